@@ -1,0 +1,1 @@
+"""The strip and the budget bar, as SVG and as terminal text."""

@@ -1,0 +1,142 @@
+"""Every error raised on purpose; each carries its data.
+
+::
+
+    NearmarkError
+      InputError            a value the person can mend
+        UnitError           a value that looks like another unit
+        FilesError          one or more problems in an event folder, all of them at once
+      MeasurementError      the readings cannot bear the result asked for
+        TooFewReadings
+        ReadingsDisagree
+      RuleError             the rule set in force forbids it
+
+A message has three parts: where and which value, what is wrong, and how to mend it.  Pages and
+tables are built from the attributes, not from the text.  Anything else that is raised is a defect.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+
+class NearmarkError(Exception):
+    """Anything Nearmark refuses on purpose.
+
+    Parameters
+    ----------
+    what : str
+        What is wrong, in plain words.
+    where : str
+        Which value: an option, a field, a sample.
+    value : object
+        The offending value as given; ``None`` if there is none to show.
+    mend : str
+        What the person can do about it.
+    """
+
+    def __init__(self, what: str, *, where: str = "", value: object = None, mend: str = "") -> None:
+        self.what = what
+        self.where = where
+        self.value = value
+        self.mend = mend
+        super().__init__(what, where, value, mend)
+
+    def __str__(self) -> str:
+        head = f"{self.where}: " if self.where else ""
+        got = "" if self.value is None else f" (got {self.value})"
+        tail = f". {self.mend}" if self.mend else ""
+        return f"{head}{self.what}{got}{tail}"
+
+
+class InputError(NearmarkError):
+    """A value the person can mend."""
+
+
+class UnitError(InputError):
+    """A value that looks as if it were given in another unit."""
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Problem:
+    """One thing wrong in a file, with the place and the mend.
+
+    Attributes
+    ----------
+    file : str
+        File name inside the event folder.
+    row : int
+        Line as a spreadsheet shows it (the heading is row 1); 0 when the whole file is meant.
+    column : str
+        Heading of the column or key of the table; empty when the whole row is meant.
+    value : str
+        What stands there.
+    what : str
+        What is wrong.
+    mend : str
+        What to do.
+    """
+
+    file: str
+    row: int
+    column: str
+    value: str
+    what: str
+    mend: str
+
+    def __str__(self) -> str:
+        row = f", row {self.row}" if self.row else ""
+        column = f", column {self.column}" if self.column else ""
+        got = f" (got {self.value!r})" if self.value else ""
+        return f"{self.file}{row}{column}: {self.what}{got}. {self.mend}"
+
+
+class FilesError(InputError):
+    """Everything wrong in a set of files, reported at once.
+
+    Parameters
+    ----------
+    problems : sequence of Problem
+        At least one; kept sorted by file and row.
+    """
+
+    def __init__(self, problems: Sequence[Problem]) -> None:
+        self.problems = tuple(sorted(problems))
+        n = len(self.problems)
+        super().__init__(
+            f"{n} problem{'' if n == 1 else 's'} found, nothing was read",
+            mend="Mend the rows named, save, and run again",
+        )
+
+    def __str__(self) -> str:
+        return "\n".join([super().__str__(), *map(str, self.problems)])
+
+
+class MeasurementError(NearmarkError):
+    """The readings cannot bear the result asked for."""
+
+
+class TooFewReadings(MeasurementError):  # noqa: N818 - reads as the fact it states
+    """Too few readings for a scatter.
+
+    Parameters
+    ----------
+    where : str
+        Which readings.
+    got, need : readings
+        How many there are and how many are needed.
+    """
+
+    def __init__(self, where: str, *, got: int, need: int, mend: str = "") -> None:
+        self.got = got
+        self.need = need
+        super().__init__(
+            f"at least {need} needed, {got} given", where=where, mend=mend or "Take more readings"
+        )
+
+
+class ReadingsDisagree(MeasurementError):  # noqa: N818 - reads as the fact it states
+    """Readings of the same thing differ more than scatter can explain."""
+
+
+class RuleError(NearmarkError):
+    """The rule set in force forbids it."""

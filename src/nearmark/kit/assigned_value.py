@@ -1,0 +1,135 @@
+"""A value one can defend: the assigned value of one item, with its budget and what it means."""
+
+import math
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from nearmark.measurement.budget import Budget
+
+DEFAULT_U_LIMIT = 0.01
+"""Largest relative U at which a key is fit, unless the rule set says otherwise."""
+
+TYPICAL_GOOD_SCORE = 90
+"""Score of a strong answer: the effect of U is quoted for it."""
+
+
+@dataclass(frozen=True, slots=True)
+class AssignedValue:
+    """The result of measuring one item.
+
+    Attributes
+    ----------
+    method : str
+        How it was found: ``count by weighing``, ``count by hand``, ``box volume``, ``net mass``.
+    budget : Budget
+        Value, unit, components, effective degrees of freedom.
+    interval : (low, high), unit of the budget
+        95 % coverage interval; for a ratio of few samples it is not symmetric (Fieller).
+    key : Decimal
+        The value answers are scored against, as printed: whole pieces, whole cm3; for a net mass
+        the net mass itself.
+    u_limit : relative
+        Largest relative U at which the key is fit.
+    warnings : tuple of str
+        What a person should look at before trusting it.
+    advice : tuple of str
+        What to do when it is not fit; empty when it is.
+    """
+
+    method: str
+    budget: Budget
+    interval: tuple[float, float]
+    key: Decimal
+    u_limit: float = DEFAULT_U_LIMIT
+    warnings: tuple[str, ...] = field(default=())
+    advice: tuple[str, ...] = field(default=())
+
+    @property
+    def value(self) -> float:
+        """The unrounded estimate, in ``unit``."""
+        return self.budget.value
+
+    @property
+    def unit(self) -> str:
+        """``pieces``, ``cm3`` or ``g``."""
+        return self.budget.unit
+
+    @property
+    def u(self) -> float:
+        """Standard uncertainty, in ``unit``."""
+        return self.budget.standard_uncertainty
+
+    @property
+    def expanded_u(self) -> float:
+        """Expanded uncertainty U at 95 %, in ``unit``."""
+        return self.budget.expanded_uncertainty
+
+    @property
+    def relative_expanded_u(self) -> float:
+        """U divided by the value."""
+        return self.budget.relative_expanded_uncertainty
+
+    @property
+    def fit(self) -> bool:
+        """Whether U is within the limit, so that the key may be scored against."""
+        return self.relative_expanded_u <= self.u_limit
+
+    @property
+    def points_effect(self) -> float:
+        """Points by which U can move the score of an answer that scores 90.
+
+        The answer at 1.1 times the key is the worse case: its score moves by
+        ``100 * (answer / value) * U / value`` points to first order.
+        """
+        answer = 2 - TYPICAL_GOOD_SCORE / 100
+        return 100 * answer * self.relative_expanded_u
+
+    def as_json(self) -> dict[str, object]:
+        """The stable keys that ``--json`` prints; infinite degrees of freedom become ``None``.
+
+        Returns
+        -------
+        dict
+            ``measurand``, ``method``, ``unit``, ``value``, ``key``, ``standard_uncertainty``,
+            ``dof``, ``coverage_factor``, ``expanded_uncertainty``,
+            ``relative_expanded_uncertainty``, ``interval``, ``fit``, ``u_limit``,
+            ``points_effect``, ``budget``, ``warnings``, ``advice``.
+        """
+        budget = self.budget
+        return {
+            "measurand": budget.measurand,
+            "method": self.method,
+            "unit": budget.unit,
+            "value": budget.value,
+            "key": int(self.key) if self.key == self.key.to_integral_value() else float(self.key),
+            "standard_uncertainty": self.u,
+            "dof": _finite(budget.dof),
+            "coverage_factor": budget.coverage_factor,
+            "expanded_uncertainty": self.expanded_u,
+            "relative_expanded_uncertainty": _finite(self.relative_expanded_u),
+            "interval": list(self.interval),
+            "fit": self.fit,
+            "u_limit": self.u_limit,
+            "points_effect": _finite(self.points_effect),
+            "budget": [
+                {
+                    "component": c.name,
+                    "value": c.value,
+                    "unit": c.unit,
+                    "standard_uncertainty": c.u,
+                    "distribution": c.distribution,
+                    "sensitivity": c.sensitivity,
+                    "contribution": c.contribution,
+                    "dof": _finite(c.dof),
+                    "share": budget.share(c),
+                    "note": c.note,
+                }
+                for c in budget.components
+            ],
+            "warnings": list(self.warnings),
+            "advice": list(self.advice),
+        }
+
+
+def _finite(value: float) -> float | None:
+    return value if math.isfinite(value) else None

@@ -1,0 +1,1 @@
+"""Readings, uncertainty budgets, propagation and coverage; knows nothing of contests."""

@@ -1,0 +1,173 @@
+"""The uncertainty budget: one row an influence, the combined result beneath.
+
+Source: JCGM 100:2008 (GUM), clauses 5.1, 5.2, 6 and G.4.
+"""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import combinations
+
+from nearmark.measurement.coverage import LEVEL_95, coverage_factor, welch_satterthwaite
+
+
+@dataclass(frozen=True, slots=True)
+class Component:
+    """One influence on a result.
+
+    Attributes
+    ----------
+    name : str
+        The influence in plain words, for example ``repeatability of the samples``.
+    value : float
+        Best estimate of the influence, in ``unit``.
+    unit : str
+        Unit of ``value`` and ``u``.
+    u : unit
+        Standard uncertainty.
+    sensitivity : unit of the result per ``unit``
+        Partial derivative of the result by this influence (signed).
+    distribution : str
+        ``t``, ``rectangular``, ``triangular``, ``normal``, ...
+    dof : dimensionless
+        Degrees of freedom; ``math.inf`` for a Type B evaluation taken as exact.
+    estimate : str
+        Components that carry the same non-empty word share one estimate of variance: their
+        uncertainties are wrong together, so their degrees of freedom must not be added.
+    note : str
+        Why the row is what it is (for instance that it cancels).
+    """
+
+    name: str
+    value: float
+    unit: str
+    u: float
+    sensitivity: float = 1.0
+    distribution: str = "normal"
+    dof: float = math.inf
+    estimate: str = ""
+    note: str = ""
+
+    @property
+    def contribution(self) -> float:
+        """Contribution ``|c| u`` to the standard uncertainty, in the unit of the result."""
+        return abs(self.sensitivity) * self.u
+
+
+@dataclass(frozen=True, slots=True)
+class Budget:
+    """A result with everything its uncertainty is made of.
+
+    Attributes
+    ----------
+    measurand : str
+        What the value is of, for example ``number of pieces in container B2``.
+    value : unit
+        The estimate of the measurand.
+    unit : str
+    components : tuple of Component
+    correlations : mapping (name, name) -> coefficient in [-1, 1]
+        Between components, by their names; missing pairs are uncorrelated.
+    level : dimensionless
+        Coverage probability of the expanded uncertainty.
+
+    Examples
+    --------
+    >>> rows = (Component("gross", 131.2, "g", 0.029), Component("tare", 24.1, "g", 0.029, -1))
+    >>> budget = Budget("net mass", 107.1, "g", rows)
+    >>> round(budget.standard_uncertainty, 4), budget.dof
+    (0.041, inf)
+    """
+
+    measurand: str
+    value: float
+    unit: str
+    components: tuple[Component, ...]
+    correlations: Mapping[tuple[str, str], float] = field(default_factory=dict)
+    level: float = LEVEL_95
+
+    @property
+    def variance(self) -> float:
+        """Combined variance, law of propagation with correlation (GUM equation 16)."""
+        total = math.fsum(c.contribution**2 for c in self.components)
+        if self.correlations:
+            total += math.fsum(
+                2 * self._correlation(a, b) * a.sensitivity * a.u * b.sensitivity * b.u
+                for a, b in combinations(self.components, 2)
+            )
+        return max(total, 0.0)
+
+    def _correlation(self, a: Component, b: Component) -> float:
+        forward = self.correlations.get((a.name, b.name))
+        return self.correlations.get((b.name, a.name), 0.0) if forward is None else forward
+
+    @property
+    def standard_uncertainty(self) -> float:
+        """Combined standard uncertainty, in the unit of the result."""
+        return math.sqrt(self.variance)
+
+    @property
+    def dof(self) -> float:
+        """Effective degrees of freedom (Welch-Satterthwaite, GUM equation G.2b).
+
+        Components that share one estimate of variance are joined first; correlation is not
+        allowed for, as the formula has no place for it.
+        """
+        return welch_satterthwaite(grouped_contributions(self.components))
+
+    @property
+    def coverage_factor(self) -> float:
+        """Student t factor for ``level`` at the effective degrees of freedom."""
+        return coverage_factor(self.dof, self.level)
+
+    @property
+    def expanded_uncertainty(self) -> float:
+        """U = k u, in the unit of the result."""
+        return self.coverage_factor * self.standard_uncertainty
+
+    @property
+    def relative_expanded_uncertainty(self) -> float:
+        """U divided by the value; ``math.inf`` for a value of zero."""
+        return self.expanded_uncertainty / abs(self.value) if self.value else math.inf
+
+    def share(self, component: Component) -> float:
+        """Share of the sum of squared contributions that one component has, 0 to 1.
+
+        Parameters
+        ----------
+        component : Component
+            One of ``components``.
+        """
+        total = math.fsum(c.contribution**2 for c in self.components)
+        return component.contribution**2 / total if total else 0.0
+
+
+def grouped_contributions(components: Sequence[Component]) -> list[tuple[float, float]]:
+    """Contributions with their degrees of freedom, those of one shared estimate joined.
+
+    Parameters
+    ----------
+    components : shape (n,)
+
+    Returns
+    -------
+    list of (contribution, dof)
+        Contribution in the unit of the result; ready for ``welch_satterthwaite``.
+
+    Examples
+    --------
+    >>> grouped_contributions([
+    ...     Component("scatter", 0, "g", 3.0, dof=2, estimate="s"),
+    ...     Component("spread", 0, "g", 4.0, dof=2, estimate="s")])
+    [(5.0, 2)]
+    """
+    alone = [(c.contribution, c.dof) for c in components if not c.estimate]
+    shared: dict[str, list[Component]] = {}
+    for component in components:
+        if component.estimate:
+            shared.setdefault(component.estimate, []).append(component)
+    joined = [
+        (math.sqrt(math.fsum(c.contribution**2 for c in group)), min(c.dof for c in group))
+        for group in shared.values()
+    ]
+    return alone + joined

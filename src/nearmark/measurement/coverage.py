@@ -1,0 +1,78 @@
+"""Effective degrees of freedom, coverage factor, expanded uncertainty.
+
+Source: JCGM 100:2008 (GUM), clause 6 and annex G.  Infinite degrees of freedom are ``math.inf``.
+"""
+
+import math
+from collections.abc import Iterable
+
+from scipy.special import ndtri, stdtrit
+
+LEVEL_95 = 0.95
+
+
+def coverage_factor(dof: float, level: float = LEVEL_95) -> float:
+    """Two-sided Student t factor for a coverage probability.
+
+    Effective degrees of freedom are used as they are, not cut to a whole number; GUM G.4.1 NOTE 1
+    allows either.
+
+    Parameters
+    ----------
+    dof : dimensionless, > 0
+        Degrees of freedom; ``math.inf`` gives the normal factor.
+    level : dimensionless, in (0, 1)
+        Coverage probability.
+
+    Returns
+    -------
+    float
+        Coverage factor k.
+
+    References
+    ----------
+    JCGM 100:2008, clause G.3 and table G.2.
+
+    Examples
+    --------
+    >>> round(coverage_factor(2), 3), round(coverage_factor(math.inf), 3)
+    (4.303, 1.96)
+    """
+    upper = 0.5 + level / 2
+    if math.isinf(dof):
+        return float(ndtri(upper))
+    return float(stdtrit(dof, upper))
+
+
+def welch_satterthwaite(contributions: Iterable[tuple[float, float]]) -> float:
+    """Effective degrees of freedom of a sum of independent contributions.
+
+    Parameters
+    ----------
+    contributions : pairs (|c| u, dof), in the unit of the result
+        Contribution to the standard uncertainty, and its degrees of freedom (``math.inf`` allowed).
+
+    Returns
+    -------
+    float
+        Effective degrees of freedom; ``math.inf`` when nothing with finite degrees contributes.
+
+    References
+    ----------
+    JCGM 100:2008, clause G.4.1, equation (G.2b).
+
+    Examples
+    --------
+    >>> welch_satterthwaite([(3.0, 4.0)])
+    4.0
+    >>> welch_satterthwaite([(1.0, 5.0), (1.0, 5.0)])
+    10.0
+    """
+    rows = [(u, dof) for u, dof in contributions if u > 0]
+    if not rows:
+        return math.inf
+    # Divide by the largest first: a fourth power must not underflow for tiny units.
+    scale = max(u for u, _ in rows)
+    total = math.fsum((u / scale) ** 2 for u, _ in rows)
+    below = math.fsum((u / scale) ** 4 / dof for u, dof in rows)
+    return math.inf if below == 0 else total**2 / below

@@ -1,0 +1,182 @@
+"""Scales and rulers: what their data sheet says, and readings made with them."""
+
+import math
+from dataclasses import dataclass
+
+from nearmark.errors import InputError, UnitError
+from nearmark.measurement.type_a import TypeA, type_a
+from nearmark.measurement.type_b import resolution
+
+
+@dataclass(frozen=True, slots=True)
+class Instrument:
+    """A scale or a ruler.
+
+    Attributes
+    ----------
+    name : str
+        What is written on it, for example ``bench scale``.
+    unit : str
+        ``g`` or ``cm``; every other number of this instrument is in it.
+    resolution : unit
+        Smallest step it can show, > 0.
+    gain_u : relative
+        Standard uncertainty of its scale factor: an error common to all readings, in proportion.
+    linearity_u : unit
+        Standard uncertainty of one net reading that is *not* common: it does not cancel.
+    capacity : unit
+        Largest reading it can show; ``math.inf`` when not stated.
+
+    Examples
+    --------
+    >>> round(Instrument("bench scale", "g", 0.1).resolution_u, 4)
+    0.0289
+    """
+
+    name: str
+    unit: str
+    resolution: float
+    gain_u: float = 0.0
+    linearity_u: float = 0.0
+    capacity: float = math.inf
+
+    def __post_init__(self) -> None:
+        where = f"instrument {self.name}"
+        if not (math.isfinite(self.resolution) and self.resolution > 0):
+            raise InputError(
+                "the resolution must be above zero",
+                where=where,
+                value=self.resolution,
+                mend="Give the smallest step the display shows, such as 0.1",
+            )
+        for label, value in (("gain_u", self.gain_u), ("linearity_u", self.linearity_u)):
+            if not (math.isfinite(value) and value >= 0):
+                raise InputError(
+                    f"{label} must be zero or more",
+                    where=where,
+                    value=value,
+                    mend="Leave it at 0 when the certificate does not state it",
+                )
+
+    @property
+    def resolution_u(self) -> float:
+        """Standard uncertainty of one indication from the resolution alone, in ``unit``."""
+        return resolution(self.resolution)
+
+    def can_show(self, indication: float) -> bool:
+        """Whether the display could show this indication: a whole number of steps.
+
+        Parameters
+        ----------
+        indication : unit of the instrument
+
+        Examples
+        --------
+        >>> Instrument("bench scale", "g", 0.1).can_show(0.0612)
+        False
+        """
+        steps = indication / self.resolution
+        # A reading typed in decimal misses the grid by rounding only.
+        return abs(steps - round(steps)) <= 1e-6 * max(1.0, abs(steps))
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """Repeated indications of one quantity on one instrument.
+
+    Attributes
+    ----------
+    indications : unit of the instrument, shape (n,), n >= 1
+    instrument : Instrument
+
+    Examples
+    --------
+    >>> Reading((12.4, 12.5, 12.4), Instrument("ruler", "cm", 0.1)).n
+    3
+    """
+
+    indications: tuple[float, ...]
+    instrument: Instrument
+
+    @property
+    def n(self) -> int:
+        """Number of indications."""
+        return len(self.indications)
+
+    @property
+    def mean(self) -> float:
+        """Mean of the indications, in the instrument's unit."""
+        return math.fsum(self.indications) / len(self.indications)
+
+    def type_a(self) -> TypeA | None:
+        """Type A evaluation of the indications; ``None`` when there is only one to evaluate."""
+        return type_a(self.indications) if len(self.indications) > 1 else None
+
+
+def checked_reading(
+    indications: tuple[float, ...],
+    instrument: Instrument,
+    where: str,
+    *,
+    zero_allowed: bool = False,
+) -> Reading:
+    """Build a reading after refusing what no scale or ruler can mean.
+
+    Parameters
+    ----------
+    indications : unit of the instrument, shape (n,), n >= 1
+    instrument : Instrument
+    where : str
+        Which reading, for the message.
+    zero_allowed : bool
+        Whether an indication of zero makes sense (a tared scale).
+
+    Returns
+    -------
+    Reading
+
+    Raises
+    ------
+    InputError
+        If there is no indication, or one is not a finite number, negative, zero or over capacity.
+    UnitError
+        If an indication is smaller than one step of the display: most likely another unit.
+
+    Examples
+    --------
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> checked_reading((61.2,), scale, "sample 1").mean
+    61.2
+    """
+    unit = instrument.unit
+    if not indications:
+        raise InputError(
+            "no reading given", where=where, mend=f"Give at least one reading in {unit}"
+        )
+    for value in indications:
+        if not math.isfinite(value):
+            raise InputError(
+                "not a finite number", where=where, value=value, mend=f"Give the reading in {unit}"
+            )
+        if value < 0 or (value == 0 and not zero_allowed):
+            raise InputError(
+                "must be above zero" if not zero_allowed else "must not be below zero",
+                where=where,
+                value=f"{value:g} {unit}",
+                mend="Check the sign, and that the scale was zeroed before loading",
+            )
+        if 0 < value < instrument.resolution * (1 - 1e-9):
+            raise UnitError(
+                f"smaller than one step ({instrument.resolution:g} {unit}) of {instrument.name}",
+                where=where,
+                value=f"{value:g} {unit}",
+                mend=f"Give it in {unit}" + ("; 0.0612 kg is 61.2 g" if unit == "g" else ""),
+            )
+        if value > instrument.capacity:
+            raise InputError(
+                f"over the capacity ({instrument.capacity:g} {unit}) of {instrument.name}",
+                where=where,
+                value=f"{value:g} {unit}",
+                mend="Check the decimal point, or weigh it in parts on a larger scale",
+            )
+    return Reading(tuple(indications), instrument)

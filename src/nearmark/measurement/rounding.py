@@ -1,0 +1,68 @@
+"""How a result is printed: two digits of the uncertainty, the value to match.
+
+Source: JCGM 100:2008 (GUM), clause 7.2.6; ties go to the even digit (IEEE 754 decimal default).
+"""
+
+import math
+from decimal import ROUND_HALF_EVEN, Decimal
+
+
+def decimals_for(u: float, digits: int = 2) -> int:
+    """Decimals that show ``digits`` significant digits of ``u`` (negative: tens, hundreds).
+
+    Parameters
+    ----------
+    u : any unit
+        Uncertainty to be shown; zero or not finite gives 0.
+    digits : dimensionless, >= 1
+
+    Examples
+    --------
+    >>> decimals_for(0.0408), decimals_for(123.4), decimals_for(0.0996)
+    (3, -1, 2)
+    """
+    if u == 0 or not math.isfinite(u):
+        return 0
+    places = digits - 1 - Decimal(repr(abs(u))).adjusted()
+    # 0.0996 to two digits is 0.10: rounding up may add a digit that must go again.
+    rounded = round_to(abs(u), places)
+    return places - (rounded.adjusted() - Decimal(repr(abs(u))).adjusted())
+
+
+def round_to(value: float, decimals: int) -> Decimal:
+    """Round the decimal that a float prints as, ties to even.
+
+    Parameters
+    ----------
+    value : any unit, finite
+    decimals : dimensionless
+        Digits after the decimal point; negative rounds to tens, hundreds, ...
+
+    Examples
+    --------
+    >>> round_to(2.675, 2), round_to(6040.9, -1)
+    (Decimal('2.68'), Decimal('6.04E+3'))
+    """
+    return Decimal(repr(float(value))).quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_EVEN)
+
+
+def result_text(value: float, u: float, unit: str = "") -> str:
+    """``value +- u unit`` with two digits of ``u`` and the value to the same decimal.
+
+    Parameters
+    ----------
+    value : any unit, finite
+    u : same unit
+        The uncertainty shown, standard or expanded: say which beside the text.
+    unit : str
+
+    Examples
+    --------
+    >>> result_text(107.1, 0.0408, "g")
+    '107.100 ± 0.041 g'
+    >>> result_text(6040.87, 85.65, "pieces")
+    '6041 ± 86 pieces'
+    """
+    places = decimals_for(u)
+    tail = f" {unit}" if unit else ""
+    return f"{round_to(value, places):f} ± {round_to(u, places):f}{tail}"

@@ -1,0 +1,130 @@
+"""Standard uncertainty from a specification instead of repeated readings (Type B evaluation).
+
+Source: JCGM 100:2008 (GUM), clause 4.3.
+"""
+
+import math
+
+
+def rectangular(half_width: float) -> float:
+    """Standard uncertainty of a quantity equally likely anywhere within +- ``half_width``.
+
+    Parameters
+    ----------
+    half_width : any unit, >= 0
+
+    Returns
+    -------
+    float
+        Standard uncertainty in the same unit.
+
+    References
+    ----------
+    JCGM 100:2008, clause 4.3.7, equation (7).
+
+    Examples
+    --------
+    >>> round(rectangular(0.05), 4)
+    0.0289
+    """
+    return half_width / math.sqrt(3)
+
+
+def triangular(half_width: float) -> float:
+    """Standard uncertainty of a quantity likelier near the middle of +- ``half_width``.
+
+    Parameters
+    ----------
+    half_width : any unit, >= 0
+
+    Returns
+    -------
+    float
+        Standard uncertainty in the same unit.
+
+    References
+    ----------
+    JCGM 100:2008, clause 4.3.9, equation (9b).
+
+    Examples
+    --------
+    >>> round(triangular(0.05), 4)
+    0.0204
+    """
+    return half_width / math.sqrt(6)
+
+
+def arcsine(half_width: float) -> float:
+    """Standard uncertainty of a quantity that swings between +- ``half_width`` like a sine.
+
+    Parameters
+    ----------
+    half_width : any unit, >= 0
+
+    Returns
+    -------
+    float
+        Standard uncertainty in the same unit.
+
+    References
+    ----------
+    JCGM 101:2008, clause 6.4.6, equation (7): U-shaped distribution.
+
+    Examples
+    --------
+    >>> round(arcsine(0.05), 4)
+    0.0354
+    """
+    return half_width / math.sqrt(2)
+
+
+def from_expanded(expanded_u: float, coverage_factor: float = 2.0) -> float:
+    """Standard uncertainty from a certificate that states U and k.
+
+    Parameters
+    ----------
+    expanded_u : any unit, >= 0
+        Expanded uncertainty as stated.
+    coverage_factor : dimensionless, > 0
+        The k stated beside it.
+
+    Returns
+    -------
+    float
+        Standard uncertainty in the same unit.
+
+    References
+    ----------
+    JCGM 100:2008, clause 4.3.3.
+
+    Examples
+    --------
+    >>> from_expanded(0.24, 3)
+    0.08
+    """
+    return expanded_u / coverage_factor
+
+
+def resolution(step: float) -> float:
+    """Standard uncertainty of one indication of a display with the given step.
+
+    Parameters
+    ----------
+    step : any unit, > 0
+        Smallest change the display or the ruler's marks can show.
+
+    Returns
+    -------
+    float
+        Standard uncertainty in the same unit, ``step / sqrt(12)``.
+
+    References
+    ----------
+    JCGM 100:2008, clause F.2.2.1.
+
+    Examples
+    --------
+    >>> round(resolution(0.1), 5)
+    0.02887
+    """
+    return rectangular(step / 2)

@@ -1,0 +1,1 @@
+"""Templates to PDF: certificates, key sheet, standings, feedback."""
