@@ -1,0 +1,5 @@
+"""The command line: a twin of the library."""
+
+from nearmark.cli.main import main
+
+__all__ = ["main"]

@@ -1,0 +1,57 @@
+"""``nearmark check``: what to look at before the results go out."""
+
+from pathlib import Path
+
+import click
+from rich.text import Text
+
+from nearmark.cli.folder import folder_argument
+from nearmark.cli.present import console, json_option, print_json
+from nearmark.contest import AuditPlan, KeyCheck, Results, check_keys, plan_audit, results
+from nearmark.event_folder import read_event
+
+
+@click.command("check", help="What to look at before the results go out.")
+@folder_argument
+@json_option
+def command(folder: Path, *, as_json: bool) -> None:
+    """Print open points, suspect keys and the sheets to read again."""
+    outcome = results(read_event(folder))
+    checks = check_keys(outcome)
+    audit = plan_audit(outcome, seed=outcome.event.seed)
+    if as_json:
+        print_json(_as_json(outcome, checks, audit))
+    else:
+        _show(outcome, checks, audit)
+
+
+def _as_json(
+    outcome: Results, checks: tuple[KeyCheck, ...], audit: AuditPlan
+) -> dict[str, object]:
+    return {
+        "event": outcome.event.name,
+        "open_points": list(outcome.open_points),
+        "key_check": [check.as_json() for check in checks],
+        "paper_audit": audit.as_json(),
+    }
+
+
+def _show(outcome: Results, checks: tuple[KeyCheck, ...], audit: AuditPlan) -> None:
+    out = console()
+    out.print(Text(f"\n{outcome.event.name}: before the results go out\n", "bold"))
+    out.print(Text(f"Open points ({len(outcome.open_points)})", "bold"))
+    for line in outcome.open_points or ("none: every answer is settled and every key is fit",):
+        out.print(f"  - {line}")
+    out.print(Text("\nKeys against the field's own answers", "bold"))
+    for check in checks:
+        mark = Text("  SUSPECT ", "bold red") if check.flagged else Text("  quiet   ", "green")
+        out.print(Text.assemble(mark, check.words))
+        if check.flagged:
+            for slip in check.slips[:3]:
+                out.print(f"            {slip.words} ({slip.probability:.0%})")
+    for line in dict.fromkeys(check.limit_words for check in checks):
+        out.print(Text(f"  {line}", "dim"))
+    out.print(Text("\nSheets to read again against the paper", "bold"))
+    for line in audit.words:
+        out.print(f"  {line}")
+    out.print()

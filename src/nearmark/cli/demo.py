@@ -1,0 +1,62 @@
+"""``nearmark demo``: write the invented event and run the whole job on it."""
+
+from pathlib import Path
+
+import click
+from rich.text import Text
+
+from nearmark.cli.present import console, json_option, print_json
+from nearmark.cli.print_pages import show_written, write_pages
+from nearmark.cli.progress import draws_with_progress
+from nearmark.cli.score import score_as_json, show_standings
+from nearmark.contest import results
+from nearmark.demo import SEED, larkspur_valley
+from nearmark.errors import InputError
+from nearmark.event_folder import read_event, write_event
+
+DEFAULT_FOLDER = Path("larkspur-valley")
+
+
+@click.command("demo", help="Write the invented demo event and run the whole job on it.")
+@click.argument("folder", type=click.Path(path_type=Path), default=DEFAULT_FOLDER)
+@click.option("--seed", default=SEED, show_default=True, type=click.IntRange(0, 2**32 - 1))
+@click.option("--no-pages", is_flag=True, help="Leave the PDF pages out.")
+@json_option
+def command(folder: Path, *, seed: int, no_pages: bool, as_json: bool) -> None:
+    """Write the event folder, read it back, score it, write the pages."""
+    _refuse_a_foreign_folder(folder)
+    write_event(larkspur_valley(seed), folder)
+    # Read back what was written: the demo goes the same way as anybody's own event.
+    outcome = results(read_event(folder))
+    confidence = draws_with_progress(outcome, 10_000, quiet=as_json)
+    pages = () if no_pages else write_pages(outcome, confidence, folder / "pages", quiet=as_json)
+    if as_json:
+        print_json(
+            {"folder": str(folder), "pages": [str(page) for page in pages]}
+            | score_as_json(outcome, confidence)
+        )
+        return
+    show_standings(outcome, confidence)
+    out = console()
+    out.print(Text("An invented event: nothing in it was measured, nobody in it exists.", "dim"))
+    out.print(f"Event folder (open it in a spreadsheet): {folder}")
+    show_written(pages)
+    out.print(f"Next: nearmark key {folder} --budgets   nearmark check {folder}")
+
+
+def _refuse_a_foreign_folder(folder: Path) -> None:
+    """Write only into an empty or missing folder, or over an earlier demo."""
+    if not folder.exists():
+        return
+    if not folder.is_dir():
+        raise InputError("is not a folder", where="FOLDER", value=folder, mend="Name another one")
+    own = (folder / "event.toml").is_file() and "Larkspur Valley Estimation Day" in (
+        folder / "event.toml"
+    ).read_text(encoding="utf-8", errors="replace")
+    if any(folder.iterdir()) and not own:
+        raise InputError(
+            "holds other files",
+            where="FOLDER",
+            value=folder,
+            mend="Name an empty or a new folder, so that nothing of yours is overwritten",
+        )

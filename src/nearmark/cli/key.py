@@ -1,0 +1,67 @@
+"""``nearmark key``: the assigned values of an event folder."""
+
+from pathlib import Path
+
+import click
+from rich.table import Table
+from rich.text import Text
+
+from nearmark.cli.folder import folder_argument
+from nearmark.cli.present import console, json_option, percent_text, print_json, show_assigned_value
+from nearmark.contest import ItemKey, event_keys, key_as_json
+from nearmark.event_folder import read_event
+
+
+@click.command("key", help="Assigned values of an event folder.")
+@folder_argument
+@click.option("--budgets", is_flag=True, help="Show every uncertainty budget too.")
+@json_option
+def command(folder: Path, *, budgets: bool, as_json: bool) -> None:
+    """Print the key of every item, fit or not, and what to do."""
+    event = read_event(folder)
+    keys = event_keys(event)
+    if as_json:
+        print_json({"event": event.name, "keys": [key_as_json(key) for key in keys.values()]})
+        return
+    out = console()
+    out.print(Text(f"\n{event.name}: keys (sealed until release)\n", "bold"))
+    out.print(_table(keys))
+    for key in keys.values():
+        if key.problem:
+            out.print(Text.assemble((f"  {key.item.code}: ", "bold yellow"), key.problem))
+    if budgets:
+        for key in keys.values():
+            if key.assigned is not None:
+                show_assigned_value(key.assigned)
+    out.print()
+
+
+def _table(keys: dict[str, ItemKey]) -> Table:
+    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
+    table.add_column("item")
+    table.add_column("what")
+    table.add_column("key", justify="right", style="bold")
+    table.add_column("U (95 %)", justify="right")
+    table.add_column("of the value", justify="right")
+    table.add_column("")
+    for key in keys.values():
+        assigned = key.assigned
+        table.add_row(
+            key.item.code,
+            key.item.name,
+            "none" if key.key is None else f"{key.key:f} {key.unit}",
+            "" if assigned is None else f"{assigned.expanded_u:.2g}",
+            "" if assigned is None else percent_text(assigned.relative_expanded_u),
+            _verdict(key),
+        )
+    return table
+
+
+def _verdict(key: ItemKey) -> Text:
+    if key.key is None:
+        return Text("no key", "bold red")
+    if key.fit:
+        return Text("fit", "green")
+    if key.decision is not None:
+        return Text(f"not fit, used by decision of {key.decision.by}", "yellow")
+    return Text("not fit", "bold red")

@@ -1,0 +1,133 @@
+"""The ``nearmark`` command: a table of subcommands, each imported only when it is asked for."""
+
+import importlib
+import json
+import sys
+from collections.abc import Sequence
+from typing import Final
+
+import click
+
+from nearmark import __version__
+from nearmark.errors import FilesError, NearmarkError
+
+COMMANDS: Final[dict[str, tuple[str, str]]] = {
+    "demo": ("nearmark.cli.demo", "Write the invented demo event and run the whole job on it."),
+    "count": ("nearmark.cli.count", "Number of pieces in a container, by weighing."),
+    "volume": ("nearmark.cli.volume", "Volume of a box from readings of its sides."),
+    "net": ("nearmark.cli.net", "Net mass in a cup: gross minus tare."),
+    "plan": ("nearmark.cli.plan", "How many pieces to count, in how many samples."),
+    "pour": ("nearmark.cli.pour", "How much to pour for a wanted or a random count."),
+    "points": ("nearmark.cli.points", "Score of one estimate."),
+    "key": ("nearmark.cli.key", "Assigned values of an event folder."),
+    "score": ("nearmark.cli.score", "Scores, places and how sure they are, of an event folder."),
+    "check": ("nearmark.cli.check", "What to look at before the results go out."),
+    "print": ("nearmark.cli.print_pages", "Certificates, key sheet, standings and feedback as PDF."),
+}
+"""Name -> (module, one line of help).  The line stands here so that ``--help`` imports nothing."""
+
+EXIT_REFUSED: Final = 2
+"""Bad input or readings that cannot bear the result: the message says the mend."""
+
+
+class _LazyGroup(click.Group):
+    """A group that imports a subcommand's module when the subcommand is run."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        del ctx
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        del ctx
+        if cmd_name not in COMMANDS:
+            return None
+        command = importlib.import_module(COMMANDS[cmd_name][0]).command
+        if not isinstance(command, click.Command):
+            raise TypeError(cmd_name)
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        del ctx
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, line) for name, (_, line) in COMMANDS.items()])
+
+
+@click.group(cls=_LazyGroup, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="nearmark")
+def cli() -> None:
+    """True values one can defend, scores and places for school estimation contests.
+
+    Masses are in g, lengths in cm, volumes in cm3.  Every command takes --json and -h.
+    """
+
+
+def main(args: Sequence[str] | None = None) -> None:
+    """Run the command line and exit: 0 done, 2 refused with a mend, 130 interrupted.
+
+    Parameters
+    ----------
+    args : sequence of str, optional
+        The words after ``nearmark``; the process's own by default.
+    """
+    words = list(sys.argv[1:] if args is None else args)
+    try:
+        cli.main(args=words, prog_name="nearmark", standalone_mode=False)
+    except NearmarkError as refusal:
+        _refuse(refusal, as_json="--json" in words)
+    except click.ClickException as misuse:
+        if "--json" in words:
+            print(json.dumps({"error": {"what": misuse.format_message()}}))
+        misuse.show()
+        sys.exit(misuse.exit_code)
+    except (click.Abort, KeyboardInterrupt):
+        click.echo("Stopped.", err=True)
+        sys.exit(130)
+    except BrokenPipeError:
+        # The reader (head, less) has gone: not our error, and nothing more can be said to it.
+        sys.stderr.close()
+        sys.exit(0)
+
+
+def _refuse(refusal: NearmarkError, *, as_json: bool) -> None:
+    if as_json:
+        print(json.dumps({"error": error_as_json(refusal)}, ensure_ascii=False))
+    click.echo(f"nearmark: {refusal}", err=True)
+    sys.exit(EXIT_REFUSED)
+
+
+def error_as_json(refusal: NearmarkError) -> dict[str, object]:
+    """The keys of ``error`` that ``--json`` prints on a refusal.
+
+    Parameters
+    ----------
+    refusal : NearmarkError
+
+    Returns
+    -------
+    dict
+        ``what``, ``where``, ``value`` (text or null), ``mend``; ``problems`` for files.
+
+    Examples
+    --------
+    >>> error_as_json(NearmarkError("must be above zero", where="--tare", value=-1))["where"]
+    '--tare'
+    """
+    told: dict[str, object] = {
+        "what": refusal.what,
+        "where": refusal.where,
+        "value": None if refusal.value is None else str(refusal.value),
+        "mend": refusal.mend,
+    }
+    if isinstance(refusal, FilesError):
+        told["problems"] = [
+            {
+                "file": p.file,
+                "row": p.row,
+                "column": p.column,
+                "value": p.value,
+                "what": p.what,
+                "mend": p.mend,
+            }
+            for p in refusal.problems
+        ]
+    return told

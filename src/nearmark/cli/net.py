@@ -1,0 +1,57 @@
+"""``nearmark net``: net mass in a cup."""
+
+import click
+
+from nearmark.cli.instruments import instrument, instrument_options
+from nearmark.cli.numbers import numbers, percent
+from nearmark.cli.present import json_option, print_json, show_assigned_value
+from nearmark.errors import InputError
+from nearmark.kit import net_mass
+from nearmark.measurement.instruments import checked_reading
+
+
+@click.command("net", help="Net mass in a cup: gross minus tare.")
+@click.option("--gross", multiple=True, required=True, metavar="G", help="Filled cup, g.")
+@click.option("--tare", multiple=True, metavar="G", help="This cup empty, g.")
+@click.option(
+    "--batch-tare",
+    multiple=True,
+    metavar="G,G,...",
+    help="Empty cups of the same batch, if this one was not weighed, g.",
+)
+@instrument_options("g")
+@click.option("--name", default="net mass", help="What is weighed, for the heading.")
+@json_option
+def command(  # noqa: PLR0913 - one argument an option
+    gross: tuple[str, ...],
+    tare: tuple[str, ...],
+    batch_tare: tuple[str, ...],
+    *,
+    resolution: str,
+    gain_u: str,
+    limit: str,
+    name: str,
+    as_json: bool,
+) -> None:
+    """Print the net mass with its budget."""
+    if bool(tare) == bool(batch_tare):
+        raise InputError(
+            "give one of the two",
+            where="--tare / --batch-tare",
+            mend="Weigh the cup empty (--tare), or several cups like it (--batch-tare)",
+        )
+    scale = instrument("the scale", "g", resolution, gain_u)
+    gross_reading = checked_reading(numbers(gross, "--gross", "g"), scale, "--gross")
+    batch = numbers(batch_tare, "--batch-tare", "g") if batch_tare else ()
+    own = numbers(tare, "--tare", "g") if tare else batch
+    assigned = net_mass(
+        gross_reading,
+        checked_reading(own, scale, "--tare" if tare else "--batch-tare", zero_allowed=bool(tare)),
+        measurand=name,
+        u_limit=percent(limit, "--limit"),
+        batch_tares_g=batch,
+    )
+    if as_json:
+        print_json(assigned.as_json())
+    else:
+        show_assigned_value(assigned)

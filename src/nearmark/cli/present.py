@@ -1,0 +1,116 @@
+"""How results are shown to a person at a terminal, or printed as JSON."""
+
+import json
+import math
+import sys
+from collections.abc import Callable
+from typing import Any
+
+import click
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from nearmark.charts import budget_bar_text
+from nearmark.kit.assigned_value import AssignedValue
+from nearmark.measurement.rounding import result_text
+
+
+def console() -> Console:
+    """The terminal, at whatever width it has; plain text when it is not one."""
+    return Console(highlight=False, soft_wrap=not sys.stdout.isatty())
+
+
+def print_json(told: object) -> None:
+    """Print one JSON document with stable keys.
+
+    Parameters
+    ----------
+    told : object
+        Made of dict, list, str, int, float, bool and None only.
+    """
+    print(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2))
+
+
+def json_option(function: Callable[..., Any]) -> Callable[..., Any]:
+    """Add ``--json`` to a command."""
+    return click.option("--json", "as_json", is_flag=True, help="Print one JSON document instead.")(
+        function
+    )
+
+
+def percent_text(fraction: float) -> str:
+    """A fraction of one as a percentage of two significant digits.
+
+    Examples
+    --------
+    >>> percent_text(0.01418), percent_text(0.34)
+    ('1.4 %', '34 %')
+    """
+    if not math.isfinite(fraction):
+        return "unlimited"
+    return f"{100 * fraction:.2g} %" if fraction < 1 else f"{100 * fraction:.0f} %"
+
+
+def dof_text(dof: float) -> str:
+    """Degrees of freedom to one decimal; a word for infinity."""
+    return "infinite" if math.isinf(dof) else f"{dof:.1f}"
+
+
+def show_assigned_value(assigned: AssignedValue, *, detail: bool = True) -> None:
+    """Print one assigned value: the answer first, the reason beneath.
+
+    Parameters
+    ----------
+    assigned : AssignedValue
+    detail : bool
+        Whether the budget follows.
+    """
+    out = console()
+    budget = assigned.budget
+    verdict = Text("FIT", "bold green") if assigned.fit else Text("NOT FIT", "bold red")
+    result = result_text(assigned.value, assigned.expanded_u, assigned.unit)
+    out.print()
+    out.print(Text.assemble((f"{budget.measurand}: ", ""), (f"{assigned.key:f}", "bold"), f" {assigned.unit}   ", verdict))
+    out.print(f"  {result}  (U at 95 %, k = {budget.coverage_factor:.2f}, dof {dof_text(budget.dof)})")
+    low, high = assigned.interval
+    out.print(f"  95 % interval {low:.6g} to {high:.6g} {assigned.unit}")
+    out.print(
+        f"  U is {percent_text(assigned.relative_expanded_u)} of the value; the limit is "
+        f"{percent_text(assigned.u_limit)}. It can move a 90-point answer by "
+        f"{assigned.points_effect:.1f} points."
+    )
+    for line in assigned.warnings:
+        out.print(Text.assemble(("  Look: ", "bold yellow"), line))
+    for line in assigned.advice:
+        out.print(Text.assemble(("  Do:   ", "bold"), line))
+    if detail:
+        out.print()
+        out.print(budget_table(assigned))
+        out.print(Text(budget_bar_text(budget)))
+    out.print()
+
+
+def budget_table(assigned: AssignedValue) -> Table:
+    """The uncertainty budget as a terminal table.
+
+    Parameters
+    ----------
+    assigned : AssignedValue
+    """
+    budget = assigned.budget
+    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), title_justify="left")
+    table.add_column("component")
+    for heading in ("u", "contribution", "dof", "share"):
+        table.add_column(heading, justify="right")
+    table.add_column("note", style="dim")
+    for row in budget.components:
+        table.add_row(
+            row.name,
+            f"{row.u:.3g} {row.unit}",
+            f"{row.contribution:.3g} {budget.unit}",
+            dof_text(row.dof),
+            f"{100 * budget.share(row):.1f} %",
+            row.note,
+        )
+    return table

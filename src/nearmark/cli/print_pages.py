@@ -1,0 +1,108 @@
+"""``nearmark print``: the pages of an event as PDF."""
+
+from collections.abc import Callable, Iterable
+from pathlib import Path
+
+import click
+
+from nearmark.cli.folder import folder_argument
+from nearmark.cli.present import console, json_option, print_json
+from nearmark.cli.progress import draws_with_progress, progress_bar
+from nearmark.contest import RankConfidence, Results, results
+from nearmark.event_folder import read_event
+from nearmark.printing import (
+    event_certificate_pdf,
+    feedback_pdf,
+    key_sheet_pdf,
+    standings_pdf,
+)
+
+
+@click.command("print", help="Certificates, key sheet, standings and feedback as PDF.")
+@folder_argument
+@click.option("--to", type=click.Path(path_type=Path), help="Where to write (FOLDER/pages).")
+@click.option("--letter", is_flag=True, help="US letter paper instead of A4.")
+@click.option("--names", is_flag=True, help="Print children's names beside the codes.")
+@json_option
+def command(folder: Path, *, to: Path | None, letter: bool, names: bool, as_json: bool) -> None:
+    """Write every page of the event."""
+    outcome = results(read_event(folder))
+    confidence = draws_with_progress(outcome, 10_000, quiet=as_json)
+    pages = write_pages(
+        outcome, confidence, to or folder / "pages", quiet=as_json, letter=letter, names=names
+    )
+    if as_json:
+        print_json({"pages": [str(page) for page in pages]})
+    else:
+        show_written(pages)
+
+
+def write_pages(  # noqa: PLR0913 - one argument an option
+    outcome: Results,
+    confidence: RankConfidence,
+    folder: Path,
+    *,
+    quiet: bool = False,
+    letter: bool = False,
+    names: bool = False,
+) -> tuple[Path, ...]:
+    """Write every page of an event, one file each.
+
+    Parameters
+    ----------
+    outcome : Results
+    confidence : RankConfidence
+    folder : Path
+        Made if missing.
+    quiet : bool
+        No progress bar.
+    letter : bool
+        US letter paper instead of A4.
+    names : bool
+        Print children's names beside the codes.
+
+    Returns
+    -------
+    tuple of Path
+        The files written.
+    """
+    folder.mkdir(parents=True, exist_ok=True)
+    paper = "us-letter" if letter else "a4"
+    jobs: list[tuple[str, Callable[[], bytes]]] = [
+        (
+            f"certificate-{key.item.code}.pdf",
+            lambda key=key: event_certificate_pdf(outcome, key, paper=paper),  # type: ignore[misc]
+        )
+        for key in outcome.keys.values()
+        if key.assigned is not None
+    ]
+    jobs += [
+        ("key-sheet.pdf", lambda: key_sheet_pdf(outcome, paper=paper)),
+        ("standings.pdf", lambda: standings_pdf(outcome, confidence, paper=paper, names=names)),
+        ("feedback.pdf", lambda: feedback_pdf(outcome, paper=paper, names=names)),
+    ]
+    return tuple(_written(jobs, folder, quiet=quiet))
+
+
+def _written(
+    jobs: list[tuple[str, Callable[[], bytes]]], folder: Path, *, quiet: bool
+) -> Iterable[Path]:
+    with progress_bar(quiet=quiet) as bar:
+        task = bar.add_task("Setting the pages", total=len(jobs))
+        for name, build in jobs:
+            path = folder / name
+            path.write_bytes(build())
+            bar.advance(task)
+            yield path
+
+
+def show_written(pages: tuple[Path, ...]) -> None:
+    """Say which pages were written.
+
+    Parameters
+    ----------
+    pages : tuple of Path
+    """
+    if pages:
+        console().print(f"{len(pages)} PDF files in {pages[0].parent}:")
+        console().print("  " + ", ".join(page.name for page in pages))

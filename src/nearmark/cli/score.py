@@ -1,0 +1,128 @@
+"""``nearmark score``: scores, places and how sure they are."""
+
+from pathlib import Path
+from typing import Any
+
+import click
+from rich.table import Table
+from rich.text import Text
+
+from nearmark.cli.folder import folder_argument
+from nearmark.cli.present import console, json_option, print_json
+from nearmark.cli.progress import draws_with_progress
+from nearmark.contest import PairResult, RankConfidence, Results, results, results_as_json
+from nearmark.event_folder import export_results, read_event
+
+DRAWS = 10_000
+
+
+@click.command("score", help="Scores, places and how sure they are, of an event folder.")
+@folder_argument
+@click.option("--draws", default=DRAWS, type=click.IntRange(100, 1_000_000), show_default=True)
+@click.option("--export", type=click.Path(path_type=Path), help="Also write the tables as CSV here.")
+@json_option
+def command(folder: Path, *, draws: int, export: Path | None, as_json: bool) -> None:
+    """Print the standings."""
+    outcome = results(read_event(folder))
+    confidence = draws_with_progress(outcome, draws, quiet=as_json)
+    if export is not None:
+        export_results(outcome, export)
+    if as_json:
+        print_json(score_as_json(outcome, confidence))
+        return
+    show_standings(outcome, confidence)
+    if export is not None:
+        console().print(f"Tables written to {export}")
+
+
+def score_as_json(outcome: Results, confidence: RankConfidence) -> dict[str, Any]:
+    """The keys that ``nearmark score --json`` prints.
+
+    Parameters
+    ----------
+    outcome : Results
+    confidence : RankConfidence
+
+    Returns
+    -------
+    dict
+        What ``results_as_json`` gives, and ``confidence``: ``winner``, ``podium_order``,
+        ``podium_set``, ``tie``, ``remeasure_first`` (list of ``item`` and ``gain``, most useful
+        first), ``draws``, ``seed``; every pair also gets ``place_probability``, the probability
+        that its place stands.
+    """
+    told = results_as_json(outcome)
+    for entry in told["pairs"]:
+        entry["place_probability"] = confidence.place_stands(entry["code"])
+    return told | {
+        "confidence": {
+            "winner": confidence.winner,
+            "podium_order": confidence.podium_order,
+            "podium_set": confidence.podium_set,
+            "tie": confidence.tie,
+            "remeasure_first": [
+                {"item": gain.item, "gain": gain.gain} for gain in confidence.remeasure_first
+            ],
+            "draws": confidence.n_draws,
+            "seed": confidence.seed,
+        }
+    }
+
+
+def show_standings(outcome: Results, confidence: RankConfidence) -> None:
+    """Print places, then how sure they are, then what is still open.
+
+    Parameters
+    ----------
+    outcome : Results
+    confidence : RankConfidence
+    """
+    out = console()
+    rules = outcome.event.rules
+    out.print(Text(f"\n{outcome.event.name}, {outcome.event.day}", "bold"))
+    out.print(f"Rule set: {rules.name}, version {rules.version}\n")
+    out.print(_table(outcome, confidence))
+    out.print(
+        f"\nWinner stands: {confidence.winner:.0%}.  Order of the first three stands: "
+        f"{confidence.podium_order:.0%} (over {confidence.n_draws:,} draws of the keys within "
+        f"their uncertainty)."
+    )
+    if confidence.remeasure_first:
+        best = confidence.remeasure_first[0]
+        out.print(f"Measure {best.item} again first: it settles the order most.")
+    if outcome.open_points:
+        out.print(Text(f"\nStill open ({len(outcome.open_points)}):", "bold yellow"))
+        for line in outcome.open_points:
+            out.print(f"  - {line}")
+    out.print()
+
+
+def _table(outcome: Results, confidence: RankConfidence) -> Table:
+    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
+    table.add_column("place", justify="right")
+    table.add_column("pair")
+    table.add_column("school")
+    for item in outcome.event.items:
+        table.add_column(item.code, justify="right")
+    table.add_column("total", justify="right", style="bold")
+    table.add_column("place stands", justify="right")
+    for line in outcome.pairs:
+        table.add_row(*_row(outcome, line, confidence))
+    return table
+
+
+def _row(outcome: Results, line: PairResult, confidence: RankConfidence) -> list[str]:
+    decimals = outcome.event.rules.decimals
+    scores = {s.item: s for s in line.items}
+    stands = confidence.place_stands(line.pair.code)
+    return [
+        str(line.place) if line.place else line.pair.status.value,
+        line.pair.code,
+        line.pair.school,
+        *(
+            f"{float(scores[item.code].score):.1f}" if item.code in scores else "-"
+            for item in outcome.event.items
+        ),
+        f"{float(line.total):.{decimals}f}",
+        "" if stands is None else f"{stands:.0%}",
+    ]

@@ -1,0 +1,51 @@
+"""``nearmark volume``: volume of a box from readings of its sides."""
+
+import click
+
+from nearmark.cli.instruments import instrument, instrument_options
+from nearmark.cli.numbers import number, numbers, percent
+from nearmark.cli.present import json_option, print_json, show_assigned_value
+from nearmark.kit import BoxOptions, box_volume
+from nearmark.measurement.instruments import checked_reading
+
+
+@click.command("volume", help="Volume of a box from readings of its sides.")
+@click.option("--length", multiple=True, required=True, metavar="CM,CM,...", help="Readings, cm.")
+@click.option("--width", multiple=True, required=True, metavar="CM,CM,...", help="Readings, cm.")
+@click.option("--height", multiple=True, required=True, metavar="CM,CM,...", help="Readings, cm.")
+@instrument_options("cm")
+@click.option("--wall", default="0", metavar="CM", help="Wall, if read outside and wanted inside.")
+@click.option("--bulge", default="0", metavar="CM", help="How far a side may bulge, cm.")
+@click.option("--name", default="volume of box", help="What is measured, for the heading.")
+@json_option
+def command(  # noqa: PLR0913 - one argument an option
+    length: tuple[str, ...],
+    width: tuple[str, ...],
+    height: tuple[str, ...],
+    *,
+    resolution: str,
+    gain_u: str,
+    limit: str,
+    wall: str,
+    bulge: str,
+    name: str,
+    as_json: bool,
+) -> None:
+    """Print the assigned value of a volume with its budget."""
+    ruler = instrument("the ruler", "cm", resolution, gain_u)
+    sides = {"--length": length, "--width": width, "--height": height}
+    readings = [
+        checked_reading(numbers(texts, where, "cm"), ruler, where)
+        for where, texts in sides.items()
+    ]
+    options = BoxOptions(
+        measurand=name,
+        u_limit=percent(limit, "--limit"),
+        wall_cm=number(wall, "--wall", "cm"),
+        bulge_cm=number(bulge, "--bulge", "cm"),
+    )
+    assigned = box_volume(readings[0], readings[1], readings[2], options=options)
+    if as_json:
+        print_json(assigned.as_json())
+    else:
+        show_assigned_value(assigned)

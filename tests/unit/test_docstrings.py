@@ -1,0 +1,84 @@
+"""The docstring form of the core, held by a test: meaning, unit and shape, an example that runs.
+
+That the examples run is held by pytest's --doctest-modules.
+"""
+
+import importlib
+import inspect
+import pkgutil
+import re
+from collections.abc import Callable, Iterator
+from types import ModuleType
+from typing import Any
+
+import pytest
+
+import nearmark
+
+CORE = ("measurement", "kit", "contest")
+BARE_NUMBER = re.compile(r"(float|int|list|tuple|sequence|array|ndarray)( of (float|int))?")
+"""A type slot that says nothing the signature does not: the unit and the shape are missing."""
+
+
+def core_modules() -> Iterator[ModuleType]:
+    for layer in CORE:
+        package = importlib.import_module(f"nearmark.{layer}")
+        yield package
+        for module in pkgutil.walk_packages(package.__path__, f"nearmark.{layer}."):
+            yield importlib.import_module(module.name)
+
+
+def public_functions() -> list[Callable[..., Any]]:
+    return [
+        function
+        for module in core_modules()
+        for name, function in vars(module).items()
+        if inspect.isfunction(function)
+        and not name.startswith("_")
+        and function.__module__ == module.__name__
+    ]
+
+
+def type_slots(doc: str) -> dict[str, str]:
+    """Name -> type slot of the Parameters section."""
+    section = re.search(r"^Parameters\n-+\n(.*?)(?=^\w[^\n]*\n-+$|\Z)", doc, re.M | re.S)
+    slots: dict[str, str] = {}
+    for line in section[1].splitlines() if section else []:
+        head = re.match(r"([*\w][\w, *]*?)(?: : (.*))?$", line)
+        if head and not line.startswith(" "):
+            slots |= {n.strip().lstrip("*"): head[2] or "" for n in head[1].split(",")}
+    return slots
+
+
+FUNCTIONS = public_functions()
+
+
+def test_the_core_has_functions_to_look_at():
+    assert len(FUNCTIONS) > 40
+
+
+@pytest.mark.parametrize("function", FUNCTIONS, ids=lambda f: f"{f.__module__}.{f.__name__}")
+def test_a_public_function_names_each_argument_with_unit_and_shape(function):
+    doc = inspect.getdoc(function) or ""
+    slots = type_slots(doc)
+
+    missing = [name for name in inspect.signature(function).parameters if name not in slots]
+    bare = [name for name, slot in slots.items() if BARE_NUMBER.fullmatch(slot.strip())]
+
+    assert not missing, f"not described: {missing}"
+    assert not bare, f"unit or shape missing in the type slot: {bare}"
+
+
+@pytest.mark.parametrize("function", FUNCTIONS, ids=lambda f: f"{f.__module__}.{f.__name__}")
+def test_a_public_function_shows_an_example(function):
+    assert ">>>" in (inspect.getdoc(function) or "")
+
+
+def test_every_module_opens_with_a_sentence():
+    silent = [
+        name
+        for _, name, _ in pkgutil.walk_packages(nearmark.__path__, "nearmark.")
+        if not (importlib.import_module(name).__doc__ or "").strip()
+    ]
+
+    assert silent == []
