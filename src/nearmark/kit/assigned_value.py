@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from nearmark.measurement.budget import Budget
+from nearmark.measurement.rounding import decimals_for
 
 DEFAULT_U_LIMIT = 0.01
 """Largest relative U at which a key is fit, unless the rule set says otherwise."""
@@ -129,6 +130,24 @@ class AssignedValue:
             "warnings": list(self.warnings),
             "advice": list(self.advice),
         }
+
+
+def percent_text(relative: float) -> str:
+    """A relative uncertainty as people say it: two digits, none beyond the percent sign's need.
+
+    Parameters
+    ----------
+    relative : relative
+
+    Examples
+    --------
+    >>> percent_text(0.01), percent_text(0.00834), percent_text(0.0142), percent_text(0.257)
+    ('1.0 %', '0.83 %', '1.4 %', '26 %')
+    """
+    percent = 100 * relative
+    if not math.isfinite(percent):
+        return "unbounded"
+    return f"{percent:.{max(decimals_for(percent), 0)}f} %"
 
 
 def _finite(value: float) -> float | None:

@@ -1,0 +1,281 @@
+"""What a count by weighing refuses, and what it only points at."""
+
+import math
+import operator
+from collections.abc import Sequence
+from statistics import median
+
+from nearmark.errors import InputError, ReadingsDisagree, TooFewReadings, UnitError
+from nearmark.kit.count_budget import Container
+from nearmark.kit.unit_mass import FEWEST_SAMPLES, Sample, UnitMass
+from nearmark.measurement.instruments import Instrument, Reading, checked_reading
+
+MOST_SAMPLES = 1000
+LIGHTEST_PIECE_G = 0.001
+HEAVIEST_PIECE_G = 1000.0
+LARGEST_COUNT = 1_000_000
+LARGEST_RATIO = 1.5
+"""Unit masses, or repeated readings, further apart than this are not scatter: one is a slip."""
+
+
+def checked_in(unit: str, reading: Reading, where: str, *, zero_allowed: bool = False) -> Reading:
+    """Refuse what no instrument of the unit can mean, and repeats that cannot be of one thing.
+
+    Parameters
+    ----------
+    unit : str
+        ``g`` or ``cm``.
+    reading : Reading
+    where : str
+    zero_allowed : bool
+
+    Returns
+    -------
+    Reading
+
+    Raises
+    ------
+    InputError, UnitError
+        As ``checked_reading``; or the instrument reads another unit.
+    ReadingsDisagree
+        If repeats differ by more than a factor of 1.5.
+
+    Examples
+    --------
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> checked_in("g", Reading((61.2, 61.3), scale), "gross").n
+    2
+    """
+    instrument = reading.instrument
+    if instrument.unit != unit:
+        raise UnitError(
+            f"{instrument.name} reads {instrument.unit}, {unit} is needed here",
+            where=where,
+            mend=f"Use an instrument that reads {unit}",
+        )
+    checked = checked_reading(reading.indications, instrument, where, zero_allowed=zero_allowed)
+    middle = median(checked.indications)
+    # Near zero a ratio means nothing: repeats within ten steps are left alone.
+    close = 10 * instrument.resolution
+    if max(checked.indications) > LARGEST_RATIO * min(checked.indications) + close:
+        worst = max(checked.indications, key=lambda x: abs(x - middle))
+        raise ReadingsDisagree(
+            f"repeated readings run from {min(checked.indications):g} to "
+            f"{max(checked.indications):g} {unit}: one is a slip",
+            where=where,
+            value=f"{worst:g} {unit}",
+            mend="Check the decimal point and read it again",
+        )
+    return checked
+
+
+def checked_container(gross: Reading, tare: Reading, sample_scale: Instrument | None) -> Container:
+    """The weighed container, after refusing what cannot be.
+
+    Parameters
+    ----------
+    gross, tare : Reading, in g
+    sample_scale : Instrument or None
+        ``None``: the scale of the gross reading.
+
+    Returns
+    -------
+    Container
+
+    Raises
+    ------
+    InputError, UnitError, ReadingsDisagree
+        If a reading is impossible, or gross is not above tare.
+    """
+    container = Container(
+        checked_in("g", gross, "gross"),
+        checked_in("g", tare, "tare", zero_allowed=True),
+        sample_scale or gross.instrument,
+    )
+    if container.net_g <= 0:
+        raise InputError(
+            f"gross is not above tare ({tare.mean:g} g)",
+            where="gross",
+            value=f"{gross.mean:g} g",
+            mend="Check whether gross and tare were swapped",
+        )
+    return container
+
+
+def checked_samples(samples: Sequence[Sample], scale: Instrument) -> tuple[Sample, ...]:
+    """The counted samples, after refusing what cannot be.
+
+    Parameters
+    ----------
+    samples : shape (k,), 2 <= k <= 1000
+    scale : Instrument, in g
+
+    Returns
+    -------
+    tuple of Sample
+
+    Raises
+    ------
+    TooFewReadings
+        If there are fewer than two.
+    InputError, UnitError
+        If a mass or a number of pieces is impossible, or there are more than 1000 samples.
+    ReadingsDisagree
+        If the unit masses differ by more than a factor of 1.5.
+    """
+    if len(samples) < FEWEST_SAMPLES:
+        raise TooFewReadings(
+            "counted samples",
+            got=len(samples),
+            need=FEWEST_SAMPLES,
+            mend="Count and weigh another sample: one alone shows no scatter",
+        )
+    if len(samples) > MOST_SAMPLES:
+        raise InputError(
+            f"more than {MOST_SAMPLES} samples",
+            where="counted samples",
+            value=len(samples),
+            mend="Give each sample once; 20 are plenty",
+        )
+    checked = tuple(
+        _checked_sample(sample, scale, f"sample {i}") for i, sample in enumerate(samples, start=1)
+    )
+    _check_agreement(checked)
+    return checked
+
+
+def _checked_sample(sample: Sample, scale: Instrument, where: str) -> Sample:
+    try:
+        pieces = operator.index(sample.pieces)
+    except TypeError:
+        pieces = 0
+    if pieces < 1:
+        raise InputError(
+            "pieces must be a whole number, 1 or more",
+            where=where,
+            value=sample.pieces,
+            mend="Give the number of pieces counted",
+        )
+    checked_in("g", Reading((sample.mass_g,), scale), where)
+    each = sample.mass_g / pieces
+    if not LIGHTEST_PIECE_G <= each <= HEAVIEST_PIECE_G:
+        raise UnitError(
+            f"{each:.3g} g a piece is outside {LIGHTEST_PIECE_G:g} to {HEAVIEST_PIECE_G:g} g",
+            where=where,
+            value=f"{pieces} pieces, {sample.mass_g:g} g",
+            mend="Are these kilograms? Give the mass in g, and check the number of pieces",
+        )
+    return Sample(pieces, float(sample.mass_g))
+
+
+def _check_agreement(samples: Sequence[Sample]) -> None:
+    each = [sample.mass_g / sample.pieces for sample in samples]
+    if max(each) <= LARGEST_RATIO * min(each):
+        return
+    middle = median(each)
+    worst = max(range(len(each)), key=lambda i: max(each[i] / middle, middle / each[i]))
+    raise ReadingsDisagree(
+        f"{each[worst]:.4g} g a piece, the median of all samples is {middle:.4g} g",
+        where=f"sample {worst + 1}",
+        value=f"{samples[worst].pieces} pieces, {samples[worst].mass_g:g} g",
+        mend="Count and weigh it again: look for a digit slip, or a dish left on the scale",
+    )
+
+
+def check_count(unit: UnitMass, samples: Sequence[Sample], container: Container) -> None:
+    """Refuse a count that points at another unit.
+
+    Parameters
+    ----------
+    unit : UnitMass
+    samples : shape (k,)
+    container : Container
+
+    Raises
+    ------
+    UnitError
+        If the container holds less than its own smallest sample.
+    InputError
+        If the count is above a million.
+    """
+    smallest = min(sample.mass_g for sample in samples)
+    if container.net_g < smallest:
+        raise UnitError(
+            f"the contents weigh less than the smallest sample ({smallest:g} g)",
+            where="gross minus tare",
+            value=f"{container.net_g:g} g",
+            mend="Are gross and tare in kilograms? Give them in g",
+        )
+    count = container.net_g / unit.mass_g
+    if count > LARGEST_COUNT:
+        raise InputError(
+            f"more than {LARGEST_COUNT:,} pieces",
+            where="gross minus tare",
+            value=f"{count:,.0f} pieces",
+            mend="Check the decimal points of gross, tare and samples",
+        )
+
+
+def off_grid_warnings(reading: Reading, where: str) -> list[str]:
+    """A sentence for each indication its instrument cannot show.
+
+    Parameters
+    ----------
+    reading : Reading
+    where : str
+
+    Examples
+    --------
+    >>> off_grid_warnings(Reading((61.23,), Instrument("bench scale", "g", 0.1)), "gross")
+    ['gross: 61.23 g is not a whole number of steps (0.1 g) of bench scale: a digit slip?']
+    """
+    instrument = reading.instrument
+    return [
+        f"{where}: {value:g} {instrument.unit} is not a whole number of steps "
+        f"({instrument.resolution:g} {instrument.unit}) of {instrument.name}: a digit slip?"
+        for value in reading.indications
+        if not instrument.can_show(value)
+    ]
+
+
+def count_warnings(
+    unit: UnitMass, samples: Sequence[Sample], container: Container
+) -> tuple[str, ...]:
+    """What a person should look at before trusting the count.
+
+    Parameters
+    ----------
+    unit : UnitMass
+    samples : shape (k,)
+    container : Container
+
+    Returns
+    -------
+    tuple of str
+    """
+    found = [
+        *off_grid_warnings(container.gross, "gross"),
+        *off_grid_warnings(container.tare, "tare"),
+    ]
+    scale = container.sample_scale
+    for i, sample in enumerate(samples, start=1):
+        found += off_grid_warnings(Reading((sample.mass_g,), scale), f"sample {i}")
+    if unit.piece_sd_g > unit.mass_g:
+        found.append(
+            f"the samples scatter as if single pieces varied by "
+            f"{100 * unit.piece_sd_g / unit.mass_g:.0f} %: look for a miscount or mixed material"
+        )
+    if _all_agree(unit, samples, scale):
+        found.append(
+            "all samples agree to the last digit: their scatter says nothing, the scale's "
+            "resolution stands in for it; make sure they are separate samples"
+        )
+    return tuple(found)
+
+
+def _all_agree(unit: UnitMass, samples: Sequence[Sample], scale: Instrument) -> bool:
+    half_step = scale.resolution / 2
+    return all(
+        math.isclose(s.mass_g, s.pieces * unit.mass_g, rel_tol=1e-9, abs_tol=0.99 * half_step)
+        for s in samples
+    )

@@ -1,0 +1,307 @@
+"""How many pieces to count: a plan beforehand, and the worth of one more sample."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from nearmark.errors import InputError, MeasurementError
+from nearmark.kit.assigned_value import percent_text
+from nearmark.kit.count_budget import Container, CountOptions, count_rows
+from nearmark.kit.count_checks import check_count, checked_container, checked_samples
+from nearmark.kit.unit_mass import Sample, UnitMass, unit_mass
+from nearmark.measurement.instruments import Instrument, Reading
+
+SAMPLE_SIZES = (20, 25, 30, 40, 50, 75, 100, 150, 200, 250, 300, 400, 500)
+MOST_PLANNED = 50
+"""Samples beyond which a plan is no plan."""
+
+FEWEST_PLANNED = 3
+WEIGHING_IN_PIECES = 30
+"""Effort of one weighing in counted pieces: half a minute (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlanRow:
+    """One way to reach the wanted uncertainty.
+
+    Attributes
+    ----------
+    pieces_per_sample, n_samples, total_pieces : pieces, samples, pieces
+    relative_u : relative
+        Expanded uncertainty to be expected, divided by the count.
+    """
+
+    pieces_per_sample: int
+    n_samples: int
+    total_pieces: int
+    relative_u: float
+
+    @property
+    def effort(self) -> int:
+        """Counting and weighing together, in counted pieces."""
+        return self.total_pieces + self.n_samples * WEIGHING_IN_PIECES
+
+
+@dataclass(frozen=True, slots=True)
+class NextSample:
+    """What one more sample is worth.
+
+    Attributes
+    ----------
+    pieces : pieces
+        Size of the sample considered.
+    now_relative_u, predicted_relative_u : relative
+        Expanded uncertainty before and after, if the new sample scatters as the others did.
+    more_needed : samples or None
+        Samples of this size until the count is fit; ``None`` if 50 are not enough.
+    words : str
+    """
+
+    pieces: int
+    now_relative_u: float
+    predicted_relative_u: float
+    more_needed: int | None
+    words: str
+
+
+def predicted_relative_u(
+    pieces_per_sample: int,
+    n_samples: int,
+    *,
+    piece_mass_g: float,
+    container: Container,
+    options: CountOptions,
+) -> float:
+    """Relative expanded uncertainty to be expected of a plan.
+
+    Parameters
+    ----------
+    pieces_per_sample : pieces, >= 1
+    n_samples : samples, >= 2
+    piece_mass_g : g
+    container : Container
+        As it is expected to weigh.
+    options : CountOptions
+        With ``piece_cv``.
+
+    Returns
+    -------
+    float
+    """
+    k, n = n_samples, pieces_per_sample
+    # What a sample will scatter by: its pieces, two indications, and a miscount now and then.
+    square = (
+        n * ((options.piece_cv or 0.0) * piece_mass_g) ** 2
+        + 2 * container.sample_scale.resolution_u**2
+        + options.miscount_probability * piece_mass_g**2
+    )
+    unit = UnitMass(piece_mass_g, math.sqrt(square / n), k, k * n)
+    return _relative_u(unit, container, options)
+
+
+def plan_samples(
+    expected_pieces: int, piece_mass_g: float, scale: Instrument, *, options: CountOptions
+) -> tuple[PlanRow, ...]:
+    """Ways to count and weigh samples so that U stays within the limit, least effort first.
+
+    For each handy sample size the fewest samples, three at least, that reach the limit.  Few
+    samples cost more than their scatter: Student's factor is 4.30 for three and 2.36 for eight.
+
+    Parameters
+    ----------
+    expected_pieces : pieces, >= 2
+    piece_mass_g : g, > 0
+        Roughly; a pinch of counted pieces will do.
+    scale : Instrument, in g
+        For the container and the samples.
+    options : CountOptions
+        ``u_limit`` is the wanted relative U, ``piece_cv`` the scatter of single pieces (needed).
+
+    Returns
+    -------
+    tuple of PlanRow
+
+    Raises
+    ------
+    InputError
+        If ``piece_cv`` is missing or a number is impossible.
+    MeasurementError
+        If no sampling can reach the limit; the message says what stands in the way.
+
+    Examples
+    --------
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> options = CountOptions(piece_cv=0.10, u_limit=0.015)
+    >>> best = plan_samples(4000, 0.61, scale, options=options)[0]
+    >>> best.pieces_per_sample, best.n_samples, f"{100 * best.relative_u:.2f} %"
+    (75, 5, '1.46 %')
+    """
+    container = _expected_container(expected_pieces, piece_mass_g, scale, options)
+    rows = []
+    for size in SAMPLE_SIZES:
+        for k in range(FEWEST_PLANNED, MOST_PLANNED + 1):
+            if k * size >= expected_pieces:
+                break
+            u = predicted_relative_u(
+                size, k, piece_mass_g=piece_mass_g, container=container, options=options
+            )
+            if u <= options.u_limit:
+                rows.append(PlanRow(size, k, k * size, u))
+                break
+    if not rows:
+        raise _impossible(expected_pieces, piece_mass_g, container, options)
+    return tuple(sorted(rows, key=lambda row: (row.effort, row.n_samples)))
+
+
+def next_sample(
+    samples: Sequence[Sample],
+    gross: Reading,
+    tare: Reading,
+    pieces: int | None = None,
+    *,
+    sample_scale: Instrument | None = None,
+    options: CountOptions | None = None,
+) -> NextSample:
+    """What one more sample would do to the uncertainty of a count.
+
+    Parameters
+    ----------
+    samples : shape (k,), k >= 2
+        Counted and weighed so far.
+    gross, tare : Reading, in g
+    pieces : pieces, >= 1, or None
+        Size of the next sample; ``None``: the mean size so far.
+    sample_scale : Instrument or None
+        ``None``: the scale of the gross reading.
+    options : CountOptions or None
+
+    Returns
+    -------
+    NextSample
+
+    Raises
+    ------
+    InputError, UnitError, TooFewReadings, ReadingsDisagree
+        As ``count_by_weighing``.
+
+    Examples
+    --------
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> samples = [Sample(150, 92.3), Sample(150, 91.8), Sample(150, 92.1)]
+    >>> gross, tare = Reading((3914.2,), scale), Reading((212.4,), scale)
+    >>> next_sample(samples, gross, tare).words
+    'One more sample of 150 brings U from 0.70 % to 0.46 %'
+    """
+    container = checked_container(gross, tare, sample_scale)
+    checked = checked_samples(samples, container.sample_scale)
+    unit = unit_mass(checked)
+    check_count(unit, checked, container)
+    if pieces is not None and pieces < 1:
+        raise InputError(
+            "a sample needs at least one piece",
+            where="pieces of the next sample",
+            value=pieces,
+            mend="Give 50 or more",
+        )
+    return predict_next(unit, container, options or CountOptions(), pieces)
+
+
+def predict_next(
+    unit: UnitMass, container: Container, options: CountOptions, pieces: int | None = None
+) -> NextSample:
+    """``next_sample`` for readings that have been checked already.
+
+    Parameters
+    ----------
+    unit : UnitMass
+    container : Container
+    options : CountOptions
+    pieces : pieces, >= 1, or None
+
+    Returns
+    -------
+    NextSample
+    """
+    size = pieces or max(1, round(unit.n_pieces / unit.n_samples))
+    now = _relative_u(unit, container, options)
+    after = _relative_u(unit.with_more(1, size), container, options)
+    return NextSample(
+        size,
+        now,
+        after,
+        _more_needed(unit, container, options, size),
+        f"One more sample of {size} brings U from {percent_text(now)} to {percent_text(after)}",
+    )
+
+
+def _relative_u(unit: UnitMass, container: Container, options: CountOptions) -> float:
+    return count_rows(unit, container, options).budget("").relative_expanded_uncertainty
+
+
+def _more_needed(
+    unit: UnitMass, container: Container, options: CountOptions, size: int
+) -> int | None:
+    """Fewest further samples that make it fit; U falls with every sample, so halve the range."""
+
+    def fits(more: int) -> bool:
+        return _relative_u(unit.with_more(more, size), container, options) <= options.u_limit
+
+    if not fits(MOST_PLANNED):
+        return None
+    low, high = -1, MOST_PLANNED
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if fits(middle) else (middle, high)
+    return high
+
+
+def _expected_container(
+    expected_pieces: int, piece_mass_g: float, scale: Instrument, options: CountOptions
+) -> Container:
+    checks = (
+        (expected_pieces >= 2, "expected pieces", expected_pieces, "Give 2 or more"),
+        (
+            math.isfinite(piece_mass_g) and piece_mass_g > 0,
+            "piece mass",
+            piece_mass_g,
+            "Give the mass of one piece in g",
+        ),
+        (
+            options.piece_cv is not None,
+            "piece_cv",
+            None,
+            "Weigh twenty pieces one by one and give their coefficient of variation",
+        ),
+    )
+    for ok, where, value, mend in checks:
+        if not ok:
+            raise InputError("the plan needs it", where=where, value=value, mend=mend)
+    return Container(
+        Reading((expected_pieces * piece_mass_g,), scale), Reading((0.0,), scale), scale
+    )
+
+
+def _impossible(
+    expected_pieces: int, piece_mass_g: float, container: Container, options: CountOptions
+) -> MeasurementError:
+    """Why no plan reaches the limit: the largest influence that more counting does not touch."""
+    endless = UnitMass(piece_mass_g, 0.0, MOST_PLANNED * 1000, MOST_PLANNED * 1_000_000)
+    budget = count_rows(endless, container, replace(options, miscount_probability=0.0)).budget("")
+    least = budget.relative_expanded_uncertainty
+    where = f"plan for {expected_pieces} pieces, U {percent_text(options.u_limit)}"
+    if least > options.u_limit:
+        worst = max(budget.components, key=lambda row: row.contribution)
+        mend = "Count all pieces by hand"
+        if worst.name.startswith("resolution"):
+            mend += f", or use a scale finer than {container.gross.instrument.resolution:g} g"
+        return MeasurementError(
+            f"no number of samples brings U below {percent_text(least)}: {worst.name} stands in "
+            "the way",
+            where=where,
+            mend=mend,
+        )
+    return MeasurementError(
+        f"it would take as many pieces as the container holds, or more than {MOST_PLANNED} samples",
+        where=where,
+        mend="Count all pieces by hand, or accept a wider limit",
+    )
