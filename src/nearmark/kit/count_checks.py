@@ -6,67 +6,15 @@ from collections.abc import Sequence
 from statistics import median
 
 from nearmark.errors import InputError, ReadingsDisagree, TooFewReadings, UnitError
-from nearmark.kit.count_budget import Container
+from nearmark.kit.count_options import Container
+from nearmark.kit.reading_checks import LARGEST_RATIO, checked_in, off_grid_warnings
 from nearmark.kit.unit_mass import FEWEST_SAMPLES, Sample, UnitMass
-from nearmark.measurement.instruments import Instrument, Reading, checked_reading
+from nearmark.measurement.instruments import Instrument, Reading
 
 MOST_SAMPLES = 1000
 LIGHTEST_PIECE_G = 0.001
 HEAVIEST_PIECE_G = 1000.0
 LARGEST_COUNT = 1_000_000
-LARGEST_RATIO = 1.5
-"""Unit masses, or repeated readings, further apart than this are not scatter: one is a slip."""
-
-
-def checked_in(unit: str, reading: Reading, where: str, *, zero_allowed: bool = False) -> Reading:
-    """Refuse what no instrument of the unit can mean, and repeats that cannot be of one thing.
-
-    Parameters
-    ----------
-    unit : str
-        ``g`` or ``cm``.
-    reading : Reading
-    where : str
-    zero_allowed : bool
-
-    Returns
-    -------
-    Reading
-
-    Raises
-    ------
-    InputError, UnitError
-        As ``checked_reading``; or the instrument reads another unit.
-    ReadingsDisagree
-        If repeats differ by more than a factor of 1.5.
-
-    Examples
-    --------
-    >>> scale = Instrument("bench scale", "g", 0.1)
-    >>> checked_in("g", Reading((61.2, 61.3), scale), "gross").n
-    2
-    """
-    instrument = reading.instrument
-    if instrument.unit != unit:
-        raise UnitError(
-            f"{instrument.name} reads {instrument.unit}, {unit} is needed here",
-            where=where,
-            mend=f"Use an instrument that reads {unit}",
-        )
-    checked = checked_reading(reading.indications, instrument, where, zero_allowed=zero_allowed)
-    middle = median(checked.indications)
-    # Near zero a ratio means nothing: repeats within ten steps are left alone.
-    close = 10 * instrument.resolution
-    if max(checked.indications) > LARGEST_RATIO * min(checked.indications) + close:
-        worst = max(checked.indications, key=lambda x: abs(x - middle))
-        raise ReadingsDisagree(
-            f"repeated readings run from {min(checked.indications):g} to "
-            f"{max(checked.indications):g} {unit}: one is a slip",
-            where=where,
-            value=f"{worst:g} {unit}",
-            mend="Check the decimal point and read it again",
-        )
-    return checked
 
 
 def checked_container(gross: Reading, tare: Reading, sample_scale: Instrument | None) -> Container:
@@ -214,28 +162,6 @@ def check_count(unit: UnitMass, samples: Sequence[Sample], container: Container)
             value=f"{count:,.0f} pieces",
             mend="Check the decimal points of gross, tare and samples",
         )
-
-
-def off_grid_warnings(reading: Reading, where: str) -> list[str]:
-    """A sentence for each indication its instrument cannot show.
-
-    Parameters
-    ----------
-    reading : Reading
-    where : str
-
-    Examples
-    --------
-    >>> off_grid_warnings(Reading((61.23,), Instrument("bench scale", "g", 0.1)), "gross")
-    ['gross: 61.23 g is not a whole number of steps (0.1 g) of bench scale: a digit slip?']
-    """
-    instrument = reading.instrument
-    return [
-        f"{where}: {value:g} {instrument.unit} is not a whole number of steps "
-        f"({instrument.resolution:g} {instrument.unit}) of {instrument.name}: a digit slip?"
-        for value in reading.indications
-        if not instrument.can_show(value)
-    ]
 
 
 def count_warnings(

@@ -18,14 +18,15 @@ from collections.abc import Sequence
 
 from nearmark.errors import ReadingsDisagree
 from nearmark.kit.assigned_value import AssignedValue, percent_text
-from nearmark.kit.count_budget import CountOptions, CountRows, count_rows
+from nearmark.kit.count_budget import CountRows, count_rows
 from nearmark.kit.count_checks import (
     check_count,
     checked_container,
     checked_samples,
     count_warnings,
 )
-from nearmark.kit.sampling_plan import NextSample, predict_next
+from nearmark.kit.count_options import CountOptions
+from nearmark.kit.next_sample import NextSample, predict_next
 from nearmark.kit.unit_mass import Sample, unit_mass
 from nearmark.measurement.instruments import Instrument, Reading
 from nearmark.measurement.rounding import round_to

@@ -1,0 +1,157 @@
+"""One tare for a batch of cups, if they are alike enough."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from statistics import median
+
+from nearmark.errors import InputError, TooFewReadings
+from nearmark.kit.assigned_value import DEFAULT_U_LIMIT
+from nearmark.kit.reading_checks import checked_in
+from nearmark.measurement.coverage import coverage_factor
+from nearmark.measurement.instruments import Instrument, Reading
+from nearmark.measurement.type_a import type_a
+
+FEWEST_CUPS = 3
+OUTLYING_SCORE = 3.5
+"""Modified z-score above which a cup does not belong (Iglewicz and Hoaglin 1993)."""
+
+
+@dataclass(frozen=True, slots=True)
+class BatchTare:
+    """One tare for a whole batch of cups, and whether that is good enough.
+
+    Attributes
+    ----------
+    mean_g, sd_g : g
+        Mean of the weighed cups, and the scatter of single cups.
+    n_cups : cups
+    u_g : g
+        Standard uncertainty of the mean as the tare of *one* cup of the batch.
+    expanded_u_g : g
+        At 95 %, with Student's factor.
+    outlying : tuple of int
+        Which cups (1 is the first) do not belong to the batch.
+    points : points
+        What ``expanded_u_g`` is worth in the score of the target mass.
+    is_homogeneous : bool
+        Whether no cup is outlying.
+    is_good_enough : bool
+        Whether it is homogeneous and U is within the limit.
+    words : str
+    """
+
+    mean_g: float
+    sd_g: float
+    n_cups: int
+    u_g: float
+    expanded_u_g: float
+    outlying: tuple[int, ...]
+    points: float
+    is_homogeneous: bool
+    is_good_enough: bool
+    words: str
+
+
+def batch_tare(
+    tares_g: Sequence[float],
+    scale: Instrument,
+    *,
+    target_g: float = 100.0,
+    u_limit: float = DEFAULT_U_LIMIT,
+) -> BatchTare:
+    """Whether the cups of a batch are alike enough to share one tare.
+
+    Parameters
+    ----------
+    tares_g : g, shape (n,), n >= 3
+        Single cups, each weighed once.
+    scale : Instrument, in g
+    target_g : g, > 0
+        Net mass the score is about.
+    u_limit : relative
+        U of the tare, relative to the target, up to which one tare is good enough.
+
+    Returns
+    -------
+    BatchTare
+
+    Raises
+    ------
+    TooFewReadings
+        If there are fewer than three cups.
+    InputError, UnitError
+        If a tare is impossible.
+
+    References
+    ----------
+    B. Iglewicz, D. C. Hoaglin, *How to Detect and Handle Outliers*, ASQC 1993: modified z-score
+    above 3.5 (from memory, as also quoted in the NIST/SEMATECH e-Handbook, 1.3.5.17).
+
+    Examples
+    --------
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> batch = batch_tare([12.3, 12.4, 12.4, 12.5, 15.1, 12.4], scale)
+    >>> batch.outlying, batch.words
+    ((5,), 'Cup 5 (15.1 g) does not belong to the batch (median 12.4 g): give it its own tare')
+    """
+    if len(tares_g) < FEWEST_CUPS:
+        raise TooFewReadings(
+            "batch of cups", got=len(tares_g), need=FEWEST_CUPS, mend="Weigh more cups of the batch"
+        )
+    if not (math.isfinite(target_g) and target_g > 0):
+        raise InputError(
+            "must be above zero", where="target mass", value=target_g, mend="Give it in g"
+        )
+    for i, mass in enumerate(tares_g, start=1):
+        checked_in("g", Reading((mass,), scale), f"cup {i}")
+    evaluated = type_a(tares_g)
+    one_cup = max(evaluated.standard_deviation, scale.resolution_u)
+    u = one_cup * math.sqrt(1 + 1 / evaluated.n)
+    expanded = coverage_factor(evaluated.dof) * u
+    outlying = _outlying(tares_g, scale)
+    good = not outlying and expanded <= u_limit * target_g
+    return BatchTare(
+        mean_g=evaluated.mean,
+        sd_g=evaluated.standard_deviation,
+        n_cups=evaluated.n,
+        u_g=u,
+        expanded_u_g=expanded,
+        outlying=outlying,
+        points=100 * expanded / target_g,
+        is_homogeneous=not outlying,
+        is_good_enough=good,
+        words=_batch_words(tares_g, outlying, expanded, target_g, good=good),
+    )
+
+
+def _outlying(tares_g: Sequence[float], scale: Instrument) -> tuple[int, ...]:
+    middle = median(tares_g)
+    spread = median(abs(x - middle) for x in tares_g)
+    # Cups that agree to the last digit must not make a neighbour one step away look foreign.
+    unit = max(spread / 0.6745, scale.resolution)
+    return tuple(
+        i for i, x in enumerate(tares_g, start=1) if abs(x - middle) > OUTLYING_SCORE * unit
+    )
+
+
+def _batch_words(
+    tares_g: Sequence[float],
+    outlying: Sequence[int],
+    expanded_u_g: float,
+    target_g: float,
+    *,
+    good: bool,
+) -> str:
+    if outlying:
+        first = outlying[0]
+        others = f", and {len(outlying) - 1} more," if len(outlying) > 1 else ""
+        verb = "do not belong" if len(outlying) > 1 else "does not belong"
+        return (
+            f"Cup {first} ({tares_g[first - 1]:g} g){others} {verb} to the batch (median "
+            f"{median(tares_g):g} g): give it its own tare"
+        )
+    points = 100 * expanded_u_g / target_g
+    effect = f"one tare for the batch can move the score of a {target_g:g} g cup by {points:.1f}"
+    verdict = "good enough" if good else "weigh each cup"
+    return f"{effect} points: {verdict}"

@@ -1,0 +1,241 @@
+"""The uncertainty budget of a box, row by row."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from nearmark.errors import InputError
+from nearmark.kit.assigned_value import DEFAULT_U_LIMIT
+from nearmark.kit.reading_rows import Scatter, pooled_scatter, reading_rows
+from nearmark.measurement.budget import Budget, Component
+from nearmark.measurement.instruments import Instrument, Reading
+from nearmark.measurement.type_b import rectangular
+
+LONGEST_CM = 150.0
+
+
+@dataclass(frozen=True, slots=True)
+class BoxOptions:
+    """What is known or wanted beside the readings.
+
+    Attributes
+    ----------
+    measurand : str
+    u_limit : relative, in (0, 1)
+        Largest relative U at which the volume is fit to be a key.
+    wall_cm, wall_u_cm : cm
+        Wall thickness, bottom and lid alike, when the sides were read outside, and its standard
+        uncertainty; zero when read inside, or when the outer volume is asked for.
+    bulge_cm : cm
+        A side may differ from its reading by up to this much because faces bulge.
+    corner_deg : degrees, in [0, 30]
+        How far the corner of the base is off a right angle.
+    """
+
+    measurand: str = "volume of box"
+    u_limit: float = DEFAULT_U_LIMIT
+    wall_cm: float = 0.0
+    wall_u_cm: float = 0.0
+    bulge_cm: float = 0.0
+    corner_deg: float = 0.0
+
+    def __post_init__(self) -> None:
+        checks = (
+            (0 < self.u_limit < 1, "u_limit", self.u_limit, "between 0 and 1; 1 % is 0.01"),
+            (0 <= self.wall_cm < LONGEST_CM, "wall_cm", self.wall_cm, "the thickness in cm"),
+            (0 <= self.wall_u_cm < LONGEST_CM, "wall_u_cm", self.wall_u_cm, "0 or more, in cm"),
+            (0 <= self.bulge_cm < LONGEST_CM, "bulge_cm", self.bulge_cm, "0 or more, in cm"),
+            (0 <= self.corner_deg <= 30, "corner_deg", self.corner_deg, "0 to 30 degrees"),
+        )
+        for ok, name, value, allowed in checks:
+            if not ok:  # also refuses NaN, which compares false
+                raise InputError(
+                    "not a possible value",
+                    where=f"box options, {name}",
+                    value=value,
+                    mend=f"Give {allowed}",
+                )
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """One side as the budget needs it."""
+
+    name: str
+    read_cm: float
+    inner_cm: float
+    n: int
+    ruler: Instrument
+    scatter: Scatter
+
+
+def exact_product_variance(values: Sequence[float], us: Sequence[float]) -> float:
+    """Variance of a product of independent quantities, all orders.
+
+    Parameters
+    ----------
+    values : any units, shape (n,)
+    us : same units, shape (n,)
+        Standard uncertainties.
+
+    Returns
+    -------
+    float
+        Variance, in the squared unit of the product.
+
+    References
+    ----------
+    L. A. Goodman, *On the exact variance of products*, J. Amer. Statist. Assoc. 55 (1960) 708
+    (abstract opened); for independent factors ``prod(x^2 + u^2) - prod(x^2)``.
+
+    Examples
+    --------
+    >>> exact_product_variance([10, 5], [1, 2])
+    429.0
+    """
+    with_u = math.prod(x * x + u * u for x, u in zip(values, us, strict=True))
+    return float(with_u - math.prod(x * x for x in values))
+
+
+def box_sides(named: Sequence[tuple[str, Reading]], options: BoxOptions) -> tuple[Side, ...]:
+    """The sides with their walls taken off and their scatter pooled by ruler.
+
+    Parameters
+    ----------
+    named : pairs (name, Reading in cm), shape (3,)
+    options : BoxOptions
+
+    Returns
+    -------
+    tuple of Side
+
+    Raises
+    ------
+    InputError
+        If two walls are thicker than a whole side.
+    """
+    pooled = {
+        ruler: pooled_scatter(
+            [reading for _, reading in named if reading.instrument == ruler],
+            f"scatter with {ruler.name}",
+        )
+        for ruler in {reading.instrument for _, reading in named}
+    }
+    sides = []
+    for name, reading in named:
+        inner = reading.mean - 2 * options.wall_cm
+        if inner <= 0:
+            raise InputError(
+                "two walls are thicker than the whole side",
+                where=name,
+                value=f"{reading.mean:g} cm, walls {options.wall_cm:g} cm",
+                mend="Give the thickness of one wall in cm",
+            )
+        ruler = reading.instrument
+        sides.append(Side(name, reading.mean, inner, reading.n, ruler, pooled[ruler]))
+    return tuple(sides)
+
+
+def box_budget(sides: Sequence[Side], options: BoxOptions) -> Budget:
+    """The budget of ``V = L W H cos(corner)``; all rows are always shown.
+
+    Parameters
+    ----------
+    sides : shape (3,)
+    options : BoxOptions
+
+    Returns
+    -------
+    Budget
+        In cm3.
+
+    References
+    ----------
+    JCGM 100:2008, clauses 5.1.2 with its NOTE (second-order term) and 5.2.2 (common gain).
+    """
+    square = math.cos(math.radians(options.corner_deg))
+    volume = math.prod(side.inner_cm for side in sides) * square
+    slopes = [volume / side.inner_cm for side in sides]
+    own = [
+        reading_rows(
+            side.name, side.read_cm, side.n, side.ruler, scatter=side.scatter, sensitivity=slope
+        )
+        for side, slope in zip(sides, slopes, strict=True)
+    ]
+    rows = (
+        *(row for pair in own for row in pair),
+        *_common_rows(sides, slopes, options),
+        # A correction is trusted to half of itself (common practice, no source).
+        Component(
+            "corner off a right angle",
+            options.corner_deg,
+            "degrees",
+            rectangular(0.5 * (1 / square - 1)),
+            volume,
+            "rectangular",
+            note=f"volume multiplied by {square:.5f}" if options.corner_deg else "",
+        ),
+        _second_order_row(sides, own, volume, square),
+    )
+    return Budget(options.measurand, volume, "cm3", rows)
+
+
+def _common_rows(
+    sides: Sequence[Side], slopes: Sequence[float], options: BoxOptions
+) -> list[Component]:
+    linearity = math.hypot(
+        *(slope * side.ruler.linearity_u for side, slope in zip(sides, slopes, strict=True))
+    )
+    gain: dict[Instrument, float] = {}
+    for side, slope in zip(sides, slopes, strict=True):
+        gain[side.ruler] = gain.get(side.ruler, 0.0) + slope * side.read_cm
+    return [
+        *(
+            Component(
+                f"calibration (gain) of {ruler.name}",
+                1.0,
+                "relative",
+                ruler.gain_u,
+                slope,
+                note="common to all sides read with it",
+            )
+            for ruler, slope in gain.items()
+        ),
+        Component("linearity of the readings", 0.0, "cm3", linearity),
+        Component(
+            "wall thickness",
+            options.wall_cm,
+            "cm",
+            options.wall_u_cm,
+            -2 * math.fsum(slopes),
+            note="common to all sides: two walls each",
+        ),
+        Component(
+            "bulge of the faces",
+            0.0,
+            "cm",
+            rectangular(options.bulge_cm),
+            math.hypot(*slopes),
+            "rectangular",
+        ),
+    ]
+
+
+def _second_order_row(
+    sides: Sequence[Side],
+    own: Sequence[tuple[Component, Component]],
+    volume: float,
+    square: float,
+) -> Component:
+    """What the exact variance of the product has beyond the first order."""
+    values = [side.inner_cm for side in sides]
+    us = [math.hypot(repeatability.u, resolution.u) for repeatability, resolution in own]
+    first = math.fsum((volume * u / x) ** 2 for x, u in zip(values, us, strict=True))
+    exact = exact_product_variance(values, us) * square**2
+    return Component(
+        "product of the sides, beyond first order",
+        0.0,
+        "cm3",
+        math.sqrt(max(exact - first, 0.0)),
+        note="exact variance of a product (Goodman 1960)",
+    )

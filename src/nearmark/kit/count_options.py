@@ -1,0 +1,89 @@
+"""What a count by weighing is asked: the options, and the weighed container."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from nearmark.errors import InputError
+from nearmark.kit.assigned_value import DEFAULT_U_LIMIT
+from nearmark.measurement.instruments import Instrument, Reading
+
+
+@dataclass(frozen=True, slots=True)
+class CountOptions:
+    """What is known or wanted beside the weighings.
+
+    Attributes
+    ----------
+    measurand : str
+    u_limit : relative, in (0, 1)
+        Largest relative U at which the count is fit to be a key.
+    piece_cv : relative or None
+        Coefficient of variation of the mass of one piece, when known from elsewhere.
+    moisture_u : relative
+        Allowance for moisture taken up or dust lost between sampling and filling: standard
+        uncertainty of the count.
+    miscount_probability : dimensionless, in [0, 1]
+        Chance that one sample was miscounted by one piece.
+    samples_from : ``lot`` or ``container``
+        Whether the samples came from the lot the container was filled from, or out of it.
+    """
+
+    measurand: str = "number of pieces"
+    u_limit: float = DEFAULT_U_LIMIT
+    piece_cv: float | None = None
+    moisture_u: float = 0.0
+    miscount_probability: float = 0.05
+    samples_from: Literal["lot", "container"] = "lot"
+
+    def __post_init__(self) -> None:
+        cv = self.piece_cv
+        checks = (
+            (0 < self.u_limit < 1, "u_limit", self.u_limit, "between 0 and 1; 1 % is 0.01"),
+            (cv is None or 0 < cv < 2, "piece_cv", cv, "between 0 and 2; 10 % is 0.10"),
+            (
+                0 <= self.moisture_u < 0.5,
+                "moisture_u",
+                self.moisture_u,
+                "0 or more; 0.2 % is 0.002",
+            ),
+            (
+                0 <= self.miscount_probability <= 1,
+                "miscount_probability",
+                self.miscount_probability,
+                "between 0 and 1; one sample in twenty is 0.05",
+            ),
+            (
+                self.samples_from in {"lot", "container"},
+                "samples_from",
+                self.samples_from,
+                "lot or container",
+            ),
+        )
+        for ok, name, value, allowed in checks:
+            if not ok:  # also refuses NaN, which compares false
+                raise InputError(
+                    "not a possible value",
+                    where=f"count options, {name}",
+                    value=value,
+                    mend=f"Give {allowed}",
+                )
+
+
+@dataclass(frozen=True, slots=True)
+class Container:
+    """A container weighed full and empty, and the scale its samples were weighed on.
+
+    Attributes
+    ----------
+    gross, tare : Reading, in g
+    sample_scale : Instrument, in g
+    """
+
+    gross: Reading
+    tare: Reading
+    sample_scale: Instrument
+
+    @property
+    def net_g(self) -> float:
+        """Net mass of the pieces, in g."""
+        return self.gross.mean - self.tare.mean

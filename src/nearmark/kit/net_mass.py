@@ -1,0 +1,174 @@
+"""The net mass of a filled cup, with its own tare or with the tare of its batch."""
+
+import math
+from collections.abc import Sequence
+from decimal import Decimal
+
+from nearmark.errors import InputError, ReadingsDisagree
+from nearmark.kit.assigned_value import DEFAULT_U_LIMIT, AssignedValue, percent_text
+from nearmark.kit.batch_tare import batch_tare
+from nearmark.kit.reading_checks import checked_in, off_grid_warnings, slip_warnings
+from nearmark.kit.reading_rows import CONTAINED, own_scatter, reading_rows
+from nearmark.measurement.budget import Budget, Component
+from nearmark.measurement.instruments import Reading
+
+CUPS = "spread of the cups"
+
+
+def net_mass(
+    gross: Reading,
+    tare: Reading,
+    *,
+    measurand: str = "net mass",
+    u_limit: float = DEFAULT_U_LIMIT,
+    batch_tares_g: Sequence[float] = (),
+) -> AssignedValue:
+    """Net mass: gross minus tare.
+
+    Parameters
+    ----------
+    gross, tare : Reading, in g
+        The tare is the cup's own; with ``batch_tares_g`` it is the value used for the whole batch.
+    measurand : str
+    u_limit : relative, in (0, 1)
+    batch_tares_g : g, shape (n,), empty or n >= 3
+        Tares of single cups of the batch, weighed on the scale of the tare.
+
+    Returns
+    -------
+    AssignedValue
+        In g; the key is the decimal difference of what was read, not rounded.
+
+    Raises
+    ------
+    InputError, UnitError
+        If a reading cannot be, or gross is not above tare.
+    TooFewReadings
+        If a batch has fewer than three cups.
+    ReadingsDisagree
+        If repeats contradict each other, or the tare is not that of the batch.
+
+    References
+    ----------
+    JCGM 100:2008, clauses 4.2, 4.3.7, 5.1.2 and 5.2.2.
+
+    Examples
+    --------
+    >>> from nearmark.measurement.instruments import Instrument
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> result = net_mass(Reading((131.2,), scale), Reading((24.1,), scale))
+    >>> result.key, round(result.u, 4)
+    (Decimal('107.1'), 0.0408)
+    """
+    if not 0 < u_limit < 1:
+        raise InputError(
+            "not a possible value",
+            where="u_limit",
+            value=u_limit,
+            mend="Give a number between 0 and 1; 1 % is 0.01",
+        )
+    gross = checked_in("g", gross, "gross")
+    tare = checked_in("g", tare, "tare", zero_allowed=True)
+    net = gross.mean - tare.mean
+    if net <= 0:
+        raise InputError(
+            f"gross is not above tare ({tare.mean:g} g)",
+            where="gross",
+            value=f"{gross.mean:g} g",
+            mend="Check the cup's number, and whether gross and tare were swapped",
+        )
+    tare_rows = _batch_rows(tare, batch_tares_g) if batch_tares_g else _weighing_rows(tare, "tare")
+    rows = (*_weighing_rows(gross, "gross"), *tare_rows, *_scale_rows(gross, tare))
+    budget = Budget(measurand, net, "g", rows)
+    half = budget.expanded_uncertainty
+    return AssignedValue(
+        method="net mass",
+        budget=budget,
+        interval=(max(net - half, 0.0), net + half),
+        key=_decimal_mean(gross) - _decimal_mean(tare),
+        u_limit=u_limit,
+        warnings=(
+            *off_grid_warnings(gross, "gross"),
+            *([] if batch_tares_g else off_grid_warnings(tare, "tare")),
+            *slip_warnings(gross, "gross"),
+            *slip_warnings(tare, "tare"),
+        ),
+        advice=_advice(budget, u_limit),
+    )
+
+
+def _weighing_rows(reading: Reading, what: str) -> tuple[Component, Component]:
+    return reading_rows(
+        what,
+        reading.mean,
+        reading.n,
+        reading.instrument,
+        scatter=own_scatter(reading),
+        sensitivity=1.0 if what == "gross" else -1.0,
+    )
+
+
+def _batch_rows(tare: Reading, tares_g: Sequence[float]) -> tuple[Component, ...]:
+    """One cup of the batch is used, so the scatter of single cups counts, not that of the mean."""
+    scale = tare.instrument
+    batch = batch_tare(tares_g, scale)
+    if abs(batch.mean_g - tare.mean) > scale.resolution:
+        raise ReadingsDisagree(
+            f"the mean of the batch is {batch.mean_g:.4g} g",
+            where="tare",
+            value=f"{tare.mean:g} g",
+            mend="Give the mean of the batch as its tare, or weigh this cup",
+        )
+    dof = batch.n_cups - 1
+    hidden = math.sqrt(max(scale.resolution_u**2 - batch.sd_g**2, 0.0))
+    return (
+        Component(CUPS, tare.mean, "g", batch.sd_g, -1.0, "t", dof, CUPS),
+        Component(
+            "mean of the cups weighed",
+            tare.mean,
+            "g",
+            batch.sd_g / math.sqrt(batch.n_cups),
+            -1.0,
+            "t",
+            dof,
+            CUPS,
+        ),
+        Component(
+            "resolution of tare",
+            tare.mean,
+            "g",
+            hidden,
+            -1.0,
+            "rectangular",
+            note="" if hidden else CONTAINED,
+        ),
+    )
+
+
+def _scale_rows(gross: Reading, tare: Reading) -> tuple[Component, ...]:
+    """Gain acts on both weighings of one scale together: only the net is scaled."""
+    slopes = {gross.instrument: gross.mean}
+    slopes[tare.instrument] = slopes.get(tare.instrument, 0.0) - tare.mean
+    gains = (
+        Component(f"calibration (gain) of {scale.name}", 1.0, "relative", scale.gain_u, slope)
+        for scale, slope in slopes.items()
+    )
+    net = gross.mean - tare.mean
+    linearity = Component("linearity of the net reading", net, "g", gross.instrument.linearity_u)
+    return (*gains, linearity)
+
+
+def _decimal_mean(reading: Reading) -> Decimal:
+    """Mean of the decimals that were written down; exact for a single reading."""
+    total = sum((Decimal(repr(float(x))) for x in reading.indications), Decimal(0))
+    return total / reading.n
+
+
+def _advice(budget: Budget, u_limit: float) -> tuple[str, ...]:
+    now = budget.relative_expanded_uncertainty
+    if now <= u_limit:
+        return ()
+    worst = max(budget.components, key=lambda row: row.contribution)
+    what = "weigh each cup" if worst.name == CUPS else "use a finer scale or fill in more"
+    state = f"U is {percent_text(now)}, the limit {percent_text(u_limit)}"
+    return (f"{state}; the largest part is {worst.name}: {what}",)

@@ -1,0 +1,108 @@
+"""What any weighing or length reading refuses, and what it only points at."""
+
+from statistics import median
+
+from nearmark.errors import ReadingsDisagree, UnitError
+from nearmark.measurement.instruments import Reading, checked_reading
+
+LARGEST_RATIO = 1.5
+"""Readings of one thing further apart than this factor are not scatter: one is a slip."""
+
+
+def checked_in(unit: str, reading: Reading, where: str, *, zero_allowed: bool = False) -> Reading:
+    """Refuse what no instrument of the unit can mean, and repeats that cannot be of one thing.
+
+    Parameters
+    ----------
+    unit : str
+        ``g`` or ``cm``.
+    reading : Reading
+    where : str
+    zero_allowed : bool
+
+    Returns
+    -------
+    Reading
+
+    Raises
+    ------
+    InputError, UnitError
+        As ``checked_reading``; or the instrument reads another unit.
+    ReadingsDisagree
+        If repeats differ by more than a factor of 1.5.
+
+    Examples
+    --------
+    >>> from nearmark.measurement.instruments import Instrument
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> checked_in("g", Reading((61.2, 61.3), scale), "gross").n
+    2
+    """
+    instrument = reading.instrument
+    if instrument.unit != unit:
+        raise UnitError(
+            f"{instrument.name} reads {instrument.unit}, {unit} is needed here",
+            where=where,
+            mend=f"Use an instrument that reads {unit}",
+        )
+    checked = checked_reading(reading.indications, instrument, where, zero_allowed=zero_allowed)
+    middle = median(checked.indications)
+    # Near zero a ratio means nothing: repeats within ten steps are left alone.
+    close = 10 * instrument.resolution
+    if max(checked.indications) > LARGEST_RATIO * min(checked.indications) + close:
+        worst = max(checked.indications, key=lambda x: abs(x - middle))
+        raise ReadingsDisagree(
+            f"repeated readings run from {min(checked.indications):g} to "
+            f"{max(checked.indications):g} {unit}: one is a slip",
+            where=where,
+            value=f"{worst:g} {unit}",
+            mend="Check the decimal point and read it again",
+        )
+    return checked
+
+
+def off_grid_warnings(reading: Reading, where: str) -> list[str]:
+    """A sentence for each indication its instrument cannot show.
+
+    Parameters
+    ----------
+    reading : Reading
+    where : str
+
+    Examples
+    --------
+    >>> from nearmark.measurement.instruments import Instrument
+    >>> off_grid_warnings(Reading((61.23,), Instrument("bench scale", "g", 0.1)), "gross")
+    ['gross: 61.23 g is not a whole number of steps (0.1 g) of bench scale: a digit slip?']
+    """
+    instrument = reading.instrument
+    return [
+        f"{where}: {value:g} {instrument.unit} is not a whole number of steps "
+        f"({instrument.resolution:g} {instrument.unit}) of {instrument.name}: a digit slip?"
+        for value in reading.indications
+        if not instrument.can_show(value)
+    ]
+
+
+def slip_warnings(reading: Reading, where: str) -> list[str]:
+    """A sentence for each repeat so far off that two digits may have changed places.
+
+    Parameters
+    ----------
+    reading : Reading
+    where : str
+
+    Examples
+    --------
+    >>> from nearmark.measurement.instruments import Instrument
+    >>> ruler = Instrument("ruler", "cm", 0.1)
+    >>> slip_warnings(Reading((12.4, 14.2, 12.5), ruler), "length")
+    ['length: 14.2 cm is far from the median 12.5 cm: digits swapped?']
+    """
+    unit, step = reading.instrument.unit, reading.instrument.resolution
+    middle = median(reading.indications)
+    return [
+        f"{where}: {value:g} {unit} is far from the median {middle:g} {unit}: digits swapped?"
+        for value in reading.indications
+        if abs(value - middle) > max(10 * step, 0.05 * middle)
+    ]
