@@ -1,0 +1,97 @@
+"""Answers, keys and rules of the placed pairs as arrays, for work over many drawn keys."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nearmark.contest.rules import RuleSet, Station
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Slope:
+    """The score as ``clip(top - steepness * |estimate / key - 1|, 0, cap)``, in points."""
+
+    steepness: float
+    top: float
+    cap: float
+
+    @classmethod
+    def of(cls, rules: RuleSet) -> "Slope":
+        """Slope of a rule set.
+
+        Parameters
+        ----------
+        rules : RuleSet
+
+        Examples
+        --------
+        >>> Slope.of(RuleSet())
+        Slope(steepness=100.0, top=100.0, cap=100.0)
+        """
+        steepness = rules.full_score / (rules.zero_at - rules.free_within)
+        highest = rules.full_score if rules.highest_score is None else rules.highest_score
+        cap = min(rules.full_score, highest)
+        return cls(float(steepness), float(steepness * rules.zero_at), float(cap))
+
+
+@dataclass(frozen=True, slots=True)
+class AnswerTable:
+    """Answers, keys and rules as arrays.
+
+    Attributes
+    ----------
+    estimates : unit of the item, shape (n_pairs, n_items)
+        ``nan`` where the answer is blank or illegible.
+    own_u : unit of the item, shape (n_pairs, n_items)
+        Standard uncertainty of the pair's own value (a weighed net mass); 0 for a written answer.
+    keys : unit of the item, shape (n_items,), > 0
+    key_u : unit of the item, shape (n_items,), >= 0
+        Standard uncertainty of the key; 0 for a target that is exact.
+    key_dof : dimensionless, shape (n_items,)
+    weights : dimensionless, shape (n_items,)
+    stations : Station, shape (n_items,)
+    rules : RuleSet
+    """
+
+    estimates: Floats
+    own_u: Floats
+    keys: Floats
+    key_u: Floats
+    key_dof: Floats
+    weights: Floats
+    stations: tuple[Station, ...]
+    rules: RuleSet
+
+    @property
+    def n_pairs(self) -> int:
+        """Number of pairs."""
+        return int(self.estimates.shape[0])
+
+    @property
+    def n_items(self) -> int:
+        """Number of items."""
+        return int(self.estimates.shape[1])
+
+    def item_scores(self, item: int, estimates: Floats) -> Floats:
+        """Weighted scores of estimates of one item under its key as it stands.
+
+        Parameters
+        ----------
+        item : int
+            Number of the item.
+        estimates : unit of the item, any shape
+            ``nan`` for a blank.
+
+        Returns
+        -------
+        points, shape of ``estimates``
+        """
+        slope = Slope.of(self.rules)
+        error = np.abs(estimates / self.keys[item] - 1)
+        score = np.clip(slope.top - slope.steepness * error, 0.0, slope.cap)
+        blank = float(self.rules.blank_score)
+        weighted: Floats = self.weights[item] * np.where(np.isnan(estimates), blank, score)
+        return weighted

@@ -1,0 +1,300 @@
+"""How many sheets to re-read, which ones, and what the errors found then say about the rest."""
+
+import hashlib
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from scipy.special import betaincinv
+
+from nearmark.errors import InputError
+
+CONFIDENCE: Final = 0.95
+ROUNDING: Final = 1e-12
+"""Slack for a probability that equals the limit but for rounding."""
+
+ESCALATE_AT: Final = 2
+"""Wrong sheets among those re-read from which all sheets are re-read.  In the spirit of
+risk-limiting comparison audits; the number is our own choice."""
+
+
+def sample_size(n_sheets: int, wrong: int, *, confidence: float = CONFIDENCE) -> int:
+    """Sheets to re-read so that ``wrong`` bad sheets cannot all stay unseen.
+
+    Parameters
+    ----------
+    n_sheets : sheets, >= 1
+        All that the sample is drawn from.
+    wrong : sheets, 1 to ``n_sheets``
+        Number of wrong sheets that must not pass unnoticed.
+    confidence : probability, in (0, 1)
+
+    Returns
+    -------
+    int
+        Smallest sample, drawn without replacement, that holds at least one of them with this
+        probability.
+
+    Raises
+    ------
+    InputError
+        If a number is out of its range.
+
+    References
+    ----------
+    Aslam, Popa, Rivest, *On estimating the size and confidence of a statistical audit*, EVT 2007:
+    the exact size is hypergeometric; their formula U3 gives it on a pocket calculator.
+
+    Examples
+    --------
+    >>> sample_size(80, 10), sample_size(80, 1)
+    (20, 76)
+    """
+    if not 1 <= wrong <= n_sheets:
+        raise InputError(
+            f"must be from 1 to the number of sheets ({n_sheets})",
+            where="number of wrong sheets that must not pass",
+            value=wrong,
+        )
+    _checked_confidence(confidence)
+    missed = 1.0
+    for n in range(n_sheets - wrong + 1):
+        if missed <= 1 - confidence + ROUNDING:
+            return n
+        # P(no wrong sheet in n + 1) from P(no wrong sheet in n).
+        missed *= (n_sheets - wrong - n) / (n_sheets - n)
+    return n_sheets - wrong + 1
+
+
+def smallest_seen(n_sheets: int, n_read: int, *, confidence: float = CONFIDENCE) -> int:
+    """Fewest wrong sheets that a sample of this size would show at least one of.
+
+    Parameters
+    ----------
+    n_sheets : sheets, >= 1
+    n_read : sheets, 1 to ``n_sheets``
+    confidence : probability, in (0, 1)
+
+    Returns
+    -------
+    int
+
+    Raises
+    ------
+    InputError
+        If a number is out of its range.
+
+    Examples
+    --------
+    >>> smallest_seen(80, 20), smallest_seen(80, 80)
+    (10, 1)
+    """
+    _checked_read(n_sheets, n_read)
+    _checked_confidence(confidence)
+    return wrong_sheets_limit(n_sheets, n_read, 0, confidence=confidence) + 1
+
+
+def wrong_sheets_limit(
+    n_sheets: int, n_read: int, n_wrong: int, *, confidence: float = CONFIDENCE
+) -> int:
+    """Upper limit of the wrong sheets among all, from those found in a random sample.
+
+    Parameters
+    ----------
+    n_sheets : sheets, >= 1
+    n_read : sheets, 1 to ``n_sheets``
+    n_wrong : sheets, 0 to ``n_read``
+        Found wrong among those read.
+    confidence : probability, in (0, 1)
+
+    Returns
+    -------
+    int
+        Largest number of wrong sheets under which so few would still be found with a probability
+        above ``1 - confidence`` (exact hypergeometric limit).
+
+    Raises
+    ------
+    InputError
+        If a number is out of its range.
+
+    Examples
+    --------
+    >>> wrong_sheets_limit(80, 20, 0), wrong_sheets_limit(80, 80, 3)
+    (9, 3)
+    """
+    _checked_read(n_sheets, n_read)
+    _checked_confidence(confidence)
+    if not 0 <= n_wrong <= n_read:
+        raise InputError(
+            f"must be from 0 to the sheets read ({n_read})", where="wrong sheets", value=n_wrong
+        )
+    limit = n_wrong
+    while (
+        limit < n_sheets - n_read + n_wrong
+        and _at_most(n_wrong, limit + 1, n_sheets, n_read) > 1 - confidence + ROUNDING
+    ):
+        limit += 1
+    return limit
+
+
+def _at_most(found: int, wrong: int, n_sheets: int, n_read: int) -> float:
+    """P(at most ``found`` wrong sheets in a sample of ``n_read``); whole numbers until the end."""
+    ways = sum(
+        math.comb(wrong, k) * math.comb(n_sheets - wrong, n_read - k) for k in range(found + 1)
+    )
+    return ways / math.comb(n_sheets, n_read)
+
+
+def wrong_rate_limit(n_read: int, n_wrong: int, *, confidence: float = CONFIDENCE) -> float:
+    """Upper limit of the share of wrong sheets (one-sided Clopper-Pearson).
+
+    Parameters
+    ----------
+    n_read : sheets, >= 1
+    n_wrong : sheets, 0 to ``n_read``
+    confidence : probability, in (0, 1)
+
+    Returns
+    -------
+    float
+        Share, 0 to 1; with none found ``1 - (1 - confidence)**(1 / n_read)``, which the rule of
+        three rounds to ``3 / n_read``.
+
+    Raises
+    ------
+    InputError
+        If a number is out of its range.
+
+    References
+    ----------
+    Clopper, Pearson, *Biometrika* 26 (1934) 404 (from memory).
+
+    Examples
+    --------
+    >>> round(wrong_rate_limit(20, 0), 3), round(wrong_rate_limit(40, 0), 3)
+    (0.139, 0.072)
+    """
+    _checked_confidence(confidence)
+    if n_read < 1 or not 0 <= n_wrong <= n_read:
+        raise InputError(
+            "must be from 0 to the sheets read",
+            where="wrong sheets",
+            value=f"{n_wrong} of {n_read}",
+        )
+    if n_wrong == n_read:
+        return 1.0
+    return float(betaincinv(n_wrong + 1, n_read - n_wrong, confidence))
+
+
+def drawn_sheets(codes: Sequence[str], n: int, *, seed: int) -> tuple[str, ...]:
+    """Sheets drawn at random from a public seed; anybody can repeat the draw.
+
+    Every sheet's lot is the SHA-256 of ``seed,code``; the sheets with the smallest lots are drawn.
+    A code keeps its lot whoever else takes part, so a late entry moves at most one sheet.
+
+    Parameters
+    ----------
+    codes : shape (n_sheets,)
+    n : sheets, 0 to ``n_sheets``
+    seed : int
+
+    Returns
+    -------
+    tuple of str
+        In the order drawn.
+
+    References
+    ----------
+    Stark's and Rivest's SHA-256 samplers for election audits hash seed and sample number in the
+    same manner (statistics.berkeley.edu/~stark/Java/Html/sha256Rand.htm).
+
+    Examples
+    --------
+    >>> drawn_sheets(["P01", "P02", "P03", "P04"], 2, seed=7)
+    ('P02', 'P03')
+    """
+    return tuple(sorted(codes, key=lambda code: _lot(seed, code))[:n])
+
+
+def _lot(seed: int, code: str) -> str:
+    return hashlib.sha256(f"{seed},{code}".encode()).hexdigest()
+
+
+@dataclass(frozen=True, slots=True)
+class AuditOutcome:
+    """What a finished re-reading of a random sample says.
+
+    Attributes
+    ----------
+    n_sheets, n_read, n_wrong : sheets
+    rate_limit : share
+        Upper 95 % limit of the share of wrong sheets, for sheets like these.
+    sheets_limit : sheets
+        Upper 95 % limit of the wrong sheets among these ``n_sheets``.
+    escalate : bool
+        Whether all sheets should be re-read.
+    words : str
+    """
+
+    n_sheets: int
+    n_read: int
+    n_wrong: int
+    rate_limit: float
+    sheets_limit: int
+    escalate: bool
+    words: str
+
+
+def audit_outcome(n_sheets: int, n_read: int, n_wrong: int) -> AuditOutcome:
+    """Judge a random sample after it was re-read.
+
+    Parameters
+    ----------
+    n_sheets : sheets, >= 1
+        All that the sample was drawn from.
+    n_read : sheets, 1 to ``n_sheets``
+    n_wrong : sheets, 0 to ``n_read``
+
+    Returns
+    -------
+    AuditOutcome
+
+    Raises
+    ------
+    InputError
+        If a number is out of its range.
+
+    Examples
+    --------
+    >>> audit_outcome(70, 20, 0).sheets_limit
+    8
+    """
+    sheets = wrong_sheets_limit(n_sheets, n_read, n_wrong)
+    rate = wrong_rate_limit(n_read, n_wrong)
+    escalate = n_wrong >= ESCALATE_AT and n_read < n_sheets
+    words = (
+        f"{n_wrong} of {n_read} sheets re-read {'was' if n_wrong == 1 else 'were'} wrong: "
+        f"at 95 % confidence no more than {sheets} of all {n_sheets} "
+        f"(rate up to {100 * rate:.1f} %)."
+    )
+    if escalate:
+        words += f" {ESCALATE_AT} or more wrong sheets: re-read all of them."
+    return AuditOutcome(n_sheets, n_read, n_wrong, rate, sheets, escalate, words)
+
+
+def _checked_read(n_sheets: int, n_read: int) -> None:
+    if not 1 <= n_read <= n_sheets:
+        raise InputError(
+            f"must be from 1 to the number of sheets ({n_sheets})",
+            where="sheets re-read",
+            value=n_read,
+        )
+
+
+def _checked_confidence(confidence: float) -> None:
+    if not 0 < confidence < 1:
+        raise InputError(
+            "must be between 0 and 1", where="confidence", value=confidence, mend="0.95 is usual"
+        )

@@ -1,0 +1,205 @@
+"""The same contest scored and ranked under many drawn keys: arrays only, no records.
+
+One draw of a key holds for all pairs, so a key error moves them all together; a pair's own net
+mass is drawn for that pair alone.  Draws are worked through in blocks that fit the processor's
+cache; the block length changes the speed, never a result.
+"""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nearmark.contest.answer_table import AnswerTable, Slope
+from nearmark.contest.rank_places import (
+    TIE_WIDTH,
+    PlacedBlock,
+    break_ties,
+    rank_losses,
+    tied_draws,
+)
+from nearmark.contest.rules import Station, TieBreak
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+
+BLOCK_CELLS: Final = 32_768
+"""Draws times pairs worked on at once: 256 KiB of float64, so that a few such arrays stay in a
+second-level cache of half a MiB or more."""
+
+LEAST_KEY: Final = 1e-3
+"""Smallest drawn key as a share of the key: the long tail of a Student t of one or two degrees of
+freedom reaches below zero, which no count or volume can."""
+
+STRONG_ITEM: Final = 90.0
+"""Points; what ``items at 90`` counts."""
+
+_BROKEN_BY: Final = {
+    TieBreak.MASS_TOTAL: Station.MASS,
+    TieBreak.COUNT_TOTAL: Station.COUNT,
+    TieBreak.VOLUME_TOTAL: Station.VOLUME,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class KeyDraws:
+    """Drawn keys, and the chance each pair's own values are drawn with.
+
+    Attributes
+    ----------
+    keys : unit of the item, shape (n_items, n_draws)
+    own : one generator an item
+        Consumed draw by draw; make a new ``KeyDraws`` to start again.
+    """
+
+    keys: Floats
+    own: tuple[np.random.Generator, ...] = field(repr=False)
+
+
+def draw_keys(table: AnswerTable, n_draws: int, seed: int) -> KeyDraws:
+    """Draw keys from what is known of them: a Student t, scaled and shifted, each on its own.
+
+    Parameters
+    ----------
+    table : AnswerTable
+    n_draws : draws, >= 1
+    seed : int, >= 0
+        Every item has its own stream, so that the draws of one do not depend on another.
+
+    Returns
+    -------
+    KeyDraws
+
+    References
+    ----------
+    JCGM 101:2008, clause 6.4.9 (from memory); JCGM 100:2008, clause G.6.2: the distribution of
+    ``(y - Y) / u`` is taken as t with the effective degrees of freedom.
+
+    Examples
+    --------
+    >>> from nearmark.contest.rules import RuleSet
+    >>> one = np.ones((1, 1))
+    >>> exact = AnswerTable(one, 0 * one, np.array([100.0]), np.zeros(1), np.array([math.inf]),
+    ...                     np.ones(1), (Station.MASS,), RuleSet())
+    >>> draw_keys(exact, 3, seed=1).keys
+    array([[100., 100., 100.]])
+    """
+    keys = np.empty((table.n_items, n_draws))
+    own = []
+    for j, item_seed in enumerate(np.random.SeedSequence(seed).spawn(table.n_items)):
+        key_seed, own_seed = item_seed.spawn(2)
+        rng = np.random.default_rng(key_seed)
+        dof = table.key_dof[j]
+        t = rng.standard_normal(n_draws) if math.isinf(dof) else rng.standard_t(dof, n_draws)
+        key = table.keys[j]
+        np.maximum(key + table.key_u[j] * t, LEAST_KEY * key, out=keys[j])
+        own.append(np.random.default_rng(own_seed))
+    return KeyDraws(keys, tuple(own))
+
+
+def placed_blocks(
+    table: AnswerTable, draws: KeyDraws, *, block: int | None = None
+) -> Iterator[PlacedBlock]:
+    """Score and rank all pairs under each draw, some draws at a time.
+
+    Parameters
+    ----------
+    table : AnswerTable
+    draws : KeyDraws
+    block : draws
+        How many to hold at once; by default what fits the cache.
+
+    Yields
+    ------
+    PlacedBlock
+        In the order of the draws.
+    """
+    n_draws = draws.keys.shape[1]
+    block = block or max(16, BLOCK_CELLS // table.n_pairs)
+    scorer = _Scorer(table, draws)
+    for start in range(0, n_draws, block):
+        stop = min(start + block, n_draws)
+        yield scorer.placed(slice(start, stop))
+
+
+class _Scorer:
+    """Losses of all pairs under some draws.
+
+    What a pair loses is ranked instead of what it gains: it starts at zero and needs one pass
+    less.  The loss on an item is ``w * clip(steepness * |r - 1|, top - cap, top)``.
+    """
+
+    def __init__(self, table: AnswerTable, draws: KeyDraws) -> None:
+        self.table = table
+        self.inverse = 1.0 / draws.keys
+        self.own = draws.own
+        slope = Slope.of(table.rules)
+        self.full = table.weights * slope.steepness
+        self.least = table.weights * (slope.top - slope.cap)
+        self.most = table.weights * slope.top
+        blank = np.isnan(table.estimates)
+        # An estimate of zero loses the same under every key; the difference to a blank is added.
+        self.pulled = np.ascontiguousarray((np.where(blank, 0.0, table.estimates) * self.full).T)
+        self.own_pull = np.ascontiguousarray((np.where(blank, 0.0, table.own_u) * self.full).T)
+        at_zero = np.clip(self.full, self.least, self.most)
+        at_blank = self.most - table.weights * float(table.rules.blank_score)
+        self.blank_extra = np.where(blank, at_blank - at_zero, 0.0).T
+
+    def placed(self, part: slice) -> PlacedBlock:
+        """Places under some draws."""
+        losses, by_item = self._losses(part)
+        placed = rank_losses(losses)
+        if by_item is None:
+            return placed
+        tied = tied_draws(placed)
+        return break_ties(placed, tied, _tie_merits(by_item[:, tied], self.table))
+
+    def _losses(self, part: slice) -> tuple[Floats, Floats | None]:
+        """Lost points, shape (n_draws, n_pairs), and item by item where a tie may need them."""
+        table = self.table
+        shape = (part.stop - part.start, table.n_pairs)
+        total = np.zeros(shape)
+        total += self.blank_extra.sum(axis=0)
+        by_item = np.empty((table.n_items, *shape)) if table.rules.tie_breaks else None
+        scratch = np.empty(shape)
+        for j in range(table.n_items):
+            x = scratch if by_item is None else by_item[j]
+            self._item_losses(j, part, x)
+            total += x
+        if by_item is not None:
+            by_item += self.blank_extra[:, np.newaxis, :]
+        return total, by_item
+
+    def _item_losses(self, j: int, part: slice, x: Floats) -> None:
+        inverse = self.inverse[j, part, np.newaxis]
+        if self.own_pull[j].any():
+            self.own[j].standard_normal(out=x)
+            x *= self.own_pull[j]
+            x += self.pulled[j]
+            x *= inverse
+        else:
+            np.multiply(inverse, self.pulled[j], out=x)
+        x -= self.full[j]
+        np.abs(x, out=x)
+        np.clip(x, self.least[j], self.most[j], out=x)
+
+
+def _tie_merits(by_item: Floats, table: AnswerTable) -> list[Floats]:
+    """What the rule set's tie-breaks compare, each (n_draws, n_pairs); larger is better."""
+    full = Slope.of(table.rules).top
+    weights = table.weights[:, np.newaxis, np.newaxis]
+    weighted = full * weights - by_item
+    merits = []
+    for rule in table.rules.tie_breaks:
+        if rule in _BROKEN_BY:
+            mask = np.array([s is _BROKEN_BY[rule] for s in table.stations])
+            merits.append(weighted[mask].sum(axis=0))
+        elif rule is TieBreak.WORST_ITEM:
+            merits.append((weighted / weights).min(axis=0))
+        else:
+            strong = weighted / weights >= STRONG_ITEM - TIE_WIDTH
+            merits.append(strong.sum(axis=0).astype(np.float64))
+    return merits

@@ -1,0 +1,129 @@
+"""Places of all pairs in many draws at once: arrays only."""
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+
+TIE_WIDTH: Final = 1e-9
+"""Points; totals nearer than this are one total.  Rounding of sums of a few hundred points stays
+below 1e-12, and two different answers almost never come this near by chance."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedBlock:
+    """The places of all pairs in some draws.
+
+    Attributes
+    ----------
+    order : pair numbers, shape (n_draws, n_pairs)
+        Best first.
+    place : places counted from 0, shape (n_draws, n_pairs)
+        Place of the pair that stands at the same position of ``order``; ties share the better one.
+    """
+
+    order: Ints
+    place: Ints
+
+
+def rank_losses(losses: Floats) -> PlacedBlock:
+    """Rank pairs in each draw, least loss first; equal losses share the better place.
+
+    The loss in steps of ``TIE_WIDTH`` and the pair's number are packed into one whole number, so
+    that a plain sort does the work of a sort of positions in half its time.
+
+    Parameters
+    ----------
+    losses : points, shape (n_draws, n_pairs)
+
+    Returns
+    -------
+    PlacedBlock
+
+    Examples
+    --------
+    >>> placed = rank_losses(np.array([[3.0, 1.0, 3.0, 7.5]]))
+    >>> placed.order, placed.place
+    (array([[1, 0, 2, 3]]), array([[0, 1, 1, 3]]))
+    """
+    n_pairs = losses.shape[1]
+    bits = max(1, (n_pairs - 1).bit_length())
+    # Weights beyond reason would not fit 62 bits at the fine step; then the step is widened.
+    step = max(TIE_WIDTH, float(np.abs(losses).max(initial=0.0)) * 2.0 ** (bits - 61))
+    packed = np.rint(losses / step).astype(np.int64)
+    packed <<= bits
+    packed |= np.arange(n_pairs)
+    packed.sort(axis=1)
+    level = packed >> bits
+    packed &= (1 << bits) - 1
+    # Equal losses may be rounded to neighbouring steps.
+    return PlacedBlock(packed, _shared_places(np.diff(level, axis=1) > 1))
+
+
+def _shared_places(apart: NDArray[np.bool_]) -> Ints:
+    """Places from whether each pair in order is apart from the one before it."""
+    n_draws, n_gaps = apart.shape
+    position = np.arange(n_gaps + 1)
+    if apart.all():
+        return np.broadcast_to(position, (n_draws, n_gaps + 1))
+    start = np.zeros((n_draws, n_gaps + 1), dtype=np.int64)
+    np.multiply(apart, position[1:], out=start[:, 1:])
+    return np.maximum.accumulate(start, axis=1, out=start)
+
+
+def tied_draws(placed: PlacedBlock) -> Ints:
+    """Numbers of the draws in which two pairs share a place.
+
+    Parameters
+    ----------
+    placed : PlacedBlock
+
+    Returns
+    -------
+    draw numbers, shape (k,)
+
+    Examples
+    --------
+    >>> tied_draws(rank_losses(np.array([[1.0, 2.0], [2.0, 2.0]])))
+    array([1])
+    """
+    return np.flatnonzero((placed.place != np.arange(placed.place.shape[1])).any(axis=1))
+
+
+def break_ties(placed: PlacedBlock, tied: Ints, merits: list[Floats]) -> PlacedBlock:
+    """Places after tie-breaks: among equal losses the larger merit is better, first merit first.
+
+    Parameters
+    ----------
+    placed : PlacedBlock
+    tied : draw numbers, shape (k,)
+        The draws to work on.
+    merits : points or items, each of shape (k, n_pairs)
+        Of all pairs in those draws, by pair number.
+
+    Returns
+    -------
+    PlacedBlock
+
+    Examples
+    --------
+    >>> placed = rank_losses(np.array([[2.0, 2.0, 1.0]]))
+    >>> after = break_ties(placed, tied_draws(placed), [np.array([[5.0, 6.0, 0.0]])])
+    >>> after.order, after.place
+    (array([[2, 1, 0]]), array([[0, 1, 2]]))
+    """
+    order, place = placed.order.copy(), placed.place.copy()
+    start = np.empty((tied.size, order.shape[1]), dtype=np.int64)
+    np.put_along_axis(start, order[tied], place[tied], axis=1)
+    keys = [start, *(np.rint(-merit / TIE_WIDTH).astype(np.int64) for merit in merits)]
+    resolved = np.lexsort(tuple(reversed(keys)), axis=1)
+    steps = [np.diff(np.take_along_axis(key, resolved, axis=1), axis=1) for key in keys]
+    apart = steps[0] > 0
+    for step in steps[1:]:
+        apart |= np.abs(step) > 1
+    order[tied], place[tied] = resolved, _shared_places(apart)
+    return PlacedBlock(order, place)

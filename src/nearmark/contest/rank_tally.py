@@ -1,0 +1,133 @@
+"""What many drawn rankings say together: place probabilities, and whether the podium stands."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nearmark.contest.rank_places import Ints, PlacedBlock
+
+Floats = NDArray[np.float64]
+Codes = NDArray[np.uint64]
+Progress = Callable[[int, int], None]
+"""Called with the draws done and the draws asked for."""
+
+PODIUM: Final = 3
+"""Places that are celebrated."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """Counts over all draws, as shares.
+
+    Attributes
+    ----------
+    place_probability : probability, shape (n_pairs, n_pairs)
+        Row: pair number; column: place.
+    winner, podium_order, podium_set, tie : probability
+        See ``RankConfidence``.
+    podium_codes : shape (n_draws,)
+        Draws with the same pairs in the same podium places have the same code.
+    """
+
+    place_probability: Floats
+    winner: float
+    podium_order: float
+    podium_set: float
+    tie: float
+    podium_codes: Codes
+
+
+class _PodiumCodes:
+    """Numbers that stand for "who holds which place".
+
+    Each pair in each podium place has a random 64-bit number; an outcome is their sum, whatever
+    the order in which tied pairs come.  Two of 10,000 outcomes share a code by chance with
+    probability below 1e-11.
+    """
+
+    def __init__(self, n_pairs: int) -> None:
+        rng = np.random.default_rng(0)
+        self.held = rng.integers(2**64, size=(n_pairs, PODIUM + 1), dtype=np.uint64)
+        self.held[:, PODIUM] = 0
+
+    def of(self, order: Ints, place: Ints) -> tuple[Codes, Codes, Codes]:
+        """Codes of winners, of the podium order and of the podium set, each of shape (n_draws,)."""
+        inside = place < PODIUM
+        width = int(inside.sum(axis=1).max())
+        order, place, inside = order[:, :width], place[:, :width], inside[:, :width]
+        column = np.minimum(place, PODIUM)
+        zero = np.uint64(0)
+        winners = np.where(place == 0, self.held[order, 0], zero).sum(axis=1, dtype=np.uint64)
+        in_order = self.held[order, column].sum(axis=1, dtype=np.uint64)
+        as_set = np.where(inside, self.held[order, 0], zero).sum(axis=1, dtype=np.uint64)
+        return winners, in_order, as_set
+
+
+def tally_draws(
+    blocks: Iterator[PlacedBlock],
+    actual_places: Ints,
+    n_draws: int,
+    *,
+    progress: Progress | None = None,
+) -> Tally:
+    """Count places and podiums over all draws.
+
+    Parameters
+    ----------
+    blocks : PlacedBlock, together ``n_draws`` draws
+    actual_places : places counted from 0, shape (n_pairs,)
+        The places in force, by pair number.
+    n_draws : draws
+    progress : callable or None
+
+    Returns
+    -------
+    Tally
+
+    Examples
+    --------
+    >>> from nearmark.contest.rank_places import rank_losses
+    >>> blocks = iter([rank_losses(np.array([[1.0, 2.0], [2.0, 1.0], [1.0, 3.0], [0.0, 5.0]]))])
+    >>> tally = tally_draws(blocks, np.array([0, 1]), 4)
+    >>> tally.place_probability
+    array([[0.75, 0.25],
+           [0.25, 0.75]])
+    >>> tally.winner, tally.tie
+    (0.75, 0.0)
+    """
+    n_pairs = actual_places.size
+    coder = _PodiumCodes(n_pairs)
+    best_first = np.argsort(actual_places, kind="stable")
+    actual = coder.of(best_first[np.newaxis], actual_places[best_first][np.newaxis])
+    counts = np.zeros(n_pairs * n_pairs, dtype=np.int64)
+    codes = np.empty((3, n_draws), dtype=np.uint64)
+    ties = done = 0
+    for block in blocks:
+        counts += np.bincount((block.order * n_pairs + block.place).ravel(), minlength=counts.size)
+        stop = done + block.order.shape[0]
+        codes[:, done:stop] = coder.of(block.order, block.place)
+        ties += int(_has_podium_tie(block.place).sum())
+        done = stop
+        if progress is not None:
+            progress(done, n_draws)
+    winner, podium_order, podium_set = (
+        float((row == code).mean()) for row, code in zip(codes, actual, strict=True)
+    )
+    return Tally(
+        place_probability=counts.reshape(n_pairs, n_pairs) / n_draws,
+        winner=winner,
+        podium_order=podium_order,
+        podium_set=podium_set,
+        tie=ties / n_draws,
+        podium_codes=codes[1],
+    )
+
+
+def _has_podium_tie(place: Ints) -> NDArray[np.bool_]:
+    """Whether two neighbours share a podium place, shape (n_draws,)."""
+    top = place[:, : PODIUM + 1]
+    same: NDArray[np.bool_] = (top[:, 1:] == top[:, :-1]).any(axis=1)
+    return same
