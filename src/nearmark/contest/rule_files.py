@@ -1,0 +1,191 @@
+"""Rule sets as plain mappings, as a TOML file holds them, and the sets that are shipped."""
+
+import math
+import tomllib
+from collections.abc import Callable, Iterable, Mapping
+from difflib import get_close_matches
+from fractions import Fraction
+from importlib import resources
+from typing import Any, TypeVar
+
+from nearmark.contest.rules import RuleSet, Station, StationRule, TieBreak
+from nearmark.errors import InputError
+
+_Kind = TypeVar("_Kind", Station, TieBreak)
+
+_FRACTIONS = ("full_score", "zero_at", "free_within", "blank_score", "target_mass_g")
+_STATION_FRACTIONS = ("weight", "lowest", "highest")
+
+
+def rules_from_mapping(mapping: Mapping[str, Any]) -> RuleSet:
+    """Read a rule set; settings left out keep their default.
+
+    Parameters
+    ----------
+    mapping : mapping setting -> value
+        As TOML gives it.  Exact numbers may be written 1, 1.5 or "1/3".
+
+    Returns
+    -------
+    RuleSet
+
+    Raises
+    ------
+    InputError
+        If a setting is unknown or its value impossible; the message names the setting.
+
+    Examples
+    --------
+    >>> rules_from_mapping({"name": "half marks", "zero_at": "1/2"}).zero_at
+    Fraction(1, 2)
+    """
+    _refuse_unknown(mapping, _SETTINGS, "rule set")
+    settings = {
+        name: _SETTINGS[name](value, f"rule set, {name}") for name, value in mapping.items()
+    }
+    return RuleSet(**settings)
+
+
+def rules_as_mapping(rules: RuleSet) -> dict[str, Any]:
+    """Write a rule set out in full, every setting named; reads back equal.
+
+    Parameters
+    ----------
+    rules : RuleSet
+
+    Returns
+    -------
+    dict
+        Only what TOML can hold.
+
+    Examples
+    --------
+    >>> rules_from_mapping(rules_as_mapping(RuleSet())) == RuleSet()
+    True
+    """
+    highest = {} if rules.highest_score is None else {"highest_score": _plain(rules.highest_score)}
+    return {
+        "name": rules.name,
+        "version": rules.version,
+        **{name: _plain(getattr(rules, name)) for name in _FRACTIONS},
+        **highest,
+        "tie_breaks": [t.value for t in rules.tie_breaks],
+        "decimals": rules.decimals,
+        "u_limit": rules.u_limit,
+        "solo_allowed": rules.solo_allowed,
+        "stations": {
+            station.value: {name: _plain(getattr(rule, name)) for name in _STATION_FRACTIONS}
+            for station, rule in rules.stations.items()
+        },
+    }
+
+
+def shipped_rules() -> dict[str, RuleSet]:
+    """The rule sets that come with Nearmark, by name, the default first.
+
+    Returns
+    -------
+    dict name -> RuleSet
+
+    Examples
+    --------
+    >>> next(iter(shipped_rules()))
+    'percent accuracy'
+    """
+    folder = resources.files("nearmark.contest") / "rule_sets"
+    files = sorted(f.name for f in folder.iterdir() if f.name.endswith(".toml"))
+    read = [rules_from_mapping(tomllib.loads((folder / name).read_text("utf-8"))) for name in files]
+    default = RuleSet().name
+    return {r.name: r for r in sorted(read, key=lambda r: (r.name != default, r.name))}
+
+
+def _plain(value: Fraction) -> int | str:
+    return value.numerator if value.denominator == 1 else str(value)
+
+
+def _refuse_unknown(mapping: Mapping[str, Any], known: Iterable[str], where: str) -> None:
+    names = sorted(known)
+    for name in mapping:
+        if name not in names:
+            near = get_close_matches(str(name), names, n=1)
+            mend = f"Did you mean {near[0]}?" if near else f"Known: {', '.join(names)}"
+            raise InputError("unknown setting", where=where, value=name, mend=mend)
+
+
+def _fraction(value: object, where: str) -> Fraction:
+    mend = 'Write a number such as 1, 1.5 or "1/3"'
+    if isinstance(value, float) and not math.isfinite(value):
+        raise InputError("not a finite number", where=where, value=value, mend=mend)
+    if isinstance(value, bool) or not isinstance(value, int | float | str):
+        raise InputError("not a number", where=where, value=value, mend=mend)
+    try:
+        # A float is read as the decimal it prints as: 0.1 in the file is one tenth.
+        return Fraction(repr(value) if isinstance(value, float) else value)
+    except (ValueError, ZeroDivisionError):
+        raise InputError("not a number", where=where, value=value, mend=mend) from None
+
+
+def _text(value: object, where: str) -> str:
+    if not isinstance(value, str):
+        raise InputError("not text", where=where, value=value, mend="Put it in quotes")
+    return value
+
+
+def _whole(value: object, where: str) -> int:
+    if isinstance(value, bool) or not isinstance(value, int):
+        raise InputError("not a whole number", where=where, value=value, mend="Write it like 2")
+    return value
+
+
+def _number(value: object, where: str) -> float:
+    return float(_fraction(value, where))
+
+
+def _yes_or_no(value: object, where: str) -> bool:
+    if not isinstance(value, bool):
+        raise InputError("neither true nor false", where=where, value=value, mend="Write true")
+    return value
+
+
+def _one_of(kind: type[_Kind], value: object, where: str) -> _Kind:
+    names = [member.value for member in kind]
+    if value not in names:
+        raise InputError(
+            "unknown name", where=where, value=value, mend=f"Use one of: {', '.join(names)}"
+        )
+    return kind(value)
+
+
+def _tie_breaks(value: object, where: str) -> tuple[TieBreak, ...]:
+    if not isinstance(value, list):
+        raise InputError("not a list", where=where, value=value, mend='Write ["worst item"]')
+    return tuple(_one_of(TieBreak, name, where) for name in value)
+
+
+def _stations(value: object, where: str) -> dict[Station, StationRule]:
+    if not isinstance(value, Mapping):
+        raise InputError("not a table", where=where, value=value, mend="Write [stations.count]")
+    return {
+        _one_of(Station, name, where): _station(rule, f"{where}.{name}")
+        for name, rule in value.items()
+    }
+
+
+def _station(value: object, where: str) -> StationRule:
+    if not isinstance(value, Mapping):
+        raise InputError("not a table", where=where, value=value, mend="Write weight = 1 under it")
+    _refuse_unknown(value, _STATION_FRACTIONS, where)
+    return StationRule(**{name: _fraction(n, f"{where}.{name}") for name, n in value.items()})
+
+
+_SETTINGS: dict[str, Callable[[object, str], Any]] = {
+    "name": _text,
+    "version": _whole,
+    **dict.fromkeys(_FRACTIONS, _fraction),
+    "highest_score": _fraction,
+    "tie_breaks": _tie_breaks,
+    "decimals": _whole,
+    "u_limit": _number,
+    "solo_allowed": _yes_or_no,
+    "stations": _stations,
+}

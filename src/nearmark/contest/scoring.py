@@ -1,0 +1,108 @@
+"""The score of one answer, exactly.
+
+Scores are rational numbers until printed: as floats, ties that are exact come apart.
+"""
+
+import math
+from decimal import Decimal
+from fractions import Fraction
+
+from nearmark.contest.rules import RuleSet
+from nearmark.errors import InputError
+
+Exact = Fraction | Decimal | int | float
+"""A number as it was written; a float stands for the decimal it prints as."""
+
+
+def exact(value: Exact, where: str) -> Fraction:
+    """The rational number that a written number means.
+
+    Parameters
+    ----------
+    value : any unit
+    where : str
+        Which number, for the message.
+
+    Returns
+    -------
+    Fraction
+
+    Raises
+    ------
+    InputError
+        If it is not a finite number.
+
+    Examples
+    --------
+    >>> exact(0.1, "answer"), exact(Decimal("12.5"), "answer")
+    (Fraction(1, 10), Fraction(25, 2))
+    """
+    if not math.isfinite(value):
+        raise InputError("not a finite number", where=where, value=value, mend="Write a number")
+    return Fraction(repr(value)) if isinstance(value, float) else Fraction(value)
+
+
+def score(estimate: Exact, key: Exact, rules: RuleSet | None = None) -> Fraction:
+    """Score of one answer under a rule set.
+
+    The full score within ``free_within`` of the key, then a straight fall to zero at ``zero_at``,
+    both as relative errors; the same on either side of the key.
+
+    Parameters
+    ----------
+    estimate : unit of the item, >= 0
+    key : unit of the item, > 0
+    rules : RuleSet or None
+        ``None``: percent accuracy, 100 at the key and zero from double upwards.
+
+    Returns
+    -------
+    Fraction
+        Points.
+
+    Raises
+    ------
+    InputError
+        If the estimate is negative, the key not above zero, or either not a finite number.
+
+    Examples
+    --------
+    >>> score(90, 100), score(110, 100), score(200, 100)
+    (Fraction(90, 1), Fraction(90, 1), Fraction(0, 1))
+    """
+    rules = rules or RuleSet()
+    answer, target = exact(estimate, "estimate"), exact(key, "true value")
+    if answer < 0:
+        raise InputError(
+            "must not be negative", where="estimate", value=estimate, mend="Check the sign"
+        )
+    if target <= 0:
+        raise InputError(
+            "must be above zero", where="true value", value=key, mend="Give what was measured"
+        )
+    error = abs(answer - target) / target
+    span = rules.zero_at - rules.free_within
+    share = min(max((rules.zero_at - error) / span, Fraction(0)), Fraction(1))
+    points = rules.full_score * share
+    return points if rules.highest_score is None else min(points, rules.highest_score)
+
+
+def percent_accuracy(estimate: Exact, key: Exact) -> Fraction:
+    """``max(0, 100 (1 - |estimate - key| / key))``, the shipped default.
+
+    Parameters
+    ----------
+    estimate : unit of the item, >= 0
+    key : unit of the item, > 0
+
+    Returns
+    -------
+    Fraction
+        Points.
+
+    Examples
+    --------
+    >>> percent_accuracy(296, 300)
+    Fraction(296, 3)
+    """
+    return score(estimate, key)
