@@ -1,0 +1,130 @@
+"""One estimate on the strip, its place on the log-ratio axis, and its error in words."""
+
+import math
+from dataclasses import dataclass
+from enum import StrEnum
+
+from nearmark.errors import InputError
+
+EDGE = math.log(2)
+"""The axis runs from half (-ln 2) to double (+ln 2)."""
+
+ENDS = (0.5, 2.0)
+"""Ratios at the two ends of the axis."""
+
+BAND = (0.9, 1.1)
+"""Ratios of the shaded band: answers of 90 points or more under percent accuracy."""
+
+
+class MarkKind(StrEnum):
+    """Whose estimate it is; each kind has its own shape, never only its own colour."""
+
+    THIS = "this pair"
+    MEAN = "mean"
+    OTHER = "others"
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """One estimate against the true value.
+
+    Attributes
+    ----------
+    ratio : dimensionless, finite, >= 0
+        Estimate divided by the true value.
+    label : str
+        Drawn beside the mark; empty for none.
+    kind : MarkKind
+
+    Raises
+    ------
+    InputError
+        If the ratio is negative or not a number.
+    """
+
+    ratio: float
+    label: str = ""
+    kind: MarkKind = MarkKind.OTHER
+
+    def __post_init__(self) -> None:
+        if not (math.isfinite(self.ratio) and self.ratio >= 0):
+            raise InputError(
+                "a ratio must be a number of zero or more",
+                where=f"mark {self.label or self.kind.value}",
+                value=self.ratio,
+                mend="Divide the estimate by a true value above zero",
+            )
+
+    @property
+    def x(self) -> float:
+        """The log ratio ln(estimate / true); minus infinity for an estimate of zero."""
+        return math.log(self.ratio) if self.ratio > 0 else -math.inf
+
+    @property
+    def side(self) -> int:
+        """-1 below half, +1 above double, 0 on the axis."""
+        return (self.x > EDGE) - (self.x < -EDGE)
+
+
+def error_words(ratio: float) -> str:
+    """How far an estimate is off, in whole percent of the true value.
+
+    Parameters
+    ----------
+    ratio : dimensionless, >= 0
+        Estimate divided by the true value.
+
+    Examples
+    --------
+    >>> error_words(0.88), error_words(1.07), error_words(1.002)
+    ('12 % low', '7 % high', 'within 1 %')
+    >>> error_words(0.31), error_words(2.6)
+    ('less than half', 'more than double')
+    """
+    if ratio < ENDS[0]:
+        return "less than half"
+    if ratio > ENDS[1]:
+        return "more than double"
+    percent = round(100 * abs(ratio - 1))
+    if percent == 0:
+        return "within 1 %"
+    return f"{percent} % {'low' if ratio < 1 else 'high'}"
+
+
+def widest_percent(interval: tuple[float, float]) -> float:
+    """The farther end of the true value's interval, in percent of the true value.
+
+    Examples
+    --------
+    >>> round(widest_percent((0.98, 1.03)), 1)
+    3.0
+    """
+    return 100 * max(abs(bound - 1) for bound in interval)
+
+
+def summary(marks: tuple[Mark, ...], interval: tuple[float, float] | None) -> str:
+    """What the strip shows, in words: for a screen reader, and for a person to check it.
+
+    Parameters
+    ----------
+    marks : tuple of Mark
+    interval : (low, high) ratios, or None
+        95 % interval of the true value, divided by the true value.
+
+    Examples
+    --------
+    >>> summary((Mark(0.88, "P07", MarkKind.THIS), Mark(1.2), Mark(0.7)), (0.99, 1.01))
+    'P07: 12 % low. 2 others, from 30 % low to 20 % high. True value known within 1 %.'
+    """
+    named = [m for m in marks if m.label or m.kind is not MarkKind.OTHER]
+    others = sorted(m.ratio for m in marks if m not in named)
+    parts = [f"{m.label or m.kind.value}: {error_words(m.ratio)}" for m in named]
+    if len(others) == 1:
+        parts.append(f"1 other, {error_words(others[0])}")
+    elif others:
+        parts.append(
+            f"{len(others)} others, from {error_words(others[0])} to {error_words(others[-1])}"
+        )
+    if interval is not None:
+        parts.append(f"True value known within {widest_percent(interval):.2g} %")
+    return ". ".join(parts) + "." if parts else "No estimates."

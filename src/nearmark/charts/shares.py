@@ -1,0 +1,91 @@
+"""The shares of a budget as a few segments that can be drawn and named."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from nearmark.measurement.budget import Budget
+
+SMALLEST = 0.03
+"""Smaller shares are joined: they could be neither seen nor named beside the others."""
+
+MOST_NAMED = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Segment:
+    """One part of the bar.
+
+    Attributes
+    ----------
+    name : str
+    share : dimensionless, 0 to 1
+        Share of the sum of squared contributions.
+    percent : percent
+        The share as a whole number; the numbers of one bar add up to 100.
+    joined : bool
+        Whether several components are joined in it.
+    """
+
+    name: str
+    share: float
+    percent: int
+    joined: bool = False
+
+
+def segments(budget: Budget) -> tuple[Segment, ...]:
+    """The parts of the bar, largest first, small ones joined last as ``other``.
+
+    Parameters
+    ----------
+    budget : Budget
+
+    Returns
+    -------
+    tuple of Segment
+        Empty when no component contributes.
+    """
+    shares = sorted(
+        ((budget.share(c), c.name) for c in budget.components), key=lambda pair: -pair[0]
+    )
+    contributing = [(share, name) for share, name in shares if share > 0]
+    n_named = sum(share >= SMALLEST for share, _ in contributing[:MOST_NAMED])
+    if len(contributing) - n_named == 1:
+        n_named += 1  # one alone is named: "other" would only hide what it is
+    rest = contributing[n_named:]
+    parts = [(share, name, False) for share, name in contributing[:n_named]]
+    if rest:
+        joined = sum(share for share, _ in rest)
+        parts.append((joined, f"other, {len(rest)} together", True))
+    percents = apportioned([share for share, _, _ in parts], 100)
+    return tuple(
+        Segment(name, share, percent, joined)
+        for (share, name, joined), percent in zip(parts, percents, strict=True)
+    )
+
+
+def apportioned(shares: Sequence[float], whole: int) -> tuple[int, ...]:
+    """Whole numbers in proportion to shares that add up to the whole (largest remainders).
+
+    Parameters
+    ----------
+    shares : dimensionless, >= 0, shape (n,)
+    whole : units to give out, >= 0
+
+    Returns
+    -------
+    tuple of int, shape (n,)
+
+    Examples
+    --------
+    >>> apportioned([1, 1, 1], 100)
+    (34, 33, 33)
+    """
+    total = sum(shares)
+    if total <= 0:
+        return (0,) * len(shares)
+    exact = [share / total * whole for share in shares]
+    given = [int(part) for part in exact]
+    by_remainder = sorted(range(len(shares)), key=lambda i: given[i] - exact[i])
+    for i in by_remainder[: whole - sum(given)]:
+        given[i] += 1
+    return tuple(given)
