@@ -290,7 +290,8 @@ def _with_planted_tie(event: Event) -> Event:
             net = value - cups[answer.cup].tare_g
             mirrored, cup = 2 * key - net + cups[own_cup].tare_g, own_cup
         else:
-            # An answer within double the key has a mirror image above zero.
-            mirrored, cup = (2 * key - value if value < 2 * key else value), ""
+            # The mirror image of a wild answer would be a wilder one: that one is shared as it is.
+            near = key / 2 < value < 3 * key / 2
+            mirrored, cup = (2 * key - value if near else value), ""
         event = _changed(event, "P15", answer.item, (1, 2), value=mirrored, cup=cup)
     return event

@@ -1,0 +1,123 @@
+"""The key of every item: from weighings, hand counts, box readings, and the lead's decision."""
+
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+
+from nearmark.contest.event import (
+    BoxReading,
+    ContainerWeighing,
+    CountedSample,
+    Event,
+    HandCount,
+    Item,
+    KeyDecision,
+    Side,
+)
+from nearmark.contest.keys import event_keys
+from nearmark.contest.rules import RuleSet, Station
+from nearmark.measurement.instruments import Instrument
+
+SCALE, RULER = "bench scale", "steel ruler"
+JAR = Item("C1", Station.COUNT, "jar")
+EVENT = Event(
+    "Larkspur Valley Estimation Day",
+    date(2027, 5, 8),
+    instruments=(Instrument(SCALE, "g", 0.1), Instrument(RULER, "cm", 0.1)),
+    items=(JAR,),
+    samples=tuple(
+        CountedSample("C1", 150, Decimal(m), SCALE) for m in ("61.2", "61.9", "61.5", "61.6")
+    ),
+    containers=(ContainerWeighing("C1", Decimal("2890.4"), Decimal("412.3"), SCALE),),
+)
+
+
+def key_of(event, code="C1"):
+    return event_keys(event)[code]
+
+
+def test_a_weighed_count_is_the_net_mass_over_the_mass_of_a_piece():
+    # (2890.4 - 412.3) / (246.2 / 600) = 6039.24...
+    key = key_of(EVENT)
+
+    assert key.key == 6039
+    assert (key.fit, key.problem, key.unit) == (True, "", "pieces")
+
+
+def test_an_item_nobody_measured_has_a_problem_not_a_crash():
+    key = key_of(replace(EVENT, samples=(), containers=()))
+
+    assert key.key is None
+    assert not key.fit
+    assert "count all pieces by hand" in key.problem
+
+
+def test_samples_without_a_container_ask_for_the_container():
+    assert "container weighings" in key_of(replace(EVENT, containers=())).problem
+
+
+def test_a_hand_count_is_the_key_when_nothing_was_weighed():
+    counts = (HandCount("C1", 412, "Rowan"), HandCount("C1", 412, "Sorrel"))
+
+    assert key_of(replace(EVENT, samples=(), containers=(), hand_counts=counts)).key == 412
+
+
+def test_a_hand_count_that_contradicts_the_weighing_is_a_problem():
+    counts = (HandCount("C1", 6390, "Rowan"), HandCount("C1", 6391, "Sorrel"))
+
+    key = key_of(replace(EVENT, hand_counts=counts))
+
+    assert key.key == 6039
+    assert key.problem
+    assert not key.fit
+
+
+def test_two_scales_for_one_quantity_are_refused():
+    scales = (*EVENT.instruments, Instrument("kitchen scale", "g", 1.0))
+    mixed = (*EVENT.samples[:3], replace(EVENT.samples[3], instrument="kitchen scale"))
+
+    problem = key_of(replace(EVENT, instruments=scales, samples=mixed)).problem
+
+    assert "bench scale, kitchen scale" in problem
+
+
+def test_the_lead_may_use_an_unfit_key_and_it_stays_unfit():
+    few = replace(EVENT, samples=EVENT.samples[:3])
+    decided = replace(few, key_decisions=(KeyDecision("C1", None, "Juniper", "no time"),))
+
+    assert not key_of(few).fit
+    assert (key_of(decided).key, key_of(decided).fit) == (key_of(few).key, False)
+
+
+def test_the_lead_may_set_another_value():
+    decided = replace(
+        EVENT, key_decisions=(KeyDecision("C1", Decimal(6000), "Juniper", "recounted"),)
+    )
+
+    key = key_of(decided)
+
+    assert key.key == 6000
+    assert key.assigned is not None
+    assert key.assigned.key == 6039
+    assert not key.fit
+
+
+def test_a_target_mass_is_exact():
+    item = Item("M1", Station.MASS, "scoop")
+
+    key = key_of(replace(EVENT, items=(item,), rules=RuleSet(target_mass_g=Fraction(50))), "M1")
+
+    assert (key.key, key.u, key.fit) == (50, 0.0, True)
+
+
+def test_a_box_needs_all_three_sides():
+    box = Item("B1", Station.VOLUME, "tea box")
+    readings = [
+        BoxReading("B1", side, Decimal(cm), RULER)
+        for side, cm in ((Side.LENGTH, "12.4"), (Side.WIDTH, "8.0"), (Side.HEIGHT, "6.5"))
+    ]
+    event = replace(EVENT, items=(box,), box_readings=tuple(readings))
+
+    assert key_of(event, "B1").key == 645  # 12.4 * 8.0 * 6.5 = 644.8
+    assert "height" in key_of(replace(event, box_readings=tuple(readings[:2])), "B1").problem
