@@ -97,11 +97,14 @@ class FilesError(InputError):
     ----------
     problems : sequence of Problem
         At least one; kept sorted by file and row.
+    more : int
+        How many were found beyond those listed.
     """
 
-    def __init__(self, problems: Sequence[Problem]) -> None:
+    def __init__(self, problems: Sequence[Problem], *, more: int = 0) -> None:
         self.problems = tuple(sorted(problems))
-        n = len(self.problems)
+        self.more = more
+        n = len(self.problems) + more
         super().__init__(
             f"{n} problem{'' if n == 1 else 's'} found, nothing was read",
             mend="Mend the rows named, save, and run again",

@@ -1,0 +1,51 @@
+"""Text in a spreadsheet cell: kept from becoming a formula, and kept whole at both ends.
+
+A spreadsheet runs a cell that begins with ``=``, ``+``, ``-`` or ``@`` (also behind a tab or a line
+break) as a formula, and this reader trims spaces around a cell.  An apostrophe at the end concerned
+guards against both; reading takes exactly that apostrophe away again, so that writing and reading
+give the same text.  Source of the list of characters: OWASP, *CSV Injection*.
+"""
+
+import re
+
+_NEEDS_FRONT = re.compile(r"'*[=+\-@\s]")
+_GUARDED_FRONT = re.compile(r"'+[=+\-@\s]")
+_NEEDS_BACK = re.compile(r"\s'*\Z")
+_GUARDED_BACK = re.compile(r"\s'+\Z")
+
+
+def guarded(text: str) -> str:
+    """The cell for a text.
+
+    Parameters
+    ----------
+    text : str
+
+    Examples
+    --------
+    >>> guarded("=1+1"), guarded("'t Zand"), guarded("Ada ")
+    ("'=1+1", "'t Zand", "Ada '")
+    """
+    front = "'" if _NEEDS_FRONT.match(text) else ""
+    back = "'" if _NEEDS_BACK.search(text) else ""
+    return f"{front}{text}{back}"
+
+
+def unguarded(cell: str) -> str:
+    """The text of a cell.
+
+    Parameters
+    ----------
+    cell : str
+
+    Examples
+    --------
+    >>> unguarded("'=1+1"), unguarded("'t Zand"), unguarded("Ada '")
+    ('=1+1', "'t Zand", 'Ada ')
+    """
+    # Nearly every cell holds no apostrophe, and reading is asked for it a hundred thousand times.
+    if "'" not in cell:
+        return cell
+    start = 1 if _GUARDED_FRONT.match(cell) else 0
+    end = -1 if _GUARDED_BACK.search(cell) else None
+    return cell[start:end]

@@ -1,0 +1,113 @@
+"""Kinds of cell: how each is read and how it is written, defined together."""
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Any
+
+from nearmark.errors import InputError
+from nearmark.event_folder.guard import guarded, unguarded
+from nearmark.event_folder.numbers import NumberStyle, shown
+from nearmark.event_folder.problems import nearest
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """One kind of cell.
+
+    Attributes
+    ----------
+    read : callable (cell, style) -> value
+        Of a trimmed cell that is not empty; raises ``InputError``.
+    show : callable value -> cell
+    """
+
+    read: Callable[[str, NumberStyle], Any]
+    show: Callable[[Any], str]
+
+
+def _text(cell: str, _style: NumberStyle) -> str:
+    return unguarded(cell)
+
+
+def _name(cell: str, _style: NumberStyle) -> str:
+    name = unguarded(cell)
+    if not name.strip():
+        raise InputError("is blank", mend="Write a name")
+    return name
+
+
+TEXT = Kind(_text, guarded)
+NAME = Kind(_name, guarded)
+"""Text that must say something."""
+
+
+def measure(*, zero_allowed: bool = False) -> Kind:
+    """A decimal number of zero or more, or above zero.
+
+    Parameters
+    ----------
+    zero_allowed : bool
+    """
+
+    def read(cell: str, style: NumberStyle) -> Any:  # noqa: ANN401 - a Decimal; kinds differ
+        value = style.decimal(cell)
+        if not value and not zero_allowed:
+            raise InputError("must be above zero", mend="Check the reading")
+        return value
+
+    return Kind(read, shown)
+
+
+def whole(lowest: int, highest: int | None = None) -> Kind:
+    """A whole number within limits.
+
+    Parameters
+    ----------
+    lowest, highest : any unit
+        ``None``: no limit but the one of every number.
+    """
+
+    def read(cell: str, style: NumberStyle) -> int:
+        value = style.whole(cell)
+        if value < lowest or (highest is not None and value > highest):
+            limits = f"{lowest} or more" if highest is None else f"{lowest} to {highest}"
+            raise InputError(f"must be {limits}", mend="Check the number")
+        return value
+
+    return Kind(read, shown)
+
+
+def choice(options: type[StrEnum]) -> Kind:
+    """One word of a fixed list; capitals do not matter.
+
+    Parameters
+    ----------
+    options : type of StrEnum
+    """
+    by_word = {option.value: option for option in options}
+
+    def read(cell: str, _style: NumberStyle) -> StrEnum:
+        option = by_word.get(cell) or by_word.get(cell.casefold())
+        if option is None:
+            raise InputError(f"must be one of {', '.join(by_word)}", mend=nearest(cell, by_word))
+        return option
+
+    return Kind(read, str)
+
+
+_PART = re.compile(r"(?:\\[\\|]|[^|])+")
+
+
+def _texts(cell: str, _style: NumberStyle) -> tuple[str, ...]:
+    parts = (part.strip() for part in _PART.findall(cell))
+    return tuple(unguarded(re.sub(r"\\([\\|])", r"\1", part)) for part in parts if part)
+
+
+def _show_texts(texts: tuple[str, ...]) -> str:
+    return " | ".join(re.sub(r"([\\|])", r"\\\1", guarded(text)) for text in texts)
+
+
+TEXTS = Kind(_texts, _show_texts)
+"""Several texts in one cell, with a bar between them."""

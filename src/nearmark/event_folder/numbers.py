@@ -1,0 +1,144 @@
+"""Numbers as people and spreadsheets write them: read exactly, or refused with the mend."""
+
+import re
+from dataclasses import dataclass
+from decimal import Decimal
+
+from nearmark.errors import InputError
+
+MOST_CHARACTERS = 30
+LARGEST = 10**12
+"""Far above any count, mass or volume here, and safe for every later calculation."""
+
+_PLAIN = re.compile(r"\d+(?:([.,])(\d+))?", re.ASCII)
+_GROUPED = re.compile(r"\d[\d.,'_\s\u2019]*\d", re.ASCII)
+_SCIENTIFIC = re.compile(r"[-+]?[\d.,]+e[-+]?\d+", re.ASCII | re.IGNORECASE)
+_WITH_UNIT = re.compile(r"(\d+(?:[.,]\d+)?)\s*[^\W\d]\S*", re.ASCII)
+
+
+@dataclass(slots=True)
+class NumberStyle:
+    """How one file writes its numbers; the first number with a mark decides for all.
+
+    Attributes
+    ----------
+    separator : str
+        What stands between the cells; a decimal comma is possible only when it is not the comma.
+    row, column : int, str
+        The cell being read.
+    mark, mark_row : str, int
+        Decimal mark in use and the row that decided it; empty until one was seen.
+    doubt : (row, column, cell) or None
+        The first number, such as 1,234, whose mark could also group thousands.
+    sure : bool
+        Whether a number was seen whose mark can only be a decimal mark.
+    """
+
+    separator: str
+    row: int = 0
+    column: str = ""
+    mark: str = ""
+    mark_row: int = 0
+    doubt: tuple[int, str, str] | None = None
+    sure: bool = False
+
+    def decimal(self, cell: str) -> Decimal:
+        """The number of a cell, exactly as written.
+
+        Raises
+        ------
+        InputError
+        """
+        match = _plain(cell)
+        mark = match[1]
+        if mark is None:
+            return Decimal(cell)
+        self._hold_to(mark, cell)
+        if len(match[2]) != 3 or len(cell) > 7 or cell.startswith("0"):
+            self.sure = True
+        elif self.doubt is None and self.separator != ",":
+            self.doubt = (self.row, self.column, cell)
+        return Decimal(cell.replace(",", "."))
+
+    def whole(self, cell: str) -> int:
+        """The whole number of a cell.
+
+        Raises
+        ------
+        InputError
+        """
+        match = _plain(cell)
+        if match[1] is not None:
+            raise InputError(
+                "must be a whole number",
+                mend=f"Write {cell.replace(match[1], '')} if the mark groups thousands",
+            )
+        return int(cell)
+
+    def _hold_to(self, mark: str, cell: str) -> None:
+        if mark == "," == self.separator:
+            raise InputError(
+                "has a comma inside the number in a file whose cells are separated by commas",
+                mend=f"Write {cell.replace(',', '.')} or {cell.replace(',', '')}",
+            )
+        if not self.mark:
+            self.mark, self.mark_row = mark, self.row
+        if mark != self.mark:
+            raise InputError(
+                f"has another decimal mark than row {self.mark_row} of this file",
+                mend=f"Write every number of the file with {self.mark!r}",
+            )
+
+
+def _plain(cell: str) -> re.Match[str]:
+    match = _PLAIN.fullmatch(cell)
+    if match is None:
+        raise _refused(cell)
+    if len(cell) > MOST_CHARACTERS:
+        raise InputError("is too long for a number", mend=f"At most {MOST_CHARACTERS} characters")
+    if len(cell) > 12 and int(cell.partition(match[1] or ".")[0]) >= LARGEST:
+        raise InputError("is larger than anything at a contest", mend="Check the digits")
+    return match
+
+
+def _refused(cell: str) -> InputError:
+    """Say why a cell is not a plain number."""
+    if cell[0] in "-\u2212":
+        return InputError("must not be below zero", mend="Check the sign")
+    if cell[0] == "+":
+        return InputError("has a sign", mend="Write the digits only")
+    if _SCIENTIFIC.fullmatch(cell):
+        return InputError(
+            "is in scientific notation, which may have lost digits",
+            mend="Give the column a plain number format and write every digit",
+        )
+    if _GROUPED.fullmatch(cell):
+        return InputError(
+            "has a thousands separator",
+            mend="Write the digits without it: 12345 or 12345.6",
+        )
+    unit = _WITH_UNIT.fullmatch(cell)
+    if unit:
+        return InputError(
+            "holds more than the number", mend=f"The heading says the unit; write {unit[1]}"
+        )
+    return InputError("is not a number", mend="Write digits, such as 12 or 12.4")
+
+
+def shown(value: Decimal | int | None) -> str:
+    """The cell for a number: every digit, no exponent; empty for none.
+
+    Parameters
+    ----------
+    value : any unit
+
+    Examples
+    --------
+    >>> shown(Decimal("12.40")), shown(Decimal("6.04E+3")), shown(None)
+    ('12.40', '6040', '')
+    """
+    if value is None:
+        return ""
+    number = Decimal(value)
+    # An absurd exponent stays one, which reading refuses: written out it would fill the memory.
+    return f"{number:f}" if abs(number.adjusted()) < 2 * MOST_CHARACTERS else str(number)

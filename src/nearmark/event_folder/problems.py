@@ -1,0 +1,92 @@
+"""Everything wrong in a folder, collected while reading goes on, and the nearest known name."""
+
+from collections import Counter
+from collections.abc import Collection
+from dataclasses import dataclass, field, replace
+from difflib import get_close_matches
+
+from nearmark.errors import FilesError, Problem
+
+MOST_SHOWN = 100
+"""Problems shown per file; a slip in a heading or a setting repeats itself in every row."""
+
+MOST_SHOWN_CHARACTERS = 60
+
+
+@dataclass(slots=True)
+class Problems:
+    """What is wrong so far.
+
+    Attributes
+    ----------
+    found : dict of file name -> list of Problem
+        The first ``MOST_SHOWN`` of each file.
+    unshown : Counter of file name
+        How many there are beyond those.
+    """
+
+    found: dict[str, list[Problem]] = field(default_factory=dict)
+    unshown: Counter[str] = field(default_factory=Counter)
+
+    def add(self, problem: Problem) -> None:
+        """Keep a problem; the first one beyond the limit becomes the line that counts the rest."""
+        shown = self.found.setdefault(problem.file, [])
+        if len(shown) > MOST_SHOWN:
+            self.unshown[problem.file] += 1
+        elif len(shown) == MOST_SHOWN:
+            self.unshown[problem.file] = 1
+            shown.append(replace(problem, column="", value="", mend="Mend those above first"))
+        else:
+            shown.append(replace(problem, value=_short(problem.value)))
+
+    def is_full(self, file: str) -> bool:
+        """Whether a further problem of the file would only be counted."""
+        return len(self.found.get(file, ())) > MOST_SHOWN
+
+    def raise_if_any(self) -> None:
+        """Refuse the whole folder when anything was found.
+
+        Raises
+        ------
+        FilesError
+        """
+        for file, more in self.unshown.items():
+            last = self.found[file][MOST_SHOWN]
+            self.found[file][MOST_SHOWN] = replace(
+                last, what=f"and {more:,} more problems in this file, the next of them in this row"
+            )
+        every = [problem for shown in self.found.values() for problem in shown]
+        if every:
+            # The line that counts the others stands for one of them.
+            raise FilesError(every, more=self.unshown.total() - len(self.unshown))
+
+
+def nearest(value: str, known: Collection[str]) -> str:
+    """The mend for a name that is not known: the nearest one, or the first few.
+
+    Parameters
+    ----------
+    value : str
+    known : collection of str
+
+    Examples
+    --------
+    >>> nearest("c1", ["C1", "C2"])
+    'Did you mean C1?'
+    >>> nearest("x", ["C1", "C2"])
+    'Known: C1, C2'
+    """
+    by_fold = {name.casefold(): name for name in known}
+    close = get_close_matches(value.casefold()[:MOST_SHOWN_CHARACTERS], by_fold, n=1)
+    if close:
+        return f"Did you mean {by_fold[close[0]]}?"
+    if not known:
+        return "None is known yet"
+    first = [_short(name) for name in list(known)[:5]]
+    return f"Known: {', '.join(first)}{', ...' if len(known) > len(first) else ''}"
+
+
+def _short(text: str) -> str:
+    if len(text) <= MOST_SHOWN_CHARACTERS:
+        return text
+    return text[: MOST_SHOWN_CHARACTERS - 3] + "..."

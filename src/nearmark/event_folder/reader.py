@@ -1,0 +1,154 @@
+"""An event folder into an ``Event``, or every problem of every file at once."""
+
+import os
+import re
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from nearmark.contest.event import Adjudication, AnswerReading, AnswerStatus, Event
+from nearmark.contest.rule_files import rules_from_mapping
+from nearmark.contest.rules import RuleSet, Station
+from nearmark.errors import InputError, Problem
+from nearmark.event_folder import settings
+from nearmark.event_folder.loading import FileName, load, text_of
+from nearmark.event_folder.problems import Problems
+from nearmark.event_folder.table import Table
+from nearmark.event_folder.table_reader import Names, TableReader
+from nearmark.event_folder.tables import ADJUDICATIONS, ANSWERS, TABLES
+
+RULES_FILE = "rules.toml"
+FILES = (
+    FileName(settings.FILE, required=True),
+    FileName(RULES_FILE, required=False),
+    *(FileName(table.file, table.required) for table in TABLES),
+)
+
+
+def read_event(path: str | os.PathLike[str]) -> Event:
+    """Read an event folder.
+
+    Parameters
+    ----------
+    path : path of a folder
+        Its files are described in ``docs/event-folder.md``.
+
+    Returns
+    -------
+    Event
+        Every number exactly as it stands in the files.
+
+    Raises
+    ------
+    FilesError
+        With every problem of every file; then nothing was read.
+    """
+    problems = Problems()
+    contents = load(Path(path), FILES, problems)
+    return event_of(contents, problems)
+
+
+def event_of(contents: Mapping[str, bytes], problems: Problems) -> Event:
+    """Build the event that the contents of the files stand for.
+
+    Parameters
+    ----------
+    contents : mapping of file name -> bytes
+        Of the files that could be loaded.
+    problems : Problems
+        What was found while loading.
+
+    Raises
+    ------
+    FilesError
+    """
+
+    def text(name: str) -> str | None:
+        return text_of(name, contents[name], problems) if name in contents else None
+
+    head = settings.read_settings(text(settings.FILE), problems)
+    rules = _rules(text(RULES_FILE), problems)
+    names: Names = {
+        "instrument": None if head is None else {i.name: i.unit for i in head["instruments"]}
+    }
+    rows = {}
+    for table in TABLES:
+        if table.defines and table.file not in contents:
+            # Missing is empty; there but unusable is unknown, and nothing is held against it.
+            names[table.defines.what] = None if table.file in problems.found else {}
+        content = text(table.file)
+        reader = TableReader(table, names, problems)
+        rows[table.file] = [] if content is None else reader.read(content)
+    for table in (ANSWERS, ADJUDICATIONS):
+        _check_cups(table, rows[table.file], names["item"], problems)
+    problems.raise_if_any()
+    tables: dict[str, Any] = {
+        table.field: tuple(record for _, record in rows[table.file]) for table in TABLES
+    }
+    # Without a problem there is a head; the type checker cannot know.
+    return Event(**(head or {}), rules=rules, **tables)
+
+
+def _check_cups(
+    table: Table,
+    rows: list[tuple[int, AnswerReading | Adjudication]],
+    stations: Mapping[str, str] | None,
+    problems: Problems,
+) -> None:
+    """A cup belongs to every answer of the mass station and to no other."""
+    for row, reading in rows:
+        station = (stations or {}).get(reading.item)
+        if not station:
+            continue
+        is_mass = station == Station.MASS
+        if is_mass and reading.status is AnswerStatus.ANSWERED and not reading.cup:
+            what = "is empty: without the cup's number its tare is not known"
+            problems.add(Problem(table.file, row, "cup", "", what, "Write the number on the cup"))
+        elif reading.cup and not is_mass:
+            what = f"is given although {reading.item} is at the {station} station"
+            problems.add(Problem(table.file, row, "cup", reading.cup, what, "Empty the cell"))
+
+
+def _rules(text: str | None, problems: Problems) -> RuleSet:
+    """The rule set of the event; the shipped default when the folder has none."""
+    mapping = None if text is None else settings.parsed(RULES_FILE, text, problems)
+    if mapping is None:
+        return RuleSet()
+    oversized = _oversized(mapping)
+    if oversized:
+        problems.add(
+            Problem(RULES_FILE, 0, oversized, "", "is too large or too long", "Check the number")
+        )
+        return RuleSet()
+    try:
+        return rules_from_mapping(mapping)
+    except InputError as refused:
+        value = "" if refused.value is None else str(refused.value)
+        problems.add(Problem(RULES_FILE, 0, refused.where, value, refused.what, refused.mend))
+        return RuleSet()
+
+
+_HUGE_POWER = re.compile(r"[-+\d._]+e[-+]?\d{3,}", re.IGNORECASE)
+
+
+def _oversized(mapping: Mapping[str, Any], above: str = "") -> str:
+    """Name of the first setting whose value would take the arithmetic minutes; empty if none."""
+    for name, value in mapping.items():
+        where = f"{above}{name}"[:60]
+        if isinstance(value, Mapping):
+            where = _oversized(value, f"{where}.")
+            if where:
+                return where
+        elif len(name) > settings.MOST_TEXT_CHARACTERS or _is_oversized(value):
+            return where
+    return ""
+
+
+def _is_oversized(value: object) -> bool:
+    if isinstance(value, str):
+        return len(value) > settings.MOST_TEXT_CHARACTERS or bool(_HUGE_POWER.fullmatch(value))
+    if isinstance(value, list):
+        return any(_is_oversized(part) for part in value)
+    if isinstance(value, int | float):
+        return abs(value) >= settings.LARGEST
+    return False

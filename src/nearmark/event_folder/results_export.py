@@ -1,0 +1,142 @@
+"""Results as CSV for a spreadsheet: standings, scores of every item, keys."""
+
+import math
+import os
+from collections.abc import Iterator, Sequence
+from decimal import Decimal
+from fractions import Fraction
+from pathlib import Path
+
+from nearmark.contest.keys import ItemKey
+from nearmark.contest.results import ItemScore, PairResult, Results
+from nearmark.event_folder.guard import guarded
+from nearmark.event_folder.numbers import shown
+from nearmark.event_folder.saving import replace_each
+from nearmark.event_folder.writer import csv_text, encoded
+
+STANDINGS = (
+    "place",
+    "pair",
+    "school",
+    "member_1",
+    "member_2",
+    "status",
+    "total",
+    "total_numerator",
+    "total_denominator",
+)
+ITEM_SCORES = (
+    "pair",
+    "item",
+    "status",
+    "state",
+    "estimate",
+    "score",
+    "score_numerator",
+    "score_denominator",
+    "weighted_score",
+)
+KEYS = (
+    "item",
+    "station",
+    "name",
+    "unit",
+    "key",
+    "measured_value",
+    "standard_uncertainty",
+    "expanded_uncertainty",
+    "dof",
+    "fit",
+    "decided_by",
+    "reason",
+    "problem",
+)
+
+
+def export_results(results: Results, path: str | os.PathLike[str]) -> None:
+    """Write ``standings.csv``, ``item_scores.csv`` and ``keys.csv``.
+
+    Scores and totals stand rounded as printed and exactly, as numerator and denominator: written
+    7/3, a spreadsheet would make a date of it.
+
+    Parameters
+    ----------
+    results : Results
+    path : path of a folder
+        Made when it is not there.
+
+    Raises
+    ------
+    InputError
+        If the folder cannot be written to.
+    """
+    decimals = results.event.rules.decimals
+    texts = {
+        "standings.csv": csv_text(STANDINGS, (_place(line, decimals) for line in results.pairs)),
+        "item_scores.csv": csv_text(ITEM_SCORES, _scores(results.pairs, decimals)),
+        "keys.csv": csv_text(KEYS, (_key(key) for key in results.keys.values())),
+    }
+    replace_each(Path(path), {name: encoded(name, text) for name, text in texts.items()})
+
+
+def _place(line: PairResult, decimals: int) -> list[str]:
+    pair = line.pair
+    first, second = (*pair.members, "", "")[:2]
+    return [
+        shown(line.place),
+        *map(guarded, (pair.code, pair.school, first, second)),
+        pair.status.value,
+        _rounded(line.total, decimals),
+        *_exactly(line.total),
+    ]
+
+
+def _scores(lines: Sequence[PairResult], decimals: int) -> Iterator[list[str]]:
+    for line in lines:
+        for score in line.items:
+            yield [guarded(line.pair.code), *_score(score, decimals)]
+
+
+def _score(score: ItemScore, decimals: int) -> list[str]:
+    return [
+        guarded(score.item),
+        score.status.value,
+        score.state.value,
+        shown(score.estimate),
+        _rounded(score.score, decimals),
+        *_exactly(score.score),
+        _rounded(score.weighted, decimals),
+    ]
+
+
+def _key(key: ItemKey) -> list[str]:
+    assigned, decision = key.assigned, key.decision
+    return [
+        guarded(key.item.code),
+        key.item.station.value,
+        guarded(key.item.name),
+        key.unit,
+        shown(key.key),
+        "" if assigned is None else _measured(assigned.value),
+        _measured(key.u),
+        "" if assigned is None else _measured(assigned.expanded_u),
+        "infinite" if math.isinf(key.dof) else _measured(key.dof),
+        "yes" if key.fit else "no",
+        "" if decision is None else guarded(decision.by),
+        "" if decision is None else guarded(decision.reason),
+        guarded(key.problem),
+    ]
+
+
+def _rounded(points: Fraction, decimals: int) -> str:
+    """Points as printed; ties go to the even digit."""
+    exact = round(points, decimals)
+    return f"{Decimal(exact.numerator) / Decimal(exact.denominator):.{decimals}f}"
+
+
+def _exactly(points: Fraction) -> tuple[str, str]:
+    return str(points.numerator), str(points.denominator)
+
+
+def _measured(value: float) -> str:
+    return shown(Decimal(repr(value))) if math.isfinite(value) else ""

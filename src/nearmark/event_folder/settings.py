@@ -1,0 +1,262 @@
+"""event.toml: the settings of an event and its instruments, read and written by one definition."""
+
+import math
+import re
+import tomllib
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, fields
+from datetime import date
+from typing import Any
+
+import tomli_w
+
+from nearmark.contest.event import Event
+from nearmark.errors import InputError, Problem
+from nearmark.event_folder.problems import Problems, nearest
+from nearmark.event_folder.table import REQUIRED
+from nearmark.measurement.instruments import Instrument
+
+FILE = "event.toml"
+FORMAT = 1
+"""Version of the folder's format; raised when an older Nearmark could misread a newer folder."""
+
+LARGEST = 2**63
+MOST_TEXT_CHARACTERS = 1_000
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """One setting of a TOML file.
+
+    Attributes
+    ----------
+    name : str
+    read : callable value -> value
+        Raises ``InputError``.
+    about : str
+    empty : object
+        What a setting left out means; ``REQUIRED`` when it may not be.
+    """
+
+    name: str
+    read: Callable[[Any], Any]
+    about: str
+    empty: object = REQUIRED
+
+
+def parsed(name: str, text: str, problems: Problems) -> dict[str, Any] | None:
+    """The mapping a TOML text stands for.
+
+    Parameters
+    ----------
+    name : str
+        File name, for the problems.
+    text : str
+    problems : Problems
+
+    Returns
+    -------
+    dict or None
+    """
+    try:
+        return tomllib.loads(text)
+    except RecursionError:
+        what, row = "is nested too deeply", 0
+    except ValueError as error:
+        said = str(error)
+        at = re.search(r" \(at line (\d+), column \d+\)", said)
+        row = int(at[1]) if at else 0
+        what = f"is not valid TOML: {said[: at.start()] if at else said}"
+    problems.add(Problem(name, row, "", "", what[:200], "Compare with docs/event-folder.md"))
+    return None
+
+
+def _text(value: object) -> str:
+    if not isinstance(value, str):
+        raise InputError("must be text", mend="Put it in quotes")
+    if len(value) > MOST_TEXT_CHARACTERS:
+        raise InputError("is too long", mend=f"At most {MOST_TEXT_CHARACTERS:,} characters")
+    return value
+
+
+def _name(value: object) -> str:
+    if not _text(value).strip():
+        raise InputError("is blank", mend="Write a name")
+    return str(value)
+
+
+def _format(value: object) -> int:
+    if value != FORMAT or isinstance(value, bool):
+        raise InputError(f"must be {FORMAT}", mend="A higher number needs a newer Nearmark")
+    return FORMAT
+
+
+def _day(value: object) -> date:
+    if isinstance(value, str):
+        try:
+            return date.fromisoformat(value)
+        except ValueError:
+            pass
+    if type(value) is not date:
+        raise InputError("is not a day", mend="Write year-month-day, such as 2027-05-08")
+    return value
+
+
+def _seed(value: object) -> int:
+    if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value < LARGEST:
+        raise InputError(
+            "must be a whole number of zero or more", mend="Write digits, such as 20270508"
+        )
+    return value
+
+
+def _number(value: object) -> float:
+    if isinstance(value, bool) or not isinstance(value, int | float) or not abs(value) < LARGEST:
+        raise InputError("is not a finite number", mend="Write it with a point, such as 0.1")
+    return float(value)
+
+
+def _capacity(value: object) -> float:
+    if _number(value) <= 0:
+        raise InputError("must be above zero", mend="Leave it out when it is not stated")
+    return _number(value)
+
+
+def _unit(value: object) -> str:
+    if value not in ("g", "cm"):
+        raise InputError("must be g or cm", mend='Write unit = "g" for a scale, "cm" for a ruler')
+    return str(value)
+
+
+def _table(value: object) -> dict[str, Any]:
+    if not isinstance(value, dict):
+        raise InputError("is not a table", mend='Write [instruments."bench scale"]')
+    return value
+
+
+SETTINGS = (
+    Setting("format", _format, "version of this format: 1"),
+    Setting("name", _name, "name of the event"),
+    Setting("day", _day, "day of the event, year-month-day"),
+    Setting("venue", _text, "where it is", empty=""),
+    Setting("seed", _seed, "public seed of every random draw", empty=0),
+    Setting("instruments", _table, "one table per scale or ruler", empty={}),
+)
+
+INSTRUMENT_SETTINGS = (
+    Setting("unit", _unit, "g for a scale, cm for a ruler"),
+    Setting("resolution", _number, "smallest step it shows, in its unit"),
+    Setting("gain_u", _number, "relative standard uncertainty of its scale factor", empty=0.0),
+    Setting(
+        "linearity_u", _number, "standard uncertainty that is not common, in its unit", empty=0.0
+    ),
+    Setting("capacity", _capacity, "largest reading it can show, in its unit", empty=math.inf),
+)
+
+
+def read_settings(text: str | None, problems: Problems) -> dict[str, Any] | None:
+    """Read event.toml into fields of ``Event``.
+
+    Parameters
+    ----------
+    text : str or None
+    problems : Problems
+
+    Returns
+    -------
+    dict or None
+        ``name``, ``day``, ``venue``, ``seed``, ``instruments``; ``None`` when something is wrong.
+    """
+    mapping = None if text is None else parsed(FILE, text, problems)
+    if mapping is None:
+        return None
+    values = _values(mapping, SETTINGS, "", problems)
+    given = mapping.get("instruments", {})
+    tables = given.items() if isinstance(given, dict) else ()
+    instruments = [_instrument(name, table, problems) for name, table in tables]
+    if values is None or None in instruments:
+        return None
+    del values["format"]
+    return values | {"instruments": tuple(instruments)}
+
+
+def _instrument(name: str, table: object, problems: Problems) -> Instrument | None:
+    where = f"instruments.{name}"
+    if not isinstance(table, dict):
+        mend = f'Write [instruments."{name}"] and its settings below'
+        problems.add(Problem(FILE, 0, where, str(table)[:99], "is not a table", mend))
+        return None
+    values = _values(table, INSTRUMENT_SETTINGS, f"{where}.", problems)
+    if values is None:
+        return None
+    try:
+        return Instrument(_name(name), **values)
+    except InputError as refused:
+        problems.add(Problem(FILE, 0, where, str(refused.value), refused.what, refused.mend))
+        return None
+
+
+def _values(
+    mapping: Mapping[str, Any], settings: tuple[Setting, ...], prefix: str, problems: Problems
+) -> dict[str, Any] | None:
+    """The checked values of a table; ``None`` when one is wrong."""
+    values: dict[str, Any] = {}
+    known = {setting.name for setting in settings}
+    wrong = [
+        (name, "", "is not a setting", nearest(name, known)) for name in mapping.keys() - known
+    ]
+    for setting in settings:
+        if setting.name in mapping:
+            try:
+                values[setting.name] = setting.read(mapping[setting.name])
+            except InputError as refused:
+                shown = repr(mapping[setting.name]) if not _is_huge(mapping[setting.name]) else ""
+                wrong.append((setting.name, shown, refused.what, refused.mend))
+        elif setting.empty is REQUIRED:
+            wrong.append((setting.name, "", "is missing", f"Write it: {setting.about}"))
+        else:
+            values[setting.name] = setting.empty
+    for name, shown, what, mend in wrong:
+        problems.add(Problem(FILE, 0, f"{prefix}{name}"[:99], shown, what, mend))
+    return None if wrong else values
+
+
+def _is_huge(value: object) -> bool:
+    """Whether Python would refuse to print it: a whole number of thousands of digits."""
+    return isinstance(value, int) and abs(value) >= LARGEST
+
+
+def settings_text(event: Event) -> str:
+    """The text of event.toml.
+
+    Parameters
+    ----------
+    event : Event
+
+    Returns
+    -------
+    str
+
+    Raises
+    ------
+    InputError
+        If the seed is out of range.
+    """
+    instruments = {
+        instrument.name: {
+            field.name: value
+            for field in fields(instrument)
+            if field.name != "name" and (value := getattr(instrument, field.name)) != math.inf
+        }
+        for instrument in event.instruments
+    }
+    return tomli_w.dumps(
+        {
+            "format": FORMAT,
+            "name": event.name,
+            "day": event.day,
+            "venue": event.venue,
+            "seed": _seed(event.seed),
+            "instruments": instruments,
+        }
+    )

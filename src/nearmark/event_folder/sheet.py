@@ -1,0 +1,185 @@
+"""A text as rows of cells under known headings, as spreadsheets of different habits write it."""
+
+import csv
+import io
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from nearmark.errors import Problem
+from nearmark.event_folder.problems import Problems, nearest
+from nearmark.event_folder.table import REQUIRED, Table
+
+MOST_ROWS = 200_000
+MOST_CELL_CHARACTERS = 1_000
+MOST_COLUMNS = 100
+SEPARATORS = ",;\t"
+
+
+@dataclass(slots=True)
+class Sheet:
+    """An opened table: its heading is understood, its rows are not read yet.
+
+    Attributes
+    ----------
+    table : Table
+    separator : str
+    headings : list of str
+        As they stand in the file.
+    positions : list of int
+        Where each column of the table stands in the file; -1 for one left out.
+    lines : iterator of list of str
+        What follows the heading.
+    problems : Problems
+    """
+
+    table: Table
+    separator: str
+    headings: list[str]
+    positions: list[int]
+    lines: Iterator[list[str]]
+    problems: Problems
+
+    def rows(self) -> Iterator[tuple[int, list[str]]]:
+        """Row number and trimmed cells, in the order of the table, of every row not empty."""
+        width = len(self.headings)
+        filled = 0
+        for row, line in _numbered(self.lines, self.table.file, self.problems):
+            cells = [cell.strip() for cell in line]
+            if not any(cells):
+                continue
+            filled += 1
+            if filled > MOST_ROWS:
+                self._note(
+                    row, f"is one row more than {MOST_ROWS:,}", "Keep the rows of this event"
+                )
+                return
+            if not self._fits(row, cells):
+                continue
+            cells += [""] * (width - len(cells) + 1)  # position -1 finds the last one, empty
+            yield row, [cells[position] for position in self.positions]
+
+    def _fits(self, row: int, cells: list[str]) -> bool:
+        """Whether no cell is too long and none stands outside the headings."""
+        if max(map(len, cells)) > MOST_CELL_CHARACTERS:
+            self._note(
+                row,
+                f"has a cell of more than {MOST_CELL_CHARACTERS:,} characters",
+                "Look for a quotation mark that is not closed",
+            )
+            return False
+        strays = [
+            cell
+            for position, cell in enumerate(cells)
+            if cell and (position >= len(self.headings) or not self.headings[position].strip())
+        ]
+        if strays:
+            self._note(
+                row,
+                f"has a cell under no heading: {strays[0][:60]!r}",
+                f"Empty it, or quote a cell that holds {self.separator!r}",
+            )
+        return not strays
+
+    def _note(self, row: int, what: str, mend: str) -> None:
+        self.problems.add(Problem(self.table.file, row, "", "", what, mend))
+
+
+def opened(text: str, table: Table, problems: Problems) -> Sheet | None:
+    """Understand the heading of a file.
+
+    Parameters
+    ----------
+    text : str
+    table : Table
+    problems : Problems
+        What is wrong with the heading is added.
+
+    Returns
+    -------
+    Sheet or None
+        ``None`` when the rows cannot be read.
+    """
+    # newline="" leaves line ends to the csv module, which knows those inside quotes.
+    separator = _separator(io.StringIO(text, newline="").readline(), table)
+    lines = csv.reader(
+        io.StringIO(text, newline=""), delimiter=separator, strict=True, skipinitialspace=True
+    )
+    found = _next(lines, table.file, 1, problems)
+    if found is None:
+        return None
+    positions = _positions(found, table, problems)
+    return None if positions is None else Sheet(table, separator, found, positions, lines, problems)
+
+
+def _separator(first_line: str, table: Table) -> str:
+    """The separator that shows most of the known headings; the comma when none is better."""
+    known = {column.name for column in table.columns}
+
+    def n_known(separator: str) -> int:
+        return sum(_folded(cell.strip('"')) in known for cell in first_line.split(separator))
+
+    return max(SEPARATORS, key=n_known)
+
+
+def _folded(heading: str) -> str:
+    return heading.strip().casefold().replace(" ", "_")
+
+
+def _positions(headings: list[str], table: Table, problems: Problems) -> list[int] | None:
+    """Where each column stands, -1 when left out; ``None`` when the heading is wrong."""
+    at: dict[str, int] = {}
+    known = {column.name for column in table.columns}
+    wrong: list[tuple[str, str, str]] = []
+    if len(headings) > MOST_COLUMNS and any(headings[MOST_COLUMNS:]):
+        wrong.append(("", f"has more than {MOST_COLUMNS} headings", "Remove the others"))
+        headings = headings[:MOST_COLUMNS]
+    for position, heading in enumerate(headings):
+        name = _folded(heading)
+        if name in at:
+            wrong.append((heading, "is a heading twice", "Remove one of the two columns"))
+        elif name in known:
+            at[name] = position
+        elif name:
+            wrong.append((heading, "is not a heading of this file", nearest(name, known)))
+    missing = [c for c in table.columns if c.empty is REQUIRED and c.name not in at]
+    wrong += [(c.name, "is missing in the heading", f"Add the column: {c.about}") for c in missing]
+    for heading, what, mend in wrong:
+        problems.add(Problem(table.file, 1, heading.strip()[:60], "", what, mend))
+    return None if wrong else [at.get(column.name, -1) for column in table.columns]
+
+
+def _numbered(lines: Any, file: str, problems: Problems) -> Iterator[tuple[int, list[str]]]:  # noqa: ANN401 - the csv module's private type
+    row = 2
+    while (line := _next(lines, file, row, problems, at_end=None)) is not None:
+        yield row, line
+        row += 1
+
+
+def _next(
+    lines: Any,  # noqa: ANN401 - the csv module's private type
+    file: str,
+    row: int,
+    problems: Problems,
+    at_end: str | None = "has no heading row",
+) -> list[str] | None:
+    """The next line; ``None`` at the end or when it cannot be told where the line ends."""
+    try:
+        line: list[str] = next(lines)
+    except StopIteration:
+        if at_end:
+            problems.add(Problem(file, row, "", "", at_end, "Copy the headings from the docs"))
+        return None
+    except csv.Error:
+        problems.add(
+            Problem(
+                file,
+                row,
+                "",
+                "",
+                "has a quotation mark that is not closed, or not doubled inside quotes",
+                'Close it, or write "" for a quotation mark inside a quoted cell',
+            )
+        )
+        return None
+    return line

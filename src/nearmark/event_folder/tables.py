@@ -1,0 +1,266 @@
+"""Every CSV file of an event folder, defined once for reading, writing and the docs."""
+
+from nearmark.contest.event import (
+    Adjudication,
+    AnswerReading,
+    AnswerStatus,
+    BoxReading,
+    ContainerWeighing,
+    CountedSample,
+    Cup,
+    HandCount,
+    Item,
+    KeyDecision,
+    Material,
+    Pair,
+    PairStatus,
+    Side,
+)
+from nearmark.contest.rules import Station
+from nearmark.event_folder.kinds import NAME, TEXT, TEXTS, choice, measure, whole
+from nearmark.event_folder.table import Column, Definition, Reference, Table
+
+_SCALE = Reference("instrument", "g")
+_RULER = Reference("instrument", "cm")
+_COUNTED = Reference("item", "count")
+
+
+def _pair(*cells: str) -> Pair:
+    code, school, first, second, status, heat = cells
+    members = (first, second) if second else (first,)
+    return Pair(code, school, members, PairStatus(status), heat)
+
+
+def _pair_cells(pair: Pair) -> tuple[str, ...]:
+    first, second = (*pair.members, "", "")[:2]
+    return (pair.code, pair.school, first, second, pair.status, pair.heat)
+
+
+def _status_agrees(reading: AnswerReading | Adjudication) -> tuple[str, str, str] | None:
+    if reading.status is AnswerStatus.ANSWERED and reading.value is None:
+        return "value", "is empty although the status is answered", "Write the number or blank"
+    if reading.status is not AnswerStatus.ANSWERED and reading.value is not None:
+        return (
+            "value",
+            f"holds a number although the status is {reading.status}",
+            "Empty the cell, or write answered as the status",
+        )
+    return None
+
+
+def _item(about: str, refers: Reference = Reference("item")) -> Column:  # noqa: B008 - frozen
+    return Column("item", NAME, about, refers=refers)
+
+
+def _answer_tail() -> tuple[Column, ...]:
+    return (
+        Column("status", choice(AnswerStatus), "answered, blank or illegible"),
+        Column(
+            "value",
+            measure(zero_allowed=True),
+            "pieces or cm3 as written; at the mass station the gross mass in g",
+            empty=None,
+        ),
+        Column(
+            "cup",
+            TEXT,
+            "number of the cup handed in; only at the mass station",
+            empty="",
+            refers=Reference("cup"),
+        ),
+    )
+
+
+MATERIALS = Table(
+    "materials.csv",
+    "materials",
+    (
+        Column("code", NAME, "short code of the material"),
+        Column("name", NAME, "what it is"),
+        Column(
+            "piece_cv",
+            measure(zero_allowed=True),
+            "coefficient of variation of the piece mass (0.1 is 10 %), when known from elsewhere",
+            empty=None,
+        ),
+        Column(
+            "moisture_u",
+            measure(zero_allowed=True),
+            "allowance for moisture or dust, relative standard uncertainty (0.001 is 0.1 %)",
+            empty=Material.__dataclass_fields__["moisture_u"].default,
+        ),
+        Column("cautions", TEXTS, "cautions, a bar between two of them", empty=()),
+    ),
+    Material,
+    key=("code",),
+    defines=Definition("material", "code"),
+)
+
+ITEMS = Table(
+    "items.csv",
+    "items",
+    (
+        Column("code", NAME, "code on the label and the answer sheet"),
+        Column("station", choice(Station), "mass, count or volume"),
+        Column("name", NAME, "what it is"),
+        Column(
+            "material",
+            TEXT,
+            "code of the material; empty for a box",
+            empty="",
+            refers=Reference("material"),
+        ),
+        Column("weight", measure(), "weight in the total; empty: the station's", empty=None),
+    ),
+    Item,
+    key=("code",),
+    defines=Definition("item", "code", "station"),
+    required=True,
+)
+
+CUPS = Table(
+    "cups.csv",
+    "cups",
+    (
+        Column("number", NAME, "written on the cup"),
+        Column("tare_g", measure(zero_allowed=True), "mass of the empty cup in g"),
+        Column("instrument", NAME, "name of the scale", refers=_SCALE),
+        Column("batch", TEXT, "cups of one batch are alike; empty: stands alone", empty=""),
+    ),
+    Cup,
+    key=("number",),
+    defines=Definition("cup", "number"),
+)
+
+PAIRS = Table(
+    "pairs.csv",
+    "pairs",
+    (
+        Column("code", NAME, "code of the pair"),
+        Column("school", NAME, "school"),
+        Column("member_1", NAME, "first child"),
+        Column("member_2", TEXT, "second child; empty when one child takes part alone", empty=""),
+        Column(
+            "status",
+            choice(PairStatus),
+            "entered, absent, guest or withdrawn; empty: entered",
+            empty=PairStatus.ENTERED,
+        ),
+        Column("heat", TEXT, "heat; empty until scheduled", empty=""),
+    ),
+    _pair,
+    key=("code",),
+    defines=Definition("pair", "code"),
+    required=True,
+    take=_pair_cells,
+)
+
+SAMPLES = Table(
+    "counted_samples.csv",
+    "samples",
+    (
+        _item("code of the item the pieces belong to", _COUNTED),
+        Column("pieces", whole(1), "pieces counted"),
+        Column("mass_g", measure(), "net mass of those pieces in g"),
+        Column("instrument", NAME, "name of the scale", refers=_SCALE),
+    ),
+    CountedSample,
+)
+
+CONTAINERS = Table(
+    "container_weighings.csv",
+    "containers",
+    (
+        _item("code of the item", _COUNTED),
+        Column("gross_g", measure(), "mass of the filled container in g"),
+        Column("tare_g", measure(zero_allowed=True), "mass of the empty container in g"),
+        Column("instrument", NAME, "name of the scale", refers=_SCALE),
+    ),
+    ContainerWeighing,
+)
+
+HAND_COUNTS = Table(
+    "hand_counts.csv",
+    "hand_counts",
+    (
+        _item("code of the item", _COUNTED),
+        Column("pieces", whole(0), "pieces counted, all of them"),
+        Column("counter", NAME, "who counted"),
+    ),
+    HandCount,
+)
+
+BOX_READINGS = Table(
+    "box_readings.csv",
+    "box_readings",
+    (
+        _item("code of the box", Reference("item", "volume")),
+        Column("side", choice(Side), "length, width or height"),
+        Column("reading_cm", measure(), "one reading in cm"),
+        Column("instrument", NAME, "name of the ruler", refers=_RULER),
+    ),
+    BoxReading,
+)
+
+ANSWERS = Table(
+    "answers.csv",
+    "answers",
+    (
+        Column("pair", NAME, "code of the pair", refers=Reference("pair")),
+        _item("code of the item"),
+        Column("reading", whole(1, 2), "1 or 2: first or second blind reading"),
+        Column("clerk", NAME, "who read it"),
+        *_answer_tail(),
+    ),
+    AnswerReading,
+    key=("pair", "item", "reading"),
+    check=_status_agrees,
+)
+
+ADJUDICATIONS = Table(
+    "adjudications.csv",
+    "adjudications",
+    (
+        Column("pair", NAME, "code of the pair", refers=Reference("pair")),
+        _item("code of the item"),
+        Column("clerk", NAME, "who read the paper a third time"),
+        *_answer_tail(),
+        Column("reason", NAME, "why this reading holds"),
+    ),
+    Adjudication,
+    key=("pair", "item"),
+    check=_status_agrees,
+)
+
+KEY_DECISIONS = Table(
+    "key_decisions.csv",
+    "key_decisions",
+    (
+        _item("code of the item"),
+        Column(
+            "value",
+            measure(),
+            "the key to use in pieces, cm3 or g; empty: the measured value stands though not fit",
+            empty=None,
+        ),
+        Column("by", NAME, "who decided"),
+        Column("reason", NAME, "why"),
+    ),
+    KeyDecision,
+    key=("item",),
+)
+
+TABLES = (
+    MATERIALS,
+    ITEMS,
+    CUPS,
+    PAIRS,
+    SAMPLES,
+    CONTAINERS,
+    HAND_COUNTS,
+    BOX_READINGS,
+    ANSWERS,
+    ADJUDICATIONS,
+    KEY_DECISIONS,
+)
+"""In reading order: a file stands after every file it names something of."""

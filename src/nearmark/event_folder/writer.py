@@ -1,0 +1,136 @@
+"""An ``Event`` into a folder of readable files; what would not read back equal is not written."""
+
+import csv
+import os
+from collections.abc import Iterable, Sequence
+from dataclasses import fields
+from pathlib import Path
+from types import SimpleNamespace
+
+import tomli_w
+
+from nearmark.contest.event import Event
+from nearmark.contest.rule_files import rules_as_mapping
+from nearmark.errors import FilesError, InputError
+from nearmark.event_folder import settings
+from nearmark.event_folder.problems import Problems
+from nearmark.event_folder.reader import RULES_FILE, event_of
+from nearmark.event_folder.saving import save
+from nearmark.event_folder.table import Table
+from nearmark.event_folder.tables import TABLES
+
+
+def write_event(event: Event, path: str | os.PathLike[str]) -> None:
+    """Write an event folder; a crash leaves the old event or the new one, whole.
+
+    Parameters
+    ----------
+    event : Event
+    path : path of a folder
+        Made when it is not there; files that are not an event's stay untouched.
+
+    Raises
+    ------
+    InputError
+        If the event would not read back equal, or the folder cannot be written to.
+    """
+    contents = contents_of(event)
+    _refuse_unless_equal(event, contents)
+    save(Path(path), contents)
+
+
+def contents_of(event: Event) -> dict[str, bytes]:
+    """The bytes of every file of an event; the same event gives the same bytes.
+
+    Parameters
+    ----------
+    event : Event
+
+    Returns
+    -------
+    dict of file name -> bytes
+
+    Raises
+    ------
+    InputError
+        If a text holds half of a surrogate pair, which no file can.
+    """
+    texts = {
+        settings.FILE: settings.settings_text(event),
+        RULES_FILE: tomli_w.dumps(rules_as_mapping(event.rules)),
+        **{table.file: _table_text(table, getattr(event, table.field)) for table in TABLES},
+    }
+    return {name: encoded(name, text) for name, text in texts.items()}
+
+
+def _table_text(table: Table, records: Iterable[object]) -> str:
+    show = [column.kind.show for column in table.columns]
+    rows = (
+        [cell(value) for cell, value in zip(show, table.values(record), strict=True)]
+        for record in records
+    )
+    return csv_text([column.name for column in table.columns], rows)
+
+
+def csv_text(heading: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
+    r"""Rows as CSV with commas and LF.
+
+    Parameters
+    ----------
+    heading : sequence of str
+    rows : iterable of sequence of str
+
+    Examples
+    --------
+    >>> csv_text(["code", "name"], [["C1", "jar, tall"]])
+    'code,name\nC1,"jar, tall"\n'
+    """
+    lines: list[str] = []
+    # The csv module quotes a carriage return only when line ends have one: write CRLF, keep LF.
+    writer = csv.writer(SimpleNamespace(write=lines.append), lineterminator="\r\n")
+    writer.writerow(heading)
+    writer.writerows(rows)
+    return "".join(f"{line[:-2]}\n" for line in lines)
+
+
+def encoded(name: str, text: str) -> bytes:
+    """UTF-8 of a file's text.
+
+    Parameters
+    ----------
+    name : str
+    text : str
+
+    Raises
+    ------
+    InputError
+    """
+    try:
+        return text.encode()
+    except UnicodeEncodeError as error:
+        raise InputError(
+            "holds half of a surrogate pair, which is no character",
+            where=name,
+            value=ascii(text[max(0, error.start - 20) : error.start + 1]),
+            mend="Type the text again",
+        ) from error
+
+
+def _refuse_unless_equal(event: Event, contents: dict[str, bytes]) -> None:
+    try:
+        read = event_of(contents, Problems())
+    except FilesError as refused:
+        first = refused.problems[0]
+        raise InputError(
+            f"could not be read back, so nothing was written; {first.what}",
+            where=f"event, {first.file} row {first.row} {first.column}".rstrip(),
+            value=first.value or None,
+            mend=first.mend,
+        ) from refused
+    for field in fields(Event):
+        if getattr(read, field.name) != getattr(event, field.name):
+            raise InputError(
+                "would not read back equal, so nothing was written",
+                where=f"event, {field.name}",
+                mend="Use tuples of the record types, no empty or three members, no blank caution",
+            )
