@@ -113,6 +113,13 @@ def box_sides(named: Sequence[tuple[str, Reading]], options: BoxOptions) -> tupl
     ------
     InputError
         If two walls are thicker than a whole side.
+
+    Examples
+    --------
+    >>> ruler = Instrument("ruler", "cm", 0.1)
+    >>> named = [(name, Reading((10.0,), ruler)) for name in ("length", "width", "height")]
+    >>> box_sides(named, BoxOptions(wall_cm=0.5))[0].inner_cm
+    9.0
     """
     pooled = {
         ruler: pooled_scatter(
@@ -152,6 +159,14 @@ def box_budget(sides: Sequence[Side], options: BoxOptions) -> Budget:
     References
     ----------
     JCGM 100:2008, clauses 5.1.2 with its NOTE (second-order term) and 5.2.2 (common gain).
+
+    Examples
+    --------
+    >>> ruler = Instrument("ruler", "cm", 0.1, gain_u=0.001)
+    >>> named = [(name, Reading((10.0,), ruler)) for name in ("length", "width", "height")]
+    >>> budget = box_budget(box_sides(named, BoxOptions()), BoxOptions())
+    >>> [round(row.contribution, 9) for row in budget.components if "gain" in row.name]
+    [3.0]
     """
     square = math.cos(math.radians(options.corner_deg))
     volume = math.prod(side.inner_cm for side in sides) * square

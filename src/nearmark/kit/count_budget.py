@@ -78,6 +78,14 @@ def count_rows(unit: UnitMass, container: Container, options: CountOptions) -> C
     ----------
     JCGM 100:2008, clauses 4.2, 4.3 and 5.1 (each row), 5.2.2 (the gain of one scale is common to
     numerator and denominator).
+
+    Examples
+    --------
+    >>> from nearmark.measurement.instruments import Reading
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> container = Container(Reading((712.4,), scale), Reading((102.4,), scale), scale)
+    >>> count_rows(UnitMass(0.61, 0.05, 3, 300), container, CountOptions()).value
+    1000.0
     """
     spread = _spread_row(unit, container, options)
     return CountRows(

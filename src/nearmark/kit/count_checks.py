@@ -34,6 +34,12 @@ def checked_container(gross: Reading, tare: Reading, sample_scale: Instrument | 
     ------
     InputError, UnitError, ReadingsDisagree
         If a reading is impossible, or gross is not above tare.
+
+    Examples
+    --------
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> checked_container(Reading((712.4,), scale), Reading((102.4,), scale), None).net_g
+    610.0
     """
     container = Container(
         checked_in("g", gross, "gross"),
@@ -70,6 +76,14 @@ def checked_samples(samples: Sequence[Sample], scale: Instrument) -> tuple[Sampl
         If a mass or a number of pieces is impossible, or there are more than 1000 samples.
     ReadingsDisagree
         If the unit masses differ by more than a factor of 1.5.
+
+    Examples
+    --------
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> checked_samples([Sample(100, 61.2), Sample(100, 16.2)], scale)
+    Traceback (most recent call last):
+        ...
+    nearmark.errors.ReadingsDisagree: sample 2: ...
     """
     if len(samples) < FEWEST_SAMPLES:
         raise TooFewReadings(
@@ -145,6 +159,15 @@ def check_count(unit: UnitMass, samples: Sequence[Sample], container: Container)
         If the container holds less than its own smallest sample.
     InputError
         If the count is above a million.
+
+    Examples
+    --------
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> container = checked_container(Reading((4.2,), scale), Reading((0.4,), scale), None)
+    >>> check_count(UnitMass(0.61, 0.05, 2, 200), [Sample(100, 61.2)], container)
+    Traceback (most recent call last):
+        ...
+    nearmark.errors.UnitError: gross minus tare: ...
     """
     smallest = min(sample.mass_g for sample in samples)
     if container.net_g < smallest:
@@ -178,6 +201,14 @@ def count_warnings(
     Returns
     -------
     tuple of str
+
+    Examples
+    --------
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> container = checked_container(Reading((712.4,), scale), Reading((102.4,), scale), None)
+    >>> samples = [Sample(100, 61.2), Sample(100, 61.2)]
+    >>> count_warnings(UnitMass(0.612, 0.0, 2, 200), samples, container)[0][:38]
+    'all samples agree to the last digit: t'
     """
     found = [
         *off_grid_warnings(container.gross, "gross"),

@@ -144,6 +144,16 @@ def fieller_interval(rows: CountRows, k: float) -> tuple[float, float]:
     ----------
     E. C. Fieller, *Some problems in interval estimation*, J. R. Statist. Soc. B 16 (1954) 175
     (from memory; checked against the t interval of the mean piece mass in the reference tests).
+
+    Examples
+    --------
+    >>> from nearmark.kit.count_options import Container
+    >>> from nearmark.kit.unit_mass import UnitMass
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> container = Container(Reading((712.4,), scale), Reading((102.4,), scale), scale)
+    >>> rows = count_rows(UnitMass(0.61, 0.05, 3, 300), container, CountOptions())
+    >>> [round(end) for end in fieller_interval(rows, 4.303)]
+    [977, 1024]
     """
     count, mass, net = rows.value, rows.unit.mass_g, rows.net_g
     fixed = math.fsum(row.contribution**2 for row in rows.net) * mass**2

@@ -105,6 +105,13 @@ def predict_next(
     Returns
     -------
     NextSample
+
+    Examples
+    --------
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> container = checked_container(Reading((712.4,), scale), Reading((102.4,), scale), None)
+    >>> predict_next(UnitMass(0.61, 0.05, 3, 300), container, CountOptions()).more_needed
+    4
     """
     size = pieces or max(1, round(unit.n_pieces / unit.n_samples))
     now = _relative_u(unit, container, options)

@@ -8,6 +8,7 @@ from nearmark.kit.assigned_value import percent_text
 from nearmark.kit.count_budget import count_rows
 from nearmark.kit.count_options import Container, CountOptions
 from nearmark.kit.unit_mass import UnitMass
+from nearmark.measurement.budget import Budget
 from nearmark.measurement.instruments import Instrument, Reading
 
 SAMPLE_SIZES = (20, 25, 30, 40, 50, 75, 100, 150, 200, 250, 300, 400, 500)
@@ -51,6 +52,9 @@ def predicted_relative_u(
 ) -> float:
     """Relative expanded uncertainty to be expected of a plan.
 
+    ``piece_cv`` says how the samples will scatter; the count itself will have to show it, so it
+    lends the prediction no degrees of freedom.
+
     Parameters
     ----------
     pieces_per_sample : pieces, >= 1
@@ -64,6 +68,15 @@ def predicted_relative_u(
     Returns
     -------
     float
+
+    Examples
+    --------
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> container = Container(Reading((712.4,), scale), Reading((102.4,), scale), scale)
+    >>> options = CountOptions(piece_cv=0.10)
+    >>> round(predicted_relative_u(
+    ...     100, 3, piece_mass_g=0.61, container=container, options=options), 4)
+    0.0291
     """
     k, n = n_samples, pieces_per_sample
     # What a sample will scatter by: its pieces, two indications, and a miscount now and then.
@@ -73,7 +86,7 @@ def predicted_relative_u(
         + options.miscount_probability * piece_mass_g**2
     )
     unit = UnitMass(piece_mass_g, math.sqrt(square / n), k, k * n)
-    return count_rows(unit, container, options).budget("").relative_expanded_uncertainty
+    return _budget(unit, container, options).relative_expanded_uncertainty
 
 
 def plan_samples(
@@ -83,6 +96,8 @@ def plan_samples(
 
     For each handy sample size the fewest samples, three at least, that reach the limit.  Few
     samples cost more than their scatter: Student's factor is 4.30 for three and 2.36 for eight.
+    U is what to expect: with luck in the scatter it comes out smaller, without it larger, and
+    ``next_sample`` then says what is still wanting.
 
     Parameters
     ----------
@@ -111,7 +126,7 @@ def plan_samples(
     >>> options = CountOptions(piece_cv=0.10, u_limit=0.015)
     >>> best = plan_samples(4000, 0.61, scale, options=options)[0]
     >>> best.pieces_per_sample, best.n_samples, f"{100 * best.relative_u:.2f} %"
-    (75, 5, '1.46 %')
+    (50, 7, '1.44 %')
     """
     container = _expected_container(expected_pieces, piece_mass_g, scale, options)
     rows = []
@@ -128,6 +143,10 @@ def plan_samples(
     if not rows:
         raise _impossible(expected_pieces, piece_mass_g, container, options)
     return tuple(sorted(rows, key=lambda row: (row.effort, row.n_samples)))
+
+
+def _budget(unit: UnitMass, container: Container, options: CountOptions) -> Budget:
+    return count_rows(unit, container, replace(options, piece_cv=None)).budget("plan")
 
 
 def _expected_container(
@@ -160,8 +179,9 @@ def _impossible(
     expected_pieces: int, piece_mass_g: float, container: Container, options: CountOptions
 ) -> MeasurementError:
     """Why no plan reaches the limit: the largest influence that more counting does not touch."""
-    endless = UnitMass(piece_mass_g, 0.0, MOST_PLANNED * 1000, MOST_PLANNED * 1_000_000)
-    budget = count_rows(endless, container, replace(options, miscount_probability=0.0)).budget("")
+    sd = (options.piece_cv or 0.0) * piece_mass_g
+    endless = UnitMass(piece_mass_g, sd, 1_000_000, 1_000_000_000)
+    budget = _budget(endless, container, options)
     least = budget.relative_expanded_uncertainty
     where = f"plan for {expected_pieces} pieces, U {percent_text(options.u_limit)}"
     if least > options.u_limit:

@@ -1,0 +1,371 @@
+"""A count by weighing: what it gives, what it refuses, what it points at."""
+
+import math
+from decimal import Decimal
+
+import pytest
+
+from nearmark.errors import InputError, ReadingsDisagree, TooFewReadings, UnitError
+from nearmark.kit import CountOptions, Sample, count_by_weighing
+from nearmark.measurement.instruments import Instrument, Reading
+
+SCALE = Instrument("bench scale", "g", 0.1)
+FINE = Instrument("pocket scale", "g", 0.01)
+SAMPLES = (Sample(100, 61.2), Sample(100, 61.9), Sample(150, 92.0))
+
+ROWS = [
+    "repeatability of the samples",
+    "resolution of the sample weighings",
+    "possible miscount of the samples",
+    "piece spread within the samples, if known",
+    "linearity of the sample weighings",
+    "repeatability of gross",
+    "resolution of gross",
+    "repeatability of tare",
+    "resolution of tare",
+    "linearity of the net reading",
+    "piece spread of the container",
+    "calibration (gain) of bench scale",
+    "moisture and dust",
+]
+
+
+def reading(*grams, scale=SCALE):
+    return Reading(grams, scale)
+
+
+def count(samples=SAMPLES, gross=3914.2, tare=212.4, **options):
+    return count_by_weighing(
+        samples, reading(gross), reading(tare), options=CountOptions(**options)
+    )
+
+
+def row(result, name):
+    (found,) = (c for c in result.budget.components if c.name == name)
+    return found
+
+
+def test_the_count_is_net_mass_over_the_mass_of_a_piece():
+    # G = 3914.2 - 212.4 = 3701.8 g; m = 215.1 g / 350 = 0.6145714 g; N = 6023.38
+    result = count()
+
+    assert result.value == pytest.approx(3701.8 * 350 / 215.1)
+    assert result.key == Decimal(6023)
+    assert result.unit == "pieces"
+    assert result.method == "count by weighing"
+
+
+def test_repeatability_of_unequal_samples_weighs_each_by_its_pieces():
+    # residuals -0.25714, 0.44286, -0.18571 g; squares over n: 6.6122e-4 + 1.96122e-3 + 2.2993e-4
+    # = 2.85238e-3; over k - 1 = 2: 1.42619e-3; over 350 pieces: u(m) = 2.01861e-3 g
+    found = row(count(), "repeatability of the samples")
+
+    assert found.u == pytest.approx(2.01861e-3, rel=1e-5)
+    assert found.dof == 2
+    assert found.contribution == pytest.approx(6023.384 * 2.01861e-3 / 0.6145714, rel=1e-5)
+
+
+def test_every_row_is_shown_even_when_zero():
+    assert [c.name for c in count().budget.components] == ROWS
+
+
+def test_piece_spread_of_the_container_shares_the_estimate_of_the_samples():
+    # sd of a piece = sqrt(1.42619e-3) = 0.0377650 g; sqrt(N) pieces' worth: 0.037765 / 0.614571
+    # * sqrt(6023.384) = 4.7692 pieces
+    result = count()
+    spread = row(result, "piece spread of the container")
+
+    assert spread.contribution == pytest.approx(4.7692, abs=1e-3)
+    assert spread.estimate == row(result, "repeatability of the samples").estimate != ""
+    assert result.budget.dof == pytest.approx(2, abs=0.001)
+
+
+def test_known_piece_cv_gives_the_spread_with_infinite_dof():
+    # 0.1 * sqrt(6023.384) = 7.7611 pieces
+    spread = row(count(piece_cv=0.1), "piece spread of the container")
+
+    assert spread.contribution == pytest.approx(7.7611, abs=1e-3)
+    assert spread.dof == math.inf
+
+
+def test_samples_out_of_the_container_leave_no_spread_of_its_own():
+    spread = row(count(samples_from="container"), "piece spread of the container")
+
+    assert spread.u == 0
+    assert "safe side" in spread.note
+
+
+def test_gain_of_one_scale_cancels_and_says_so():
+    scale = Instrument("bench scale", "g", 0.1, gain_u=0.002)
+    result = count_by_weighing(SAMPLES, reading(3914.2, scale=scale), reading(212.4, scale=scale))
+    gain = row(result, "calibration (gain) of bench scale")
+
+    assert (gain.u, gain.sensitivity, gain.contribution) == (0.002, 0, 0)
+    assert "cancels" in gain.note
+
+
+def test_gains_of_two_scales_both_enter_in_full():
+    scale = Instrument("bench scale", "g", 0.1, gain_u=0.002)
+    fine = Instrument("pocket scale", "g", 0.01, gain_u=0.001)
+    result = count_by_weighing(
+        SAMPLES, reading(3914.2, scale=scale), reading(212.4, scale=scale), sample_scale=fine
+    )
+
+    gross_gain = row(result, "calibration (gain) of bench scale").contribution
+    assert gross_gain == pytest.approx(0.002 * result.value)
+    sample_gain = row(result, "calibration (gain) of pocket scale").contribution
+    assert sample_gain == pytest.approx(0.001 * result.value)
+
+
+def test_linearity_does_not_cancel():
+    # samples: 0.05 g on a mean sample of 350/3 pieces: 0.05 / 116.667 / 0.614571 * 6023.38 = 4.2004
+    scale = Instrument("bench scale", "g", 0.1, linearity_u=0.05)
+    result = count_by_weighing(SAMPLES, reading(3914.2, scale=scale), reading(212.4, scale=scale))
+
+    samples = row(result, "linearity of the sample weighings").contribution
+    assert samples == pytest.approx(4.2004, abs=1e-3)
+    net = row(result, "linearity of the net reading").contribution
+    assert net == pytest.approx(0.05 / 0.6145714, rel=1e-6)
+
+
+def test_moisture_is_a_share_of_the_count():
+    assert row(count(moisture_u=0.002), "moisture and dust").contribution == pytest.approx(
+        0.002 * 6023.384, rel=1e-6
+    )
+
+
+def test_repeated_gross_readings_average_and_the_larger_of_scatter_and_resolution_counts():
+    # 3914.0, 3914.4: sd 0.28284 g, u 0.2 g: more than 0.0289 g, so the resolution adds nothing
+    result = count_by_weighing(SAMPLES, reading(3914.0, 3914.4), reading(212.4))
+
+    assert row(result, "repeatability of gross").u == pytest.approx(0.2)
+    assert row(result, "resolution of gross").u == 0
+    assert row(result, "resolution of tare").u == pytest.approx(0.1 / math.sqrt(12))
+
+
+def floor_rows(result):
+    return [row(result, name) for name in ROWS[:4]]
+
+
+def test_below_the_floor_the_sample_rows_add_up_to_the_floor():
+    # three equal samples of 100: resolution 2 d^2/12 * 3 / 300^2 = 5.5556e-8; miscount
+    # 0.05 * 3 * (0.612/300)^2 = 6.2424e-7; floor u(m) = sqrt(6.7980e-7) = 8.2450e-4 g
+    samples = [Sample(100, 61.2)] * 3
+    result = count(samples=samples)
+
+    assert math.hypot(*(c.u for c in floor_rows(result))) == pytest.approx(8.2450e-4, rel=1e-4)
+    assert row(result, "repeatability of the samples").u == pytest.approx(0, abs=1e-12)
+
+
+def test_above_the_floor_resolution_and_miscount_are_contained():
+    repeatability, *rest = floor_rows(count())
+
+    assert [c.u for c in rest] == [0, 0, 0]
+    assert {c.note for c in rest} == {"contained in the repeatability"}
+    assert repeatability.u > 0
+
+
+def test_a_floor_never_brings_u_below_what_the_samples_alone_give():
+    # scatter just under the floor: u(m) of the samples 0.0007 g, floor 0.000825 g
+    samples = [Sample(100, 61.1), Sample(100, 61.2), Sample(100, 61.3)]
+    floored = count(samples=samples)
+    bare = count(samples=samples, miscount_probability=0.0)
+
+    assert row(floored, "possible miscount of the samples").u > 0
+    assert row(bare, "possible miscount of the samples").u == 0
+    assert floored.expanded_u >= bare.expanded_u * (1 - 1e-9)
+
+
+def test_the_interval_reaches_further_up_than_down():
+    result = count()
+    low, high = result.interval
+
+    assert low < result.value < high
+    assert high - result.value > result.value - low
+
+
+def test_for_many_close_samples_the_interval_is_value_plus_minus_u():
+    samples = [Sample(200, 122.0 + 0.1 * (i % 3)) for i in range(24)]
+    result = count(samples=samples)
+    low, high = result.interval
+
+    relative = 1e-3  # the ends differ from value -+ U by a second-order term
+    assert low == pytest.approx(result.value - result.expanded_u, rel=relative)
+    assert high == pytest.approx(result.value + result.expanded_u, rel=relative)
+
+
+def test_a_fit_count_needs_no_advice():
+    samples = [Sample(200, 122.0 + 0.1 * (i % 3)) for i in range(6)]
+    result = count(samples=samples)
+
+    assert result.fit
+    assert result.advice == ()
+
+
+def test_an_unfit_count_says_what_to_do_in_numbers():
+    result = count()
+
+    assert not result.fit
+    assert result.advice[0] == "One more sample of 117 brings U from 1.5 % to 0.94 %"
+
+
+def test_an_unfit_small_container_is_better_counted_by_hand():
+    result = count(gross=300.0)
+
+    assert any("count by hand is surer" in text for text in result.advice)
+
+
+def test_when_no_number_of_samples_helps_the_advice_says_so():
+    result = count(moisture_u=0.02)
+
+    assert any("will not reach 1.0 %" in text for text in result.advice)
+
+
+@pytest.mark.parametrize("n", [2, 3])
+def test_few_samples_are_pointed_at_with_the_gain_of_one_more(n):
+    result = count(samples=SAMPLES[:n])
+
+    assert any(text.startswith(f"only {n} samples (coverage factor") for text in result.warnings)
+
+
+def test_four_scattering_samples_on_the_grid_give_no_warning():
+    assert count(samples=(*SAMPLES, Sample(150, 91.7))).warnings == ()
+
+
+def test_samples_that_agree_to_the_last_digit_are_pointed_at():
+    samples = [Sample(100, 61.2)] * 4
+
+    assert any("agree to the last digit" in text for text in count(samples=samples).warnings)
+
+
+def test_a_reading_the_scale_cannot_show_is_pointed_at():
+    samples = (*SAMPLES, Sample(150, 91.77))
+
+    assert count(samples=samples).warnings == (
+        "sample 4: 91.77 g is not a whole number of steps (0.1 g) of bench scale: a digit slip?",
+    )
+
+
+def test_scatter_beyond_any_single_material_is_pointed_at():
+    # 100 pieces of 1 g, samples 15 % apart: as if single pieces varied by 150 %
+    samples = [Sample(100, m) for m in (85.0, 100.1, 115.2, 99.9, 86.0, 114.0)]
+
+    assert any("single pieces varied" in text for text in count(samples=samples).warnings)
+
+
+def test_the_model_is_the_same_when_the_scale_was_zeroed_with_the_container():
+    assert count(gross=3701.8, tare=0.0).value == pytest.approx(count().value)
+
+
+@pytest.mark.parametrize("mass", [0.0, -61.2, math.nan, math.inf])
+def test_an_impossible_mass_names_its_sample(mass):
+    with pytest.raises(InputError) as caught:
+        count(samples=(Sample(100, 61.2), Sample(100, mass)))
+
+    assert caught.value.where == "sample 2"
+    assert caught.value.mend
+
+
+@pytest.mark.parametrize("pieces", [0, -5, 99.5, "100", None])
+def test_a_sample_needs_a_whole_number_of_pieces(pieces):
+    with pytest.raises(InputError, match="sample 1: pieces must be a whole number"):
+        count(samples=(Sample(pieces, 61.2), Sample(100, 61.2)))
+
+
+@pytest.mark.parametrize("gross", [212.4, 100.0])
+def test_gross_must_be_above_tare(gross):
+    with pytest.raises(InputError, match="gross is not above tare"):
+        count(gross=gross)
+
+
+@pytest.mark.parametrize("value", [0.0, -1.0, math.nan, math.inf])
+def test_an_impossible_gross_reading_is_refused(value):
+    with pytest.raises(InputError, match=r"^gross:"):
+        count(gross=value)
+
+
+def test_one_sample_is_too_few_and_the_mend_is_said():
+    with pytest.raises(TooFewReadings) as caught:
+        count(samples=SAMPLES[:1])
+
+    assert (caught.value.got, caught.value.need) == (1, 2)
+    assert "Count and weigh another sample" in str(caught.value)
+
+
+def test_a_thousand_and_one_samples_are_refused_early():
+    with pytest.raises(InputError, match="more than 1000 samples"):
+        count(samples=[Sample(100, 61.2)] * 1001)
+
+
+def test_the_sample_furthest_from_the_median_is_named():
+    samples = (Sample(100, 61.2), Sample(100, 16.9), Sample(100, 61.9))
+
+    with pytest.raises(ReadingsDisagree) as caught:
+        count(samples=samples)
+
+    assert caught.value.where == "sample 2"
+
+
+def test_samples_that_bound_nothing_have_no_interval():
+    # two samples 40 % apart: with t(1) = 12.7 the mass of a piece is not told from zero
+    with pytest.raises(ReadingsDisagree, match="not told from zero"):
+        count(samples=(Sample(100, 50.0), Sample(100, 70.0)))
+
+
+def test_kilograms_in_a_sample_are_recognised_by_the_step_of_the_scale():
+    with pytest.raises(UnitError, match=r"sample 2: smaller than one step \(0.1 g\)"):
+        count(samples=(Sample(100, 61.2), Sample(100, 0.0612)))
+
+
+@pytest.mark.parametrize(("pieces", "mass"), [(1000, 0.2), (1, 1500.0)])
+def test_an_unlikely_piece_mass_asks_for_kilograms(pieces, mass):
+    with pytest.raises(UnitError, match="Are these kilograms"):
+        count(samples=(Sample(pieces, mass), Sample(pieces, mass)))
+
+
+def test_contents_lighter_than_a_sample_ask_for_kilograms():
+    with pytest.raises(UnitError, match="gross and tare in kilograms"):
+        count(gross=3.9, tare=0.2)
+
+
+def test_more_than_a_million_pieces_are_refused():
+    with pytest.raises(InputError, match="more than 1,000,000 pieces"):
+        count(gross=39142000.0)
+
+
+def test_a_ruler_is_no_scale():
+    ruler = Instrument("ruler", "cm", 0.1)
+
+    with pytest.raises(UnitError, match="gross: ruler reads cm"):
+        count_by_weighing(SAMPLES, reading(3914.2, scale=ruler), reading(212.4))
+
+
+def test_repeated_gross_readings_with_a_decimal_slip_disagree():
+    with pytest.raises(ReadingsDisagree, match="gross: repeated readings run from"):
+        count_by_weighing(SAMPLES, reading(3914.2, 391.4), reading(212.4))
+
+
+@pytest.mark.parametrize(
+    ("option", "value"),
+    [
+        ("u_limit", 0),
+        ("u_limit", 1),
+        ("u_limit", math.nan),
+        ("piece_cv", 0),
+        ("piece_cv", 10),
+        ("moisture_u", -0.1),
+        ("miscount_probability", 1.5),
+        ("samples_from", "bag"),
+    ],
+)
+def test_an_impossible_option_is_named(option, value):
+    with pytest.raises(InputError, match=f"count options, {option}"):
+        CountOptions(**{option: value})
+
+
+def test_the_whole_result_goes_into_json_without_infinities():
+    found = count(piece_cv=0.1).as_json()
+
+    assert found["key"] == 6023
+    assert found["fit"] is False
+    assert {entry["dof"] for entry in found["budget"]} >= {None, 2}

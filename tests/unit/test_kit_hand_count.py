@@ -1,0 +1,114 @@
+"""A count by hand, repeated, and whether two results agree."""
+
+import math
+from decimal import Decimal
+
+import pytest
+
+from nearmark.errors import InputError, ReadingsDisagree
+from nearmark.kit import agreement, hand_count, net_mass
+from nearmark.measurement.instruments import Instrument, Reading
+
+
+def test_three_counts_give_their_mean_rounded_to_a_piece():
+    # mean 412.333, sd 0.57735, u 0.33333; the allowance sqrt(412.333 * 0.0005 / 3) = 0.26215
+    # is smaller: U = 4.30265 * 0.33333 = 1.43422
+    result = hand_count([412, 412, 413])
+
+    assert result.key == Decimal(412)
+    assert result.u == pytest.approx(1 / 3)
+    assert result.expanded_u == pytest.approx(1.43422, abs=1e-5)
+    assert result.fit
+    assert result.warnings == ()
+
+
+def test_counts_that_all_agree_keep_the_allowance_for_miscounts():
+    # sqrt(400 * 0.0005 / 2) = 0.31623, normal: U = 0.61981
+    result = hand_count([400, 400])
+
+    assert result.u == pytest.approx(0.31623, abs=1e-5)
+    assert result.expanded_u == pytest.approx(0.61981, abs=1e-4)
+
+
+def test_one_count_is_allowed_with_a_warning():
+    result = hand_count([400])
+
+    assert result.u == pytest.approx(math.sqrt(0.2))
+    assert result.warnings == (
+        "counted once: let a second person count without knowing the first result",
+    )
+
+
+def test_two_counts_that_differ_call_for_a_third():
+    result = hand_count([400, 401])
+
+    assert "the two counts differ: let a third person count" in result.warnings
+    assert not result.fit  # t(1) = 12.7
+
+
+def test_few_pieces_counted_once_are_not_fit_and_the_advice_says_why():
+    # 10 pieces: sqrt(0.005) * 1.96 = 0.1386, that is 1.4 %
+    result = hand_count([10])
+
+    assert not result.fit
+    assert result.advice[0].startswith("Count again, in groups of ten")
+
+
+def test_counts_that_scatter_too_much_ask_for_the_reason():
+    assert "find out why the counts differ" in hand_count([400, 420, 390]).advice[0]
+
+
+def test_a_large_count_by_hand_is_pointed_at():
+    assert any("by weighing as well" in text for text in hand_count([2500, 2500]).warnings)
+
+
+@pytest.mark.parametrize("count", [0, -3, 412.5, "412", None])
+def test_a_count_must_be_a_whole_number_above_zero(count):
+    with pytest.raises(InputError, match="count 2: must be a whole number"):
+        hand_count([412, count])
+
+
+def test_no_count_at_all_is_refused():
+    with pytest.raises(InputError, match="no count given"):
+        hand_count([])
+
+
+@pytest.mark.parametrize("limit", [0.0, 1.0, math.nan])
+def test_an_impossible_limit_is_refused(limit):
+    with pytest.raises(InputError, match="u_limit"):
+        hand_count([400, 400], u_limit=limit)
+
+
+def test_counts_far_apart_disagree():
+    with pytest.raises(ReadingsDisagree, match="from 412 to 4120"):
+        hand_count([412, 4120])
+
+
+def test_results_agree_when_their_uncertainties_bridge_the_gap():
+    found = agreement(hand_count([412, 413, 414]), hand_count([413, 413]))
+
+    assert found.agrees
+    assert found.e_n == 0
+    assert found.words.startswith("They agree: 0 pieces apart")
+
+
+def test_results_disagree_when_they_do_not():
+    found = agreement(hand_count([412, 412]), hand_count([418, 418]))
+
+    assert not found.agrees
+    assert found.e_n > 1
+    assert "They do not agree: 6 pieces apart" in found.words
+
+
+def test_agreement_does_not_depend_on_the_order():
+    a, b = hand_count([412, 412, 413]), hand_count([415, 415])
+
+    assert agreement(a, b) == agreement(b, a)
+
+
+def test_pieces_and_grams_cannot_be_compared():
+    scale = Instrument("bench scale", "g", 0.1)
+    cup = net_mass(Reading((131.2,), scale), Reading((24.1,), scale))
+
+    with pytest.raises(InputError, match="pieces cannot be compared with g"):
+        agreement(hand_count([107]), cup)
