@@ -25,9 +25,7 @@ def command(folder: Path, *, as_json: bool) -> None:
         _show(outcome, checks, audit)
 
 
-def _as_json(
-    outcome: Results, checks: tuple[KeyCheck, ...], audit: AuditPlan
-) -> dict[str, object]:
+def _as_json(outcome: Results, checks: tuple[KeyCheck, ...], audit: AuditPlan) -> dict[str, object]:
     return {
         "event": outcome.event.name,
         "open_points": list(outcome.open_points),

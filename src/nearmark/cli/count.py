@@ -23,7 +23,9 @@ from nearmark.measurement.instruments import checked_reading
 @click.option("--tare", multiple=True, required=True, metavar="G", help="Empty container, g.")
 @instrument_options("g")
 @click.option("--piece-cv", metavar="PERCENT", help="Piece-to-piece spread, if known, percent.")
-@click.option("--moisture", default="0", metavar="PERCENT", help="Moisture/dust allowance, percent.")
+@click.option(
+    "--moisture", default="0", metavar="PERCENT", help="Moisture/dust allowance, percent."
+)
 @click.option("--from-container", is_flag=True, help="The samples were drawn from this container.")
 @click.option("--next", "next_pieces", metavar="PIECES", help="Say what a next sample would bring.")
 @click.option("--name", default="number of pieces", help="What is counted, for the heading.")

@@ -19,7 +19,10 @@ def instrument_options(unit: str) -> Callable[[Callable[..., Any]], Callable[...
     """
     options = (
         click.option(
-            "--resolution", required=True, metavar=unit.upper(), help=f"Smallest step shown, {unit}."
+            "--resolution",
+            required=True,
+            metavar=unit.upper(),
+            help=f"Smallest step shown, {unit}.",
         ),
         click.option(
             "--gain-u",

@@ -22,7 +22,10 @@ COMMANDS: Final[dict[str, tuple[str, str]]] = {
     "key": ("nearmark.cli.key", "Assigned values of an event folder."),
     "score": ("nearmark.cli.score", "Scores, places and how sure they are, of an event folder."),
     "check": ("nearmark.cli.check", "What to look at before the results go out."),
-    "print": ("nearmark.cli.print_pages", "Certificates, key sheet, standings and feedback as PDF."),
+    "print": (
+        "nearmark.cli.print_pages",
+        "Certificates, key sheet, standings and feedback as PDF.",
+    ),
 }
 """Name -> (module, one line of help).  The line stands here so that ``--help`` imports nothing."""
 

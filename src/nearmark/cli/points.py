@@ -8,7 +8,9 @@ from nearmark.cli.numbers import decimal_number
 from nearmark.contest.scoring import score
 
 
-@click.command("points", help="Score of one estimate.", context_settings={"ignore_unknown_options": True})
+@click.command(
+    "points", help="Score of one estimate.", context_settings={"ignore_unknown_options": True}
+)
 @click.argument("estimate")
 @click.argument("true")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object: score, score_exact.")

@@ -12,7 +12,7 @@ from rich.table import Table
 from rich.text import Text
 
 from nearmark.charts import budget_bar_text
-from nearmark.kit.assigned_value import AssignedValue
+from nearmark.kit.assigned_value import AssignedValue, percent_text
 from nearmark.measurement.rounding import result_text
 
 
@@ -39,19 +39,6 @@ def json_option(function: Callable[..., Any]) -> Callable[..., Any]:
     )
 
 
-def percent_text(fraction: float) -> str:
-    """A fraction of one as a percentage of two significant digits.
-
-    Examples
-    --------
-    >>> percent_text(0.01418), percent_text(0.34)
-    ('1.4 %', '34 %')
-    """
-    if not math.isfinite(fraction):
-        return "unlimited"
-    return f"{100 * fraction:.2g} %" if fraction < 1 else f"{100 * fraction:.0f} %"
-
-
 def dof_text(dof: float) -> str:
     """Degrees of freedom to one decimal; a word for infinity."""
     return "infinite" if math.isinf(dof) else f"{dof:.1f}"
@@ -71,8 +58,17 @@ def show_assigned_value(assigned: AssignedValue, *, detail: bool = True) -> None
     verdict = Text("FIT", "bold green") if assigned.fit else Text("NOT FIT", "bold red")
     result = result_text(assigned.value, assigned.expanded_u, assigned.unit)
     out.print()
-    out.print(Text.assemble((f"{budget.measurand}: ", ""), (f"{assigned.key:f}", "bold"), f" {assigned.unit}   ", verdict))
-    out.print(f"  {result}  (U at 95 %, k = {budget.coverage_factor:.2f}, dof {dof_text(budget.dof)})")
+    out.print(
+        Text.assemble(
+            (f"{budget.measurand}: ", ""),
+            (f"{assigned.key:f}", "bold"),
+            f" {assigned.unit}   ",
+            verdict,
+        )
+    )
+    out.print(
+        f"  {result}  (U at 95 %, k = {budget.coverage_factor:.2f}, dof {dof_text(budget.dof)})"
+    )
     low, high = assigned.interval
     out.print(f"  95 % interval {low:.6g} to {high:.6g} {assigned.unit}")
     out.print(
@@ -87,30 +83,46 @@ def show_assigned_value(assigned: AssignedValue, *, detail: bool = True) -> None
     if detail:
         out.print()
         out.print(budget_table(assigned))
+        out.print()
         out.print(Text(budget_bar_text(budget)))
+        out.print(Text(silent_rows(assigned), "dim"))
     out.print()
 
 
 def budget_table(assigned: AssignedValue) -> Table:
-    """The uncertainty budget as a terminal table.
+    """The rows of the uncertainty budget that contribute, as a terminal table.
 
     Parameters
     ----------
     assigned : AssignedValue
     """
     budget = assigned.budget
-    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), title_justify="left")
-    table.add_column("component")
+    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
+    table.add_column("component", no_wrap=True)
     for heading in ("u", "contribution", "dof", "share"):
-        table.add_column(heading, justify="right")
-    table.add_column("note", style="dim")
+        table.add_column(heading, justify="right", no_wrap=True)
     for row in budget.components:
-        table.add_row(
-            row.name,
-            f"{row.u:.3g} {row.unit}",
-            f"{row.contribution:.3g} {budget.unit}",
-            dof_text(row.dof),
-            f"{100 * budget.share(row):.1f} %",
-            row.note,
-        )
+        if row.contribution > 0:
+            table.add_row(
+                row.name,
+                f"{row.u:.2g} {row.unit}",
+                f"{row.contribution:.3g} {budget.unit}",
+                dof_text(row.dof),
+                f"{100 * budget.share(row):.1f} %",
+            )
     return table
+
+
+def silent_rows(assigned: AssignedValue) -> str:
+    """The influences that were looked at and contribute nothing, each with its reason.
+
+    Parameters
+    ----------
+    assigned : AssignedValue
+    """
+    silent = [
+        row.name + (f" ({row.note})" if row.note else "")
+        for row in assigned.budget.components
+        if row.contribution == 0
+    ]
+    return "Looked at, nothing added: " + "; ".join(silent) if silent else ""

@@ -19,7 +19,9 @@ DRAWS = 10_000
 @click.command("score", help="Scores, places and how sure they are, of an event folder.")
 @folder_argument
 @click.option("--draws", default=DRAWS, type=click.IntRange(100, 1_000_000), show_default=True)
-@click.option("--export", type=click.Path(path_type=Path), help="Also write the tables as CSV here.")
+@click.option(
+    "--export", type=click.Path(path_type=Path), help="Also write the tables as CSV here."
+)
 @json_option
 def command(folder: Path, *, draws: int, export: Path | None, as_json: bool) -> None:
     """Print the standings."""

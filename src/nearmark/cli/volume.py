@@ -35,8 +35,7 @@ def command(  # noqa: PLR0913 - one argument an option
     ruler = instrument("the ruler", "cm", resolution, gain_u)
     sides = {"--length": length, "--width": width, "--height": height}
     readings = [
-        checked_reading(numbers(texts, where, "cm"), ruler, where)
-        for where, texts in sides.items()
+        checked_reading(numbers(texts, where, "cm"), ruler, where) for where, texts in sides.items()
     ]
     options = BoxOptions(
         measurand=name,
