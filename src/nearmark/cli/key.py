@@ -7,9 +7,10 @@ from rich.table import Table
 from rich.text import Text
 
 from nearmark.cli.folder import folder_argument
-from nearmark.cli.present import console, json_option, percent_text, print_json, show_assigned_value
+from nearmark.cli.present import console, json_option, print_json, show_assigned_value
 from nearmark.contest import ItemKey, event_keys, key_as_json
 from nearmark.event_folder import read_event
+from nearmark.kit.assigned_value import percent_text
 
 
 @click.command("key", help="Assigned values of an event folder.")

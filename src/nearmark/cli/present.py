@@ -99,14 +99,13 @@ def budget_table(assigned: AssignedValue) -> Table:
     budget = assigned.budget
     table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
     table.add_column("component", no_wrap=True)
-    for heading in ("u", "contribution", "dof", "share"):
+    for heading in ("contribution", "dof", "share"):
         table.add_column(heading, justify="right", no_wrap=True)
     for row in budget.components:
         if row.contribution > 0:
             table.add_row(
                 row.name,
-                f"{row.u:.2g} {row.unit}",
-                f"{row.contribution:.3g} {budget.unit}",
+                f"{row.contribution:.2g} {budget.unit}",
                 dof_text(row.dof),
                 f"{100 * budget.share(row):.1f} %",
             )

@@ -37,7 +37,7 @@ def command(folder: Path, *, to: Path | None, letter: bool, names: bool, as_json
         show_written(pages)
 
 
-def write_pages(  # noqa: PLR0913 - one argument an option
+def write_pages(
     outcome: Results,
     confidence: RankConfidence,
     folder: Path,
