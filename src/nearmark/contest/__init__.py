@@ -1,11 +1,22 @@
 """Rules, scoring, standings, rank confidence, key check and paper audit of one event."""
 
 from nearmark.contest.answers import AcceptedAnswer, AnswerState, accepted_answers
+from nearmark.contest.audit_sampling import (
+    AuditOutcome,
+    audit_outcome,
+    drawn_sheets,
+    sample_size,
+    wrong_rate_limit,
+    wrong_sheets_limit,
+)
 from nearmark.contest.event import Event
-from nearmark.contest.key_check import KeyCheck, check_keys
+from nearmark.contest.field_offset import FieldBias
+from nearmark.contest.key_check import KeyCheck, SuspectedSlip, check_keys
+from nearmark.contest.keying_errors import KeyingRates
 from nearmark.contest.keys import ItemKey, event_keys, key_as_json
-from nearmark.contest.paper_audit import AuditPlan, plan_audit
-from nearmark.contest.rank_confidence import RankConfidence, rank_confidence
+from nearmark.contest.paper_audit import AuditPlan, SheetRisk, plan_audit
+from nearmark.contest.rank_confidence import RankConfidence, RemeasureGain, rank_confidence
+from nearmark.contest.rank_margin import Margin, MarginShare, explain_margin
 from nearmark.contest.ranking import places
 from nearmark.contest.results import ItemScore, PairResult, Results, results, results_as_json
 from nearmark.contest.rule_files import rules_as_mapping, rules_from_mapping, shipped_rules
@@ -15,21 +26,32 @@ from nearmark.contest.scoring import percent_accuracy, score
 __all__ = [
     "AcceptedAnswer",
     "AnswerState",
+    "AuditOutcome",
     "AuditPlan",
     "Event",
+    "FieldBias",
     "ItemKey",
     "ItemScore",
     "KeyCheck",
+    "KeyingRates",
+    "Margin",
+    "MarginShare",
     "PairResult",
     "RankConfidence",
+    "RemeasureGain",
     "Results",
     "RuleSet",
+    "SheetRisk",
     "Station",
     "StationRule",
+    "SuspectedSlip",
     "TieBreak",
     "accepted_answers",
+    "audit_outcome",
     "check_keys",
+    "drawn_sheets",
     "event_keys",
+    "explain_margin",
     "key_as_json",
     "percent_accuracy",
     "places",
@@ -39,6 +61,9 @@ __all__ = [
     "results_as_json",
     "rules_as_mapping",
     "rules_from_mapping",
+    "sample_size",
     "score",
     "shipped_rules",
+    "wrong_rate_limit",
+    "wrong_sheets_limit",
 ]

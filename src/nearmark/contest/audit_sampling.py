@@ -198,7 +198,7 @@ def drawn_sheets(codes: Sequence[str], n: int, *, seed: int) -> tuple[str, ...]:
     ----------
     codes : shape (n_sheets,)
     n : sheets, 0 to ``n_sheets``
-    seed : int
+    seed : whole number
 
     Returns
     -------

@@ -55,6 +55,14 @@ def possible_slips(
     -------
     tuple of Slip
         Each with another key.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> day = Event("Larkspur Valley Estimation Day", date(2027, 5, 8))
+    >>> slips = possible_slips(day, Item("C1", Station.COUNT, "jar"), Decimal(4120))
+    >>> sorted(round(slip.key) for slip in slips)
+    [412, 1420, 2060, 8240, 41200]
     """
     stated = float(key)
     found: dict[float, Slip] = {}

@@ -66,7 +66,7 @@ def draw_keys(table: AnswerTable, n_draws: int, seed: int) -> KeyDraws:
     ----------
     table : AnswerTable
     n_draws : draws, >= 1
-    seed : int, >= 0
+    seed : whole number, >= 0
         Every item has its own stream, so that the draws of one do not depend on another.
 
     Returns
@@ -116,6 +116,17 @@ def placed_blocks(
     ------
     PlacedBlock
         In the order of the draws.
+
+    Examples
+    --------
+    >>> from nearmark.contest.rules import RuleSet
+    >>> one = np.ones(1)
+    >>> table = AnswerTable(np.array([[90.0], [95.0]]), np.zeros((2, 1)), 100 * one, 0 * one,
+    ...                     math.inf * one, one, (Station.COUNT,), RuleSet())
+    >>> block, = placed_blocks(table, draw_keys(table, 2, seed=1))
+    >>> block.order
+    array([[1, 0],
+           [1, 0]])
     """
     n_draws = draws.keys.shape[1]
     block = block or max(16, BLOCK_CELLS // table.n_pairs)
@@ -137,15 +148,17 @@ class _Scorer:
         self.inverse = 1.0 / draws.keys
         self.own = draws.own
         slope = Slope.of(table.rules)
-        self.full = table.weights * slope.steepness
-        self.least = table.weights * (slope.top - slope.cap)
-        self.most = table.weights * slope.top
+        # An item of weight 0 adds nothing to a total, but may still break a tie.
+        self.weights = np.where(table.weights > 0, table.weights, 1.0)
+        self.full = self.weights * slope.steepness
+        self.least = self.weights * (slope.top - slope.cap)
+        self.most = self.weights * slope.top
         blank = np.isnan(table.estimates)
         # An estimate of zero loses the same under every key; the difference to a blank is added.
         self.pulled = np.ascontiguousarray((np.where(blank, 0.0, table.estimates) * self.full).T)
         self.own_pull = np.ascontiguousarray((np.where(blank, 0.0, table.own_u) * self.full).T)
         at_zero = np.clip(self.full, self.least, self.most)
-        at_blank = self.most - table.weights * float(table.rules.blank_score)
+        at_blank = self.most - self.weights * float(table.rules.blank_score)
         self.blank_extra = np.where(blank, at_blank - at_zero, 0.0).T
 
     def placed(self, part: slice) -> PlacedBlock:
@@ -155,20 +168,24 @@ class _Scorer:
         if by_item is None:
             return placed
         tied = tied_draws(placed)
-        return break_ties(placed, tied, _tie_merits(by_item[:, tied], self.table))
+        weights = self.weights[:, np.newaxis, np.newaxis]
+        scores = Slope.of(self.table.rules).top - by_item[:, tied] / weights
+        return break_ties(placed, tied, _tie_merits(scores, self.table))
 
     def _losses(self, part: slice) -> tuple[Floats, Floats | None]:
         """Lost points, shape (n_draws, n_pairs), and item by item where a tie may need them."""
         table = self.table
         shape = (part.stop - part.start, table.n_pairs)
+        counts = table.weights > 0
         total = np.zeros(shape)
-        total += self.blank_extra.sum(axis=0)
+        total += self.blank_extra[counts].sum(axis=0)
         by_item = np.empty((table.n_items, *shape)) if table.rules.tie_breaks else None
         scratch = np.empty(shape)
         for j in range(table.n_items):
             x = scratch if by_item is None else by_item[j]
             self._item_losses(j, part, x)
-            total += x
+            if counts[j]:
+                total += x
         if by_item is not None:
             by_item += self.blank_extra[:, np.newaxis, :]
         return total, by_item
@@ -187,19 +204,16 @@ class _Scorer:
         np.clip(x, self.least[j], self.most[j], out=x)
 
 
-def _tie_merits(by_item: Floats, table: AnswerTable) -> list[Floats]:
-    """What the rule set's tie-breaks compare, each (n_draws, n_pairs); larger is better."""
-    full = Slope.of(table.rules).top
-    weights = table.weights[:, np.newaxis, np.newaxis]
-    weighted = full * weights - by_item
+def _tie_merits(scores: Floats, table: AnswerTable) -> list[Floats]:
+    """What the tie-breaks compare, each (n_draws, n_pairs); larger is better."""
     merits = []
     for rule in table.rules.tie_breaks:
-        if rule in _BROKEN_BY:
-            mask = np.array([s is _BROKEN_BY[rule] for s in table.stations])
-            merits.append(weighted[mask].sum(axis=0))
-        elif rule is TieBreak.WORST_ITEM:
-            merits.append((weighted / weights).min(axis=0))
+        if rule is TieBreak.WORST_ITEM:
+            merit = scores.min(axis=0)
+        elif rule is TieBreak.ITEMS_AT_90:
+            merit = (scores >= STRONG_ITEM - TIE_WIDTH).sum(axis=0).astype(np.float64)
         else:
-            strong = weighted / weights >= STRONG_ITEM - TIE_WIDTH
-            merits.append(strong.sum(axis=0).astype(np.float64))
+            of_station = np.array([s is _BROKEN_BY[rule] for s in table.stations])
+            merit = np.tensordot(table.weights * of_station, scores, axes=1)
+        merits.append(merit)
     return merits

@@ -11,8 +11,8 @@ from nearmark.contest.rank_places import Ints, PlacedBlock
 
 Floats = NDArray[np.float64]
 Codes = NDArray[np.uint64]
-Progress = Callable[[int, int], None]
-"""Called with the draws done and the draws asked for."""
+Progress = Callable[[int], None]
+"""Called with the number of draws done so far."""
 
 PODIUM: Final = 3
 """Places that are celebrated."""
@@ -82,6 +82,7 @@ def tally_draws(
         The places in force, by pair number.
     n_draws : draws
     progress : callable or None
+        Called with the draws done so far.
 
     Returns
     -------
@@ -112,7 +113,7 @@ def tally_draws(
         ties += int(_has_podium_tie(block.place).sum())
         done = stop
         if progress is not None:
-            progress(done, n_draws)
+            progress(done)
     winner, podium_order, podium_set = (
         float((row == code).mean()) for row, code in zip(codes, actual, strict=True)
     )

@@ -31,7 +31,7 @@ def remeasure_gains(outcomes: Codes, keys: Floats, seed: int) -> tuple[Floats, F
     outcomes : shape (n_draws,)
         Equal codes mean the same podium.
     keys : unit of the item, shape (n_items, n_draws)
-    seed : int, >= 0
+    seed : whole number, >= 0
         Of the shuffles.
 
     Returns

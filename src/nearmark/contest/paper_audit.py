@@ -1,0 +1,260 @@
+"""Which sheets to read again against the paper before the places are announced.
+
+One wrong sheet is enough to spoil a podium, and no random sample short of all sheets finds one
+sheet.  So the sheets that could hide a changed podium are named and read again, all of them; a
+random sample of the others then says how good the keying was, with a limit that can be printed.
+"""
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from nearmark.contest.audit_sampling import (
+    CONFIDENCE,
+    ESCALATE_AT,
+    drawn_sheets,
+    sample_size,
+    smallest_seen,
+)
+from nearmark.contest.keyed_sheets import Floats, KeyedSheets, keyed_sheets
+from nearmark.contest.keying_errors import KeyingRates
+from nearmark.contest.results import Results
+from nearmark.errors import InputError
+
+TOP: Final = 10
+"""Sheets re-read whatever their risk, best totals first (invented default)."""
+
+TOLERABLE_SHARE: Final = 8
+"""One wrong sheet in so many must not pass the random sample (invented default)."""
+
+
+@dataclass(frozen=True, slots=True)
+class SheetRisk:
+    """One sheet to re-read.
+
+    Attributes
+    ----------
+    code : str
+        Code of the pair.
+    risk : probability
+        That a keying error on this sheet hides another podium.
+    reason : str
+    """
+
+    code: str
+    risk: float
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class AuditPlan:
+    """What to re-read, and what is left when it is done.
+
+    Attributes
+    ----------
+    targeted : tuple of SheetRisk
+        Re-read all of them; largest risk first.
+    sample : tuple of str
+        Codes drawn at random from all other placed pairs, in the order drawn.
+    n_sheets : sheets
+        Of placed pairs.
+    n_others : sheets
+        What the sample was drawn from.
+    tolerable_wrong : sheets
+        Fewest wrong sheets among the others that the sample shows at 95 % confidence; 0 when there
+        is no sample.
+    expected_wrong_fields : fields
+        Wrong fields to be expected on all sheets at the published keying rates.
+    risk_before, risk_after : probability
+        Upper limits (union bound) of the chance that a keying error hides another podium, before
+        and after the targeted sheets are re-read.
+    seed : int
+    draw_words : str
+        How to repeat the draw.
+    """
+
+    targeted: tuple[SheetRisk, ...]
+    sample: tuple[str, ...]
+    n_sheets: int
+    n_others: int
+    tolerable_wrong: int
+    expected_wrong_fields: float
+    risk_before: float
+    risk_after: float
+    seed: int
+    draw_words: str
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """The plan in sentences, for the people who read the sheets again."""
+        codes = ", ".join(sheet.code for sheet in self.targeted)
+        lines = [
+            f"Read these {len(self.targeted)} sheets against the paper, all of them: {codes}.",
+            (
+                "Probability that a keying error hides another podium: at most "
+                f"{_percent(self.risk_before)} now, {_percent(self.risk_after)} once they are read."
+            ),
+        ]
+        if self.sample:
+            lines += [
+                (
+                    f"Then {len(self.sample)} of the other {self.n_others}, drawn at random: "
+                    f"{', '.join(self.sample)}."
+                ),
+                (
+                    f"If none of these is wrong, fewer than {self.tolerable_wrong} of the "
+                    f"{self.n_others} are, at {100 * CONFIDENCE:.0f} % confidence; if "
+                    f"{ESCALATE_AT} or more are wrong, read all sheets again."
+                ),
+                self.draw_words,
+            ]
+        return tuple(lines)
+
+    def as_json(self) -> dict[str, object]:
+        """The stable keys that ``--json`` prints.
+
+        Returns
+        -------
+        dict
+            ``targeted`` (``code``, ``risk``, ``reason``), ``sample``, ``sheets``, ``others``,
+            ``tolerable_wrong``, ``expected_wrong_fields``, ``risk_before``, ``risk_after``,
+            ``seed``, ``draw``.
+        """
+        return {
+            "targeted": [
+                {"code": sheet.code, "risk": sheet.risk, "reason": sheet.reason}
+                for sheet in self.targeted
+            ],
+            "sample": list(self.sample),
+            "sheets": self.n_sheets,
+            "others": self.n_others,
+            "tolerable_wrong": self.tolerable_wrong,
+            "expected_wrong_fields": self.expected_wrong_fields,
+            "risk_before": self.risk_before,
+            "risk_after": self.risk_after,
+            "seed": self.seed,
+            "draw": self.draw_words,
+        }
+
+
+def _percent(probability: float) -> str:
+    # The model leaves out what nobody keyed wrongly alone: never print a plain zero.
+    return "0.1 %" if probability < 0.001 else f"{100 * probability:.1f} %"
+
+
+def plan_audit(
+    results: Results,
+    *,
+    seed: int,
+    sample_size: int | None = None,
+    top: int = TOP,
+    rates: KeyingRates | None = None,
+) -> AuditPlan:
+    """Name the sheets to re-read, and draw a random sample of the rest.
+
+    Parameters
+    ----------
+    results : Results
+    seed : whole number
+        Public; thrown or drawn in front of witnesses after the answers are keyed.
+    sample_size : sheets or None
+        ``None``: enough that one wrong sheet in eight does not pass, at 95 % confidence.
+    top : sheets, >= 1
+        Best totals that are re-read in any case.
+    rates : KeyingRates or None
+        ``None``: published rates.
+
+    Returns
+    -------
+    AuditPlan
+
+    Raises
+    ------
+    InputError
+        If no pair is placed, or ``top`` or ``sample_size`` is out of range.
+
+    Notes
+    -----
+    Every keyed number is replaced by each number that could stand on the paper behind a keying
+    error, and the podium compared.  Two errors on different sheets are not combined.  A blank
+    that is not blank on paper and a wrong cup number are covered by the list of low items only.
+    Ties are compared before tie-breaks.
+
+    References
+    ----------
+    In the spirit of risk-limiting comparison audits: Lindeman, Stark, *A gentle introduction to
+    risk-limiting audits*, 2012 (from memory).
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from decimal import Decimal
+    >>> from nearmark.contest.event import (
+    ...     AnswerReading, AnswerStatus, Event, HandCount, Item, Pair)
+    >>> from nearmark.contest.results import results
+    >>> from nearmark.contest.rules import Station
+    >>> day = Event(
+    ...     "Larkspur Valley Estimation Day", date(2027, 5, 8),
+    ...     items=(Item("C1", Station.COUNT, "jar"),),
+    ...     hand_counts=(HandCount("C1", 1000, "Ana"), HandCount("C1", 1008, "Ben")),
+    ...     pairs=(Pair("P1", "North", ("a", "b")), Pair("P2", "South", ("c", "d"))),
+    ...     answers=tuple(
+    ...         AnswerReading(pair, "C1", n, f"clerk {n}", AnswerStatus.ANSWERED, Decimal(pieces))
+    ...         for pair, pieces in (("P1", 950), ("P2", 1061)) for n in (1, 2)))
+    >>> plan = plan_audit(results(day), seed=7, top=1)
+    >>> [sheet.code for sheet in plan.targeted], plan.sample, round(plan.risk_after, 4)
+    (['P1'], ('P2',), 0.0002)
+    """
+    if top < 1:
+        raise InputError("must be 1 or more", where="sheets from the top", value=top)
+    sheets = keyed_sheets(results, rates or KeyingRates())
+    codes = sheets.codes
+    risk = np.array([sheets.risk(i) for i in range(len(codes))])
+    targeted = _targeted(sheets, risk, top)
+    named = {sheet.code for sheet in targeted}
+    others = [code for code in codes if code not in named]
+    n = _sample_size(len(others), sample_size)
+    return AuditPlan(
+        targeted=targeted,
+        sample=drawn_sheets(others, n, seed=seed),
+        n_sheets=len(codes),
+        n_others=len(others),
+        tolerable_wrong=smallest_seen(len(others), n) if n else 0,
+        expected_wrong_fields=float(sheets.rates.sum()),
+        risk_before=min(float(risk.sum()), 1.0),
+        risk_after=min(
+            float(sum(r for c, r in zip(codes, risk, strict=True) if c not in named)), 1.0
+        ),
+        seed=seed,
+        draw_words=(
+            f"Take the codes of the {len(others)} placed pairs that are not on the list, work out "
+            f'the SHA-256 of "{seed},CODE" for each, sort by it, take the first {n}.'
+        ),
+    )
+
+
+def _sample_size(n_others: int, wanted: int | None) -> int:
+    if n_others == 0:
+        return 0
+    if wanted is None:
+        return sample_size(n_others, max(1, n_others // TOLERABLE_SHARE), confidence=CONFIDENCE)
+    if not 0 <= wanted <= n_others:
+        raise InputError(
+            f"must be from 0 to the sheets that are not on the list ({n_others})",
+            where="sample size",
+            value=wanted,
+        )
+    return wanted
+
+
+def _targeted(sheets: KeyedSheets, risk: Floats, top: int) -> tuple[SheetRisk, ...]:
+    """The first ``top`` sheets, and every sheet one low item could lift onto the podium."""
+    liftable = sheets.liftable()
+    rows = []
+    for i, code in enumerate(sheets.codes):
+        if i < top:
+            rows.append(SheetRisk(code, float(risk[i]), f"among the first {top}"))
+        elif liftable[i]:
+            rows.append(SheetRisk(code, float(risk[i]), "one low item could lift it to the podium"))
+    return tuple(sorted(rows, key=lambda row: (-row.risk, row.code)))

@@ -1,0 +1,354 @@
+"""How sure the places of an event are."""
+
+import math
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+
+import numpy as np
+import pytest
+
+from nearmark.contest.event import (
+    AnswerReading,
+    AnswerStatus,
+    Cup,
+    Event,
+    HandCount,
+    Item,
+    Pair,
+    PairStatus,
+)
+from nearmark.contest.placed_answers import placed_answers
+from nearmark.contest.rank_confidence import rank_confidence
+from nearmark.contest.rank_margin import explain_margin
+from nearmark.contest.rank_places import break_ties, rank_losses, tied_draws
+from nearmark.contest.results import results
+from nearmark.contest.rules import RuleSet, Station, TieBreak
+from nearmark.errors import InputError
+from nearmark.measurement.instruments import Instrument
+
+SCALE = Instrument("bench scale", "g", 0.1)
+ITEMS = (
+    Item("A1", Station.MASS, "cup"),
+    Item("B1", Station.COUNT, "jar"),
+    Item("B2", Station.COUNT, "tub"),
+)
+KEYS = {"B1": 1000, "B2": 400}
+
+
+def readings(pair, item, value, cup=""):
+    status = AnswerStatus.BLANK if value is None else AnswerStatus.ANSWERED
+    number = None if value is None else Decimal(str(value))
+    return [
+        AnswerReading(pair, item, reading, f"clerk {reading}", status, number, cup)
+        for reading in (1, 2)
+    ]
+
+
+def event(answers, rules=None, items=ITEMS, statuses=None):
+    """An event with one row (gross g, pieces, pieces) a pair; every cup weighs 20 g."""
+    rows = []
+    for i, (pair, values) in enumerate(answers.items()):
+        for item, value in zip(items, values, strict=True):
+            cup = str(i) if item.station is Station.MASS and value is not None else ""
+            rows += readings(pair, item.code, value, cup)
+    return Event(
+        "Larkspur Valley Estimation Day",
+        date(2026, 4, 18),
+        rules=rules or RuleSet(),
+        instruments=(SCALE,),
+        items=items,
+        hand_counts=tuple(
+            HandCount(item, pieces, f"counter {n}")
+            for item, pieces in KEYS.items()
+            for n in range(3)
+        ),
+        cups=tuple(Cup(str(i), Decimal("20.0"), "bench scale") for i in range(len(answers))),
+        pairs=tuple(
+            Pair(pair, "school", ("one", "two"), (statuses or {}).get(pair, PairStatus.ENTERED))
+            for pair in answers
+        ),
+        answers=tuple(rows),
+    )
+
+
+def with_key_u(found, relative_u, dof=math.inf):
+    """The same results, the keys' uncertainty as given."""
+    keys = {
+        code: replace(key, u=relative_u[code] * float(key.key), dof=dof)
+        if code in relative_u
+        else key
+        for code, key in found.keys.items()
+    }
+    return replace(found, keys=keys)
+
+
+def exact(found):
+    answers = {at: replace(answer, u=0.0) for at, answer in found.answers.items()}
+    return replace(with_key_u(found, {"B1": 0.0, "B2": 0.0}), answers=answers)
+
+
+def places_hold(sure, found):
+    """Whether every pair has its place of the results in every draw."""
+    held = zip(sure.place_probability, found.pairs, strict=True)
+    return all(row[pair.place - 1] == 1 for row, pair in held)
+
+
+FIELD = {
+    "P1": (118, 960, 395),
+    "P2": (125, 1040, 410),
+    "P3": (110, 900, 380),
+    "P4": (95, 1300, None),
+}
+
+
+def test_with_exact_keys_every_pair_is_certain_of_its_place():
+    found = exact(results(event(FIELD)))
+
+    sure = rank_confidence(found, seed=1)
+
+    np.testing.assert_array_equal(sure.place_probability, np.eye(4))
+    assert sure.codes == tuple(p.pair.code for p in found.pairs)
+    assert (sure.winner, sure.podium_order, sure.podium_set, sure.tie) == (1, 1, 1, 0)
+    assert sure.remeasure_first == ()
+
+
+def test_an_actual_tie_is_certain_too():
+    tied = FIELD | {"P5": FIELD["P2"], "P6": FIELD["P1"]}
+    found = exact(results(event(tied)))
+
+    sure = rank_confidence(found, seed=1)
+
+    assert places_hold(sure, found)
+    assert (sure.winner, sure.podium_order, sure.tie) == (1, 1, 1)
+
+
+def test_pairs_with_the_same_answers_tie_under_uncertain_keys():
+    found = results(event({"P1": (None, 960, 395), "P2": (None, 960, 395), "P3": (None, 500, 300)}))
+
+    sure = rank_confidence(with_key_u(found, {"B1": 0.02, "B2": 0.02}), seed=1)
+
+    assert sure.tie == 1
+    assert sure.place_probability[0, 0] == sure.place_probability[1, 0] == 1
+
+
+def test_two_pairs_astride_one_key_stand_as_often_as_the_normal_says():
+    # 950 and 1060 of 1000 +- 1 %: the first stays ahead up to t = 1005, Phi(0.5) = 0.6915
+    found = results(event({"P1": (None, 950, None), "P2": (None, 1060, None)}))
+
+    sure = rank_confidence(with_key_u(found, {"B1": 0.01}), seed=5)
+
+    assert sure.winner == pytest.approx(0.6915, abs=4 * sure.sampling_u(0.69))
+
+
+def test_the_key_that_decides_is_named_first():
+    found = results(event({"P1": (None, 950, 390), "P2": (None, 1060, 391)}))
+
+    sure = rank_confidence(with_key_u(found, {"B1": 0.01, "B2": 0.01}), seed=5)
+
+    first, second = sure.remeasure_first
+    assert first.item == "B1"
+    assert first.is_clear
+    assert not second.is_clear
+    assert second.gain <= second.noise_floor
+
+
+def test_the_mass_station_has_no_key_to_measure_again():
+    sure = rank_confidence(results(event(FIELD)), seed=1)
+
+    assert "A1" not in {gain.item for gain in sure.remeasure_first}
+
+
+def test_the_net_mass_is_uncertain_for_each_pair_alone():
+    # 97.0 and 96.9 g, u = 0.1 g each: Phi(0.1 / 0.1414) = 0.7602
+    found = results(event({"P1": (117.0, None, None), "P2": (116.9, None, None)}))
+    answers = {at: replace(a, u=0.1) for at, a in found.answers.items()}
+
+    sure = rank_confidence(replace(found, answers=answers), seed=2)
+
+    assert sure.winner == pytest.approx(0.7602, abs=4 * sure.sampling_u(0.76))
+
+
+def test_the_same_seed_gives_the_same_result_and_another_one_another():
+    found = with_key_u(results(event(FIELD)), {"B1": 0.05, "B2": 0.05})
+
+    first, again = (rank_confidence(found, seed=3, n_draws=2000) for _ in range(2))
+    other = rank_confidence(found, seed=4, n_draws=2000)
+
+    np.testing.assert_array_equal(first.place_probability, again.place_probability)
+    assert first.remeasure_first == again.remeasure_first
+    assert (first.place_probability != other.place_probability).any()
+
+
+def test_guests_and_absent_pairs_are_not_ranked():
+    found = results(event(FIELD, statuses={"P1": PairStatus.GUEST}))
+
+    assert "P1" not in rank_confidence(found, seed=1).codes
+
+
+def test_a_tie_break_of_the_rules_is_applied_in_every_draw():
+    # B1: 950 and 1050 of 1000 both score 95; B2 is blank.  P1 and P2 tie in total with exact keys;
+    # the mass total is the same (blank), the worst item too: a real tie stays one.
+    answers = {"P1": (118, 950, None), "P2": (120, 930, None)}
+    rules = RuleSet(tie_breaks=(TieBreak.MASS_TOTAL,))
+    found = exact(results(event(answers, rules=rules)))
+
+    sure = rank_confidence(found, seed=1)
+
+    # totals 98 + 95 and 100 + 93 are equal; the heavier cup's pair is first
+    assert [p.pair.code for p in found.pairs] == ["P2", "P1"]
+    assert sure.tie == 0
+    np.testing.assert_array_equal(sure.place_probability, np.eye(2))
+
+
+@pytest.mark.parametrize("rule", list(TieBreak))
+def test_every_tie_break_gives_the_places_of_the_results(rule):
+    answers = {
+        "P1": (118, 950, 360),
+        "P2": (120, 930, 360),
+        "P3": (115, 980, 360),
+        "P4": (120, 950, 352),
+        "P5": (119, 940, 360),
+    }
+    found = exact(results(event(answers, rules=RuleSet(tie_breaks=(rule,)))))
+
+    sure = rank_confidence(found, seed=1)
+
+    assert len({pair.total for pair in found.pairs}) == 1
+    assert places_hold(sure, found)
+
+
+def test_rules_with_a_free_band_and_a_cap_are_drawn_as_scored():
+    rules = RuleSet(
+        zero_at=Fraction(1, 2),
+        free_within=Fraction(1, 20),
+        highest_score=Fraction(97),
+        blank_score=Fraction(5),
+    )
+    found = exact(results(event(FIELD, rules=rules)))
+    _, _, items, answers = placed_answers(found)
+
+    for j, item in enumerate(items):
+        expected = [
+            float(score.weighted)
+            for pair in found.pairs
+            for score in pair.items
+            if score.item == item
+        ]
+        assert answers.item_scores(j, answers.estimates[:, j]) == pytest.approx(expected)
+    assert places_hold(rank_confidence(found, seed=1), found)
+
+
+def test_weights_are_drawn_as_scored():
+    items = (
+        replace(ITEMS[0], weight=Decimal("0.5")),
+        replace(ITEMS[1], weight=Decimal(3)),
+        ITEMS[2],
+    )
+    found = exact(results(event(FIELD, items=items)))
+    _, _, codes, answers = placed_answers(found)
+
+    totals = sum(answers.item_scores(j, answers.estimates[:, j]) for j in range(len(codes)))
+
+    assert totals == pytest.approx([float(pair.total) for pair in found.pairs])
+
+
+def test_progress_is_told_to_the_end():
+    told = []
+
+    rank_confidence(results(event(FIELD)), seed=1, progress=told.append)
+
+    assert told[-1] == 10_000
+    assert told == sorted(told)
+
+
+def test_the_probability_that_a_place_stands_is_that_of_the_place_in_force():
+    tied = FIELD | {"P5": FIELD["P1"]}
+    found = results(event(tied))
+    sure = rank_confidence(found, seed=1)
+
+    assert sure.places == tuple(pair.place for pair in found.pairs)
+    for row, pair in zip(sure.place_probability, found.pairs, strict=True):
+        assert sure.place_stands(pair.pair.code) == row[pair.place - 1]
+    assert sure.place_stands("P9") is None
+
+
+def test_a_pair_alone_is_first():
+    sure = rank_confidence(results(event({"P1": FIELD["P1"]})), seed=1)
+
+    assert sure.place_probability.tolist() == [[1.0]]
+
+
+def test_the_table_cannot_be_changed():
+    sure = rank_confidence(results(event(FIELD)), seed=1)
+
+    with pytest.raises(ValueError, match="read-only"):
+        sure.place_probability[0, 0] = 0
+
+
+def test_too_few_draws_are_refused():
+    with pytest.raises(InputError, match="number of draws: at least 100 draws needed"):
+        rank_confidence(results(event(FIELD)), seed=1, n_draws=99)
+
+
+def test_a_negative_seed_is_refused():
+    with pytest.raises(InputError, match="seed: must be zero or more"):
+        rank_confidence(results(event(FIELD)), seed=-1)
+
+
+def test_an_event_without_pairs_has_nothing_to_rank():
+    with pytest.raises(InputError, match="nothing to rank"):
+        rank_confidence(results(event({})), seed=1)
+
+
+def test_a_margin_is_explained_by_the_item_on_which_the_pairs_lie_astride():
+    found = with_key_u(
+        results(event({"P1": (None, 950, 390), "P2": (None, 1060, 380)})), {"B1": 0.01, "B2": 0.01}
+    )
+
+    margin = explain_margin(found, "P1", "P2")
+
+    # points 95 + 97.5 - 94 - 95; u: B1 100 (.95 + 1.06) .01 = 2.01, B2 100 (.975 - .95) .01 = .025
+    assert margin.points == pytest.approx(3.5)
+    assert margin.u == pytest.approx(math.hypot(2.01, 0.025))
+    assert margin.shares[0].item == "B1"
+    assert margin.shares[0].share > 0.99
+    assert margin.trustworthy
+
+
+def test_a_margin_with_an_answer_beside_the_key_is_not_trusted():
+    found = with_key_u(
+        results(event({"P1": (None, 1001, None), "P2": (None, 900, None)})), {"B1": 0.01}
+    )
+
+    assert not explain_margin(found, "P1", "P2").trustworthy
+
+
+def test_a_margin_under_exact_keys_is_certain():
+    found = exact(results(event(FIELD)))
+    first, second = (pair.pair.code for pair in found.pairs[:2])
+
+    assert explain_margin(found, first, second).probability == 1
+    assert explain_margin(found, second, first).probability == 0
+
+
+def test_a_margin_needs_placed_pairs():
+    with pytest.raises(InputError, match="pair behind: is not a placed pair"):
+        explain_margin(results(event(FIELD)), "P1", "P9")
+
+
+def test_two_merits_break_a_tie_in_their_order():
+    placed = rank_losses(np.array([[1.0, 1.0, 1.0, 0.0], [3.0, 2.0, 1.0, 0.0]]))
+    merits = [np.array([[5.0, 5.0, 9.0, 0.0]]), np.array([[1.0, 2.0, 0.0, 0.0]])]
+
+    after = break_ties(placed, tied_draws(placed), merits)
+
+    assert after.order.tolist() == [[3, 2, 1, 0], [3, 2, 1, 0]]
+    assert after.place.tolist() == [[0, 1, 2, 3], [0, 1, 2, 3]]
+
+
+def test_losses_of_unreasonable_size_are_still_ranked():
+    placed = rank_losses(np.array([[3e12, 1e12, 2e12]]))
+
+    assert placed.order.tolist() == [[1, 2, 0]]
