@@ -43,7 +43,7 @@ def _show(outcome: Results, checks: tuple[KeyCheck, ...], audit: AuditPlan) -> N
     out.print(Text("\nKeys against the field's own answers", "bold"))
     for check in checks:
         mark = Text("  SUSPECT ", "bold red") if check.flagged else Text("  quiet   ", "green")
-        out.print(Text.assemble(mark, check.words))
+        out.print(Text.assemble(mark, (f"{check.item}  ", "bold"), check.words))
         if check.flagged:
             for slip in check.slips[:3]:
                 out.print(f"            {slip.words} ({slip.probability:.0%})")

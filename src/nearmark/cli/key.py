@@ -11,6 +11,7 @@ from nearmark.cli.present import console, json_option, print_json, show_assigned
 from nearmark.contest import ItemKey, event_keys, key_as_json
 from nearmark.event_folder import read_event
 from nearmark.kit.assigned_value import percent_text
+from nearmark.measurement.rounding import two_digits
 
 
 @click.command("key", help="Assigned values of an event folder.")
@@ -38,12 +39,12 @@ def command(folder: Path, *, budgets: bool, as_json: bool) -> None:
 
 
 def _table(keys: dict[str, ItemKey]) -> Table:
-    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
-    table.add_column("item")
+    table = Table(box=None, pad_edge=False)
+    table.add_column("item", min_width=4)
     table.add_column("what")
-    table.add_column("key", justify="right", style="bold")
-    table.add_column("U (95 %)", justify="right")
-    table.add_column("of the value", justify="right")
+    table.add_column("key", justify="right", style="bold", no_wrap=True)
+    table.add_column("U (95 %)", justify="right", min_width=8)
+    table.add_column("share", justify="right", min_width=6)
     table.add_column("")
     for key in keys.values():
         assigned = key.assigned
@@ -51,7 +52,7 @@ def _table(keys: dict[str, ItemKey]) -> Table:
             key.item.code,
             key.item.name,
             "none" if key.key is None else f"{key.key:f} {key.unit}",
-            "" if assigned is None else f"{assigned.expanded_u:.2g}",
+            "" if assigned is None else two_digits(assigned.expanded_u),
             "" if assigned is None else percent_text(assigned.relative_expanded_u),
             _verdict(key),
         )

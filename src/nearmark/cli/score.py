@@ -100,14 +100,14 @@ def show_standings(outcome: Results, confidence: RankConfidence) -> None:
 
 
 def _table(outcome: Results, confidence: RankConfidence) -> Table:
-    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
-    table.add_column("place", justify="right")
-    table.add_column("pair")
-    table.add_column("school")
+    table = Table(box=None, pad_edge=False)
+    table.add_column("place", justify="right", min_width=6)
+    table.add_column("pair", min_width=4)
+    table.add_column("school", no_wrap=True)
     for item in outcome.event.items:
-        table.add_column(item.code, justify="right")
-    table.add_column("total", justify="right", style="bold")
-    table.add_column("place stands", justify="right")
+        table.add_column(item.code, justify="right", min_width=5)
+    table.add_column("total", justify="right", style="bold", min_width=6)
+    table.add_column("stands", justify="right", min_width=6)
     for line in outcome.pairs:
         table.add_row(*_row(outcome, line, confidence))
     return table

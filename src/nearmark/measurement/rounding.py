@@ -46,6 +46,21 @@ def round_to(value: float, decimals: int) -> Decimal:
     return Decimal(repr(float(value))).quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_EVEN)
 
 
+def two_digits(u: float) -> str:
+    """An uncertainty as it is printed: two significant digits, no exponent.
+
+    Parameters
+    ----------
+    u : any unit, finite
+
+    Examples
+    --------
+    >>> two_digits(184.3), two_digits(0.0408)
+    ('180', '0.041')
+    """
+    return f"{round_to(u, decimals_for(u)):f}"
+
+
 def result_text(value: float, u: float, unit: str = "") -> str:
     """``value +- u unit`` with two digits of ``u`` and the value to the same decimal.
 
@@ -65,4 +80,4 @@ def result_text(value: float, u: float, unit: str = "") -> str:
     """
     places = decimals_for(u)
     tail = f" {unit}" if unit else ""
-    return f"{round_to(value, places):f} ± {round_to(u, places):f}{tail}"
+    return f"{round_to(value, places):f} ± {two_digits(u)}{tail}"
