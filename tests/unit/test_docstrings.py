@@ -41,7 +41,9 @@ def public_functions() -> list[Callable[..., Any]]:
 
 def type_slots(doc: str) -> dict[str, str]:
     """Name -> type slot of the Parameters section."""
-    section = re.search(r"^Parameters\n-+\n(.*?)(?=^\w[^\n]*\n-+$|\Z)", doc, re.M | re.S)
+    section = re.search(
+        r"^Parameters\n-+\n(.*?)(?=^\w[^\n]*\n-+$|\Z)", doc, re.MULTILINE | re.DOTALL
+    )
     slots: dict[str, str] = {}
     for line in section[1].splitlines() if section else []:
         head = re.match(r"([*\w][\w, *]*?)(?: : (.*))?$", line)

@@ -1,0 +1,204 @@
+"""The command line as people and programs meet it: answers, JSON keys, refusals with a mend."""
+
+import json
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from nearmark.cli import main
+from nearmark.cli.main import COMMANDS, cli
+
+DOCS = Path(__file__).parents[2] / "docs" / "command-line.md"
+JAR = (
+    "count --sample 150:61.2 --sample 150:61.9 --sample 150:61.5 "
+    "--gross 2890.4 --tare 412.3 --resolution 0.1"
+).split()
+BOX = "volume --length 12.4,12.5,12.4 --width 8.0,8.1,8.0 --height 6.5,6.4,6.5 --resolution 0.1"
+CUP = "net --gross 131.2 --tare 24.1 --resolution 0.1"
+
+
+@pytest.fixture
+def run(capsys):
+    """Run words of the command line; gives (exit status, standard output, standard error)."""
+
+    def run_words(words):
+        status = 0
+        try:
+            main(words.split() if isinstance(words, str) else words)
+        except SystemExit as end:
+            status = int(end.code or 0)
+        out, err = capsys.readouterr()
+        return status, out, err
+
+    return run_words
+
+
+@pytest.fixture
+def told(run):
+    """Run words with --json and give the object printed."""
+
+    def run_json(words):
+        status, out, err = run([*(words.split() if isinstance(words, str) else words), "--json"])
+        assert status == 0, err
+        return json.loads(out)
+
+    return run_json
+
+
+def test_a_jar_worked_by_hand(told):
+    result = told(JAR)
+
+    # m = 184.6 / 450 g, G = 2478.1 g, N = 6040.9; s of the samples 0.3512 g: u = 19.9 of the
+    # samples alone, t(2) = 4.303.
+    assert result["value"] == pytest.approx(6040.87, abs=0.01)
+    assert result["key"] == 6041
+    assert result["standard_uncertainty"] == pytest.approx(20.6, abs=0.1)
+    assert result["dof"] == pytest.approx(2.0, abs=0.01)
+    assert result["expanded_uncertainty"] == pytest.approx(88.7, abs=0.5)
+    low, high = result["interval"]
+    assert low < 6041 - 80
+    assert high > 6041 + 80
+    assert result["fit"] is False
+    shares = {row["component"]: row["share"] for row in result["budget"]}
+    assert sum(shares.values()) == pytest.approx(1)
+    assert shares["repeatability of the samples"] > 0.9
+
+
+def test_a_cup(told):
+    result = told(CUP)
+
+    assert result["value"] == pytest.approx(107.1)
+    assert result["key"] == 107.1
+    assert result["standard_uncertainty"] == pytest.approx(0.1 / 6**0.5)  # two readings of 0.1 g
+    assert result["dof"] is None
+    assert result["fit"] is True
+
+
+def test_a_box(told):
+    result = told(BOX)
+
+    assert result["value"] == pytest.approx(37.3 / 3 * 24.1 / 3 * 19.4 / 3, rel=1e-9)
+    assert result["unit"] == "cm3"
+    assert result["interval"][0] < result["key"] < result["interval"][1]
+
+
+@pytest.mark.parametrize(("estimate", "true", "score"), [(90, 100, 90), (110, 100, 90), (9, 3, 0)])
+def test_points(told, estimate, true, score):
+    assert told(f"points {estimate} {true}")["score"] == score
+
+
+@pytest.mark.parametrize("words", [JAR, BOX, CUP])
+def test_the_documented_keys_of_a_measurement_are_the_real_ones(told, words):
+    section = DOCS.read_text(encoding="utf-8").split("## JSON of count, volume, net")[1]
+    rows = [r for r in section.split("## JSON")[0].splitlines() if r.startswith("| `")]
+    documented = {key for row in rows for key in re.findall(r"`(\w+)`", row.split("|")[1])}
+
+    assert set(told(words)) == documented
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_a_command_helps_with_the_line_the_table_shows(run, name):
+    status, out, _ = run([name, "--help"])
+
+    assert status == 0
+    assert "--json" in out
+    command = cli.get_command(None, name)
+    assert command.help.split("\n")[0] == COMMANDS[name][1]
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_every_command_is_documented(name):
+    text = DOCS.read_text(encoding="utf-8") + (DOCS.parents[1] / "README.md").read_text("utf-8")
+
+    assert f"nearmark {name}" in text or f"JSON of {name}" in text
+
+
+def jar_with(**changes):
+    options = {"--gross": "2890.4", "--tare": "412.3", "--resolution": "0.1"} | {
+        f"--{name}": value for name, value in changes.items() if name != "samples"
+    }
+    samples = changes.get("samples", ["150:61.2", "150:61.9", "150:61.5"])
+    return [
+        "count",
+        *(word for sample in samples for word in ("--sample", sample)),
+        *(word for pair in options.items() for word in pair),
+    ]
+
+
+BAD = {
+    "gross below tare": jar_with(gross="100", tare="412.3"),
+    "zero mass": jar_with(samples=["150:0", "150:61.9"]),
+    "negative mass": jar_with(samples=["150:-61.2", "150:61.9"]),
+    "negative tare": jar_with(tare="-3"),
+    "not a number": jar_with(gross="nan"),
+    "infinite": jar_with(gross="inf"),
+    "huge": jar_with(gross="1e99"),
+    "decimal comma": jar_with(gross="2890,4"),
+    "no number": jar_with(gross="heavy"),
+    "one sample": jar_with(samples=["150:61.2"]),
+    "kilograms": jar_with(samples=["150:0.0612", "150:0.0619"]),
+    "everything in kilograms": jar_with(
+        samples=["150:0.0612", "150:0.0619"], gross="2.8904", tare="0.4123", resolution="0.0001"
+    ),
+    "container in kilograms": jar_with(gross="2.9", tare="0.4"),
+    "wild samples": jar_with(samples=["150:61.2", "150:612", "150:61.5"]),
+    "no colon": jar_with(samples=["150", "150:61.9"]),
+    "half a piece": jar_with(samples=["150.5:61.2", "150:61.9"]),
+    "no pieces": jar_with(samples=["0:61.2", "150:61.9"]),
+    "no resolution": jar_with(resolution="0"),
+    "limit over all": jar_with(limit="300"),
+    "box of nothing": "volume --length 0 --width 8 --height 6 --resolution 0.1".split(),
+    "box with a slip": "volume --length 12,124,12 --width 8 --height 6 --resolution 0.1".split(),
+    "cup under its tare": "net --gross 20 --tare 24.1 --resolution 0.1".split(),
+    "cup without tare": "net --gross 131.2 --resolution 0.1".split(),
+    "true value of zero": ["points", "5", "0"],
+    "negative estimate": ["points", "-5", "10"],
+    "words for points": ["points", "five", "10"],
+    "plan without a piece": "plan --count 5000 --resolution 0.1".split(),
+    "unknown material": "plan --count 5000 --resolution 0.1 --material moon-dust".split(),
+    "no such folder": ["score", "no-such-folder"],
+    "unknown option": ["count", "--weight", "5"],
+}
+
+
+@pytest.mark.parametrize("words", BAD.values(), ids=BAD)
+def test_bad_input_is_refused_with_a_mend_and_nothing_else(run, words):
+    status, out, err = run(words)
+
+    assert status == 2
+    assert out == ""
+    assert "Traceback" not in err
+    assert len(err.strip()) > 20
+
+
+@pytest.mark.parametrize("words", list(BAD.values())[:6], ids=list(BAD)[:6])
+def test_a_refusal_is_json_too(run, words):
+    status, out, _ = run([*words, "--json"])
+
+    error = json.loads(out)["error"]
+    assert status == 2
+    assert error["what"]
+    assert error["mend"]
+
+
+def test_a_number_the_scale_cannot_show_is_warned_about(told):
+    result = told(jar_with(gross="2890.43"))
+
+    assert any("2890.43" in warning for warning in result["warnings"])
+
+
+def test_help_imports_nothing_heavy():
+    # The group's own help must start at once: it is held by a benchmark, and here by its cause.
+    code = (
+        "import sys\n"
+        "from nearmark.cli import main\n"
+        "try:\n    main(['--help'])\nexcept SystemExit:\n    pass\n"
+        "heavy = {'numpy', 'scipy', 'rich', 'typst'} & set(sys.modules)\n"
+        "sys.exit(f'imported {heavy}' if heavy else 0)\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+
+    assert done.returncode == 0, done.stderr
