@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Sequence
 from itertools import accumulate, pairwise
 
-from nearmark.charts.shares import Segment, apportioned, segments
+from nearmark.charts.shares import Segment, apportioned, percent_text, segments
 from nearmark.charts.spread import spread
 from nearmark.charts.svg import drawing, element, label, shortened
 from nearmark.charts.tokens import ACCENT, BAND, INK, RULE, WHITE
@@ -52,7 +52,7 @@ def budget_bar_svg(
         element("rect", x=1, y=1, width=_BAR, height=height - 2, fill="none", stroke=INK),
         *_names(parts, edges, width_px, height),
     ]
-    told = "; ".join(f"{p.percent} % {p.name}" for p in parts) or _NOTHING
+    told = "; ".join(f"{percent_text(p)} {p.name}" for p in parts) or _NOTHING
     return drawing(shapes, width=width_px, height=height, title=title, description=told + ".")
 
 
@@ -112,8 +112,8 @@ def _names(
         x = 1 + _BAR
         elbow = f"M{x:g} {centre:.2f}h4L{x + _ELBOW - 8:g} {y:.2f}h4"
         yield element("path", d=elbow, stroke=RULE, stroke_width=0.8, fill="none")
-        start = x + _ELBOW + 26
-        yield label(f"{part.percent} %", start, y + 4, text_anchor="end", font_weight="bold")
+        start = x + _ELBOW + 28
+        yield label(percent_text(part), start, y + 4, text_anchor="end", font_weight="bold")
         yield label(shortened(part.name, width - start - 6), start + 6, y + 4)
 
 
@@ -158,5 +158,5 @@ def budget_bar_text(budget: Budget, width: int = 61, *, ascii_only: bool = False
     ):
         sign = signs[-1 if part.joined else min(i, len(signs) - 1)]
         bar += sign * n
-        lines.append(f"{sign} {part.percent:3d} %  {part.name}")
+        lines.append(f"{sign} {percent_text(part):>5}  {part.name}")
     return "\n".join([bar, *lines])

@@ -32,6 +32,17 @@ class Segment:
     joined: bool = False
 
 
+def percent_text(part: Segment) -> str:
+    """A share in whole percent; what rounds to nothing is still something.
+
+    Examples
+    --------
+    >>> percent_text(Segment("gross", 0.002, 0)), percent_text(Segment("samples", 0.998, 100))
+    ('< 1 %', '100 %')
+    """
+    return f"{part.percent} %" if part.percent else "< 1 %"
+
+
 def segments(budget: Budget) -> tuple[Segment, ...]:
     """The parts of the bar, largest first, small ones joined last as ``other``.
 

@@ -12,12 +12,15 @@ TEXT_PX = 11
 _MEAN_ADVANCE = 0.55
 """Allowed width of a character by its size; measured: 0.44 in text, 0.48 bold, 0.64 in capitals."""
 
-_FORBIDDEN = dict.fromkeys(range(32), " ") | {0xFFFE: " ", 0xFFFF: " "}
-"""Control characters that XML 1.0 cannot hold, even escaped (clause 2.2)."""
+_CONTROLS = (*range(32), 0x7F, 0xFFFE, 0xFFFF)
+_DIRECTIONS = (*range(0x202A, 0x202F), *range(0x2066, 0x206A))
+_FORBIDDEN = dict.fromkeys(_CONTROLS, " ") | dict.fromkeys(_DIRECTIONS, "")
+"""What XML 1.0 cannot hold even escaped (clause 2.2), and the signs that force a direction on all
+that follows them: right-to-left names need none of these, a prank does."""
 
 
 def clean(text: str) -> str:
-    """Text without what no XML or page can hold: control characters and lone surrogates.
+    """Text without control characters, direction overrides and lone surrogates.
 
     Examples
     --------

@@ -1,0 +1,252 @@
+"""The certificate of one assigned value: what, how much, how sure, and from which readings."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from nearmark.charts import budget_bar_svg, strip_svg
+from nearmark.contest.event import Item, KeyDecision
+from nearmark.contest.keys import ItemKey
+from nearmark.contest.results import Results
+from nearmark.errors import InputError
+from nearmark.kit.assigned_value import AssignedValue, percent_text
+from nearmark.measurement.budget import Budget, Component
+from nearmark.measurement.rounding import decimals_for
+from nearmark.printing.readings import ReadingsTable, item_readings
+from nearmark.printing.typesetting import typeset
+from nearmark.printing.words import (
+    day_text,
+    dof_text,
+    number_text,
+    sentence,
+    significant_text,
+    unit_text,
+    wrappable,
+)
+
+METHODS = {
+    "count by weighing": "Counted samples were weighed for the mass of one piece; the net mass of "
+    "the filled container divided by it is the number of pieces.",
+    "count by hand": "All pieces were counted by hand; the key is the mean of the counts, rounded "
+    "to whole pieces.",
+    "box volume": "Length, width and height were each read several times; the volume is the "
+    "product of their means.",
+    "net mass": "The container was weighed with its content and without; the net mass is the "
+    "difference.",
+}
+
+SOURCE = (
+    "Uncertainties are combined by the law of propagation and expanded with Student's factor at "
+    "the effective degrees of freedom (JCGM 100:2008, clauses 5 and 6, annex G.4)."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class BudgetLine:
+    """One row of the printed budget; numbers are text, rounded for print."""
+
+    name: str
+    u: str
+    unit: str
+    distribution: str
+    contribution: str
+    dof: str
+    share: str
+
+
+@dataclass(frozen=True, slots=True)
+class CertificateView:
+    """Everything the certificate shows, ready to be set."""
+
+    event: str
+    day: str
+    code: str
+    name: str
+    measurand: str
+    key: str
+    unit: str
+    result: str
+    basis: str
+    interval: str
+    meaning: str
+    fit: bool
+    verdict: str
+    decision: str
+    method: str
+    source: str
+    strip: str
+    bar: str
+    lines: tuple[BudgetLine, ...]
+    idle: tuple[str, ...]
+    readings: tuple[ReadingsTable, ...]
+    remarks: tuple[str, ...]
+
+
+def certificate_pdf(
+    assigned: AssignedValue,
+    *,
+    item: Item,
+    event_name: str,
+    day: date,
+    readings: Sequence[ReadingsTable] = (),
+    paper: str = "a4",
+) -> bytes:
+    """Set the certificate of one assigned value.
+
+    Parameters
+    ----------
+    assigned : AssignedValue
+    item : Item
+    event_name : str
+    day : date
+        Date of the certificate.
+    readings : sequence of ReadingsTable
+        The raw readings.
+    paper : ``a4`` or ``us-letter``
+
+    Returns
+    -------
+    bytes
+        A PDF.
+    """
+    view = certificate_view(assigned, item=item, event_name=event_name, day=day, readings=readings)
+    return typeset("certificate", view, day=day, paper=paper)
+
+
+def event_certificate_pdf(outcome: Results, key: ItemKey, *, paper: str = "a4") -> bytes:
+    """Set the certificate of one item of an event, with the lead's decision if there is one.
+
+    Parameters
+    ----------
+    outcome : Results
+    key : ItemKey
+        One of ``outcome.keys`` that was measured.
+    paper : ``a4`` or ``us-letter``
+
+    Returns
+    -------
+    bytes
+        A PDF.
+
+    Raises
+    ------
+    InputError
+        If nothing was measured: the key is a target, or has a problem.
+    """
+    if key.assigned is None:
+        raise InputError(
+            "has no measured value to certify",
+            where=f"item {key.item.code}",
+            mend=key.problem or "Its key is set by the rule set and is exact",
+        )
+    event = outcome.event
+    view = certificate_view(
+        key.assigned,
+        item=key.item,
+        event_name=event.name,
+        day=event.day,
+        readings=item_readings(event, key.item.code),
+    )
+    remarks = (
+        (wrappable(sentence(key.problem), 300), *view.remarks) if key.problem else view.remarks
+    )
+    view = replace(view, decision=decision_text(key.decision, view.unit), remarks=remarks)
+    return typeset("certificate", view, day=event.day, paper=paper)
+
+
+def decision_text(decision: KeyDecision | None, unit: str) -> str:
+    """The lead's decision in one sentence; empty without one.
+
+    Parameters
+    ----------
+    decision : KeyDecision or None
+    unit : str
+        As printed.
+
+    Examples
+    --------
+    >>> decision_text(KeyDecision("C1", None, "lead Juniper", "jar sealed"), "pieces")
+    'Used as it is by decision of lead Juniper: jar sealed.'
+    """
+    if decision is None:
+        return ""
+    reason = wrappable(decision.reason, 200).rstrip(".")
+    by = wrappable(decision.by)
+    if decision.value is None:
+        return f"Used as it is by decision of {by}: {reason}."
+    return f"Scored against {number_text(decision.value)} {unit} by decision of {by}: {reason}."
+
+
+def certificate_view(
+    assigned: AssignedValue,
+    *,
+    item: Item,
+    event_name: str,
+    day: date,
+    readings: Sequence[ReadingsTable] = (),
+) -> CertificateView:
+    """What a certificate says, as text.
+
+    Parameters
+    ----------
+    assigned : AssignedValue
+    item : Item
+    event_name : str
+    day : date
+    readings : sequence of ReadingsTable
+
+    Returns
+    -------
+    CertificateView
+    """
+    budget = assigned.budget
+    unit = unit_text(budget.unit)
+    low, high = assigned.interval
+    places = decimals_for(assigned.expanded_u)
+    relative, limit = percent_text(assigned.relative_expanded_u), percent_text(assigned.u_limit)
+    ratios = (low / assigned.value, high / assigned.value) if assigned.value else None
+    return CertificateView(
+        event=wrappable(event_name, 120),
+        day=day_text(day),
+        code=wrappable(item.code, 24),
+        name=wrappable(item.name),
+        measurand=sentence(wrappable(budget.measurand, 200)),
+        key=number_text(assigned.key),
+        unit=unit,
+        result=f"{number_text(assigned.value, places)} ± "
+        f"{number_text(assigned.expanded_u, places)} {unit}",
+        basis=f"U at {100 * budget.level:g} %, coverage factor k = {budget.coverage_factor:.2f}, "
+        f"{dof_text(budget.dof)} degrees of freedom",
+        interval=f"{number_text(low, places)} to {number_text(high, places)} {unit}",
+        meaning=f"It can move an answer of 90 points by {assigned.points_effect:.1f} points.",
+        fit=assigned.fit,
+        verdict=f"U is {relative} of the value; the limit is {limit}.",
+        decision="",
+        method=METHODS.get(assigned.method, f"Method: {assigned.method}."),
+        source=SOURCE,
+        strip=strip_svg([], interval=ratios, width_px=640, title="The key and its 95 % interval"),
+        bar=budget_bar_svg(budget, width_px=300),
+        lines=tuple(_line(budget, c) for c in budget.components if c.contribution > 0),
+        idle=tuple(_idle(c) for c in budget.components if not c.contribution > 0),
+        readings=tuple(readings),
+        remarks=tuple(wrappable(sentence(r), 300) for r in (*assigned.warnings, *assigned.advice)),
+    )
+
+
+def _line(budget: Budget, component: Component) -> BudgetLine:
+    # One more digit than U shows: rows must be seen to add up.
+    places = decimals_for(budget.standard_uncertainty) + 1
+    return BudgetLine(
+        name=wrappable(component.name),
+        u=significant_text(component.u),
+        unit=unit_text(component.unit),
+        distribution=component.distribution,
+        contribution=number_text(component.contribution, places),
+        dof=dof_text(component.dof),
+        share=f"{100 * budget.share(component):.1f}",
+    )
+
+
+def _idle(component: Component) -> str:
+    name = wrappable(component.name)
+    return f"{name} ({component.note})" if component.note else name

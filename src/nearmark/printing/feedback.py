@@ -1,0 +1,228 @@
+"""Feedback for the children: one page a pair, each answer on the strip among everybody's."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from nearmark.charts import Mark, MarkKind, error_words, strip_svg
+from nearmark.contest.keys import ItemKey
+from nearmark.contest.results import ItemScore, PairResult, Results
+from nearmark.errors import InputError
+from nearmark.printing.advice import advice
+from nearmark.printing.standings import place_sentence
+from nearmark.printing.typesetting import typeset
+from nearmark.printing.words import (
+    day_text,
+    members_text,
+    number_text,
+    points_text,
+    unit_text,
+    wrappable,
+)
+
+ROOMY = 6
+"""Items of one page whose strips run over its whole width."""
+
+
+@dataclass(frozen=True, slots=True)
+class FeedbackItem:
+    """One answer as the page shows it."""
+
+    code: str
+    name: str
+    estimate: str
+    estimate_unit: str
+    key: str
+    unit: str
+    score: str
+    strip: str
+    told: str
+    advice: str
+
+
+@dataclass(frozen=True, slots=True)
+class FeedbackPage:
+    """One pair's page."""
+
+    code: str
+    school: str
+    names: str
+    total: str
+    place: str
+    best: str
+    compact: bool
+    items: tuple[FeedbackItem, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FeedbackView:
+    """All pages of one printing, ready to be set."""
+
+    event: str
+    day: str
+    rules: str
+    highest: str
+    provisional: bool
+    pages: tuple[FeedbackPage, ...]
+
+
+def feedback_pdf(
+    outcome: Results,
+    pair_codes: Sequence[str] | None = None,
+    *,
+    paper: str = "a4",
+    names: bool = False,
+) -> bytes:
+    """Set the feedback pages.
+
+    Parameters
+    ----------
+    outcome : Results
+    pair_codes : sequence of str, or None
+        Which pairs, in this order; ``None``: all that have answers, by code.
+    paper : ``a4`` or ``us-letter``
+    names : bool
+        Whether the children's names stand beside the codes.
+
+    Returns
+    -------
+    bytes
+        A PDF.
+
+    Raises
+    ------
+    InputError
+        If a code is not a pair of the event, or nobody has answers.
+    """
+    view = feedback_view(outcome, pair_codes, names=names)
+    return typeset("feedback", view, day=outcome.event.day, paper=paper)
+
+
+def feedback_view(
+    outcome: Results, pair_codes: Sequence[str] | None = None, *, names: bool = False
+) -> FeedbackView:
+    """What the feedback pages say, as text.
+
+    Parameters
+    ----------
+    outcome : Results
+    pair_codes : sequence of str, or None
+    names : bool
+
+    Returns
+    -------
+    FeedbackView
+    """
+    event = outcome.event
+    ratios = {
+        (line.pair.code, score.item): ratio
+        for line in outcome.pairs
+        for score in line.items
+        if (ratio := _ratio(score, outcome.keys[score.item])) is not None
+    }
+    chosen = _chosen(outcome, pair_codes)
+    return FeedbackView(
+        event=wrappable(event.name, 120),
+        day=day_text(event.day),
+        rules=wrappable(f"{event.rules.name}, version {event.rules.version}"),
+        highest=points_text(outcome.highest_total, 0),
+        provisional=bool(outcome.open_points),
+        pages=tuple(_page(outcome, line, ratios, names=names) for line in chosen),
+    )
+
+
+def _chosen(outcome: Results, codes: Sequence[str] | None) -> list[PairResult]:
+    lines = {line.pair.code: line for line in outcome.pairs if line.items}
+    wanted = sorted(lines) if codes is None else codes
+    unknown = [code for code in wanted if code not in lines]
+    if unknown or not lines:
+        raise InputError(
+            "has no answers in this event",
+            where="feedback, pair",
+            value=", ".join(unknown) or "none",
+            mend=f"Choose among {', '.join(sorted(lines)[:8])} ..." if lines else "Enter answers",
+        )
+    return [lines[code] for code in wanted]
+
+
+def _ratio(score: ItemScore, key: ItemKey) -> float | None:
+    if score.estimate is None or not key.key:
+        return None
+    return max(float(score.estimate / key.key), 0.0)
+
+
+def _page(
+    outcome: Results,
+    line: PairResult,
+    ratios: dict[tuple[str, str], float],
+    *,
+    names: bool,
+) -> FeedbackPage:
+    pair = line.pair
+    return FeedbackPage(
+        code=wrappable(pair.code, 24),
+        school=wrappable(pair.school),
+        names=members_text(pair) if names else "",
+        total=points_text(line.total, outcome.event.rules.decimals),
+        place=place_sentence(line, outcome),
+        best=_best(outcome, line, ratios),
+        compact=_is_compact(line),
+        items=tuple(_item(outcome, line, score, ratios) for score in line.items),
+    )
+
+
+def _is_compact(line: PairResult) -> bool:
+    """Whether each strip stands beside its words: below them there is room for six a page."""
+    return len(line.items) > ROOMY
+
+
+def _best(outcome: Results, line: PairResult, ratios: dict[tuple[str, str], float]) -> str:
+    """The pair's closest answer, said first."""
+    close = [s for s in line.items if s.score > 0 and (line.pair.code, s.item) in ratios]
+    if not close:
+        return ""
+    best = max(close, key=lambda s: s.score)
+    name = outcome.keys[best.item].item.name
+    return f"Your closest: {wrappable(name)}, {error_words(ratios[line.pair.code, best.item])}."
+
+
+def _item(
+    outcome: Results,
+    line: PairResult,
+    score: ItemScore,
+    ratios: dict[tuple[str, str], float],
+) -> FeedbackItem:
+    key = outcome.keys[score.item]
+    own = ratios.get((line.pair.code, score.item))
+    marks = [
+        Mark(ratio)
+        for (code, item), ratio in ratios.items()
+        if item == score.item and code != line.pair.code
+    ]
+    if own is not None:
+        marks.append(Mark(own, "you", MarkKind.THIS))
+    strip = strip_svg(
+        marks,
+        interval=_interval(key),
+        width_px=300 if _is_compact(line) else 560,
+        title=f"{key.item.code} {key.item.name}",
+    )
+    return FeedbackItem(
+        code=wrappable(key.item.code, 24),
+        name=wrappable(key.item.name),
+        estimate="–" if score.estimate is None else number_text(score.estimate),  # noqa: RUF001
+        estimate_unit="" if score.estimate is None else unit_text(key.unit),
+        key="" if key.key is None else number_text(key.key),
+        unit=unit_text(key.unit),
+        score=points_text(score.score, outcome.event.rules.decimals),
+        strip=strip,
+        told="no estimate" if own is None else error_words(own),
+        advice=advice(key.item.station, score, own),
+    )
+
+
+def _interval(key: ItemKey) -> tuple[float, float] | None:
+    """95 % interval of the key over the key, as long as the key is the measured value."""
+    if key.assigned is None or not key.key or key.key != key.assigned.key:
+        return None
+    low, high = key.assigned.interval
+    return (low / float(key.key), high / float(key.key))

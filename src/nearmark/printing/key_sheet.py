@@ -1,0 +1,104 @@
+"""The key sheet: every key of an event on one page, sealed until release."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from nearmark.contest.keys import ItemKey
+from nearmark.contest.results import Results
+from nearmark.kit.assigned_value import percent_text
+from nearmark.measurement.rounding import decimals_for
+from nearmark.printing.certificate import decision_text
+from nearmark.printing.typesetting import typeset
+from nearmark.printing.words import day_text, number_text, unit_text, wrappable
+
+
+@dataclass(frozen=True, slots=True)
+class KeyLine:
+    """One item as the sheet shows it."""
+
+    code: str
+    name: str
+    station: str
+    key: str
+    unit: str
+    expanded_u: str
+    relative: str
+    verdict: str
+    remark: str
+
+
+@dataclass(frozen=True, slots=True)
+class KeySheetView:
+    """Everything the key sheet shows, ready to be set."""
+
+    event: str
+    day: str
+    rules: str
+    limit: str
+    lines: tuple[KeyLine, ...]
+
+
+def key_sheet_pdf(outcome: Results, *, paper: str = "a4") -> bytes:
+    """Set the sheet of all keys.
+
+    Parameters
+    ----------
+    outcome : Results
+    paper : ``a4`` or ``us-letter``
+
+    Returns
+    -------
+    bytes
+        A PDF.
+    """
+    event = outcome.event
+    view = KeySheetView(
+        event=wrappable(event.name, 120),
+        day=day_text(event.day),
+        rules=wrappable(f"{event.rules.name}, version {event.rules.version}"),
+        limit=percent_text(event.rules.u_limit),
+        lines=tuple(key_line(key) for key in outcome.keys.values()),
+    )
+    return typeset("key_sheet", view, day=event.day, paper=paper)
+
+
+def key_line(key: ItemKey) -> KeyLine:
+    """One row of the sheet.
+
+    Parameters
+    ----------
+    key : ItemKey
+
+    Returns
+    -------
+    KeyLine
+    """
+    assigned = key.assigned
+    unit = unit_text(key.unit)
+    u = 0.0 if assigned is None else assigned.expanded_u
+    return KeyLine(
+        code=wrappable(key.item.code, 24),
+        name=wrappable(key.item.name),
+        station=key.item.station.value,
+        key="none" if key.key is None else number_text(key.key),
+        unit="" if key.key is None else unit,
+        expanded_u="" if assigned is None else number_text(u, decimals_for(u)),
+        relative="" if assigned is None else percent_text(assigned.relative_expanded_u),
+        verdict=_verdict(key),
+        remark=" ".join(filter(None, _remarks(key, unit))),
+    )
+
+
+def _remarks(key: ItemKey, unit: str) -> Iterable[str]:
+    yield decision_text(key.decision, unit)
+    yield wrappable(key.problem, 300)
+    if key.assigned is not None and not key.fit and key.decision is None:
+        yield "Open: measure again, or the lead decides and gives a reason."
+
+
+def _verdict(key: ItemKey) -> str:
+    if key.key is None:
+        return "no key"
+    if key.assigned is None:
+        return "by decision" if key.decision else "set by rule"
+    return "fit" if key.fit else "not fit"

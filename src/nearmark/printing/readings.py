@@ -1,0 +1,85 @@
+"""The raw readings behind one item, as small tables: so that anybody can compute the key again."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from itertools import groupby
+
+from nearmark.contest.event import Event
+from nearmark.printing.words import wrappable
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingsTable:
+    """Readings of one kind, as written down.
+
+    Attributes
+    ----------
+    title : str
+    headings : tuple of str, shape (n_columns,)
+        With the unit.
+    rows : tuple of tuple of str, shape (n_rows, n_columns)
+    numeric : tuple of bool, shape (n_columns,)
+        Columns set flush right, digits under digits.
+    """
+
+    title: str
+    headings: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    numeric: tuple[bool, ...]
+
+
+def item_readings(event: Event, item: str) -> tuple[ReadingsTable, ...]:
+    """Everything that was read of one item.
+
+    Parameters
+    ----------
+    event : Event
+    item : str
+        Code of the item.
+
+    Returns
+    -------
+    tuple of ReadingsTable
+        Only those with rows.
+    """
+    return tuple(table for table in _tables(event, item) if table.rows)
+
+
+def _tables(event: Event, item: str) -> Iterable[ReadingsTable]:
+    yield ReadingsTable(
+        "Counted samples",
+        ("pieces", "net mass, g", "scale"),
+        tuple(
+            (str(s.pieces), f"{s.mass_g:f}", wrappable(s.instrument))
+            for s in event.samples
+            if s.item == item
+        ),
+        (True, True, False),
+    )
+    yield ReadingsTable(
+        "Container",
+        ("gross, g", "tare, g", "scale"),
+        tuple(
+            (f"{c.gross_g:f}", f"{c.tare_g:f}", wrappable(c.instrument))
+            for c in event.containers
+            if c.item == item
+        ),
+        (True, True, False),
+    )
+    yield ReadingsTable(
+        "Counts by hand",
+        ("pieces", "counted by"),
+        tuple((str(c.pieces), wrappable(c.counter)) for c in event.hand_counts if c.item == item),
+        (True, False),
+    )
+    edges = [r for r in event.box_readings if r.item == item]
+    yield ReadingsTable(
+        "Edges",
+        ("edge", "readings, cm", "ruler"),
+        tuple(
+            (side, ",  ".join(f"{r.reading_cm:f}" for r in rows), wrappable(ruler))
+            for (side, ruler), group in groupby(edges, key=lambda r: (r.side.value, r.instrument))
+            if (rows := list(group))
+        ),
+        (False, False, False),
+    )

@@ -1,0 +1,191 @@
+"""The standings: places, scores, totals, and how sure the places are."""
+
+from dataclasses import dataclass
+
+from nearmark.contest.event import PairStatus
+from nearmark.contest.rank_confidence import RankConfidence
+from nearmark.contest.results import PairResult, Results
+from nearmark.printing.typesetting import typeset
+from nearmark.printing.words import (
+    day_text,
+    members_text,
+    ordinal,
+    points_text,
+    probability_text,
+    sentence,
+    wrappable,
+)
+
+PODIUM = 3
+MOST_ON_PODIUM = 6
+"""With more pairs sharing the first three places, the table alone shows them."""
+
+
+@dataclass(frozen=True, slots=True)
+class StandingLine:
+    """One pair as the table shows it."""
+
+    place: str
+    code: str
+    school: str
+    names: str
+    scores: tuple[str, ...]
+    total: str
+    sure: str
+    on_podium: bool
+
+
+@dataclass(frozen=True, slots=True)
+class StandingsView:
+    """Everything the standings show, ready to be set."""
+
+    event: str
+    day: str
+    venue: str
+    rules: str
+    items: tuple[str, ...]
+    item_names: tuple[str, ...]
+    highest: str
+    podium: tuple[StandingLine, ...]
+    lines: tuple[StandingLine, ...]
+    names: bool
+    confidence: tuple[str, ...]
+    draws: str
+    open_points: tuple[str, ...]
+
+
+def standings_pdf(
+    outcome: Results, confidence: RankConfidence, *, paper: str = "a4", names: bool = False
+) -> bytes:
+    """Set the standings.
+
+    Parameters
+    ----------
+    outcome : Results
+    confidence : RankConfidence
+        Of the same results.
+    paper : ``a4`` or ``us-letter``
+    names : bool
+        Whether the children's names stand beside the codes.
+
+    Returns
+    -------
+    bytes
+        A PDF; the heading of the table stands on every page.
+    """
+    view = standings_view(outcome, confidence, names=names)
+    return typeset("standings", view, day=outcome.event.day, paper=paper)
+
+
+def standings_view(
+    outcome: Results, confidence: RankConfidence, *, names: bool = False
+) -> StandingsView:
+    """What the standings say, as text.
+
+    Parameters
+    ----------
+    outcome : Results
+    confidence : RankConfidence
+    names : bool
+
+    Returns
+    -------
+    StandingsView
+    """
+    event = outcome.event
+    lines = tuple(_line(outcome, line, confidence, names=names) for line in outcome.pairs)
+    podium = tuple(line for line in lines if line.on_podium)
+    items = tuple(key.item for key in outcome.keys.values())
+    return StandingsView(
+        event=wrappable(event.name, 120),
+        day=day_text(event.day),
+        venue=wrappable(event.venue, 120),
+        rules=wrappable(f"{event.rules.name}, version {event.rules.version}"),
+        items=tuple(wrappable(item.code, 12) for item in items),
+        item_names=tuple(f"{wrappable(i.code, 12)} {wrappable(i.name, 60)}" for i in items),
+        highest=points_text(outcome.highest_total, event.rules.decimals),
+        podium=podium if len(podium) <= MOST_ON_PODIUM else (),
+        lines=lines,
+        names=names,
+        confidence=confidence_sentences(confidence),
+        draws=f"{confidence.n_draws} draws of all keys within their uncertainty, seed "
+        f"{confidence.seed}",
+        open_points=tuple(sentence(wrappable(point, 300)) for point in outcome.open_points),
+    )
+
+
+def confidence_sentences(confidence: RankConfidence) -> tuple[str, ...]:
+    """How sure the first places are, and what would make them surer.
+
+    Parameters
+    ----------
+    confidence : RankConfidence
+
+    Returns
+    -------
+    tuple of str
+        Two sentences.
+    """
+    places = min(PODIUM, len(confidence.codes))
+    first = (
+        f"Allowing for the uncertainty of the keys, the winner stands with "
+        f"{probability_text(confidence.winner)} probability"
+    )
+    if places > 1:
+        first += (
+            f", the first {('two', 'three')[places - 2]} places in this order with "
+            f"{probability_text(confidence.podium_order)}, as a group in any order with "
+            f"{probability_text(confidence.podium_set)}"
+        )
+    best = next((gain for gain in confidence.remeasure_first if gain.is_clear), None)
+    second = (
+        "Measuring any one key again would not make the order surer."
+        if best is None
+        else f"To be surer, measure {best.item} again first: it could add up to "
+        f"{max(round(100 * best.gain), 1)} percentage points to the order."
+    )
+    return (first + ".", second)
+
+
+def _line(
+    outcome: Results, line: PairResult, confidence: RankConfidence, *, names: bool
+) -> StandingLine:
+    decimals = outcome.event.rules.decimals
+    scores = {s.item: points_text(s.score, decimals) for s in line.items}
+    pair = line.pair
+    stands = confidence.place_stands(pair.code)
+    return StandingLine(
+        place=_place(line),
+        code=wrappable(pair.code, 24),
+        school=wrappable(pair.school),
+        names=members_text(pair) if names else "",
+        scores=tuple(scores.get(code, "–") for code in outcome.keys),  # noqa: RUF001 - a dash
+        total=points_text(line.total, decimals) if line.items else "–",  # noqa: RUF001 - a dash
+        sure="" if stands is None else probability_text(stands),
+        on_podium=line.place is not None and line.place <= PODIUM,
+    )
+
+
+def _place(line: PairResult) -> str:
+    if line.place is not None:
+        return str(line.place)
+    return "alone" if line.pair.status is PairStatus.ENTERED else line.pair.status.value
+
+
+def place_sentence(line: PairResult, outcome: Results) -> str:
+    """A pair's place in words.
+
+    Parameters
+    ----------
+    line : PairResult
+    outcome : Results
+
+    Returns
+    -------
+    str
+    """
+    if line.place is None:
+        return f"{_place(line)}, not placed"
+    n_placed = sum(other.place is not None for other in outcome.pairs)
+    shared = sum(other.place == line.place for other in outcome.pairs) > 1
+    return f"{'shared ' if shared else ''}{ordinal(line.place)} of {n_placed}"

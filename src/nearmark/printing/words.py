@@ -1,0 +1,172 @@
+"""How numbers, dates, units and names are written on a page."""
+
+import math
+import re
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+
+from nearmark.contest.event import Pair
+from nearmark.measurement.rounding import round_to
+
+_UNITS = {"cm3": "cm³"}
+_MONTHS = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
+
+LONGEST_NAME = 90
+_LONGEST_WORD = 18
+
+
+def unit_text(unit: str) -> str:
+    """A unit as printed.
+
+    Examples
+    --------
+    >>> unit_text("cm3"), unit_text("pieces")
+    ('cm³', 'pieces')
+    """
+    return _UNITS.get(unit, unit)
+
+
+def day_text(day: date) -> str:
+    """A date that cannot be misread in another country.
+
+    Examples
+    --------
+    >>> day_text(date(2027, 5, 8))
+    '8 May 2027'
+    """
+    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
+
+
+def number_text(number: Decimal | float, decimals: int | None = None) -> str:
+    """A number; from five digits on, its thousands are set apart by a no-break space.
+
+    ``decimals`` below zero rounds to tens, hundreds, ...
+
+    Examples
+    --------
+    >>> number_text(Decimal(2893)), number_text(Decimal(14312)).replace(chr(0xA0), "_")
+    ('2893', '14_312')
+    >>> number_text(651.3481, 1), number_text(184.3, -1)
+    ('651.3', '180')
+    """
+    exact = number if isinstance(number, Decimal) else Decimal(repr(float(number)))
+    if decimals is not None:
+        exact = round_to(float(number), decimals)
+    written = f"{exact:f}"
+    whole = written.lstrip("-").partition(".")[0]
+    if len(whole) < 5:
+        return written
+    return f"{Decimal(written):,f}".replace(",", "\N{NO-BREAK SPACE}")
+
+
+def significant_text(number: float, digits: int = 3) -> str:
+    """A number to some significant digits, never in powers of ten.
+
+    Examples
+    --------
+    >>> significant_text(0.0000666666), significant_text(0.0289)
+    ('0.0000667', '0.0289')
+    """
+    return f"{Decimal(f'{number:.{digits}g}'):f}"
+
+
+def sentence(text: str) -> str:
+    """Text with a capital at its beginning.
+
+    Examples
+    --------
+    >>> sentence("only 3 samples")
+    'Only 3 samples'
+    """
+    return text[:1].upper() + text[1:]
+
+
+def points_text(points: Fraction, decimals: int) -> str:
+    """An exact score rounded for print, ties to the even digit; ranking never uses this.
+
+    Examples
+    --------
+    >>> points_text(Fraction(869, 3), 2), points_text(Fraction(5, 1000), 2)
+    ('289.67', '0.00')
+    """
+    return f"{Decimal(round(points * 10**decimals)).scaleb(-decimals):f}"
+
+
+def probability_text(probability: float) -> str:
+    """A probability in whole percent; never more certain than a simulation can be.
+
+    Examples
+    --------
+    >>> probability_text(0.973), probability_text(1.0), probability_text(0.001)
+    ('97 %', '> 99 %', '< 1 %')
+    """
+    if probability > 0.99:
+        return "> 99 %"
+    if probability < 0.01:
+        return "< 1 %"
+    return f"{100 * probability:.0f} %"
+
+
+def dof_text(dof: float) -> str:
+    """Degrees of freedom; a sign for those taken as exact.
+
+    Examples
+    --------
+    >>> dof_text(4), dof_text(17.32), dof_text(math.inf)
+    ('4.0', '17.3', '∞')
+    """
+    return "∞" if math.isinf(dof) else f"{dof:.1f}"
+
+
+def ordinal(place: int) -> str:
+    """A place in words.
+
+    Examples
+    --------
+    >>> [ordinal(n) for n in (1, 2, 3, 4, 11, 12, 13, 21, 112)]
+    ['1st', '2nd', '3rd', '4th', '11th', '12th', '13th', '21st', '112th']
+    """
+    if place % 100 in {11, 12, 13}:
+        return f"{place}th"
+    return f"{place}{ {1: 'st', 2: 'nd', 3: 'rd'}.get(place % 10, 'th') }"
+
+
+def wrappable(name: str, longest: int = LONGEST_NAME) -> str:
+    """A name that fits any column: very long ones are cut, unbroken words may break.
+
+    Examples
+    --------
+    >>> wrappable("Otterbrook Mill")
+    'Otterbrook Mill'
+    >>> len(wrappable("x" * 500)) < 110
+    True
+    """
+    shown = name if len(name) <= longest else name[: longest - 1].rstrip() + "…"
+    return re.sub(
+        rf"\S{{{_LONGEST_WORD}}}(?=\S)", lambda word: word[0] + "\N{ZERO WIDTH SPACE}", shown
+    )
+
+
+def members_text(pair: Pair) -> str:
+    """The children's names; printed only where asked for.
+
+    Examples
+    --------
+    >>> members_text(Pair("P01", "Quillbank", ("Ada", "Bo")))
+    'Ada and Bo'
+    """
+    return wrappable(" and ".join(pair.members))
