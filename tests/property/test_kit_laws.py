@@ -297,3 +297,23 @@ def test_wild_sides_give_a_finite_volume_or_an_error_of_ours(a, b, c):
 
     if result is not None:
         assert all(math.isfinite(x) for x in (result.value, result.u, *result.interval))
+
+
+@given(st.lists(wild, max_size=3), st.lists(wild, max_size=3), st.lists(wild, max_size=4))
+def test_wild_cups_give_a_finite_net_mass_or_an_error_of_ours(gross, tare, batch):
+    result = result_or_refusal(
+        lambda: net_mass(
+            Reading(tuple(gross), SCALE), Reading(tuple(tare), SCALE), batch_tares_g=batch
+        )
+    )
+
+    if result is not None:
+        assert all(math.isfinite(x) for x in (result.value, result.u, *result.interval))
+
+
+@given(st.lists(st.integers() | wild, max_size=4))
+def test_wild_counts_give_a_finite_count_or_an_error_of_ours(counts):
+    result = result_or_refusal(lambda: hand_count(counts))
+
+    if result is not None:
+        assert all(math.isfinite(x) for x in (result.value, result.u, *result.interval))

@@ -44,9 +44,18 @@ def test_sides_read_with_one_ruler_share_their_scatter():
     assert len({r.estimate for r in rows}) == 1
 
 
-def test_scatter_and_resolution_add_up_to_the_larger():
-    # d / sqrt(12) = 0.0288675 cm is more than 0.0272166 cm
-    result = box()
+def test_scatter_of_readings_contains_the_resolution():
+    # pooled sd 0.0471405 cm is more than d / sqrt(12) = 0.0288675 cm
+    resolution = row(box(), "resolution of length")
+
+    assert resolution.u == 0
+    assert resolution.note == "contained in the repeatability"
+
+
+def test_readings_that_agree_hide_the_resolution_which_stands_in_whole():
+    # one of nine readings a step off: variance 0.0033333 / 3 = 0.0011111, sd 0.0333333: contained;
+    # none off: d / sqrt(12) = 0.0288675 cm, not divided by three
+    result = box((24.1,) * 3, (18.0,) * 3, (12.3,) * 3)
     repeatability, resolution = (
         row(result, f"{w} of length").u for w in ("repeatability", "resolution")
     )
@@ -192,6 +201,11 @@ def test_millimetres_and_off_grid_readings_are_pointed_at():
     assert any("millimetres?" in text for text in box((241.0,), (18.0,), (12.3,)).warnings)
     assert any("millimetres?" in text for text in box((120.0,), (80.0,), (60.0,)).warnings)
     assert any("Or inches?" in text for text in box((9.25,), (7.0,), (5.0,)).warnings)
+
+
+def test_a_side_of_more_than_ten_metres_asks_for_the_unit():
+    with pytest.raises(UnitError, match="width: longer than 1000 cm"):
+        box((24.1,), (1800.0,), (12.3,))
 
 
 def test_a_thimble_of_a_box_asks_for_the_unit():

@@ -333,6 +333,11 @@ def test_more_than_a_million_pieces_are_refused():
         count(gross=39142000.0)
 
 
+def test_a_reading_beyond_any_scale_is_refused():
+    with pytest.raises(UnitError, match="gross: no bench scale shows that"):
+        count(gross=1e12)
+
+
 def test_a_ruler_is_no_scale():
     ruler = Instrument("ruler", "cm", 0.1)
 

@@ -62,7 +62,7 @@ def test_a_large_count_by_hand_is_pointed_at():
     assert any("by weighing as well" in text for text in hand_count([2500, 2500]).warnings)
 
 
-@pytest.mark.parametrize("count", [0, -3, 412.5, "412", None])
+@pytest.mark.parametrize("count", [0, -3, 412.5, "412", None, 10**40])
 def test_a_count_must_be_a_whole_number_above_zero(count):
     with pytest.raises(InputError, match="count 2: must be a whole number"):
         hand_count([412, count])

@@ -133,6 +133,11 @@ def test_kilograms_are_recognised_by_the_step_of_the_scale():
         net(tare=(0.0241,))
 
 
+def test_a_cup_of_more_than_a_hundred_kilograms_asks_for_the_decimal_point():
+    with pytest.raises(UnitError, match="more than 100000 g"):
+        net(gross=(1.312e6,))
+
+
 def test_a_gross_off_the_grid_and_swapped_digits_are_pointed_at():
     assert "a digit slip?" in net(gross=(131.23,)).warnings[0]
     assert any("digits swapped?" in text for text in net(gross=(131.2, 131.3, 113.2)).warnings)

@@ -18,6 +18,7 @@ from nearmark.measurement.budget import Budget
 from nearmark.measurement.instruments import Reading
 from nearmark.measurement.rounding import round_to
 
+IMPOSSIBLE_CM = 1000.0
 LARGEST_CM3 = 30_000.0
 SMALLEST_CM3 = 1.0
 
@@ -48,7 +49,7 @@ def box_volume(
     Notes
     -----
     Simulated boxes (three readings a side, ``benchmarks/coverage.py``) lie inside the interval in
-    95 to 96 of 100 cases.
+    95 of 100 cases.
 
     References
     ----------
@@ -71,6 +72,7 @@ def box_volume(
         for name, reading in (("length", length), ("width", width), ("height", height))
     ]
     sides = box_sides(named, options)
+    _check_lengths(sides)
     budget = box_budget(sides, options)
     _check_volume(budget.value)
     half = budget.expanded_uncertainty
@@ -83,6 +85,17 @@ def box_volume(
         warnings=_warnings(named, budget.value, options),
         advice=_advice(sides, budget, options),
     )
+
+
+def _check_lengths(sides: Sequence[Side]) -> None:
+    for side in sides:
+        if side.read_cm > IMPOSSIBLE_CM:
+            raise UnitError(
+                f"longer than {IMPOSSIBLE_CM:g} cm",
+                where=side.name,
+                value=f"{side.read_cm:g} cm",
+                mend="Are these millimetres? Give it in cm",
+            )
 
 
 def _check_volume(volume_cm3: float) -> None:

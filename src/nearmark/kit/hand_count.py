@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from nearmark.errors import InputError, ReadingsDisagree
 from nearmark.kit.assigned_value import DEFAULT_U_LIMIT, AssignedValue, percent_text
+from nearmark.kit.count_checks import LARGEST_COUNT
 from nearmark.kit.reading_checks import LARGEST_RATIO
 from nearmark.measurement.budget import Budget, Component
 from nearmark.measurement.rounding import round_to
@@ -169,9 +170,9 @@ def _checked_counts(counts: Sequence[int]) -> tuple[int, ...]:
             whole = operator.index(count)
         except TypeError:
             whole = 0
-        if whole < 1:
+        if not 1 <= whole <= LARGEST_COUNT:
             raise InputError(
-                "must be a whole number, 1 or more",
+                f"must be a whole number, 1 to {LARGEST_COUNT:,}",
                 where=f"count {i}",
                 value=count,
                 mend="Give the number of pieces counted",

@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 from decimal import Decimal
 
-from nearmark.errors import InputError, ReadingsDisagree
+from nearmark.errors import InputError, ReadingsDisagree, UnitError
 from nearmark.kit.assigned_value import DEFAULT_U_LIMIT, AssignedValue, percent_text
 from nearmark.kit.batch_tare import batch_tare
 from nearmark.kit.reading_checks import checked_in, off_grid_warnings, slip_warnings
@@ -12,6 +12,7 @@ from nearmark.kit.reading_rows import CONTAINED, own_scatter, reading_rows
 from nearmark.measurement.budget import Budget, Component
 from nearmark.measurement.instruments import Reading
 
+LARGEST_NET_G = 100_000.0
 CUPS = "spread of the cups"
 
 
@@ -76,6 +77,13 @@ def net_mass(
             where="gross",
             value=f"{gross.mean:g} g",
             mend="Check the cup's number, and whether gross and tare were swapped",
+        )
+    if net > LARGEST_NET_G:
+        raise UnitError(
+            f"more than {LARGEST_NET_G:g} g",
+            where="gross minus tare",
+            value=f"{net:g} g",
+            mend="Check the decimal point, and that both are in g",
         )
     tare_rows = _batch_rows(tare, batch_tares_g) if batch_tares_g else _weighing_rows(tare, "tare")
     rows = (*_weighing_rows(gross, "gross"), *tare_rows, *_scale_rows(gross, tare))

@@ -7,6 +7,8 @@ from nearmark.measurement.instruments import Reading, checked_reading
 
 LARGEST_RATIO = 1.5
 """Readings of one thing further apart than this factor are not scatter: one is a slip."""
+LARGEST_READING = 1e9
+"""A thousand tonnes, ten thousand kilometres: far above any reading, far below overflow."""
 
 
 def checked_in(unit: str, reading: Reading, where: str, *, zero_allowed: bool = False) -> Reading:
@@ -46,14 +48,22 @@ def checked_in(unit: str, reading: Reading, where: str, *, zero_allowed: bool = 
             mend=f"Use an instrument that reads {unit}",
         )
     checked = checked_reading(reading.indications, instrument, where, zero_allowed=zero_allowed)
+    largest = max(checked.indications)
+    if largest > LARGEST_READING:
+        raise UnitError(
+            f"no {instrument.name} shows that",
+            where=where,
+            value=f"{largest:g} {unit}",
+            mend=f"Check the decimal point, and that it is in {unit}",
+        )
     middle = median(checked.indications)
     # Near zero a ratio means nothing: repeats within ten steps are left alone.
     close = 10 * instrument.resolution
-    if max(checked.indications) > LARGEST_RATIO * min(checked.indications) + close:
+    if largest > LARGEST_RATIO * min(checked.indications) + close:
         worst = max(checked.indications, key=lambda x: abs(x - middle))
         raise ReadingsDisagree(
-            f"repeated readings run from {min(checked.indications):g} to "
-            f"{max(checked.indications):g} {unit}: one is a slip",
+            f"repeated readings run from {min(checked.indications):g} to {largest:g} {unit}: "
+            "one is a slip",
             where=where,
             value=f"{worst:g} {unit}",
             mend="Check the decimal point and read it again",

