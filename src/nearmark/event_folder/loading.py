@@ -179,9 +179,11 @@ def text_of(name: str, content: bytes, problems: Problems) -> str | None:
     try:
         text = content.decode(encoding)
     except UnicodeDecodeError as error:
-        row = content.count(b"\n", 0, error.start) + 1
+        row = content[: error.start].decode(encoding, "ignore").count("\n") + 1
         bad = content[error.start : error.start + 4].hex(" ")
-        problems.add(Problem(name, row, "", bad, "holds bytes that are not UTF-8 text", _SAVE_AS))
+        problems.add(
+            Problem(name, row, "", bad, "holds bytes that are not text in UTF-8", _SAVE_AS)
+        )
         return None
     place = text.find("\0")
     if place >= 0:

@@ -11,6 +11,8 @@ MOST_SHOWN = 100
 """Problems shown per file; a slip in a heading or a setting repeats itself in every row."""
 
 MOST_SHOWN_CHARACTERS = 60
+MOST_SEARCHED = 1_000
+"""Among more names only another use of capitals is looked for: a search takes too long."""
 
 
 @dataclass(slots=True)
@@ -77,7 +79,9 @@ def nearest(value: str, known: Collection[str]) -> str:
     'Known: C1, C2'
     """
     by_fold = {name.casefold(): name for name in known}
-    close = get_close_matches(value.casefold()[:MOST_SHOWN_CHARACTERS], by_fold, n=1)
+    folded = value.casefold()[:MOST_SHOWN_CHARACTERS]
+    few = by_fold if len(by_fold) <= MOST_SEARCHED else {folded} & by_fold.keys()
+    close = get_close_matches(folded, few, n=1)
     if close:
         return f"Did you mean {by_fold[close[0]]}?"
     if not known:
