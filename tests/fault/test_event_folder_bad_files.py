@@ -103,7 +103,7 @@ def test_a_file_that_grows_while_it_is_read_is_refused(folder, monkeypatch):
 
     monkeypatch.setattr(os, "lstat", small)
 
-    assert "the limit is 20 MB" in only_problem(folder).what
+    assert "grew over the limit of 20 MB" in only_problem(folder).what
 
 
 def test_a_row_too_many_is_refused_without_reading_on(folder):

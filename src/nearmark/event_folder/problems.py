@@ -91,6 +91,8 @@ def nearest(value: str, known: Collection[str]) -> str:
 
 
 def _short(text: str) -> str:
+    # A file name that is not UTF-8 reaches us with halves of characters no terminal can print.
+    text = text.encode(errors="replace").decode()
     if len(text) <= MOST_SHOWN_CHARACTERS:
         return text
     return text[: MOST_SHOWN_CHARACTERS - 3] + "..."
