@@ -223,7 +223,7 @@ def _pour_warnings(
     if fill is not None and vessel is not None:
         if fill > 1:
             raise MeasurementError(
-                f"fills {vessel.name} {fill:.1f} times",
+                f"would fill {vessel.name} to {100 * fill:.0f} %",
                 where="pour",
                 mend="Choose a larger vessel or fewer pieces",
             )
