@@ -130,6 +130,7 @@ def correlation_matrix(covariance: Floats) -> Floats:
     u = np.sqrt(np.maximum(np.diag(covariance), 0.0))
     scale = np.outer(u, u)
     r: Floats = np.divide(covariance, scale, out=np.eye(len(u)), where=scale > 0)
+    np.fill_diagonal(r, 1.0)
     return r
 
 

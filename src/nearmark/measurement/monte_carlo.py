@@ -6,6 +6,7 @@ Source: JCGM 101:2008, clauses 5 to 7; adaptive procedure of clause 7.9.
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,7 +21,10 @@ Inputs = Mapping[str, Draw]
 Model = Callable[[Mapping[str, Floats]], Floats]
 
 MOST_DRAWS = 10_000_000
-_FEWEST_IN_A_BLOCK = 10_000
+_FEWEST_IN_A_BLOCK: Final = 10_000
+_FEWEST_BLOCKS: Final = 10
+"""Before the scatter of block averages is believed; of two blocks, which the supplement would
+allow, it is by chance often far too small."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +64,8 @@ def propagate_distributions(
     """Draw the inputs, compute the result, repeat in blocks until its digits stand still.
 
     Settled means: twice the standard deviation of the block averages of value, u and both ends of
-    the symmetric interval is within half a unit of the last wanted digit of u.
+    the symmetric interval is within half a unit of the last wanted digit of u.  It is first asked
+    after ten blocks.
 
     Parameters
     ----------
@@ -71,7 +76,7 @@ def propagate_distributions(
         Significant digits of u that must stand still.
     level : dimensionless, in (0, 1)
     most_draws : draws
-        Then stop and say so; two blocks are drawn in any case.
+        Then stop and say so; one block is drawn in any case.
 
     Returns
     -------
@@ -102,11 +107,11 @@ def propagate_distributions(
     blocks: list[Floats] = []
     summaries: list[tuple[float, float, float, float]] = []
     settled = False
-    while len(blocks) < 2 or (not settled and (len(blocks) + 1) * size <= most_draws):
+    while not blocks or (not settled and (len(blocks) + 1) * size <= most_draws):
         block = _block(model, inputs, rng, size)
         blocks.append(block)
         summaries.append((float(block.mean()), _sd(block), *_symmetric(block, level)))
-        settled = len(blocks) > 1 and _stands_still(summaries, digits)
+        settled = len(blocks) >= _FEWEST_BLOCKS and _stands_still(summaries, digits)
     draws = np.sort(np.concatenate(blocks))
     return Drawn(
         float(draws.mean()),
