@@ -50,6 +50,7 @@ def test_two_equal_blind_readings_are_accepted():
     answer = accepted(read(1, "Ash", "417"), read(2, "Birch", "417"))
 
     assert (answer.state, answer.estimate, answer.question) == (AnswerState.AGREED, 417, "")
+    assert answer.u == 0
 
 
 def test_equal_numbers_written_differently_agree():
@@ -61,6 +62,13 @@ def test_different_readings_wait_for_a_third_person():
 
     assert (answer.state, answer.estimate) == (AnswerState.CONFLICT, None)
     assert "417 and 471" in answer.question
+
+
+def test_a_number_for_one_and_a_blank_for_the_other_is_a_conflict():
+    answer = accepted(read(1, "Ash", "417"), read(2, "Birch", None, status=AnswerStatus.BLANK))
+
+    assert (answer.state, answer.estimate) == (AnswerState.CONFLICT, None)
+    assert "read as 417 and blank" in answer.question
 
 
 def test_the_third_reading_decides():
@@ -197,6 +205,13 @@ def test_a_number_beside_blank_is_not_an_answer():
     answer = accepted(read(1, "Ash", "417", status=blank), read(2, "Birch", None, status=blank))
 
     assert (answer.state, answer.estimate) == (AnswerState.AGREED, None)
+
+
+@pytest.mark.parametrize("value", ["0", "0.5"])
+def test_an_answer_of_nothing_is_an_answer(value):
+    answer = accepted(read(1, "Ash", value), read(2, "Birch", value))
+
+    assert answer.estimate == Decimal(value)
 
 
 @pytest.mark.parametrize("value", ["-3", "Infinity", None])

@@ -16,7 +16,7 @@ from nearmark.contest.event import (
     Material,
     Side,
 )
-from nearmark.contest.keys import event_keys
+from nearmark.contest.keys import event_keys, key_as_json
 from nearmark.contest.rules import RuleSet, Station
 from nearmark.measurement.instruments import Instrument
 
@@ -110,7 +110,9 @@ def test_a_decided_value_is_the_key_where_nothing_was_measured():
         key_decisions=(KeyDecision("C1", Decimal(500), "Juniper", "label of the maker"),),
     )
 
-    assert (key_of(decided).key, key_of(decided).fit) == (500, False)
+    key = key_of(decided)
+
+    assert (key.key, key.fit, key.u, key.assigned) == (500, False, 0, None)
 
 
 def test_a_decided_value_of_zero_is_no_key():
@@ -120,6 +122,33 @@ def test_a_decided_value_of_zero_is_no_key():
 
     assert key.key is None
     assert "above zero" in key.problem
+
+
+def test_a_target_may_be_any_fraction():
+    item = Item("M1", Station.MASS, "scoop")
+
+    key = key_of(replace(EVENT, items=(item,), rules=RuleSet(target_mass_g=Fraction(25, 2))), "M1")
+
+    assert key.key == Decimal("12.5")
+
+
+def test_the_json_of_a_key_has_its_decision_and_its_budget():
+    decision = KeyDecision("C1", Decimal("6000.5"), "Juniper", "recounted")
+
+    told = key_as_json(key_of(replace(EVENT, key_decisions=(decision,))))
+
+    assert told["key"] == 6000.5
+    assert told["decision"] == {"value": 6000.5, "by": "Juniper", "reason": "recounted"}
+    assert told["assigned_value"]["key"] == 6039
+
+
+def test_the_json_of_a_key_nobody_measured_has_empty_places():
+    accepted = KeyDecision("C1", None, "Juniper", "no time")
+    empty = replace(EVENT, samples=(), containers=(), key_decisions=(accepted,))
+
+    told = key_as_json(key_of(empty))
+
+    assert (told["key"], told["assigned_value"], told["decision"]["value"]) == (None, None, None)
 
 
 def test_the_target_mass_is_not_for_the_lead_to_decide():

@@ -130,6 +130,15 @@ def test_every_setting_and_its_default_stands_in_the_docs(setting):
         assert row["default"] == expected
 
 
+@pytest.mark.parametrize("setting", ["weight", "lowest", "highest"])
+def test_the_docs_give_the_defaults_of_each_station(setting):
+    (row,) = re.findall(rf"^\| `{setting}` \|(.+)\|", DOCS, re.MULTILINE)
+
+    written = [Fraction(cell.split()[0]) for cell in row.split("|")[:3]]
+    stations = RuleSet().stations
+    assert written == [getattr(stations[station], setting) for station in Station]
+
+
 @pytest.mark.parametrize("name", [*TieBreak, *Station])
 def test_every_name_a_setting_can_have_stands_in_the_docs(name):
     assert f"`{name}`" in DOCS or f"`[stations.{name}]`" in DOCS

@@ -60,3 +60,9 @@ def test_the_message_shows_a_value_as_people_write_it():
 def test_every_station_weighs_one_in_the_default():
     # common practice, no source: percent accuracies of all items are added
     assert {rule.weight for rule in default_stations().values()} == {1}
+
+
+@pytest.mark.parametrize("decimals", [0, 6])
+def test_the_limits_themselves_are_possible(decimals):
+    assert RuleSet(decimals=decimals).decimals == decimals
+    assert RuleSet(highest_score=Fraction(50), blank_score=Fraction(50)).blank_score == 50

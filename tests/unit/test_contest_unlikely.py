@@ -46,3 +46,12 @@ def test_with_few_answers_only_the_limits_of_the_rules_ask():
 
 def test_a_limit_itself_is_inside():
     assert unlikely_answers([Decimal(20), Decimal(100_000)], RULE) == ("", "")
+
+
+def test_five_times_the_median_is_asked_about_and_a_little_less_is_not():
+    field = [Decimal(100)] * 4
+
+    assert unlikely_answers([*field, Decimal(500)], RULE)[-1]
+    assert unlikely_answers([*field, Decimal(499)], RULE)[-1] == ""
+    assert unlikely_answers([*field, Decimal(20)], RULE)[-1]
+    assert unlikely_answers([*field, Decimal(21)], RULE)[-1] == ""
