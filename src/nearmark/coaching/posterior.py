@@ -40,6 +40,8 @@ _LEAST_K: Final = 0.1
 """A belief never fades beyond these: below, its moments would not exist."""
 
 
+_NEGLIGIBLE: Final = 1e-7
+
 _FARTHEST_Z: Final = 3.1
 """A blunder beyond a factor of ten is as likely as one of ten: else Student's long tail would take
 a factor of a hundred for scatter."""
@@ -229,44 +231,53 @@ def _fade(kab: Floats, habits: Habits) -> Floats:
 
 
 @cache
-def _blunder_sets(n: int) -> NDArray[np.bool_]:
-    """Every set of at most three blunders among n attempts, shape (sets, n)."""
+def _blunder_sets(n: int) -> tuple[Floats, Floats]:
+    """Every set of at most three blunders among n attempts, and what each leaves.
+
+    One and zero, shape (n, sets): a session is then a block of rows.
+    """
     chosen = [
         blunders
         for size in range(min(n, MOST_BLUNDERS) + 1)
         for blunders in itertools.combinations(range(n), size)
     ]
-    sets = np.zeros((len(chosen), n), bool)
-    for row, blunders in zip(sets, chosen, strict=True):
-        row[list(blunders)] = True
+    sets = np.zeros((n, len(chosen)))
+    for column, blunders in enumerate(chosen):
+        sets[list(blunders), column] = 1
+    clean = 1 - sets
     sets.setflags(write=False)
-    return sets
+    clean.setflags(write=False)
+    return sets, clean
 
 
 def _enumerated(
     x: Sequence[float], fades: Sequence[int], prior: Belief, habits: Habits, centre: float
 ) -> Posterior:
     """The mixture over the blunder sets of one window."""
-    sets = _blunder_sets(len(x))
+    sets, clean = _blunder_sets(len(x))
     values = np.asarray(x, float)
     log_share, log_rest = _logs(habits.blunder_share)
     z = np.clip((values - centre) / habits.blunder_sd, -_FARTHEST_Z, _FARTHEST_Z)
     stray = -z * z / 2 - math.log(habits.blunder_sd * math.sqrt(2 * math.pi))
-    log_weight = len(x) * log_rest + sets @ (log_share - log_rest + stray)
-    mean = np.full(len(sets), prior.mean)
-    kab = np.repeat([[prior.k], [prior.a], [prior.b]], len(sets), axis=1)
+    log_weight = len(x) * log_rest + (log_share - log_rest + stray) @ sets
+    mean = np.full(sets.shape[1], prior.mean)
+    kab = np.repeat([[prior.k], [prior.a], [prior.b]], sets.shape[1], axis=1)
     for first, end in _session_ends(fades):
         if fades[first]:
             kab = _fade(kab, habits)
-        mean, kab, fits = _learnt(mean, kab, values[first:end], ~sets[:, first:end])
+        mean, kab, fits = _learnt(mean, kab, values[first:end], clean[first:end])
         log_weight += fits
     top = float(log_weight.max())
     weight = np.exp(log_weight - top)
     total = float(weight.sum())
     weight /= total
-    p_blunder = tuple((weight @ sets).tolist())
+    p_blunder = tuple((sets @ weight).tolist())
     k, a, b = kab
-    return Posterior(weight, mean, k, a, b, p_blunder, top + math.log(total))
+    kept = weight > _NEGLIGIBLE  # most sets explain nothing; what is asked later need not see them
+    weight = weight[kept] / weight[kept].sum()
+    return Posterior(
+        weight, mean[kept], k[kept], a[kept], b[kept], p_blunder, top + math.log(total)
+    )
 
 
 def _session_ends(fades: Sequence[int]) -> list[tuple[int, int]]:
@@ -275,15 +286,17 @@ def _session_ends(fades: Sequence[int]) -> list[tuple[int, int]]:
 
 
 def _learnt(
-    mean: Floats, kab: Floats, values: Floats, clean: NDArray[np.bool_]
+    mean: Floats, kab: Floats, values: Floats, clean: Floats
 ) -> tuple[Floats, Floats, Floats]:
     """Beliefs after one session, and its log density under each; see ``Belief.updated``."""
     k, a, b = kab
-    n = clean.sum(axis=1)
-    middle = clean @ values / np.maximum(n, 1)
-    square = np.maximum(0.0, clean @ values**2 - n * middle**2)
+    # Sums about one value of the session: no digits are lost, and one is all there is when n = 1.
+    gap = values - values[0]
+    n, total, square = np.array([np.ones_like(gap), gap, gap * gap]) @ clean
+    middle = total / np.maximum(n, 1)
     k_new, a_new = k + n, a + n / 2
-    b_new = b + square / 2 + k * n * (middle - mean) ** 2 / (2 * k_new)
+    offset = middle + values[0] - mean
+    b_new = b + np.maximum(0.0, square - total * middle) / 2 + k * n / k_new * offset**2 / 2
     fits = (
         gammaln(a_new)
         - gammaln(a)
@@ -292,7 +305,7 @@ def _learnt(
         + np.log(k / k_new) / 2
         - n * (math.log(2 * math.pi) / 2)
     )
-    return mean + n * (middle - mean) / k_new, np.array([k_new, a_new, b_new]), fits
+    return mean + n * offset / k_new, np.array([k_new, a_new, b_new]), fits
 
 
 def _logs(share: float) -> tuple[float, float]:

@@ -13,8 +13,6 @@ from nearmark.coaching.posterior import Posterior
 PRIOR_ATTEMPTS: Final = 20.0
 """The share of blunders expected beforehand is worth so many attempts."""
 
-_FARTHEST: Final = 12.0
-
 
 def blunder_share(found: Posterior, *, beforehand: float = 0.05) -> float:
     """Share of blunders to expect of the next attempts.
@@ -108,12 +106,16 @@ def predictive_band(
     """
     checked(level, "level", 1e-6, 1 - 1e-6)
 
+    middle, reach = found.bias, 4 * found.predictive_sd
+
     def end(p: float) -> float:
         def miss(x: float) -> float:
             return chance_below(found, x, share=share, centre=centre) - p
 
-        middle = found.bias
-        return float(brentq(miss, middle - _FARTHEST, middle + _FARTHEST, xtol=1e-9))
+        low, high = middle - reach, middle + reach
+        while miss(low) > 0 or miss(high) < 0:
+            low, high = low - reach, high + reach
+        return float(brentq(miss, low, high, xtol=1e-9))
 
     return end((1 - level) / 2), end((1 + level) / 2)
 

@@ -174,10 +174,10 @@ def read_club(
 
 def _usual(pupils: Iterable[list[Attempt]], start: Belief) -> Belief:
     """The club's belief; attempts that are slips under the start count little in it."""
-    logs = [_sessions(own) for own in pupils]
-    weights = [[1 - p for p in posterior(log, start).p_blunder] for log in logs]
-    flat = [[x for session in log for x in session] for log in logs]
-    return club_belief(flat, weights=weights, start=start)
+    logs = [[attempt.log_ratio for attempt in own] for own in pupils]
+    # All as one session: which attempts are slips hardly depends on fading, and time does.
+    weights = [[1 - p for p in posterior([log], start).p_blunder] for log in logs]
+    return club_belief(logs, weights=weights, start=start)
 
 
 def _sessions(attempts: Iterable[Attempt]) -> list[list[float]]:
