@@ -20,6 +20,10 @@ COMMANDS: Final[dict[str, tuple[str, str]]] = {
     "pour": ("nearmark.cli.pour", "How much to pour for a wanted or a random count."),
     "points": ("nearmark.cli.points", "Score of one estimate."),
     "pupil": ("nearmark.cli.pupil", "How each pupil of a practice log reads."),
+    "pairs": (
+        "nearmark.cli.pairs",
+        "Who of each pair should decide, and how sure that is.",
+    ),
     "lean": ("nearmark.cli.lean", "How much lower to answer when unsure."),
     "expected": ("nearmark.cli.expected", "Expected score of a bias and a scatter."),
     "key": ("nearmark.cli.key", "Assigned values of an event folder."),
