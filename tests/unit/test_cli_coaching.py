@@ -132,6 +132,101 @@ def test_a_pair_of_three_is_refused(run, tmp_path):
     assert "pair P1: has 3 pupils (got Ada, Bo, Cleo)" in err
 
 
+def test_what_a_pupil_should_do_next_has_its_reason(told, log):
+    ada = told("pupil", log)["pupils"][0]
+
+    assert ada["stations"][0]["lost"]["n"] == 1
+    assert {item["station"] for item in ada["next"]} == {"count"}
+    assert all("points, seen" in item["reason"] for item in ada["next"])
+
+
+PARTS = """day,pupil,station,thing,estimate,true,length_cm,width_cm,height_cm,cup_g,density_g_cm3
+2027-02-03,Ada,volume,tea box,4800,500,12,8,5,,
+2027-02-03,Ada,mass,rice,95,100,,,,8,0.8
+2027-02-03,Ada,mass,rice,70,100,,,,60,0.8
+2027-02-10,Ada,mass,rice,60,100,,,,90,0.8
+2027-02-10,Ada,mass,rice,97,100,,,,5,0.8
+"""
+
+
+def test_sums_and_cups_are_looked_at(told, run, tmp_path):
+    path = tmp_path / "parts.csv"
+    path.write_text(PARTS, encoding="utf-8")
+
+    mass, volume = told("pupil", str(path))["pupils"][0]["stations"]
+
+    assert volume["sums"][0]["slip"] == "a factor of ten"
+    assert volume["lost"] is None
+    assert mass["cup"]["p_tare"] > 0.8
+    assert keys_of(told("pupil", str(path))) <= documented("pupil")
+    assert "A factor of ten: your sides give 480 cm3." in run("pupil", str(path))[1]
+
+
+HAND = """reference,reading_cm,day
+palm,6.9,2027-02-03
+palm,7.0,2027-02-03
+palm,6.8,2027-02-03
+joint,2.4,2027-02-10
+joint,2.4,2027-02-10
+thumb,1.8,
+"""
+
+
+@pytest.fixture
+def hand(tmp_path):
+    path = tmp_path / "hand.csv"
+    path.write_text(HAND, encoding="utf-8")
+    return str(path)
+
+
+def test_a_plan_for_a_length(told, hand):
+    found = told("measure-plan", "--references", hand, "11.7")
+
+    assert next(step["reference"] for step in found["steps"]) == "palm"
+    laid = sum(
+        step["placements"] * {"palm": 6.9, "joint": 2.4, "thumb": 1.8}[step["reference"]]
+        for step in found["steps"]
+    )
+    last = {"palm": 6.9, "joint": 2.4, "thumb": 1.8}[found["steps"][-1]["reference"]]
+    assert laid + found["fraction"] * last == pytest.approx(11.7)
+    assert found["remeasure_by"] == "2027-03-10"
+    assert keys_of(found) <= documented("measure-plan")
+
+
+def test_a_plan_in_words(run, hand):
+    status, out, _ = run("measure-plan", "--references", hand, "11.7")
+
+    assert status == 0
+    assert "Mark nothing on the hand." in out
+
+
+@pytest.mark.parametrize(
+    ("row", "what"),
+    [
+        ("palm,69mm,", "holds more than the number"),
+        ("palm,900,", "0.2 to 300 cm"),
+        (",6.9,", "is empty"),
+        ("palm,6.9,yesterday", "is not a date"),
+    ],
+)
+def test_a_bad_reference_is_named_by_row(run, tmp_path, row, what):
+    path = tmp_path / "hand.csv"
+    path.write_text(HAND + row + "\n", encoding="utf-8")
+
+    status, _, err = run("measure-plan", "--references", str(path), "10")
+
+    assert status == 2
+    assert "hand.csv, row 8" in err
+    assert what in err
+
+
+def test_a_length_out_of_reach_says_what_to_add(run, hand):
+    status, _, err = run("measure-plan", "--references", hand, "80")
+
+    assert status == 2
+    assert "Add a longer reference" in err
+
+
 @pytest.mark.parametrize(
     "words", [("lean", "--sigma", "0.2"), ("expected", "--bias", "0", "--scatter", "1")]
 )

@@ -24,6 +24,7 @@ COMMANDS: Final[dict[str, tuple[str, str]]] = {
         "nearmark.cli.pairs",
         "Who of each pair should decide, and how sure that is.",
     ),
+    "measure-plan": ("nearmark.cli.measure_plan", "How to take a length with the hand."),
     "lean": ("nearmark.cli.lean", "How much lower to answer when unsure."),
     "expected": ("nearmark.cli.expected", "Expected score of a bias and a scatter."),
     "key": ("nearmark.cli.key", "Assigned values of an event folder."),

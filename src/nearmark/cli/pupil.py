@@ -6,10 +6,17 @@ from pathlib import Path
 import click
 
 from nearmark.cli.present import console, json_option, print_json
+from nearmark.coaching.attempt import Attempt, Sides, Station
+from nearmark.coaching.lost_points import LostPoints, lost_points
+from nearmark.coaching.practice_plan import PlannedItem, needs, plan_session
 from nearmark.coaching.pupil_habit import PupilHabit, read_club
+from nearmark.coaching.scoop_habit import FEWEST, ScoopHabit, scoop_habit
+from nearmark.coaching.volume_slips import FoundSlip, Slip, find_slip
 from nearmark.errors import InputError
 from nearmark.event_folder.practice_log import read_practice_log
 from nearmark.event_folder.problems import nearest
+
+ITEMS_OF_A_SESSION = 4
 
 Habits = Mapping[str, tuple[PupilHabit, ...]]
 
@@ -29,11 +36,48 @@ def command(file: Path, only: str | None, *, as_json: bool) -> None:
         console().print(f"\n[bold]{name}[/bold]")
         for habit in own:
             console().print(f"  {kind(habit)}: {habit.words}")
+            for line in _details(habit):
+                console().print(f"    {line}")
+        for item in _next(own):
+            console().print(f"  Next: {_named(item.station, item.size)}: {item.reason}.")
 
 
 def kind(habit: PupilHabit) -> str:
     """Station and size class, as printed."""
-    return f"{habit.station}, {habit.size}" if habit.size else str(habit.station)
+    return _named(habit.station, habit.size)
+
+
+def _named(station: Station, size: str) -> str:
+    return f"{station}, {size}" if size else str(station)
+
+
+def _next(own: tuple[PupilHabit, ...]) -> tuple[PlannedItem, ...]:
+    return plan_session(needs(own, {}), ITEMS_OF_A_SESSION)
+
+
+def _scoops(habit: PupilHabit) -> ScoopHabit | None:
+    known = [attempt for attempt in habit.attempts if attempt.parts]
+    if habit.station is not Station.MASS or len(known) < FEWEST:
+        return None
+    return scoop_habit(known)
+
+
+def _slips(habit: PupilHabit) -> list[tuple[Attempt, FoundSlip]]:
+    found = [
+        (attempt, find_slip(attempt.estimate, attempt.parts))
+        for attempt in habit.attempts
+        if isinstance(attempt.parts, Sides)
+    ]
+    return [(attempt, slip) for attempt, slip in found if slip.slip is not Slip.NONE]
+
+
+def _details(habit: PupilHabit) -> list[str]:
+    lost, scoops = lost_points(habit.attempts), _scoops(habit)
+    return [
+        *([lost.words] if lost else []),
+        *([scoops.words] if scoops else []),
+        *(f"{each.day}, {each.thing}: {slip.words}" for each, slip in _slips(habit)),
+    ]
 
 
 def _one(habits: Habits, name: str) -> tuple[PupilHabit, ...]:
@@ -45,11 +89,25 @@ def _one(habits: Habits, name: str) -> tuple[PupilHabit, ...]:
 
 
 def _as_json(name: str, own: tuple[PupilHabit, ...]) -> dict[str, object]:
-    return {"pupil": name, "stations": [_habit_as_json(habit) for habit in own]}
+    return {
+        "pupil": name,
+        "stations": [_habit_as_json(habit) for habit in own],
+        "next": [
+            {"station": item.station.value, "size": item.size, "reason": item.reason}
+            for item in _next(own)
+        ],
+    }
+
+
+def _lost_as_json(lost: LostPoints | None) -> dict[str, object] | None:
+    if lost is None:
+        return None
+    parts = [{"part": part, "points": points} for part, points in lost.by_part.items()]
+    return {"n": lost.n, "total": lost.total, "by_part": parts}
 
 
 def _habit_as_json(habit: PupilHabit) -> dict[str, object]:
-    found = habit.posterior
+    found, scoops = habit.posterior, _scoops(habit)
     return {
         "station": habit.station.value,
         "size": habit.size,
@@ -65,5 +123,18 @@ def _habit_as_json(habit: PupilHabit) -> dict[str, object]:
             {"day": each.day.isoformat(), "thing": each.thing, "estimate": each.estimate}
             for each in habit.suspects
         ],
+        "lost": _lost_as_json(lost_points(habit.attempts)),
+        "sums": [
+            {
+                "day": each.day.isoformat(),
+                "thing": each.thing,
+                "slip": found.slip.value,
+                "product_cm3": found.product_cm3,
+            }
+            for each, found in _slips(habit)
+        ],
+        "cup": None
+        if scoops is None
+        else {"tare_share": scoops.tare_share, "p_tare": scoops.p_tare, "words": scoops.words},
         "words": habit.words,
     }
