@@ -122,6 +122,27 @@ def test_a_log_without_pairs_says_how_to_name_them(run, tmp_path):
     assert "Write the pair's code" in err
 
 
+@pytest.mark.parametrize("name", ["pupil", "pairs"])
+def test_names_are_printed_as_they_are(run, tmp_path, name):
+    path = tmp_path / "odd.csv"
+    path.write_text(LOG.replace("Ada", "[/Ada] [red]"), encoding="utf-8")
+
+    status, out, _ = run(name, str(path))
+
+    assert status == 0
+    assert "[/Ada] [red]" in out
+
+
+def test_a_pair_of_one_is_told_what_is_missing(run, tmp_path):
+    path = tmp_path / "one.csv"
+    path.write_text(LOG.replace("Bo,P1", "Bo,"), encoding="utf-8")
+
+    status, _, err = run("pairs", str(path))
+
+    assert status == 2
+    assert "no pair has attempts of both" in err
+
+
 def test_a_pair_of_three_is_refused(run, tmp_path):
     path = tmp_path / "three.csv"
     path.write_text(LOG + "2027-02-10,Cleo,P1,volume,tea box,,650,648,,,,\n", encoding="utf-8")

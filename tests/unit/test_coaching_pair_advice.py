@@ -53,6 +53,20 @@ def test_a_clear_case_is_clear():
     assert advice.words("Ada", "Bo").startswith("Ada decides (right with probability")
 
 
+def test_a_name_is_written_as_it_is():
+    advice = advice_on(STEADY, LOW, modes=SOLO)
+
+    assert advice.words("ada", "Bo").startswith("ada decides")
+
+
+def test_an_average_begins_with_a_capital():
+    advice = advice_on(STEADY, LOW, modes=(Mode.AVERAGE,))
+
+    assert advice.words("ada", "Bo").startswith(
+        "Take the average of both (right with probability 1"
+    )
+
+
 def test_the_probabilities_add_up_to_one():
     advice = advice_on(STEADY, LOW)
 

@@ -40,8 +40,9 @@ def command(length: str, file: Path, resolution: str, *, as_json: bool) -> None:
             }
         )
         return
-    console().print(f"About {plan.length_cm:g} cm: {plan.words}")
-    console().print(f"  References worth knowing best: {' and '.join(r.name for r in taught)}.")
+    console().print(f"About {plan.length_cm:g} cm: {plan.words}", markup=False)
+    names = " and ".join(each.name for each in taught)
+    console().print(f"  References worth knowing best: {names}.", markup=False)
     if again is not None:
         console().print(f"  Hands grow: measure the references again by {again.isoformat()}.")
     console().print("  Mark nothing on the hand.")

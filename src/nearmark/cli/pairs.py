@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 import numpy as np
+from rich.text import Text
 
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.cli.pupil import kind
@@ -42,9 +43,9 @@ def command(file: Path, seed: int, *, corrected: bool, as_json: bool) -> None:
         return
     for pair, own in told.items():
         first, second = pairs[pair]
-        console().print(f"\n[bold]{pair}[/bold]: {first} and {second}")
+        console().print(Text.assemble("\n", (pair, "bold"), f": {first} and {second}"))
         for one, _, _, advice in own:
-            console().print(f"  {kind(one)}: {advice.words(first, second)}")
+            console().print(f"  {kind(one)}: {advice.words(first, second)}", markup=False)
         if not own:
             console().print("  No station both have practised yet.")
 
@@ -67,7 +68,14 @@ def _members(log: Iterable[Attempt]) -> dict[str, tuple[str, str]]:
                 mend="A pair has two; give the others another code",
             )
     # With one pupil there is nothing to decide.
-    return {pair: tuple(sorted(own)) for pair, own in sorted(members.items()) if len(own) == 2}  # type: ignore[misc] # of length two
+    both = {pair: sorted(own) for pair, own in sorted(members.items()) if len(own) == 2}
+    if not both:
+        raise InputError(
+            "no pair has attempts of both its pupils",
+            where="column pair",
+            mend="Write the same code beside the attempts of both",
+        )
+    return {pair: (first, second) for pair, (first, second) in both.items()}
 
 
 def _advised(

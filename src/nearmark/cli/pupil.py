@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 import click
+from rich.text import Text
 
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.coaching.attempt import Attempt, Sides, Station
@@ -33,13 +34,15 @@ def command(file: Path, only: str | None, *, as_json: bool) -> None:
         print_json({"pupils": [_as_json(name, own) for name, own in chosen.items()]})
         return
     for name, own in chosen.items():
-        console().print(f"\n[bold]{name}[/bold]")
+        console().print(Text.assemble("\n", (name, "bold")))
         for habit in own:
-            console().print(f"  {kind(habit)}: {habit.words}")
+            console().print(f"  {kind(habit)}: {habit.words}", markup=False)
             for line in _details(habit):
-                console().print(f"    {line}")
+                console().print(f"    {line}", markup=False)
         for item in _next(own):
-            console().print(f"  Next: {_named(item.station, item.size)}: {item.reason}.")
+            console().print(
+                f"  Next: {_named(item.station, item.size)}: {item.reason}.", markup=False
+            )
 
 
 def kind(habit: PupilHabit) -> str:

@@ -121,14 +121,16 @@ class Advice:
             Mode.SECOND: f"{second} decides",
             Mode.AVERAGE: "take the average of both",
             Mode.WEIGHTED: (
-                f"average, with {100 * self.share_of_first:.0f} % of {first} "
+                f"take an average with {100 * self.share_of_first:.0f} % of {first} "
                 f"and {100 * (1 - self.share_of_first):.0f} % of {second}"
             ),
         }[self.mode]
         sure = f"right with probability {self.p_right:.2f}"
         if not self.is_clear:
             return f"Too early to tell ({sure}); to start with, {who}."
-        return f"{who[0].upper()}{who[1:]} ({sure}; worth about {self.gain:.1f} points)."
+        if self.mode in (Mode.AVERAGE, Mode.WEIGHTED):  # a name stays as it is written
+            who = f"T{who[1:]}"
+        return f"{who} ({sure}; worth about {self.gain:.1f} points)."
 
 
 def advise(
