@@ -6,6 +6,7 @@ for parts of a graphic (1.4.11): from memory of the success criteria.
 """
 
 import re
+from pathlib import Path
 
 import pytest
 
@@ -52,3 +53,13 @@ def test_templates_get_every_token():
 
     assert all(re.fullmatch(r"#[0-9a-f]{6}", told[name]) for name in ("ink", "accent", "band"))
     assert list(told["sizes_pt"].values()) == sorted(told["sizes_pt"].values())
+
+
+def test_the_page_about_the_look_shows_the_tokens_in_force():
+    page = (Path(__file__).parents[2] / "docs" / "look.md").read_text(encoding="utf-8")
+    told = tokens.as_mapping()
+
+    for name in ("paper", "ink", "ink_soft", "rule", "accent", "band"):
+        assert f"| {name.replace('_', ' ')} | `{told[name]}` |" in page
+    for sizes in ("sizes_pt", "strokes_pt"):
+        assert f"| {', '.join(f'{size:g}' for size in told[sizes].values())} |" in page

@@ -23,6 +23,7 @@ from nearmark.contest.placed_answers import placed_answers
 from nearmark.contest.rank_confidence import rank_confidence
 from nearmark.contest.rank_margin import explain_margin
 from nearmark.contest.rank_places import break_ties, rank_losses, tied_draws
+from nearmark.contest.remeasure import remeasure_gains
 from nearmark.contest.results import results
 from nearmark.contest.rules import RuleSet, Station, TieBreak
 from nearmark.errors import InputError
@@ -240,6 +241,69 @@ def test_rules_with_a_free_band_and_a_cap_are_drawn_as_scored():
     assert places_hold(rank_confidence(found, seed=1), found)
 
 
+def test_a_blank_with_points_of_its_own_beats_an_answer_with_fewer():
+    rules = RuleSet(blank_score=Fraction(10))
+    answers = {"P1": (None, 900, None), "P2": (None, 900, 20), "P3": (None, 900, 60)}
+    found = exact(results(event(answers, rules=rules)))
+
+    # on B2: 10 for the blank, 5 and 15 for 20 and 60 of 400
+    assert [p.pair.code for p in found.pairs] == ["P3", "P1", "P2"]
+    assert places_hold(rank_confidence(found, seed=1), found)
+
+
+def test_the_worst_item_of_a_blank_is_what_the_blank_scores():
+    rules = RuleSet(blank_score=Fraction(10), tie_breaks=(TieBreak.WORST_ITEM,))
+    # totals 10 + 90 + 60 and 5 + 95 + 60: equal; the worst items are 10 and 5
+    answers = {"P2": (None, 900, 240), "P1": (25, 950, 240)}
+    found = exact(results(event(answers, rules=rules)))
+
+    assert found.pairs[0].total == found.pairs[1].total
+    assert [p.pair.code for p in found.pairs] == ["P2", "P1"]
+    assert places_hold(rank_confidence(found, seed=1), found)
+
+
+def test_an_item_of_no_weight_breaks_a_tie_and_counts_for_nothing_else():
+    items = (ITEMS[0], ITEMS[1], replace(ITEMS[2], weight=Decimal(0)))
+    rules = RuleSet(tie_breaks=(TieBreak.WORST_ITEM,))
+    # B2 has no weight; P4 and P5 tie on the others and score 10 and 20 on it.
+    answers = {
+        "P1": (20, 900, 40),
+        "P2": (20, 900, 400),
+        "P3": (None, 890, 400),
+        "P4": (118, 900, 40),
+        "P5": (118, 900, 80),
+    }
+    found = exact(results(event(answers, rules=rules, items=items)))
+
+    assert [p.place for p in found.pairs] == [1, 2, 3, 3, 5]
+    assert places_hold(rank_confidence(found, seed=1), found)
+
+
+def test_a_shared_third_place_is_a_tie_on_the_podium():
+    answers = {"P1": (None, 990, 400), "P2": (None, 980, 400), "P3": (None, 970, 400)}
+    found = exact(results(event(answers | {"P4": answers["P3"], "P5": (None, 500, 400)})))
+
+    assert rank_confidence(found, seed=1).tie == 1
+
+
+def test_a_shared_fourth_place_is_none():
+    answers = {"P1": (None, 990, 400), "P2": (None, 980, 400), "P3": (None, 970, 400)}
+    found = exact(results(event(answers | {"P4": (None, 500, 400), "P5": (None, 500, 400)})))
+
+    assert rank_confidence(found, seed=1).tie == 0
+
+
+def test_what_chance_alone_brings_is_taken_off_a_gain():
+    rng = np.random.default_rng(8)
+    tossed = rng.integers(2, size=10_000).astype(np.uint64)
+
+    raw, gain, _ = remeasure_gains(tossed, rng.normal(size=(1, 10_000)), seed=1)
+
+    # A bin of 250 tosses favours one side by 0.8 * sqrt(0.25 / 250) = 0.025 on average.
+    assert raw[0] == pytest.approx(0.025, abs=0.01)
+    assert gain[0] < 0.01
+
+
 def test_weights_are_drawn_as_scored():
     items = (
         replace(ITEMS[0], weight=Decimal("0.5")),
@@ -346,6 +410,14 @@ def test_two_merits_break_a_tie_in_their_order():
 
     assert after.order.tolist() == [[3, 2, 1, 0], [3, 2, 1, 0]]
     assert after.place.tolist() == [[0, 1, 2, 3], [0, 1, 2, 3]]
+
+
+def test_equal_losses_that_round_to_neighbouring_steps_are_still_a_tie():
+    middle = 1.5e-9  # between two steps of the ranking
+
+    placed = rank_losses(np.array([[middle - 1e-13, middle + 1e-13, 1.0]]))
+
+    assert placed.place.tolist() == [[0, 0, 2]]
 
 
 def test_losses_of_unreasonable_size_are_still_ranked():

@@ -151,3 +151,13 @@ class Unprintable:
 def test_a_number_that_is_none_never_reaches_a_page():
     with pytest.raises(ValueError, match="not JSON compliant"):
         typeset("key_sheet", Unprintable(), day=DAY, paper="a4")
+
+
+def test_the_licence_lies_beside_the_fonts():
+    fonts = typesetting.HERE / "fonts"
+
+    assert {f.name for f in fonts.glob("*.ttf")} == {
+        "AtkinsonHyperlegible-Regular.ttf",
+        "AtkinsonHyperlegible-Bold.ttf",
+    }
+    assert "SIL OPEN FONT LICENSE Version 1.1" in (fonts / "OFL.txt").read_text(encoding="utf-8")

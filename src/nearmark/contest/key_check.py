@@ -204,13 +204,9 @@ def _log_ratios(results: Results, key: ItemKey) -> Floats:
     """``ln(answer / key)`` of all pairs of the event; ``nan`` without an answer above zero."""
     stated = float(key.key or 0)
     answers = [results.answers.get((pair.code, key.item.code)) for pair in results.event.pairs]
+    # Neither a blank nor a zero has a logarithm.
     return np.array(
-        [
-            math.log(float(a.estimate) / stated)
-            if a and a.estimate and a.estimate > 0
-            else math.nan
-            for a in answers
-        ]
+        [math.log(float(a.estimate) / stated) if a and a.estimate else math.nan for a in answers]
     )
 
 

@@ -135,8 +135,8 @@ def rank_confidence(
     -----
     A key error is common to all pairs; a net mass is the pair's own, so an error common to all
     weighings of one scale is counted as if it were not common.  Keys are taken as independent of
-    each other.  The uncertainty of the children's answers is no part of this: they wrote what they
-    wrote.
+    each other; one that the lead has set without readings counts as exact.  The uncertainty of the
+    children's answers is no part of this: they wrote what they wrote.
 
     References
     ----------

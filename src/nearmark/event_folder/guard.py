@@ -3,13 +3,17 @@
 A spreadsheet runs a cell that begins with ``=``, ``+``, ``-`` or ``@`` (also behind a tab or a line
 break) as a formula, and this reader trims spaces around a cell.  An apostrophe at the end concerned
 guards against both; reading takes exactly that apostrophe away again, so that writing and reading
-give the same text.  Source of the list of characters: OWASP, *CSV Injection*.
+give the same text.
+
+Source: OWASP Application Security Verification Standard 5.0, requirement 1.2.10; the full-width
+forms of the four signs from memory (OWASP, *CSV Injection*).
 """
 
 import re
 
-_NEEDS_FRONT = re.compile(r"'*[=+\-@\s]")
-_GUARDED_FRONT = re.compile(r"'+[=+\-@\s]")
+_RISKY = r"[=+\-@\uff1d\uff0b\uff0d\uff20\s]"
+_NEEDS_FRONT = re.compile(rf"'*{_RISKY}")
+_GUARDED_FRONT = re.compile(rf"'+{_RISKY}")
 _NEEDS_BACK = re.compile(r"\s'*\Z")
 _GUARDED_BACK = re.compile(r"\s'+\Z")
 

@@ -4,6 +4,7 @@ Whatever stands in a folder, this gives either text or problems.
 """
 
 import codecs
+import re
 import stat
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -20,6 +21,9 @@ SAVED = ".saved"
 _TABLE_SUFFIXES = {".csv", ".tsv", ".txt", ".toml", ".xls", ".xlsx", ".ods"}
 _OURS = {"standings.csv", "item_scores.csv", "keys.csv"}
 """Written by ``export_results``, maybe into the same folder."""
+
+_ADDED = re.compile(r"([\s._-]*(\(\d+\)|copy|csv|toml|tsv|xlsx?|ods))+$")
+"""What browsers, file managers and spreadsheets add to a name."""
 
 _SAVE_AS = "Save the file as CSV UTF-8"
 
@@ -46,11 +50,16 @@ def load(folder: Path, names: Iterable[FileName], problems: Problems) -> dict[st
     folder : Path
     names : iterable of FileName
     problems : Problems
-        What is missing, too large, not a file or unreadable is added.
+        What is misnamed, too large, not a file or unreadable is added.
 
     Returns
     -------
     dict of file name -> bytes
+
+    Raises
+    ------
+    FilesError
+        If the folder itself cannot be opened.
     """
     wanted = tuple(names)
     try:
@@ -63,10 +72,9 @@ def load(folder: Path, names: Iterable[FileName], problems: Problems) -> dict[st
         what = "is not a folder" if isinstance(error, NotADirectoryError) else "cannot be opened"
         if isinstance(error, FileNotFoundError):
             what = "is not there"
-        problems.add(
-            Problem(folder.name or str(folder), 0, "", "", what, "Name the folder of the event")
-        )
-        return {}
+        mend = "Name the folder of the event"
+        problems.add(Problem(folder.name or str(folder), 0, "", "", what, mend))
+        problems.raise_if_any()
     contents = {}
     for file in wanted:
         if file.name in present:
@@ -74,7 +82,7 @@ def load(folder: Path, names: Iterable[FileName], problems: Problems) -> dict[st
             if content is not None:
                 contents[file.name] = content
         else:
-            _note_missing(file, present, wanted, problems)
+            _refuse_lookalike(file, present, wanted, problems)
     return contents
 
 
@@ -102,29 +110,20 @@ def _too_large(size: int) -> str:
     return f"is {size / 1e6:,.0f} MB or more; the limit is {LARGEST_FILE_BYTES / 1e6:.0f} MB"
 
 
-def _note_missing(
+def _refuse_lookalike(
     file: FileName, present: list[str], wanted: tuple[FileName, ...], problems: Problems
 ) -> None:
-    """A required file is missed; of any other, a misspelled or wrongly saved one is noticed."""
+    """Notice a misspelled or wrongly saved file where one is missing: it would be ignored."""
     stranger = _lookalike(file.name, present, {f.name for f in wanted})
     if stranger:
-        problems.add(
-            Problem(
-                file.name,
-                0,
-                "",
-                stranger,
-                "is missing; a similar file would be ignored",
-                f"Save {stranger} as {file.name} (UTF-8), or move it elsewhere",
-            )
-        )
-    elif file.required:
-        problems.add(Problem(file.name, 0, "", "", "is missing", "Add it; docs/event-folder.md"))
+        what = "is missing; a similar file would be ignored"
+        mend = f"Save {stranger} as {file.name} (UTF-8), or move it elsewhere"
+        problems.add(Problem(file.name, 0, "", stranger, what, mend))
 
 
 def _lookalike(name: str, present: list[str], known: set[str]) -> str | None:
     by_stem = {
-        PurePath(entry).stem.casefold(): entry
+        _ADDED.sub("", PurePath(entry).stem.casefold()): entry
         for entry in sorted(present)
         if entry not in known | _OURS
         and not entry.startswith((".", "~"))

@@ -62,23 +62,26 @@ def event_of(contents: Mapping[str, bytes], problems: Problems) -> Event:
     ------
     FilesError
     """
-
-    def text(name: str) -> str | None:
-        return text_of(name, contents[name], problems) if name in contents else None
-
-    head = settings.read_settings(text(settings.FILE), problems)
-    rules = _rules(text(RULES_FILE), problems)
+    texts = {name: text_of(name, content, problems) for name, content in contents.items()}
+    for file in FILES:
+        if file.required and file.name not in contents and file.name not in problems.found:
+            mend = "Add it; docs/event-folder.md shows one"
+            problems.add(Problem(file.name, 0, "", "", "is missing", mend))
+    head = settings.read_settings(texts.get(settings.FILE), problems)
+    rules = _rules(texts.get(RULES_FILE), problems)
     names: Names = {
         "instrument": None if head is None else {i.name: i.unit for i in head["instruments"]}
     }
     rows = {}
     for table in TABLES:
-        if table.defines and table.file not in contents:
+        text = texts.get(table.file)
+        if text is not None:
+            rows[table.file] = TableReader(table, names, problems).read(text)
+            continue
+        rows[table.file] = []
+        if table.defines:
             # Missing is empty; there but unusable is unknown, and nothing is held against it.
             names[table.defines.what] = None if table.file in problems.found else {}
-        content = text(table.file)
-        reader = TableReader(table, names, problems)
-        rows[table.file] = [] if content is None else reader.read(content)
     for table in (ANSWERS, ADJUDICATIONS):
         _check_cups(table, rows[table.file], names["item"], problems)
     problems.raise_if_any()

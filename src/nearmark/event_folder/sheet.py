@@ -4,7 +4,6 @@ import csv
 import io
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any
 
 from nearmark.errors import Problem
 from nearmark.event_folder.problems import Problems, nearest
@@ -14,6 +13,11 @@ MOST_ROWS = 200_000
 MOST_CELL_CHARACTERS = 1_000
 MOST_COLUMNS = 100
 SEPARATORS = ",;\t"
+
+_OPEN_QUOTE = (
+    "has a quotation mark that is not closed, or not doubled inside quotes",
+    'Close it, or write "" for a quotation mark inside a quoted cell',
+)
 
 
 @dataclass(slots=True)
@@ -31,6 +35,8 @@ class Sheet:
     lines : iterator of list of str
         What follows the heading.
     problems : Problems
+    is_whole : bool
+        Whether no row had to be passed over so far.
     """
 
     table: Table
@@ -39,49 +45,59 @@ class Sheet:
     positions: list[int]
     lines: Iterator[list[str]]
     problems: Problems
+    is_whole: bool = True
 
     def rows(self) -> Iterator[tuple[int, list[str]]]:
         """Row number and trimmed cells, in the order of the table, of every row not empty."""
         width = len(self.headings)
+        padding = [""] * (width + 1)  # position -1 finds its last, always empty
+        unheaded = [i for i, heading in enumerate(self.headings) if not heading.strip()]
         filled = 0
-        for row, line in _numbered(self.lines, self.table.file, self.problems):
+        for row, line in self._numbered():
             cells = [cell.strip() for cell in line]
             if not any(cells):
                 continue
             filled += 1
             if filled > MOST_ROWS:
-                self._note(
-                    row, f"is one row more than {MOST_ROWS:,}", "Keep the rows of this event"
-                )
+                what = f"is one row more than {MOST_ROWS:,}"
+                self._note(row, what, "Keep only the rows of this event")
                 return
-            if not self._fits(row, cells):
-                continue
-            cells += [""] * (width - len(cells) + 1)  # position -1 finds the last one, empty
-            yield row, [cells[position] for position in self.positions]
+            if self._fits(row, cells, unheaded):
+                cells[width:] = padding[len(cells) :] or padding[-1:]
+                yield row, [cells[position] for position in self.positions]
 
-    def _fits(self, row: int, cells: list[str]) -> bool:
+    def _fits(self, row: int, cells: list[str], unheaded: list[int]) -> bool:
         """Whether no cell is too long and none stands outside the headings."""
-        if max(map(len, cells)) > MOST_CELL_CHARACTERS:
+        # The length of the whole row, quickly known, settles nearly every row.
+        if sum(map(len, cells)) > MOST_CELL_CHARACTERS < max(map(len, cells)):
             self._note(
                 row,
                 f"has a cell of more than {MOST_CELL_CHARACTERS:,} characters",
                 "Look for a quotation mark that is not closed",
             )
             return False
-        strays = [
-            cell
-            for position, cell in enumerate(cells)
-            if cell and (position >= len(self.headings) or not self.headings[position].strip())
-        ]
-        if strays:
+        strays = cells[len(self.headings) :]
+        strays += [cells[position] for position in unheaded if position < len(cells)]
+        stray = next(filter(None, strays), None)
+        if stray is not None:
             self._note(
                 row,
-                f"has a cell under no heading: {strays[0][:60]!r}",
+                f"has a cell under no heading: {stray[:60]!r}",
                 f"Empty it, or quote a cell that holds {self.separator!r}",
             )
-        return not strays
+        return stray is None
+
+    def _numbered(self) -> Iterator[tuple[int, list[str]]]:
+        """Row number and cells of every line, up to one whose end cannot be told."""
+        row = 1
+        try:
+            for row, line in enumerate(self.lines, start=2):
+                yield row, line
+        except csv.Error:
+            self._note(row + 1, *_OPEN_QUOTE)
 
     def _note(self, row: int, what: str, mend: str) -> None:
+        self.is_whole = False
         self.problems.add(Problem(self.table.file, row, "", "", what, mend))
 
 
@@ -105,8 +121,14 @@ def opened(text: str, table: Table, problems: Problems) -> Sheet | None:
     lines = csv.reader(
         io.StringIO(text, newline=""), delimiter=separator, strict=True, skipinitialspace=True
     )
-    found = _next(lines, table.file, 1, problems)
-    if found is None:
+    try:
+        found = next(lines, [])
+    except csv.Error:
+        problems.add(Problem(table.file, 1, "", "", *_OPEN_QUOTE))
+        return None
+    if not any(found):
+        what, mend = "has no heading row", f"Begin with {','.join(c.name for c in table.columns)}"
+        problems.add(Problem(table.file, 1, "", "", what, mend))
         return None
     positions = _positions(found, table, problems)
     return None if positions is None else Sheet(table, separator, found, positions, lines, problems)
@@ -147,39 +169,3 @@ def _positions(headings: list[str], table: Table, problems: Problems) -> list[in
     for heading, what, mend in wrong:
         problems.add(Problem(table.file, 1, heading.strip()[:60], "", what, mend))
     return None if wrong else [at.get(column.name, -1) for column in table.columns]
-
-
-def _numbered(lines: Any, file: str, problems: Problems) -> Iterator[tuple[int, list[str]]]:  # noqa: ANN401 - the csv module's private type
-    row = 2
-    while (line := _next(lines, file, row, problems, at_end=None)) is not None:
-        yield row, line
-        row += 1
-
-
-def _next(
-    lines: Any,  # noqa: ANN401 - the csv module's private type
-    file: str,
-    row: int,
-    problems: Problems,
-    at_end: str | None = "has no heading row",
-) -> list[str] | None:
-    """The next line; ``None`` at the end or when it cannot be told where the line ends."""
-    try:
-        line: list[str] = next(lines)
-    except StopIteration:
-        if at_end:
-            problems.add(Problem(file, row, "", "", at_end, "Copy the headings from the docs"))
-        return None
-    except csv.Error:
-        problems.add(
-            Problem(
-                file,
-                row,
-                "",
-                "",
-                "has a quotation mark that is not closed, or not doubled inside quotes",
-                'Close it, or write "" for a quotation mark inside a quoted cell',
-            )
-        )
-        return None
-    return line

@@ -30,7 +30,14 @@ class TableReader:
     table: Table
     names: Names
     problems: Problems
+    _key_at: tuple[int, ...] = field(init=False)
     _rows_of_keys: dict[tuple[Any, ...], int] = field(default_factory=dict)
+    _row_is_whole: bool = True
+    _defined: dict[str, str] = field(default_factory=dict)
+    _name_is_lost: bool = False
+
+    def __post_init__(self) -> None:
+        self._key_at = tuple(self.table.position(name) for name in self.table.key)
 
     def read(self, text: str) -> list[tuple[int, Any]]:
         """Read a file.
@@ -45,23 +52,28 @@ class TableReader:
             The records of the rows without a problem.
         """
         sheet = opened(text, self.table, self.problems)
-        defines = self.table.defines
-        if defines:
-            self.names[defines.what] = {} if sheet else None
-        return [] if sheet is None else self._records(sheet)
+        records = [] if sheet is None else self._records(sheet)
+        if self.table.defines:
+            # With a name lost, whoever uses it is not to blame: then none is looked up.
+            all_known = sheet is not None and sheet.is_whole and not self._name_is_lost
+            self.names[self.table.defines.what] = self._defined if all_known else None
+        return records
 
     def _records(self, sheet: Sheet) -> list[tuple[int, Any]]:
         style = NumberStyle(sheet.separator)
+        # Cells repeat (codes, clerks, statuses) and a cell that was fine once is fine again.
+        columns = [(column, self._known_cells(column)) for column in self.table.columns]
         records = []
         for row, cells in sheet.rows():
             style.row = row
+            self._row_is_whole = True
             values = [
-                self._value(column, cell, style)
-                for column, cell in zip(self.table.columns, cells, strict=True)
+                known[cell] if cell in known else self._value(column, cell, style, known)
+                for (column, known), cell in zip(columns, cells, strict=True)
             ]
             self._define(values)
             self._refuse_repeat(row, values)
-            if not any(value is _BAD for value in values):
+            if self._row_is_whole:
                 record = self.table.build(*values)
                 self._check(row, record)
                 records.append((row, record))
@@ -69,67 +81,70 @@ class TableReader:
             self._note_doubt(*style.doubt)
         return records
 
-    def _value(self, column: Column, cell: str, style: NumberStyle) -> object:
+    @staticmethod
+    def _known_cells(column: Column) -> dict[str, object]:
+        return {} if column.empty is REQUIRED else {"": column.empty}
+
+    def _value(
+        self, column: Column, cell: str, style: NumberStyle, known: dict[str, object]
+    ) -> object:
+        """The value of a cell not seen before in its column."""
         if not cell:
-            if column.empty is not REQUIRED:
-                return column.empty
+            self._row_is_whole = False
             self._note(style.row, column, "", "is empty", f"Write it: {column.about}")
             return _BAD
         style.column = column.name
         try:
             value = column.kind.read(cell, style)
         except InputError as refused:
+            self._row_is_whole = False
             self._note(style.row, column, cell, refused.what, refused.mend)
             return _BAD
-        if column.refers:
-            self._follow(column, column.refers, value, style.row)
+        if column.refers is None or self._follow(column, column.refers, value, style.row):
+            known[cell] = value
         return value
 
-    def _follow(self, column: Column, refers: Reference, name: str, row: int) -> None:
-        """Note a name that nothing has, or that belongs to another kind of thing."""
+    def _follow(self, column: Column, refers: Reference, name: str, row: int) -> bool:
+        """Whether something has this name and makes sense here; noted when not."""
         known = self.names.get(refers.to)
         if known is None:
-            return  # the file that defines it is refused anyway
+            return True  # the file that defines it is refused anyway
         trait = known.get(name)
         if trait is None:
             # A search among thousands of names is not worth it for a problem only counted.
             mend = "" if self.problems.is_full(self.table.file) else nearest(name, known)
             self._note(row, column, name, f"names no {refers.to}", mend)
-        elif refers.only and trait and trait != refers.only:
-            self._note(
-                row,
-                column,
-                name,
-                f"names {refers.to} of {trait}; only {refers.only} makes sense here",
-                nearest("", [n for n, t in known.items() if t == refers.only]),
-            )
+            return False
+        if refers.only and trait and trait != refers.only:
+            what = f"names {refers.to} of {trait}; only {refers.only} makes sense here"
+            fitting = [name for name, trait in known.items() if trait == refers.only]
+            self._note(row, column, name, what, nearest("", fitting))
+            return False
+        return True
 
     def _define(self, values: list[Any]) -> None:
+        """Keep what this row defines; a bad or repeated name means that another one is lost."""
         defines = self.table.defines
         if defines is None:
             return
         name = values[self.table.position(defines.column)]
         trait = values[self.table.position(defines.trait)] if defines.trait else ""
-        names = self.names[defines.what]
-        if name is not _BAD and names is not None:
-            names.setdefault(name, "" if trait is _BAD else str(trait))
+        if name is _BAD or name in self._defined:
+            self._name_is_lost = True
+        else:
+            self._defined[name] = "" if trait is _BAD else str(trait)
 
     def _refuse_repeat(self, row: int, values: list[Any]) -> None:
         """Note a key an earlier row has."""
-        key = tuple(values[self.table.position(name)] for name in self.table.key)
-        if not key or any(value is _BAD for value in key):
+        key = tuple([values[position] for position in self._key_at])
+        if not key or _BAD in key:
             return
         first = self._rows_of_keys.setdefault(key, row)
         if first != row:
-            column = self.table.columns[self.table.position(self.table.key[-1])]
-            shown = ", ".join(str(value) for value in key)
-            self._note(
-                row,
-                column,
-                shown,
-                f"{' + '.join(self.table.key)} stands already in row {first}",
-                f"Keep one of the rows {first} and {row}",
-            )
+            what = f"{' + '.join(self.table.key)} stands already in row {first}"
+            column = self.table.columns[self._key_at[-1]]
+            shown = ", ".join(map(str, key))
+            self._note(row, column, shown, what, f"Keep one of the rows {first} and {row}")
 
     def _check(self, row: int, record: object) -> None:
         wrong = self.table.check(record) if self.table.check else None

@@ -86,7 +86,8 @@ def csv_text(heading: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
     'code,name\nC1,"jar, tall"\n'
     """
     lines: list[str] = []
-    # The csv module quotes a carriage return only when line ends have one: write CRLF, keep LF.
+    # Before Python 3.11.9 (CPython gh-67044) a carriage return in a cell is quoted only when line
+    # ends have one: so write CRLF and keep the LF.
     writer = csv.writer(SimpleNamespace(write=lines.append), lineterminator="\r\n")
     writer.writerow(heading)
     writer.writerows(rows)

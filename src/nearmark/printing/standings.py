@@ -1,6 +1,7 @@
 """The standings: places, scores, totals, and how sure the places are."""
 
 from dataclasses import dataclass
+from decimal import Decimal
 
 from nearmark.contest.event import PairStatus
 from nearmark.contest.rank_confidence import RankConfidence
@@ -9,6 +10,7 @@ from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import (
     day_text,
     members_text,
+    number_text,
     ordinal,
     points_text,
     probability_text,
@@ -108,8 +110,8 @@ def standings_view(
         lines=lines,
         names=names,
         confidence=confidence_sentences(confidence),
-        draws=f"{confidence.n_draws} draws of all keys within their uncertainty, seed "
-        f"{confidence.seed}",
+        draws=f"{number_text(Decimal(confidence.n_draws))} draws of all keys within their "
+        f"uncertainty, seed {confidence.seed}",
         open_points=tuple(sentence(wrappable(point, 300)) for point in outcome.open_points),
     )
 
