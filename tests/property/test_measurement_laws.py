@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from nearmark.measurement.budget import Budget, Component
 from nearmark.measurement.coverage import coverage_factor, welch_satterthwaite
-from nearmark.measurement.propagation import covariance_matrix, propagate
+from nearmark.measurement.covariance import covariance_matrix
+from nearmark.measurement.propagation import propagate
 from nearmark.measurement.robust import robust_mean
 from nearmark.measurement.rounding import decimals_for, two_digits
 from nearmark.measurement.type_a import type_a

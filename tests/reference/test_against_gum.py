@@ -11,7 +11,8 @@ import pytest
 
 from nearmark.measurement.budget import Budget, Component
 from nearmark.measurement.coverage import coverage_factor, welch_satterthwaite
-from nearmark.measurement.propagation import covariance_matrix, propagate
+from nearmark.measurement.covariance import covariance_matrix
+from nearmark.measurement.propagation import propagate
 from nearmark.measurement.type_a import type_a
 from nearmark.measurement.type_b import arcsine, from_expanded, rectangular, triangular
 

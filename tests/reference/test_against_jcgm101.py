@@ -9,7 +9,8 @@ import numpy as np
 import pytest
 
 from nearmark.measurement.budget import Budget, Component
-from nearmark.measurement.monte_carlo import normal, propagate_distributions, rectangular
+from nearmark.measurement.distributions import normal, rectangular
+from nearmark.measurement.monte_carlo import propagate_distributions
 
 SEED = 101
 ROOT3 = math.sqrt(3)

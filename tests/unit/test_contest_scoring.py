@@ -3,6 +3,7 @@
 from decimal import Decimal
 from fractions import Fraction
 
+import numpy as np
 import pytest
 
 from nearmark.contest.rules import RuleSet
@@ -33,7 +34,11 @@ def test_a_third_is_a_third():
 
 
 def test_a_float_means_the_decimal_it_prints_as():
-    assert exact(0.1, "answer") == Fraction(1, 10)
+    assert exact(0.1, "answer") == exact(np.float64(0.1), "answer") == Fraction(1, 10)
+
+
+def test_a_number_too_large_for_a_float_still_scores():
+    assert score(10**400, 10**400) == 100
 
 
 @pytest.mark.parametrize(

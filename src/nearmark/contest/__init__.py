@@ -18,7 +18,8 @@ from nearmark.contest.paper_audit import AuditPlan, SheetRisk, plan_audit
 from nearmark.contest.rank_confidence import RankConfidence, RemeasureGain, rank_confidence
 from nearmark.contest.rank_margin import Margin, MarginShare, explain_margin
 from nearmark.contest.ranking import places
-from nearmark.contest.results import ItemScore, PairResult, Results, results, results_as_json
+from nearmark.contest.results import ItemScore, PairResult, Results, results
+from nearmark.contest.results_json import results_as_json
 from nearmark.contest.rule_files import rules_as_mapping, rules_from_mapping, shipped_rules
 from nearmark.contest.rules import RuleSet, Station, StationRule, TieBreak
 from nearmark.contest.scoring import percent_accuracy, score

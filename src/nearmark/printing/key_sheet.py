@@ -9,7 +9,7 @@ from nearmark.kit.assigned_value import percent_text
 from nearmark.measurement.rounding import decimals_for
 from nearmark.printing.certificate import decision_text
 from nearmark.printing.typesetting import typeset
-from nearmark.printing.words import day_text, number_text, unit_text, wrappable
+from nearmark.printing.words import day_text, number_text, sentence, unit_text, wrappable
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +91,7 @@ def key_line(key: ItemKey) -> KeyLine:
 
 def _remarks(key: ItemKey, unit: str) -> Iterable[str]:
     yield decision_text(key.decision, unit)
-    yield wrappable(key.problem, 300)
+    yield sentence(wrappable(key.problem, 300))
     if key.assigned is not None and not key.fit and key.decision is None:
         yield "Open: measure again, or the lead decides and gives a reason."
 
