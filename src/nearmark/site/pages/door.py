@@ -10,6 +10,7 @@ from django.utils.http import url_has_allowed_host_and_scheme
 
 from nearmark.errors import InputError, RuleError
 from nearmark.site.acts import doors
+from nearmark.site.event_store import current_event
 from nearmark.site.forms import FirstRunForm, JoinForm, SignInForm, UnlockForm
 from nearmark.site.models import Account
 from nearmark.site.pages.asking import add_refusal, done, post_only, show
@@ -26,7 +27,11 @@ _HOMES = {
 
 def home(request: HttpRequest) -> HttpResponse:
     """To the first page of whoever asks."""
-    return HttpResponseRedirect(reverse(_HOMES[visitor_of(request).role]))
+    role = visitor_of(request).role
+    event = current_event()
+    if role is Role.PUBLIC and (event is None or event.released_at is None):
+        return HttpResponseRedirect(reverse("sign-in"))
+    return HttpResponseRedirect(reverse(_HOMES[role]))
 
 
 def first_run(request: HttpRequest) -> HttpResponse:

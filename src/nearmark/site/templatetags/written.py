@@ -90,6 +90,35 @@ def verdict(key: ItemKey) -> str:
 
 
 @register.filter
+def told(words: str) -> str:
+    """A sentence of the core: a capital first, a full stop last, no number torn from its sign.
+
+    Parameters
+    ----------
+    words : str
+
+    Examples
+    --------
+    >>> told("U is 1.3 % of it").replace(chr(0xA0), "_")
+    'U is 1.3_% of it.'
+    """
+    full = words if words.endswith((".", "?", "!")) else f"{words}."
+    return sentence(full).replace(" %", "\N{NO-BREAK SPACE}%")
+
+
+@register.filter
+def in_room(here: str, door: str) -> bool:
+    """Whether an address belongs to an entry of the menu.
+
+    Examples
+    --------
+    >>> in_room("kit-item", "kit"), in_room("device-code", "devices"), in_room("pairs", "kit")
+    (True, True, False)
+    """
+    return here == door or here.startswith(f"{door.removesuffix('s')}-")
+
+
+@register.filter
 def drawing(svg: str) -> SafeString:
     """A chart of ``nearmark.charts``, which escapes every text in it itself.
 
