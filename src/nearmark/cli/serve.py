@@ -30,7 +30,7 @@ from nearmark.site.serving import Served, lan_address, prepare, run
     type=click.Path(exists=True, dir_okay=False, path_type=Path),
     help="Its private key (PEM).",
 )
-def command(  # noqa: PLR0913 - one argument an option
+def command(
     data: Path,
     *,
     port: int,

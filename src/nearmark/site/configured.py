@@ -17,5 +17,6 @@ globals().update(
         database_url=os.environ.get("NEARMARK_DATABASE_URL", ""),
         hosts=_hosts,
         tls=os.environ.get("NEARMARK_TLS") == "1",
+        url=os.environ.get("NEARMARK_URL", ""),
     )
 )

@@ -32,7 +32,7 @@ DOORS = (
     Door("entry", "Enter answers", "Event day"),
     Door("differences", "Differences", "Event day"),
     Door("standings", "Standings", "Event day"),
-    Door("kit", "Kit", "Kit"),
+    Door("kit", "Items and keys", "Kit"),
     Door("devices", "Devices", "Desk"),
     Door("history", "History", "Desk"),
 )

@@ -79,6 +79,7 @@ def prepare(served: Served) -> None:
         "DJANGO_SETTINGS_MODULE": "nearmark.site.configured",
         "NEARMARK_DATA": str(served.data.resolve()),
         "NEARMARK_HOSTS": " ".join(sorted(hosts)),
+        "NEARMARK_URL": served.url,
         "NEARMARK_TLS": "0" if served.certificate is None else "1",
     }
     try:

@@ -30,6 +30,7 @@ def site_settings(
     database_url: str = "",
     hosts: Sequence[str] = ("localhost", "127.0.0.1"),
     tls: bool = False,
+    url: str = "",
 ) -> dict[str, Any]:
     """Everything Django has to know.
 
@@ -43,6 +44,8 @@ def site_settings(
         Names and addresses under which the site may be asked for.
     tls : bool
         Whether the site is served by https only.
+    url : str
+        What other devices of the network open; empty: what the asker used.
 
     Returns
     -------
@@ -57,6 +60,7 @@ def site_settings(
         "SECRET_KEY": secrets.token_urlsafe(48) if data is None else secret_key(data),
         "DEBUG": False,
         "ALLOWED_HOSTS": list(hosts),
+        "NEARMARK_URL": url,
         "ROOT_URLCONF": "nearmark.site.urls",
         "WSGI_APPLICATION": "nearmark.site.wsgi.application",
         "INSTALLED_APPS": [

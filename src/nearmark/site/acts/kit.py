@@ -130,7 +130,7 @@ def add_reading(item_id: int, kind: str, values: Mapping[str, Any], *, by: str) 
         item = known_item(event, item_id)
         if "instrument" in values:
             _check_instrument(event, str(values["instrument"]))
-        row = KINDS[kind].objects.create(item=item, at=clock.now(), by=by, **values)
+        row: KitRow = KINDS[kind].objects.create(item=item, at=clock.now(), by=by, **values)
         note(event, by, f"added a reading of {item.code}", new=str(row))
     return row
 
@@ -153,7 +153,8 @@ def strike_reading(kind: str, row_id: int, *, by: str, why: str) -> ItemRecord:
         raise InputError("is needed", where="reason", mend="Say what was wrong with the reading")
     with writing():
         event = open_event()
-        row = KINDS[kind].objects.filter(pk=row_id, item__event=event, struck_at=None).first()
+        rows = KINDS[kind].objects.filter(pk=row_id, item__event=event, struck_at=None)
+        row: KitRow | None = rows.first()
         if row is None:
             raise RuleError("this reading was struck out already, or is not of this event")
         row.struck_at, row.struck_by, row.struck_why = clock.now(), by, why

@@ -1,5 +1,7 @@
 """What was weighed, counted and measured; a row is struck out with a reason, never changed."""
 
+from typing import Any, ClassVar
+
 from django.db import models
 
 from nearmark.site.models.event import ItemRecord
@@ -15,6 +17,8 @@ class KitRow(models.Model):
     struck_at = models.DateTimeField(null=True)
     struck_by = models.CharField(max_length=60, blank=True)
     struck_why = models.CharField(max_length=1000, blank=True)
+
+    objects: ClassVar[models.Manager[Any]] = models.Manager()
 
     class Meta:
         """In the order of reading."""

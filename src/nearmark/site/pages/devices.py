@@ -3,6 +3,7 @@
 import io
 
 import segno
+from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
@@ -39,15 +40,17 @@ def device_code(request: HttpRequest) -> HttpResponse:
         return show(request, "devices", _context(request) | {"form": form}, status=422)
     role = Role(form.cleaned_data["role"])
     code, record = doors.make_code(role, visitor_of(request).name)
-    address = request.build_absolute_uri(reverse("join")) + f"?code={code}"
+    # The lead may sit at this computer: its own name for itself leads other devices nowhere.
+    address = (getattr(settings, "NEARMARK_URL", "") or request.build_absolute_uri("/")).rstrip("/")
+    address += reverse("join")
     context = {
         "title": "A code for one device",
         "code": f"{code[:4]} {code[4:]}",
         "role": role,
         "minutes": int(doors.CODE_LIFE.total_seconds() // 60),
         "record": record,
-        "address": request.build_absolute_uri(reverse("join")),
-        "picture": qr_svg(address),
+        "address": address,
+        "picture": qr_svg(f"{address}?code={code}"),
     }
     return show(request, "device_code", context)
 
@@ -68,6 +71,7 @@ def qr_svg(text: str) -> str:
         border=4,
         dark="#000",
         light="#fff",
+        omitsize=True,
         xmldecl=False,
         title="Code to scan with the device that joins",
     )

@@ -19,7 +19,7 @@ from nearmark.site.entry_sheet import (
 )
 from nearmark.site.event_store import current_event, rules_of
 from nearmark.site.forms import ReasonForm, words
-from nearmark.site.models import EventRecord
+from nearmark.site.models import EventRecord, ItemRecord, PairRecord
 from nearmark.site.pages.asking import done, post_only, show
 from nearmark.site.visitor import visitor_of
 
@@ -89,14 +89,16 @@ def entry_save(request: HttpRequest) -> HttpResponse:
     return done(request, f"{n} answer{'' if n == 1 else 's'} saved. {asked}".strip(), address)
 
 
+def _cells(record: EventRecord) -> dict[str, tuple[PairRecord, ItemRecord]]:
+    """Every answer that is written on a sheet, by the name of its input."""
+    items = written_items(record)
+    return {cell_name(pair, item): (pair, item) for pair in came(record, None) for item in items}
+
+
 def _save(request: HttpRequest, record: EventRecord) -> Outcome:
     outcome = Outcome()
     rules = rules_of(record)
-    known = {
-        cell_name(pair, item): (pair, item)
-        for pair in came(record, None)
-        for item in written_items(record)
-    }
+    known = _cells(record)
     typed = {
         name.removeprefix("v-"): text
         for name, text in request.POST.items()
@@ -125,11 +127,10 @@ def _save(request: HttpRequest, record: EventRecord) -> Outcome:
 def _strike(request: HttpRequest, record: EventRecord) -> HttpResponse:
     form = ReasonForm(request.POST)
     why = form.cleaned_data["why"] if form.is_valid() else ""
-    pair_id, _, item_id = request.POST["strike"].partition("-")
-    pair = record.pairs.filter(pk=pair_id if pair_id.isdecimal() else None).first()
-    item = record.items.filter(pk=item_id if item_id.isdecimal() else None).first()
-    if pair is None or item is None:
+    cell = _cells(record).get(request.POST["strike"])
+    if cell is None:
         raise InputError("is not known", where="answer", mend="Load the page again")
+    pair, item = cell
     strike_own(pair.code, item.code, by=visitor_of(request).name, why=why)
     address = f"{reverse('entry')}?{urlencode({'heat': pair.heat})}"
     return done(request, f"{pair.code}, {item.code}: read it again.", address)
