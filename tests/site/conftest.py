@@ -126,6 +126,16 @@ def empty_event(demo) -> EventRecord:
 
 
 @pytest.fixture
+def committed_event(transactional_db) -> EventRecord:
+    """The demo event without answers, committed, for tests with threads."""
+    # Another such test's clean-up takes the session's rows away.
+    event = EventRecord.objects.first() or fill()
+    AdjudicationEntry.objects.all().delete()
+    AnswerEntry.objects.all().delete()
+    return event
+
+
+@pytest.fixture
 def no_event(demo) -> None:
     """A lead and no event."""
     drop_event()
