@@ -126,11 +126,10 @@ class Vessel:
         if self.shape == "box":
             return volume_cm3 / (self.sizes_cm[0] * self.sizes_cm[1])
         bottom, slope = self._taper
-        if slope == 0:
-            return volume_cm3 / (math.pi / 4 * bottom**2)
-        # The frustum is the difference of two cones: V = pi / (12 slope) (level^3 - bottom^3).
+        # The frustum is the difference of two cones, V = pi / (12 slope) (level^3 - bottom^3);
+        # the height (level - bottom) / slope is written so that a slope of nought divides nothing.
         level = math.cbrt(bottom**3 + 12 * slope * volume_cm3 / math.pi)
-        return (level - bottom) / slope
+        return 12 * volume_cm3 / math.pi / (level**2 + level * bottom + bottom**2)
 
     @property
     def _taper(self) -> tuple[float, float]:
