@@ -27,6 +27,14 @@ def test_predicted_count_is_volume_times_density_over_piece_mass():
     assert u == pytest.approx(math.sqrt(0.02**2 + 2 * 0.08**2))
 
 
+def test_a_heavier_piece_means_fewer_pieces():
+    volume, bulk, piece = predicted_count(PEAS, 1000).budget.components
+
+    assert volume.sensitivity > 0
+    assert bulk.sensitivity > 0
+    assert piece.sensitivity < 0
+
+
 def test_a_packing_fraction_predicts_the_same_as_volume_shared_out():
     # 1000 cm3 of marbles: 59.5 % solid, 2.5 g/cm3, 5.4 g each: 275.
     assert predicted_count(material("marble-16"), 1000).pieces == round(1000 * 0.595 * 2.5 / 5.4)

@@ -32,6 +32,7 @@ def test_the_height_of_a_volume_undoes_the_volume_to_a_height(each):
     for share in (0.0, 0.1, 0.5, 0.99):
         height = each.height_cm * share
         assert each.height_of(each.volume_to(height)) == pytest.approx(height, abs=1e-9)
+    assert each.height_of(each.volume_cm3) == pytest.approx(each.height_cm)
     assert each.height_of(each.volume_cm3 * 1.01) is None
 
 
