@@ -14,8 +14,8 @@ def test_the_worked_example_of_the_uk_blood_services():
 @pytest.mark.parametrize(
     ("protected", "authority"),
     [
-        ("G123489654321Y", "documentation of python-stdnum, stdnum.iso7064 (from memory)"),
-        ("12CD6", "documentation of the npm package cdigit, mod37_2 (opened)"),
+        ("G123489654321Y", "python-stdnum, docstring of stdnum.iso7064.mod_37_2 (opened)"),
+        ("12CD6", "npm package cdigit, usage of mod37_2 (excerpt opened)"),
     ],
 )
 def test_strings_other_programs_print(protected, authority):
