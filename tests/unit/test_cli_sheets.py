@@ -80,3 +80,9 @@ def test_a_code_that_cannot_be_checked_is_refused_and_nothing_is_written(capsys,
     assert json.loads(captured.out)["error"]["value"] == repr("P§1")
     assert "letters A to Z and digits" in captured.err
     assert not (folder / "sheets").exists()
+
+
+def test_the_docs_say_what_each_file_is_for():
+    docs = (Path(__file__).parents[2] / "docs" / "paper.md").read_text(encoding="utf-8")
+
+    assert [name for name in FILES if f"| `{name}` |" not in docs] == []
