@@ -12,6 +12,7 @@ from nearmark.contest.event import Item, Material
 from nearmark.contest.rules import Station
 from nearmark.demo import larkspur_valley
 from nearmark.errors import InputError, RuleError
+from nearmark.kit.materials import materials
 from nearmark.printing import labels_pdf
 from nearmark.printing.labels import item_label
 
@@ -95,6 +96,14 @@ def test_an_event_without_items_is_refused(small_event):
         labels_pdf(replace(small_event, items=()))
 
 
+@pytest.mark.parametrize("code", [m.code for m in materials()])
+def test_the_cautions_of_every_material_fit_a_label_whole(code):
+    label = item_label(Item("M1", Station.MASS, "scoop"), Material(code, code))
+
+    assert "…" not in label.cautions
+    assert label.cautions.endswith("Follow your local rules.")
+
+
 @pytest.mark.parametrize("paper", ["a4", "us-letter"])
 def test_four_items_fill_a_page_whatever_their_cautions(small_event, paper):
     wordy = Material("bean", "x" * 200, cautions=("keep closed and away from small hands",) * 40)
@@ -102,3 +111,4 @@ def test_four_items_fill_a_page_whatever_their_cautions(small_event, paper):
     pdf = labels_pdf(replace(small_event, items=items, materials=(wordy,)), paper=paper)
 
     assert len(pypdf.PdfReader(io.BytesIO(pdf)).pages) == 2
+    assert text_of(pdf).count("Follow your local rules.") == 10

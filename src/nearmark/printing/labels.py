@@ -16,6 +16,9 @@ from nearmark.printing.words import day_text, sentence, wrappable
 COPIES = 2
 """One on the container, one on the table before it: a turned container keeps its code in sight."""
 
+MOST_SMALL = 560
+"""Characters of small print that a label holds."""
+
 LOCAL = "Follow your local rules."
 
 _ASKED = {
@@ -117,8 +120,12 @@ def item_label(item: Item, content: Material | None) -> Label:
         name=wrappable(sentence(content.name if content else item.name), 60),
         asked=_ASKED[item.station],
         forbidden=_FORBIDDEN[item.station],
-        cautions=wrappable(" ".join([*_material_cautions(item, content), LOCAL]), 480),
+        cautions=f"{_small_print(item, content)} {LOCAL}".strip(),
     )
+
+
+def _small_print(item: Item, content: Material | None) -> str:
+    return wrappable(" ".join(_material_cautions(item, content)), MOST_SMALL)
 
 
 def _material_cautions(item: Item, content: Material | None) -> list[str]:
