@@ -32,7 +32,7 @@ from nearmark.site.serving import Served, lan_address, prepare, run
     help="Its private key (PEM).",
 )
 @json_option
-def command(
+def command(  # noqa: PLR0913 - one argument an option
     data: Path,
     *,
     port: int,

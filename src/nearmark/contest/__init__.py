@@ -14,6 +14,7 @@ from nearmark.contest.field_offset import FieldBias
 from nearmark.contest.key_check import KeyCheck, SuspectedSlip, check_keys
 from nearmark.contest.keying_errors import KeyingRates
 from nearmark.contest.keys import ItemKey, event_keys, key_as_json
+from nearmark.contest.pair_code import read_pair_code, with_check
 from nearmark.contest.paper_audit import AuditPlan, SheetRisk, plan_audit
 from nearmark.contest.rank_confidence import RankConfidence, RemeasureGain, rank_confidence
 from nearmark.contest.rank_margin import Margin, MarginShare, explain_margin
@@ -58,6 +59,7 @@ __all__ = [
     "places",
     "plan_audit",
     "rank_confidence",
+    "read_pair_code",
     "results",
     "results_as_json",
     "rules_as_mapping",
@@ -65,6 +67,7 @@ __all__ = [
     "sample_size",
     "score",
     "shipped_rules",
+    "with_check",
     "wrong_rate_limit",
     "wrong_sheets_limit",
 ]
