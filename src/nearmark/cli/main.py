@@ -19,6 +19,10 @@ COMMANDS: Final[dict[str, tuple[str, str]]] = {
     "plan": ("nearmark.cli.plan", "How many pieces to count, in how many samples."),
     "pour": ("nearmark.cli.pour", "How much to pour for a wanted or a random count."),
     "points": ("nearmark.cli.points", "Score of one estimate."),
+    "pairs-import": (
+        "nearmark.cli.pairs_import",
+        "Preview a list of pairs, then add it to an event folder.",
+    ),
     "heats": ("nearmark.cli.heats", "Who goes when: heats with schools kept together."),
     "key": ("nearmark.cli.key", "Assigned values of an event folder."),
     "score": ("nearmark.cli.score", "Scores, places and how sure they are, of an event folder."),
