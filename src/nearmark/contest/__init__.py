@@ -83,8 +83,8 @@ __all__ = [
     "split_schools",
     "swap_pairs",
     "timetable",
-    "with_heats",
     "with_check",
+    "with_heats",
     "wrong_rate_limit",
     "wrong_sheets_limit",
 ]
