@@ -18,7 +18,13 @@ COMMANDS: Final[dict[str, tuple[str, str]]] = {
     "net": ("nearmark.cli.net", "Net mass in a cup: gross minus tare."),
     "plan": ("nearmark.cli.plan", "How many pieces to count, in how many samples."),
     "pour": ("nearmark.cli.pour", "How much to pour for a wanted or a random count."),
+    "buy": ("nearmark.cli.buy", "What to buy for the places and the containers."),
     "points": ("nearmark.cli.points", "Score of one estimate."),
+    "pairs-import": (
+        "nearmark.cli.pairs_import",
+        "Preview a list of pairs, then add it to an event folder.",
+    ),
+    "heats": ("nearmark.cli.heats", "Who goes when: heats with schools kept together."),
     "pupil": ("nearmark.cli.pupil", "How each pupil of a practice log reads."),
     "pairs": (
         "nearmark.cli.pairs",
@@ -30,6 +36,8 @@ COMMANDS: Final[dict[str, tuple[str, str]]] = {
     "key": ("nearmark.cli.key", "Assigned values of an event folder."),
     "score": ("nearmark.cli.score", "Scores, places and how sure they are, of an event folder."),
     "check": ("nearmark.cli.check", "What to look at before the results go out."),
+    "sheets": ("nearmark.cli.sheets", "Paper for the day: answer sheets, labels, rules, lists."),
+    "serve": ("nearmark.cli.serve", "Run the event in the browser, for this network."),
     "print": (
         "nearmark.cli.print_pages",
         "Certificates, key sheet, standings and feedback as PDF.",

@@ -1,0 +1,42 @@
+"""The tables of the site."""
+
+from nearmark.site.models.event import (
+    CupRecord,
+    EventRecord,
+    InstrumentRecord,
+    ItemRecord,
+    MaterialRecord,
+    PairRecord,
+)
+from nearmark.site.models.history import Change
+from nearmark.site.models.kit_readings import (
+    BoxRow,
+    HandCountRow,
+    KitRow,
+    SampleRow,
+    WeighingRow,
+)
+from nearmark.site.models.ledger import AdjudicationEntry, AnswerEntry, DecisionEntry
+from nearmark.site.models.people import Account, Attempt, Device, JoinCode
+
+__all__ = [
+    "Account",
+    "AdjudicationEntry",
+    "AnswerEntry",
+    "Attempt",
+    "BoxRow",
+    "Change",
+    "CupRecord",
+    "DecisionEntry",
+    "Device",
+    "EventRecord",
+    "HandCountRow",
+    "InstrumentRecord",
+    "ItemRecord",
+    "JoinCode",
+    "KitRow",
+    "MaterialRecord",
+    "PairRecord",
+    "SampleRow",
+    "WeighingRow",
+]

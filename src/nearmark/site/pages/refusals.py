@@ -1,0 +1,124 @@
+"""Answers to what was refused: one table from errors to HTTP, one page."""
+
+from typing import Final
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+from nearmark.errors import FilesError, InputError, MeasurementError, NearmarkError, RuleError
+
+STATUS: Final[tuple[tuple[type[NearmarkError], int], ...]] = (
+    (InputError, 422),
+    (MeasurementError, 422),
+    (RuleError, 409),
+    (NearmarkError, 422),
+)
+"""The first class that fits gives the status."""
+
+NOT_ALLOWED: Final = 403
+NOT_SAVED: Final = 503
+
+
+def status_of(error: NearmarkError) -> int:
+    """HTTP status of a refusal.
+
+    Parameters
+    ----------
+    error : NearmarkError
+
+    Examples
+    --------
+    >>> status_of(RuleError("the results are out"))
+    409
+    """
+    return next(status for kind, status in STATUS if isinstance(error, kind))
+
+
+def refused(request: HttpRequest, error: NearmarkError) -> HttpResponse:
+    """The page of a refusal: what, which value, and the mend.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    error : NearmarkError
+    """
+    context = {
+        "title": "That was not done",
+        "error": error,
+        "problems": error.problems if isinstance(error, FilesError) else (),
+    }
+    return render(request, "nearmark/refused.html", context, status=status_of(error))
+
+
+def refused_role(request: HttpRequest) -> HttpResponse:
+    """The page for somebody whose role does not open an address.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    """
+    error = NearmarkError("this page is not for your role", mend="Ask the lead")
+    context = {"title": "Not for you", "error": error, "problems": ()}
+    return render(request, "nearmark/refused.html", context, status=NOT_ALLOWED)
+
+
+def forged(request: HttpRequest, reason: str = "") -> HttpResponse:
+    """The page for a post without its token: an old page, or another site behind it.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    reason : str
+        For the log only.
+    """
+    del reason
+    error = NearmarkError(
+        "this form is out of date, nothing was saved", mend="Load the page again, then send it"
+    )
+    context = {"title": "That was not done", "error": error, "problems": ()}
+    return render(request, "nearmark/refused.html", context, status=NOT_ALLOWED)
+
+
+def not_saved(request: HttpRequest) -> HttpResponse:
+    """The page when the database could not save.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    """
+    error = NearmarkError(
+        "nothing was saved: the database did not take it",
+        mend="Check that the disk is not full, write it on paper, and try again",
+    )
+    context = {"title": "Nothing was saved", "error": error, "problems": ()}
+    return render(request, "nearmark/refused.html", context, status=NOT_SAVED)
+
+
+def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:
+    """The page for an address that is not there.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    exception : Exception
+    """
+    del exception
+    error = NearmarkError("there is no such page", mend="Go back to the first page")
+    context = {"title": "Not here", "error": error, "problems": ()}
+    return render(request, "nearmark/refused.html", context, status=404)
+
+
+def our_fault(request: HttpRequest) -> HttpResponse:
+    """The page for a defect; it asks nothing of the database, which may be what failed.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    """
+    del request
+    body = (
+        "<!doctype html><html lang=en><title>Our fault</title><h1>Our fault</h1><p>Something in "
+        "Nearmark broke. What was saved before is safe. Write the entry on paper, go back and try "
+        "again; the terminal where Nearmark runs says more.</p></html>"
+    )
+    return HttpResponse(body, status=500)
