@@ -19,6 +19,7 @@ COMMANDS: Final[dict[str, tuple[str, str]]] = {
     "plan": ("nearmark.cli.plan", "How many pieces to count, in how many samples."),
     "pour": ("nearmark.cli.pour", "How much to pour for a wanted or a random count."),
     "points": ("nearmark.cli.points", "Score of one estimate."),
+    "heats": ("nearmark.cli.heats", "Who goes when: heats with schools kept together."),
     "key": ("nearmark.cli.key", "Assigned values of an event folder."),
     "score": ("nearmark.cli.score", "Scores, places and how sure they are, of an event folder."),
     "check": ("nearmark.cli.check", "What to look at before the results go out."),

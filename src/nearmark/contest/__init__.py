@@ -11,6 +11,10 @@ from nearmark.contest.audit_sampling import (
 )
 from nearmark.contest.event import Event
 from nearmark.contest.field_offset import FieldBias
+from nearmark.contest.heat_moves import move_pair, swap_pairs
+from nearmark.contest.heat_records import Heat, n_cuts, scheduled, split_schools, with_heats
+from nearmark.contest.heat_times import HeatClock, HeatState, HeatTime, heat_clock, timetable
+from nearmark.contest.heats import fill_heats
 from nearmark.contest.key_check import KeyCheck, SuspectedSlip, check_keys
 from nearmark.contest.keying_errors import KeyingRates
 from nearmark.contest.keys import ItemKey, event_keys, key_as_json
@@ -31,6 +35,10 @@ __all__ = [
     "AuditPlan",
     "Event",
     "FieldBias",
+    "Heat",
+    "HeatClock",
+    "HeatState",
+    "HeatTime",
     "ItemKey",
     "ItemScore",
     "KeyCheck",
@@ -53,7 +61,11 @@ __all__ = [
     "drawn_sheets",
     "event_keys",
     "explain_margin",
+    "fill_heats",
+    "heat_clock",
     "key_as_json",
+    "move_pair",
+    "n_cuts",
     "percent_accuracy",
     "places",
     "plan_audit",
@@ -63,8 +75,13 @@ __all__ = [
     "rules_as_mapping",
     "rules_from_mapping",
     "sample_size",
+    "scheduled",
     "score",
     "shipped_rules",
+    "split_schools",
+    "swap_pairs",
+    "timetable",
+    "with_heats",
     "wrong_rate_limit",
     "wrong_sheets_limit",
 ]
