@@ -114,7 +114,13 @@ class CupRecord(models.Model):
 
 
 class PairRecord(models.Model):
-    """Two children, or one alone, under one code."""
+    """Two children, or one alone, under one code.
+
+    Attributes
+    ----------
+    arrived_at : datetime or None
+        When somebody at the desk saw them.
+    """
 
     event = models.ForeignKey(EventRecord, models.CASCADE, related_name="pairs")
     code = models.CharField(max_length=1000)
@@ -122,6 +128,7 @@ class PairRecord(models.Model):
     members = models.JSONField(default=list)
     status = models.CharField(max_length=10, default="entered")
     heat = models.CharField(max_length=1000, blank=True)
+    arrived_at = models.DateTimeField(null=True)
 
     class Meta:
         """Named once in an event."""
