@@ -174,6 +174,10 @@ def test_an_answer_outside_the_limits_of_the_rules_is_asked_about():
     assert "outside 20 to 100000" in answer.question
 
 
+def test_an_unlikely_answer_read_once_is_first_read_again():
+    assert "read once only" in accepted(read(1, "Ash", "3")).question
+
+
 def test_a_name_in_other_letters_is_the_same_person():
     answer = accepted(read(1, "Ash", "417"), read(2, " ash", "417"))
 

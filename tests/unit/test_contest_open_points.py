@@ -49,6 +49,17 @@ def test_missing_answers_are_named_together():
     )
 
 
+def test_the_sixth_pair_is_the_first_not_named():
+    first_six = EVENT.pairs[:6]
+
+    assert open_points(answers=(), pairs=first_six) == (
+        "C1, P0, P1, P2, P3, P4 and 1 more: nobody has read the answer",
+    )
+    assert open_points(answers=(), pairs=first_six[:5]) == (
+        "C1, P0, P1, P2, P3, P4: nobody has read the answer",
+    )
+
+
 def test_answers_read_once_are_named_together():
     once = tuple(a for a in EVENT.answers if a.reading == 1 or a.pair in {"P3", "P4"})
 

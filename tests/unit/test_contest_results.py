@@ -83,6 +83,15 @@ def test_the_rule_set_may_break_a_tie_by_the_worst_item():
     assert standings(event) == [("A", 1), ("B", 1)]
 
 
+def test_the_better_worst_item_breaks_a_tie():
+    event = event_of(
+        {"A": (300, 3000, 630), "B": (270, 2700, 810)},  # 100 + 100 + 70 = 90 + 90 + 90 = 270
+        rules=RuleSet(tie_breaks=(TieBreak.WORST_ITEM,)),
+    )
+
+    assert standings(event) == [("B", 1), ("A", 2)]
+
+
 def test_the_number_of_items_at_90_breaks_a_tie():
     event = event_of(
         {"A": (270, 2700, 720), "B": (300, 2550, 675)},  # 90 + 90 + 80 = 100 + 85 + 75 = 260

@@ -51,3 +51,7 @@ def test_what_cannot_be_scored_is_refused(estimate, key):
 
     assert refusal.value.where in {"estimate", "true value"}
     assert refusal.value.mend
+
+
+def test_a_key_below_one_is_a_key():
+    assert score(Decimal("0.45"), Decimal("0.5")) == 90

@@ -55,3 +55,8 @@ def test_five_times_the_median_is_asked_about_and_a_little_less_is_not():
     assert unlikely_answers([*field, Decimal(499)], RULE)[-1] == ""
     assert unlikely_answers([*field, Decimal(20)], RULE)[-1]
     assert unlikely_answers([*field, Decimal(21)], RULE)[-1] == ""
+
+
+def test_three_answers_are_a_field_and_zero_is_none_of_them():
+    assert unlikely_answers([Decimal(v) for v in (100, 110, 900)], RULE)[-1]
+    assert unlikely_answers([Decimal(v) for v in (0, 100, 900)], RULE)[1:] == ("", "")

@@ -33,8 +33,8 @@ def test_equal_readings_scatter_by_nothing():
 
 @pytest.mark.parametrize("offset", [0.0, 1e6, 1e12])
 def test_a_large_common_offset_costs_no_digit_of_the_scatter(offset):
-    # Exact with fractions of the very doubles given: no rounding on the way.
-    readings = [offset + x for x in (0.25, 0.5, 0.75, 2.5)]
+    # Exact with fractions of the very doubles given; the mean, 7/12, is not a double.
+    readings = [offset + x for x in (0.25, 0.5, 1.0)]
     exact = statistics.variance([Fraction(x) for x in readings])
 
     assert type_a(readings).standard_deviation == pytest.approx(math.sqrt(exact), rel=1e-14)
@@ -46,3 +46,11 @@ def test_the_uncertainty_of_the_mean_halves_with_four_times_the_readings():
     assert fourfold.u / fourfold.standard_deviation == pytest.approx(
         once.u / once.standard_deviation / 2
     )
+
+
+@pytest.mark.parametrize("readings", [[61.2, 61.2, 61.2], [61.2, 61.9, 60.8]])
+def test_the_mean_is_the_double_nearest_to_the_exact_mean(readings):
+    # The sum divided by three rounds twice and misses by one last bit.
+    exact = float(statistics.mean([Fraction(x) for x in readings]))
+
+    assert type_a(readings).mean == exact

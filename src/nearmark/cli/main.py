@@ -18,6 +18,7 @@ COMMANDS: Final[dict[str, tuple[str, str]]] = {
     "net": ("nearmark.cli.net", "Net mass in a cup: gross minus tare."),
     "plan": ("nearmark.cli.plan", "How many pieces to count, in how many samples."),
     "pour": ("nearmark.cli.pour", "How much to pour for a wanted or a random count."),
+    "buy": ("nearmark.cli.buy", "What to buy for the places and the containers."),
     "points": ("nearmark.cli.points", "Score of one estimate."),
     "heats": ("nearmark.cli.heats", "Who goes when: heats with schools kept together."),
     "key": ("nearmark.cli.key", "Assigned values of an event folder."),

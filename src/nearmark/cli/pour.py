@@ -98,6 +98,7 @@ def _as_json(chosen: CatalogueMaterial, pour: Pour) -> dict[str, object]:
         "relative_standard_uncertainty": pour.relative_u,
         "volume_cm3": pour.volume_cm3,
         "fill": pour.fill,
+        "height_cm": pour.height_cm,
         "warnings": list(pour.warnings),
         "cautions": list(cautions(chosen)),
         "sources": sorted(chosen.sources),
@@ -106,7 +107,7 @@ def _as_json(chosen: CatalogueMaterial, pour: Pour) -> dict[str, object]:
 
 def _show(chosen: CatalogueMaterial, pour: Pour) -> None:
     out = console()
-    out.print(f"\nPour {pour.mass_g:f} g of {chosen.name.lower()}: about {pour.pieces} pieces.")
+    out.print(f"\nPour {pour.mass_g:f} g of {chosen.plain_name}: about {pour.pieces} pieces.")
     out.print(
         f"  About {pour.volume_cm3:.0f} cm3; the count will be within "
         f"{percent_text(2 * pour.relative_u)} of it (95 %). Weigh it for the key: nearmark count."

@@ -8,17 +8,20 @@ from nearmark.kit.cautions import cautions, fits_small_parts_cylinder
 from nearmark.kit.count_options import CountOptions
 from nearmark.kit.counting import count_by_weighing
 from nearmark.kit.cup_fill import CupFill, cup_fill
+from nearmark.kit.figures import Figure, Source, sources
 from nearmark.kit.hand_count import Agreement, agreement, hand_count
 from nearmark.kit.materials import (
     CatalogueMaterial,
     material,
+    material_from,
     materials,
-    sources,
 )
 from nearmark.kit.net_mass import net_mass
 from nearmark.kit.next_sample import NextSample, next_sample
-from nearmark.kit.pour import BANDS, Pour, grams_to_pour, predicted_count, random_pour
-from nearmark.kit.purchase import Load, Purchase, carried_mass, scoop_supply
+from nearmark.kit.pour import Pour, grams_to_pour
+from nearmark.kit.prediction import Prediction, predicted_count
+from nearmark.kit.purchase import Load, Purchase, Scooping, carried_mass, purchase_list
+from nearmark.kit.random_pour import BANDS, random_pour
 from nearmark.kit.sampling_plan import PlanRow, plan_samples
 from nearmark.kit.unit_mass import Sample
 from nearmark.kit.vessels import CupSize, Vessel, cup_sizes, vessel, vessels
@@ -33,12 +36,16 @@ __all__ = [
     "CountOptions",
     "CupFill",
     "CupSize",
+    "Figure",
     "Load",
     "NextSample",
     "PlanRow",
     "Pour",
+    "Prediction",
     "Purchase",
     "Sample",
+    "Scooping",
+    "Source",
     "Vessel",
     "agreement",
     "batch_tare",
@@ -53,14 +60,15 @@ __all__ = [
     "grams_to_pour",
     "hand_count",
     "material",
+    "material_from",
     "materials",
     "net_mass",
     "next_sample",
     "percent_text",
     "plan_samples",
     "predicted_count",
+    "purchase_list",
     "random_pour",
-    "scoop_supply",
     "sources",
     "vessel",
     "vessels",

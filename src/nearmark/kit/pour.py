@@ -1,23 +1,22 @@
-"""What to pour: the count a vessel will hold, the grams for a wanted count, a count by lot."""
+"""What to pour: the grams for a wanted count, and how a vessel takes them."""
 
 import math
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
 
-import numpy as np
-
 from nearmark.errors import InputError, MeasurementError
+from nearmark.kit.figures import OWN
 from nearmark.kit.materials import CatalogueMaterial
 from nearmark.kit.vessels import Vessel
-from nearmark.measurement.budget import Budget, Component
 
-BANDS: Final = {"small": (100, 700), "medium": (1000, 5000), "large": (11_000, 20_000)}
-"""Usual sizes of the three containers, in pieces (common practice, no source)."""
+NARROW: Final = 6
+"""Inner width in mean piece diameters below which the walls loosen the heap by 3 % or more.
+Source: porosity ``0.4 + 0.05 / k + 0.412 / k^2`` of spheres in a tube ``k`` of them wide; A. G.
+Dixon, Can. J. Chem. Eng. 66 (1988) 705-708 (from memory)."""
 
-VOLUME_U: Final = 0.02
-"""Relative standard uncertainty of a filled volume, from its level and shape (common practice, no
-source)."""
+BRIM: Final = 0.95
+SHALLOW: Final = 0.25
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +34,8 @@ class Pour:
     volume_cm3 : cm3
     fill : dimensionless or None
         Share of the vessel filled; ``None`` without a vessel.
+    height_cm : cm or None
+        Fill height in the vessel; ``None`` without one, or if it is overfull.
     warnings : tuple of str
     """
 
@@ -43,61 +44,8 @@ class Pour:
     relative_u: float
     volume_cm3: float
     fill: float | None
+    height_cm: float | None
     warnings: tuple[str, ...]
-
-
-def predicted_count(
-    material: CatalogueMaterial, volume_cm3: float, *, volume_u: float = VOLUME_U
-) -> Budget:
-    """The count to expect in a volume, before anything is weighed.
-
-    ``N = V * bulk density / piece mass``.  Walls and tapping change the bulk density by some
-    percent; that is in its uncertainty.
-
-    Parameters
-    ----------
-    material : CatalogueMaterial
-    volume_cm3 : cm3, > 0
-        Filled volume.
-    volume_u : relative
-        Standard uncertainty of the volume.
-
-    Returns
-    -------
-    Budget
-        In pieces; a prediction to plan with, never a key.
-
-    Raises
-    ------
-    InputError
-        If the volume is not above zero.
-
-    References
-    ----------
-    JCGM 100:2008, clause 5.1.6 (relative variances add for products and quotients).
-
-    Examples
-    --------
-    >>> from nearmark.kit.materials import material
-    >>> budget = predicted_count(material("chickpea"), 1000.0)
-    >>> round(budget.value), round(budget.relative_expanded_uncertainty, 2)
-    (1857, 0.42)
-    """
-    if not (math.isfinite(volume_cm3) and volume_cm3 > 0):
-        raise InputError(
-            "must be above zero", where="volume", value=volume_cm3, mend="Give it in cm3"
-        )
-    count = volume_cm3 * material.bulk_density.value / material.piece_mass_g
-    parts = (
-        ("filled volume", volume_cm3, "cm3", volume_u, 1),
-        ("bulk density", material.bulk_density.value, "g/cm3", material.bulk_density.relative_u, 1),
-        ("mass of a piece", material.piece_mass_g, "g", material.piece_mass.relative_u, -1),
-    )
-    rows = tuple(
-        Component(name, value, unit, value * relative, sign * count / value)
-        for name, value, unit, relative, sign in parts
-    )
-    return Budget(f"number of {material.name.lower()}", count, "pieces", rows)
 
 
 def grams_to_pour(
@@ -106,7 +54,7 @@ def grams_to_pour(
     *,
     scale_step_g: float,
     piece_mass_g: float | None = None,
-    piece_mass_u: float | None = None,
+    piece_mass_u: float = 0.01,
     vessel: Vessel | None = None,
 ) -> Pour:
     """Grams to weigh out for a wanted count.
@@ -118,9 +66,9 @@ def grams_to_pour(
     scale_step_g : g, > 0
         Step of the scale; the mass is rounded to it.
     piece_mass_g : g or None
-        Of your own lot; ``None``: the catalogue's, which is far less sure.
-    piece_mass_u : relative or None
-        Standard uncertainty of ``piece_mass_g``; ``None``: 1 % for your own, else the catalogue's.
+        Of your own lot; ``None``: the material's, and a catalogue value is far less sure.
+    piece_mass_u : relative
+        Standard uncertainty of ``piece_mass_g``.
     vessel : Vessel or None
         Where it should fit.
 
@@ -133,7 +81,8 @@ def grams_to_pour(
     InputError
         If a number is impossible.
     MeasurementError
-        If it does not fit into the vessel.
+        If it cannot fit into the vessel, even if the bulk density is as good as it may be, or the
+        scale shows less than one step.
 
     Examples
     --------
@@ -142,95 +91,77 @@ def grams_to_pour(
     >>> pour.mass_g
     Decimal('1028.9')
     """
-    _check_positive(pieces=pieces, scale_step_g=scale_step_g, piece_mass_g=piece_mass_g)
-    own = piece_mass_g is not None
-    each_g = material.piece_mass_g if piece_mass_g is None else piece_mass_g
-    each_u = piece_mass_u
-    if each_u is None:
-        each_u = 0.01 if own else material.piece_mass.relative_u
-    step = Decimal(repr(scale_step_g))
-    mass_g = (Decimal(repr(pieces * each_g)) / step).quantize(Decimal(1)) * step
-    volume = float(mass_g) / material.bulk_density.value
+    for where, number in (("pieces", pieces), ("scale step", scale_step_g)):
+        if not (math.isfinite(number) and number > 0):
+            raise InputError(
+                "must be above zero", where=where, value=number, mend="Check the number"
+            )
+    lot = material.with_own(piece_mass_g=piece_mass_g, piece_mass_u=piece_mass_u)
+    mass_g = _in_steps(pieces * lot.piece_mass_g, scale_step_g)
+    volume = float(mass_g) / lot.bulk_density.value
     # The pieces that happen to be poured differ from the mean piece; the scale shows steps.
     relative_u = math.hypot(
-        each_u, material.piece_cv / math.sqrt(pieces), scale_step_g / math.sqrt(12) / float(mass_g)
+        lot.piece_mass.relative_u,
+        lot.piece_cv / math.sqrt(pieces),
+        scale_step_g / math.sqrt(12) / float(mass_g),
     )
-    fill = None if vessel is None else volume / vessel.volume_cm3
-    warnings = _pour_warnings(material, fill, vessel, own=own)
-    return Pour(pieces, mass_g, relative_u, volume, fill, warnings)
+    warnings = _lot_warnings(lot) + (_vessel_warnings(lot, volume, vessel) if vessel else ())
+    return Pour(
+        pieces,
+        mass_g,
+        relative_u,
+        volume,
+        volume / vessel.volume_cm3 if vessel else None,
+        vessel.height_of(volume) if vessel else None,
+        warnings,
+    )
 
 
-def random_pour(band: tuple[int, int], rng: np.random.Generator) -> int:
-    """A count drawn by lot, so that nobody can guess it from last year's.
-
-    Every ratio within the band is equally likely (uniform in the logarithm); round numbers, which
-    children try first, are left out.
-
-    Parameters
-    ----------
-    band : (low, high), pieces
-    rng : Generator
-
-    Returns
-    -------
-    int
-        Pieces, low <= count <= high, not a multiple of 5.
-
-    Raises
-    ------
-    InputError
-        If the band is impossible or holds no count that is not round.
-
-    Examples
-    --------
-    >>> 1000 <= random_pour((1000, 5000), np.random.default_rng(3)) <= 5000
-    True
-    """
-    low, high = band
-    if not 1 <= low < high or high - low < 2:
-        raise InputError(
-            "needs a low end of 1 or more and a higher high end",
-            where="band",
-            value=f"{low} to {high}",
-            mend="Give it like 1000 to 5000",
+def _in_steps(mass_g: float, scale_step_g: float) -> Decimal:
+    step = Decimal(repr(float(scale_step_g)))
+    steps = (Decimal(repr(mass_g)) / step).quantize(Decimal(1))
+    if steps == 0:
+        raise MeasurementError(
+            f"{mass_g:.3g} g is less than one step of the scale",
+            where="pour",
+            mend="Count these pieces by hand, or use a finer scale",
         )
-    while True:
-        drawn = round(math.exp(rng.uniform(math.log(low), math.log(high))))
-        if drawn % 5 and low <= drawn <= high:
-            return drawn
+    return steps * step
 
 
-def _check_positive(**numbers: float | None) -> None:
-    for name, value in numbers.items():
-        if value is not None and not (math.isfinite(value) and value > 0):
-            raise InputError(
-                "must be above zero",
-                where=name.replace("_", " "),
-                value=value,
-                mend="Check the number and its unit",
-            )
-
-
-def _pour_warnings(
-    material: CatalogueMaterial, fill: float | None, vessel: Vessel | None, *, own: bool
-) -> tuple[str, ...]:
-    warnings = []
-    if not own:
-        warnings.append(
+def _lot_warnings(lot: CatalogueMaterial) -> tuple[str, ...]:
+    found = []
+    if lot.piece_mass.source != OWN:
+        found.append(
             "the mass of a piece is the catalogue's, sure to "
-            f"{100 * material.piece_mass.relative_u:.0f} % only: weigh 100 of your own first"
+            f"{100 * lot.piece_mass.relative_u:.0f} % only: weigh 100 of your own first"
         )
-    if fill is not None and vessel is not None:
-        if fill > 1:
-            raise MeasurementError(
-                f"would fill {vessel.name} to {100 * fill:.0f} %",
-                where="pour",
-                mend="Choose a larger vessel or fewer pieces",
-            )
-        if fill > 0.95:
-            warnings.append(f"fills {vessel.name} to {100 * fill:.0f} %: it may not close")
-        if fill < 0.25:
-            warnings.append(
-                f"fills {vessel.name} to {100 * fill:.0f} % only: too few layers to see"
-            )
-    return tuple(warnings)
+    if lot.note:
+        found.append(lot.note)
+    return tuple(found)
+
+
+def _vessel_warnings(lot: CatalogueMaterial, volume: float, vessel: Vessel) -> tuple[str, ...]:
+    fill, sure = volume / vessel.volume_cm3, lot.bulk_density.relative_u
+    if fill * (1 - 2 * sure) > 1:
+        raise MeasurementError(
+            f"would fill {vessel.name} to {100 * fill:.0f} %",
+            where="pour",
+            mend="Choose a larger vessel or fewer pieces",
+        )
+    found = []
+    told = (
+        f"fills {vessel.name} to about {100 * fill:.0f} % (bulk density sure to {100 * sure:.0f} %)"
+    )
+    if fill * (1 + 2 * sure) > 1:
+        found.append(f"{told}: it may not fit")
+    elif fill > BRIM:
+        found.append(f"{told}: it may not close")
+    elif fill < SHALLOW:
+        found.append(f"{told}: too few layers to see")
+    if vessel.narrowest_cm * 10 < NARROW * lot.mean_size_mm:
+        found.append(
+            f"{vessel.name} is narrow for these pieces: its walls loosen the heap, so it stands "
+            "higher than computed"
+        )
+    return tuple(found)
