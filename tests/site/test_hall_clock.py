@@ -190,7 +190,7 @@ def test_more_time_is_added_and_told_in_the_history(scorer, client, hands):
     told = client.get("/clock/now.json").json()
     assert (told["minutes"], told["state"]) == (35, "running")
     line = Change.objects.first()
-    assert (line.old, line.new, line.why) == ("30 min", "heat 1, 35 min", "spilt rice")
+    assert (line.old, line.new, line.why) == ("30 min", "35 min", "spilt rice")
 
 
 @pytest.mark.parametrize(("more", "status"), [("60", 302), ("61", 422), ("0", 422), ("x", 422)])

@@ -16,6 +16,7 @@ OPEN_TO_ALL = {"home", "first-run", "sign-in", "join", "public-results", "clock"
 OPEN_TO_SIGNED_IN = {"sign-out", "lock", "unlock"}
 ENTRY = {
     *("entry", "entry-save", "weigh-in", "differences", "difference-decide"),
+    *("heats", "heat-check-in"),
     *("clock-control", "clock-start", "clock-extend", "clock-stop"),
 }
 AFTER_RELEASE = {"standings", "kit-certificate"}

@@ -1,6 +1,5 @@
 """The forms: what a person may type, checked field by field before an act is called."""
 
-from collections.abc import Sequence
 from decimal import Decimal
 from typing import Any, ClassVar
 
@@ -310,35 +309,3 @@ class CodeForm(Plain):
 
     ROLES: ClassVar = [(r.value, r.value) for r in (Role.SCORER, Role.COACH, Role.LEAD)]
     role = forms.ChoiceField(label="The device is for a", choices=ROLES)
-
-
-class HeatStartForm(Plain):
-    """A heat to start.
-
-    Parameters
-    ----------
-    heats : sequence of str
-        To choose from.
-    """
-
-    heat = forms.ChoiceField(label="Heat")
-    minutes = forms.IntegerField(label="Minutes", min_value=1, max_value=99)
-
-    def __init__(self, heats: Sequence[str], *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        field = self.fields["heat"]
-        if isinstance(field, forms.ChoiceField):
-            field.choices = [(heat, heat) for heat in heats]
-
-
-class HeatExtendForm(ReasonForm):
-    """More time for a running heat."""
-
-    field_order = ["more", "why"]
-    more = forms.IntegerField(label="Minutes more", min_value=1, max_value=60, initial=5)
-
-
-class HeatStopForm(ReasonForm):
-    """The end of a running heat."""
-
-    is_sure = forms.BooleanField(label="Yes, end it for everybody now")

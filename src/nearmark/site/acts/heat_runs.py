@@ -73,7 +73,14 @@ def extend_heat(run_id: int, minutes: int, *, by: str, why: str) -> HeatRun:
         old = run.minutes
         run.minutes += minutes
         run.save()
-        note(event, by, f"gave {run.heat} more time", old=f"{old} min", new=str(run), why=why)
+        note(
+            event,
+            by,
+            f"gave {run.heat} more time",
+            old=f"{old} min",
+            new=f"{run.minutes} min",
+            why=why,
+        )
     return run
 
 

@@ -2,6 +2,7 @@
 
 from django.db import models
 
+from nearmark.contest.heats import PLACES
 from nearmark.site.models.fields import WrittenDecimal
 
 
@@ -16,6 +17,7 @@ class EventRecord(models.Model):
         While set, standings are public and nothing of the event can be changed.
     shows_names : bool
         Whether the public page shows children's names beside the codes.
+    heat_places : pairs per heat
     """
 
     name = models.CharField(max_length=1000)
@@ -26,6 +28,7 @@ class EventRecord(models.Model):
     released_at = models.DateTimeField(null=True)
     released_by = models.CharField(max_length=60, blank=True)
     shows_names = models.BooleanField(default=False)
+    heat_places = models.PositiveSmallIntegerField(default=PLACES)
 
     def __str__(self) -> str:
         return self.name

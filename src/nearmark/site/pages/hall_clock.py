@@ -8,8 +8,8 @@ from django.urls import reverse
 from nearmark.contest.heat_times import HEAT_MINUTES, LAST_MINUTES
 from nearmark.errors import InputError
 from nearmark.site.acts import heat_runs
+from nearmark.site.day_forms import HeatExtendForm, HeatStartForm, HeatStopForm
 from nearmark.site.event_store import current_event
-from nearmark.site.forms import HeatExtendForm, HeatStartForm, HeatStopForm
 from nearmark.site.hall import Hall, hall_now, heats_of, pairs_of_heat
 from nearmark.site.pages.asking import done, post_only, show
 from nearmark.site.visitor import visitor_of
@@ -70,7 +70,11 @@ def clock_start(request: HttpRequest) -> HttpResponse:
         return show(request, "clock_control", _context(form), status=422)
     given = form.cleaned_data
     run = heat_runs.start_heat(given["heat"], given["minutes"], by=visitor_of(request).name)
-    return done(request, f"{run} has started.".capitalize(), reverse("clock-control"))
+    return done(
+        request,
+        f"{run.heat} has started: {run.minutes} min.".capitalize(),
+        reverse("clock-control"),
+    )
 
 
 @post_only
@@ -87,7 +91,9 @@ def clock_extend(request: HttpRequest, run_id: int) -> HttpResponse:
     run = heat_runs.extend_heat(
         run_id, given["more"], by=visitor_of(request).name, why=given["why"]
     )
-    return done(request, f"{run} now.".capitalize(), reverse("clock-control"))
+    return done(
+        request, f"{run.heat} now has {run.minutes} min.".capitalize(), reverse("clock-control")
+    )
 
 
 @post_only
