@@ -20,6 +20,10 @@ COMMANDS: Final[dict[str, tuple[str, str]]] = {
     "pour": ("nearmark.cli.pour", "How much to pour for a wanted or a random count."),
     "buy": ("nearmark.cli.buy", "What to buy for the places and the containers."),
     "points": ("nearmark.cli.points", "Score of one estimate."),
+    "pairs-import": (
+        "nearmark.cli.pairs_import",
+        "Preview a list of pairs, then add it to an event folder.",
+    ),
     "heats": ("nearmark.cli.heats", "Who goes when: heats with schools kept together."),
     "key": ("nearmark.cli.key", "Assigned values of an event folder."),
     "score": ("nearmark.cli.score", "Scores, places and how sure they are, of an event folder."),
