@@ -10,6 +10,7 @@ PAGES = (
     "/kit/",
     "/pairs/",
     "/entry/",
+    "/pairs/import/",
     "/heats/",
     "/clock/",
     "/clock/control/",

@@ -66,6 +66,8 @@ ACCESS: Final = MappingProxyType(
         "pairs": _LEAD,
         "pair-add": _LEAD,
         "pair-status": _LEAD,
+        "pair-import": _LEAD,
+        "pair-import-confirm": _LEAD,
         "heats": _ENTRY,
         "heat-fill": _LEAD,
         "heat-move": _LEAD,
