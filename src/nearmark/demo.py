@@ -56,7 +56,7 @@ _SCHOOLS = (
     "Windlecombe",
     "Hazelpike",
 )
-_FIRST_NAMES = (
+_FIRST_NAMES = (  # noqa: SIM905 - shorter to read than a list of quotes
     "Ada Bo Cleo Dov Esi Finn Gita Hana Ivo Juno Kai Lena Milo Nell Omar Pia Quin Rosa Sol Tove "
     "Uma Vito Wren Xan Yara Zed"
 ).split()

@@ -105,9 +105,12 @@ def test_every_page_stays_light_and_asks_no_other_host(lead: Page, server):
     heavy, foreign = [], []
     for address in (*PAGES, item):
         lead.goto(address, wait_until="networkidle")
-        loaded = lead.evaluate("performance.getEntries().map(e => [e.name, e.decodedBodySize || 0])")
+        loaded = lead.evaluate(
+            "performance.getEntries().map(e => [e.name, e.decodedBodySize || 0])"
+        )
         weight = sum(size for _, size in loaded)
-        foreign += [name for name, _ in loaded if "://" in name and not name.startswith(server.url)]
+        addresses = [name for name, _ in loaded if "://" in name]
+        foreign += [name for name in addresses if not name.startswith(server.url)]
         if weight > MOST_BYTES:
             heavy.append((address, weight))
 

@@ -28,6 +28,7 @@ COMMANDS: Final[dict[str, tuple[str, str]]] = {
     "key": ("nearmark.cli.key", "Assigned values of an event folder."),
     "score": ("nearmark.cli.score", "Scores, places and how sure they are, of an event folder."),
     "check": ("nearmark.cli.check", "What to look at before the results go out."),
+    "sheets": ("nearmark.cli.sheets", "Paper for the day: answer sheets, labels, rules, lists."),
     "serve": ("nearmark.cli.serve", "Run the event in the browser, for this network."),
     "print": (
         "nearmark.cli.print_pages",

@@ -5,6 +5,7 @@ from pathlib import Path
 import click
 import segno
 
+from nearmark.cli.present import json_option, print_json
 from nearmark.errors import InputError
 from nearmark.site.serving import Served, lan_address, prepare, run
 
@@ -30,7 +31,8 @@ from nearmark.site.serving import Served, lan_address, prepare, run
     type=click.Path(exists=True, dir_okay=False, path_type=Path),
     help="Its private key (PEM).",
 )
-def command(
+@json_option
+def command(  # noqa: PLR0913 - one argument an option
     data: Path,
     *,
     port: int,
@@ -38,6 +40,7 @@ def command(
     hosts: tuple[str, ...],
     certificate: Path | None,
     certificate_key: Path | None,
+    as_json: bool,
 ) -> None:
     """Start the site and say where it is; the database may be set by NEARMARK_DATABASE_URL."""
     if (certificate is None) != (certificate_key is None):
@@ -56,7 +59,10 @@ def command(
         certificate_key=certificate_key,
     )
     prepare(served)
-    _tell(served)
+    if as_json:
+        print_json({"url": served.url, "data": str(served.data)})
+    else:
+        _tell(served)
     run(served)
 
 

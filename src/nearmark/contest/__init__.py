@@ -18,6 +18,7 @@ from nearmark.contest.heats import fill_heats
 from nearmark.contest.key_check import KeyCheck, SuspectedSlip, check_keys
 from nearmark.contest.keying_errors import KeyingRates
 from nearmark.contest.keys import ItemKey, event_keys, key_as_json
+from nearmark.contest.pair_code import read_pair_code, with_check
 from nearmark.contest.paper_audit import AuditPlan, SheetRisk, plan_audit
 from nearmark.contest.rank_confidence import RankConfidence, RemeasureGain, rank_confidence
 from nearmark.contest.rank_margin import Margin, MarginShare, explain_margin
@@ -70,6 +71,7 @@ __all__ = [
     "places",
     "plan_audit",
     "rank_confidence",
+    "read_pair_code",
     "results",
     "results_as_json",
     "rules_as_mapping",
@@ -81,6 +83,7 @@ __all__ = [
     "split_schools",
     "swap_pairs",
     "timetable",
+    "with_check",
     "with_heats",
     "wrong_rate_limit",
     "wrong_sheets_limit",
