@@ -10,6 +10,10 @@ PAGES = (
     "/kit/",
     "/pairs/",
     "/entry/",
+    "/pairs/import/",
+    "/heats/",
+    "/clock/",
+    "/clock/control/",
     "/weigh-in/",
     "/differences/",
     "/standings/",
@@ -50,6 +54,24 @@ def test_no_page_has_a_violation_in_any_view(lead: Page, chromium, server, views
         context = chromium.new_context(base_url=server.url, storage_state=state, **view)
         page = context.new_page()
         for address in (*PAGES, item):
+            page.goto(address)
+            found += violations(page) + overflow(page)
+        context.close()
+
+    assert found == []
+
+
+def test_the_clock_has_no_violation_in_its_last_minutes(lead: Page, chromium, server, views):
+    lead.get_by_role("button", name="Open the invented event").click()
+    lead.goto("/clock/control/")
+    lead.get_by_label("Minutes").fill("5")
+    lead.get_by_role("button", name="Start the clock").click()
+    state = lead.context.storage_state()
+    found = []
+    for view in views.values():
+        context = chromium.new_context(base_url=server.url, storage_state=state, **view)
+        page = context.new_page()
+        for address in ("/clock/", "/clock/control/"):
             page.goto(address)
             found += violations(page) + overflow(page)
         context.close()

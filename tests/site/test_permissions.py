@@ -12,9 +12,13 @@ ROUTES: dict[str, URLPattern] = {
 }
 
 # Written here a second time, on purpose: a slip in the table must not slip through.
-OPEN_TO_ALL = {"home", "first-run", "sign-in", "join", "public-results"}
+OPEN_TO_ALL = {"home", "first-run", "sign-in", "join", "public-results", "clock", "clock-now"}
 OPEN_TO_SIGNED_IN = {"sign-out", "lock", "unlock"}
-ENTRY = {"entry", "entry-save", "weigh-in", "differences", "difference-decide"}
+ENTRY = {
+    *("entry", "entry-save", "weigh-in", "differences", "difference-decide"),
+    *("heats", "heat-check-in"),
+    *("clock-control", "clock-start", "clock-extend", "clock-stop"),
+}
 AFTER_RELEASE = {"standings", "kit-certificate"}
 
 
@@ -36,6 +40,7 @@ def address(name: str, demo) -> str:
         ("<int:item_id>", item),
         ("<int:pair_id>", pair),
         ("<int:row_id>", 999_999),
+        ("<int:run_id>", 999_999),
         ("<int:device_id>", 999_999),
         ("<str:kind>", "sample"),
     ):

@@ -90,10 +90,7 @@ def load_event(record: EventRecord) -> Event:
             for r in BoxRow.objects.filter(**of_item).select_related("item")
         ),
         cups=tuple(Cup(c.number, c.tare_g, c.instrument, c.batch) for c in record.cups.all()),
-        pairs=tuple(
-            Pair(p.code, p.school, tuple(p.members), PairStatus(p.status), p.heat)
-            for p in record.pairs.all()
-        ),
+        pairs=pairs_of(record),
         answers=tuple(_answers(record)),
         adjudications=tuple(_adjudications(record)),
         key_decisions=tuple(_decisions(record)),
@@ -108,6 +105,19 @@ def rules_of(record: EventRecord) -> RuleSet:
     record : EventRecord
     """
     return rules_from_mapping(tomllib.loads(record.rules_toml))
+
+
+def pairs_of(record: EventRecord) -> tuple[Pair, ...]:
+    """The pairs of an event.
+
+    Parameters
+    ----------
+    record : EventRecord
+    """
+    return tuple(
+        Pair(p.code, p.school, tuple(p.members), PairStatus(p.status), p.heat)
+        for p in record.pairs.all()
+    )
 
 
 def _instrument(row: InstrumentRecord) -> Instrument:

@@ -28,6 +28,8 @@ class Door:
 DOORS = (
     Door("overview", "Overview", "Event day"),
     Door("pairs", "Pairs", "Event day"),
+    Door("heats", "Heats and check-in", "Event day"),
+    Door("clock-control", "Hall clock", "Event day"),
     Door("weigh-in", "Weigh-in", "Event day"),
     Door("entry", "Enter answers", "Event day"),
     Door("differences", "Differences", "Event day"),

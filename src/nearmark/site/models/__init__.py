@@ -8,6 +8,7 @@ from nearmark.site.models.event import (
     MaterialRecord,
     PairRecord,
 )
+from nearmark.site.models.heat_run import HeatRun
 from nearmark.site.models.history import Change
 from nearmark.site.models.kit_readings import (
     BoxRow,
@@ -31,6 +32,7 @@ __all__ = [
     "Device",
     "EventRecord",
     "HandCountRow",
+    "HeatRun",
     "InstrumentRecord",
     "ItemRecord",
     "JoinCode",

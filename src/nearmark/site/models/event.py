@@ -2,6 +2,7 @@
 
 from django.db import models
 
+from nearmark.contest.heats import PLACES
 from nearmark.site.models.fields import WrittenDecimal
 
 
@@ -16,6 +17,7 @@ class EventRecord(models.Model):
         While set, standings are public and nothing of the event can be changed.
     shows_names : bool
         Whether the public page shows children's names beside the codes.
+    heat_places : pairs per heat
     """
 
     name = models.CharField(max_length=1000)
@@ -26,6 +28,7 @@ class EventRecord(models.Model):
     released_at = models.DateTimeField(null=True)
     released_by = models.CharField(max_length=60, blank=True)
     shows_names = models.BooleanField(default=False)
+    heat_places = models.PositiveSmallIntegerField(default=PLACES)
 
     def __str__(self) -> str:
         return self.name
@@ -114,7 +117,13 @@ class CupRecord(models.Model):
 
 
 class PairRecord(models.Model):
-    """Two children, or one alone, under one code."""
+    """Two children, or one alone, under one code.
+
+    Attributes
+    ----------
+    arrived_at : datetime or None
+        When somebody at the desk saw them.
+    """
 
     event = models.ForeignKey(EventRecord, models.CASCADE, related_name="pairs")
     code = models.CharField(max_length=1000)
@@ -122,6 +131,7 @@ class PairRecord(models.Model):
     members = models.JSONField(default=list)
     status = models.CharField(max_length=10, default="entered")
     heat = models.CharField(max_length=1000, blank=True)
+    arrived_at = models.DateTimeField(null=True)
 
     class Meta:
         """Named once in an event."""
