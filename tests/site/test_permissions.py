@@ -13,9 +13,10 @@ ROUTES: dict[str, URLPattern] = {
 
 # Written here a second time, on purpose: a slip in the table must not slip through.
 OPEN_TO_ALL = {"home", "first-run", "sign-in", "join", "public-results"}
+OPEN_TO_ALL |= {"public-feedback", "public-feedback-pdf"}
 OPEN_TO_SIGNED_IN = {"sign-out", "lock", "unlock"}
 ENTRY = {"entry", "entry-save", "weigh-in", "differences", "difference-decide"}
-AFTER_RELEASE = {"standings", "kit-certificate"}
+AFTER_RELEASE = {"standings", "standings-pdf", "kit-certificate", "feedback", "feedback-pdf"}
 
 
 def expected(name: str, role: Role, *, released: bool) -> bool:
@@ -37,6 +38,7 @@ def address(name: str, demo) -> str:
         ("<int:pair_id>", pair),
         ("<int:row_id>", 999_999),
         ("<int:device_id>", 999_999),
+        ("<int:job_id>", 999_999),
         ("<str:kind>", "sample"),
     ):
         filled = filled.replace(part, str(value))

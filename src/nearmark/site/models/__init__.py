@@ -9,6 +9,7 @@ from nearmark.site.models.event import (
     PairRecord,
 )
 from nearmark.site.models.history import Change
+from nearmark.site.models.jobs import Job, JobFile, JobState
 from nearmark.site.models.kit_readings import (
     BoxRow,
     HandCountRow,
@@ -33,6 +34,9 @@ __all__ = [
     "HandCountRow",
     "InstrumentRecord",
     "ItemRecord",
+    "Job",
+    "JobFile",
+    "JobState",
     "JoinCode",
     "KitRow",
     "MaterialRecord",

@@ -16,6 +16,8 @@ class EventRecord(models.Model):
         While set, standings are public and nothing of the event can be changed.
     shows_names : bool
         Whether the public page shows children's names beside the codes.
+    shows_feedback : bool
+        Whether everybody may open the page of a pair by its code.
     """
 
     name = models.CharField(max_length=1000)
@@ -26,6 +28,7 @@ class EventRecord(models.Model):
     released_at = models.DateTimeField(null=True)
     released_by = models.CharField(max_length=60, blank=True)
     shows_names = models.BooleanField(default=False)
+    shows_feedback = models.BooleanField(default=False)
 
     def __str__(self) -> str:
         return self.name
