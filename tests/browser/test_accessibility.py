@@ -16,6 +16,7 @@ PAGES = (
     "/standings/",
     "/devices/",
     "/history/",
+    "/jobs/",
     "/results/",
     "/nowhere/",
 )
