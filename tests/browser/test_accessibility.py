@@ -19,6 +19,7 @@ PAGES = (
     "/standings/",
     "/devices/",
     "/history/",
+    "/jobs/",
     "/results/",
     "/nowhere/",
 )

@@ -104,7 +104,7 @@ def test_what_is_typed_without_a_link_is_sent_when_it_is_back(lead: Page, server
     server.stop()
     ash.get_by_label("P01, C1").fill("5900")
     ash.get_by_label("P01, C1").press("Enter")
-    expect(ash.get_by_text("waiting for the link")).to_be_visible()
+    expect(ash.locator("td .state").first).to_have_text("waiting")
     expect(ash.get_by_text("1 waiting to be sent")).to_be_visible()
     server.start()
 

@@ -3,6 +3,8 @@
 import uuid
 
 import pytest
+from django.test import Client
+from django.utils import timezone
 
 from nearmark.contest.answers import AnswerState, accepted_answers
 from nearmark.site.event_store import load_event
@@ -183,3 +185,54 @@ def test_a_weighing_that_cannot_be_is_refused_with_the_mend(scorer, empty_event,
     assert answer.status_code == 422
     assert words in answer.content.decode()
     assert not AnswerEntry.objects.exists()
+
+
+JSON = {"Accept": "application/json"}
+
+
+def test_an_entry_saved_before_the_release_is_answered_alike_after_it(
+    scorer, empty_event, cell_post
+):
+    post = cell_post("P01", "C2", "2870")
+    first = scorer.post(SAVE, post, headers=JSON)
+    empty_event.released_at = timezone.now()
+    empty_event.save()
+
+    again = scorer.post(SAVE, post, headers=JSON)
+
+    assert (again.status_code, again.content) == (200, first.content)
+
+
+@pytest.mark.parametrize("address", [SAVE, "/weigh-in/"])
+def test_what_another_person_typed_is_not_taken(scorer, empty_event, cell_post, address):
+    post = cell_post("P01", "C2", "2870") | weighed() | {"reader": "999999"}
+
+    answer = scorer.post(address, post, headers=JSON)
+
+    assert (answer.status_code, answer.json()["held"]) == (401, "other")
+    assert not AnswerEntry.objects.exists()
+
+
+def test_a_script_is_told_in_words_why_an_entry_waits(scorer, empty_event, cell_post):
+    post = cell_post("P01", "C2", "2870")
+    scorer.post("/lock/")
+
+    locked = scorer.post(SAVE, post, headers=JSON)
+    out = Client().post(SAVE, post, headers=JSON)
+    stale = Client(enforce_csrf_checks=True).post(SAVE, post, headers=JSON)
+
+    assert [a.json()["held"] for a in (locked, out, stale)] == ["locked", "out", "stale"]
+    assert all(a.json()["mend"] for a in (locked, out, stale))
+
+
+def test_a_weighed_cup_is_answered_in_words_to_a_script(scorer, empty_event):
+    post = weighed()
+    first = scorer.post("/weigh-in/", post, headers=JSON)
+    again = scorer.post("/weigh-in/", post, headers=JSON)
+    refused = scorer.post("/weigh-in/", weighed(pair="P99"), headers=JSON)
+
+    assert first.json()["saved"] == ["cup"]
+    assert "net" in first.json()["questions"]["cup"]
+    assert again.content == first.content
+    assert refused.status_code == 422
+    assert "Pair: Is not known" in refused.json()["refused"]["cup"]

@@ -13,13 +13,14 @@ ROUTES: dict[str, URLPattern] = {
 
 # Written here a second time, on purpose: a slip in the table must not slip through.
 OPEN_TO_ALL = {"home", "first-run", "sign-in", "join", "public-results", "clock", "clock-now"}
+OPEN_TO_ALL |= {"public-feedback", "public-feedback-pdf"}
 OPEN_TO_SIGNED_IN = {"sign-out", "lock", "unlock"}
 ENTRY = {
     *("entry", "entry-save", "weigh-in", "differences", "difference-decide"),
     *("heats", "heat-check-in"),
     *("clock-control", "clock-start", "clock-extend", "clock-stop"),
 }
-AFTER_RELEASE = {"standings", "kit-certificate"}
+AFTER_RELEASE = {"standings", "standings-pdf", "kit-certificate", "feedback", "feedback-pdf"}
 
 
 def expected(name: str, role: Role, *, released: bool) -> bool:
@@ -42,6 +43,7 @@ def address(name: str, demo) -> str:
         ("<int:row_id>", 999_999),
         ("<int:run_id>", 999_999),
         ("<int:device_id>", 999_999),
+        ("<int:job_id>", 999_999),
         ("<str:kind>", "sample"),
     ):
         filled = filled.replace(part, str(value))

@@ -1,5 +1,6 @@
 """Between the tables and ``nearmark.contest.event``: the site computes nothing itself."""
 
+import functools
 import math
 import tomllib
 from collections.abc import Iterable
@@ -104,7 +105,13 @@ def rules_of(record: EventRecord) -> RuleSet:
     ----------
     record : EventRecord
     """
-    return rules_from_mapping(tomllib.loads(record.rules_toml))
+    return _rules(record.rules_toml)
+
+
+@functools.lru_cache(maxsize=8)
+def _rules(text: str) -> RuleSet:
+    """Read once: every entry asks for them, and a rule set cannot be changed in place."""
+    return rules_from_mapping(tomllib.loads(text))
 
 
 def pairs_of(record: EventRecord) -> tuple[Pair, ...]:

@@ -302,6 +302,9 @@ class ReleaseForm(ReasonForm):
     """Out with the results."""
 
     shows_names = forms.BooleanField(label="Show children's names beside the codes", required=False)
+    shows_feedback = forms.BooleanField(
+        label="Let everybody open the page of a pair by its code", required=False
+    )
 
 
 class CodeForm(Plain):

@@ -16,7 +16,7 @@ from nearmark.site import clock
 from nearmark.site.acts.doors import lock, needs_first_run
 from nearmark.site.event_store import current_event
 from nearmark.site.models import Device
-from nearmark.site.pages.refusals import not_saved, refused, refused_role
+from nearmark.site.pages.refusals import Held, asks_json, held, not_saved, refused, refused_role
 from nearmark.site.roles import Role, may_open
 from nearmark.site.visitor import DEVICE_IN_SESSION, Visitor, visitor_of
 
@@ -89,12 +89,16 @@ class VisitorMiddleware:
         if visitor.account is None and name != "first-run" and needs_first_run():
             return HttpResponseRedirect(reverse("first-run"))
         if visitor.locked and name not in _OPEN_WHILE_LOCKED:
-            return HttpResponseRedirect(reverse("unlock"))
+            return (
+                held(Held.LOCKED) if asks_json(request) else HttpResponseRedirect(reverse("unlock"))
+            )
         event = current_event()
         released = event is not None and event.released_at is not None
         role = Role(visitor.account.role) if visitor.account else Role.PUBLIC
         if may_open(name, role, released=released):
             return None
+        if role is Role.PUBLIC and asks_json(request):
+            return held(Held.OUT)
         if role is Role.PUBLIC and request.method == "GET":
             query = urlencode({"next": request.path})
             return HttpResponseRedirect(f"{reverse('sign-in')}?{query}")

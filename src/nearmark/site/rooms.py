@@ -36,6 +36,7 @@ DOORS = (
     Door("standings", "Standings", "Event day"),
     Door("kit", "Items and keys", "Kit"),
     Door("devices", "Devices", "Desk"),
+    Door("jobs", "Long work", "Desk"),
     Door("history", "History", "Desk"),
 )
 

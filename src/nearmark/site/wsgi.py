@@ -7,3 +7,8 @@ from django.core.wsgi import get_wsgi_application
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "nearmark.site.configured")
 
 application = get_wsgi_application()
+
+# After the applications are ready: the worker reads tables.
+from nearmark.site import worker  # noqa: E402
+
+worker.start()

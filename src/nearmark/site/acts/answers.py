@@ -67,10 +67,12 @@ def record_answer(
         If this person has read this answer already, or two people have.
     """
     with writing():
-        event = open_event()
+        # Before anything else: what was saved and not heard of is answered as saved, even if the
+        # results have come out since.
         before = AnswerEntry.objects.filter(key=key).select_related("pair", "item").first()
         if before is not None:
             return _same(before, (pair, item, written, by))
+        event = open_event()
         pair_row, item_row = _known(event, pair, item)
         _check_cup(event, item_row, written)
         return AnswerEntry.objects.create(

@@ -123,7 +123,7 @@ def open_event() -> EventRecord:
     return record
 
 
-def release(*, by: str, why: str, shows_names: bool) -> None:
+def release(*, by: str, why: str, shows_names: bool, shows_feedback: bool = False) -> None:
     """Make the standings public.
 
     Parameters
@@ -133,6 +133,8 @@ def release(*, by: str, why: str, shows_names: bool) -> None:
         Needed while something is still open.
     shows_names : bool
         Whether children's names stand beside the codes.
+    shows_feedback : bool
+        Whether everybody may open the page of a pair by its code.
 
     Raises
     ------
@@ -147,7 +149,7 @@ def release(*, by: str, why: str, shows_names: bool) -> None:
                 mend="Settle them, or give the reason for releasing all the same",
             )
         record.released_at, record.released_by = clock.now(), by
-        record.shows_names = shows_names
+        record.shows_names, record.shows_feedback = shows_names, shows_feedback
         record.save()
         note(record, by, "released the results", new=f"{n_open} open points", why=why)
 

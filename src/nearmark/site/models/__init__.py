@@ -10,6 +10,7 @@ from nearmark.site.models.event import (
 )
 from nearmark.site.models.heat_run import HeatRun
 from nearmark.site.models.history import Change
+from nearmark.site.models.jobs import Job, JobFile, JobState
 from nearmark.site.models.kit_readings import (
     BoxRow,
     HandCountRow,
@@ -35,6 +36,9 @@ __all__ = [
     "HeatRun",
     "InstrumentRecord",
     "ItemRecord",
+    "Job",
+    "JobFile",
+    "JobState",
     "JoinCode",
     "KitRow",
     "MaterialRecord",

@@ -18,6 +18,8 @@ class EventRecord(models.Model):
     shows_names : bool
         Whether the public page shows children's names beside the codes.
     heat_places : pairs per heat
+    shows_feedback : bool
+        Whether everybody may open the page of a pair by its code.
     """
 
     name = models.CharField(max_length=1000)
@@ -29,6 +31,7 @@ class EventRecord(models.Model):
     released_by = models.CharField(max_length=60, blank=True)
     shows_names = models.BooleanField(default=False)
     heat_places = models.PositiveSmallIntegerField(default=PLACES)
+    shows_feedback = models.BooleanField(default=False)
 
     def __str__(self) -> str:
         return self.name

@@ -11,7 +11,7 @@ from nearmark.errors import InputError, NearmarkError, RuleError
 from nearmark.site.acts.answers import record_answer, strike_own
 from nearmark.site.entry_sheet import (
     came,
-    cell_name,
+    cells_named,
     question,
     read_cell,
     sheet,
@@ -19,8 +19,9 @@ from nearmark.site.entry_sheet import (
 )
 from nearmark.site.event_store import current_event, rules_of
 from nearmark.site.forms import ReasonForm, words
-from nearmark.site.models import EventRecord, ItemRecord, PairRecord
-from nearmark.site.pages.asking import done, post_only, show
+from nearmark.site.models import EventRecord
+from nearmark.site.pages.asking import done, is_of_another, post_only, show
+from nearmark.site.pages.refusals import Held, asks_json, held
 from nearmark.site.visitor import visitor_of
 
 MOST_CELLS = 2_000
@@ -71,10 +72,12 @@ def _grid(request: HttpRequest, record: EventRecord, outcome: Outcome) -> HttpRe
 def entry_save(request: HttpRequest) -> HttpResponse:
     """Keep the cells that were typed; each stands or falls alone."""
     record = _event()
+    if is_of_another(request):
+        return held(Held.OTHER)
     if request.POST.get("strike"):
         return _strike(request, record)
     outcome = _save(request, record)
-    if request.headers.get("Accept") == "application/json":
+    if asks_json(request):
         told = {
             "saved": outcome.saved,
             "refused": {name: why for name, (_, why) in outcome.refused.items()},
@@ -89,22 +92,16 @@ def entry_save(request: HttpRequest) -> HttpResponse:
     return done(request, f"{n} answer{'' if n == 1 else 's'} saved. {asked}".strip(), address)
 
 
-def _cells(record: EventRecord) -> dict[str, tuple[PairRecord, ItemRecord]]:
-    """Every answer that is written on a sheet, by the name of its input."""
-    items = written_items(record)
-    return {cell_name(pair, item): (pair, item) for pair in came(record, None) for item in items}
-
-
 def _save(request: HttpRequest, record: EventRecord) -> Outcome:
     outcome = Outcome()
     rules = rules_of(record)
-    known = _cells(record)
-    typed = {
-        name.removeprefix("v-"): text
+    posted = [
+        (name.removeprefix("v-"), text)
         for name, text in request.POST.items()
         if name.startswith("v-") and str(text).strip()
-    }
-    for name, text in list(typed.items())[:MOST_CELLS]:
+    ][:MOST_CELLS]
+    known = cells_named(record, [name for name, _ in posted])
+    for name, text in posted:
         try:
             pair, item = known[name]
             written = read_cell(str(text))
@@ -127,7 +124,8 @@ def _save(request: HttpRequest, record: EventRecord) -> Outcome:
 def _strike(request: HttpRequest, record: EventRecord) -> HttpResponse:
     form = ReasonForm(request.POST)
     why = form.cleaned_data["why"] if form.is_valid() else ""
-    cell = _cells(record).get(request.POST["strike"])
+    name = request.POST["strike"]
+    cell = cells_named(record, [name]).get(name)
     if cell is None:
         raise InputError("is not known", where="answer", mend="Load the page again")
     pair, item = cell

@@ -1,11 +1,13 @@
 """Answers to what was refused: one table from errors to HTTP, one page."""
 
-from typing import Final
+from enum import StrEnum
+from typing import Any, Final
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
 
 from nearmark.errors import FilesError, InputError, MeasurementError, NearmarkError, RuleError
+from nearmark.printing.words import sentence
 
 STATUS: Final[tuple[tuple[type[NearmarkError], int], ...]] = (
     (InputError, 422),
@@ -15,8 +17,18 @@ STATUS: Final[tuple[tuple[type[NearmarkError], int], ...]] = (
 )
 """The first class that fits gives the status."""
 
+NOT_IN: Final = 401
 NOT_ALLOWED: Final = 403
 NOT_SAVED: Final = 503
+
+
+class Held(StrEnum):
+    """Why the outbox of a browser keeps an entry, though the server was reached."""
+
+    LOCKED = "locked"
+    OUT = "out"
+    OTHER = "other"
+    STALE = "stale"
 
 
 def status_of(error: NearmarkError) -> int:
@@ -34,6 +46,48 @@ def status_of(error: NearmarkError) -> int:
     return next(status for kind, status in STATUS if isinstance(error, kind))
 
 
+def asks_json(request: HttpRequest) -> bool:
+    """Whether a script asks, which shows the answer itself.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    """
+    return request.headers.get("Accept") == "application/json"
+
+
+def _told(request: HttpRequest, context: dict[str, Any], status: int) -> HttpResponse:
+    if asks_json(request):
+        error = context["error"]
+        return JsonResponse({"what": sentence(error.what), "mend": error.mend}, status=status)
+    return render(request, "nearmark/refused.html", context, status=status)
+
+
+def held(why: Held) -> HttpResponse:
+    """The answer to a script whose entry has to wait for a person.
+
+    Parameters
+    ----------
+    why : Held
+    """
+    what, mend = _HELD[why]
+    return JsonResponse({"held": why.value, "what": what, "mend": mend}, status=NOT_IN)
+
+
+_HELD: Final = {
+    Held.LOCKED: ("This device is locked", "Load the page again and open it; nothing is lost"),
+    Held.OUT: (
+        "This device is not let in any more",
+        "Nothing is lost: keep this browser, and ask the lead",
+    ),
+    Held.OTHER: (
+        "Somebody else is signed in here now",
+        "The entries wait until the person who typed them is back",
+    ),
+    Held.STALE: ("This page is out of date", "Load it again; nothing is lost"),
+}
+
+
 def refused(request: HttpRequest, error: NearmarkError) -> HttpResponse:
     """The page of a refusal: what, which value, and the mend.
 
@@ -47,7 +101,7 @@ def refused(request: HttpRequest, error: NearmarkError) -> HttpResponse:
         "error": error,
         "problems": error.problems if isinstance(error, FilesError) else (),
     }
-    return render(request, "nearmark/refused.html", context, status=status_of(error))
+    return _told(request, context, status_of(error))
 
 
 def refused_role(request: HttpRequest) -> HttpResponse:
@@ -59,7 +113,7 @@ def refused_role(request: HttpRequest) -> HttpResponse:
     """
     error = NearmarkError("this page is not for your role", mend="Ask the lead")
     context = {"title": "Not for you", "error": error, "problems": ()}
-    return render(request, "nearmark/refused.html", context, status=NOT_ALLOWED)
+    return _told(request, context, NOT_ALLOWED)
 
 
 def forged(request: HttpRequest, reason: str = "") -> HttpResponse:
@@ -72,6 +126,8 @@ def forged(request: HttpRequest, reason: str = "") -> HttpResponse:
         For the log only.
     """
     del reason
+    if asks_json(request):
+        return held(Held.STALE)
     error = NearmarkError(
         "this form is out of date, nothing was saved", mend="Load the page again, then send it"
     )
@@ -91,7 +147,7 @@ def not_saved(request: HttpRequest) -> HttpResponse:
         mend="Check that the disk is not full, write it on paper, and try again",
     )
     context = {"title": "Nothing was saved", "error": error, "problems": ()}
-    return render(request, "nearmark/refused.html", context, status=NOT_SAVED)
+    return _told(request, context, NOT_SAVED)
 
 
 def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:

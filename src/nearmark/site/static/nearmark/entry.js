@@ -1,88 +1,78 @@
-/* The grid without the page load: each cell is sent when it is left, and again until it is acknowledged.
+/* The grid without the page load: a cell is an entry of the outbox as soon as it is left.
    Without this script the same form is sent as a whole. */
 "use strict";
 (() => {
   const form = document.getElementById("grid");
   if (!form) return;
-  const status = document.getElementById("outbox");
-  const token = form.querySelector("[name=csrfmiddlewaretoken]").value;
+  const box = nearmarkOutbox;
   const cells = [...form.querySelectorAll("[data-cell]")];
-  // One outbox a person: what one has typed must never be sent as another's reading.
-  const store = "nearmark-outbox-" + form.dataset.reader;
-  const sending = new Set();
+  const byName = new Map(cells.map((input) => [input.dataset.cell, input]));
+  const asked = (name) => "entry-" + name;
 
-  const waiting = () => { try { return JSON.parse(localStorage.getItem(store)) || {}; } catch { return {}; } };
-  const keep = (box) => { try { localStorage.setItem(store, JSON.stringify(box)); } catch { /* private mode: the form still works */ } };
-  const add = (key, entry) => { const box = waiting(); box[key] = entry; keep(box); };
-  const drop = (key) => { const box = waiting(); delete box[key]; keep(box); };
-
-  const say = (name, words, bad) => {
+  function say(name, state, words) {
     const place = document.getElementById("s-" + name);
     if (!place) return;
     place.textContent = words;
-    place.classList.toggle("bad", Boolean(bad));
-    const input = form.querySelector(`[data-cell="${name}"]`);
-    if (input) input.setAttribute("aria-invalid", bad ? "true" : "false");
-  };
-  const tell = () => {
-    const n = Object.keys(waiting()).length;
-    status.textContent = n ? `${n} waiting to be sent: leave this page open` : "everything typed is saved";
-  };
-
-  async function send(key, entry) {
-    if (sending.has(key)) return;
-    sending.add(key);
-    say(entry.name, "waiting", false);
-    const body = new URLSearchParams({ csrfmiddlewaretoken: token, ["v-" + entry.name]: entry.value, ["k-" + entry.name]: key });
-    try {
-      const answer = await fetch(form.action, { method: "POST", body, headers: { Accept: "application/json" }, redirect: "manual" });
-      if (answer.type === "opaqueredirect") throw new Error("waiting: this device is locked, load the page again");
-      if (answer.status !== 200 && answer.status !== 422) throw new Error("not taken: waiting");
-      const told = await answer.json();
-      drop(key);
-      const input = form.querySelector(`[data-cell="${entry.name}"]`);
-      if (told.saved.includes(entry.name)) {
-        say(entry.name, told.questions[entry.name] || "saved", Boolean(told.questions[entry.name]));
-        if (input) { input.readOnly = true; input.dataset.saved = "yes"; }
-      } else {
-        say(entry.name, told.refused[entry.name] || "not saved", true);
-      }
-    } catch (trouble) {
-      say(entry.name, trouble instanceof TypeError ? "waiting for the link" : trouble.message, true);
-    } finally {
-      sending.delete(key);
-      tell();
-    }
+    place.dataset.state = state;
+    const input = byName.get(name);
+    input.readOnly = state === "waiting" || state === "saved" || state === "look";
+    input.setAttribute("aria-invalid", state === "refused" ? "true" : "false");
+    input.setAttribute("aria-describedby", place.id);
   }
+
+  box.listen(({ entry, state, words }) => {
+    const input = byName.get(entry.name);
+    if (!input) return;
+    if (state === "discarded") { input.value = ""; say(entry.name, "", ""); return; }
+    input.value = entry.fields["v-" + entry.name];
+    if (state === "saved" && words) say(entry.name, "look", "saved. " + words);
+    else say(entry.name, state, state === "refused" ? "refused: " + words : state);
+  });
+  box.mendBy((entry) => {
+    const input = byName.get(entry.name);
+    if (input) { input.focus(); input.select(); } else location.href = entry.page;
+  });
 
   function leave(input) {
-    if (!input.value.trim() || input.dataset.saved) return;
-    const name = input.dataset.cell;
-    const key = form.elements["k-" + name].value;
-    const entry = { name, value: input.value };
-    add(key, entry);
-    send(key, entry);
+    const name = input.dataset.cell, value = input.value.trim();
+    if (input.readOnly) return true;
+    const before = box.mine().find((entry) => entry.name === name);
+    if (!value || (before && before.fields["v-" + name] === value)) return true;
+    const key = box.newKey();
+    const title = input.getAttribute("aria-label");
+    const kept = box.add({ key, name, url: form.action, title, shown: value, fields: { ["v-" + name]: value, ["k-" + name]: key } });
+    if (!kept) return false;
+    // What was refused is mended by what stands there now.
+    if (before) { box.discard(before); input.value = value; say(name, "waiting", "waiting"); }
+    box.draft.drop(asked(name));
+    return true;
   }
 
-  cells.forEach((input) => input.addEventListener("change", () => leave(input)));
+  cells.forEach((input) => {
+    const name = input.dataset.cell;
+    input.addEventListener("change", () => leave(input));
+    input.addEventListener("input", () => box.draft.keep(asked(name), input.value));
+    const typed = box.draft.read(asked(name));
+    if (typed && !input.value) { input.value = typed; say(name, "draft", "typed, not sent yet"); }
+  });
+  box.mine().forEach((entry) => {
+    const input = byName.get(entry.name);
+    if (!input) return;
+    input.value = entry.fields["v-" + entry.name];
+    say(entry.name, entry.state, entry.state === "refused" ? "refused: " + entry.words : entry.state);
+  });
+
   form.addEventListener("keydown", (event) => {
-    const at = cells.indexOf(event.target);
-    if (at < 0 || !["Enter", "ArrowDown", "ArrowUp"].includes(event.key)) return;
+    if (!byName.has(event.target.dataset.cell) || !["Enter", "ArrowDown", "ArrowUp"].includes(event.key)) return;
     event.preventDefault();
     const column = event.target.dataset.cell.split("-")[1];
     const same = cells.filter((cell) => cell.dataset.cell.split("-")[1] === column);
     const next = same[same.indexOf(event.target) + (event.key === "ArrowUp" ? -1 : 1)];
+    leave(event.target);
     if (next) next.focus(); else event.target.blur();
   });
   form.addEventListener("submit", (event) => {
-    event.preventDefault();
-    cells.forEach(leave);
-    resend();
+    // Where the browser keeps nothing, the form goes as a whole and says so itself.
+    if (cells.map(leave).every(Boolean)) event.preventDefault();
   });
-  function resend() { Object.entries(waiting()).forEach(([key, entry]) => send(key, entry)); }
-  window.addEventListener("online", resend);
-  setInterval(resend, 5000);
-  window.addEventListener("beforeunload", (event) => { if (Object.keys(waiting()).length) event.preventDefault(); });
-  resend();
-  tell();
 })();
