@@ -22,6 +22,7 @@ COMMANDS: Final[dict[str, tuple[str, str]]] = {
     "key": ("nearmark.cli.key", "Assigned values of an event folder."),
     "score": ("nearmark.cli.score", "Scores, places and how sure they are, of an event folder."),
     "check": ("nearmark.cli.check", "What to look at before the results go out."),
+    "jar": ("nearmark.cli.jar", "Pour a simulated jar whose count is known exactly."),
     "print": (
         "nearmark.cli.print_pages",
         "Certificates, key sheet, standings and feedback as PDF.",
