@@ -4,7 +4,15 @@ import numpy as np
 import pytest
 
 from nearmark.errors import InputError
-from nearmark.packing import Jar, PackingRequest, Rest, cylinder, grain_shape, jar_bytes, jar_from_bytes
+from nearmark.packing import (
+    Jar,
+    PackingRequest,
+    Rest,
+    cylinder,
+    grain_shape,
+    jar_bytes,
+    jar_from_bytes,
+)
 
 
 def drawn_jar(n, code="rice"):

@@ -59,7 +59,9 @@ def test_every_shape_comes_to_rest_without_overlap(code):
 
 
 @pytest.mark.parametrize(
-    "vessel", [cylinder(6, 20), box(7, 5, 20), cup(5, 8, 20), rounded_jar(6, 20, 2)], ids=lambda v: v.form
+    "vessel",
+    [cylinder(6, 20), box(7, 5, 20), cup(5, 8, 20), rounded_jar(6, 20, 2)],
+    ids=lambda v: v.form,
 )
 def test_every_piece_lies_inside_the_vessel(vessel):
     jar = settle(PackingRequest(grain_shape("capsule"), 100, 10.0, vessel))
@@ -71,7 +73,9 @@ def test_every_piece_lies_inside_the_vessel(vessel):
             assert (np.abs(p[..., 0]) + radii).max() < 3.5 + OUTSIDE_CM
             assert (np.abs(p[..., 1]) + radii).max() < 2.5 + OUTSIDE_CM
         else:
-            assert (r - vessel.width_cm / 2 - vessel.slope * p[..., 2]).max() < 0.05 * vessel.slope * 10 + OUTSIDE_CM
+            assert (
+                r - vessel.width_cm / 2 - vessel.slope * p[..., 2]
+            ).max() < 0.05 * vessel.slope * 10 + OUTSIDE_CM
         if vessel.form == "jar":
             low = p[..., 2] < 2
             out = np.hypot(np.maximum(0, np.hypot(p[..., 0], p[..., 1]) - 1), p[..., 2] - 2)

@@ -39,7 +39,7 @@ VESSEL_HELP = (
 @click.option("--vessel", required=True, metavar="FORM:CM", help=VESSEL_HELP)
 @click.option("--seed", default=0, type=click.IntRange(0, 2**63 - 1), help="Same seed, same jar.")
 @click.option("--spread", default="2", metavar="PERCENT", help="Spread of the width, percent.")
-@click.option("--friction", default="0.4", help="Coefficient between pieces.")
+@click.option("--friction", default="0.3", help="Coefficient between pieces.")
 @click.option("--taps", default=0, type=int, help="Taps of the filled vessel on the table.")
 @click.option("--out", type=click.Path(dir_okay=False, path_type=Path), help="Write the jar file.")
 @json_option

@@ -1,9 +1,11 @@
 """The bed while it moves: arrays of all pieces and the order of one time step.
 
-Lengths are in mean widths, times in sqrt(w / g), masses in the mass of a cubic width: gravity is one.
+Lengths are in mean widths, times in sqrt(w / g), masses in the mass of a cubic width; so gravity
+is one.
 """
 
 from dataclasses import dataclass
+from typing import Final
 
 import numba
 import numpy as np
@@ -15,6 +17,7 @@ from nearmark.packing.rain import FALL_SPEED, Rain
 from nearmark.packing.request import PackingRequest
 from nearmark.packing.shapes import Solid
 
+THREADS: Final[int] = numba.get_num_threads()
 FEW_GRAINS = 1500
 """Below this a second thread costs more in waiting than it saves."""
 
@@ -34,6 +37,8 @@ class Method:
         Share of an overlap undone in a step.
     slop : widths
         Overlap left alone, so that a contact stays a contact.
+    fall_speed : sqrt(g w)
+        The most a piece can reach.
     """
 
     step: float = 0.03
@@ -41,6 +46,7 @@ class Method:
     skin: float = 0.25
     shove_rate: float = 0.3
     slop: float = 0.0005
+    fall_speed: float = FALL_SPEED
 
 
 class Bed:
@@ -78,28 +84,41 @@ class Bed:
         """Simulated so far, sqrt(w / g)."""
         return self.steps * self.method.step
 
-    def advance(self, drag: float) -> None:
+    def advance(self, drag: float, care: int = 1) -> None:
         """Take one step.
 
         Parameters
         ----------
         drag : per sqrt(w / g)
             Rate at which free motion dies away.
+        care : times
+            Factor on the sweeps.
         """
         m = self.method
         n = int(np.searchsorted(self.drops.times, self.time, side="right"))
-        numba.set_num_threads(1 if n < FEW_GRAINS else numba.config.NUMBA_NUM_THREADS)
+        numba.set_num_threads(1 if n < FEW_GRAINS else THREADS)
         body = self.body
         place_parts(n, self.x, self.q, body.starts, body.ends, self.size, self.p0, self.p1)
         stale = relative_travel(n, self.moved, self.turned, self.lever) > m.skin
         if n != self.active or stale:
             self._search(n)
-        kick(n, self.q, self.state, self.inv_local, self.lever, self.quick, m.step, drag, FALL_SPEED)
+        kick(
+            n,
+            self.q,
+            self.state,
+            self.inv_local,
+            self.lever,
+            self.quick,
+            m.step,
+            drag,
+            m.fall_speed,
+        )
         prepare(
             self.pairs, self.rows, self.row_start, self.slab_start, self.x, self.p0, self.p1,
-            body.radii, self.size, self.vessel, self.state, self.quick, m.step, self.todo, self.n_todo,
+            body.radii, self.size, self.vessel, self.state, self.quick, m.step,
+            self.todo, self.n_todo,
         )  # fmt: skip
-        for k in range(m.sweeps):
+        for k in range(care * m.sweeps):
             sweep(
                 self.pairs, self.rows, self.row_start, self.slab_start, self.todo, self.n_todo,
                 self.state, self.request.friction, self.request.wall_friction,

@@ -10,14 +10,14 @@ from nearmark.packing.jar import Jar, part_ends_cm
 from nearmark.packing.views import IdPicture, side_view, top_view
 
 VISIBLE_SHARE: Final = 0.25
-"""Share of its silhouette from which a piece is counted by someone who looks: our own choice, no source."""
+"""Share of its silhouette from which a piece is counted by one who looks; our own choice."""
 
 WALL_SHARE: Final = 0.5
-"""Share from which a piece belongs to the layer at the wall, not to what shows between: our own choice."""
+"""Share from which a piece belongs to the layer at the wall; our own choice."""
 
 CELLS_A_WIDTH: Final = 8
 GRADES: Final = ((0.15, "easy"), (0.35, "medium"), (math.inf, "hard"))
-"""Grade by the size of ln(surface x layers / count): within 15 %, within 35 %, beyond.  Our own choice."""
+"""Grade by the size of ln(surface x layers / count); our own choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,7 +167,7 @@ def bulk_fraction(jar: Jar, height_cm: float, margin: float = 2.0) -> float | No
 
 
 def fill_map(jar: Jar, height_cm: float, margin: float) -> tuple[np.ndarray, np.ndarray]:
-    """The jar in small cells: which are inside a piece, which are farther than a margin from the rim of the bed.
+    """The jar in small cells: which are inside a piece, which are well inside the bed.
 
     Parameters
     ----------
@@ -201,9 +201,7 @@ def fill_map(jar: Jar, height_cm: float, margin: float) -> tuple[np.ndarray, np.
     starts, ends, radii = part_ends_cm(jar)
     shift = np.array([half[0], half[1], 0.0])
     filled = filled_cells((starts + shift) * scale, (ends + shift) * scale, radii * scale, shape)
-    x, y, z = (
-        (np.arange(n) + 0.5) / scale - s for n, s in zip(shape, shift, strict=True)
-    )
+    x, y, z = ((np.arange(n) + 0.5) / scale - s for n, s in zip(shape, shift, strict=True))
     keep = margin * width_cm
     level = (z > keep + vessel.edge_cm) & (z < height_cm - keep)
     if vessel.form == "box":

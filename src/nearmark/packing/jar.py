@@ -21,7 +21,8 @@ class Rest:
     contacts : per piece
         Mean number of bearing contacts, walls counted once and pairs for both pieces.
     rise : m g w per piece
-        Largest rise of the mechanical energy between two looks after the last piece had landed.
+        Largest rise of the mechanical energy between two looks after the last piece had
+        landed and before any tap.
     steps : steps
     time : sqrt(w / g)
         Simulated.
@@ -64,7 +65,8 @@ class Jar:
     def piece_volumes_cm3(self) -> np.ndarray:
         """Volume of the material of each piece, cm3, shape (n,)."""
         width_cm = self.request.width_mm / 10
-        return solid(self.request.shape).volume * (width_cm * self.sizes) ** 3
+        volumes: np.ndarray = solid(self.request.shape).volume * (width_cm * self.sizes) ** 3
+        return volumes
 
 
 def part_ends_cm(jar: Jar) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
@@ -96,6 +98,7 @@ def part_ends_cm(jar: Jar) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     def placed(local: np.ndarray) -> np.ndarray:
         turned = 2 * np.cross(xyz, local[None])
         moved: np.ndarray = local + w * turned + np.cross(xyz, turned)
-        return jar.centres_cm[:, None] + width[:, None, None] * moved
+        there: np.ndarray = jar.centres_cm[:, None] + width[:, None, None] * moved
+        return there
 
     return placed(body.starts), placed(body.ends), width[:, None] * body.radii

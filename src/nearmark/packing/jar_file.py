@@ -1,8 +1,9 @@
 """A jar as bytes and back: a short heading, then twelve bytes a piece.
 
-Layout, little-endian: ``NMJAR`` and a version byte; length of the heading (4 bytes); the heading as
-JSON; for each piece x, y, z as uint16 over the heading's corners, size as uint16 over 0.5 to 1.5, and the turn
-as 32 bits (which of four components is largest, then the other three in ten bits each); CRC-32 of all before.
+Layout, little-endian: ``NMJAR`` and a version byte; length of the heading (4 bytes); the heading
+as JSON; for each piece x, y, z as uint16 over the heading's corners, size as uint16 over 0.5 to
+1.5, and the turn in 32 bits (which of four components is largest, then the other three in ten bits
+each); CRC-32 of all before.
 """
 
 import dataclasses
@@ -147,9 +148,9 @@ def jar_from_bytes(content: bytes) -> Jar:
 
     Examples
     --------
-    >>> jar_from_bytes(b"hello")
+    >>> jar_from_bytes(b"hello")  # doctest: +ELLIPSIS
     Traceback (most recent call last):
-    nearmark.errors.InputError: jar file: this is not a jar file. Give a file written by nearmark jar
+    nearmark.errors.InputError: jar file: this is not a jar file. ...
     """
     if content[:5] != MAGIC[:5]:
         raise _broken("this is not a jar file", "Give a file written by nearmark jar")

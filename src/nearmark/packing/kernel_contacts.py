@@ -1,10 +1,11 @@
 """Compiled contact solver: impulses that stop overlap and slip, kept from step to step.
 
-Contacts are hard, without rebound, with Coulomb friction.  The impulses of the last step are the first
-guess of the next, so that a deep bed carries its weight with few sweeps a step.  Overlap is undone
-by a second velocity ("shove") that moves grains and is then forgotten, so that it adds no energy.
+Contacts are hard, without rebound, with Coulomb friction.  The impulses of the last step are the
+first guess of the next, so that a deep bed carries its weight with few sweeps a step.  Overlap is
+undone by a second velocity ("shove") that moves grains and is then forgotten: no energy is added
+but the weight that it lifts.
 
-One row of ``body`` per grain and one row of ``contacts`` per near pair; the columns are named below.
+One row of ``body`` per grain, one row of ``rows`` per near pair; the columns are named below.
 """
 
 import math
@@ -18,9 +19,16 @@ VELOCITY, SHOVE, INV_MASS, INV_INERTIA, BODY_COLUMNS = 0, 6, 12, 13, 20
 """Velocity and spin; shove and its spin; 1/mass; 1/inertia in the world (xx yy zz xy xz yz)."""
 
 NORMAL_IMPULSE, IMPULSE_X, NORMAL, LEVER, OTHER_LEVER, GAP, MASS_ALONG, CONTACT_COLUMNS = (
-    0, 1, 4, 7, 10, 13, 14, 16,
+    0,
+    1,
+    4,
+    7,
+    10,
+    13,
+    14,
+    16,
 )
-"""Normal impulse, tangential impulse (3), normal towards the owner (3), levers (3 + 3), gap, effective mass."""
+"""Impulse along the normal and across (3), normal towards the owner, levers (3 + 3), gap, mass."""
 
 
 NEAR = 0.005
@@ -28,7 +36,7 @@ NEAR = 0.005
 
 
 @njit(cache=True, inline="always", error_model="numpy")
-def _turned(b, i, x, y, z):  # type: ignore[no-untyped-def]
+def _turned(b, i, x, y, z):
     return (
         b[i, 13] * x + b[i, 16] * y + b[i, 17] * z,
         b[i, 16] * x + b[i, 14] * y + b[i, 18] * z,
@@ -37,7 +45,7 @@ def _turned(b, i, x, y, z):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, inline="always", error_model="numpy")
-def _ease(b, i, rx, ry, rz, nx, ny, nz):  # type: ignore[no-untyped-def]
+def _ease(b, i, rx, ry, rz, nx, ny, nz):
     """Velocity along n at lever r that a unit impulse along n gives."""
     cx, cy, cz = ry * nz - rz * ny, rz * nx - rx * nz, rx * ny - ry * nx
     tx, ty, tz = _turned(b, i, cx, cy, cz)
@@ -45,7 +53,7 @@ def _ease(b, i, rx, ry, rz, nx, ny, nz):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, inline="always", error_model="numpy")
-def _push(b, i, at, rx, ry, rz, px, py, pz):  # type: ignore[no-untyped-def]
+def _push(b, i, at, rx, ry, rz, px, py, pz):
     m = b[i, 12]
     b[i, at] += m * px
     b[i, at + 1] += m * py
@@ -57,7 +65,7 @@ def _push(b, i, at, rx, ry, rz, px, py, pz):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, inline="always", error_model="numpy")
-def _speed(b, i, at, rx, ry, rz):  # type: ignore[no-untyped-def]
+def _speed(b, i, at, rx, ry, rz):
     return (
         b[i, at] + b[i, at + 4] * rz - b[i, at + 5] * ry,
         b[i, at + 1] + b[i, at + 5] * rx - b[i, at + 3] * rz,
@@ -66,7 +74,7 @@ def _speed(b, i, at, rx, ry, rz):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, error_model="numpy")
-def _place(c, pairs, rows, x, p0, p1, radius, size, vessel, reach_of_step):  # type: ignore[no-untyped-def]
+def _place(c, pairs, rows, x, p0, p1, radius, size, vessel, reach_of_step):
     """Normal, levers and gap of one pair where it stands; False if too far apart to matter."""
     i, j, k, e = pairs[c, 0], pairs[c, 1], pairs[c, 2], pairs[c, 3]
     ri = radius[k] * size[i]
@@ -80,7 +88,11 @@ def _place(c, pairs, rows, x, p0, p1, radius, size, vessel, reach_of_step):  # t
             return False
         rows[c, 13] = d - ri
         rows[c, 4], rows[c, 5], rows[c, 6] = nx, ny, nz
-        rows[c, 7], rows[c, 8], rows[c, 9] = ax - d * nx - x[i, 0], ay - d * ny - x[i, 1], az - d * nz - x[i, 2]
+        rows[c, 7], rows[c, 8], rows[c, 9] = (
+            ax - d * nx - x[i, 0],
+            ay - d * ny - x[i, 1],
+            az - d * nz - x[i, 2],
+        )
         return True
     rj = radius[e] * size[j]
     ax, ay, az = p0[i, k, 0], p0[i, k, 1], p0[i, k, 2]
@@ -104,14 +116,22 @@ def _place(c, pairs, rows, x, p0, p1, radius, size, vessel, reach_of_step):  # t
     rows[c, 13] = gap
     rows[c, 4], rows[c, 5], rows[c, 6] = nx, ny, nz
     out = ri + 0.5 * gap
-    rows[c, 7], rows[c, 8], rows[c, 9] = ax - out * nx - x[i, 0], ay - out * ny - x[i, 1], az - out * nz - x[i, 2]
+    rows[c, 7], rows[c, 8], rows[c, 9] = (
+        ax - out * nx - x[i, 0],
+        ay - out * ny - x[i, 1],
+        az - out * nz - x[i, 2],
+    )
     out = rj + 0.5 * gap
-    rows[c, 10], rows[c, 11], rows[c, 12] = bx + out * nx - x[j, 0], by + out * ny - x[j, 1], bz + out * nz - x[j, 2]
+    rows[c, 10], rows[c, 11], rows[c, 12] = (
+        bx + out * nx - x[j, 0],
+        by + out * ny - x[j, 1],
+        bz + out * nz - x[j, 2],
+    )
     return True
 
 
 @njit(cache=True, error_model="numpy")
-def _prepare_one(c, pairs, rows, x, p0, p1, radius, size, vessel, body, quick, h):  # type: ignore[no-untyped-def]
+def _prepare_one(c, pairs, rows, x, p0, p1, radius, size, vessel, body, quick, h):
     """Place a contact and give it last step's impulse.  Returns whether it is to be solved."""
     i, j = pairs[c, 0], pairs[c, 1]
     fast = quick[i]
@@ -144,7 +164,23 @@ def _prepare_one(c, pairs, rows, x, p0, p1, radius, size, vessel, body, quick, h
 
 
 @njit(cache=True, parallel=True, error_model="numpy")
-def prepare(pairs, rows, row_start, slab_start, x, p0, p1, radius, size, vessel, body, quick, h, todo, n_todo):  # type: ignore[no-untyped-def]
+def prepare(
+    pairs,
+    rows,
+    row_start,
+    slab_start,
+    x,
+    p0,
+    p1,
+    radius,
+    size,
+    vessel,
+    body,
+    quick,
+    h,
+    todo,
+    n_todo,
+):
     """Place all contacts, apply kept impulses, list those to be solved."""
     n_slabs = slab_start.shape[0] - 1
     for parity in range(2):
@@ -159,7 +195,7 @@ def prepare(pairs, rows, row_start, slab_start, x, p0, p1, radius, size, vessel,
 
 
 @njit(cache=True, error_model="numpy")
-def _solve_one(c, i, j, rows, body, mu, h, push_rate, slop):  # type: ignore[no-untyped-def]
+def _solve_one(c, i, j, rows, body, mu, h, push_rate, slop):
     nx, ny, nz = rows[c, 4], rows[c, 5], rows[c, 6]
     rx, ry, rz = rows[c, 7], rows[c, 8], rows[c, 9]
     sx, sy, sz = rows[c, 10], rows[c, 11], rows[c, 12]
@@ -206,7 +242,21 @@ def _solve_one(c, i, j, rows, body, mu, h, push_rate, slop):  # type: ignore[no-
 
 
 @njit(cache=True, parallel=True, error_model="numpy")
-def sweep(pairs, rows, row_start, slab_start, todo, n_todo, body, mu_grain, mu_wall, h, push_rate, slop, backwards):  # type: ignore[no-untyped-def]
+def sweep(
+    pairs,
+    rows,
+    row_start,
+    slab_start,
+    todo,
+    n_todo,
+    body,
+    mu_grain,
+    mu_wall,
+    h,
+    push_rate,
+    slop,
+    backwards,
+):
     """Solve each contact once, up the bed or down it."""
     n_slabs = slab_start.shape[0] - 1
     for turn in range(2):
@@ -218,4 +268,14 @@ def sweep(pairs, rows, row_start, slab_start, todo, n_todo, body, mu_grain, mu_w
             for e in range(count):
                 c = todo[first + count - 1 - e] if backwards else todo[first + e]
                 j = pairs[c, 1]
-                _solve_one(c, pairs[c, 0], j, rows, body, mu_grain if j >= 0 else mu_wall, h, push_rate, slop)
+                _solve_one(
+                    c,
+                    pairs[c, 0],
+                    j,
+                    rows,
+                    body,
+                    mu_grain if j >= 0 else mu_wall,
+                    h,
+                    push_rate,
+                    slop,
+                )

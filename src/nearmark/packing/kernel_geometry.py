@@ -9,7 +9,7 @@ from numba import njit
 
 
 @njit(cache=True, inline="always", error_model="numpy")
-def rotated(q, i, vx, vy, vz):  # type: ignore[no-untyped-def]
+def rotated(q, i, vx, vy, vz):
     """Turn a vector by the unit quaternion (w, x, y, z) in row i of q."""
     a, b, c, d = q[i, 0], q[i, 1], q[i, 2], q[i, 3]
     tx, ty, tz = 2.0 * (c * vz - d * vy), 2.0 * (d * vx - b * vz), 2.0 * (b * vy - c * vx)
@@ -21,7 +21,7 @@ def rotated(q, i, vx, vy, vz):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, inline="always", error_model="numpy")
-def nearest_parameters(ax, ay, az, ux, uy, uz, cx, cy, cz, vx, vy, vz):  # type: ignore[no-untyped-def]
+def nearest_parameters(ax, ay, az, ux, uy, uz, cx, cy, cz, vx, vy, vz):
     """Where along the segments from a by u and from c by v (0 to 1 each) the two are nearest."""
     wx, wy, wz = ax - cx, ay - cy, az - cz
     uu = ux * ux + uy * uy + uz * uz
@@ -53,7 +53,7 @@ FAR = 1e9
 
 
 @njit(cache=True, inline="always", error_model="numpy")
-def wall_distance(vessel, slot, x, y, z):  # type: ignore[no-untyped-def]
+def wall_distance(vessel, slot, x, y, z):
     """Distance of a point to one wall and the wall's normal into the vessel.
 
     ``vessel`` is (form, a, b, c): form 0 round with slope (a floor radius, b rise of the radius

@@ -9,7 +9,7 @@ from nearmark.packing.kernel_geometry import rotated
 
 
 @njit(cache=True, parallel=True, error_model="numpy")
-def place_parts(n, x, q, axis0, axis1, size, p0, p1):  # type: ignore[no-untyped-def]
+def place_parts(n, x, q, axis0, axis1, size, p0, p1):
     """Ends of every part of the first ``n`` grains where they stand."""
     for i in prange(n):
         s = size[i]
@@ -21,7 +21,7 @@ def place_parts(n, x, q, axis0, axis1, size, p0, p1):  # type: ignore[no-untyped
 
 
 @njit(cache=True, parallel=True, error_model="numpy")
-def kick(n, q, body, inv_local, lever, quick, h, drag, v_most):  # type: ignore[no-untyped-def]
+def kick(n, q, body, inv_local, lever, quick, h, drag, v_most):
     """Gravity, drag and the speed limit; world inertia; forget the last shove."""
     keep = math.exp(-drag * h)
     for i in prange(n):
@@ -47,7 +47,7 @@ def kick(n, q, body, inv_local, lever, quick, h, drag, v_most):  # type: ignore[
 
 
 @njit(cache=True, parallel=True, error_model="numpy")
-def move(n, x, q, body, moved, turned, h):  # type: ignore[no-untyped-def]
+def move(n, x, q, body, moved, turned, h):
     """Step positions and directions; add up how far each has gone since the last pair search."""
     for i in prange(n):
         for a in range(3):
@@ -68,7 +68,7 @@ def move(n, x, q, body, moved, turned, h):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, error_model="numpy")
-def relative_travel(n, moved, turned, lever):  # type: ignore[no-untyped-def]
+def relative_travel(n, moved, turned, lever):
     """Most that the distance of any two surfaces can have changed since the last pair search.
 
     Falling together changes nothing, so the spread of the displacements counts, not their size.
@@ -83,7 +83,7 @@ def relative_travel(n, moved, turned, lever):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, error_model="numpy")
-def energies(n, x, body, inv_local):  # type: ignore[no-untyped-def]
+def energies(n, x, body, inv_local):
     """Kinetic (moving and turning) and potential energy of the first ``n`` grains; g = 1."""
     kinetic, potential, mass = 0.0, 0.0, 0.0
     for i in range(n):

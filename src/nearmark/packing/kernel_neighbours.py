@@ -17,7 +17,7 @@ PARTS = 4
 
 
 @njit(cache=True, error_model="numpy")
-def slabs_and_cells(x, n, cell):  # type: ignore[no-untyped-def]
+def slabs_and_cells(x, n, cell):
     """Sort grains by slab, and by cell; both stable, so by index within."""
     lo = np.empty(3)
     counts = np.empty(3, np.int64)
@@ -59,7 +59,7 @@ def slabs_and_cells(x, n, cell):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, error_model="numpy")
-def near_parts_of(i, x, p0, p1, radius, size, reach, skin, vessel, slab, cells, found):  # type: ignore[no-untyped-def]
+def near_parts_of(i, x, p0, p1, radius, size, reach, skin, vessel, slab, cells, found):
     """Write the rows owned by grain ``i``; sorted by the other grain's index.  Returns how many."""
     counts, cell_of, by_cell, cell_start = cells
     nx, ny, nz = counts[0], counts[1], counts[2]
@@ -101,7 +101,9 @@ def near_parts_of(i, x, p0, p1, radius, size, reach, skin, vessel, slab, cells, 
                             bx, by, bz = p0[j, l, 0], p0[j, l, 1], p0[j, l, 2]
                             ux, uy, uz = p1[i, k, 0] - ax, p1[i, k, 1] - ay, p1[i, k, 2] - az
                             wx, wy, wz = p1[j, l, 0] - bx, p1[j, l, 1] - by, p1[j, l, 2] - bz
-                            s, t = nearest_parameters(ax, ay, az, ux, uy, uz, bx, by, bz, wx, wy, wz)
+                            s, t = nearest_parameters(
+                                ax, ay, az, ux, uy, uz, bx, by, bz, wx, wy, wz
+                            )
                             dx = ax + s * ux - bx - t * wx
                             dy = ay + s * uy - by - t * wy
                             dz = az + s * uz - bz - t * wz
@@ -116,17 +118,21 @@ def near_parts_of(i, x, p0, p1, radius, size, reach, skin, vessel, slab, cells, 
         j, k, l = found[a, 1], found[a, 2], found[a, 3]
         b = a - 1
         while b >= walls and found[b, 1] > j:
-            found[b + 1, 1], found[b + 1, 2], found[b + 1, 3] = found[b, 1], found[b, 2], found[b, 3]
+            found[b + 1, 1], found[b + 1, 2], found[b + 1, 3] = (
+                found[b, 1],
+                found[b, 2],
+                found[b, 3],
+            )
             b -= 1
         found[b + 1, 1], found[b + 1, 2], found[b + 1, 3] = j, k, l
     return m
 
 
 @njit(cache=True, parallel=True, error_model="numpy")
-def near_pairs(x, n, p0, p1, radius, size, reach, skin, vessel, most):  # type: ignore[no-untyped-def]
+def near_pairs(x, n, p0, p1, radius, size, reach, skin, vessel, most):
     """The table of pairs in slab order, where each grain's rows begin, and the slabs.
 
-    ``most`` is the room kept for one grain's rows; the answer's last entry tells if it was too little.
+    ``most`` is the room kept for one grain's rows; the last entry returned is the room needed.
     """
     widest = 0.0
     for i in range(n):
@@ -155,7 +161,7 @@ def near_pairs(x, n, p0, p1, radius, size, reach, skin, vessel, most):  # type: 
 
 
 @njit(cache=True, error_model="numpy")
-def _find(pairs, lo, hi, j, k, l):  # type: ignore[no-untyped-def]
+def _find(pairs, lo, hi, j, k, l):
     for c in range(lo, hi):
         if pairs[c, 1] == j and pairs[c, 2] == k and pairs[c, 3] == l:
             return c
@@ -163,7 +169,7 @@ def _find(pairs, lo, hi, j, k, l):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, parallel=True, error_model="numpy")
-def carried_impulses(pairs, contacts, old_pairs, old_contacts, old_lo, old_hi):  # type: ignore[no-untyped-def]
+def carried_impulses(pairs, contacts, old_pairs, old_contacts, old_lo, old_hi):
     """Copy the impulses of pairs that were known before, whichever of the two owned them."""
     n_old = old_lo.shape[0]
     for c in prange(pairs.shape[0]):

@@ -1,4 +1,4 @@
-"""Compiled pictures of the bed: which piece is in front at each point, and which space is filled."""
+"""Compiled pictures of the bed: which piece is in front at each point, which space is filled."""
 
 import math
 
@@ -7,13 +7,13 @@ from numba import njit
 
 
 @njit(cache=True, error_model="numpy")
-def _beads(length, radius):  # type: ignore[no-untyped-def]
-    """Balls that stand for a capsule: a quarter of a radius apart, 0.8 % short of its side at most."""
-    return max(1, int(math.ceil(length / (0.25 * radius))) + 1) if length > 0.0 else 1
+def _beads(length, radius):
+    """Balls that stand for a capsule, a quarter of a radius apart: its side 0.8 % low at most."""
+    return max(1, math.ceil(length / (0.25 * radius)) + 1) if length > 0.0 else 1
 
 
 @njit(cache=True, error_model="numpy")
-def _stamp(depth, ident, who, u, v, w, r):  # type: ignore[no-untyped-def]
+def _stamp(depth, ident, who, u, v, w, r):
     """Draw one ball seen along w, larger w in front; pixels are unit squares.  Returns nothing."""
     nu, nv = depth.shape
     for a in range(max(0, int(math.floor(u - r))), min(nu, int(math.floor(u + r)) + 1)):
@@ -27,7 +27,7 @@ def _stamp(depth, ident, who, u, v, w, r):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, error_model="numpy")
-def id_picture(starts, ends, radii, nu, nv):  # type: ignore[no-untyped-def]
+def id_picture(starts, ends, radii, nu, nv):
     """Depth and index of the front piece per pixel, and each piece's own silhouette in pixels.
 
     Coordinates are pixels (u, v) and depth w.
@@ -53,7 +53,11 @@ def id_picture(starts, ends, radii, nu, nv):  # type: ignore[no-untyped-def]
             n = _beads(math.sqrt(du * du + dv * dv + dw * dw), radii[i, k])
             for m in range(n):
                 s = m / (n - 1) if n > 1 else 0.0
-                u, v, w = starts[i, k, 0] + s * du, starts[i, k, 1] + s * dv, starts[i, k, 2] + s * dw
+                u, v, w = (
+                    starts[i, k, 0] + s * du,
+                    starts[i, k, 1] + s * dv,
+                    starts[i, k, 2] + s * dw,
+                )
                 _stamp(depth, ident, i, u, v, w, radii[i, k])
                 _stamp(alone, mask, i, u - ou, v - ov, w, radii[i, k])
         own[i] = (mask >= 0).sum()
@@ -61,7 +65,7 @@ def id_picture(starts, ends, radii, nu, nv):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, error_model="numpy")
-def filled_cells(starts, ends, radii, shape):  # type: ignore[no-untyped-def]
+def filled_cells(starts, ends, radii, shape):
     """Which unit cells have their centre inside a piece; coordinates are cells."""
     nx, ny, nz = shape
     filled = np.zeros((nx, ny, nz), np.bool_)
@@ -71,9 +75,15 @@ def filled_cells(starts, ends, radii, shape):  # type: ignore[no-untyped-def]
             ax, ay, az = starts[i, k, 0], starts[i, k, 1], starts[i, k, 2]
             dx, dy, dz = ends[i, k, 0] - ax, ends[i, k, 1] - ay, ends[i, k, 2] - az
             dd = dx * dx + dy * dy + dz * dz
-            for a in range(max(0, int(min(ax, ax + dx) - r)), min(nx, int(max(ax, ax + dx) + r) + 1)):
-                for b in range(max(0, int(min(ay, ay + dy) - r)), min(ny, int(max(ay, ay + dy) + r) + 1)):
-                    for c in range(max(0, int(min(az, az + dz) - r)), min(nz, int(max(az, az + dz) + r) + 1)):
+            for a in range(
+                max(0, int(min(ax, ax + dx) - r)), min(nx, int(max(ax, ax + dx) + r) + 1)
+            ):
+                for b in range(
+                    max(0, int(min(ay, ay + dy) - r)), min(ny, int(max(ay, ay + dy) + r) + 1)
+                ):
+                    for c in range(
+                        max(0, int(min(az, az + dz) - r)), min(nz, int(max(az, az + dz) + r) + 1)
+                    ):
                         px, py, pz = a + 0.5 - ax, b + 0.5 - ay, c + 0.5 - az
                         s = 0.0
                         if dd > 0.0:

@@ -1,7 +1,7 @@
 """Where and when each piece is let go, so that a jar fills like rain from a little above the bed.
 
-Pieces come in level layers that do not overlap; each layer starts a few lengths above the height the bed
-is expected to have by then, at the falling speed, and turned at random about the upright.
+Pieces come in level layers that do not overlap; each layer starts a few lengths above the height
+the bed is expected to have by then, at the falling speed, and turned at random about the upright.
 """
 
 import math
@@ -111,9 +111,7 @@ def _spun(request: PackingRequest, spots: np.ndarray, angle: float) -> np.ndarra
     return turned
 
 
-def _surface(
-    request: PackingRequest, body: Solid, layer: np.ndarray, per_layer: int
-) -> np.ndarray:
+def _surface(request: PackingRequest, body: Solid, layer: np.ndarray, per_layer: int) -> np.ndarray:
     """Height of the bed, widths, when each layer comes: loose, so on the high side."""
     widths_per_cm = 10 / request.width_mm
     piece_cm3 = body.volume / widths_per_cm**3 / LOOSEST_FRACTION
@@ -121,7 +119,8 @@ def _surface(
         request.vessel.height_holding_cm(k * per_layer * piece_cm3) * widths_per_cm
         for k in range(int(layer[-1]) + 1)
     ]
-    return np.array(heights)[layer]
+    surface: np.ndarray = np.array(heights)[layer]
+    return surface
 
 
 def _turns(generator: np.random.Generator, n: int) -> np.ndarray:

@@ -93,14 +93,15 @@ def settle(
 
 
 def _run(bed: "Bed", progress: Callable[[float], None], cancelled: Callable[[], bool]) -> float:
-    """Step until rest; the largest rise of energy after the pour and after each tap's landing."""
+    """Step until rest; the largest rise of energy after the pour and before any tap."""
     poured = float(bed.drops.times[-1]) + 4.0
     calm_from, taps_left = poured, bed.request.taps
     end = poured + PATIENCE + taps_left * TAP_TIME
     usual = poured + 20.0 + taps_left * TAP_TIME
     before, rise = np.inf, 0.0
     while bed.time < end:
-        bed.advance(_drag(bed.time - calm_from))
+        calm = bed.time - calm_from
+        bed.advance(_drag(calm), 1 + int(calm > 25.0) + 2 * int(calm > 50.0))
         if bed.steps % LOOK_EVERY:
             continue
         if cancelled():
@@ -109,12 +110,17 @@ def _run(bed: "Bed", progress: Callable[[float], None], cancelled: Callable[[], 
         if bed.time < calm_from + LAND_TIME:
             continue
         kinetic, potential = bed.energy()
-        rise = max(rise, kinetic + potential - before)
+        if taps_left == bed.request.taps:
+            rise = max(rise, kinetic + potential - before)
         before = kinetic + potential
         if taps_left and bed.time >= calm_from + TAP_TIME:
             bed.tap(TAP_SPEED)
             taps_left, calm_from, before = taps_left - 1, bed.time, np.inf
-        elif taps_left == 0 and kinetic < REST_ENERGY and bed.overlaps().max(initial=0) < REST_OVERLAP:
+        elif (
+            taps_left == 0
+            and kinetic < REST_ENERGY
+            and bed.overlaps().max(initial=0) < REST_OVERLAP
+        ):
             progress(1.0)
             return rise
     raise MeasurementError(
@@ -147,5 +153,8 @@ def _jar(bed: "Bed", rise: float) -> Jar:
     centres_cm = bed.x * (request.width_mm / 10)
     highest = float(np.quantile(centres_cm[:, 2], 0.99))
     if highest > request.vessel.height_cm:
-        raise overflow(request, f"the bed stands {highest:.1f} cm high, the rim {request.vessel.height_cm:g} cm")
+        raise overflow(
+            request,
+            f"the bed stands {highest:.1f} cm high, the rim {request.vessel.height_cm:g} cm",
+        )
     return Jar(request, ENGINE_VERSION, centres_cm, bed.q, bed.size, rest)

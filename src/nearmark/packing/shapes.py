@@ -8,6 +8,7 @@ its size in mm comes with the request.
 import math
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 from typing import Final
 
 import numpy as np
@@ -83,7 +84,7 @@ def _along(length: float, radius: float = 0.5) -> Part:
 def _polygon(n: int, far: float, radius: float) -> tuple[Part, ...]:
     turns = [2 * math.pi * k / n for k in range(n + 1)]
     corners = [(far * math.cos(t), far * math.sin(t), 0.0) for t in turns]
-    return tuple(Part(a, b, radius) for a, b in zip(corners, corners[1:], strict=False))
+    return tuple(Part(a, b, radius) for a, b in pairwise(corners))
 
 
 def _spokes(n: int, far: float, radius: float) -> tuple[Part, ...]:
@@ -113,7 +114,7 @@ def _helix(n: int, far: float, radius: float, length: float) -> tuple[Part, ...]
         (run * (s - 0.5), far * math.cos(3 * math.pi * s), far * math.sin(3 * math.pi * s))
         for s in steps
     ]
-    return tuple(Part(a, b, radius) for a, b in zip(points, points[1:], strict=False))
+    return tuple(Part(a, b, radius) for a, b in pairwise(points))
 
 
 _BEAN = (
@@ -175,6 +176,9 @@ POINTS_ACROSS: Final = 96
 """Sampling points along the longest side of a shape; errors of volume are then about 0.3 %."""
 
 
+ROUND_OFF: Final = 1e-9
+
+
 @lru_cache(maxsize=32)
 def solid(shape: GrainShape) -> Solid:
     """Volume, inertia and centred parts of a shape.
@@ -208,7 +212,8 @@ def solid(shape: GrainShape) -> Solid:
         axes[:, 2] *= -1
     spread = np.diag(axes.T @ covariance @ axes)
     volume = len(points) * cell
-    starts, ends = (starts - centre) @ axes, (ends - centre) @ axes
+    starts, ends = ((p - centre) @ axes for p in (starts, ends))
+    starts, ends = (np.where(np.abs(p) < ROUND_OFF, 0.0, p) for p in (starts, ends))
     reach = float((np.linalg.norm(np.vstack([starts, ends]), axis=1) + np.tile(radii, 2)).max())
     return Solid(starts, ends, radii, volume, volume * (spread.sum() - spread), reach)
 
@@ -231,7 +236,11 @@ def _inner_points(
     lo = corners.min(axis=0) - radii.max()
     hi = corners.max(axis=0) + radii.max()
     step = (hi - lo).max() / POINTS_ACROSS
-    sides = [a + step * (np.arange(math.ceil((b - a) / step)) + 0.5) for a, b in zip(lo, hi, strict=True)]
+    sides = []
+    for a, b in zip(lo, hi, strict=True):
+        n = math.ceil((b - a) / step)
+        # About the middle, so that what is its own mirror image stays so.
+        sides.append((a + b) / 2 + step * (np.arange(n) - (n - 1) / 2))
     points = np.stack(np.meshgrid(*sides, indexing="ij"), axis=-1).reshape(-1, 3)
     inside = np.zeros(len(points), bool)
     for start, end, radius in zip(starts, ends, radii, strict=True):
