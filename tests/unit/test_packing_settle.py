@@ -1,6 +1,5 @@
 from dataclasses import replace
 
-import numba
 import numpy as np
 import pytest
 
@@ -9,6 +8,7 @@ from nearmark.packing import (
     SHAPES,
     Cancelled,
     PackingRequest,
+    bed,
     box,
     cup,
     cylinder,
@@ -16,7 +16,9 @@ from nearmark.packing import (
     part_ends_cm,
     rounded_jar,
     settle,
+    solid,
 )
+from nearmark.packing.rain import rain
 
 SPHERE = grain_shape("sphere")
 SMALL = PackingRequest(SPHERE, 150, 10.0, cylinder(6.0, 14.0), seed=3)
@@ -40,12 +42,21 @@ def test_another_seed_gives_another_jar(small):
     assert not np.allclose(settle(replace(SMALL, seed=4)).centres_cm, small.centres_cm)
 
 
-def test_the_jar_does_not_depend_on_the_number_of_threads(small, monkeypatch):
-    if numba.config.NUMBA_NUM_THREADS < 2:
+def test_the_bed_does_not_depend_on_the_number_of_threads(monkeypatch):
+    if bed.THREADS < 2:
         pytest.skip("one core only")
-    monkeypatch.setattr("nearmark.packing.bed.FEW_GRAINS", 0)
+    body = solid(SMALL.shape)
+    beds = []
+    for few in (10**6, 0):
+        monkeypatch.setattr(bed, "FEW_GRAINS", few)
+        each = bed.Bed(SMALL, body, rain(SMALL, body), bed.Method())
+        while each.time < 6:
+            each.advance(0.5)
+        beds.append(each)
 
-    assert np.array_equal(settle(SMALL).centres_cm, small.centres_cm)
+    assert beds[0].overlaps().size > 50
+    assert np.array_equal(beds[0].x, beds[1].x)
+    assert np.array_equal(beds[0].state, beds[1].state)
 
 
 @pytest.mark.parametrize("code", SHAPES)

@@ -17,6 +17,8 @@ from nearmark.packing.rain import FALL_SPEED, Rain
 from nearmark.packing.request import PackingRequest
 from nearmark.packing.shapes import Solid
 
+# OpenMP's threads spin while they wait: on a shared machine a step then takes ten times as long.
+numba.config.THREADING_LAYER = "workqueue"  # type: ignore[attr-defined]
 THREADS: Final[int] = numba.get_num_threads()
 FEW_GRAINS = 1500
 """Below this a second thread costs more in waiting than it saves."""

@@ -10,7 +10,6 @@ One row of ``body`` per grain, one row of ``rows`` per near pair; the columns ar
 
 import math
 
-import numpy as np
 from numba import njit, prange
 
 from nearmark.packing.kernel_geometry import nearest_parameters, wall_distance

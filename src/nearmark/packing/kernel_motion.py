@@ -2,7 +2,6 @@
 
 import math
 
-import numpy as np
 from numba import njit, prange
 
 from nearmark.packing.kernel_geometry import rotated

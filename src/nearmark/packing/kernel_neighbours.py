@@ -5,8 +5,6 @@ in the lower slab, so that all pairs owned by one slab move grains of that slab 
 every second slab can be worked on at once, and the result does not depend on how many threads do.
 """
 
-import math
-
 import numpy as np
 from numba import njit, prange
 

@@ -1,6 +1,7 @@
 """Fill a jar: pieces rain in, land, are tapped if asked, and come to rest by a stated criterion."""
 
 from collections.abc import Callable
+from threading import Lock
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -38,6 +39,10 @@ PATIENCE: Final = 150.0
 
 LOOK_EVERY: Final = 10
 """Steps between two looks at the energy."""
+
+
+_ONE_AT_A_TIME: Final = Lock()
+"""The work queue of the compiled kernels serves one caller; a bed uses all cores anyway."""
 
 
 class Cancelled(Exception):  # noqa: N818 - reads as the fact it states
@@ -88,7 +93,8 @@ def settle(
     check_request(request)
     body = solid(request.shape)
     bed = Bed(request, body, rain(request, body), method or Method())
-    rise = _run(bed, progress or (lambda _: None), cancelled or (lambda: False))
+    with _ONE_AT_A_TIME:
+        rise = _run(bed, progress or (lambda _: None), cancelled or (lambda: False))
     return _jar(bed, rise)
 
 
