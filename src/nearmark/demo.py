@@ -56,7 +56,7 @@ _SCHOOLS = (
     "Windlecombe",
     "Hazelpike",
 )
-_FIRST_NAMES = (
+_FIRST_NAMES = (  # noqa: SIM905 - shorter to read than a list of quotes
     "Ada Bo Cleo Dov Esi Finn Gita Hana Ivo Juno Kai Lena Milo Nell Omar Pia Quin Rosa Sol Tove "
     "Uma Vito Wren Xan Yara Zed"
 ).split()
@@ -242,7 +242,9 @@ def _as_written(value: float) -> Decimal:
     return Decimal(int(round_to(value, -1 if value >= 1000 else 0)))
 
 
-def _changed(event: Event, pair: str, item: str, readings: tuple[int, ...], **change: object) -> Event:
+def _changed(
+    event: Event, pair: str, item: str, readings: tuple[int, ...], **change: object
+) -> Event:
     return replace(
         event,
         answers=tuple(
@@ -257,9 +259,7 @@ def _changed(event: Event, pair: str, item: str, readings: tuple[int, ...], **ch
 def _with_planted_trouble(event: Event) -> Event:
     blank: dict[str, object] = {"status": AnswerStatus.BLANK, "value": None}
     event = _changed(event, "P20", "C3", (1, 2), **blank)
-    event = _changed(
-        event, "P44", "B2", (1, 2), status=AnswerStatus.ILLEGIBLE, value=None
-    )
+    event = _changed(event, "P44", "B2", (1, 2), status=AnswerStatus.ILLEGIBLE, value=None)
     # A conflict nobody has resolved yet, and one a third person has.
     event = _changed(event, "P09", "C2", (1,), value=Decimal(2170))
     event = _changed(event, "P09", "C2", (2,), value=Decimal(2710))

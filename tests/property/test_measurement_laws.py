@@ -1,17 +1,22 @@
 """Laws of uncertainty that hold for any numbers."""
 
 import math
+from dataclasses import replace
+from fractions import Fraction
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nearmark.measurement.budget import Budget, Component
+from nearmark.measurement.covariance import covariance_matrix
 from nearmark.measurement.coverage import coverage_factor, welch_satterthwaite
-from nearmark.measurement.propagation import covariance_matrix, propagate
+from nearmark.measurement.distributions import normal
+from nearmark.measurement.monte_carlo import propagate_distributions
+from nearmark.measurement.propagation import propagate
 from nearmark.measurement.robust import robust_mean
-from nearmark.measurement.rounding import decimals_for, two_digits
+from nearmark.measurement.rounding import decimals_for, round_to, two_digits
 from nearmark.measurement.type_a import type_a
 
 readings = st.lists(st.integers(1, 10**6), min_size=2, max_size=20)
@@ -96,3 +101,86 @@ def test_how_wild_a_wild_value_is_hardly_matters(values, wild):
 
     if once.standard_deviation < 100:
         assert tenfold.mean == pytest.approx(once.mean, rel=1e-6, abs=1e-6)
+
+
+correlations = st.tuples(st.floats(-1, 1), st.floats(-1, 1), st.floats(0.01, 2), st.floats(0.01, 2))
+
+
+@given(correlations, st.floats(0.5, 5), st.floats(0.5, 5))
+def test_results_of_the_same_inputs_have_a_possible_covariance(given_r, x, y):
+    r, _, u_x, u_y = given_r
+
+    result = propagate(
+        lambda v: np.array([v[0] * v[1], v[0] - v[1], np.exp(-v[0])]),
+        [x, y],
+        covariance_matrix([u_x, u_y], [(0, 1, r)]),
+    )
+
+    assert (np.abs(result.correlations) <= 1).all()
+    # Three results of two inputs: one direction has no variance, but for rounding.
+    assert np.linalg.eigvalsh(result.correlations).min() >= -1e-6
+
+
+@given(correlations)
+def test_a_budget_and_the_law_of_propagation_agree(given_r):
+    r, slope, u_a, u_b = given_r
+    rows = (Component("a", 1, "g", u_a, 1.0), Component("b", 1, "g", u_b, slope))
+    budget = Budget("y", 1, "g", rows, {("b", "a"): r})
+
+    result = propagate(
+        lambda x: x[0] + slope * x[1],
+        [1, 1],
+        covariance_matrix([u_a, u_b], [(0, 1, r)]),
+        slopes=[1.0, slope],
+    )
+
+    assert budget.standard_uncertainty == pytest.approx(
+        result.standard_uncertainties[0], rel=1e-6, abs=1e-7 * (u_a + u_b)
+    )
+
+
+@given(st.lists(st.tuples(uncertainties, st.floats(1, 50)), min_size=2, max_size=6))
+def test_a_shared_estimate_never_has_more_degrees_of_freedom_than_separate_ones(parts):
+    shared = [
+        Component(f"x{i}", 0, "g", u, dof=dof, estimate="s") for i, (u, dof) in enumerate(parts)
+    ]
+    apart = [replace(row, estimate="") for row in shared]
+    together = Budget("y", 1, "g", tuple(shared))
+
+    assert together.dof == pytest.approx(min(dof for _, dof in parts))
+    assert together.dof <= Budget("y", 1, "g", tuple(apart)).dof * (1 + PARTS)
+
+
+@settings(max_examples=20)
+@given(st.integers(0, 10**6), st.floats(0.5, 0.99))
+def test_the_shortest_interval_is_not_longer_than_the_symmetric_one(seed, level):
+    drawn = propagate_distributions(
+        lambda x: np.exp(x["x"]),
+        {"x": normal(0, 0.5)},
+        np.random.default_rng(seed),
+        level=level,
+        most_draws=20_000,
+    )
+
+    low, high = drawn.interval
+    shortest_low, shortest_high = drawn.shortest
+    # The symmetric ends are interpolated between draws: a spacing of draws of room.
+    assert shortest_high - shortest_low <= (high - low) * 1.001
+    assert shortest_low <= low
+    assert shortest_high <= high
+
+
+@given(st.lists(st.floats(-100, 100), min_size=2, max_size=25))
+def test_the_robust_mean_mirrors_and_stays_among_the_values(values):
+    plain, mirrored = robust_mean(values), robust_mean([-x for x in values])
+
+    width = max(values) - min(values)
+    assert mirrored.mean == pytest.approx(-plain.mean, abs=1e-6 * width)
+    assert min(values) - PARTS * width <= plain.mean <= max(values) + PARTS * width
+
+
+@given(st.floats(-1e15, 1e15, allow_nan=False), st.integers(-12, 12))
+def test_rounding_moves_by_half_a_step_at_most(value, decimals):
+    shown = round_to(value, decimals)
+
+    assert abs(Fraction(shown) - Fraction(repr(value))) <= Fraction(10) ** -decimals / 2

@@ -1,7 +1,8 @@
 """JCGM 100:2008 (GUM): its worked examples, to the digits it prints.
 
-Example data and results are those of the guide (clauses named beside each; figures from memory of
-the printed guide, not opened here; each set reproduces the guide's printed results).
+Data and printed results of H.1, H.2 and H.3 were read in the manual of GTC (Measurement Standards
+Laboratory of New Zealand: pages GUM_H1, GUM_H2, GUM_H3), the five sets of H.2 also in the test data
+of Sandia's uncertainty calculator.  The other clauses are from memory of the printed guide.
 """
 
 import math
@@ -10,8 +11,13 @@ import numpy as np
 import pytest
 
 from nearmark.measurement.budget import Budget, Component
+from nearmark.measurement.covariance import covariance_matrix
 from nearmark.measurement.coverage import coverage_factor, welch_satterthwaite
-from nearmark.measurement.propagation import covariance_matrix, propagate
+from nearmark.measurement.distributions import arcsine as arcsine_draws
+from nearmark.measurement.distributions import normal
+from nearmark.measurement.distributions import rectangular as rectangular_draws
+from nearmark.measurement.monte_carlo import propagate_distributions
+from nearmark.measurement.propagation import propagate
 from nearmark.measurement.type_a import type_a
 from nearmark.measurement.type_b import arcsine, from_expanded, rectangular, triangular
 
@@ -106,6 +112,32 @@ def test_end_gauge_of_annex_h_1():
     # The guide joins the three of d first (9.7 nm, dof 25.6), prints 16.7 and uses 16.
     assert budget.dof == pytest.approx(16.7, abs=0.3)
     assert coverage_factor(16, 0.99) * budget.standard_uncertainty == pytest.approx(93, abs=0.6)
+
+
+def test_second_order_terms_of_clause_h_1_7():
+    # The guide adds 11.7 nm and 1.7 nm for the two products of zeros and prints 34 nm; drawing
+    # needs no terms added.
+    l_s = 50_000_623.0
+    inputs = {
+        "standard and comparator": normal(l_s + 215.0, math.hypot(25, 5.8, 3.9, 6.7)),
+        "alpha_s": rectangular_draws(9.5e-6, 13.5e-6),
+        "bed": normal(-0.1, 0.2),
+        "cycle": arcsine_draws(-0.5, 0.5),
+        "d_alpha": rectangular_draws(-1e-6, 1e-6),
+        "d_theta": rectangular_draws(-0.05, 0.05),
+    }
+
+    drawn = propagate_distributions(
+        lambda x: (
+            x["standard and comparator"]
+            - l_s * (x["d_alpha"] * (x["bed"] + x["cycle"]) + x["alpha_s"] * x["d_theta"])
+        ),
+        inputs,
+        np.random.default_rng(1),
+        most_draws=200_000,
+    )
+
+    assert drawn.u == pytest.approx(34, abs=0.5)
 
 
 # H.2, table H.2: five simultaneous readings of voltage in V, current in mA, phase in rad.

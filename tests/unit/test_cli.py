@@ -116,6 +116,30 @@ def test_every_command_is_documented(name):
     assert f"nearmark {name}" in text or f"JSON of {name}" in text
 
 
+def test_a_purchase_list_has_a_line_a_material_with_its_cautions(told):
+    words = "buy --scoop split-pea:900 --scoop hex-nut-m6:2400 --places 12 --pairs 80"
+
+    lines = told(words)["purchases"]
+
+    assert [line["material"] for line in lines] == ["split-pea", "hex-nut-m6"]
+    assert all(line["packages"] > 0 and line["cautions"] for line in lines)
+
+
+def test_a_pour_into_a_vessel_says_how_high_it_stands(told):
+    poured = told("pour --material chickpea --count 400 --piece-mass 0.42 --vessel jar-500")
+
+    assert poured["mass_g"] == 168.0
+    assert 0 < poured["height_cm"] < 10
+    assert 0 < poured["fill"] < 1
+
+
+def test_the_same_seed_draws_the_same_count(told):
+    words = "pour --material rice --band large --seed 4 --piece-mass 0.021"
+
+    assert told(words)["pieces"] == told(words)["pieces"]
+    assert 11_000 <= told(words)["pieces"] <= 20_000
+
+
 def jar_with(**changes):
     options = {"--gross": "2890.4", "--tare": "412.3", "--resolution": "0.1"} | {
         f"--{name}": value for name, value in changes.items() if name != "samples"
@@ -159,6 +183,10 @@ BAD = {
     "words for points": ["points", "five", "10"],
     "plan without a piece": "plan --count 5000 --resolution 0.1".split(),
     "unknown material": "plan --count 5000 --resolution 0.1 --material moon-dust".split(),
+    "lead shot": "pour --material lead-shot --count 500".split(),
+    "no such band": "pour --material rice --band huge".split(),
+    "count and band": "pour --material rice --band large --count 5".split(),
+    "buy without a package": "buy --scoop split-pea --places 12 --pairs 80".split(),
     "no such folder": ["score", "no-such-folder"],
     "unknown option": ["count", "--weight", "5"],
 }

@@ -50,6 +50,7 @@ def test_two_equal_blind_readings_are_accepted():
     answer = accepted(read(1, "Ash", "417"), read(2, "Birch", "417"))
 
     assert (answer.state, answer.estimate, answer.question) == (AnswerState.AGREED, 417, "")
+    assert answer.u == 0
 
 
 def test_equal_numbers_written_differently_agree():
@@ -61,6 +62,13 @@ def test_different_readings_wait_for_a_third_person():
 
     assert (answer.state, answer.estimate) == (AnswerState.CONFLICT, None)
     assert "417 and 471" in answer.question
+
+
+def test_a_number_for_one_and_a_blank_for_the_other_is_a_conflict():
+    answer = accepted(read(1, "Ash", "417"), read(2, "Birch", None, status=AnswerStatus.BLANK))
+
+    assert (answer.state, answer.estimate) == (AnswerState.CONFLICT, None)
+    assert "read as 417 and blank" in answer.question
 
 
 def test_the_third_reading_decides():
@@ -144,7 +152,7 @@ def test_the_same_gross_in_two_cups_is_a_conflict():
     assert accepted(*readings, item="M1").state is AnswerState.CONFLICT
 
 
-def test_an_answer_far_from_all_others_is_asked_about_and_kept():
+def test_an_unlikely_answer_is_asked_about_and_kept():
     pairs = tuple(Pair(f"P{n}", "Fernhollow", ("Ada", "Bo")) for n in range(5))
     values = ["4100", "3900", "4400", "3700", "41"]
     answers = tuple(
@@ -155,7 +163,7 @@ def test_an_answer_far_from_all_others_is_asked_about_and_kept():
 
     asked = accepted_answers(replace(EVENT, pairs=pairs, answers=answers))
 
-    assert "is a digit missing" in asked["P4", "C1"].question
+    assert "41 is far from what the others wrote" in asked["P4", "C1"].question
     assert asked["P4", "C1"].estimate == 41
     assert [a.question for a in asked.values() if a.item == "C1" and a.pair != "P4"] == [""] * 4
 
@@ -164,6 +172,58 @@ def test_an_answer_outside_the_limits_of_the_rules_is_asked_about():
     answer = accepted(read(1, "Ash", "3"), read(2, "Birch", "3"))
 
     assert "outside 20 to 100000" in answer.question
+
+
+def test_an_unlikely_answer_read_once_is_first_read_again():
+    assert "read once only" in accepted(read(1, "Ash", "3")).question
+
+
+def test_a_name_in_other_letters_is_the_same_person():
+    answer = accepted(read(1, "Ash", "417"), read(2, " ash", "417"))
+
+    assert answer.state is AnswerState.SINGLE
+
+
+def test_a_decision_before_two_people_have_read_is_asked_about():
+    assert "before two people" in accepted(adjudications=(third("471"),)).question
+    once = accepted(read(1, "Ash", "417"), adjudications=(third("417"),))
+    assert "before two people" in once.question
+
+
+def test_a_decision_against_two_equal_readings_is_asked_about():
+    answer = accepted(read(1, "Ash", "417"), read(2, "Birch", "417"), adjudications=(third("471"),))
+
+    assert (answer.state, answer.estimate) == (AnswerState.ADJUDICATED, 471)
+    assert "although both read 417" in answer.question
+
+
+def test_a_decision_that_confirms_two_equal_readings_is_no_question():
+    answer = accepted(read(1, "Ash", "417"), read(2, "Birch", "417"), adjudications=(third("417"),))
+
+    assert answer.question == ""
+
+
+def test_a_number_beside_blank_is_not_an_answer():
+    blank = AnswerStatus.BLANK
+
+    answer = accepted(read(1, "Ash", "417", status=blank), read(2, "Birch", None, status=blank))
+
+    assert (answer.state, answer.estimate) == (AnswerState.AGREED, None)
+
+
+@pytest.mark.parametrize("value", ["0", "0.5"])
+def test_an_answer_of_nothing_is_an_answer(value):
+    answer = accepted(read(1, "Ash", value), read(2, "Birch", value))
+
+    assert answer.estimate == Decimal(value)
+
+
+@pytest.mark.parametrize("value", ["-3", "Infinity", None])
+def test_what_cannot_be_an_answer_waits_instead_of_stopping_the_day(value):
+    answer = accepted(read(1, "Ash", value), read(2, "Birch", value))
+
+    assert answer.estimate is None
+    assert "read it again" in answer.question
 
 
 @pytest.mark.parametrize("status", [PairStatus.ABSENT, PairStatus.WITHDRAWN])

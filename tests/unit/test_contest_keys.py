@@ -13,9 +13,10 @@ from nearmark.contest.event import (
     HandCount,
     Item,
     KeyDecision,
+    Material,
     Side,
 )
-from nearmark.contest.keys import event_keys
+from nearmark.contest.keys import event_keys, key_as_json
 from nearmark.contest.rules import RuleSet, Station
 from nearmark.measurement.instruments import Instrument
 
@@ -70,6 +71,111 @@ def test_a_hand_count_that_contradicts_the_weighing_is_a_problem():
 
     assert key.key == 6039
     assert key.problem
+    assert not key.fit
+
+
+def test_a_hand_count_serves_where_the_weighing_is_refused():
+    # 150 pieces at 61 g and at 92 g: one sample was miscounted, nobody knows which.
+    torn = (EVENT.samples[0], replace(EVENT.samples[1], mass_g=Decimal(92)))
+    counts = (HandCount("C1", 6039, "Rowan"), HandCount("C1", 6039, "Sorrel"))
+
+    key = key_of(replace(EVENT, samples=torn, hand_counts=counts))
+
+    assert (key.key, key.fit) == (6039, False)
+    assert key.problem.startswith("count by weighing: ")
+
+
+def test_the_weighing_serves_where_the_hand_counts_contradict_each_other():
+    counts = (HandCount("C1", 603, "Rowan"), HandCount("C1", 6039, "Sorrel"))
+
+    key = key_of(replace(EVENT, hand_counts=counts))
+
+    assert (key.key, key.fit) == (6039, False)
+    assert key.problem.startswith("count by hand: ")
+
+
+def test_a_container_weighed_for_carrying_needs_no_samples_beside_a_hand_count():
+    counts = (HandCount("C1", 412, "Rowan"), HandCount("C1", 412, "Sorrel"))
+
+    key = key_of(replace(EVENT, samples=(), hand_counts=counts))
+
+    assert (key.key, key.fit, key.problem) == (412, True, "")
+
+
+def test_a_decided_value_is_the_key_where_nothing_was_measured():
+    decided = replace(
+        EVENT,
+        samples=(),
+        containers=(),
+        key_decisions=(KeyDecision("C1", Decimal(500), "Juniper", "label of the maker"),),
+    )
+
+    key = key_of(decided)
+
+    assert (key.key, key.fit, key.u, key.assigned) == (500, False, 0, None)
+
+
+def test_a_decided_value_of_zero_is_no_key():
+    zero = KeyDecision("C1", Decimal(0), "Juniper", "")
+
+    key = key_of(replace(EVENT, key_decisions=(zero,)))
+
+    assert key.key is None
+    assert "above zero" in key.problem
+
+
+def test_a_target_may_be_any_fraction():
+    item = Item("M1", Station.MASS, "scoop")
+
+    key = key_of(replace(EVENT, items=(item,), rules=RuleSet(target_mass_g=Fraction(25, 2))), "M1")
+
+    assert key.key == Decimal("12.5")
+
+
+def test_the_json_of_a_key_has_its_decision_and_its_budget():
+    decision = KeyDecision("C1", Decimal("6000.5"), "Juniper", "recounted")
+
+    told = key_as_json(key_of(replace(EVENT, key_decisions=(decision,))))
+
+    assert told["key"] == 6000.5
+    assert told["decision"] == {"value": 6000.5, "by": "Juniper", "reason": "recounted"}
+    assert told["assigned_value"]["key"] == 6039
+
+
+def test_the_json_of_a_key_nobody_measured_has_empty_places():
+    accepted = KeyDecision("C1", None, "Juniper", "no time")
+    empty = replace(EVENT, samples=(), containers=(), key_decisions=(accepted,))
+
+    told = key_as_json(key_of(empty))
+
+    assert (told["key"], told["assigned_value"], told["decision"]["value"]) == (None, None, None)
+
+
+def test_the_target_mass_is_not_for_the_lead_to_decide():
+    item = Item("M1", Station.MASS, "scoop")
+    decision = KeyDecision("M1", Decimal(90), "Juniper", "small cups")
+
+    key = key_of(replace(EVENT, items=(item,), key_decisions=(decision,)), "M1")
+
+    assert key.key == 100
+    assert "change it there" in key.problem
+
+
+def test_an_instrument_nobody_described_is_named():
+    problem = key_of(replace(EVENT, instruments=())).problem
+
+    assert SCALE in problem
+    assert "event.toml" in problem
+
+
+def test_the_material_adds_what_is_known_of_it():
+    jar = replace(JAR, material="rice")
+    damp = (Material("rice", "rice", moisture_u=Decimal("0.02")),)
+
+    key = key_of(replace(EVENT, items=(jar,), materials=damp))
+
+    # moisture alone: 2 % of 6039 pieces
+    assert key.u > 0.02 * 6039 > key_of(EVENT).u
     assert not key.fit
 
 

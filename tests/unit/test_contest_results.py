@@ -11,14 +11,18 @@ import pytest
 from nearmark.contest.event import (
     AnswerReading,
     AnswerStatus,
+    Cup,
     Event,
     HandCount,
     Item,
+    KeyDecision,
     Pair,
     PairStatus,
 )
-from nearmark.contest.results import results, results_as_json
+from nearmark.contest.results import results
+from nearmark.contest.results_json import results_as_json
 from nearmark.contest.rules import RuleSet, Station, TieBreak
+from nearmark.measurement.instruments import Instrument
 
 KEYS = {"C1": 300, "C2": 3000, "C3": 900}
 
@@ -79,6 +83,15 @@ def test_the_rule_set_may_break_a_tie_by_the_worst_item():
     assert standings(event) == [("A", 1), ("B", 1)]
 
 
+def test_the_better_worst_item_breaks_a_tie():
+    event = event_of(
+        {"A": (300, 3000, 630), "B": (270, 2700, 810)},  # 100 + 100 + 70 = 90 + 90 + 90 = 270
+        rules=RuleSet(tie_breaks=(TieBreak.WORST_ITEM,)),
+    )
+
+    assert standings(event) == [("B", 1), ("A", 2)]
+
+
 def test_the_number_of_items_at_90_breaks_a_tie():
     event = event_of(
         {"A": (270, 2700, 720), "B": (300, 2550, 675)},  # 90 + 90 + 80 = 100 + 85 + 75 = 260
@@ -136,13 +149,56 @@ def test_an_item_without_a_key_is_scored_for_nobody():
     assert any(p.startswith("C2 has no key and is not scored") for p in outcome.open_points)
 
 
-def test_missing_answers_are_named_together():
-    event = event_of({f"P{n}": (300, 3000, 900) for n in range(7)})
-    event = replace(event, answers=())
+def test_an_unfit_key_is_used_for_now_and_is_an_open_point_until_decided():
+    event = event_of({"A": (300, 3000, 900)})
+    once = replace(event, hand_counts=(HandCount("C1", 10, "R"), *event.hand_counts[2:]))
+    decision = KeyDecision("C1", None, "lead Juniper", "no time for a second count")
 
-    points = results(event).open_points
+    outcome = results(once)
 
-    assert "C1: no answer entered for P0, P1, P2, P3, P4 and 2 more" in points
+    assert outcome.pairs[0].items[0].score == 0
+    assert [p for p in outcome.open_points if p.startswith("the key of C1 is not fit. ")]
+    assert results(replace(once, key_decisions=(decision,))).open_points == ()
+
+
+@pytest.mark.parametrize(
+    ("breaker", "winner"),
+    [(TieBreak.COUNT_TOTAL, "A"), (TieBreak.MASS_TOTAL, "B"), (TieBreak.VOLUME_TOTAL, None)],
+)
+def test_the_total_of_a_station_breaks_a_tie(breaker, winner):
+    # A: 100 + 90, B: 90 + 100; the target of the cup is 100 g, its tare 8 g.
+    event = event_of(
+        {"A": (300, 3000, 900), "B": (270, 3000, 900)}, rules=RuleSet(tie_breaks=(breaker,))
+    )
+    scoops = tuple(
+        AnswerReading(code, "M1", n, clerk, AnswerStatus.ANSWERED, Decimal(gross), "7")
+        for code, gross in (("A", 98), ("B", 108))
+        for n, clerk in ((1, "Ash"), (2, "Birch"))
+    )
+    event = replace(
+        event,
+        instruments=(Instrument("bench scale", "g", 0.1),),
+        items=(Item("M1", Station.MASS, "scoop"), *event.items),
+        cups=(Cup("7", Decimal(8), "bench scale"),),
+        answers=(*event.answers, *scoops),
+    )
+
+    places = dict(standings(event))
+
+    assert places == {"A": 1, "B": 1} | ({} if winner is None else {"A": 2, "B": 2, winner: 1})
+
+
+def test_a_target_that_no_decimal_can_write_scores_exactly():
+    rules = RuleSet(target_mass_g=Fraction(100, 3))
+    event = replace(
+        event_of({"A": (300, 3000, 900)}, rules=rules),
+        instruments=(Instrument("bench scale", "g", 0.1),),
+        items=(Item("M1", Station.MASS, "scoop"),),
+        cups=(Cup("7", Decimal(8), "bench scale"),),
+        answers=(AnswerReading("A", "M1", 1, "Ash", AnswerStatus.ANSWERED, Decimal(38), "7"),),
+    )
+
+    assert results(event).pairs[0].total == 90  # 30 g of 33 1/3 g
 
 
 def test_a_settled_event_has_no_open_point():

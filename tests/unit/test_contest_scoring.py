@@ -3,6 +3,7 @@
 from decimal import Decimal
 from fractions import Fraction
 
+import numpy as np
 import pytest
 
 from nearmark.contest.rules import RuleSet
@@ -33,7 +34,11 @@ def test_a_third_is_a_third():
 
 
 def test_a_float_means_the_decimal_it_prints_as():
-    assert exact(0.1, "answer") == Fraction(1, 10)
+    assert exact(0.1, "answer") == exact(np.float64(0.1), "answer") == Fraction(1, 10)
+
+
+def test_a_number_too_large_for_a_float_still_scores():
+    assert score(10**400, 10**400) == 100
 
 
 @pytest.mark.parametrize(
@@ -46,3 +51,7 @@ def test_what_cannot_be_scored_is_refused(estimate, key):
 
     assert refusal.value.where in {"estimate", "true value"}
     assert refusal.value.mend
+
+
+def test_a_key_below_one_is_a_key():
+    assert score(Decimal("0.45"), Decimal("0.5")) == 90

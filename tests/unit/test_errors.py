@@ -11,7 +11,7 @@ def drawn_tree() -> dict[str, str]:
     """Class name -> parent, from the indented drawing in the module docstring."""
     parents: dict[str, str] = {}
     above: list[tuple[int, str]] = []
-    for indent, name in re.findall(r"^( +)([A-Z]\w+)(?=\s|$)", errors.__doc__ or "", re.M):
+    for indent, name in re.findall(r"^( +)([A-Z]\w+)(?=\s|$)", errors.__doc__ or "", re.MULTILINE):
         above = [(depth, n) for depth, n in above if depth < len(indent)]
         parents[name] = above[-1][1] if above else "Exception"
         above.append((len(indent), name))

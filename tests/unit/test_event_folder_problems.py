@@ -47,11 +47,11 @@ SLIPS = {
     "an empty cell": ("cups.csv", "8.6", "", 2, "tare_g", "is empty", "mass of the empty cup"),
     "a blank name": ("pairs.csv", "Ada", "' '", 2, "member_1", "is blank", "name"),
     "an unknown status": (
-        "answers.csv", "P1,C1,1,clerk Ash,answered", "P1,C1,1,clerk Ash,anwsered",
+        "answers.csv", "P1,C1,1,clerk Ash,answered", "P1,C1,1,clerk Ash,answrd",
         4, "status", "one of answered, blank, illegible", "Did you mean answered?",
     ),
     "an unknown station": ("items.csv", "volume", "box", 4, "station", "mass, count", "Known"),
-    "an unknown side": ("box_readings.csv", "width", "widht", 4, "side", "one of", "width"),
+    "an unknown side": ("box_readings.csv", "width", "wdth", 4, "side", "one of", "width"),
     "a heading misspelt": ("cups.csv", "batch", "bach", 1, "bach", "not a heading", "batch"),
     "a heading twice": ("cups.csv", "batch", "tare g", 1, "tare g", "twice", "Remove"),
     "a heading missing": (
@@ -143,7 +143,7 @@ SLIPS = {
     "an unknown rule": (
         "rules.toml", "zero_at", "zeroat", 0, "rule set", "unknown", "Did you mean zero_at?",
     ),
-    "an impossible rule": ("rules.toml", "zero_at = 1", "zero_at = 0", 0, "zero_at", "above", ""),
+    "an impossible rule": ("rules.toml", "zero_at = 1", "zero_at = 0", 0, "zero_at", "", "above"),
 }  # fmt: skip
 
 

@@ -144,6 +144,15 @@ def test_the_budget_has_the_exact_variance_of_the_product():
     assert row(result, "product of the sides, beyond first order").contribution > 0
 
 
+def test_the_exact_variance_of_a_leaning_box_is_scaled_by_its_corner():
+    upright = row(box((2.0,), (2.0,), (1.0,)), "product of the sides, beyond first order")
+    leaning = row(
+        box((2.0,), (2.0,), (1.0,), corner_deg=30.0), "product of the sides, beyond first order"
+    )
+
+    assert leaning.u == pytest.approx(upright.u * math.cos(math.radians(30)), rel=1e-9)
+
+
 def test_the_interval_is_value_plus_minus_u():
     result = box()
 

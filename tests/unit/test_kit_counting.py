@@ -194,6 +194,29 @@ def test_for_many_close_samples_the_interval_is_value_plus_minus_u():
     assert high == pytest.approx(result.value + result.expanded_u, rel=relative)
 
 
+def test_the_interval_knows_the_relative_influences_too():
+    # moisture alone: u = 0.5 % of N, k = 1.96 for infinite dof, and hardly anything else
+    samples = [Sample(1000, 612.0 + 0.1 * (i % 2)) for i in range(40)]
+    result = count(samples=samples, moisture_u=0.005)
+    low, high = result.interval
+
+    rest = 0.02  # samples, resolution and second order: 1 % of U together
+    assert (high - low) / 2 == pytest.approx(1.96 * 0.005 * result.value, rel=rest)
+
+
+def test_repeats_many_steps_apart_but_close_in_proportion_are_not_pointed_at():
+    samples = (*SAMPLES, Sample(150, 91.7))
+    result = count_by_weighing(samples, reading(3914.2, 3916.4), reading(212.4))
+
+    assert result.warnings == ()
+
+
+def test_swapped_digits_in_a_repeated_gross_are_pointed_at():
+    result = count_by_weighing(SAMPLES, reading(3914.2, 3914.3, 3194.2), reading(212.4))
+
+    assert any("3194.2 g is far from the median" in text for text in result.warnings)
+
+
 def test_a_fit_count_needs_no_advice():
     samples = [Sample(200, 122.0 + 0.1 * (i % 3)) for i in range(6)]
     result = count(samples=samples)

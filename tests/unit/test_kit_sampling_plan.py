@@ -47,6 +47,20 @@ def test_three_samples_pay_the_price_of_student():
     assert min(row.n_samples for row in plan()) > 3
 
 
+def test_the_plan_predicts_pieces_weighing_and_miscount_together():
+    # 5 samples of 100 pieces of 1 g, cv 10 %, miscount 0.05, step 1 g: variance of a sample
+    # 100 * 0.01 + 2 / 12 + 0.05 = 1.216667 g^2; piece sd 0.1103026 g; u(m) / m = 0.1103026 /
+    # sqrt(500) = 0.0049329; spread of 10000 pieces 0.0011030; both with 4 dof: 0.0050547; gross
+    # and tare sqrt(2 / 12) / 10000 = 4.08e-5; t(4) = 2.77645: U = 0.014035
+    scale = Instrument("kitchen scale", "g", 1.0)
+    options = CountOptions(piece_cv=0.1, u_limit=0.0141)
+    rows = plan_samples(10_000, 1.0, scale, options=options)
+    (found,) = (row for row in rows if row.pieces_per_sample == 100)
+
+    assert found.n_samples == 5
+    assert found.relative_u == pytest.approx(0.014035, abs=2e-6)
+
+
 def test_a_container_of_few_pieces_is_refused_with_the_reason():
     with pytest.raises(MeasurementError, match="piece spread of the container") as caught:
         plan(pieces=200)  # 10 % / sqrt(200) * 1.96 = 1.4 %

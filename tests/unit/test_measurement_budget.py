@@ -1,4 +1,4 @@
-"""Budgets, coverage and rounding: what each row adds and how a result is printed."""
+"""Budgets: what each row adds, what correlation and a shared estimate change."""
 
 import math
 from dataclasses import replace
@@ -6,14 +6,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from nearmark.errors import InputError, TooFewReadings, UnitError
+from nearmark.errors import InputError
 from nearmark.measurement.budget import Budget, Component, grouped_contributions
-from nearmark.measurement.coverage import coverage_factor, welch_satterthwaite
-from nearmark.measurement.instruments import Instrument, Reading, checked_reading
-from nearmark.measurement.rounding import decimals_for, result_text, round_to, two_digits
-from nearmark.measurement.type_a import type_a
-
-SCALE = Instrument("bench scale", "g", 0.1, capacity=6000)
+from nearmark.measurement.coverage import coverage_factor
 
 
 def budget(*components, **more):
@@ -30,6 +25,32 @@ def test_full_correlation_of_opposite_signs_cancels():
     rows = (Component("gross", 0, "g", 2.0, 1), Component("tare", 0, "g", 2.0, -1))
 
     assert budget(*rows, correlations={("tare", "gross"): 1.0}).standard_uncertainty == 0
+
+
+def test_full_correlation_of_equal_signs_adds_plainly():
+    rows = (Component("a", 0, "g", 2.0), Component("b", 0, "g", 3.0))
+
+    assert budget(*rows, correlations={("a", "b"): 1.0}).standard_uncertainty == pytest.approx(5)
+
+
+def test_two_rows_that_look_alike_both_count():
+    alike = Component("reading", 0, "g", 1.0)
+
+    assert budget(alike, alike).standard_uncertainty == pytest.approx(math.sqrt(2))
+
+
+@pytest.mark.parametrize("size", [1e-200, 1e200])
+def test_no_square_overflows_or_vanishes(size):
+    both = budget(Component("a", 0, "g", 3 * size), Component("b", 0, "g", 4 * size))
+
+    assert both.standard_uncertainty == pytest.approx(5 * size)
+    assert both.share(both.components[0]) == pytest.approx(0.36)
+
+
+def test_an_empty_budget_is_exact():
+    assert budget().standard_uncertainty == 0
+    assert budget().expanded_uncertainty == 0
+    assert math.isinf(budget().dof)
 
 
 def test_shares_add_to_one_and_nothing_shares_nothing():
@@ -70,75 +91,50 @@ def test_shared_estimates_cover_and_added_ones_would_not():
     assert inside[4] < 0.93
 
 
-def test_tiny_units_do_not_underflow():
-    assert welch_satterthwaite([(1e-90, 4.0), (1e-90, 4.0)]) == pytest.approx(8.0)
+def test_effective_degrees_match_the_scatter_of_the_estimated_variance():
+    # What Welch and Satterthwaite match: dof = 2 mean^2 / variance of the estimate u^2 itself.
+    rows = (
+        Component("scatter", 0, "g", 3.0, dof=3, estimate="s"),
+        Component("spread", 0, "g", 2.0, dof=3, estimate="s"),
+        Component("other readings", 0, "g", 2.0, dof=6),
+        Component("certificate", 0, "g", 1.0),
+    )
+    rng = np.random.default_rng(4)
+    shared, other = (rng.chisquare(dof, 400_000) / dof for dof in (3, 6))
+    estimated = (3**2 + 2**2) * shared + 2**2 * other + 1**2
 
-
-def test_no_contribution_has_infinite_degrees_of_freedom():
-    assert math.isinf(welch_satterthwaite([]))
-    assert math.isinf(welch_satterthwaite([(0.0, 2.0)]))
+    # Relative standard error of a variance of 400,000 skewed draws: about 0.5 %.
+    matched = 2 * estimated.mean() ** 2 / estimated.var()
+    assert budget(*rows).dof == pytest.approx(matched, rel=0.02)
 
 
 @pytest.mark.parametrize(
-    ("value", "u", "text"),
+    "change", [{"u": -1.0}, {"u": math.nan}, {"u": math.inf}, {"sensitivity": math.nan}]
+)
+def test_an_impossible_row_is_refused_by_name(change):
+    with pytest.raises(InputError, match="component tare"):
+        replace(Component("tare", 0, "g", 1.0), **change)
+
+
+@pytest.mark.parametrize(
+    "correlations",
     [
-        # JCGM 100, 7.2.6: y = 10.05762 ohm with u = 27 mohm is rounded to 10.058 ohm.
-        (10.05762, 0.0273, "10.058 ± 0.027"),
-        (6040.87, 86.4, "6041 ± 86"),
-        (6040.87, 864.0, "6040 ± 860"),
-        (107.1, 0.0408, "107.100 ± 0.041"),
-        (1.0, 0.0996, "1.00 ± 0.10"),
-        (5.0, 0.0, "5 ± 0"),
+        {("gross", "tara"): 0.5},
+        {("gross", "gross"): 1.0},
+        {("gross", "twin"): 0.5},
+        {("gross", "tare"): 0.5, ("tare", "gross"): -0.5},
+        {("gross", "tare"): 1.2},
+        {("gross", "tare"): math.nan},
     ],
+    ids=["no such row", "itself", "two such rows", "both ways", "beyond one", "not a number"],
 )
-def test_a_result_is_printed_to_two_digits_of_its_uncertainty(value, u, text):
-    assert result_text(value, u) == text
+def test_a_correlation_that_would_be_lost_or_doubled_is_refused(correlations):
+    rows = [Component(name, 0, "g", 1.0) for name in ("gross", "tare", "twin", "twin")]
+
+    with pytest.raises(InputError, match="net mass"):
+        budget(*rows, correlations=correlations)
 
 
-@pytest.mark.parametrize(
-    ("u", "digits"), [(0.0999, "0.10"), (99.6, "100"), (1.25e-7, "0.00000012")]
-)
-def test_two_digits_survive_rounding_up(u, digits):
-    assert two_digits(u) == digits
-
-
-def test_ties_go_to_the_even_digit_of_the_decimal_seen():
-    assert str(round_to(2.675, 2)) == "2.68"
-    assert str(round_to(2.665, 2)) == "2.66"
-    assert decimals_for(float("inf")) == 0
-
-
-def test_one_reading_has_no_scatter():
-    with pytest.raises(TooFewReadings):
-        type_a([1.0])
-    assert Reading((61.2,), SCALE).type_a() is None
-
-
-@pytest.mark.parametrize(
-    ("indications", "kind"),
-    [
-        ((), InputError),
-        ((0.0,), InputError),
-        ((-1.0,), InputError),
-        ((math.nan,), InputError),
-        ((math.inf,), InputError),
-        ((7000.0,), InputError),
-        ((0.0612,), UnitError),
-    ],
-)
-def test_what_no_scale_can_mean_is_refused(indications, kind):
-    with pytest.raises(kind) as refusal:
-        checked_reading(indications, SCALE, "sample 1")
-
-    assert refusal.value.where == "sample 1"
-    assert refusal.value.mend
-
-
-def test_a_tared_scale_may_show_zero():
-    assert checked_reading((0.0,), SCALE, "tare", zero_allowed=True).mean == 0
-
-
-@pytest.mark.parametrize("change", [{"resolution": 0}, {"resolution": math.nan}, {"gain_u": -1}])
-def test_an_impossible_instrument_is_refused(change):
-    with pytest.raises(InputError, match="bench scale"):
-        replace(SCALE, **change)
+def test_a_row_without_degrees_of_freedom_is_refused():
+    with pytest.raises(InputError, match="degrees of freedom"):
+        _ = budget(Component("one reading", 0, "g", 1.0, dof=0)).dof

@@ -61,7 +61,8 @@ def test_the_bed_does_not_depend_on_the_number_of_threads(monkeypatch):
 
 @pytest.mark.parametrize("code", SHAPES)
 def test_every_shape_comes_to_rest_without_overlap(code):
-    jar = settle(PackingRequest(SHAPES[code], 60, 10.0, cylinder(10.0, 40.0)))
+    diameter_cm = 5.0 * solid(SHAPES[code]).reach
+    jar = settle(PackingRequest(SHAPES[code], 60, 10.0, cylinder(diameter_cm, 50.0)))
 
     assert jar.rest.kinetic < 1e-6
     assert jar.rest.overlap_max < 0.015  # 3 % of the radius of a sphere

@@ -11,24 +11,54 @@ import click
 from nearmark import __version__
 from nearmark.errors import FilesError, NearmarkError
 
-COMMANDS: Final[dict[str, tuple[str, str]]] = {
-    "demo": ("nearmark.cli.demo", "Write the invented demo event and run the whole job on it."),
-    "count": ("nearmark.cli.count", "Number of pieces in a container, by weighing."),
-    "volume": ("nearmark.cli.volume", "Volume of a box from readings of its sides."),
-    "net": ("nearmark.cli.net", "Net mass in a cup: gross minus tare."),
-    "plan": ("nearmark.cli.plan", "How many pieces to count, in how many samples."),
-    "pour": ("nearmark.cli.pour", "How much to pour for a wanted or a random count."),
-    "points": ("nearmark.cli.points", "Score of one estimate."),
-    "key": ("nearmark.cli.key", "Assigned values of an event folder."),
-    "score": ("nearmark.cli.score", "Scores, places and how sure they are, of an event folder."),
-    "check": ("nearmark.cli.check", "What to look at before the results go out."),
-    "jar": ("nearmark.cli.jar", "Pour a simulated jar whose count is known exactly."),
-    "print": (
-        "nearmark.cli.print_pages",
-        "Certificates, key sheet, standings and feedback as PDF.",
-    ),
+SECTIONS: Final[dict[str, dict[str, tuple[str, str]]]] = {
+    "Begin": {
+        "demo": ("nearmark.cli.demo", "Write the invented demo event and run the whole job on it."),
+        "serve": ("nearmark.cli.serve", "Run the event in the browser, for this network."),
+    },
+    "Kit": {
+        "plan": ("nearmark.cli.plan", "How many pieces to count, in how many samples."),
+        "count": ("nearmark.cli.count", "Number of pieces in a container, by weighing."),
+        "volume": ("nearmark.cli.volume", "Volume of a box from readings of its sides."),
+        "net": ("nearmark.cli.net", "Net mass in a cup: gross minus tare."),
+        "pour": ("nearmark.cli.pour", "How much to pour for a wanted or a random count."),
+        "jar": ("nearmark.cli.jar", "Pour a simulated jar whose count is known exactly."),
+        "buy": ("nearmark.cli.buy", "What to buy for the places and the containers."),
+    },
+    "Event day (FOLDER holds the event)": {
+        "pairs-import": (
+            "nearmark.cli.pairs_import",
+            "Preview a list of pairs, then add it to an event folder.",
+        ),
+        "heats": ("nearmark.cli.heats", "Who goes when: heats with schools kept together."),
+        "sheets": (
+            "nearmark.cli.sheets",
+            "Paper for the day: answer sheets, labels, rules, lists.",
+        ),
+        "key": ("nearmark.cli.key", "Assigned values of an event folder."),
+        "score": (
+            "nearmark.cli.score",
+            "Scores, places and how sure they are, of an event folder.",
+        ),
+        "check": ("nearmark.cli.check", "What to look at before the results go out."),
+        "print": (
+            "nearmark.cli.print_pages",
+            "Certificates, key sheet, standings and feedback as PDF.",
+        ),
+        "points": ("nearmark.cli.points", "Score of one estimate."),
+    },
+    "Season": {
+        "pupil": ("nearmark.cli.pupil", "How each pupil of a practice log reads."),
+        "pairs": ("nearmark.cli.pairs", "Who of each pair should decide, and how sure that is."),
+        "measure-plan": ("nearmark.cli.measure_plan", "How to take a length with the hand."),
+        "lean": ("nearmark.cli.lean", "How much lower to answer when unsure."),
+        "expected": ("nearmark.cli.expected", "Expected score of a bias and a scatter."),
+    },
 }
-"""Name -> (module, one line of help).  The line stands here so that ``--help`` imports nothing."""
+"""Heading -> name -> (module, one line of help).  The line stands here so that ``--help`` imports
+nothing."""
+
+COMMANDS: Final = {name: row for rows in SECTIONS.values() for name, row in rows.items()}
 
 EXIT_REFUSED: Final = 2
 """Bad input or readings that cannot bear the result: the message says the mend."""
@@ -52,8 +82,9 @@ class _LazyGroup(click.Group):
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         del ctx
-        with formatter.section("Commands"):
-            formatter.write_dl([(name, line) for name, (_, line) in COMMANDS.items()])
+        for heading, rows in SECTIONS.items():
+            with formatter.section(heading):
+                formatter.write_dl([(name, line) for name, (_, line) in rows.items()])
 
 
 @click.group(cls=_LazyGroup, context_settings={"help_option_names": ["-h", "--help"]})

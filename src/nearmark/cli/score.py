@@ -63,7 +63,8 @@ def score_as_json(outcome: Results, confidence: RankConfidence) -> dict[str, Any
             "podium_set": confidence.podium_set,
             "tie": confidence.tie,
             "remeasure_first": [
-                {"item": gain.item, "gain": gain.gain} for gain in confidence.remeasure_first
+                {"item": gain.item, "gain": gain.gain, "is_clear": gain.is_clear}
+                for gain in confidence.remeasure_first
             ],
             "draws": confidence.n_draws,
             "seed": confidence.seed,
@@ -89,9 +90,9 @@ def show_standings(outcome: Results, confidence: RankConfidence) -> None:
         f"{confidence.podium_order:.0%} (over {confidence.n_draws:,} draws of the keys within "
         f"their uncertainty)."
     )
-    if confidence.remeasure_first:
-        best = confidence.remeasure_first[0]
-        out.print(f"Measure {best.item} again first: it settles the order most.")
+    clear = [gain for gain in confidence.remeasure_first if gain.is_clear]
+    if clear:
+        out.print(f"Measure {clear[0].item} again first: it settles the order most.")
     if outcome.open_points:
         out.print(Text(f"\nStill open ({len(outcome.open_points)}):", "bold yellow"))
         for line in outcome.open_points:

@@ -11,14 +11,20 @@ from nearmark.contest.audit_sampling import (
 )
 from nearmark.contest.event import Event
 from nearmark.contest.field_offset import FieldBias
+from nearmark.contest.heat_moves import move_pair, swap_pairs
+from nearmark.contest.heat_records import Heat, n_cuts, scheduled, split_schools, with_heats
+from nearmark.contest.heat_times import HeatClock, HeatState, HeatTime, heat_clock, timetable
+from nearmark.contest.heats import fill_heats
 from nearmark.contest.key_check import KeyCheck, SuspectedSlip, check_keys
 from nearmark.contest.keying_errors import KeyingRates
 from nearmark.contest.keys import ItemKey, event_keys, key_as_json
+from nearmark.contest.pair_code import read_pair_code, with_check
 from nearmark.contest.paper_audit import AuditPlan, SheetRisk, plan_audit
 from nearmark.contest.rank_confidence import RankConfidence, RemeasureGain, rank_confidence
 from nearmark.contest.rank_margin import Margin, MarginShare, explain_margin
 from nearmark.contest.ranking import places
-from nearmark.contest.results import ItemScore, PairResult, Results, results, results_as_json
+from nearmark.contest.results import ItemScore, PairResult, Results, results
+from nearmark.contest.results_json import results_as_json
 from nearmark.contest.rule_files import rules_as_mapping, rules_from_mapping, shipped_rules
 from nearmark.contest.rules import RuleSet, Station, StationRule, TieBreak
 from nearmark.contest.scoring import percent_accuracy, score
@@ -30,6 +36,10 @@ __all__ = [
     "AuditPlan",
     "Event",
     "FieldBias",
+    "Heat",
+    "HeatClock",
+    "HeatState",
+    "HeatTime",
     "ItemKey",
     "ItemScore",
     "KeyCheck",
@@ -52,18 +62,29 @@ __all__ = [
     "drawn_sheets",
     "event_keys",
     "explain_margin",
+    "fill_heats",
+    "heat_clock",
     "key_as_json",
+    "move_pair",
+    "n_cuts",
     "percent_accuracy",
     "places",
     "plan_audit",
     "rank_confidence",
+    "read_pair_code",
     "results",
     "results_as_json",
     "rules_as_mapping",
     "rules_from_mapping",
     "sample_size",
+    "scheduled",
     "score",
     "shipped_rules",
+    "split_schools",
+    "swap_pairs",
+    "timetable",
+    "with_check",
+    "with_heats",
     "wrong_rate_limit",
     "wrong_sheets_limit",
 ]

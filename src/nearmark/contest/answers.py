@@ -1,36 +1,29 @@
 """From readings of the sheets to one accepted answer per pair and item.
 
 Two people read each answer without seeing the other's reading.  Equal readings are accepted;
-different ones wait for a third person, whose reading decides.  Nothing is overwritten.
+different ones wait for a third person, whose reading decides.  Nothing is overwritten, nothing is
+refused: what a person should look at becomes a question beside the answer.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from enum import StrEnum
-from statistics import median
 
-from nearmark.contest.event import (
-    Adjudication,
-    AnswerReading,
-    AnswerStatus,
-    Event,
-    Item,
-    Pair,
-    PairStatus,
-)
+from nearmark.contest.cup_tares import CupTares
+from nearmark.contest.event import Adjudication, AnswerReading, AnswerStatus, Event, PairStatus
 from nearmark.contest.rules import Station
-from nearmark.errors import NearmarkError
-from nearmark.kit import net_mass
-from nearmark.measurement.instruments import Instrument, Reading
-
-UNLIKELY_RATIO = 5
-"""Answers this many times above or below the field's median are asked about: thousands?"""
+from nearmark.contest.unlikely import unlikely_answers
 
 
 class AnswerState(StrEnum):
-    """How an answer came to be accepted, or why it is not yet."""
+    """How an answer came to be accepted, or why it is not yet.
+
+    ``agreed``: two people read the same.  ``adjudicated``: a third person decided.  ``single``: one
+    person read it, once or twice; scored for now.  ``conflict``: two readings differ and nobody has
+    decided; scored as a blank for now.  ``missing``: nobody has read it; scored as a blank for now.
+    """
 
     AGREED = "agreed"
     ADJUDICATED = "adjudicated"
@@ -76,6 +69,7 @@ def accepted_answers(event: Event) -> dict[tuple[str, str], AcceptedAnswer]:
     Returns
     -------
     dict (pair, item) -> AcceptedAnswer
+        By pair, then by item, in the order of the event.
 
     Examples
     --------
@@ -87,16 +81,16 @@ def accepted_answers(event: Event) -> dict[tuple[str, str], AcceptedAnswer]:
     for reading in event.answers:
         read[reading.pair, reading.item].append(reading)
     decided = {(a.pair, a.item): a for a in event.adjudications}
-    scales = {i.name: i for i in event.instruments}
-    cups = {c.number: (c.tare_g, scales.get(c.instrument)) for c in event.cups}
-    answers = {
-        (pair.code, item.code): _settled(
-            pair, item, read[pair.code, item.code], decided.get((pair.code, item.code)), cups
-        )
-        for pair in event.pairs
-        if pair.status in {PairStatus.ENTERED, PairStatus.GUEST}
-        for item in event.items
-    }
+    tares = CupTares.of(event)
+    answers = {}
+    for pair in event.pairs:
+        if pair.status not in {PairStatus.ENTERED, PairStatus.GUEST}:
+            continue
+        for item in event.items:
+            at = pair.code, item.code
+            is_weighed = item.station is Station.MASS
+            settled = _settled(read[at], decided.get(at))
+            answers[at] = _answer(at, settled, tares if is_weighed else None)
     return _with_questions(answers, event)
 
 
@@ -108,102 +102,102 @@ class _Reading:
     value: Decimal | None
     cup: str
 
+    @classmethod
+    def of(cls, reading: AnswerReading | Adjudication) -> "_Reading":
+        # A number beside "blank" or "illegible" is not an answer.
+        value = reading.value if reading.status is AnswerStatus.ANSWERED else None
+        return cls(reading.status, value, reading.cup)
+
+    @property
+    def words(self) -> str:
+        if self.value is None:
+            return self.status.value
+        return f"{self.value:f}" + (f" in cup {self.cup}" if self.cup else "")
+
+
+@dataclass(frozen=True, slots=True)
+class _Settled:
+    """What is accepted, how, and what is still to be asked."""
+
+    says: _Reading
+    state: AnswerState
+    question: str = ""
+
 
 _NOTHING = _Reading(AnswerStatus.BLANK, None, "")
-_Cups = dict[str, tuple[Decimal, Instrument | None]]
 
 
-def _settled(
-    pair: Pair,
-    item: Item,
-    readings: list[AnswerReading],
-    adjudication: Adjudication | None,
-    cups: _Cups,
-) -> AcceptedAnswer:
-    says, state, question = _settle(readings, adjudication)
-    if item.station is Station.MASS and says.value is not None:
-        estimate, u, trouble = _net(says, cups)
-        question = question or trouble
+def _answer(at: tuple[str, str], settled: _Settled, tares: CupTares | None) -> AcceptedAnswer:
+    """The answer in the unit of the item: at the mass station the cup is taken off."""
+    says, u = settled.says, 0.0
+    if tares is not None and says.value is not None:
+        net = tares.net(says.value, says.cup)
+        estimate, u, trouble = net.net_g, net.u_g, net.trouble
     else:
-        estimate, u = says.value, 0.0
-    return AcceptedAnswer(pair.code, item.code, says.status, estimate, u, state, question)
+        estimate, trouble = _written(says)
+    question = settled.question or trouble
+    return AcceptedAnswer(*at, says.status, estimate, u, settled.state, question)
 
 
-def _settle(
-    readings: list[AnswerReading], adjudication: Adjudication | None
-) -> tuple[_Reading, AnswerState, str]:
-    """What is accepted, how, and what is still to be asked."""
-    clerks = {r.clerk for r in readings}
+def _written(says: _Reading) -> tuple[Decimal | None, str]:
+    """What can be scored of a written answer, and what stands in the way."""
+    value = says.value
+    if value is None:
+        is_lost = says.status is AnswerStatus.ANSWERED
+        return None, "answered, but no number was entered: read it again" if is_lost else ""
+    if not value.is_finite() or value < 0:
+        return None, f"{value} cannot be an answer: read it again"
+    return value, ""
+
+
+def _settled(readings: Sequence[AnswerReading], adjudication: Adjudication | None) -> _Settled:
+    said = {_Reading.of(reading) for reading in readings}
+    clerks = {_person(reading.clerk): reading.clerk for reading in readings}
     if adjudication is not None:
-        question = ""
-        if adjudication.clerk in clerks:
-            question = f"decided by {adjudication.clerk}, who also made a first or second reading"
-        says = _Reading(adjudication.status, adjudication.value, adjudication.cup)
-        return says, AnswerState.ADJUDICATED, question
-    said = {_Reading(r.status, r.value, r.cup) for r in readings}
+        return _decided(adjudication, said, set(clerks))
     if not said:
-        return _NOTHING, AnswerState.MISSING, ""
+        return _Settled(_NOTHING, AnswerState.MISSING)
     if len(said) > 1:
-        words = " and ".join(sorted(_words(s) for s in said))
-        return _NOTHING, AnswerState.CONFLICT, f"read as {words}: a third person reads the paper"
-    if len(readings) < 2:
-        return said.pop(), AnswerState.SINGLE, "read once only: a second person reads the paper"
-    if len(clerks) < 2:
-        question = f"both readings are by {clerks.pop()}: a second person reads the paper"
-        return said.pop(), AnswerState.SINGLE, question
-    return said.pop(), AnswerState.AGREED, ""
+        words = " and ".join(sorted(reading.words for reading in said))
+        question = f"read as {words}: a third person reads the paper"
+        return _Settled(_NOTHING, AnswerState.CONFLICT, question)
+    (says,) = said
+    if len(clerks) > 1:
+        return _Settled(says, AnswerState.AGREED)
+    (clerk,) = clerks.values()
+    once = "read once only" if len(readings) == 1 else f"both readings are by {clerk}"
+    return _Settled(says, AnswerState.SINGLE, f"{once}: a second person reads the paper")
 
 
-def _words(says: _Reading) -> str:
-    if says.value is None:
-        return says.status.value
-    return f"{says.value:f}" + (f" in cup {says.cup}" if says.cup else "")
+def _decided(adjudication: Adjudication, said: set[_Reading], clerks: set[str]) -> _Settled:
+    """A third reading always decides; one that is not a third person's is asked about."""
+    says = _Reading.of(adjudication)
+    clerk, question = adjudication.clerk, ""
+    if _person(clerk) in clerks:
+        question = f"decided by {clerk}, who also made a first or second reading"
+    elif len(clerks) < 2:
+        question = f"decided by {clerk} before two people had read it"
+    elif said != {says} and len(said) == 1:
+        (both,) = said
+        question = f"decided as {says.words} by {clerk}, although both read {both.words}"
+    return _Settled(says, AnswerState.ADJUDICATED, question)
 
 
-def _net(says: _Reading, cups: _Cups) -> tuple[Decimal | None, float, str]:
-    """Net mass in g, its standard uncertainty, and what stands in the way."""
-    gross_g = says.value
-    if gross_g is None:
-        return None, 0.0, ""
-    if says.cup not in cups:
-        return None, 0.0, f"cup {says.cup or '(none)'} has no tare: weigh it empty"
-    tare_g, scale = cups[says.cup]
-    if scale is None:
-        return gross_g - tare_g, 0.0, ""
-    try:
-        net = net_mass(
-            Reading((float(gross_g),), scale), Reading((float(tare_g),), scale), measurand="net"
-        )
-    except NearmarkError as refusal:
-        return None, 0.0, f"cup {says.cup}: {refusal}"
-    return gross_g - tare_g, net.u, ""
+def _person(clerk: str) -> str:
+    """A name as it identifies a person: "ash " and "Ash" are one."""
+    return " ".join(clerk.casefold().split())
 
 
 def _with_questions(
     answers: dict[tuple[str, str], AcceptedAnswer], event: Event
 ) -> dict[tuple[str, str], AcceptedAnswer]:
-    """Ask about unlikely values; nothing is blocked."""
-    by_item: dict[str, list[AcceptedAnswer]] = defaultdict(list)
-    for answer in answers.values():
-        by_item[answer.item].append(answer)
+    """Ask about unlikely values too."""
     asked = dict(answers)
     for item in event.items:
-        for answer in _unlikely(by_item[item.code], item, event):
-            asked[answer.pair, answer.item] = answer
+        of_item = [answer for answer in answers.values() if answer.item == item.code]
+        rule = event.rules.stations[item.station]
+        questions = unlikely_answers([answer.estimate for answer in of_item], rule)
+        for answer, question in zip(of_item, questions, strict=True):
+            if question and not answer.question:
+                asked[answer.pair, answer.item] = replace(answer, question=question)
     return asked
-
-
-def _unlikely(answers: list[AcceptedAnswer], item: Item, event: Event) -> Iterable[AcceptedAnswer]:
-    rule = event.rules.stations.get(item.station)
-    given = [a.estimate for a in answers if a.estimate is not None and a.estimate > 0]
-    middle = median(given) if len(given) > 2 else None
-    for a in answers:
-        if a.estimate is None or a.question:
-            continue
-        question = ""
-        if middle and not middle / UNLIKELY_RATIO < a.estimate < middle * UNLIKELY_RATIO:
-            question = f"{a.estimate:f} is far from what the others wrote: is a digit missing?"
-        elif rule and not rule.lowest <= a.estimate <= rule.highest:
-            question = f"{a.estimate:f} is outside {rule.lowest} to {rule.highest}: read again"
-        if question:
-            yield AcceptedAnswer(a.pair, a.item, a.status, a.estimate, a.u, a.state, question)

@@ -1,15 +1,13 @@
 """From an event to scores and places: everything a result is made of, and what is still open."""
 
-from collections import defaultdict
-from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
-from typing import Any
 
 from nearmark.contest.answers import AcceptedAnswer, AnswerState, accepted_answers
 from nearmark.contest.event import AnswerStatus, Event, Item, Pair, PairStatus
-from nearmark.contest.keys import ItemKey, event_keys, key_as_json
+from nearmark.contest.keys import ItemKey, event_keys
+from nearmark.contest.open_points import open_points
 from nearmark.contest.ranking import places
 from nearmark.contest.rules import RuleSet, Station, TieBreak
 from nearmark.contest.scoring import score
@@ -48,7 +46,8 @@ class PairResult:
     place : int or None
         ``None``: not placed (guest, absent, withdrawn, or alone where the rules want two).
     total : points
-        Sum of the weighted scores.
+        Sum of the weighted scores, not divided by anything: it is printed "out of"
+        ``Results.highest_total``.
     items : tuple of ItemScore
         In the order of the event's items; those without a key are left out for everybody.
     """
@@ -71,7 +70,7 @@ class Results:
     pairs : tuple of PairResult
         Best first, equal totals by code, unplaced last.
     open_points : tuple of str
-        What has to be settled before the result is final.
+        What has to be settled before the result is final; empty when it is.
     """
 
     event: Event
@@ -112,14 +111,14 @@ def item_weight(item: Item, rules: RuleSet) -> Fraction:
     >>> item_weight(Item("C1", Station.COUNT, "jar"), RuleSet())
     Fraction(1, 1)
     """
-    if item.weight is not None:
-        return Fraction(item.weight)
-    rule = rules.stations.get(item.station)
-    return Fraction(0) if rule is None else rule.weight
+    return rules.stations[item.station].weight if item.weight is None else Fraction(item.weight)
 
 
 def results(event: Event) -> Results:
     """Score and rank an event.
+
+    An answer that waits (missing, in conflict, a cup without a tare) scores as a blank for now, and
+    a key that is not fit is used for now; both are open points.
 
     Parameters
     ----------
@@ -138,58 +137,7 @@ def results(event: Event) -> Results:
     keys = event_keys(event)
     answers = accepted_answers(event)
     lines = [_scored(event, pair, keys, answers) for pair in event.pairs]
-    return Results(event, keys, answers, _placed(lines, event), _open_points(event, keys, answers))
-
-
-def results_as_json(outcome: Results) -> dict[str, Any]:
-    """The stable keys of ``nearmark score --json``, apart from ``confidence``.
-
-    Parameters
-    ----------
-    outcome : Results
-
-    Returns
-    -------
-    dict
-        ``event``, ``rules``, ``pairs``, ``keys``, ``open_points``.
-
-    Examples
-    --------
-    >>> from datetime import date
-    >>> told = results_as_json(results(Event("Larkspur Valley Estimation Day", date(2027, 5, 8))))
-    >>> told["rules"]
-    {'name': 'percent accuracy', 'version': 1}
-    """
-    event = outcome.event
-    return {
-        "event": {"name": event.name, "day": event.day.isoformat(), "venue": event.venue},
-        "rules": {"name": event.rules.name, "version": event.rules.version},
-        "pairs": [_pair_as_json(line) for line in outcome.pairs],
-        "keys": [key_as_json(key) for key in outcome.keys.values()],
-        "open_points": list(outcome.open_points),
-    }
-
-
-def _pair_as_json(line: PairResult) -> dict[str, Any]:
-    return {
-        "code": line.pair.code,
-        "school": line.pair.school,
-        "status": line.pair.status.value,
-        "place": line.place,
-        "total": float(line.total),
-        "total_exact": str(line.total),
-        "items": [
-            {
-                "item": s.item,
-                "estimate": None if s.estimate is None else float(s.estimate),
-                "score": float(s.score),
-                "score_exact": str(s.score),
-                "status": s.status.value,
-                "state": s.state.value,
-            }
-            for s in line.items
-        ],
-    }
+    return Results(event, keys, answers, _placed(lines, event), open_points(event, keys, answers))
 
 
 def _scored(
@@ -266,37 +214,3 @@ def _tie_break(line: PairResult, breaker: TieBreak, stations: dict[str, Station]
         return Fraction(sum(s.score >= 90 for s in line.items))
     wanted = _STATION_TOTALS[breaker]
     return sum((s.weighted for s in line.items if stations[s.item] is wanted), Fraction(0))
-
-
-def _open_points(
-    event: Event, keys: dict[str, ItemKey], answers: dict[tuple[str, str], AcceptedAnswer]
-) -> tuple[str, ...]:
-    return (
-        *(point for key in keys.values() for point in _key_points(key)),
-        *_missing_points(event, answers),
-        *(f"{a.pair}, {a.item}: {a.question}" for a in answers.values() if a.question),
-    )
-
-
-def _key_points(key: ItemKey) -> Iterable[str]:
-    code = key.item.code
-    if key.key is None:
-        yield f"{code} has no key and is not scored: {key.problem}"
-        return
-    if key.problem:
-        yield f"{code}: {key.problem}"
-    if not key.fit and key.decision is None and key.assigned is not None:
-        advice = "; ".join(key.assigned.advice)
-        yield f"the key of {code} is not fit. {advice}".rstrip()
-
-
-def _missing_points(event: Event, answers: dict[tuple[str, str], AcceptedAnswer]) -> Iterable[str]:
-    missing: dict[str, list[str]] = defaultdict(list)
-    for answer in answers.values():
-        if answer.state is AnswerState.MISSING:
-            missing[answer.item].append(answer.pair)
-    for item in event.items:
-        pairs = missing[item.code]
-        if pairs:
-            shown = ", ".join(pairs[:5]) + (f" and {len(pairs) - 5} more" if len(pairs) > 5 else "")
-            yield f"{item.code}: no answer entered for {shown}"

@@ -1,20 +1,24 @@
 """Rule sets as plain mappings, as a TOML file holds them, and the sets that are shipped."""
 
-import math
+import re
 import tomllib
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
 from difflib import get_close_matches
 from fractions import Fraction
 from importlib import resources
 from typing import Any, TypeVar
 
-from nearmark.contest.rules import RuleSet, Station, StationRule, TieBreak
+from nearmark.contest.rules import RuleSet, Station, StationRule, TieBreak, default_stations
 from nearmark.errors import InputError
 
 _Kind = TypeVar("_Kind", Station, TieBreak)
 
 _FRACTIONS = ("full_score", "zero_at", "free_within", "blank_score", "target_mass_g")
 _STATION_FRACTIONS = ("weight", "lowest", "highest")
+
+# Digits are bounded, and powers of ten are for floats only: 1e999999999 as text would take minutes.
+_NUMBER = re.compile(r"[+-]?(\d{1,40}(\.\d{1,40})?|\d{1,40}/0*[1-9]\d{0,39})", re.ASCII)
 
 
 def rules_from_mapping(mapping: Mapping[str, Any]) -> RuleSet:
@@ -23,7 +27,8 @@ def rules_from_mapping(mapping: Mapping[str, Any]) -> RuleSet:
     Parameters
     ----------
     mapping : mapping setting -> value
-        As TOML gives it.  Exact numbers may be written 1, 1.5 or "1/3".
+        As TOML gives it.  Exact numbers may be written 1, 1.5 or "1/3".  A station, or a setting
+        of a station, that is left out keeps its default too.
 
     Returns
     -------
@@ -107,22 +112,29 @@ def _refuse_unknown(mapping: Mapping[str, Any], known: Iterable[str], where: str
     names = sorted(known)
     for name in mapping:
         if name not in names:
-            near = get_close_matches(str(name), names, n=1)
-            mend = f"Did you mean {near[0]}?" if near else f"Known: {', '.join(names)}"
-            raise InputError("unknown setting", where=where, value=name, mend=mend)
+            raise InputError(
+                "unknown setting", where=where, value=name, mend=_nearest(str(name), names)
+            )
+
+
+def _nearest(name: str, known: list[str]) -> str:
+    near = get_close_matches(name.casefold(), known, n=1)
+    return f"Did you mean {near[0]}?" if near else f"Use one of: {', '.join(known)}"
 
 
 def _fraction(value: object, where: str) -> Fraction:
     mend = 'Write a number such as 1, 1.5 or "1/3"'
-    if isinstance(value, float) and not math.isfinite(value):
-        raise InputError("not a finite number", where=where, value=value, mend=mend)
     if isinstance(value, bool) or not isinstance(value, int | float | str):
+        raise InputError("not a number", where=where, value=value, mend=mend)
+    if isinstance(value, int):
+        return Fraction(value)
+    if isinstance(value, str) and not _NUMBER.fullmatch(value):
         raise InputError("not a number", where=where, value=value, mend=mend)
     try:
         # A float is read as the decimal it prints as: 0.1 in the file is one tenth.
         return Fraction(repr(value) if isinstance(value, float) else value)
-    except (ValueError, ZeroDivisionError):
-        raise InputError("not a number", where=where, value=value, mend=mend) from None
+    except ValueError:
+        raise InputError("not a finite number", where=where, value=value, mend=mend) from None
 
 
 def _text(value: object, where: str) -> str:
@@ -143,16 +155,16 @@ def _number(value: object, where: str) -> float:
 
 def _yes_or_no(value: object, where: str) -> bool:
     if not isinstance(value, bool):
-        raise InputError("neither true nor false", where=where, value=value, mend="Write true")
+        raise InputError(
+            "neither true nor false", where=where, value=value, mend="Write true or false"
+        )
     return value
 
 
 def _one_of(kind: type[_Kind], value: object, where: str) -> _Kind:
     names = [member.value for member in kind]
     if value not in names:
-        raise InputError(
-            "unknown name", where=where, value=value, mend=f"Use one of: {', '.join(names)}"
-        )
+        raise InputError("unknown name", where=where, value=value, mend=_nearest(str(value), names))
     return kind(value)
 
 
@@ -165,17 +177,24 @@ def _tie_breaks(value: object, where: str) -> tuple[TieBreak, ...]:
 def _stations(value: object, where: str) -> dict[Station, StationRule]:
     if not isinstance(value, Mapping):
         raise InputError("not a table", where=where, value=value, mend="Write [stations.count]")
-    return {
-        _one_of(Station, name, where): _station(rule, f"{where}.{name}")
-        for name, rule in value.items()
-    }
+    stations = default_stations()
+    for name, rule in value.items():
+        station = _one_of(Station, name, where)
+        stations[station] = _station(rule, f"{where}.{name}", stations[station])
+    return stations
 
 
-def _station(value: object, where: str) -> StationRule:
+def _station(value: object, where: str, default: StationRule) -> StationRule:
     if not isinstance(value, Mapping):
         raise InputError("not a table", where=where, value=value, mend="Write weight = 1 under it")
     _refuse_unknown(value, _STATION_FRACTIONS, where)
-    return StationRule(**{name: _fraction(n, f"{where}.{name}") for name, n in value.items()})
+    given = {name: _fraction(number, f"{where}.{name}") for name, number in value.items()}
+    try:
+        return replace(default, **given)
+    except InputError as refusal:
+        raise InputError(
+            refusal.what, where=where, value=refusal.value, mend=refusal.mend
+        ) from None
 
 
 _SETTINGS: dict[str, Callable[[object, str], Any]] = {

@@ -1,11 +1,12 @@
 """One rule set: stations, weights, zero rule, blanks, ties, limits.  A frozen, checked value."""
 
-import math
 from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
 
 from nearmark.errors import InputError
+
+MOST_DECIMALS = 6
 
 
 class Station(StrEnum):
@@ -42,8 +43,28 @@ class StationRule:
     lowest: Fraction = Fraction(0)
     highest: Fraction = Fraction(1_000_000)
 
+    def __post_init__(self) -> None:
+        if self.weight <= 0:
+            raise _impossible("rule set, weight of a station", self.weight, "a number above zero")
+        if not 0 <= self.lowest < self.highest:
+            span = f"{self.lowest} to {self.highest}"
+            raise _impossible(
+                "rule set, limits of a station", span, "lowest, zero or more, below highest"
+            )
 
-def _default_stations() -> dict[Station, StationRule]:
+
+def default_stations() -> dict[Station, StationRule]:
+    """What the shipped default says of each station.
+
+    Returns
+    -------
+    dict Station -> StationRule
+
+    Examples
+    --------
+    >>> default_stations()[Station.COUNT].highest
+    Fraction(100000, 1)
+    """
     return {
         Station.MASS: StationRule(highest=Fraction(600)),
         Station.COUNT: StationRule(lowest=Fraction(20), highest=Fraction(100_000)),
@@ -69,10 +90,11 @@ class RuleSet:
     highest_score : points or None
         Cap on one item's score; ``None`` for no cap beyond ``full_score``.
     blank_score : points
-        Score of a blank or illegible answer.
+        Score of a blank or illegible answer, at most that of an exact one.
     target_mass_g : g
         What a cup should hold at the mass station.
     stations : mapping Station -> StationRule
+        All three; an event without items at a station does not use its rule.
     tie_breaks : tuple of TieBreak
         Empty: ties stay ties.
     decimals : int
@@ -81,6 +103,11 @@ class RuleSet:
         Largest relative expanded uncertainty of a fit key.
     solo_allowed : bool
         Whether a child alone may be placed.
+
+    Examples
+    --------
+    >>> RuleSet(zero_at=Fraction(1, 2)).stations[Station.VOLUME].weight
+    Fraction(1, 1)
     """
 
     name: str = "percent accuracy"
@@ -91,55 +118,38 @@ class RuleSet:
     highest_score: Fraction | None = None
     blank_score: Fraction = Fraction(0)
     target_mass_g: Fraction = Fraction(100)
-    stations: dict[Station, StationRule] = field(default_factory=_default_stations)
+    stations: dict[Station, StationRule] = field(default_factory=default_stations)
     tie_breaks: tuple[TieBreak, ...] = ()
     decimals: int = 2
     u_limit: float = 0.01
     solo_allowed: bool = True
 
     def __post_init__(self) -> None:
+        best = self.full_score if self.highest_score is None else self.highest_score
         checks = (
-            (bool(self.name.strip()), "name", self.name, "must not be empty"),
-            (self.version >= 1, "version", self.version, "must be 1 or more"),
-            (self.full_score > 0, "full_score", self.full_score, "must be above zero"),
-            (self.zero_at > 0, "zero_at", self.zero_at, "must be above zero"),
+            ("name", bool(self.name.strip()), "a name"),
+            ("version", self.version >= 1, "1 or more"),
+            ("full_score", self.full_score > 0, "a number above zero"),
+            ("zero_at", self.zero_at > 0, "a number above zero; 1 is zero from double"),
+            ("free_within", 0 <= self.free_within < self.zero_at, "zero or more, below zero_at"),
+            ("highest_score", best > 0, "a number above zero, or leave it out"),
             (
-                0 <= self.free_within < self.zero_at,
-                "free_within",
-                self.free_within,
-                "must be at least zero and below zero_at",
-            ),
-            (
-                self.highest_score is None or self.highest_score > 0,
-                "highest_score",
-                self.highest_score,
-                "must be above zero",
-            ),
-            (
-                0 <= self.blank_score <= self.full_score,
                 "blank_score",
-                self.blank_score,
-                "must be between zero and full_score",
+                0 <= self.blank_score <= min(best, self.full_score),
+                "zero or more, at most the score of an exact answer",
             ),
-            (self.target_mass_g > 0, "target_mass_g", self.target_mass_g, "must be above zero"),
-            (bool(self.stations), "stations", "none", "must name at least one station"),
-            (0 <= self.decimals <= 6, "decimals", self.decimals, "must be between 0 and 6"),
-            (
-                math.isfinite(self.u_limit) and 0 < self.u_limit < 1,
-                "u_limit",
-                self.u_limit,
-                "must be between 0 and 1 (0.01 is 1 %)",
-            ),
+            ("target_mass_g", self.target_mass_g > 0, "a mass in g above zero"),
+            ("decimals", 0 <= self.decimals <= MOST_DECIMALS, f"0 to {MOST_DECIMALS}"),
+            ("u_limit", 0 < self.u_limit < 1, "a number between 0 and 1; 0.01 is 1 %"),
+            ("tie_breaks", len(set(self.tie_breaks)) == len(self.tie_breaks), "each one once"),
+            ("stations", set(self.stations) == set(Station), "all of mass, count and volume"),
         )
-        for ok, name, value, what in checks:
-            if not ok:
-                raise InputError(what, where=f"rule set, {name}", value=value)
-        for station, rule in self.stations.items():
-            if rule.weight <= 0 or not 0 <= rule.lowest < rule.highest:
-                raise InputError(
-                    "needs a weight above zero and lowest below highest",
-                    where=f"rule set, station {station}",
-                    value=f"weight {rule.weight}, {rule.lowest} to {rule.highest}",
-                )
-        if len(set(self.tie_breaks)) != len(self.tie_breaks):
-            raise InputError("names a tie-break twice", where="rule set, tie_breaks")
+        for name, is_possible, wanted in checks:
+            if not is_possible:  # also refuses NaN, which compares false
+                value = getattr(self, name)
+                shown = ", ".join(value) if isinstance(value, tuple | dict) else value
+                raise _impossible(f"rule set, {name}", shown, wanted)
+
+
+def _impossible(where: str, value: object, wanted: str) -> InputError:
+    return InputError("not a possible value", where=where, value=value, mend=f"Give {wanted}")

@@ -3,7 +3,6 @@
 Scores are rational numbers until printed: as floats, ties that are exact come apart.
 """
 
-import math
 from decimal import Decimal
 from fractions import Fraction
 
@@ -37,9 +36,13 @@ def exact(value: Exact, where: str) -> Fraction:
     >>> exact(0.1, "answer"), exact(Decimal("12.5"), "answer")
     (Fraction(1, 10), Fraction(25, 2))
     """
-    if not math.isfinite(value):
-        raise InputError("not a finite number", where=where, value=value, mend="Write a number")
-    return Fraction(repr(value)) if isinstance(value, float) else Fraction(value)
+    try:
+        # float() first: the repr of a numpy float is not a plain number.
+        return Fraction(repr(float(value)) if isinstance(value, float) else value)
+    except (ValueError, OverflowError):  # NaN, infinity
+        raise InputError(
+            "not a finite number", where=where, value=value, mend="Write a number"
+        ) from None
 
 
 def score(estimate: Exact, key: Exact, rules: RuleSet | None = None) -> Fraction:

@@ -15,6 +15,7 @@ from nearmark.errors import Problem
 from nearmark.event_folder.problems import Problems
 
 LARGEST_FILE_BYTES = 20_000_000
+_LIMIT = f"{LARGEST_FILE_BYTES / 1e6:.0f} MB"
 SAVED = ".saved"
 """A complete newer save whose files were still being put in place when it was interrupted."""
 
@@ -92,22 +93,20 @@ def _bytes_of(path: Path, problems: Problems) -> bytes | None:
         if not stat.S_ISREG(seen.st_mode):
             what, mend = "is not a file but a link, folder or device", "Put the file itself there"
         elif seen.st_size > LARGEST_FILE_BYTES:
-            what, mend = _too_large(seen.st_size), "Keep only the rows of this event"
+            what = f"has {seen.st_size / 1e6:,.0f} MB; the limit is {_LIMIT}"
+            mend = "Keep only the rows of this event"
         else:
             with path.open("rb") as file:
                 content = file.read(LARGEST_FILE_BYTES + 1)
             if len(content) <= LARGEST_FILE_BYTES:
                 return content
-            what, mend = _too_large(len(content)), "Save it again while nothing else writes to it"
+            what = f"grew over the limit of {_LIMIT} while it was read"
+            mend = "Save it again while nothing else writes to it"
     except OSError as error:
         what = f"cannot be read: {error.strerror or error}"
         mend = "Close it elsewhere and check who may read it"
     problems.add(Problem(path.name, 0, "", "", what, mend))
     return None
-
-
-def _too_large(size: int) -> str:
-    return f"is {size / 1e6:,.0f} MB or more; the limit is {LARGEST_FILE_BYTES / 1e6:.0f} MB"
 
 
 def _refuse_lookalike(
@@ -179,9 +178,11 @@ def text_of(name: str, content: bytes, problems: Problems) -> str | None:
     try:
         text = content.decode(encoding)
     except UnicodeDecodeError as error:
-        row = content.count(b"\n", 0, error.start) + 1
+        row = content[: error.start].decode(encoding, "ignore").count("\n") + 1
         bad = content[error.start : error.start + 4].hex(" ")
-        problems.add(Problem(name, row, "", bad, "holds bytes that are not UTF-8 text", _SAVE_AS))
+        problems.add(
+            Problem(name, row, "", bad, "holds bytes that are not text in UTF-8", _SAVE_AS)
+        )
         return None
     place = text.find("\0")
     if place >= 0:

@@ -1,5 +1,6 @@
 """Everything wrong in a folder, collected while reading goes on, and the nearest known name."""
 
+import re
 from collections import Counter
 from collections.abc import Collection
 from dataclasses import dataclass, field, replace
@@ -11,6 +12,8 @@ MOST_SHOWN = 100
 """Problems shown per file; a slip in a heading or a setting repeats itself in every row."""
 
 MOST_SHOWN_CHARACTERS = 60
+MOST_SEARCHED = 1_000
+"""Among more names only capitals and leading zeros are looked at: a search takes too long."""
 
 
 @dataclass(slots=True)
@@ -71,13 +74,15 @@ def nearest(value: str, known: Collection[str]) -> str:
 
     Examples
     --------
-    >>> nearest("c1", ["C1", "C2"])
-    'Did you mean C1?'
+    >>> nearest("c1", ["C1", "C2"]), nearest("P2", ["P42", "P02"])
+    ('Did you mean C1?', 'Did you mean P02?')
     >>> nearest("x", ["C1", "C2"])
     'Known: C1, C2'
     """
-    by_fold = {name.casefold(): name for name in known}
-    close = get_close_matches(value.casefold()[:MOST_SHOWN_CHARACTERS], by_fold, n=1)
+    by_fold = {_folded(name): name for name in known}
+    folded = _folded(value[:MOST_SHOWN_CHARACTERS])
+    few = by_fold if len(by_fold) <= MOST_SEARCHED else {folded} & by_fold.keys()
+    close = get_close_matches(folded, few, n=1)
     if close:
         return f"Did you mean {by_fold[close[0]]}?"
     if not known:
@@ -86,7 +91,14 @@ def nearest(value: str, known: Collection[str]) -> str:
     return f"Known: {', '.join(first)}{', ...' if len(known) > len(first) else ''}"
 
 
+def _folded(name: str) -> str:
+    """A name without capitals and leading zeros, which a spreadsheet takes from 007."""
+    return re.sub(r"(?<!\d)0+(?=\d)", "", name.casefold())
+
+
 def _short(text: str) -> str:
+    # A file name that is not UTF-8 reaches us with halves of characters no terminal can print.
+    text = text.encode(errors="replace").decode()
     if len(text) <= MOST_SHOWN_CHARACTERS:
         return text
     return text[: MOST_SHOWN_CHARACTERS - 3] + "..."

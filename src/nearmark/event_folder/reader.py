@@ -1,7 +1,6 @@
 """An event folder into an ``Event``, or every problem of every file at once."""
 
 import os
-import re
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -131,11 +130,8 @@ def _rules(text: str | None, problems: Problems) -> RuleSet:
         return RuleSet()
 
 
-_HUGE_POWER = re.compile(r"[-+\d._]+e[-+]?\d{3,}", re.IGNORECASE)
-
-
 def _oversized(mapping: Mapping[str, Any], above: str = "") -> str:
-    """Name of the first setting whose value would take the arithmetic minutes; empty if none."""
+    """Name of the first setting too long to print or to calculate with; empty if none."""
     for name, value in mapping.items():
         where = f"{above}{name}"[:60]
         if isinstance(value, Mapping):
@@ -149,7 +145,7 @@ def _oversized(mapping: Mapping[str, Any], above: str = "") -> str:
 
 def _is_oversized(value: object) -> bool:
     if isinstance(value, str):
-        return len(value) > settings.MOST_TEXT_CHARACTERS or bool(_HUGE_POWER.fullmatch(value))
+        return len(value) > settings.MOST_TEXT_CHARACTERS
     if isinstance(value, list):
         return any(_is_oversized(part) for part in value)
     if isinstance(value, int | float):

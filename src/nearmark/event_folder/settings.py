@@ -22,6 +22,11 @@ FORMAT = 1
 
 LARGEST = 2**63
 MOST_TEXT_CHARACTERS = 1_000
+MOST_CHARACTERS = 100_000
+MOST_DOTS = 100
+"""In one line: the time tomllib takes for a dotted key grows with the square of its length."""
+
+MOST_LEVELS = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,17 +63,34 @@ def parsed(name: str, text: str, problems: Problems) -> dict[str, Any] | None:
     -------
     dict or None
     """
+    if len(text) > MOST_CHARACTERS or any(line.count(".") > MOST_DOTS for line in text.split("\n")):
+        what = f"is longer than {MOST_CHARACTERS:,} characters, or a line has {MOST_DOTS} dots"
+        problems.add(Problem(name, 0, "", "", what, "Keep only the settings of this event"))
+        return None
+    row = 0
     try:
-        return tomllib.loads(text)
+        mapping = tomllib.loads(text)
     except RecursionError:
-        what, row = "is nested too deeply", 0
+        what = "is nested too deeply"
     except ValueError as error:
         said = str(error)
         at = re.search(r" \(at line (\d+), column \d+\)", said)
         row = int(at[1]) if at else 0
         what = f"is not valid TOML: {said[: at.start()] if at else said}"
+    else:
+        if not _is_deeper(mapping, MOST_LEVELS):
+            return mapping
+        what = "is nested too deeply"
     problems.add(Problem(name, row, "", "", what[:200], "Compare with docs/event-folder.md"))
     return None
+
+
+def _is_deeper(value: object, levels: int) -> bool:
+    """Whether tables and lists stand in each other more than ``levels`` deep."""
+    if not isinstance(value, dict | list):
+        return False
+    parts = value.values() if isinstance(value, dict) else value
+    return levels == 0 or any(_is_deeper(part, levels - 1) for part in parts)
 
 
 def _text(value: object) -> str:

@@ -4,6 +4,7 @@ import csv
 import io
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import islice
 
 from nearmark.errors import Problem
 from nearmark.event_folder.problems import Problems, nearest
@@ -52,16 +53,12 @@ class Sheet:
         width = len(self.headings)
         padding = [""] * (width + 1)  # position -1 finds its last, always empty
         unheaded = [i for i, heading in enumerate(self.headings) if not heading.strip()]
-        filled = 0
-        for row, line in self._numbered():
-            cells = [cell.strip() for cell in line]
-            if not any(cells):
-                continue
-            filled += 1
-            if filled > MOST_ROWS:
-                what = f"is one row more than {MOST_ROWS:,}"
-                self._note(row, what, "Keep only the rows of this event")
-                return
+        filled = list(islice(self._filled(), MOST_ROWS + 1))
+        if len(filled) > MOST_ROWS:
+            what = f"is one row more than {MOST_ROWS:,}"
+            self._note(filled[-1][0], what, "Keep only the rows of this event")
+            return
+        for row, cells in filled:
             if self._fits(row, cells, unheaded):
                 cells[width:] = padding[len(cells) :] or padding[-1:]
                 yield row, [cells[position] for position in self.positions]
@@ -87,12 +84,15 @@ class Sheet:
             )
         return stray is None
 
-    def _numbered(self) -> Iterator[tuple[int, list[str]]]:
-        """Row number and cells of every line, up to one whose end cannot be told."""
+    def _filled(self) -> Iterator[tuple[int, list[str]]]:
+        """Row number and trimmed cells of every row not empty, up to one whose end is lost."""
         row = 1
         try:
             for row, line in enumerate(self.lines, start=2):
-                yield row, line
+                if any(line):
+                    cells = [cell.strip() for cell in line]
+                    if any(cells):
+                        yield row, cells
         except csv.Error:
             self._note(row + 1, *_OPEN_QUOTE)
 

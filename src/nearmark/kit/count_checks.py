@@ -7,7 +7,7 @@ from statistics import median
 
 from nearmark.errors import InputError, ReadingsDisagree, TooFewReadings, UnitError
 from nearmark.kit.count_options import Container
-from nearmark.kit.reading_checks import LARGEST_RATIO, checked_in, off_grid_warnings
+from nearmark.kit.reading_checks import LARGEST_RATIO, checked_in, off_grid_warnings, slip_warnings
 from nearmark.kit.unit_mass import FEWEST_SAMPLES, Sample, UnitMass
 from nearmark.measurement.instruments import Instrument, Reading
 
@@ -213,6 +213,8 @@ def count_warnings(
     found = [
         *off_grid_warnings(container.gross, "gross"),
         *off_grid_warnings(container.tare, "tare"),
+        *slip_warnings(container.gross, "gross"),
+        *slip_warnings(container.tare, "tare"),
     ]
     scale = container.sample_scale
     for i, sample in enumerate(samples, start=1):

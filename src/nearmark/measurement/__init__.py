@@ -1,10 +1,11 @@
 """Readings, uncertainty budgets, propagation and coverage; knows nothing of contests."""
 
 from nearmark.measurement.budget import Budget, Component
+from nearmark.measurement.covariance import covariance_matrix
 from nearmark.measurement.coverage import coverage_factor, welch_satterthwaite
 from nearmark.measurement.instruments import Instrument, Reading, checked_reading
 from nearmark.measurement.monte_carlo import Drawn, propagate_distributions
-from nearmark.measurement.propagation import Propagated, covariance_matrix, propagate
+from nearmark.measurement.propagation import Propagated, propagate
 from nearmark.measurement.robust import RobustMean, robust_mean
 from nearmark.measurement.rounding import result_text, round_to
 from nearmark.measurement.type_a import TypeA, type_a

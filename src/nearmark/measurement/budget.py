@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
 
+from nearmark.errors import InputError
 from nearmark.measurement.coverage import LEVEL_95, coverage_factor, welch_satterthwaite
 
 
@@ -36,6 +37,11 @@ class Component:
         uncertainties are wrong together, so their degrees of freedom must not be added.
     note : str
         Why the row is what it is (for instance that it cancels).
+
+    Raises
+    ------
+    InputError
+        If ``u`` is negative, or ``u`` or ``sensitivity`` is not a finite number.
     """
 
     name: str
@@ -47,6 +53,21 @@ class Component:
     dof: float = math.inf
     estimate: str = ""
     note: str = ""
+
+    def __post_init__(self) -> None:
+        if not 0 <= self.u < math.inf:  # also refuses NaN, which compares false
+            raise InputError(
+                "the standard uncertainty must be a finite number, zero or more",
+                where=f"component {self.name}",
+                value=self.u,
+                mend="Leave the row out when its size is not known, and say so",
+            )
+        if not math.isfinite(self.sensitivity):
+            raise InputError(
+                "the sensitivity coefficient must be a finite number",
+                where=f"component {self.name}",
+                value=self.sensitivity,
+            )
 
     @property
     def contribution(self) -> float:
@@ -67,9 +88,14 @@ class Budget:
     unit : str
     components : tuple of Component
     correlations : mapping (name, name) -> coefficient in [-1, 1]
-        Between components, by their names; missing pairs are uncorrelated.
+        Between components, by their names in either order; missing pairs are uncorrelated.
     level : dimensionless
         Coverage probability of the expanded uncertainty.
+
+    Raises
+    ------
+    InputError
+        If a correlation names no row of the budget, or is out of its range.
 
     Examples
     --------
@@ -86,16 +112,29 @@ class Budget:
     correlations: Mapping[tuple[str, str], float] = field(default_factory=dict)
     level: float = LEVEL_95
 
+    def __post_init__(self) -> None:
+        names = [c.name for c in self.components]
+        for pair, r in self.correlations.items():
+            # Anything else would silently correlate nothing, too much, or two ways at once.
+            once = all(names.count(name) == 1 for name in pair) and pair[0] != pair[1]
+            if not once or pair[::-1] in self.correlations:
+                raise InputError(
+                    "a correlation must name two different rows of the budget, once",
+                    where=self.measurand,
+                    value=" and ".join(pair),
+                    mend=f"The rows are: {', '.join(names)}",
+                )
+            if not -1 <= r <= 1:
+                raise InputError(
+                    "a correlation coefficient must lie between -1 and 1",
+                    where=f"{self.measurand}, {' and '.join(pair)}",
+                    value=r,
+                )
+
     @property
     def variance(self) -> float:
         """Combined variance, law of propagation with correlation (GUM equation 16)."""
-        total = math.fsum(c.contribution**2 for c in self.components)
-        if self.correlations:
-            total += math.fsum(
-                2 * self._correlation(a, b) * a.sensitivity * a.u * b.sensitivity * b.u
-                for a, b in combinations(self.components, 2)
-            )
-        return max(total, 0.0)
+        return self.standard_uncertainty * self.standard_uncertainty
 
     def _correlation(self, a: Component, b: Component) -> float:
         forward = self.correlations.get((a.name, b.name))
@@ -104,7 +143,19 @@ class Budget:
     @property
     def standard_uncertainty(self) -> float:
         """Combined standard uncertainty, in the unit of the result."""
-        return math.sqrt(self.variance)
+        scale, terms = self._scaled()
+        total = math.fsum(x * x for x in terms)
+        if self.correlations:
+            rows = list(zip(self.components, terms, strict=True))
+            total += math.fsum(
+                2 * self._correlation(a, b) * x * y for (a, x), (b, y) in combinations(rows, 2)
+            )
+        return scale * math.sqrt(max(total, 0.0))
+
+    def _scaled(self) -> tuple[float, list[float]]:
+        """The largest contribution, and all in it, signed: then no square can overflow."""
+        scale = max((c.contribution for c in self.components), default=0.0) or 1.0
+        return scale, [c.sensitivity * c.u / scale for c in self.components]
 
     @property
     def dof(self) -> float:
@@ -138,8 +189,9 @@ class Budget:
         component : Component
             One of ``components``.
         """
-        total = math.fsum(c.contribution**2 for c in self.components)
-        return component.contribution**2 / total if total else 0.0
+        scale, terms = self._scaled()
+        total = math.fsum(x * x for x in terms)
+        return (component.contribution / scale) ** 2 / total if total else 0.0
 
 
 def grouped_contributions(components: Sequence[Component]) -> list[tuple[float, float]]:
@@ -167,7 +219,7 @@ def grouped_contributions(components: Sequence[Component]) -> list[tuple[float, 
         if component.estimate:
             shared.setdefault(component.estimate, []).append(component)
     joined = [
-        (math.sqrt(math.fsum(c.contribution**2 for c in group)), min(c.dof for c in group))
+        (math.hypot(*(c.contribution for c in group)), min(c.dof for c in group))
         for group in shared.values()
     ]
     return alone + joined

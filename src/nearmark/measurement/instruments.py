@@ -3,7 +3,7 @@
 import math
 from dataclasses import dataclass
 
-from nearmark.errors import InputError, UnitError
+from nearmark.errors import InputError, TooFewReadings, UnitError
 from nearmark.measurement.type_a import TypeA, type_a
 from nearmark.measurement.type_b import resolution
 
@@ -26,6 +26,11 @@ class Instrument:
         Standard uncertainty of one net reading that is *not* common: it does not cancel.
     capacity : unit
         Largest reading it can show; ``math.inf`` when not stated.
+
+    Raises
+    ------
+    InputError
+        If a number is out of its range.
 
     Examples
     --------
@@ -57,6 +62,13 @@ class Instrument:
                     value=value,
                     mend="Leave it at 0 when the certificate does not state it",
                 )
+        if not self.capacity > 0:  # also refuses NaN, which compares false
+            raise InputError(
+                "the capacity must be above zero",
+                where=where,
+                value=self.capacity,
+                mend="Leave it out when it is not stated",
+            )
 
     @property
     def resolution_u(self) -> float:
@@ -76,8 +88,8 @@ class Instrument:
         False
         """
         steps = indication / self.resolution
-        # A reading typed in decimal misses the grid by rounding only.
-        return abs(steps - round(steps)) <= 1e-6 * max(1.0, abs(steps))
+        # A reading typed in decimal misses the grid by rounding of the two numbers only.
+        return abs(steps - round(steps)) <= 1e-6 + 1e-12 * abs(steps)
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +118,8 @@ class Reading:
     @property
     def mean(self) -> float:
         """Mean of the indications, in the instrument's unit."""
+        if not self.indications:
+            raise TooFewReadings(f"readings of {self.instrument.name}", got=0, need=1)
         return math.fsum(self.indications) / len(self.indications)
 
     def type_a(self) -> TypeA | None:

@@ -4,100 +4,27 @@ Source: JCGM 101:2008, clauses 5 to 7; adaptive procedure of clause 7.9.
 """
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from nearmark.errors import InputError
 from nearmark.measurement.coverage import LEVEL_95
+from nearmark.measurement.distributions import Draw
 from nearmark.measurement.rounding import decimals_for
 
 Floats = NDArray[np.float64]
-Draw = Callable[[np.random.Generator, int], Floats]
-"""Draws of one input: (generator, how many) -> shape (how many,)."""
+Inputs = Mapping[str, Draw]
+Model = Callable[[Mapping[str, Floats]], Floats]
 
-BLOCK = 10_000
 MOST_DRAWS = 10_000_000
-
-
-def normal(mean: float, u: float) -> Draw:
-    """Draws of a normal distribution (JCGM 101, 6.4.7).
-
-    Parameters
-    ----------
-    mean, u : any unit
-
-    Examples
-    --------
-    >>> normal(5.0, 0.0)(np.random.default_rng(1), 2).tolist()
-    [5.0, 5.0]
-    """
-    return lambda rng, n: rng.normal(mean, u, n)
-
-
-def student_t(mean: float, u: float, dof: float) -> Draw:
-    """Draws of a scaled and shifted t distribution (JCGM 101, 6.4.9).
-
-    Parameters
-    ----------
-    mean, u : any unit
-        ``u`` is the scale: the experimental standard deviation of the mean.
-    dof : dimensionless, > 0
-
-    Examples
-    --------
-    >>> student_t(5.0, 0.0, 3)(np.random.default_rng(1), 2).tolist()
-    [5.0, 5.0]
-    """
-    return lambda rng, n: mean + u * rng.standard_t(dof, n)
-
-
-def rectangular(low: float, high: float) -> Draw:
-    """Draws of a rectangular distribution (JCGM 101, 6.4.2).
-
-    Parameters
-    ----------
-    low, high : any unit, low <= high
-
-    Examples
-    --------
-    >>> rectangular(2.0, 2.0)(np.random.default_rng(1), 1).tolist()
-    [2.0]
-    """
-    return lambda rng, n: rng.uniform(low, high, n)
-
-
-def triangular(low: float, high: float) -> Draw:
-    """Draws of a symmetric triangular distribution (JCGM 101, 6.4.5).
-
-    Parameters
-    ----------
-    low, high : any unit, low < high
-
-    Examples
-    --------
-    >>> bool(1 <= triangular(1.0, 3.0)(np.random.default_rng(1), 1)[0] <= 3)
-    True
-    """
-    return lambda rng, n: rng.triangular(low, (low + high) / 2, high, n)
-
-
-def arcsine(low: float, high: float) -> Draw:
-    """Draws of a U-shaped distribution (JCGM 101, 6.4.6).
-
-    Parameters
-    ----------
-    low, high : any unit, low <= high
-
-    Examples
-    --------
-    >>> bool(1 <= arcsine(1.0, 3.0)(np.random.default_rng(1), 1)[0] <= 3)
-    True
-    """
-    middle, half = (low + high) / 2, (high - low) / 2
-    return lambda rng, n: middle + half * np.sin(rng.uniform(0, 2 * math.pi, n))
+_FEWEST_IN_A_BLOCK: Final = 10_000
+_FEWEST_BLOCKS: Final = 10
+"""Before the scatter of block averages is believed; of two blocks, which the supplement would
+allow, it is by chance often far too small."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,8 +53,8 @@ class Drawn:
 
 
 def propagate_distributions(
-    model: Callable[[Mapping[str, Floats]], Floats],
-    inputs: Mapping[str, Draw],
+    model: Model,
+    inputs: Inputs,
     rng: np.random.Generator,
     *,
     digits: int = 2,
@@ -137,7 +64,8 @@ def propagate_distributions(
     """Draw the inputs, compute the result, repeat in blocks until its digits stand still.
 
     Settled means: twice the standard deviation of the block averages of value, u and both ends of
-    the interval is within half a unit of the last wanted digit of u.
+    the symmetric interval is within half a unit of the last wanted digit of u.  It is first asked
+    after ten blocks.
 
     Parameters
     ----------
@@ -148,7 +76,7 @@ def propagate_distributions(
         Significant digits of u that must stand still.
     level : dimensionless, in (0, 1)
     most_draws : draws
-        Then stop and say so.
+        Then stop and say so; one block is drawn in any case.
 
     Returns
     -------
@@ -157,14 +85,17 @@ def propagate_distributions(
     Raises
     ------
     InputError
-        If the model gives something that is not a finite number.
+        If ``level`` or ``digits`` is out of its range, or the model does not give one finite
+        number a draw.
 
     References
     ----------
-    JCGM 101:2008, clause 7.9.4; shortest interval clause 7.7.
+    JCGM 101:2008, clause 7.9.4, with blocks of at least 10^4 and 100 / (1 - level) draws; shortest
+    interval clause 7.7.
 
     Examples
     --------
+    >>> from nearmark.measurement.distributions import normal
     >>> drawn = propagate_distributions(
     ...     lambda x: x["gross"] - x["tare"],
     ...     {"gross": normal(131.2, 0.03), "tare": normal(24.1, 0.04)},
@@ -172,14 +103,15 @@ def propagate_distributions(
     >>> round(drawn.u, 3), drawn.settled
     (0.05, True)
     """
+    size = _block_size(level, digits)
     blocks: list[Floats] = []
     summaries: list[tuple[float, float, float, float]] = []
     settled = False
-    while not settled and len(blocks) * BLOCK < most_draws:
-        block = _block(model, inputs, rng)
+    while not blocks or (not settled and (len(blocks) + 1) * size <= most_draws):
+        block = _block(model, inputs, rng, size)
         blocks.append(block)
         summaries.append((float(block.mean()), _sd(block), *_symmetric(block, level)))
-        settled = _stands_still(summaries, _sd(np.concatenate(blocks[:10])), digits)
+        settled = len(blocks) >= _FEWEST_BLOCKS and _stands_still(summaries, digits)
     draws = np.sort(np.concatenate(blocks))
     return Drawn(
         float(draws.mean()),
@@ -191,15 +123,27 @@ def propagate_distributions(
     )
 
 
-def _block(
-    model: Callable[[Mapping[str, Floats]], Floats],
-    inputs: Mapping[str, Draw],
-    rng: np.random.Generator,
-) -> Floats:
-    block = np.asarray(model({name: draw(rng, BLOCK) for name, draw in inputs.items()}))
-    if not np.isfinite(block).all():
+def _block_size(level: float, digits: int) -> int:
+    if not 0 < level < 1:
         raise InputError(
-            "gives no finite number for some draws", where="model", mend="Check the inputs"
+            "must lie between 0 and 1",
+            where="coverage probability",
+            value=level,
+            mend="Give 95 % as 0.95",
+        )
+    if digits < 1:
+        raise InputError("must be 1 or more", where="digits", value=digits, mend="2 is usual")
+    return max(_FEWEST_IN_A_BLOCK, math.ceil(100 / (1 - level)))
+
+
+def _block(model: Model, inputs: Inputs, rng: np.random.Generator, size: int) -> Floats:
+    drawn = {name: draw(rng, size) for name, draw in inputs.items()}
+    block = np.asarray(model(drawn), dtype=np.float64)
+    if block.shape != (size,) or not np.isfinite(block).all():
+        raise InputError(
+            "does not give one finite number for every draw",
+            where="model",
+            mend="Check that it handles whole arrays, and its inputs",
         )
     return np.sort(block)
 
@@ -220,14 +164,11 @@ def _shortest(ordered: Floats, level: float) -> tuple[float, float]:
     return float(ordered[first]), float(ordered[first + inside])
 
 
-def _stands_still(
-    summaries: list[tuple[float, float, float, float]], u: float, digits: int
-) -> bool:
-    count = len(summaries)
-    if count < 2:
-        return False
+def _stands_still(summaries: Sequence[tuple[float, float, float, float]], digits: int) -> bool:
+    table = np.array(summaries)
+    u = math.sqrt(float((table[:, 1] ** 2).mean()))
     if u == 0:
         return True
     tolerance = 0.5 * 10.0 ** -decimals_for(u, digits)
-    spread = np.std(np.array(summaries), axis=0, ddof=1) / math.sqrt(count)
+    spread = table.std(axis=0, ddof=1) / math.sqrt(len(table))
     return bool((2 * spread <= tolerance).all())

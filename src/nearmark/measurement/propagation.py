@@ -3,21 +3,22 @@
 Source: JCGM 100:2008 (GUM), clauses 5.1 and 5.2; several outputs: JCGM 102:2011, clause 6.2.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from nearmark.errors import InputError
+from nearmark.measurement.covariance import checked_covariance, correlation_matrix
 
 Floats = NDArray[np.float64]
 Model = Callable[[Floats], ArrayLike]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Propagated:
-    """Results with their joint covariance.
+    """Results with their joint covariance; the arrays are read-only.
 
     Attributes
     ----------
@@ -30,55 +31,25 @@ class Propagated:
     covariance: Floats
     sensitivities: Floats
 
+    def __post_init__(self) -> None:
+        for array in (self.values, self.covariance, self.sensitivities):
+            array.setflags(write=False)
+
     @property
     def standard_uncertainties(self) -> Floats:
         """Standard uncertainties of the results, shape (m,)."""
-        return np.sqrt(np.diag(self.covariance))
+        # Full correlation can cancel to a rounding error below zero.
+        return np.sqrt(np.maximum(np.diag(self.covariance), 0.0))
 
     @property
     def correlations(self) -> Floats:
-        """Correlation coefficients of the results, shape (m, m)."""
-        u = self.standard_uncertainties
-        scale = np.outer(u, u)
-        return np.divide(self.covariance, scale, out=np.eye(len(u)), where=scale > 0)
+        """Correlation coefficients of the results, shape (m, m); 0 beside an exact result."""
+        return np.clip(correlation_matrix(self.covariance), -1.0, 1.0)
 
 
-def covariance_matrix(
-    uncertainties: Sequence[float], correlations: Sequence[tuple[int, int, float]] = ()
-) -> Floats:
-    """Covariance matrix from standard uncertainties and the correlations that are not zero.
-
-    Parameters
-    ----------
-    uncertainties : units of the inputs, shape (n,), >= 0
-    correlations : triples (i, j, r), r in [-1, 1]
-
-    Returns
-    -------
-    ndarray, shape (n, n)
-
-    Raises
-    ------
-    InputError
-        If the coefficients cannot all be true together.
-
-    Examples
-    --------
-    >>> covariance_matrix([2.0, 3.0], [(0, 1, 0.5)]).tolist()
-    [[4.0, 3.0], [3.0, 9.0]]
-    """
-    matrix = np.eye(len(uncertainties))
-    for i, j, r in correlations:
-        matrix[i, j] = matrix[j, i] = r
-    if np.linalg.eigvalsh(matrix).min() < -1e-9:
-        raise InputError(
-            "cannot all be true together", where="correlations", mend="Check each coefficient"
-        )
-    u = np.asarray(uncertainties, dtype=np.float64)
-    return matrix * np.outer(u, u)
-
-
-def propagate(model: Model, values: ArrayLike, covariance: ArrayLike) -> Propagated:
+def propagate(
+    model: Model, values: ArrayLike, covariance: ArrayLike, *, slopes: ArrayLike | None = None
+) -> Propagated:
     """Propagate uncertainty through a model to first order.
 
     Parameters
@@ -87,6 +58,8 @@ def propagate(model: Model, values: ArrayLike, covariance: ArrayLike) -> Propaga
     values : units of the inputs, shape (n,)
     covariance : products of the units, shape (n, n), or standard uncertainties squared, shape (n,)
         A one-dimensional argument is taken as the variances of uncorrelated inputs.
+    slopes : unit of the result per unit of the input, shape (m, n)
+        Sensitivity coefficients when they are known; found numerically otherwise.
 
     Returns
     -------
@@ -95,7 +68,8 @@ def propagate(model: Model, values: ArrayLike, covariance: ArrayLike) -> Propaga
     Raises
     ------
     InputError
-        If the shapes do not match, or the model gives no finite number at the inputs.
+        If the shapes do not match, the covariance is not one, or the model gives no finite number
+        at the inputs or close by.
 
     References
     ----------
@@ -108,26 +82,28 @@ def propagate(model: Model, values: ArrayLike, covariance: ArrayLike) -> Propaga
     ([2.5], [0.025])
     """
     x = np.asarray(values, dtype=np.float64)
-    given = np.asarray(covariance, dtype=np.float64)
-    square = np.diag(given) if given.ndim == 1 else given
-    if square.shape != (x.size, x.size):
-        raise InputError(
-            "needs one row and column an input", where="covariance", value=square.shape
-        )
-    y = np.atleast_1d(np.asarray(model(x), dtype=np.float64))
-    if not np.isfinite(y).all():
-        raise InputError(
-            "gives no finite number at these inputs", where="model", mend="Check the inputs"
-        )
-    slopes = sensitivities(model, x, np.sqrt(np.diag(square)))
-    return Propagated(y, slopes @ square @ slopes.T, slopes)
+    square = checked_covariance(covariance, x.size)
+    y = _finite_results(model, x)
+    if slopes is None:
+        c = sensitivities(model, x, np.sqrt(np.diag(square)))
+    else:
+        c = np.array(slopes, dtype=np.float64, ndmin=2)
+        if c.shape != (y.size, x.size):
+            raise InputError(
+                "needs one row a result and one column an input",
+                where="sensitivity coefficients",
+                value=c.shape,
+                mend=f"Here that is {(y.size, x.size)}",
+            )
+    return Propagated(y, c @ square @ c.T, c)
 
 
 def sensitivities(model: Model, values: ArrayLike, uncertainties: ArrayLike) -> Floats:
     """Partial derivatives of a model, by central differences with one Richardson step.
 
-    The step is half a standard uncertainty, where the law of propagation needs the slope, but at
-    least a ten-thousandth of the input, so that rounding stays small.
+    The step is a hundredth of the standard uncertainty: small beside what the result bends over,
+    large beside rounding, which then adds a few 1e-14 of the result to its uncertainty.  It is at
+    least a millionth of the input, so that an almost exact input has a sound slope, too.
 
     Parameters
     ----------
@@ -140,6 +116,11 @@ def sensitivities(model: Model, values: ArrayLike, uncertainties: ArrayLike) -> 
     ndarray, shape (m, n)
         Unit of the result per unit of the input.
 
+    Raises
+    ------
+    InputError
+        If the model gives no finite number close to the inputs.
+
     References
     ----------
     JCGM 100:2008, clause 5.1.3 and NOTE 2; error of the differences of fourth order in the step.
@@ -151,7 +132,7 @@ def sensitivities(model: Model, values: ArrayLike, uncertainties: ArrayLike) -> 
     """
     x = np.asarray(values, dtype=np.float64)
     u = np.asarray(uncertainties, dtype=np.float64)
-    steps = np.maximum(u / 2, 1e-4 * np.abs(x))
+    steps = np.maximum(u / 100, 1e-6 * np.abs(x))
     # An exact input of zero has no natural scale; its slope is multiplied by zero anyway.
     steps[steps == 0] = 1e-6
     columns = [_slope(model, x, i, step) for i, step in enumerate(steps)]
@@ -160,11 +141,25 @@ def sensitivities(model: Model, values: ArrayLike, uncertainties: ArrayLike) -> 
 
 def _slope(model: Model, x: Floats, i: int, step: float) -> Floats:
     def central(h: float) -> Floats:
-        shift = np.zeros_like(x)
-        shift[i] = h
-        above = np.atleast_1d(np.asarray(model(x + shift), dtype=np.float64))
-        below = np.atleast_1d(np.asarray(model(x - shift), dtype=np.float64))
-        return (above - below) / (2 * h)
+        above, below = x.copy(), x.copy()
+        above[i] += h
+        below[i] -= h
+        # The distance that was really stepped, after rounding.
+        gap = float(above[i] - below[i])
+        rise: Floats = _finite_results(model, above) - _finite_results(model, below)
+        return rise / gap
 
     result: Floats = (4 * central(step / 2) - central(step)) / 3
     return result
+
+
+def _finite_results(model: Model, x: Floats) -> Floats:
+    y: Floats = np.array(model(x), dtype=np.float64, ndmin=1)
+    if not np.isfinite(y).all():
+        raise InputError(
+            "gives no finite number at or close to these inputs",
+            where="model",
+            value=x.tolist(),
+            mend="Check the inputs; at the edge of its range a model has no slope",
+        )
+    return y

@@ -7,13 +7,20 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import median
+from typing import Final
 
 from nearmark.errors import InputError, TooFewReadings
 
 MOST_ROUNDS = 1000
-_WINSOR = 1.5
-_BACK = 1.134
-"""Makes the standard deviation of winsorised normal values that of the values themselves."""
+_WINSOR: Final = 1.5
+_FROM_MEDIAN: Final = 1.483
+"""Makes the median distance from the median of normal values their standard deviation."""
+_FROM_MEAN: Final = math.sqrt(math.pi / 2)
+"""The same for the mean distance."""
+_BACK: Final = 1.134
+"""The same for the standard deviation of values pulled in."""
+_NOTHING: Final = 1e-12
+"""A move this small, measured in the standard deviation, is rounding."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +50,10 @@ def robust_mean(values: Sequence[float]) -> RobustMean:
     Start at the median and ``1.483`` times the median distance from it; pull values further than
     ``1.5 s`` to that distance; take the mean, and ``1.134`` times the standard deviation; repeat.
 
+    When more than half of the values agree exactly, the median distance is zero and the standard
+    would call the rest wild unseen.  Then the mean distance starts instead; the rounds decide
+    whether the rest is scatter or wild.
+
     Parameters
     ----------
     values : any unit, shape (n,), n >= 2
@@ -50,7 +61,7 @@ def robust_mean(values: Sequence[float]) -> RobustMean:
     Returns
     -------
     RobustMean
-        With ``standard_deviation`` zero when more than half of the values agree exactly.
+        With ``standard_deviation`` zero when all values agree, or all but a few wild ones.
 
     Raises
     ------
@@ -61,8 +72,8 @@ def robust_mean(values: Sequence[float]) -> RobustMean:
 
     References
     ----------
-    ISO 13528:2015, C.3.1 and 7.7.3 (u); figures checked against a published example and an
-    independent library in the tests.
+    ISO 13528:2005, C.1 (opened), is C.3.1 of ISO 13528:2015; u from 7.7.3 of the latter (from
+    memory).
 
     Examples
     --------
@@ -74,20 +85,30 @@ def robust_mean(values: Sequence[float]) -> RobustMean:
     if n < 2:
         raise TooFewReadings("values", got=n, need=2)
     if not all(map(math.isfinite, values)):
-        raise InputError("not a finite number", where="values", mend="Leave blanks out")
-    mean = median(values)
-    deviation = 1.483 * median(abs(x - mean) for x in values)
-    rounds = 0
-    # Moves shrink geometrically; below a part in 1e12 of the scatter nothing is left to find.
-    while rounds < MOST_ROUNDS:
+        raise InputError(
+            "not a finite number", where="values", value=list(values), mend="Leave blanks out"
+        )
+    middle = median(values)
+    # Measured from the median, so that a common offset costs no digits.
+    offsets = [x - middle for x in values]
+    distances = [abs(x) for x in offsets]
+    deviation = _FROM_MEDIAN * median(distances) or _FROM_MEAN * math.fsum(distances) / n
+    # Once every value that differs at all is pulled in, the scatter only shrinks: to nothing.
+    nothing = 1e-3 * min((d for d in distances if d), default=0.0)
+    mean, moved, rounds = 0.0, deviation, 0
+    while moved > _NOTHING * deviation and deviation > nothing and rounds < MOST_ROUNDS:
         rounds += 1
-        reach = _WINSOR * deviation
-        pulled = [min(max(x, mean - reach), mean + reach) for x in values]
-        new_mean = math.fsum(pulled) / n
-        square = math.fsum((x - new_mean) ** 2 for x in pulled) / (n - 1)
-        new_deviation = _BACK * math.sqrt(square)
+        new_mean, new_deviation = _round(offsets, mean, deviation)
         moved = max(abs(new_mean - mean), abs(new_deviation - deviation))
         mean, deviation = new_mean, new_deviation
-        if moved <= 1e-12 * max(deviation, abs(mean) * 1e-3):
-            break
-    return RobustMean(mean, deviation, 1.25 * deviation / math.sqrt(n), n, rounds)
+    if deviation <= nothing:
+        mean = deviation = 0.0
+    return RobustMean(middle + mean, deviation, 1.25 * deviation / math.sqrt(n), n, rounds)
+
+
+def _round(values: Sequence[float], mean: float, deviation: float) -> tuple[float, float]:
+    reach = _WINSOR * deviation
+    pulled = [min(max(x, mean - reach), mean + reach) for x in values]
+    new_mean = math.fsum(pulled) / len(pulled)
+    square = math.fsum((x - new_mean) ** 2 for x in pulled) / (len(pulled) - 1)
+    return new_mean, _BACK * math.sqrt(square)

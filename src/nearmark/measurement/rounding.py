@@ -4,7 +4,13 @@ Source: JCGM 100:2008 (GUM), clause 7.2.6; ties go to the even digit (IEEE 754 d
 """
 
 import math
-from decimal import ROUND_HALF_EVEN, Decimal
+from decimal import ROUND_HALF_EVEN, Context, Decimal
+from typing import Final
+
+from nearmark.errors import InputError
+
+_EXACT: Final = Context(prec=700)
+"""Wide enough for the longest double to the last decimal of the smallest."""
 
 
 def decimals_for(u: float, digits: int = 2) -> int:
@@ -38,12 +44,20 @@ def round_to(value: float, decimals: int) -> Decimal:
     decimals : dimensionless
         Digits after the decimal point; negative rounds to tens, hundreds, ...
 
+    Raises
+    ------
+    InputError
+        If the value is not a finite number.
+
     Examples
     --------
     >>> round_to(2.675, 2), round_to(6040.9, -1)
     (Decimal('2.68'), Decimal('6.04E+3'))
     """
-    return Decimal(repr(float(value))).quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_EVEN)
+    if not math.isfinite(value):
+        raise InputError("not a finite number: cannot be rounded", where="result", value=value)
+    step = Decimal(1).scaleb(-decimals)
+    return Decimal(repr(float(value))).quantize(step, ROUND_HALF_EVEN, _EXACT)
 
 
 def two_digits(u: float) -> str:

@@ -7,7 +7,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from nearmark.errors import TooFewReadings
+from nearmark.errors import InputError, TooFewReadings
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +49,8 @@ def type_a(readings: Sequence[float]) -> TypeA:
     ------
     TooFewReadings
         If there are fewer than two readings.
+    InputError
+        If a reading is not a finite number.
 
     References
     ----------
@@ -63,6 +65,14 @@ def type_a(readings: Sequence[float]) -> TypeA:
     n = len(readings)
     if n < 2:
         raise TooFewReadings("repeated readings", got=n, need=2)
+    for i, reading in enumerate(readings, 1):
+        if not math.isfinite(reading):
+            raise InputError(
+                "not a finite number",
+                where=f"repeated readings, number {i}",
+                value=reading,
+                mend="Leave a missing reading out",
+            )
     mean = math.fsum(readings) / n
     # Two passes and the compensation for the rounded mean: certified to 13 digits on hard data.
     deviations = [x - mean for x in readings]

@@ -5,6 +5,8 @@ Source: JCGM 100:2008 (GUM), clause 4.3.
 
 import math
 
+from nearmark.errors import InputError
+
 
 def rectangular(half_width: float) -> float:
     """Standard uncertainty of a quantity equally likely anywhere within +- ``half_width``.
@@ -18,6 +20,11 @@ def rectangular(half_width: float) -> float:
     float
         Standard uncertainty in the same unit.
 
+    Raises
+    ------
+    InputError
+        If ``half_width`` is negative or not a finite number.
+
     References
     ----------
     JCGM 100:2008, clause 4.3.7, equation (7).
@@ -27,7 +34,7 @@ def rectangular(half_width: float) -> float:
     >>> round(rectangular(0.05), 4)
     0.0289
     """
-    return half_width / math.sqrt(3)
+    return _checked(half_width, "half-width") / math.sqrt(3)
 
 
 def triangular(half_width: float) -> float:
@@ -42,6 +49,11 @@ def triangular(half_width: float) -> float:
     float
         Standard uncertainty in the same unit.
 
+    Raises
+    ------
+    InputError
+        If ``half_width`` is negative or not a finite number.
+
     References
     ----------
     JCGM 100:2008, clause 4.3.9, equation (9b).
@@ -51,7 +63,7 @@ def triangular(half_width: float) -> float:
     >>> round(triangular(0.05), 4)
     0.0204
     """
-    return half_width / math.sqrt(6)
+    return _checked(half_width, "half-width") / math.sqrt(6)
 
 
 def arcsine(half_width: float) -> float:
@@ -66,6 +78,11 @@ def arcsine(half_width: float) -> float:
     float
         Standard uncertainty in the same unit.
 
+    Raises
+    ------
+    InputError
+        If ``half_width`` is negative or not a finite number.
+
     References
     ----------
     JCGM 101:2008, clause 6.4.6, equation (7): U-shaped distribution.
@@ -75,7 +92,7 @@ def arcsine(half_width: float) -> float:
     >>> round(arcsine(0.05), 4)
     0.0354
     """
-    return half_width / math.sqrt(2)
+    return _checked(half_width, "half-width") / math.sqrt(2)
 
 
 def from_expanded(expanded_u: float, coverage_factor: float = 2.0) -> float:
@@ -93,6 +110,12 @@ def from_expanded(expanded_u: float, coverage_factor: float = 2.0) -> float:
     float
         Standard uncertainty in the same unit.
 
+    Raises
+    ------
+    InputError
+        If ``expanded_u`` is negative, ``coverage_factor`` is not above zero, or one is not
+        a finite number.
+
     References
     ----------
     JCGM 100:2008, clause 4.3.3.
@@ -102,7 +125,14 @@ def from_expanded(expanded_u: float, coverage_factor: float = 2.0) -> float:
     >>> from_expanded(0.24, 3)
     0.08
     """
-    return expanded_u / coverage_factor
+    if not 0 < coverage_factor < math.inf:
+        raise InputError(
+            "must be above zero",
+            where="coverage factor",
+            value=coverage_factor,
+            mend="It stands beside U on the certificate, most often k = 2",
+        )
+    return _checked(expanded_u, "expanded uncertainty") / coverage_factor
 
 
 def resolution(step: float) -> float:
@@ -110,13 +140,18 @@ def resolution(step: float) -> float:
 
     Parameters
     ----------
-    step : any unit, > 0
+    step : any unit, >= 0
         Smallest change the display or the ruler's marks can show.
 
     Returns
     -------
     float
         Standard uncertainty in the same unit, ``step / sqrt(12)``.
+
+    Raises
+    ------
+    InputError
+        If ``step`` is negative or not a finite number.
 
     References
     ----------
@@ -127,4 +162,15 @@ def resolution(step: float) -> float:
     >>> round(resolution(0.1), 5)
     0.02887
     """
-    return rectangular(step / 2)
+    return rectangular(_checked(step, "resolution") / 2)
+
+
+def _checked(width: float, where: str) -> float:
+    if not 0 <= width < math.inf:  # also refuses NaN, which compares false
+        raise InputError(
+            "must be a finite number, zero or more",
+            where=where,
+            value=width,
+            mend="Give it as stated, without a sign",
+        )
+    return width

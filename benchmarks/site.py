@@ -1,0 +1,282 @@
+"""How near the site comes to the disk, and how light its pages are.
+
+Run: python benchmarks/site.py [clients] [posts]
+
+One run on this machine: an invented event of 200 pairs and 10 items in a data folder of the disk
+that holds the working directory, ``nearmark serve`` on the loopback, and a closed loop of clients
+that each post one answer at a time, as scorers' tablets do.  The bound is the bare rate of durable
+commits: one thread, the same database file format and settings (WAL, synchronous=FULL), one insert
+of the same row a transaction, no web.  The clients share the machine with the server.
+"""
+
+import http.client
+import os
+import shutil
+import socket
+import sqlite3
+import statistics
+import subprocess
+import sys
+import tempfile
+import threading
+import time
+import urllib.parse
+import uuid
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import closing
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+from typing import Self
+
+import numpy as np
+
+from nearmark.contest.event import AnswerReading, AnswerStatus, Event, HandCount, Item, Pair
+from nearmark.contest.rules import Station
+
+N_PAIRS = 200
+N_ITEMS = 10
+BARE_COMMITS = 1_000
+PAGES_READ = 15
+TOKEN = "a" * 32
+GOAL_RATIO, GOAL_PAGE_MS, GOAL_BYTES = 0.5, 100, 250_000
+
+
+def invented_event(*, answered: bool) -> Event:
+    """Log-normal answers of 200 pairs to ten jars, each read twice."""
+    rng = np.random.default_rng(1)
+    pairs = tuple(Pair(f"P{n:03d}", f"school {n % 12}", ("a", "b")) for n in range(1, N_PAIRS + 1))
+    items = tuple(Item(f"C{n}", Station.COUNT, f"jar {n}") for n in range(1, N_ITEMS + 1))
+    values = 2000 * np.exp(rng.normal(0, 0.25, (N_PAIRS, N_ITEMS)))
+    readings = tuple(
+        AnswerReading(
+            pair.code, item.code, n, f"clerk {n}", AnswerStatus.ANSWERED, Decimal(int(values[p, i]))
+        )
+        for p, pair in enumerate(pairs)
+        for i, item in enumerate(items)
+        for n in (1, 2)
+    )
+    counts = tuple(HandCount(i.code, 2000 + k, w) for i in items for k, w in enumerate("xy"))
+    return Event(
+        "Larkspur Valley Estimation Day",
+        date(2027, 5, 8),
+        items=items,
+        pairs=pairs,
+        hand_counts=counts,
+        answers=readings if answered else (),
+    )
+
+
+@dataclass(frozen=True)
+class Site:
+    """A prepared data folder: its port, the sessions of its readers, its cells."""
+
+    data: Path
+    port: int
+    sessions: list[tuple[str, int]]
+    cells: list[str]
+
+
+def prepare_site(data: Path, event: Event, n_clients: int, *, released: bool) -> Site:
+    """Fill a data folder in a process of its own, which sets Django up once."""
+    port = free_port()
+    command = [sys.executable, __file__, "--fill", str(data), str(port), str(n_clients)]
+    command += ["1" if event.answers else "0", "1" if released else "0"]
+    told = subprocess.run(command, check=True, capture_output=True, text=True).stdout.split("\n")
+    readers = [(key, int(pk)) for key, pk in (line.split() for line in told[0].split(";"))]
+    return Site(data, port, readers, told[1].split())
+
+
+def fill(data: Path, port: int, n_clients: int, *, answered: bool, released: bool) -> None:
+    """Write the event, the readers and their sessions; print what the clients need."""
+    from nearmark.site.serving import Served, prepare  # noqa: PLC0415 - needs Django set up
+
+    prepare(Served(data, port, "127.0.0.1", is_local=True))
+    from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY  # noqa: PLC0415, I001
+    from django.contrib.sessions.backends.db import SessionStore  # noqa: PLC0415
+    from django.utils import timezone  # noqa: PLC0415
+    from nearmark.site.acts.doors import open_device  # noqa: PLC0415
+    from nearmark.site.event_store import save_event  # noqa: PLC0415
+    from nearmark.site.models import Account  # noqa: PLC0415
+    from nearmark.site.roles import Role  # noqa: PLC0415
+    from nearmark.site.visitor import DEVICE_IN_SESSION  # noqa: PLC0415
+
+    record = save_event(invented_event(answered=answered), by="bench", now=timezone.now())
+    if released:
+        record.released_at = timezone.now()
+        record.save()
+    told = []
+    for n in range(n_clients):
+        role = Role.LEAD if n == 0 else Role.SCORER
+        account = Account(name=f"reader {n}", role=role.value, password="unusable")
+        account.save()
+        session = SessionStore()
+        session[SESSION_KEY] = str(account.pk)
+        session[BACKEND_SESSION_KEY] = "django.contrib.auth.backends.ModelBackend"
+        session[HASH_SESSION_KEY] = account.get_session_auth_hash()
+        session[DEVICE_IN_SESSION] = open_device(account, "bench").pk
+        session.save()
+        told.append(f"{session.session_key} {account.pk}")
+    print(";".join(told))
+    print(" ".join(f"{p.pk}-{i.pk}" for p in record.pairs.all() for i in record.items.all()))
+
+
+def free_port() -> int:
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return int(probe.getsockname()[1])
+
+
+def bare_commits(folder: Path) -> float:
+    """Durable inserts a second into the site's own table, without the site."""
+    file = folder / "bare.sqlite3"
+    with closing(sqlite3.connect(file, isolation_level=None)) as database:
+        database.execute("pragma journal_mode=wal")
+        database.execute("pragma synchronous=full")
+        database.execute(
+            "create table entry (id integer primary key, key char(32) unique, pair int, item int,"
+            " reading int, clerk text, status text, value text, cup text, at text)"
+        )
+        row = (1, 1, 1, "reader 1", "answered", "2870", "", "2027-05-08 10:00:00.000000")
+        start = time.perf_counter()
+        for _ in range(BARE_COMMITS):
+            database.execute("begin immediate")
+            database.execute(
+                "insert into entry values (null,?,?,?,?,?,?,?,?,?)", (uuid.uuid4().hex, *row)
+            )
+            database.execute("commit")
+        return BARE_COMMITS / (time.perf_counter() - start)
+
+
+class Server:
+    """``nearmark serve`` while in the block."""
+
+    def __init__(self, site: Site) -> None:
+        self.site = site
+
+    def __enter__(self) -> Self:
+        command = [sys.executable, "-m", "nearmark.cli", "serve", "--local"]
+        command += ["--data", str(self.site.data), "--port", str(self.site.port)]
+        self.process = subprocess.Popen(
+            command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
+        )
+        until = time.monotonic() + 60
+        while time.monotonic() < until:
+            try:
+                get(self.site, "/results/")
+            except OSError:
+                threading.Event().wait(0.1)
+            else:
+                return self
+        raise SystemExit("the server did not start")
+
+    def __exit__(self, *_: object) -> None:
+        self.process.terminate()
+        self.process.wait(20)
+
+
+def headers(site: Site, reader: int) -> dict[str, str]:
+    session = site.sessions[reader][0]
+    return {
+        "Cookie": f"sessionid={session}; csrftoken={TOKEN}",
+        "Accept": "application/json",
+        "Content-Type": "application/x-www-form-urlencoded",
+    }
+
+
+def get(site: Site, address: str) -> bytes:
+    with closing(http.client.HTTPConnection("127.0.0.1", site.port, timeout=30)) as link:
+        link.request("GET", address, headers=headers(site, 0) | {"Accept": "text/html"})
+        answer = link.getresponse()
+        body = answer.read()
+        if answer.status != 200:
+            raise SystemExit(f"{address}: {answer.status}")
+        return body
+
+
+def post_all(site: Site, reader: int, cells: list[str]) -> list[float]:
+    """Latencies in s of one client's posts, one after the other on one connection."""
+    told = []
+    with closing(http.client.HTTPConnection("127.0.0.1", site.port, timeout=60)) as link:
+        for cell in cells:
+            form = {f"v-{cell}": "2870", f"k-{cell}": str(uuid.uuid4()), "heat": ""}
+            form |= {"reader": str(site.sessions[reader][1]), "csrfmiddlewaretoken": TOKEN}
+            start = time.perf_counter()
+            link.request(
+                "POST", "/entry/save/", urllib.parse.urlencode(form), headers(site, reader)
+            )
+            answer = link.getresponse()
+            body = answer.read()
+            told.append(time.perf_counter() - start)
+            if answer.status != 200:
+                raise SystemExit(f"not taken: {answer.status} {body[:200]!r}")
+    return told
+
+
+def entries(folder: Path, n_clients: int, n_posts: int) -> None:
+    bare = bare_commits(folder)
+    site = prepare_site(folder / "entry", invented_event(answered=False), n_clients, released=False)
+    cells = site.cells[:n_posts]
+    with Server(site), ThreadPoolExecutor(n_clients) as clients:
+        post_all(site, 0, site.cells[-1:])  # the first request opens files and connections
+        start = time.perf_counter()
+        shares = [clients.submit(post_all, site, n, cells[n::n_clients]) for n in range(n_clients)]
+        latencies = sorted(t for share in shares for t in share.result())
+        rate = len(latencies) / (time.perf_counter() - start)
+    with closing(sqlite3.connect(site.data / "nearmark.sqlite3")) as database:
+        kept = database.execute("select count(distinct key) from site_answerentry").fetchone()[0]
+    p99 = 1e3 * latencies[int(0.99 * len(latencies))]
+    print(f"bare durable commits:    {bare:8.0f} /s")
+    print(f"entries, {n_clients} clients:     {rate:8.0f} /s   ratio {rate / bare:.2f}", end="")
+    print(f" (goal {GOAL_RATIO})")
+    print(
+        f"latency:  median {1e3 * statistics.median(latencies):.0f} ms, p99 {p99:.0f} ms, ", end=""
+    )
+    print(f"longest {1e3 * latencies[-1]:.0f} ms")
+    print(f"acknowledged {len(latencies) + 1}, on the disk {kept}")
+
+
+def pages(folder: Path) -> None:
+    site = prepare_site(folder / "pages", invented_event(answered=True), 1, released=True)
+    with Server(site):
+        for address in ("/results/", "/standings/", "/entry/", "/event/"):
+            times, body = [], b""
+            for _ in range(PAGES_READ):
+                start = time.perf_counter()
+                body = get(site, address)
+                times.append(1e3 * (time.perf_counter() - start))
+            kilobytes = weight(site, body) / 1e3
+            print(f"{address:12} first {times[0]:6.0f} ms, ", end="")
+            print(f"median {statistics.median(times):6.0f} ms (goal {GOAL_PAGE_MS}), ", end="")
+            print(f"{kilobytes:.0f} kB (goal {GOAL_BYTES // 1000})")
+
+
+def weight(site: Site, body: bytes) -> int:
+    """Bytes of a page with the files it names and the two fonts its style sheet loads."""
+    text = body.decode()
+    parts = [p for p in text.replace("'", '"').split('"') if p.startswith("/static/")]
+    fonts = [
+        f"{parts[0].rsplit('/', 1)[0]}/fonts/atkinson-hyperlegible-latin-{w}-normal.woff2"
+        for w in (400, 700)
+    ]
+    return len(body) + sum(len(get(site, part)) for part in {*parts, *fonts})
+
+
+def main(n_clients: int = 40, n_posts: int = 2_000) -> None:
+    if not (1 <= n_clients <= 100 and n_clients <= n_posts < N_PAIRS * N_ITEMS * 1.01):
+        raise SystemExit("1 to 100 clients, at most 2000 posts")
+    folder = Path(tempfile.mkdtemp(prefix="nearmark-bench-", dir=os.environ.get("BENCH_DIR", ".")))
+    try:
+        entries(folder, n_clients, min(n_posts, N_PAIRS * N_ITEMS - 1))
+        pages(folder)
+    finally:
+        shutil.rmtree(folder)
+
+
+if __name__ == "__main__":
+    if sys.argv[1:2] == ["--fill"]:
+        path, port, n, answered, released = sys.argv[2:]
+        fill(Path(path), int(port), int(n), answered=answered == "1", released=released == "1")
+    else:
+        main(*map(int, sys.argv[1:]))

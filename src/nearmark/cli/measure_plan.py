@@ -1,0 +1,68 @@
+"""``nearmark measure-plan``: how to take a length with the pupil's own hand."""
+
+from pathlib import Path
+
+import click
+
+from nearmark.cli.numbers import number
+from nearmark.cli.present import console, json_option, print_json
+from nearmark.coaching.body_reference import BodyReference, remeasure_by
+from nearmark.coaching.measure_plan import MeasurePlan, best_set, measure_plan
+from nearmark.event_folder.reference_file import read_references
+from nearmark.measurement.instruments import Instrument
+
+
+@click.command("measure-plan", help="How to take a length with the hand.")
+@click.argument("length")
+@click.option(
+    "--references",
+    "file",
+    required=True,
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="CSV: reference, reading_cm, day; one row a reading.",
+)
+@click.option("--resolution", default="0.1", show_default=True, metavar="CM", help="Ruler step.")
+@json_option
+def command(length: str, file: Path, resolution: str, *, as_json: bool) -> None:
+    """Print the plan with the least error for about LENGTH cm."""
+    ruler = Instrument("ruler", "cm", number(resolution, "--resolution", "cm"))
+    references, first_day = read_references(file, ruler)
+    plan = measure_plan(number(length, "LENGTH", "cm"), references)
+    again = None if first_day is None else remeasure_by(first_day)
+    taught = best_set(references, min(2, len(references)))[0]
+    if as_json:
+        print_json(
+            _as_json(plan, references)
+            | {
+                "teach": [each.name for each in taught],
+                "remeasure_by": None if again is None else again.isoformat(),
+            }
+        )
+        return
+    console().print(f"About {plan.length_cm:g} cm: {plan.words}", markup=False)
+    names = " and ".join(each.name for each in taught)
+    console().print(f"  References worth knowing best: {names}.", markup=False)
+    if again is not None:
+        console().print(f"  Hands grow: measure the references again by {again.isoformat()}.")
+    console().print("  Mark nothing on the hand.")
+
+
+def _as_json(plan: MeasurePlan, references: tuple[BodyReference, ...]) -> dict[str, object]:
+    return {
+        "length_cm": plan.length_cm,
+        "steps": [{"reference": r.name, "placements": times} for r, times in plan.steps],
+        "fraction": plan.fraction,
+        "sd_cm": plan.sd_cm,
+        "relative_sd": plan.relative_sd,
+        "words": plan.words,
+        "references": [
+            {
+                "reference": each.name,
+                "mean_cm": each.length_cm,
+                "standard_uncertainty_cm": each.u_cm,
+                "repeat_cm": each.repeat_cm,
+            }
+            for each in references
+        ],
+    }

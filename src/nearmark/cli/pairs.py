@@ -1,0 +1,114 @@
+"""``nearmark pairs``: who of each pair should decide, station by station."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from pathlib import Path
+
+import click
+import numpy as np
+from rich.text import Text
+
+from nearmark.cli.present import console, json_option, print_json
+from nearmark.cli.pupil import kind
+from nearmark.coaching.attempt import Attempt
+from nearmark.coaching.pair_advice import Advice, Question, advise, joint_correlation
+from nearmark.coaching.pupil_habit import PupilHabit, read_club
+from nearmark.errors import InputError
+from nearmark.event_folder.practice_log import read_practice_log
+
+Advised = tuple[PupilHabit, PupilHabit, float, Advice]
+
+
+@click.command("pairs", help="Who of each pair should decide, and how sure that is.")
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--corrected", is_flag=True, help="Each takes out the own bias before they meet.")
+@click.option("--seed", type=click.IntRange(0), default=1, show_default=True, help="Of the draws.")
+@json_option
+def command(file: Path, seed: int, *, corrected: bool, as_json: bool) -> None:
+    """Print the advice to every pair of FILE, with the probability that it is right."""
+    log = read_practice_log(file)
+    pairs, rng = _members(log), np.random.default_rng(seed)
+    habits = read_club(log)
+    told = {
+        pair: [
+            _advised(one, other, rng, corrected=corrected)
+            for one in habits[first]
+            for other in habits[second]
+            if (one.station, one.size) == (other.station, other.size)
+        ]
+        for pair, (first, second) in pairs.items()
+    }
+    if as_json:
+        print_json({"pairs": [_as_json(p, pairs[p], own) for p, own in told.items()]})
+        return
+    for pair, own in told.items():
+        first, second = pairs[pair]
+        console().print(Text.assemble("\n", (pair, "bold"), f": {first} and {second}"))
+        for one, _, _, advice in own:
+            console().print(f"  {kind(one)}: {advice.words(first, second)}", markup=False)
+        if not own:
+            console().print("  No station both have practised yet.")
+
+
+def _members(log: Iterable[Attempt]) -> dict[str, tuple[str, str]]:
+    members: dict[str, set[str]] = defaultdict(set)
+    for attempt in log:
+        if attempt.pair:
+            members[attempt.pair].add(attempt.pupil)
+    if not members:
+        raise InputError(
+            "names no pair", where="column pair", mend="Write the pair's code beside each attempt"
+        )
+    for pair, pupils in members.items():
+        if len(pupils) > 2:
+            raise InputError(
+                f"has {len(pupils)} pupils",
+                where=f"pair {pair}",
+                value=", ".join(sorted(pupils)),
+                mend="A pair has two; give the others another code",
+            )
+    # With one pupil there is nothing to decide.
+    both = {pair: sorted(own) for pair, own in sorted(members.items()) if len(own) == 2}
+    if not both:
+        raise InputError(
+            "no pair has attempts of both its pupils",
+            where="column pair",
+            mend="Write the same code beside the attempts of both",
+        )
+    return {pair: (first, second) for pair, (first, second) in both.items()}
+
+
+def _advised(
+    one: PupilHabit, other: PupilHabit, rng: np.random.Generator, *, corrected: bool
+) -> Advised:
+    rho = joint_correlation(one, other)
+    question = Question(correlation=rho, corrected=corrected)
+    return one, other, rho, advise(one.posterior, other.posterior, rng, question=question)
+
+
+def _as_json(pair: str, members: tuple[str, str], own: list[Advised]) -> dict[str, object]:
+    first, second = members
+    return {
+        "pair": pair,
+        "first": first,
+        "second": second,
+        "stations": [
+            {
+                "station": one.station.value,
+                "size": one.size,
+                "n": [one.n, other.n],
+                "decides": advice.mode.value,
+                "p_right": advice.p_right,
+                "gain": advice.gain,
+                "gain_sd": advice.gain_sd,
+                "share_of_first": advice.share_of_first,
+                "correlation": rho,
+                "options": [
+                    {"mode": o.mode.value, "score": o.score, "p90": o.p90, "p_best": o.p_best}
+                    for o in advice.options
+                ],
+                "words": advice.words(first, second),
+            }
+            for one, other, rho, advice in own
+        ],
+    }

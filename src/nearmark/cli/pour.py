@@ -1,0 +1,131 @@
+"""``nearmark pour``: how much to pour for a wanted or a random count."""
+
+import re
+
+import click
+import numpy as np
+
+from nearmark.cli.numbers import number, whole_number
+from nearmark.cli.present import console, json_option, print_json
+from nearmark.errors import InputError
+from nearmark.kit import (
+    BANDS,
+    CatalogueMaterial,
+    Pour,
+    carried_mass,
+    cautions,
+    grams_to_pour,
+    material,
+    materials,
+    random_pour,
+    vessel,
+)
+from nearmark.kit.assigned_value import percent_text
+
+
+@click.command("pour", help="How much to pour for a wanted or a random count.")
+@click.option("--material", "code", metavar="CODE", help="From the catalogue.")
+@click.option("--list", "list_all", is_flag=True, help="List the materials and stop.")
+@click.option("--count", metavar="PIECES", help="The count you want.")
+@click.option("--band", metavar="BAND", help="small, medium, large, or LOW-HIGH: drawn by lot.")
+@click.option("--seed", type=click.IntRange(0), help="For a draw that can be repeated.")
+@click.option("--piece-mass", metavar="G", help="Mass of one piece of your own lot, g.")
+@click.option("--resolution", default="0.1", metavar="G", show_default=True, help="Scale step, g.")
+@click.option("--vessel", "vessel_code", metavar="CODE", help="Where it should fit.")
+@json_option
+def command(  # noqa: PLR0913 - one argument an option
+    code: str | None,
+    count: str | None,
+    band: str | None,
+    seed: int | None,
+    piece_mass: str | None,
+    *,
+    resolution: str,
+    vessel_code: str | None,
+    list_all: bool,
+    as_json: bool,
+) -> None:
+    """Print the grams to weigh out, and what to be careful of."""
+    if list_all:
+        _list(as_json=as_json)
+        return
+    if code is None:
+        raise InputError(
+            "say what to pour", where="--material", mend="Give a code; --list shows them all"
+        )
+    chosen = material(code)
+    pour = grams_to_pour(
+        _pieces(count, band, seed),
+        chosen,
+        scale_step_g=number(resolution, "--resolution", "g"),
+        piece_mass_g=number(piece_mass, "--piece-mass", "g") if piece_mass else None,
+        vessel=vessel(vessel_code) if vessel_code else None,
+    )
+    if as_json:
+        print_json(_as_json(chosen, pour))
+    else:
+        _show(chosen, pour)
+
+
+def _pieces(count: str | None, band: str | None, seed: int | None) -> int:
+    if (count is None) == (band is None):
+        raise InputError(
+            "give one of the two",
+            where="--count / --band",
+            mend="A count you want, or a band to draw one from",
+        )
+    if count is not None:
+        return whole_number(count, "--count")
+    return random_pour(_band(band or ""), np.random.default_rng(seed))
+
+
+def _band(text: str) -> tuple[int, int]:
+    if text in BANDS:
+        return BANDS[text]
+    ends = re.fullmatch(r"(\d{1,7})-(\d{1,7})", text)
+    if ends is None:
+        raise InputError(
+            "is no band", where="--band", value=text, mend=f"Use {', '.join(BANDS)} or 1000-5000"
+        )
+    return int(ends[1]), int(ends[2])
+
+
+def _as_json(chosen: CatalogueMaterial, pour: Pour) -> dict[str, object]:
+    return {
+        "material": chosen.code,
+        "pieces": pour.pieces,
+        "mass_g": float(pour.mass_g),
+        "relative_standard_uncertainty": pour.relative_u,
+        "volume_cm3": pour.volume_cm3,
+        "fill": pour.fill,
+        "height_cm": pour.height_cm,
+        "warnings": list(pour.warnings),
+        "cautions": list(cautions(chosen)),
+        "sources": sorted(chosen.sources),
+    }
+
+
+def _show(chosen: CatalogueMaterial, pour: Pour) -> None:
+    out = console()
+    out.print(f"\nPour {pour.mass_g:f} g of {chosen.plain_name}: about {pour.pieces} pieces.")
+    out.print(
+        f"  About {pour.volume_cm3:.0f} cm3; the count will be within "
+        f"{percent_text(2 * pour.relative_u)} of it (95 %). Weigh it for the key: nearmark count."
+    )
+    out.print(f"  To carry: {carried_mass(float(pour.mass_g), 0).words}")
+    for line in pour.warnings:
+        out.print(f"  Look: {line}")
+    for line in cautions(chosen):
+        out.print(f"  Care: {line}")
+    out.print()
+
+
+def _list(*, as_json: bool) -> None:
+    if as_json:
+        print_json({"materials": [{"code": m.code, "name": m.name} for m in materials()]})
+        return
+    for each in materials():
+        published = "published" if each.piece_mass.is_published else "typical, measure your own"
+        console().print(
+            f"{each.code:18} {each.name:34} {each.piece_mass_g:>7g} g a piece ({published})"
+        )

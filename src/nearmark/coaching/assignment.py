@@ -1,0 +1,115 @@
+"""Who decides at every station together, within the minutes there are."""
+
+import itertools
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from nearmark.coaching.attempt import Station
+from nearmark.coaching.deciders import Mode
+from nearmark.coaching.limits import checked
+from nearmark.errors import InputError
+
+
+@dataclass(frozen=True, slots=True)
+class StationOption:
+    """One mode at one station.
+
+    Attributes
+    ----------
+    mode : Mode
+    score : points
+        Expected of an item.
+    p90 : probability
+        Of 90 points or more.
+    minutes : min
+        An item takes, as measured in practice.
+    """
+
+    mode: Mode
+    score: float
+    p90: float
+    minutes: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Assignment:
+    """A mode for every station.
+
+    Attributes
+    ----------
+    modes : dict of Station -> Mode
+    mean_score : points
+        Expected of an item, over all items.
+    p_all_90 : probability
+        That every item reaches 90, items taken as independent: small even for good pairs.
+    minutes : min
+    """
+
+    modes: dict[Station, Mode]
+    mean_score: float
+    p_all_90: float
+    minutes: float
+
+
+def assign(
+    options: Mapping[Station, Sequence[StationOption]],
+    items: Mapping[Station, int],
+    *,
+    most_minutes: float = math.inf,
+) -> Assignment:
+    """The combination with the highest expected total that the time allows.
+
+    Parameters
+    ----------
+    options : mapping Station -> sequence of StationOption
+    items : mapping Station -> items of the contest, >= 1
+    most_minutes : min
+
+    Returns
+    -------
+    Assignment
+
+    Raises
+    ------
+    InputError
+        If a station has no option or no item, or no combination fits the time.
+
+    Examples
+    --------
+    >>> solo = StationOption(Mode.FIRST, 90.0, 0.5, minutes=2)
+    >>> both = StationOption(Mode.AVERAGE, 92.0, 0.6, minutes=4)
+    >>> assign({Station.COUNT: (solo, both)}, {Station.COUNT: 3}, most_minutes=10).modes
+    {<Station.COUNT: 'count'>: <Mode.FIRST: 'first'>}
+    """
+    stations = sorted(options)
+    for station in stations:
+        checked(items.get(station, 0), f"items at {station}", 1, 1000, mend="How many are there?")
+    if not stations or not all(options.values()):
+        raise InputError("no mode to choose from", where="options", mend="Give each station one")
+    every = [
+        _assignment(dict(zip(stations, chosen, strict=True)), items)
+        for chosen in itertools.product(*(options[station] for station in stations))
+    ]
+    fitting = [each for each in every if each.minutes <= most_minutes]
+    if not fitting:
+        least = min(each.minutes for each in every)
+        raise InputError(
+            "no combination is that quick",
+            where="most minutes",
+            value=most_minutes,
+            mend=f"The quickest takes {least:g} min",
+        )
+    return max(fitting, key=lambda each: (each.mean_score, -each.minutes))
+
+
+def _assignment(
+    chosen: Mapping[Station, StationOption], items: Mapping[Station, int]
+) -> Assignment:
+    n = sum(items[station] for station in chosen)
+    return Assignment(
+        {station: option.mode for station, option in chosen.items()},
+        sum(items[station] * option.score for station, option in chosen.items()) / n,
+        math.prod(option.p90 ** items[station] for station, option in chosen.items()),
+        sum(items[station] * option.minutes for station, option in chosen.items()),
+    )

@@ -1,0 +1,189 @@
+"""Expected score of answers with a bias and a scatter, in closed form.
+
+With r = estimate / true and x = ln r normal (bias mu, scatter sigma), the score is
+100 max(0, 1 - |r - 1|), and all of its moments are partial moments of the log-normal law:
+
+    M_k(a, b) = E[r^k; a < r < b]
+              = exp(k mu + k^2 sigma^2 / 2) (Phi(z_b - k sigma) - Phi(z_a - k sigma)),
+    z_c = (ln c - mu) / sigma.
+"""
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+from scipy.special import ndtr
+
+from nearmark.coaching.limits import checked
+
+Floats = NDArray[np.float64]
+
+LARGEST_BIAS: Final = 5.0
+LARGEST_SCATTER: Final = 3.0
+"""Beyond these every answer scores next to nothing."""
+
+_SMALLEST_SCATTER: Final = 1e-9
+"""Stands for none at all: the formulas divide by it, and no printed digit feels it."""
+
+
+@dataclass(frozen=True, slots=True)
+class ExpectedScore:
+    """What answers with a known bias and scatter bring.
+
+    Attributes
+    ----------
+    score : points
+        Mean score of one answer.
+    sd : points
+        Standard deviation of the score of one answer.
+    p_at_least : probability
+        Of a score of ``at_least`` or more.
+    at_least : points
+    """
+
+    score: float
+    sd: float
+    p_at_least: float
+    at_least: float
+
+
+def expected_score(bias: float, scatter: float, *, at_least: float = 90.0) -> ExpectedScore:
+    """Expected score, its spread and the chance of a good score.
+
+    Parameters
+    ----------
+    bias, scatter : natural log of estimate / true
+        Mean and standard deviation; -0.1 reads about 10 % low.
+    at_least : points, 0 < at_least <= 100
+
+    Returns
+    -------
+    ExpectedScore
+
+    Raises
+    ------
+    InputError
+        If a number makes no sense.
+
+    References
+    ----------
+    Partial moments of the log-normal distribution; common practice, derivation in docs/coaching.md.
+
+    Examples
+    --------
+    >>> found = expected_score(-0.1, 0.2)
+    >>> round(found.score, 2), round(found.p_at_least, 3)
+    (83.48, 0.346)
+    """
+    checked(bias, "bias", -LARGEST_BIAS, LARGEST_BIAS, mend="Give the mean of ln(estimate / true)")
+    checked(scatter, "scatter", 0, LARGEST_SCATTER, mend="Give the scatter of ln(estimate / true)")
+    checked(at_least, "at least", 1e-9, 100, mend="Give points above 0 and up to 100")
+    score = float(mean_score(bias, scatter))
+    square = 1e4 * (
+        _moment(2, None, 1.0, bias, scatter)
+        + 4 * _moment(0, 1.0, 2.0, bias, scatter)
+        - 4 * _moment(1, 1.0, 2.0, bias, scatter)
+        + _moment(2, 1.0, 2.0, bias, scatter)
+    )
+    sd = math.sqrt(max(0.0, float(square) - score**2))
+    return ExpectedScore(score, sd, float(chance_of(at_least, bias, scatter)), at_least)
+
+
+def mean_score(bias: ArrayLike, scatter: ArrayLike) -> Floats:
+    """Mean score of many biases and scatters at once.
+
+    Parameters
+    ----------
+    bias, scatter : natural log of estimate / true, shapes that broadcast
+        Taken as -5 to 5 and 0 to 3: beyond, nothing is scored anyway.
+
+    Returns
+    -------
+    ndarray, points, the common shape
+
+    Examples
+    --------
+    >>> mean_score([0.0, -0.2], 0.2).round(2).tolist()
+    [83.83, 79.87]
+    """
+    return 100 * (
+        _moment(1, None, 1.0, bias, scatter)
+        + 2 * _moment(0, 1.0, 2.0, bias, scatter)
+        - _moment(1, 1.0, 2.0, bias, scatter)
+    )
+
+
+def chance_of(at_least: float, bias: ArrayLike, scatter: ArrayLike) -> Floats:
+    """Probability that an answer scores at least so much.
+
+    Parameters
+    ----------
+    at_least : points, 0 < at_least <= 100
+    bias, scatter : natural log of estimate / true, shapes that broadcast
+
+    Returns
+    -------
+    ndarray, probability, the common shape
+
+    Examples
+    --------
+    >>> float(chance_of(90, 0.0, 0.1).round(4))
+    0.6837
+    """
+    half_width = 1 - at_least / 100
+    return _moment(0, (1 - half_width) or None, 1 + half_width, bias, scatter)
+
+
+def expected_net_score(bias: float, scatter: float) -> float:
+    """Expected score when the error adds instead of multiplying, as with the mass of a scoop.
+
+    Parameters
+    ----------
+    bias, scatter : relative
+        Of estimate / true - 1: mean and standard deviation.
+
+    Returns
+    -------
+    float
+        Points.
+
+    Raises
+    ------
+    InputError
+        If a number makes no sense.
+
+    References
+    ----------
+    First moment of a truncated normal distribution; common practice.
+
+    Examples
+    --------
+    >>> round(expected_net_score(0.0, 0.08), 4)
+    93.6169
+    """
+    checked(bias, "bias", -LARGEST_BIAS, LARGEST_BIAS)
+    s = max(checked(scatter, "scatter", 0, LARGEST_SCATTER), _SMALLEST_SCATTER)
+    low, middle, high = ((end - bias) / s for end in (-1.0, 0.0, 1.0))
+    p_low, e_low = _truncated(low, middle, bias, s)
+    p_high, e_high = _truncated(middle, high, bias, s)
+    return float(100 * (p_low + e_low + p_high - e_high))
+
+
+def _truncated(a: float, b: float, mean: float, sd: float) -> tuple[float, float]:
+    """P and E[x; a < z < b] of a normal x with z its standardised value."""
+    p = float(ndtr(b) - ndtr(a))
+    density = [math.exp(-z * z / 2) / math.sqrt(2 * math.pi) for z in (a, b)]
+    return p, mean * p + sd * (density[0] - density[1])
+
+
+def _moment(k: int, low: float | None, high: float, bias: ArrayLike, scatter: ArrayLike) -> Floats:
+    """E[r^k; low < r < high]; ``None`` for zero."""
+    mu = np.clip(np.asarray(bias, float), -LARGEST_BIAS, LARGEST_BIAS)
+    sigma = np.clip(np.asarray(scatter, float), _SMALLEST_SCATTER, LARGEST_SCATTER)
+    share = ndtr((math.log(high) - mu) / sigma - k * sigma)
+    if low is not None:
+        share = share - ndtr((math.log(low) - mu) / sigma - k * sigma)
+    moment: Floats = np.exp(k * mu + (k * sigma) ** 2 / 2) * share
+    return moment

@@ -1,0 +1,130 @@
+"""What leads a hand astray at the mass station: the cup's own mass, and bulky material.
+
+    net - target = level - f (cup - mean cup) - d (ln density - mean ln density) + scatter
+
+f is the share of the cup's mass that is not allowed for (0: none, 1: the tare is forgotten); d, in
+g, is above zero when bulky material feels lighter, so that too much of it is taken.  Few attempts
+do with priors: f about 0.4 +- 0.35, d about 6 +- 6 g, scatter 8 g (invented starts).
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from scipy.special import ndtr
+
+from nearmark.coaching.attempt import Attempt, Scoop
+from nearmark.coaching.limits import checked
+from nearmark.errors import TooFewReadings
+
+TARE_SHARE: Final = (0.4, 0.35)
+DENSITY_EFFECT_G: Final = (6.0, 6.0)
+LEVEL_SD_G: Final = 1000.0
+"""Next to nothing is taken for granted of the level."""
+
+SCATTER_G: Final = 8.0
+FEWEST: Final = 3
+CLEAR_SHARE: Final = 0.2
+
+
+@dataclass(frozen=True, slots=True)
+class ScoopHabit:
+    """How far cup and material lead a pupil astray.
+
+    Attributes
+    ----------
+    n : attempts
+    level_g, level_sd_g : g
+        Net mass less the mass asked for, with a middling cup and material.
+    tare_share, tare_share_sd : dimensionless
+        f above.
+    density_g, density_sd_g : g
+        d above.
+    p_tare : probability
+        That more than a fifth of the cup's mass is not allowed for.
+    """
+
+    n: int
+    level_g: float
+    level_sd_g: float
+    tare_share: float
+    tare_share_sd: float
+    density_g: float
+    density_sd_g: float
+    p_tare: float
+
+    @property
+    def words(self) -> str:
+        """Plain sentences."""
+        level = (
+            f"Takes about {abs(self.level_g):.0f} g too {'much' if self.level_g > 0 else 'little'}"
+        )
+        level = (
+            level if abs(self.level_g) > self.level_sd_g else "No clear habit of too much or little"
+        )
+        if self.p_tare < 0.8:
+            return f"{level}; whether the cup misleads is too early to tell."
+        return (
+            f"{level}; about {100 * self.tare_share:.0f} % of the cup's mass is not allowed for: "
+            "hold the empty cup in one hand first."
+        )
+
+
+def scoop_habit(attempts: Sequence[Attempt], *, scatter_g: float = SCATTER_G) -> ScoopHabit:
+    """Regress net mass on cup mass and bulk density, with priors.
+
+    Parameters
+    ----------
+    attempts : sequence of Attempt
+        Of the mass station; those without ``Scoop`` are passed over.
+    scatter_g : g, > 0
+        Of one scoop.
+
+    Returns
+    -------
+    ScoopHabit
+
+    Raises
+    ------
+    TooFewReadings
+        If fewer than three attempts tell cup and material.
+    InputError
+        If the scatter makes no sense.
+
+    References
+    ----------
+    Conjugate Bayesian linear model with known variance; Gelman et al., *Bayesian Data Analysis*,
+    section 14.8 (from memory).
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from nearmark.coaching.attempt import Station
+    >>> heavy_low = [Attempt(date(2027, 2, 3), "Ada", Station.MASS, "rice", 100 - cup / 2, 100,
+    ...                      parts=Scoop(cup, 0.8)) for cup in (5, 60, 10, 70, 5, 65)]
+    >>> round(scoop_habit(heavy_low).tare_share, 2)
+    0.49
+    """
+    checked(scatter_g, "scatter", 1e-3, 1e3, mend="Give it in g")
+    known = [(each, each.parts) for each in attempts if isinstance(each.parts, Scoop)]
+    if len(known) < FEWEST:
+        raise TooFewReadings(
+            "scoops with cup mass and density",
+            got=len(known),
+            need=FEWEST,
+            mend="Note the empty cup's mass and the material's density with each scoop",
+        )
+    y = np.array([each.estimate - each.true for each, _ in known])
+    cup = np.array([scoop.cup_g for _, scoop in known])
+    density = np.log([scoop.density_g_cm3 for _, scoop in known])
+    design = np.column_stack([np.ones_like(y), cup.mean() - cup, density.mean() - density])
+    centre = np.array([0.0, TARE_SHARE[0], DENSITY_EFFECT_G[0]])
+    sd = np.array([LEVEL_SD_G, TARE_SHARE[1], DENSITY_EFFECT_G[1]])
+    precision = np.diag(sd**-2) + design.T @ design / scatter_g**2
+    covariance = np.linalg.inv(precision)
+    beta = covariance @ (centre / sd**2 + design.T @ y / scatter_g**2)
+    spread = np.sqrt(np.diag(covariance))
+    p_tare = float(ndtr((beta[1] - CLEAR_SHARE) / spread[1]))
+    level, share, effect = zip(beta.tolist(), spread.tolist(), strict=True)
+    return ScoopHabit(len(known), *level, *share, *effect, p_tare)

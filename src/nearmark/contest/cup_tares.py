@@ -1,0 +1,137 @@
+"""Net mass of a cup: gross less its own tare, or less the one tare of its batch."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+from statistics import mean
+
+from nearmark.contest.event import Cup, Event
+from nearmark.errors import NearmarkError
+from nearmark.kit import batch_tare, net_mass
+from nearmark.kit.batch_tare import FEWEST_CUPS
+from nearmark.measurement.instruments import Instrument, Reading
+
+
+@dataclass(frozen=True, slots=True)
+class NetMass:
+    """What is in a cup.
+
+    Attributes
+    ----------
+    net_g : g, or None
+        Exactly gross less tare; ``None`` when there is no telling.
+    u_g : g
+        Standard uncertainty.
+    trouble : str
+        What stands in the way; empty when nothing does.
+    """
+
+    net_g: Decimal | None
+    u_g: float = 0.0
+    trouble: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CupTares:
+    """The tares of an event, by the number of a cup and by the name of a batch.
+
+    Attributes
+    ----------
+    cups : mapping number -> Cup
+    batches : mapping name -> tuple of Cup
+    scales : mapping name -> Instrument
+    """
+
+    cups: dict[str, Cup]
+    batches: dict[str, tuple[Cup, ...]]
+    scales: dict[str, Instrument]
+
+    @classmethod
+    def of(cls, event: Event) -> "CupTares":
+        """The tares of an event.
+
+        Parameters
+        ----------
+        event : Event
+
+        Examples
+        --------
+        >>> from datetime import date
+        >>> cup = Cup("7", Decimal("24.1"), "bench scale")
+        >>> scale = Instrument("bench scale", "g", 0.1)
+        >>> day = Event("Larkspur Valley Estimation Day", date(2027, 5, 8),
+        ...             instruments=(scale,), cups=(cup,))
+        >>> CupTares.of(day).net(Decimal("131.2"), "7").net_g
+        Decimal('107.1')
+        """
+        batches: dict[str, list[Cup]] = defaultdict(list)
+        for cup in event.cups:
+            if cup.batch:
+                batches[cup.batch].append(cup)
+        return cls(
+            {cup.number: cup for cup in event.cups},
+            {name: tuple(cups) for name, cups in batches.items()},
+            {scale.name: scale for scale in event.instruments},
+        )
+
+    def net(self, gross_g: Decimal, cup: str) -> NetMass:
+        """Net mass from a gross mass and what is written on the cup.
+
+        Parameters
+        ----------
+        gross_g : g
+            Weighed on the scale that weighed the empty cup.
+        cup : str
+            Number of the cup; the name of a batch when the cup has no number.
+
+        Returns
+        -------
+        NetMass
+        """
+        own = self.cups.get(cup)
+        alike = () if own else self.batches.get(cup, ())
+        if own is None and not alike:
+            return NetMass(None, trouble=f"cup {cup or '(none)'} has no tare: weigh it empty")
+        tare_g = own.tare_g if own else _mean_tare_g(alike)
+        name = own.instrument if own else alike[0].instrument
+        if name not in self.scales:
+            return NetMass(None, trouble=f"cup {cup}: {name} is not among the instruments")
+        scale = self.scales[name]
+        try:
+            assigned = net_mass(
+                Reading((float(gross_g),), scale),
+                Reading((float(tare_g),), scale),
+                batch_tares_g=[float(one.tare_g) for one in alike],
+            )
+        except NearmarkError as refusal:
+            return NetMass(None, trouble=f"cup {cup}: {refusal}")
+        return NetMass(gross_g - tare_g, assigned.u)
+
+    def odd_cups(self) -> Iterable[str]:
+        """A sentence for each cup whose tare does not belong to its batch.
+
+        Yields
+        ------
+        str
+        """
+        for name, cups in self.batches.items():
+            scale = self.scales.get(cups[0].instrument)
+            if scale is None or len(cups) < FEWEST_CUPS:
+                continue
+            try:
+                batch = batch_tare([float(cup.tare_g) for cup in cups], scale)
+            except NearmarkError as refusal:
+                yield f"tares of batch {name}: {refusal}"
+                continue
+            for position in batch.outlying:
+                odd = cups[position - 1]
+                yield (
+                    f"cup {odd.number}: {odd.tare_g} g is not like batch {name}, mean "
+                    f"{batch.mean_g:.4g} g: weigh it empty again"
+                )
+
+
+def _mean_tare_g(cups: tuple[Cup, ...]) -> Decimal:
+    """Mean tare of a batch, to a milligram: more digits would only be noise in print."""
+    return round(mean(cup.tare_g for cup in cups), 3)

@@ -1,0 +1,162 @@
+"""What a heat is, how it is written in an event, and how split its schools are.
+
+Heats are numbered from 1 and written ``heat 1`` in the event.  Absent and withdrawn pairs have
+none.
+"""
+
+import re
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from nearmark.contest.event import Pair, PairStatus
+from nearmark.errors import InputError
+
+TAKES_PART = (PairStatus.ENTERED, PairStatus.GUEST)
+_NUMBER = re.compile(r"(?:heat\s*)?(\d{1,4})", re.ASCII | re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Heat:
+    """The pairs that start together.
+
+    Attributes
+    ----------
+    number : int, >= 1
+    pairs : tuple of Pair
+        Each with this heat's name as its ``heat``.
+    """
+
+    number: int
+    pairs: tuple[Pair, ...] = ()
+
+    @property
+    def name(self) -> str:
+        """As it is written in the event."""
+        return heat_name(self.number)
+
+    @property
+    def codes(self) -> tuple[str, ...]:
+        """Codes of the pairs."""
+        return tuple(pair.code for pair in self.pairs)
+
+
+def heat_name(number: int) -> str:
+    """How a heat is written in the event.
+
+    Parameters
+    ----------
+    number : whole number, >= 1
+
+    Examples
+    --------
+    >>> heat_name(3)
+    'heat 3'
+    """
+    return f"heat {number}"
+
+
+def scheduled(pairs: Iterable[Pair]) -> dict[str, int]:
+    """Heat numbers that stand in the event already, by code; for ``kept``.
+
+    Parameters
+    ----------
+    pairs : any number
+        Those without a heat, absent or withdrawn are passed over.
+
+    Returns
+    -------
+    dict of code -> heat number
+
+    Raises
+    ------
+    InputError
+        If a heat is written otherwise than ``heat 3`` or ``3``.
+
+    Examples
+    --------
+    >>> scheduled([Pair("P1", "Fernhollow", ("Ada", "Bo"), heat="heat 2")])
+    {'P1': 2}
+    """
+    return {p.code: _number(p) for p in pairs if p.heat.strip() and p.status in TAKES_PART}
+
+
+def _number(pair: Pair) -> int:
+    match = _NUMBER.fullmatch(pair.heat.strip())
+    if match is None or not int(match[1]):
+        raise InputError(
+            "is no heat number",
+            where=f"heat of pair {pair.code}",
+            value=pair.heat,
+            mend="Write it as heat 3, or plan all heats anew",
+        )
+    return int(match[1])
+
+
+def with_heats(pairs: Iterable[Pair], heats: Iterable[Heat]) -> tuple[Pair, ...]:
+    """All pairs of an event, each with the heat it is in; empty for those in none.
+
+    Parameters
+    ----------
+    pairs : shape (n_pairs,)
+    heats : any number
+
+    Returns
+    -------
+    tuple of Pair, shape (n_pairs,)
+        In the order given.
+
+    Examples
+    --------
+    >>> pair = Pair("P1", "Fernhollow", ("Ada", "Bo"))
+    >>> with_heats([pair], [Heat(2, (pair,))])[0].heat
+    'heat 2'
+    """
+    names = {code: heat.name for heat in heats for code in heat.codes}
+    return tuple(replace(pair, heat=names.get(pair.code, "")) for pair in pairs)
+
+
+def split_schools(heats: Iterable[Heat]) -> dict[str, tuple[int, ...]]:
+    """Schools in more than one heat.
+
+    Parameters
+    ----------
+    heats : any number
+
+    Returns
+    -------
+    dict of school -> heat numbers
+        Empty when every school is together.
+
+    Examples
+    --------
+    >>> ada, bo = Pair("P1", "Fernhollow", ("Ada",)), Pair("P2", "Fernhollow", ("Bo",))
+    >>> split_schools([Heat(1, (ada,)), Heat(2, (bo,))])
+    {'Fernhollow': (1, 2)}
+    """
+    numbers: dict[str, set[int]] = defaultdict(set)
+    for heat in heats:
+        for pair in heat.pairs:
+            numbers[pair.school].add(heat.number)
+    return {school: tuple(sorted(ns)) for school, ns in sorted(numbers.items()) if len(ns) > 1}
+
+
+def n_cuts(heats: Iterable[Heat]) -> int:
+    """How split the schools are: (school, heat) shares beyond one for each school.
+
+    Parameters
+    ----------
+    heats : any number
+
+    Returns
+    -------
+    int
+        0 when every school is together.
+
+    Examples
+    --------
+    >>> ada, bo = Pair("P1", "Fernhollow", ("Ada",)), Pair("P2", "Fernhollow", ("Bo",))
+    >>> n_cuts([Heat(1, (ada,)), Heat(2, (bo,))])
+    1
+    """
+    return sum(len(numbers) - 1 for numbers in split_schools(heats).values())

@@ -1,0 +1,179 @@
+"""When heats start, and where a running heat stands."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from enum import StrEnum
+from itertools import pairwise
+
+from nearmark.errors import InputError
+
+HEAT_MINUTES = 30
+"""Length of one heat (common practice, no source)."""
+
+LAST_MINUTES = 5
+"""Announced in the hall (common practice, no source)."""
+
+_MOST_MINUTES = 24 * 60
+
+
+@dataclass(frozen=True, slots=True)
+class HeatTime:
+    """When one heat is planned.
+
+    Attributes
+    ----------
+    number : heat number
+    start, end : datetime
+    """
+
+    number: int
+    start: datetime
+    end: datetime
+
+
+def timetable(
+    numbers: Iterable[int],
+    first_start: datetime,
+    *,
+    minutes: int = HEAT_MINUTES,
+    interval_minutes: int | None = None,
+) -> tuple[HeatTime, ...]:
+    """Planned times of heats.
+
+    Parameters
+    ----------
+    numbers : heat numbers, any number
+        Heat 1 starts first; a number left out leaves its time free.
+    first_start : datetime
+        Start of heat 1.
+    minutes : min, 1 to 1440
+        Length of a heat.
+    interval_minutes : min, 1 to 1440, optional
+        From one start to the next; ``minutes`` when left out.  Shorter than ``minutes`` lets heats
+        overlap, when the next one can begin while the last one is at a later station.
+
+    Returns
+    -------
+    tuple of HeatTime
+        By number.
+
+    Raises
+    ------
+    InputError
+        If a number is out of its range.
+
+    Examples
+    --------
+    >>> plan = timetable([1, 2], datetime(2027, 5, 8, 9), interval_minutes=40)
+    >>> [f"{heat.start:%H:%M}-{heat.end:%H:%M}" for heat in plan]
+    ['09:00-09:30', '09:40-10:10']
+    """
+    _check_minutes("minutes of a heat", minutes)
+    step = minutes if interval_minutes is None else interval_minutes
+    _check_minutes("minutes from start to start", step)
+    ordered = sorted(numbers)
+    for number, following in pairwise([0, *ordered]):
+        if number >= following:
+            raise InputError(
+                "must be above zero and stand once", where="heat number", value=following
+            )
+    try:
+        starts = [first_start + timedelta(minutes=step) * (n - 1) for n in ordered]
+        ends = [start + timedelta(minutes=minutes) for start in starts]
+    except OverflowError as error:
+        raise InputError(
+            "is beyond the calendar", where="first start", value=first_start, mend="Check the year"
+        ) from error
+    return tuple(map(HeatTime, ordered, starts, ends))
+
+
+class HeatState(StrEnum):
+    """Where a heat stands."""
+
+    NOT_STARTED = "not started"
+    RUNNING = "running"
+    LAST_MINUTES = "last minutes"
+    OVER = "over"
+
+
+@dataclass(frozen=True, slots=True)
+class HeatClock:
+    """A heat at one moment.
+
+    Attributes
+    ----------
+    state : HeatState
+    seconds_left : s, whole, 0 to the length of the heat
+        Rounded up: 0 only when the time is up.
+    is_set_back : bool
+        Whether the clock shows a time before the start, so that it must have been set back; then
+        the full time is shown rather than more than that.
+    """
+
+    state: HeatState
+    seconds_left: int
+    is_set_back: bool = False
+
+
+def heat_clock(
+    started_at: datetime | None, now: datetime, minutes: int = HEAT_MINUTES
+) -> HeatClock:
+    """Where a heat stands.
+
+    Parameters
+    ----------
+    started_at : datetime or None
+        When it was started; ``None`` while it was not.
+    now : datetime
+        Of the same clock, best in UTC: summer time begins and ends without it.  A caller that
+        remembers the latest time it saw passes the later of the two: then a clock set back stops
+        the count instead of giving time back.
+    minutes : min, 1 to 1440
+        Length of the heat.
+
+    Returns
+    -------
+    HeatClock
+
+    Raises
+    ------
+    InputError
+        If the length is out of its range or only one of the times has a time zone.
+
+    Examples
+    --------
+    >>> heat_clock(datetime(2027, 5, 8, 9, 0), datetime(2027, 5, 8, 9, 26))
+    HeatClock(state=<HeatState.LAST_MINUTES: 'last minutes'>, seconds_left=240, is_set_back=False)
+    """
+    _check_minutes("minutes of a heat", minutes)
+    if started_at is None:
+        return HeatClock(HeatState.NOT_STARTED, minutes * 60)
+    try:
+        elapsed = now - started_at
+    except TypeError as error:
+        raise InputError(
+            "has a time zone and the other time has none",
+            where="start of the heat or now",
+            value=f"{started_at.isoformat()}, {now.isoformat()}",
+            mend="Give both with a time zone, or neither",
+        ) from error
+    left = timedelta(minutes=minutes) - max(elapsed, timedelta())
+    seconds_left = max(0, -(-left // timedelta(seconds=1)))  # rounded up, exactly
+    return HeatClock(_state(seconds_left), seconds_left, is_set_back=elapsed < timedelta())
+
+
+def _state(seconds_left: int) -> HeatState:
+    if not seconds_left:
+        return HeatState.OVER
+    return HeatState.LAST_MINUTES if seconds_left <= LAST_MINUTES * 60 else HeatState.RUNNING
+
+
+def _check_minutes(where: str, minutes: int) -> None:
+    if not 1 <= minutes <= _MOST_MINUTES:
+        raise InputError(
+            f"must be from 1 to {_MOST_MINUTES:,}",
+            where=where,
+            value=minutes,
+            mend=f"{HEAT_MINUTES} is usual",
+        )

@@ -1,0 +1,169 @@
+"""What the readings of one item give: a count weighed or by hand, or the volume of a box."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from nearmark.contest.event import Event, Item, Material, Side
+from nearmark.contest.rules import Station
+from nearmark.errors import InputError, NearmarkError, TooFewReadings
+from nearmark.kit import (
+    AssignedValue,
+    BoxOptions,
+    CountOptions,
+    Sample,
+    agreement,
+    box_volume,
+    count_by_weighing,
+    hand_count,
+)
+from nearmark.measurement.instruments import Instrument, Reading
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """A measured item.
+
+    Attributes
+    ----------
+    assigned : AssignedValue or None
+        ``None``: the readings bear no value.
+    problem : str
+        What is missing, refused or contradicts itself; empty when nothing does.
+    """
+
+    assigned: AssignedValue | None
+    problem: str = ""
+
+
+def measured(event: Event, item: Item) -> Measured:
+    """The assigned value of a container or a box.
+
+    A count by hand serves where nothing was weighed, or where the weighings are refused; where both
+    exist, the weighed count is the value and the count by hand is its check.
+
+    Parameters
+    ----------
+    event : Event
+    item : Item
+        At the count or the volume station.
+
+    Returns
+    -------
+    Measured
+        A refusal of the readings becomes its problem, never an error.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from nearmark.contest.event import HandCount
+    >>> jar = Item("C1", Station.COUNT, "jar")
+    >>> day = Event("Larkspur Valley Estimation Day", date(2027, 5, 8), items=(jar,),
+    ...             hand_counts=(HandCount("C1", 412, "Rowan"), HandCount("C1", 412, "Sorrel")))
+    >>> measured(day, jar).assigned.key
+    Decimal('412')
+    """
+    return _box(event, item) if item.station is Station.VOLUME else _count(event, item)
+
+
+def _count(event: Event, item: Item) -> Measured:
+    """The weighed count where there is one, else the count by hand; both should agree."""
+    weighed, counted = _weighed(event, item), _counted(event, item)
+    if weighed is None:
+        mend = "weigh counted samples and the container, or count all pieces by hand"
+        return counted or Measured(None, f"no count can be made yet: {mend}")
+    if counted is None:
+        return weighed
+    if weighed.assigned is None or counted.assigned is None:
+        # One of the two was refused; the other serves, and the refusal stays in sight.
+        problems = "; ".join(m.problem for m in (weighed, counted) if m.problem)
+        return Measured(weighed.assigned or counted.assigned, problems)
+    check = agreement(weighed.assigned, counted.assigned)
+    words = "" if check.agrees else f"the weighed count and the count by hand: {check.words}"
+    return Measured(weighed.assigned, words)
+
+
+def _weighed(event: Event, item: Item) -> Measured | None:
+    """Count by weighing; ``None`` when no counted sample of the item was weighed."""
+    samples = [s for s in event.samples if s.item == item.code]
+    containers = [c for c in event.containers if c.item == item.code]
+    if not samples:
+        return None
+    try:
+        if not containers:
+            mend = "Weigh it full and empty"
+            raise TooFewReadings("container weighings", got=0, need=1, mend=mend)
+        scale = _instrument(event, (c.instrument for c in containers))
+        assigned = count_by_weighing(
+            [Sample(s.pieces, float(s.mass_g)) for s in samples],
+            Reading(tuple(float(c.gross_g) for c in containers), scale),
+            Reading(tuple(float(c.tare_g) for c in containers), scale),
+            sample_scale=_instrument(event, (s.instrument for s in samples)),
+            options=_count_options(event, item),
+        )
+    except NearmarkError as refusal:
+        return Measured(None, f"count by weighing: {refusal}")
+    return Measured(assigned)
+
+
+def _counted(event: Event, item: Item) -> Measured | None:
+    """Count by hand; ``None`` when nobody counted the item."""
+    counts = [c.pieces for c in event.hand_counts if c.item == item.code]
+    if not counts:
+        return None
+    try:
+        return Measured(hand_count(counts, measurand=_measurand(item), u_limit=event.rules.u_limit))
+    except NearmarkError as refusal:
+        return Measured(None, f"count by hand: {refusal}")
+
+
+def _measurand(item: Item) -> str:
+    what = "number of pieces in" if item.station is Station.COUNT else "volume of"
+    return f"{what} {item.name} ({item.code})"
+
+
+def _count_options(event: Event, item: Item) -> CountOptions:
+    material = next((m for m in event.materials if m.code == item.material), Material("", ""))
+    return CountOptions(
+        measurand=_measurand(item),
+        u_limit=event.rules.u_limit,
+        piece_cv=None if material.piece_cv is None else float(material.piece_cv),
+        moisture_u=float(material.moisture_u),
+    )
+
+
+def _box(event: Event, item: Item) -> Measured:
+    try:
+        length, width, height = (_side(event, item, side) for side in Side)
+        options = BoxOptions(measurand=_measurand(item), u_limit=event.rules.u_limit)
+        return Measured(box_volume(length, width, height, options=options))
+    except NearmarkError as refusal:
+        return Measured(None, str(refusal))
+
+
+def _side(event: Event, item: Item, side: Side) -> Reading:
+    rows = [r for r in event.box_readings if r.item == item.code and r.side is side]
+    if not rows:
+        raise TooFewReadings(side.value, got=0, need=1, mend="Read it three times")
+    ruler = _instrument(event, (r.instrument for r in rows))
+    return Reading(tuple(float(r.reading_cm) for r in rows), ruler)
+
+
+def _instrument(event: Event, names: Iterable[str]) -> Instrument:
+    """The one instrument that made repeated readings of one quantity."""
+    named = sorted(set(names))
+    known = {i.name: i for i in event.instruments}
+    if len(named) > 1:
+        raise InputError(
+            "one quantity was read on several instruments",
+            where="instrument",
+            value=", ".join(named),
+            mend="Take all its readings on one instrument",
+        )
+    if named[0] not in known:
+        raise InputError(
+            "is not among the instruments",
+            where="instrument",
+            value=named[0],
+            mend="Describe it in event.toml: unit and resolution",
+        )
+    return known[named[0]]

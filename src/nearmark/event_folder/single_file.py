@@ -1,0 +1,44 @@
+"""One CSV file that stands alone, read as strictly as those of an event folder."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from nearmark.errors import InputError
+from nearmark.event_folder.loading import FileName, load, text_of
+from nearmark.event_folder.problems import Problems
+from nearmark.event_folder.table import Table
+from nearmark.event_folder.table_reader import TableReader
+
+
+def read_single(path: Path, table_named: Callable[[str], Table]) -> list[Any]:
+    """Read the records of a table that refers to no other file.
+
+    Parameters
+    ----------
+    path : Path
+    table_named : callable file name -> Table
+        The file may have any name; messages use the one it has.
+
+    Returns
+    -------
+    list of record
+
+    Raises
+    ------
+    FilesError
+        With every problem of the file, by row and column.
+    InputError
+        If the file is not there or holds no row.
+    """
+    problems = Problems()
+    contents = load(path.parent, [FileName(path.name, required=True)], problems)
+    problems.raise_if_any()
+    if path.name not in contents:
+        raise InputError("is not there", where="file", value=str(path), mend="Name a CSV file")
+    text = text_of(path.name, contents[path.name], problems)
+    rows = [] if text is None else TableReader(table_named(path.name), {}, problems).read(text)
+    problems.raise_if_any()
+    if not rows:
+        raise InputError("holds no row", where=path.name, mend="Write the rows beneath the heading")
+    return [record for _, record in rows]

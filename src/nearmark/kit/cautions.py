@@ -1,0 +1,78 @@
+"""What to be careful of with a material; always the usual caution, and local rules decide."""
+
+from typing import Final
+
+from nearmark.kit.catalogue_files import read_catalogue
+from nearmark.kit.materials import CatalogueMaterial
+from nearmark.units import cm_from_inches
+
+SMALL_PARTS_DIAMETER_MM: Final = 10 * cm_from_inches(1.25)
+SMALL_PARTS_DEPTH_MM: Final = 10 * cm_from_inches(2.25)
+"""The small-parts cylinder: 31.75 mm wide, 25.4 to 57.15 mm deep above its slanted floor.
+Source: 16 CFR 1501.4, where the inch dimensions govern (31.7 and 57.1 mm are its approximations).
+"""
+
+
+def fits_small_parts_cylinder(size_mm: tuple[float, float, float]) -> bool:
+    """Whether a piece could lie wholly inside the small-parts cylinder, in any orientation.
+
+    On the safe side: taken as an ellipsoid, and the cylinder as deep everywhere as at its deepest.
+    An ellipsoid always keeps its middle axis in some direction of the opening.  Tilted by ``t``, it
+    is ``sqrt(a^2 cos^2 t + b^2 sin^2 t)`` high and ``sqrt(a^2 sin^2 t + b^2 cos^2 t)`` wide for the
+    longest axis ``a`` and the middle axis ``b``; some ``t`` keeps both within depth ``h`` and width
+    ``d`` if and only if ``b <= d`` and ``a^2 + b^2 <= h^2 + d^2``.
+
+    Parameters
+    ----------
+    size_mm : mm, shape (3,), longest first
+
+    Returns
+    -------
+    bool
+
+    References
+    ----------
+    16 CFR 1501.4 (b)(1): "in any orientation".
+
+    Examples
+    --------
+    >>> fits_small_parts_cylinder((16.0, 16.0, 16.0)), fits_small_parts_cylinder((60.0, 40.0, 40.0))
+    (True, False)
+    """
+    longest, middle, _ = size_mm
+    diagonal = SMALL_PARTS_DEPTH_MM**2 + SMALL_PARTS_DIAMETER_MM**2
+    return middle <= SMALL_PARTS_DIAMETER_MM and longest**2 + middle**2 <= diagonal
+
+
+def cautions(material: CatalogueMaterial) -> tuple[str, ...]:
+    """Plain sentences to print beside a material.
+
+    Parameters
+    ----------
+    material : CatalogueMaterial
+
+    Returns
+    -------
+    tuple of str
+        Each ends by deferring to local rules; at least one for every material.
+
+    Examples
+    --------
+    >>> from nearmark.kit.materials import material
+    >>> [c.split(":")[0] for c in cautions(material("kidney-bean"))][:2]
+    ['Raw', 'Buy it as food']
+    """
+    words, local = read_catalogue("cautions")["words"], read_catalogue("cautions")["local"]
+    found = []
+    if material.allergens:
+        found.append(words["allergen"]["text"].format(what=", ".join(material.allergens)))
+    tags = ("raw pulse", "glass", "dust", "heavy")
+    keys: list[str] = [tag for tag in tags if tag in material.tags]
+    if "raw pulse" in keys:
+        keys.insert(1, "seed")
+    if fits_small_parts_cylinder(material.size_mm):
+        keys.append("small part")
+    if "food" in material.tags:
+        keys.append("hand food")
+    found += [words[key]["text"] for key in keys]
+    return tuple(f"{sentence} {local}" for sentence in found) or (local,)

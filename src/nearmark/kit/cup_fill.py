@@ -1,0 +1,94 @@
+"""How 100 g of a material looks in a cup, and what the hand can feel of it."""
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+from nearmark.errors import InputError
+from nearmark.kit.materials import CatalogueMaterial
+from nearmark.kit.vessels import CupSize
+
+FULL: Final = 0.95
+HARDLY_COVERS: Final = 0.20
+HIDING_SHARE: Final = 0.30
+"""Tare share of the gross mass from which a cup hides the net mass (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class CupFill:
+    """The wanted mass in one cup.
+
+    Attributes
+    ----------
+    pieces : pieces
+        About how many the wanted mass is.
+    volume_ml : mL
+    fill : dimensionless
+        Share of the brim volume.
+    tare_share : dimensionless
+        Tare divided by gross mass.
+    warnings : tuple of str
+    """
+
+    pieces: int
+    volume_ml: float
+    fill: float
+    tare_share: float
+    warnings: tuple[str, ...]
+
+
+def cup_fill(material: CatalogueMaterial, cup: CupSize, *, mass_g: float = 100.0) -> CupFill:
+    """Fill of a cup with the wanted mass, and what follows for the children.
+
+    Parameters
+    ----------
+    material : CatalogueMaterial
+    cup : CupSize
+    mass_g : g, > 0
+
+    Returns
+    -------
+    CupFill
+
+    Raises
+    ------
+    InputError
+        If the mass is not above zero, or the cup has no size.
+
+    Examples
+    --------
+    >>> from nearmark.kit.materials import material
+    >>> fill = cup_fill(material("hex-nut-m6"), CupSize(12, 8.5))
+    >>> fill.pieces, f"{fill.fill:.0%}", len(fill.warnings)
+    (42, '8%', 1)
+    """
+    checks = (
+        (mass_g > 0, "mass", mass_g, "Give it in g"),
+        (cup.us_fl_oz > 0, "cup size", cup.us_fl_oz, "Give it in US fluid ounces"),
+        (cup.tare_g >= 0, "tare of the cup", cup.tare_g, "Give it in g"),
+    )
+    for ok, where, value, mend in checks:
+        if not (ok and math.isfinite(value)):
+            raise InputError("must be above zero", where=where, value=value, mend=mend)
+    volume = mass_g / material.bulk_density.value
+    fill, tare_share = volume / cup.brim_ml, cup.tare_g / (cup.tare_g + mass_g)
+    warnings = _warnings(material, cup, fill, tare_share)
+    return CupFill(round(mass_g / material.piece_mass_g), volume, fill, tare_share, warnings)
+
+
+def _warnings(
+    material: CatalogueMaterial, cup: CupSize, fill: float, tare_share: float
+) -> tuple[str, ...]:
+    size, name = f"a cup of {cup.us_fl_oz:g} fl oz", material.plain_name
+    found = []
+    if fill > 1:
+        found.append(f"does not fit: the wanted mass of {name} fills {size} {fill:.1f} times")
+    elif fill > FULL:
+        found.append(
+            f"{name} fill {size} to {100 * fill:.0f} %: it spills, and the brim gives it away"
+        )
+    elif fill < HARDLY_COVERS:
+        found.append(f"{name} fill {size} to {100 * fill:.0f} % only: the eye has little to go by")
+    if tare_share > HIDING_SHARE:
+        found.append(f"{size} is {100 * tare_share:.0f} % of the gross mass: it hides the net mass")
+    return tuple(found)

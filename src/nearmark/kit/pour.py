@@ -1,0 +1,167 @@
+"""What to pour: the grams for a wanted count, and how a vessel takes them."""
+
+import math
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Final
+
+from nearmark.errors import InputError, MeasurementError
+from nearmark.kit.figures import OWN
+from nearmark.kit.materials import CatalogueMaterial
+from nearmark.kit.vessels import Vessel
+
+NARROW: Final = 6
+"""Inner width in mean piece diameters below which the walls loosen the heap by 3 % or more.
+Source: porosity ``0.4 + 0.05 / k + 0.412 / k^2`` of spheres in a tube ``k`` of them wide; A. G.
+Dixon, Can. J. Chem. Eng. 66 (1988) 705-708 (from memory)."""
+
+BRIM: Final = 0.95
+SHALLOW: Final = 0.25
+
+
+@dataclass(frozen=True, slots=True)
+class Pour:
+    """How to fill a container with about a wanted count.
+
+    Attributes
+    ----------
+    pieces : pieces
+        The count aimed at; the key still comes from weighing what was poured.
+    mass_g : g
+        What to weigh out, in steps of the scale.
+    relative_u : relative
+        Standard uncertainty of the count that results.
+    volume_cm3 : cm3
+    fill : dimensionless or None
+        Share of the vessel filled; ``None`` without a vessel.
+    height_cm : cm or None
+        Fill height in the vessel; ``None`` without one, or if it is overfull.
+    warnings : tuple of str
+    """
+
+    pieces: int
+    mass_g: Decimal
+    relative_u: float
+    volume_cm3: float
+    fill: float | None
+    height_cm: float | None
+    warnings: tuple[str, ...]
+
+
+def grams_to_pour(
+    pieces: int,
+    material: CatalogueMaterial,
+    *,
+    scale_step_g: float,
+    piece_mass_g: float | None = None,
+    piece_mass_u: float = 0.01,
+    vessel: Vessel | None = None,
+) -> Pour:
+    """Grams to weigh out for a wanted count.
+
+    Parameters
+    ----------
+    pieces : pieces, >= 1
+    material : CatalogueMaterial
+    scale_step_g : g, > 0
+        Step of the scale; the mass is rounded to it.
+    piece_mass_g : g or None
+        Of your own lot; ``None``: the material's, and a catalogue value is far less sure.
+    piece_mass_u : relative
+        Standard uncertainty of ``piece_mass_g``.
+    vessel : Vessel or None
+        Where it should fit.
+
+    Returns
+    -------
+    Pour
+
+    Raises
+    ------
+    InputError
+        If a number is impossible.
+    MeasurementError
+        If it cannot fit into the vessel, even if the bulk density is as good as it may be, or the
+        scale shows less than one step.
+
+    Examples
+    --------
+    >>> from nearmark.kit.materials import material
+    >>> pour = grams_to_pour(2874, material("elbow-pasta"), scale_step_g=0.1, piece_mass_g=0.358)
+    >>> pour.mass_g
+    Decimal('1028.9')
+    """
+    for where, number in (("pieces", pieces), ("scale step", scale_step_g)):
+        if not (math.isfinite(number) and number > 0):
+            raise InputError(
+                "must be above zero", where=where, value=number, mend="Check the number"
+            )
+    lot = material.with_own(piece_mass_g=piece_mass_g, piece_mass_u=piece_mass_u)
+    mass_g = _in_steps(pieces * lot.piece_mass_g, scale_step_g)
+    volume = float(mass_g) / lot.bulk_density.value
+    # The pieces that happen to be poured differ from the mean piece; the scale shows steps.
+    relative_u = math.hypot(
+        lot.piece_mass.relative_u,
+        lot.piece_cv / math.sqrt(pieces),
+        scale_step_g / math.sqrt(12) / float(mass_g),
+    )
+    warnings = _lot_warnings(lot) + (_vessel_warnings(lot, volume, vessel) if vessel else ())
+    return Pour(
+        pieces,
+        mass_g,
+        relative_u,
+        volume,
+        volume / vessel.volume_cm3 if vessel else None,
+        vessel.height_of(volume) if vessel else None,
+        warnings,
+    )
+
+
+def _in_steps(mass_g: float, scale_step_g: float) -> Decimal:
+    step = Decimal(repr(float(scale_step_g)))
+    steps = (Decimal(repr(mass_g)) / step).quantize(Decimal(1))
+    if steps == 0:
+        raise MeasurementError(
+            f"{mass_g:.3g} g is less than one step of the scale",
+            where="pour",
+            mend="Count these pieces by hand, or use a finer scale",
+        )
+    return steps * step
+
+
+def _lot_warnings(lot: CatalogueMaterial) -> tuple[str, ...]:
+    found = []
+    if lot.piece_mass.source != OWN:
+        found.append(
+            "the mass of a piece is the catalogue's, sure to "
+            f"{100 * lot.piece_mass.relative_u:.0f} % only: weigh 100 of your own first"
+        )
+    if lot.note:
+        found.append(lot.note)
+    return tuple(found)
+
+
+def _vessel_warnings(lot: CatalogueMaterial, volume: float, vessel: Vessel) -> tuple[str, ...]:
+    fill, sure = volume / vessel.volume_cm3, lot.bulk_density.relative_u
+    if fill * (1 - 2 * sure) > 1:
+        raise MeasurementError(
+            f"would fill {vessel.name} to {100 * fill:.0f} %",
+            where="pour",
+            mend="Choose a larger vessel or fewer pieces",
+        )
+    found = []
+    told = (
+        f"fills {vessel.name} to about {100 * fill:.0f} % (bulk density sure to {100 * sure:.0f} %)"
+    )
+    if fill * (1 + 2 * sure) > 1:
+        found.append(f"{told}: it may not fit")
+    elif fill > BRIM:
+        found.append(f"{told}: it may not close")
+    elif fill < SHALLOW:
+        found.append(f"{told}: too few layers to see")
+    if vessel.narrowest_cm * 10 < NARROW * lot.mean_size_mm:
+        found.append(
+            f"{vessel.name} is narrow for these pieces: its walls loosen the heap, so it stands "
+            "higher than computed"
+        )
+    return tuple(found)

@@ -1,0 +1,231 @@
+"""The answer sheets: one pair a sheet, a box for every digit, scratch work on the back.
+
+A sheet must be read right by a tired person and keyed in later from nothing else: the pair's code
+carries a check character, stands in a QR code too, and comes again on every side.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from nearmark.contest.event import Event, Item, Pair
+from nearmark.contest.pair_code import checked_codes
+from nearmark.contest.rules import Station
+from nearmark.errors import InputError
+from nearmark.printing.heat_lists import heat_lists, heat_title
+from nearmark.printing.qr import qr_svg
+from nearmark.printing.typesetting import typeset
+from nearmark.printing.words import day_text, members_text, number_text, points_text, wrappable
+
+MOST_BOXES = 8
+FEWEST_GROSS_BOXES = 4
+"""A cup of hardware may be ten times too heavy; its gross mass must still find its boxes."""
+
+USUAL_CUP_BOXES = 3
+USUAL_DECIMALS = 1
+"""Without a list of cups: numbers up to 999, a scale that shows 0.1 g (common practice)."""
+
+
+@dataclass(frozen=True, slots=True)
+class AnswerField:
+    """Where the answer to one item goes.
+
+    Attributes
+    ----------
+    code, name, question, unit : str
+    boxes, decimals : digits
+        Before and behind the decimal point.
+    cup_boxes : characters
+        For the number of the cup; zero away from the mass station.
+    """
+
+    code: str
+    name: str
+    question: str
+    unit: str
+    boxes: int
+    decimals: int = 0
+    cup_boxes: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class AnswerSheet:
+    """One pair's sheet; all empty on a spare one."""
+
+    pair: str = ""
+    school: str = ""
+    heat: str = ""
+    names: str = ""
+    qr: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class AnswerSheetsView:
+    """All sheets of one printing, ready to be set."""
+
+    event: str
+    day: str
+    blank: str
+    fields: tuple[AnswerField, ...]
+    sheets: tuple[AnswerSheet, ...]
+
+
+def answer_sheets_pdf(
+    event: Event,
+    pair_codes: Sequence[str] | None = None,
+    *,
+    paper: str = "a4",
+    names: bool = False,
+) -> bytes:
+    """Set the answer sheets, to be printed on both sides.
+
+    Parameters
+    ----------
+    event : Event
+    pair_codes : sequence of str, or None
+        Which pairs, in this order; ``None``: all, heat by heat.
+    paper : ``a4`` or ``us-letter``
+    names : bool
+        Whether the children's names stand beside the code.
+
+    Returns
+    -------
+    bytes
+        A PDF; every pair begins on an odd page.
+
+    Raises
+    ------
+    InputError
+        If there are no items or no pairs, a code is not a pair of the event, or a code cannot
+        carry a check character.
+    """
+    view = answer_sheets_view(event, pair_codes, names=names)
+    return typeset("answer_sheets", view, day=event.day, paper=paper)
+
+
+def spare_sheet_pdf(event: Event, *, paper: str = "a4") -> bytes:
+    """Set one sheet without a pair, for a spoilt sheet or one that comes unannounced.
+
+    Parameters
+    ----------
+    event : Event
+    paper : ``a4`` or ``us-letter``
+
+    Returns
+    -------
+    bytes
+        A PDF of two pages, to be copied.
+
+    Raises
+    ------
+    InputError
+        If there are no items.
+    """
+    return typeset("answer_sheets", _view(event, (AnswerSheet(),)), day=event.day, paper=paper)
+
+
+def answer_sheets_view(
+    event: Event, pair_codes: Sequence[str] | None = None, *, names: bool = False
+) -> AnswerSheetsView:
+    """What the sheets say, as text.
+
+    Parameters
+    ----------
+    event : Event
+    pair_codes : sequence of str, or None
+    names : bool
+
+    Returns
+    -------
+    AnswerSheetsView
+    """
+    pairs = {pair.code: pair for heat in heat_lists(event) for pair in heat.pairs}
+    chosen = list(pairs) if pair_codes is None else pair_codes
+    unknown = [code for code in chosen if code not in pairs]
+    if unknown:
+        raise InputError(
+            "is not a pair that takes part",
+            where="answer sheets, pair",
+            value=", ".join(unknown),
+            mend="Use the codes of pairs.csv",
+        )
+    checked = checked_codes(pairs)
+    return _view(event, tuple(_sheet(pairs[c], checked[c], names=names) for c in chosen))
+
+
+def _view(event: Event, sheets: tuple[AnswerSheet, ...]) -> AnswerSheetsView:
+    if not event.items:
+        raise InputError("has nothing to estimate", where="items.csv", mend="Enter the items first")
+    blank = event.rules.blank_score
+    return AnswerSheetsView(
+        event=wrappable(event.name, 120),
+        day=day_text(event.day),
+        blank=f"a blank earns {points_text(blank, 0) if blank else 'none'}",
+        fields=tuple(answer_field(event, item) for item in event.items),
+        sheets=sheets,
+    )
+
+
+def _sheet(pair: Pair, checked: str, *, names: bool) -> AnswerSheet:
+    return AnswerSheet(
+        pair=checked,
+        school=wrappable(pair.school, 60),
+        heat=heat_title(pair.heat),
+        names=members_text(pair) if names else "",
+        qr=qr_svg(checked.upper()),
+    )
+
+
+def answer_field(event: Event, item: Item) -> AnswerField:
+    """Where the answer to one item goes, with as many boxes as the rule set's limit has digits.
+
+    The number of boxes must not tell the answer, so it never comes from a key.
+
+    Parameters
+    ----------
+    event : Event
+    item : Item
+
+    Returns
+    -------
+    AnswerField
+    """
+    code, name = wrappable(item.code, 12), wrappable(item.name, 60)
+    highest = event.rules.stations[item.station].highest
+    if item.station is Station.MASS:
+        tare_g = max((cup.tare_g for cup in event.cups), default=Decimal(0))
+        return AnswerField(
+            code=code,
+            name=name,
+            question=f"Scoop {_target_text(event)} and take the cup to the scale desk.",
+            unit="g",
+            boxes=max(_digits(int(highest) + int(tare_g)), FEWEST_GROSS_BOXES),
+            decimals=_scale_decimals(event),
+            cup_boxes=min(
+                max((len(cup.number) for cup in event.cups), default=USUAL_CUP_BOXES), MOST_BOXES
+            ),
+        )
+    asked = (
+        ("How many pieces?", "pieces")
+        if item.station is Station.COUNT
+        else ("How many cubic centimetres?", "cm³")
+    )
+    return AnswerField(code, name, *asked, boxes=_digits(int(highest)))
+
+
+def _digits(number: int) -> int:
+    return min(len(str(number)), MOST_BOXES)
+
+
+def _scale_decimals(event: Event) -> int:
+    """Decimals that the finest scale of the cups shows."""
+    scales = {cup.instrument for cup in event.cups}
+    steps = [Decimal(repr(i.resolution)) for i in event.instruments if i.name in scales]
+    decimals = [
+        -exponent for s in steps if isinstance(exponent := s.normalize().as_tuple().exponent, int)
+    ]
+    return min(max([*decimals, 0]), 3) if steps else USUAL_DECIMALS
+
+
+def _target_text(event: Event) -> str:
+    return f"{number_text(float(event.rules.target_mass_g), 0)} g"

@@ -1,0 +1,110 @@
+"""The check-in list of each heat: who is expected, who came, whose sheet came back."""
+
+from dataclasses import dataclass
+
+from nearmark.contest.event import Event, Pair, PairStatus
+from nearmark.contest.pair_code import checked_codes, with_check
+from nearmark.printing.heat_lists import heat_lists
+from nearmark.printing.typesetting import typeset
+from nearmark.printing.words import day_text, members_text, wrappable
+
+
+@dataclass(frozen=True, slots=True)
+class CheckInLine:
+    """One pair as the list shows it; ``note`` says what is unusual about it."""
+
+    pair: str
+    school: str
+    names: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class CheckInHeat:
+    """One heat, on pages of its own."""
+
+    title: str
+    counted: str
+    lines: tuple[CheckInLine, ...]
+    spare_codes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CheckInView:
+    """All lists, ready to be set."""
+
+    event: str
+    day: str
+    venue: str
+    names: bool
+    heats: tuple[CheckInHeat, ...]
+
+
+def check_in_list_pdf(event: Event, *, paper: str = "a4", names: bool = False) -> bytes:
+    """Set the check-in lists, a heat a page.
+
+    Parameters
+    ----------
+    event : Event
+    paper : ``a4`` or ``us-letter``
+    names : bool
+        Whether the children's names stand beside the codes.
+
+    Returns
+    -------
+    bytes
+        A PDF; the heading of a long list stands on every page.
+
+    Raises
+    ------
+    InputError
+        If there are no pairs, or a code cannot carry a check character.
+    """
+    return typeset("check_in_list", check_in_view(event, names=names), day=event.day, paper=paper)
+
+
+def check_in_view(event: Event, *, names: bool = False) -> CheckInView:
+    """What the lists say, as text.
+
+    Parameters
+    ----------
+    event : Event
+    names : bool
+
+    Returns
+    -------
+    CheckInView
+    """
+    heats = heat_lists(event)
+    checked = checked_codes(pair.code for heat in heats for pair in heat.pairs)
+    return CheckInView(
+        event=wrappable(event.name, 120),
+        day=day_text(event.day),
+        venue=wrappable(event.venue, 120),
+        names=names,
+        heats=tuple(
+            CheckInHeat(
+                title=heat.title,
+                counted=_counted(heat.pairs),
+                lines=tuple(_line(pair, checked[pair.code], names=names) for pair in heat.pairs),
+                spare_codes=tuple(map(with_check, heat.spare_codes)),
+            )
+            for heat in heats
+        ),
+    )
+
+
+def _line(pair: Pair, checked: str, *, names: bool) -> CheckInLine:
+    notes = [pair.status.value] if pair.status is not PairStatus.ENTERED else []
+    return CheckInLine(
+        pair=checked,
+        school=wrappable(pair.school, 60),
+        names=members_text(pair) if names else "",
+        note=", ".join([*notes, *(["alone"] if pair.is_solo else [])]),
+    )
+
+
+def _counted(pairs: tuple[Pair, ...]) -> str:
+    children = sum(len(pair.members) for pair in pairs)
+    sheets = f"{len(pairs)} sheet{'' if len(pairs) == 1 else 's'}"
+    return f"{sheets}, {children} {'child' if children == 1 else 'children'}"

@@ -1,0 +1,143 @@
+"""Labels for the things to estimate: the code huge, what is inside, the cautions, and no more.
+
+A label is made from the item and its material alone: no weighing, count, reading or key comes near.
+"""
+
+from dataclasses import dataclass, replace
+
+from nearmark.contest.event import Event, Item, Material
+from nearmark.contest.rules import Station
+from nearmark.errors import InputError
+from nearmark.kit.cautions import cautions
+from nearmark.kit.materials import material
+from nearmark.printing.typesetting import typeset
+from nearmark.printing.words import day_text, sentence, wrappable
+
+COPIES = 2
+"""One on the container, one on the table before it: a turned container keeps its code in sight."""
+
+MOST_SMALL = 560
+"""Characters of small print that a label holds."""
+
+LOCAL = "Follow your local rules."
+
+_ASKED = {
+    Station.MASS: "Scoop from here",
+    Station.COUNT: "How many pieces?",
+    Station.VOLUME: "What volume, in cm³?",
+}
+_FORBIDDEN = {
+    Station.MASS: "Do not taste.",
+    Station.COUNT: "Do not open, lift or taste.",
+    Station.VOLUME: "Do not open or lift.",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """One label.
+
+    Attributes
+    ----------
+    code, name, asked : str
+    forbidden : str
+        What children must not do.
+    cautions : str
+        In small print.
+    """
+
+    code: str
+    name: str
+    asked: str
+    forbidden: str
+    cautions: str
+
+
+@dataclass(frozen=True, slots=True)
+class LabelsView:
+    """All labels, ready to be set."""
+
+    event: str
+    day: str
+    labels: tuple[Label, ...]
+
+
+def labels_pdf(event: Event, *, paper: str = "a4") -> bytes:
+    """Set the labels, two of each, eight a page, with cut marks.
+
+    Parameters
+    ----------
+    event : Event
+    paper : ``a4`` or ``us-letter``
+
+    Returns
+    -------
+    bytes
+        A PDF.
+
+    Raises
+    ------
+    InputError
+        If there are no items.
+    RuleError
+        If a material must never be used.
+    """
+    if not event.items:
+        raise InputError("has nothing to label", where="items.csv", mend="Enter the items first")
+    known = {m.code: m for m in event.materials}
+    view = LabelsView(
+        event=wrappable(event.name, 120),
+        day=day_text(event.day),
+        labels=tuple(
+            label
+            for item in event.items
+            for label in [item_label(item, known.get(item.material))] * COPIES
+        ),
+    )
+    return typeset("labels", view, day=event.day, paper=paper)
+
+
+def item_label(item: Item, content: Material | None) -> Label:
+    """The label of one item.
+
+    Parameters
+    ----------
+    item : Item
+    content : Material or None
+        What is inside; ``None`` for a box.
+
+    Returns
+    -------
+    Label
+
+    Examples
+    --------
+    >>> item_label(Item("B1", Station.VOLUME, "tea box"), None).forbidden
+    'Do not open or lift.'
+    """
+    return Label(
+        code=wrappable(item.code, 24),
+        name=wrappable(sentence(content.name if content else item.name), 60),
+        asked=_ASKED[item.station],
+        forbidden=_FORBIDDEN[item.station],
+        cautions=f"{_small_print(item, content)} {LOCAL}".strip(),
+    )
+
+
+def _small_print(item: Item, content: Material | None) -> str:
+    return wrappable(" ".join(_material_cautions(item, content)), MOST_SMALL)
+
+
+def _material_cautions(item: Item, content: Material | None) -> list[str]:
+    """The event's own cautions, then the usual ones of the catalogue, each once."""
+    if content is None:
+        return []
+    own = [f"{sentence(caution).rstrip('.')}." for caution in content.cautions]
+    try:
+        found = material(content.code)
+    except InputError:  # a material of one's own; a forbidden one is a RuleError and goes on
+        return own
+    if item.station is not Station.MASS:  # nobody's hands come into a closed container
+        found = replace(found, tags=tuple(tag for tag in found.tags if tag != "food"))
+    usual = [caution.removesuffix(LOCAL).strip() for caution in cautions(found)]
+    return [c for c in dict.fromkeys([*own, *usual]) if c]

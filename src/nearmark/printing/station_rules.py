@@ -1,0 +1,242 @@
+"""The rules of each station, for the wall: plain words, large, and what an answer earns."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from nearmark.contest.event import Event
+from nearmark.contest.rules import RuleSet, Station
+from nearmark.contest.scoring import score
+from nearmark.errors import InputError
+from nearmark.printing.typesetting import typeset
+from nearmark.printing.words import day_text, number_text, points_text, wrappable
+
+HEAT_MINUTES = 30
+"""Time of a pair for all stations together (common practice, no source)."""
+
+SHOWN_PERCENT = (50, 75, 90, 100, 110, 125, 150, 200)
+"""Answers whose points are shown, in percent of the true value."""
+
+_TIMES = "\N{MULTIPLICATION SIGN}"
+_UNITS = {Station.MASS: "g", Station.COUNT: "pieces", Station.VOLUME: "cm³"}
+_TOGETHER = (
+    f"You have {HEAT_MINUTES} minutes for all stations together.",
+    f"You may use a pencil, paper, and a calculator with + \N{MINUS SIGN} {_TIMES} ÷ only.",
+    "No phone, no ruler, no scale, nothing marked on your hands.",
+    "You hand in once: after that, nothing is changed.",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class PointsColumn:
+    """The points of one answer.
+
+    Attributes
+    ----------
+    answer, points : str
+    share : float
+        Of the full score, 0 to 1.
+    is_near : bool
+        Whether it lies in the band from 90 to 110 %.
+    """
+
+    answer: str
+    points: str
+    share: float
+    is_near: bool
+
+
+@dataclass(frozen=True, slots=True)
+class StationPage:
+    """One station's page."""
+
+    title: str
+    items: str
+    steps: tuple[str, ...]
+    together: tuple[str, ...]
+    if_true: str
+    act: str
+    columns: tuple[PointsColumn, ...]
+    points: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StationRulesView:
+    """The pages of all stations present, ready to be set."""
+
+    event: str
+    day: str
+    rules: str
+    stations: tuple[StationPage, ...]
+
+
+def station_rules_pdf(event: Event, *, paper: str = "a4") -> bytes:
+    """Set a page for the wall of each station that has items.
+
+    Parameters
+    ----------
+    event : Event
+    paper : ``a4`` or ``us-letter``
+
+    Returns
+    -------
+    bytes
+        A PDF.
+
+    Raises
+    ------
+    InputError
+        If there are no items.
+    """
+    return typeset("station_rules", station_rules_view(event), day=event.day, paper=paper)
+
+
+def station_rules_view(event: Event) -> StationRulesView:
+    """What the pages say, as text.
+
+    Parameters
+    ----------
+    event : Event
+
+    Returns
+    -------
+    StationRulesView
+    """
+    present = [s for s in Station if any(item.station is s for item in event.items)]
+    if not present:
+        raise InputError(
+            "has no station to explain", where="items.csv", mend="Enter the items first"
+        )
+    return StationRulesView(
+        event=wrappable(event.name, 120),
+        day=day_text(event.day),
+        rules=wrappable(f"{event.rules.name}, version {event.rules.version}"),
+        stations=tuple(_page(event, station) for station in present),
+    )
+
+
+def _page(event: Event, station: Station) -> StationPage:
+    title, steps = _STEPS[station](event.rules)
+    true = event.rules.target_mass_g if station is Station.MASS else Fraction(100)
+    return StationPage(
+        title=title,
+        items=", ".join(wrappable(i.code, 12) for i in event.items if i.station is station),
+        steps=steps,
+        together=_TOGETHER,
+        if_true=f"If the true value were {_amount(true)} {_UNITS[station]}",
+        act="you scoop" if station is Station.MASS else "you write",
+        columns=points_columns(event.rules, true),
+        points=points_sentences(event.rules),
+    )
+
+
+def _mass(rules: RuleSet) -> tuple[str, tuple[str, ...]]:
+    target = f"{_amount(rules.target_mass_g)} g"
+    return f"Scoop {target}", (
+        "Take one cup with a number. It is yours until you hand it in.",
+        f"Scoop until you think {target} are inside. The cup itself does not count.",
+        "Lift it, look at it, add some, tip some back: as often as you like.",
+        "Carry the cup and your answer sheet to the scale desk. The desk weighs it once.",
+        "Never taste. Wash your hands afterwards.",
+    )
+
+
+def _count(rules: RuleSet) -> tuple[str, tuple[str, ...]]:
+    del rules
+    return "How many pieces?", (
+        "Look from above and from the sides. Bring your eyes down to the table.",
+        "You may turn the container on the table. Do not lift, shake or open it.",
+        "Think how many pieces are inside. You may work it out on paper.",
+        "Write the whole number beside the same code on your answer sheet.",
+        "Never taste.",
+    )
+
+
+def _volume(rules: RuleSet) -> tuple[str, tuple[str, ...]]:
+    del rules
+    return "How big is the box?", (
+        "Look at the box from all sides. You may turn it on the table. Do not lift or open it.",
+        "Think how long, how wide and how high it is, in centimetres.",
+        f"Volume = length {_TIMES} width {_TIMES} height. A cube of 1 cm each way is 1 cm³.",
+        "Write the whole number of cm³ beside the same code on your answer sheet.",
+    )
+
+
+_STEPS: dict[Station, Callable[[RuleSet], tuple[str, tuple[str, ...]]]] = {
+    Station.MASS: _mass,
+    Station.COUNT: _count,
+    Station.VOLUME: _volume,
+}
+
+
+def points_columns(rules: RuleSet, true: Fraction) -> tuple[PointsColumn, ...]:
+    """What some answers would earn, from half to double the true value.
+
+    Parameters
+    ----------
+    rules : RuleSet
+    true : Fraction
+        An invented true value; never that of an item.
+
+    Returns
+    -------
+    tuple of PointsColumn
+
+    Examples
+    --------
+    >>> [c.points for c in points_columns(RuleSet(), Fraction(100))]
+    ['50', '75', '90', '100', '90', '75', '50', '0']
+    """
+    columns = []
+    for percent in SHOWN_PERCENT:
+        answer = true * percent / 100
+        points = score(answer, true, rules)
+        share = float(points / rules.full_score)
+        columns.append(
+            PointsColumn(_amount(answer), _points(points), share, is_near=90 <= percent <= 110)
+        )
+    return tuple(columns)
+
+
+def points_sentences(rules: RuleSet) -> tuple[str, ...]:
+    """The score rule in plain words.
+
+    Parameters
+    ----------
+    rules : RuleSet
+
+    Returns
+    -------
+    tuple of str
+
+    Examples
+    --------
+    >>> points_sentences(RuleSet())[2]
+    'Double the true value or more: 0 points.'
+    """
+    best = score(1, 1, rules)
+    near = "Exactly right" if not rules.free_within else f"Up to {_percent(rules.free_within)} off"
+    end = (
+        "Double the true value or more"
+        if rules.zero_at == 1
+        else f"{_percent(rules.zero_at)} off or more"
+    )
+    blank = f"{_points(rules.blank_score)} points" if rules.blank_score else "0 points, so try"
+    return (
+        f"{near}: {_points(best)} points.",
+        "The further off, the fewer; too high and too low count the same.",
+        f"{end}: 0 points.",
+        f"Left blank: {blank}.",
+    )
+
+
+def _points(points: Fraction) -> str:
+    return points_text(points, 0 if points.denominator == 1 else 1)
+
+
+def _percent(share: Fraction) -> str:
+    return f"{float(100 * share):g} %"
+
+
+def _amount(value: Fraction) -> str:
+    return number_text(float(value), 0 if value.denominator == 1 else 1)

@@ -1,0 +1,265 @@
+"""Coming in: the first lead, signing in, joining by a one-time code, locking, revoking."""
+
+import re
+import secrets
+from datetime import timedelta
+from typing import Final
+
+from django.contrib.auth.password_validation import validate_password
+from django.core.exceptions import ValidationError
+from django.utils.crypto import salted_hmac
+
+from nearmark.errors import InputError, RuleError
+from nearmark.site import clock
+from nearmark.site.acts.guesses import count_failure, refuse_if_closed
+from nearmark.site.acts.history import note
+from nearmark.site.models import Account, Device, JoinCode
+from nearmark.site.roles import Role
+from nearmark.site.writing import writing
+
+CODE_LETTERS: Final = "23456789ABCDEFGHJKLMNPQRSTUVWXY"
+"""31 signs without those that look alike."""
+
+CODE_LENGTH: Final = 8
+CODE_LIFE: Final = timedelta(minutes=10)
+DEVICE_LIFE: Final = timedelta(hours=16)
+_PIN = re.compile(r"[0-9]{4,8}")
+
+
+def needs_first_run() -> bool:
+    """Whether nobody has an account yet."""
+    return not Account.objects.exists()
+
+
+def make_first_lead(name: str, password: str) -> Account:
+    """Make the lead's account; works once.
+
+    Parameters
+    ----------
+    name, password : str
+
+    Raises
+    ------
+    InputError, RuleError
+    """
+    _check_password(password)
+    with writing():
+        name = checked_name(name)
+        if not needs_first_run():
+            raise RuleError("the first account was made already", mend="Sign in")
+        lead = Account.objects.make(name, Role.LEAD, password)
+        note(None, name, "made the first account")
+    return lead
+
+
+def sign_in(name: str, password: str, *, address: str) -> Account:
+    """The account of a name and a password.
+
+    Parameters
+    ----------
+    name, password : str
+    address : str
+        Where the guess comes from.
+
+    Raises
+    ------
+    InputError
+        The same for a wrong name and a wrong password.
+    RuleError
+        After too many wrong tries.
+    """
+    name = name.strip()
+    subject = f"{address} {name}"
+    refuse_if_closed("password", subject)
+    account = Account.objects.filter(name=name, joined_by_code=False, is_active=True).first()
+    # Hash in any case: the time of an answer must not tell which names exist.
+    found = account or Account(name=name, password="")
+    if not found.password:
+        found.set_password(secrets.token_hex(8))
+    if not found.check_password(password) or account is None:
+        with writing():
+            count_failure("password", subject)
+        raise InputError("name or password is wrong", where="sign in", mend="Try again")
+    return account
+
+
+def open_device(account: Account, about: str) -> Device:
+    """Note the browser somebody came in with.
+
+    Parameters
+    ----------
+    account : Account
+    about : str
+        What the browser says it is.
+    """
+    now = clock.now()
+    with writing():
+        return Device.objects.create(
+            account=account,
+            about=about[:80],
+            joined_at=now,
+            expires_at=now + DEVICE_LIFE,
+            seen_at=now,
+        )
+
+
+def make_code(role: Role, by: str) -> tuple[str, JoinCode]:
+    """Make a one-time code; only its keyed hash is kept.
+
+    Parameters
+    ----------
+    role : Role
+    by : str
+
+    Returns
+    -------
+    (code, record)
+    """
+    if role is Role.PUBLIC:
+        raise InputError("needs a role", where="role", mend="Choose lead, scorer or coach")
+    code = "".join(secrets.choice(CODE_LETTERS) for _ in range(CODE_LENGTH))
+    now = clock.now()
+    with writing():
+        record = JoinCode.objects.create(
+            code_hash=_code_hash(code),
+            role=role.value,
+            made_by=by,
+            made_at=now,
+            expires_at=now + CODE_LIFE,
+        )
+        note(None, by, f"made a code for a {role}")
+    return code, record
+
+
+def join(code: str, name: str, pin: str, *, address: str) -> Account:
+    """Use a one-time code: make an account with the role the code carries.
+
+    Parameters
+    ----------
+    code : str
+        In any case, with or without the blank in the middle.
+    name : str
+        Who will be using the device.
+    pin : str
+        4 to 8 digits, chosen now; opens the device after it has locked itself.
+    address : str
+        Where the guess comes from.
+
+    Raises
+    ------
+    InputError, RuleError
+    """
+    refuse_if_closed("code", address)
+    name = checked_name(name)
+    if not _PIN.fullmatch(pin):
+        raise InputError("needs 4 to 8 digits", where="PIN", mend="Choose one you will remember")
+    account = _use_code(code, name, pin)
+    if account is None:
+        with writing():
+            count_failure("code", address)
+        raise InputError(
+            "is not valid any more, or never was", where="code", mend="Ask the lead for a new one"
+        )
+    return account
+
+
+def _use_code(code: str, name: str, pin: str) -> Account | None:
+    plain = "".join(code.upper().split()).replace("-", "")
+    now = clock.now()
+    with writing():
+        # The condition is in the update: of two who post one code, one gets in.
+        used = JoinCode.objects.filter(
+            code_hash=_code_hash(plain), used_at=None, expires_at__gt=now
+        ).update(used_at=now)
+        if not used:
+            return None
+        name = checked_name(name)
+        role = Role(JoinCode.objects.get(code_hash=_code_hash(plain)).role)
+        account = Account.objects.make(name, role, pin, joined_by_code=True)
+        note(None, name, f"joined as {role} by code")
+        return account
+
+
+def _code_hash(code: str) -> str:
+    return salted_hmac("nearmark join code", code, algorithm="sha256").hexdigest()
+
+
+def unlock(device: Device, secret: str) -> None:
+    """Open a locked device with the PIN or the password of its account.
+
+    Parameters
+    ----------
+    device : Device
+    secret : str
+
+    Raises
+    ------
+    InputError, RuleError
+    """
+    subject = f"device {device.pk}"
+    refuse_if_closed("pin", subject)
+    if not device.account.check_password(secret):
+        with writing():
+            count_failure("pin", subject)
+        raise InputError("is wrong", where="PIN or password", mend="Try again")
+    with writing():
+        Device.objects.filter(pk=device.pk).update(locked=False, seen_at=clock.now())
+
+
+def lock(device: Device) -> None:
+    """Lock a device now.
+
+    Parameters
+    ----------
+    device : Device
+    """
+    with writing():
+        Device.objects.filter(pk=device.pk).update(locked=True)
+
+
+def revoke(device: Device, *, by: str) -> None:
+    """Shut a device out for good.
+
+    Parameters
+    ----------
+    device : Device
+    by : str
+    """
+    with writing():
+        changed = Device.objects.filter(pk=device.pk, revoked_at=None).update(
+            revoked_at=clock.now()
+        )
+        if changed:
+            note(None, by, f"revoked the device of {device.account.name}")
+
+
+def checked_name(name: str) -> str:
+    """A name nobody else has, or a refusal.
+
+    Parameters
+    ----------
+    name : str
+
+    Raises
+    ------
+    InputError
+    """
+    plain = " ".join(name.split())
+    if not 2 <= len(plain) <= 60 or not plain.isprintable():
+        raise InputError("needs 2 to 60 letters", where="name", mend="Write a name or a nickname")
+    if Account.objects.filter(name__iexact=plain).exists():
+        raise InputError(
+            "is taken", where="name", value=plain, mend="Add something, such as the table"
+        )
+    return plain
+
+
+def _check_password(password: str) -> None:
+    try:
+        validate_password(password)
+    except ValidationError as error:
+        raise InputError(
+            " ".join(error.messages).rstrip(".").lower(),
+            where="password",
+            mend="Four unrelated words make a good one",
+        ) from error

@@ -1,0 +1,176 @@
+"""Making, bringing and taking away a whole event; releasing its results."""
+
+from collections.abc import Mapping
+from datetime import date
+from typing import Final
+
+import numpy as np
+
+from nearmark.contest.event import Event
+from nearmark.contest.results import results
+from nearmark.contest.rule_files import shipped_rules
+from nearmark.errors import InputError, RuleError
+from nearmark.event_folder.problems import Problems
+from nearmark.event_folder.reader import FILES, event_of
+from nearmark.measurement.instruments import Instrument
+from nearmark.site import clock
+from nearmark.site.acts.history import note
+from nearmark.site.event_store import current_event, load_event, save_event
+from nearmark.site.models import EventRecord
+from nearmark.site.writing import writing
+
+_NAMES: Final = {file.name for file in FILES}
+_LARGEST_SEED: Final = 2**31
+
+
+def make_event(name: str, day: date, venue: str, rules: str, *, by: str) -> EventRecord:
+    """Begin an event with a bench scale and a ruler, which can be described better later.
+
+    Parameters
+    ----------
+    name, venue : str
+    day : date
+    rules : str
+        Name of a shipped rule set.
+    by : str
+
+    Raises
+    ------
+    InputError, RuleError
+    """
+    known = shipped_rules()
+    if rules not in known:
+        raise InputError("is not a shipped rule set", where="rules", value=rules)
+    event = Event(
+        name=name,
+        day=day,
+        venue=venue,
+        rules=known[rules],
+        seed=int(np.random.default_rng().integers(_LARGEST_SEED)),
+        instruments=(
+            Instrument("bench scale", "g", 0.1),
+            Instrument("ruler", "cm", 0.1),
+        ),
+    )
+    return keep_event(event, by=by, what="made the event")
+
+
+def event_from_files(files: Mapping[str, bytes]) -> Event:
+    """The event that uploaded files stand for.
+
+    Parameters
+    ----------
+    files : mapping of file name -> bytes
+        Others than an event's are left alone.
+
+    Raises
+    ------
+    FilesError
+        With every problem of every file.
+    """
+    ours = {name: content for name, content in files.items() if name in _NAMES}
+    missing = [f.name for f in FILES if f.required and f.name not in ours]
+    if missing:
+        raise InputError(
+            "is missing among the files",
+            where="event folder",
+            value=", ".join(missing),
+            mend="Choose all files of the folder at once",
+        )
+    return event_of(ours, Problems())
+
+
+def keep_event(event: Event, *, by: str, what: str) -> EventRecord:
+    """Keep a whole event; one that has answers is never replaced.
+
+    Parameters
+    ----------
+    event : Event
+    by, what : str
+        Who, and the words for the history.
+
+    Raises
+    ------
+    RuleError
+    """
+    with writing():
+        if current_event() is not None:
+            raise RuleError(
+                "there is an event here already",
+                mend="Start another one with another data folder: nearmark serve --data FOLDER",
+            )
+        record = save_event(event, by=by, now=clock.now())
+        note(record, by, what, new=event.name)
+    return record
+
+
+def open_event() -> EventRecord:
+    """The current event, free to be changed.
+
+    Raises
+    ------
+    RuleError
+        If there is none, or its results are out.
+    """
+    record = current_event()
+    if record is None:
+        raise RuleError("there is no event yet", mend="Set one up first")
+    if record.released_at is not None:
+        raise RuleError(
+            "the results are out: nothing of the event can be changed",
+            mend="The lead takes the results back first, with a reason",
+        )
+    return record
+
+
+def release(*, by: str, why: str, shows_names: bool, shows_feedback: bool = False) -> None:
+    """Make the standings public.
+
+    Parameters
+    ----------
+    by : str
+    why : str
+        Needed while something is still open.
+    shows_names : bool
+        Whether children's names stand beside the codes.
+    shows_feedback : bool
+        Whether everybody may open the page of a pair by its code.
+
+    Raises
+    ------
+    RuleError
+    """
+    with writing():
+        record = open_event()
+        n_open = len(results(load_event(record)).open_points)
+        if n_open and not why:
+            raise RuleError(
+                f"{n_open} point{'' if n_open == 1 else 's'} still open",
+                mend="Settle them, or give the reason for releasing all the same",
+            )
+        record.released_at, record.released_by = clock.now(), by
+        record.shows_names, record.shows_feedback = shows_names, shows_feedback
+        record.save()
+        note(record, by, "released the results", new=f"{n_open} open points", why=why)
+
+
+def withhold(*, by: str, why: str) -> None:
+    """Take the standings back, so that something can be corrected.
+
+    Parameters
+    ----------
+    by, why : str
+
+    Raises
+    ------
+    RuleError, InputError
+    """
+    if not why:
+        raise InputError("is needed", where="reason", mend="Say what has to be corrected")
+    with writing():
+        record = current_event()
+        if record is None or record.released_at is None:
+            raise RuleError("the results are not out")
+        record.released_at, record.released_by = None, ""
+        record.save()
+        note(record, by, "took the results back", why=why)

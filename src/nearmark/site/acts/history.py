@@ -1,0 +1,30 @@
+"""Write a line of the change history, in the transaction of the act it tells."""
+
+from nearmark.site import clock
+from nearmark.site.models import Change, EventRecord
+
+
+def note(
+    event: EventRecord | None, who: str, what: str, *, old: str = "", new: str = "", why: str = ""
+) -> None:
+    """Add one line.
+
+    Parameters
+    ----------
+    event : EventRecord or None
+        ``None`` for what concerns the site as a whole.
+    who : str
+        Name of the account.
+    what : str
+        The act and its object, for example ``struck a sample of C2``.
+    old, new, why : str
+    """
+    Change.objects.create(
+        event=event,
+        at=clock.now(),
+        who=who,
+        what=what[:200],
+        old=old[:300],
+        new=new[:300],
+        why=why[:200],
+    )

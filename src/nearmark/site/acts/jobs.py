@@ -1,0 +1,112 @@
+"""Asking for long work, stopping it, and asking for the same again."""
+
+from typing import Final
+
+from nearmark.errors import InputError, RuleError
+from nearmark.site import clock
+from nearmark.site.acts.history import note
+from nearmark.site.event_store import current_event
+from nearmark.site.long_work import KINDS
+from nearmark.site.models import EventRecord, Job, JobState
+from nearmark.site.writing import writing
+
+MOST_OPEN: Final = 4
+"""They are done one after the other; a longer queue is a slip of the finger."""
+
+_OPEN: Final = (JobState.WAITING, JobState.RUNNING)
+
+
+def ask(kind: str, size: int, *, by: str) -> Job:
+    """Put a piece of work in the queue.
+
+    Parameters
+    ----------
+    kind : str
+        Of ``long_work.KINDS``.
+    size : int
+    by : str
+
+    Raises
+    ------
+    InputError, RuleError
+    """
+    if kind not in KINDS:
+        raise InputError("is not known", where="kind of work", value=kind[:40])
+    KINDS[kind].check(size)
+    with writing():
+        event = _event()
+        if Job.objects.filter(state__in=_OPEN).count() >= MOST_OPEN:
+            raise RuleError(
+                f"{MOST_OPEN} pieces of work are waiting already",
+                mend="Wait for one of them, or stop one",
+            )
+        job = Job.objects.create(
+            event=event, kind=kind, size=size, asked_by=by, asked_at=clock.now()
+        )
+        note(event, by, f"asked for long work: {kind}", new=str(size or ""))
+        return job
+
+
+def cancel(job_id: int, *, by: str) -> None:
+    """Stop a piece of work; one that runs stops at its next step.
+
+    Parameters
+    ----------
+    job_id : int
+    by : str
+
+    Raises
+    ------
+    InputError, RuleError
+    """
+    with writing():
+        job = known(job_id)
+        if not job.is_open:
+            raise RuleError("this work has ended already")
+        job.cancel_asked = True
+        if job.state == JobState.WAITING:
+            job.state, job.ended_at = JobState.CANCELLED, clock.now()
+        job.save()
+        note(job.event, by, f"stopped long work: {job.kind}")
+
+
+def ask_again(job_id: int, *, by: str) -> Job:
+    """Ask for the same as before, with the event as it is now.
+
+    Parameters
+    ----------
+    job_id : int
+    by : str
+
+    Raises
+    ------
+    InputError, RuleError
+    """
+    job = known(job_id)
+    if job.is_open:
+        raise RuleError("this work has not ended yet")
+    return ask(job.kind, job.size, by=by)
+
+
+def known(job_id: int) -> Job:
+    """A piece of work of the current event.
+
+    Parameters
+    ----------
+    job_id : int
+
+    Raises
+    ------
+    InputError
+    """
+    job = Job.objects.filter(pk=job_id, event=current_event()).first()
+    if job is None:
+        raise InputError("is not known", where="work", value=job_id, mend="Load the page again")
+    return job
+
+
+def _event() -> EventRecord:
+    record = current_event()
+    if record is None:
+        raise RuleError("there is no event yet", mend="Set one up first")
+    return record

@@ -1,0 +1,99 @@
+"""The forms of the contest day: the clock, the heats, check-in."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from django import forms
+
+from nearmark.site.forms import Plain, ReasonForm
+
+
+class HeatStartForm(Plain):
+    """A heat to start.
+
+    Parameters
+    ----------
+    heats : sequence of str
+        To choose from.
+    """
+
+    heat = forms.ChoiceField(label="Heat")
+    minutes = forms.IntegerField(label="Minutes", min_value=1, max_value=99)
+
+    def __init__(self, heats: Sequence[str], *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        _choose(self, "heat", [(heat, heat) for heat in heats])
+
+
+class HeatExtendForm(ReasonForm):
+    """More time for a running heat."""
+
+    field_order = ["more", "why"]
+    more = forms.IntegerField(label="Minutes more", min_value=1, max_value=60, initial=5)
+
+
+class HeatStopForm(ReasonForm):
+    """The end of a running heat."""
+
+    is_sure = forms.BooleanField(label="Yes, end it for everybody now")
+
+
+class HeatFillForm(Plain):
+    """Who goes when, school by school."""
+
+    places = forms.IntegerField(
+        label="Places in a heat",
+        min_value=1,
+        max_value=60,
+        help_text="How many pairs can work at the same time.",
+    )
+    anew = forms.BooleanField(
+        label="Plan all again",
+        required=False,
+        help_text="Without it, pairs that have a heat stay there. Heats that have started stay.",
+    )
+
+
+class HeatMoveForm(Plain):
+    """One pair to another heat.
+
+    Parameters
+    ----------
+    pairs, heats : sequence of (value, words)
+        To choose from.
+    """
+
+    pair = forms.ChoiceField(label="Pair")
+    to = forms.ChoiceField(label="To heat")
+
+    def __init__(
+        self, pairs: Sequence[tuple[str, str]], heats: Sequence[tuple[str, str]], *args: Any
+    ) -> None:
+        super().__init__(*args)
+        _choose(self, "pair", pairs)
+        _choose(self, "to", heats)
+
+
+class HeatSwapForm(Plain):
+    """Two pairs that change places.
+
+    Parameters
+    ----------
+    pairs : sequence of (value, words)
+        To choose from.
+    """
+
+    pair = forms.ChoiceField(label="Pair")
+    other = forms.ChoiceField(label="Changes places with")
+
+    def __init__(self, pairs: Sequence[tuple[str, str]], *args: Any) -> None:
+        super().__init__(*args)
+        self.auto_id = "swap_%s"  # beside the form of moves, which has a pair too
+        _choose(self, "pair", pairs)
+        _choose(self, "other", pairs)
+
+
+def _choose(form: forms.Form, name: str, choices: Sequence[tuple[str, str]]) -> None:
+    field = form.fields[name]
+    if isinstance(field, forms.ChoiceField):
+        field.choices = list(choices)

@@ -1,0 +1,190 @@
+"""Between the tables and ``nearmark.contest.event``: the site computes nothing itself."""
+
+import functools
+import math
+import tomllib
+from collections.abc import Iterable
+from datetime import datetime
+
+import tomli_w
+
+from nearmark.contest.event import (
+    Adjudication,
+    AnswerReading,
+    AnswerStatus,
+    BoxReading,
+    ContainerWeighing,
+    CountedSample,
+    Cup,
+    Event,
+    HandCount,
+    Item,
+    KeyDecision,
+    Material,
+    Pair,
+    PairStatus,
+    Side,
+)
+from nearmark.contest.rule_files import rules_as_mapping, rules_from_mapping
+from nearmark.contest.rules import RuleSet, Station
+from nearmark.measurement.instruments import Instrument
+from nearmark.site.event_saving import save_rows
+from nearmark.site.models import (
+    AdjudicationEntry,
+    AnswerEntry,
+    BoxRow,
+    EventRecord,
+    HandCountRow,
+    InstrumentRecord,
+    SampleRow,
+    WeighingRow,
+)
+
+
+def current_event() -> EventRecord | None:
+    """The event the site works on: the newest; ``None`` before one was made."""
+    return EventRecord.objects.order_by("-pk").first()
+
+
+def load_event(record: EventRecord) -> Event:
+    """The event as everything computed from it needs it.
+
+    Parameters
+    ----------
+    record : EventRecord
+
+    Returns
+    -------
+    Event
+        Without what was struck out.
+    """
+    of_item = {"item__event": record, "struck_at": None}
+    return Event(
+        name=record.name,
+        day=record.day,
+        venue=record.venue,
+        rules=rules_of(record),
+        seed=record.seed,
+        instruments=tuple(map(_instrument, record.instruments.all())),
+        materials=tuple(
+            Material(m.code, m.name, m.piece_cv, m.moisture_u, tuple(m.cautions))
+            for m in record.materials.all()
+        ),
+        items=tuple(
+            Item(i.code, Station(i.station), i.name, i.material, i.weight)
+            for i in record.items.all()
+        ),
+        samples=tuple(
+            CountedSample(r.item.code, r.pieces, r.mass_g, r.instrument)
+            for r in SampleRow.objects.filter(**of_item).select_related("item")
+        ),
+        containers=tuple(
+            ContainerWeighing(r.item.code, r.gross_g, r.tare_g, r.instrument)
+            for r in WeighingRow.objects.filter(**of_item).select_related("item")
+        ),
+        hand_counts=tuple(
+            HandCount(r.item.code, r.pieces, r.counter)
+            for r in HandCountRow.objects.filter(**of_item).select_related("item")
+        ),
+        box_readings=tuple(
+            BoxReading(r.item.code, Side(r.side), r.reading_cm, r.instrument)
+            for r in BoxRow.objects.filter(**of_item).select_related("item")
+        ),
+        cups=tuple(Cup(c.number, c.tare_g, c.instrument, c.batch) for c in record.cups.all()),
+        pairs=pairs_of(record),
+        answers=tuple(_answers(record)),
+        adjudications=tuple(_adjudications(record)),
+        key_decisions=tuple(_decisions(record)),
+    )
+
+
+def rules_of(record: EventRecord) -> RuleSet:
+    """The event's own rule set.
+
+    Parameters
+    ----------
+    record : EventRecord
+    """
+    return _rules(record.rules_toml)
+
+
+@functools.lru_cache(maxsize=8)
+def _rules(text: str) -> RuleSet:
+    """Read once: every entry asks for them, and a rule set cannot be changed in place."""
+    return rules_from_mapping(tomllib.loads(text))
+
+
+def pairs_of(record: EventRecord) -> tuple[Pair, ...]:
+    """The pairs of an event.
+
+    Parameters
+    ----------
+    record : EventRecord
+    """
+    return tuple(
+        Pair(p.code, p.school, tuple(p.members), PairStatus(p.status), p.heat)
+        for p in record.pairs.all()
+    )
+
+
+def _instrument(row: InstrumentRecord) -> Instrument:
+    capacity = math.inf if row.capacity is None else row.capacity
+    return Instrument(row.name, row.unit, row.resolution, row.gain_u, row.linearity_u, capacity)
+
+
+def _answers(record: EventRecord) -> Iterable[AnswerReading]:
+    rows = AnswerEntry.objects.filter(pair__event=record, struck_at=None).values_list(
+        "pair__code", "item__code", "reading", "clerk", "status", "value", "cup"
+    )
+    for pair, item, reading, clerk, status, value, cup in rows:
+        yield AnswerReading(pair, item, reading, clerk, AnswerStatus(status), value, cup)
+
+
+def _adjudications(record: EventRecord) -> Iterable[Adjudication]:
+    rows = AdjudicationEntry.objects.filter(pair__event=record).select_related("pair", "item")
+    newest = {(r.pair.code, r.item.code): r for r in rows}
+    for (pair, item), r in newest.items():
+        yield Adjudication(pair, item, r.clerk, AnswerStatus(r.status), r.value, r.cup, r.reason)
+
+
+def _decisions(record: EventRecord) -> Iterable[KeyDecision]:
+    newest = {r.item.code: r for r in record.decisions.select_related("item")}
+    for item, r in newest.items():
+        if not r.is_withdrawal:
+            yield KeyDecision(item, r.value, r.by, r.reason)
+
+
+def save_event(event: Event, *, by: str, now: datetime) -> EventRecord:
+    """Keep an event that was read from a folder; it becomes the current one.
+
+    Parameters
+    ----------
+    event : Event
+    by : str
+        Who brought it; stands beside every reading of the kit.
+    now : datetime
+
+    Returns
+    -------
+    EventRecord
+        Reads back equal to ``event``.
+    """
+    record = EventRecord.objects.create(
+        name=event.name,
+        day=event.day,
+        venue=event.venue,
+        seed=event.seed,
+        rules_toml=rules_text(event.rules),
+    )
+    save_rows(record, event, by=by, now=now)
+    return record
+
+
+def rules_text(rules: RuleSet) -> str:
+    """A rule set in full, as TOML.
+
+    Parameters
+    ----------
+    rules : RuleSet
+    """
+    return tomli_w.dumps(rules_as_mapping(rules))

@@ -1,0 +1,314 @@
+"""The forms: what a person may type, checked field by field before an act is called."""
+
+from decimal import Decimal
+from typing import Any, ClassVar
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from nearmark.contest.event import PairStatus, Side
+from nearmark.contest.rule_files import shipped_rules
+from nearmark.contest.rules import Station
+from nearmark.errors import InputError, NearmarkError
+from nearmark.event_folder.numbers import NumberStyle
+from nearmark.site.roles import Role
+
+STATION_WORDS = {
+    Station.MASS: "mass: a cup of 100 g",
+    Station.COUNT: "count: pieces in a container",
+    Station.VOLUME: "volume: a box",
+}
+
+
+class Written(forms.CharField):
+    """A number exactly as written; a comma or a point as decimal mark.
+
+    Parameters
+    ----------
+    zero_allowed : bool
+    """
+
+    def __init__(self, *, zero_allowed: bool = False, **kwargs: Any) -> None:
+        self.zero_allowed = zero_allowed
+        kwargs.setdefault("max_length", 30)
+        super().__init__(**kwargs)
+        self.widget.attrs |= {"inputmode": "decimal", "autocomplete": "off", "class": "number"}
+
+    def clean(self, value: Any) -> Any:
+        """The number, or a refusal that says the mend."""
+        text = super().clean(value)
+        if not text:
+            return None
+        try:
+            number = written_number(text)
+        except InputError as refusal:
+            raise ValidationError(words(refusal)) from refusal
+        if number < 0 or (number == 0 and not self.zero_allowed):
+            raise ValidationError("Must be above zero.")
+        return number
+
+
+class Pieces(Written):
+    """A whole number of pieces."""
+
+    def clean(self, value: Any) -> Any:
+        """The number, or a refusal."""
+        number = super().clean(value)
+        if number is None:
+            return None
+        if number != number.to_integral_value():
+            raise ValidationError("Whole pieces only.")
+        return int(number)
+
+
+def written_number(text: str) -> Decimal:
+    """A number as people write it, exactly.
+
+    Parameters
+    ----------
+    text : str
+
+    Raises
+    ------
+    InputError
+        Also where a mark could group thousands as well as begin the decimals.
+
+    Examples
+    --------
+    >>> written_number("61,20")
+    Decimal('61.20')
+    """
+    style = NumberStyle(";")
+    number = style.decimal(text.strip())
+    if style.doubt is not None and "," in text:
+        raise InputError(
+            "could mean two numbers", value=text, mend="Write thousands without a mark: 1234"
+        )
+    return number
+
+
+def words(refusal: NearmarkError) -> str:
+    """A refusal as one line beside its field.
+
+    Parameters
+    ----------
+    refusal : NearmarkError
+    """
+    mend = f" {refusal.mend}." if refusal.mend else ""
+    return f"{refusal.what[:1].upper()}{refusal.what[1:]}.{mend}"
+
+
+class Plain(forms.Form):
+    """A form in the site's own clothes."""
+
+    required_css_class = "required"
+    use_required_attribute = True
+
+
+class FirstRunForm(Plain):
+    """The lead's account."""
+
+    name = forms.CharField(label="Your name", max_length=60, help_text="Stands beside what you do.")
+    password = forms.CharField(
+        label="Password",
+        max_length=200,
+        strip=False,
+        widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
+        help_text="At least 10 characters. Four unrelated words are easy to keep.",
+    )
+    again = forms.CharField(
+        label="Password again",
+        max_length=200,
+        strip=False,
+        widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
+    )
+
+    def clean_again(self) -> str:
+        """Both must be the same."""
+        again = str(self.cleaned_data["again"])
+        if again != self.cleaned_data.get("password"):
+            raise ValidationError("The two passwords differ.")
+        return again
+
+
+class SignInForm(Plain):
+    """Name and password."""
+
+    name = forms.CharField(label="Name", max_length=60)
+    password = forms.CharField(
+        label="Password",
+        max_length=200,
+        strip=False,
+        widget=forms.PasswordInput(attrs={"autocomplete": "current-password"}),
+    )
+
+
+class JoinForm(Plain):
+    """A one-time code, a name, a PIN."""
+
+    code = forms.CharField(
+        label="Code",
+        max_length=20,
+        widget=forms.TextInput(
+            attrs={"autocapitalize": "characters", "autocomplete": "off", "class": "code"}
+        ),
+        help_text="Eight signs, from the lead's screen.",
+    )
+    name = forms.CharField(
+        label="Your name", max_length=60, help_text="Stands beside every answer you enter."
+    )
+    pin = forms.CharField(
+        label="A PIN of your own",
+        max_length=8,
+        widget=forms.PasswordInput(attrs={"inputmode": "numeric", "autocomplete": "off"}),
+        help_text="4 to 8 digits; opens this device when it has locked itself.",
+    )
+
+
+class UnlockForm(Plain):
+    """The PIN or the password."""
+
+    secret = forms.CharField(
+        label="PIN or password",
+        max_length=200,
+        strip=False,
+        widget=forms.PasswordInput(attrs={"autocomplete": "current-password"}),
+    )
+
+
+class EventForm(Plain):
+    """A new event."""
+
+    name = forms.CharField(label="Name of the event", max_length=200)
+    day = forms.DateField(label="Day", widget=forms.DateInput(attrs={"type": "date"}))
+    venue = forms.CharField(label="Place", max_length=200, required=False)
+    rules = forms.ChoiceField(label="Rule set")
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        field = self.fields["rules"]
+        if isinstance(field, forms.ChoiceField):
+            field.choices = [(name, name) for name in shipped_rules()]
+
+
+class PairForm(Plain):
+    """A new pair."""
+
+    school = forms.CharField(label="School", max_length=200)
+    first = forms.CharField(label="First child", max_length=100)
+    second = forms.CharField(
+        label="Second child", max_length=100, required=False, help_text="Empty: alone."
+    )
+    heat = forms.CharField(label="Heat", max_length=100, required=False)
+    code = forms.CharField(
+        label="Code", max_length=20, required=False, help_text="Empty: the next free one."
+    )
+
+
+class PairStatusForm(Plain):
+    """Whether a pair takes part."""
+
+    status = forms.ChoiceField(choices=[(s.value, s.value) for s in PairStatus])
+    why = forms.CharField(max_length=200, required=False)
+
+
+class ItemForm(Plain):
+    """A thing to estimate."""
+
+    code = forms.CharField(
+        label="Code", max_length=12, help_text="On the label; must not give the key away."
+    )
+    name = forms.CharField(label="What it is", max_length=100)
+    station = forms.ChoiceField(
+        label="Station", choices=[(s.value, words_) for s, words_ in STATION_WORDS.items()]
+    )
+
+
+class InstrumentForm(Plain):
+    """A scale or a ruler."""
+
+    name = forms.CharField(label="Name", max_length=100, help_text="What is written on it.")
+    unit = forms.ChoiceField(
+        label="Kind", choices=[("g", "scale, reads g"), ("cm", "ruler, reads cm")]
+    )
+    resolution = Written(label="Smallest step", help_text="Such as 0.1.")
+
+
+class CupForm(Plain):
+    """A numbered cup."""
+
+    number = forms.CharField(label="Number on the cup", max_length=20)
+    tare_g = Written(label="Empty, g")
+    instrument = forms.ChoiceField(label="Scale")
+
+
+class SampleForm(Plain):
+    """A counted sample."""
+
+    pieces = Pieces(label="Pieces counted")
+    mass_g = Written(label="Net mass, g", help_text="With the dish tared away.")
+    instrument = forms.ChoiceField(label="Scale")
+
+
+class WeighingForm(Plain):
+    """The container, full and empty."""
+
+    gross_g = Written(label="Full, g")
+    tare_g = Written(label="Empty, g", zero_allowed=True)
+    instrument = forms.ChoiceField(label="Scale")
+
+
+class HandCountForm(Plain):
+    """A complete count by hand."""
+
+    pieces = Pieces(label="Pieces counted")
+    counter = forms.CharField(label="Counted by", max_length=100)
+
+
+class EdgeForm(Plain):
+    """One reading of an edge."""
+
+    side = forms.ChoiceField(label="Edge", choices=[(s.value, s.value) for s in Side])
+    reading_cm = Written(label="Reading, cm")
+    instrument = forms.ChoiceField(label="Ruler")
+
+
+class DecisionForm(Plain):
+    """The lead's word on a key."""
+
+    value = Written(
+        label="Another value", required=False, help_text="Empty: the measured value stands."
+    )
+    why = forms.CharField(label="Reason", max_length=200, required=False)
+    withdraw = forms.BooleanField(label="Take the decision back", required=False)
+
+
+class WeighInForm(Plain):
+    """A cup on the scale."""
+
+    pair = forms.CharField(label="Pair", max_length=200)
+    cup = forms.CharField(label="Cup number", max_length=200)
+    gross_g = Written(label="Scale shows, g")
+    key = forms.UUIDField(widget=forms.HiddenInput)
+
+
+class ReasonForm(Plain):
+    """A reason."""
+
+    why = forms.CharField(label="Reason", max_length=200, required=False)
+
+
+class ReleaseForm(ReasonForm):
+    """Out with the results."""
+
+    shows_names = forms.BooleanField(label="Show children's names beside the codes", required=False)
+    shows_feedback = forms.BooleanField(
+        label="Let everybody open the page of a pair by its code", required=False
+    )
+
+
+class CodeForm(Plain):
+    """Role of a one-time code."""
+
+    ROLES: ClassVar = [(r.value, r.value) for r in (Role.SCORER, Role.COACH, Role.LEAD)]
+    role = forms.ChoiceField(label="The device is for a", choices=ROLES)

@@ -1,0 +1,132 @@
+"""What the clock of the hall shows now."""
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import timedelta
+from typing import Final
+
+from nearmark.contest import HeatClock, HeatState, heat_clock
+from nearmark.contest.heat_records import TAKES_PART
+from nearmark.site import clock
+from nearmark.site.models import EventRecord, HeatRun, PairRecord
+
+EVERYBODY: Final = "everybody"
+"""The one heat of an event whose pairs have none."""
+
+_NUMBER = re.compile(r"\d{1,6}", re.ASCII)
+
+
+@dataclass(frozen=True, slots=True)
+class Hall:
+    """The hall at one moment.
+
+    Attributes
+    ----------
+    run : HeatRun or None
+        The newest; ``None`` before the first one.
+    now : HeatClock
+    elapsed_ms : ms
+        Since the start.
+    next_heat : str
+        Empty when every heat has had its turn.
+    next_codes : tuple of str
+        Of the pairs that come next.
+    """
+
+    run: HeatRun | None
+    now: HeatClock
+    elapsed_ms: int
+    next_heat: str
+    next_codes: tuple[str, ...]
+
+    @property
+    def is_running(self) -> bool:
+        """Whether a heat has time left."""
+        return self.now.state in {HeatState.RUNNING, HeatState.LAST_MINUTES}
+
+    def as_json(self) -> dict[str, object]:
+        """What the page of the hall asks for again and again."""
+        return {
+            "heat": self.run.heat if self.run else "",
+            "state": self.now.state.value,
+            "minutes": self.run.minutes if self.run else 0,
+            "elapsed_ms": self.elapsed_ms,
+            "is_stopped": self.run is not None and self.run.stopped_at is not None,
+            "is_set_back": self.now.is_set_back,
+            "next_heat": self.next_heat,
+            "next_codes": list(self.next_codes),
+        }
+
+
+def hall_now(record: EventRecord | None) -> Hall:
+    """The hall at this moment.
+
+    Parameters
+    ----------
+    record : EventRecord or None
+    """
+    if record is None:
+        return Hall(None, heat_clock(None, clock.steady_now()), 0, "", ())
+    run = record.heat_runs.last()
+    done = set(record.heat_runs.values_list("heat", flat=True))
+    following = next((heat for heat in heats_of(record) if heat not in done), "")
+    codes = tuple(pair.code for pair in pairs_of_heat(record, following))
+    now, elapsed_ms = _run_now(run)
+    return Hall(run, now, elapsed_ms, following, codes)
+
+
+def _run_now(run: HeatRun | None) -> tuple[HeatClock, int]:
+    present = clock.steady_now()
+    if run is None:
+        return heat_clock(None, present), 0
+    elapsed_ms = (present - run.started_at) // timedelta(milliseconds=1)
+    if run.stopped_at is not None:
+        return HeatClock(HeatState.OVER, 0), elapsed_ms
+    return heat_clock(run.started_at, present, run.minutes), elapsed_ms
+
+
+def heats_of(record: EventRecord) -> list[str]:
+    """The heats of those who take part, in their order; ``everybody`` when no pair has one.
+
+    Parameters
+    ----------
+    record : EventRecord
+    """
+    taking_part = record.pairs.filter(status__in=TAKES_PART)
+    heats = set(taking_part.exclude(heat="").values_list("heat", flat=True))
+    if not heats and taking_part.exists():
+        return [EVERYBODY]
+    return in_order(heats)
+
+
+def in_order(heats: Iterable[str]) -> list[str]:
+    """Heats as people count: heat 2 before heat 10, those without a number last.
+
+    Parameters
+    ----------
+    heats : any number of str
+
+    Examples
+    --------
+    >>> in_order(["late", "heat 10", "heat 2"])
+    ['heat 2', 'heat 10', 'late']
+    """
+
+    def place(heat: str) -> tuple[bool, int, str]:
+        number = _NUMBER.search(heat)
+        return (number is None, int(number[0]) if number else 0, heat)
+
+    return sorted(heats, key=place)
+
+
+def pairs_of_heat(record: EventRecord, heat: str) -> list[PairRecord]:
+    """Those who take part in a heat.
+
+    Parameters
+    ----------
+    record : EventRecord
+    heat : str
+    """
+    rows = record.pairs.filter(status__in=TAKES_PART)
+    return list(rows if heat == EVERYBODY else rows.filter(heat=heat)) if heat else []

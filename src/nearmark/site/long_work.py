@@ -1,0 +1,114 @@
+"""What is done in the background: each kind with its limits, its work and its result."""
+
+import io
+import zipfile
+from collections import defaultdict
+from collections.abc import Callable
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Final
+
+from nearmark.contest.rank_confidence import rank_confidence
+from nearmark.contest.results import Results
+from nearmark.errors import InputError
+from nearmark.printing import feedback_pdf, standings_pdf
+from nearmark.printing.standings import confidence_sentences
+
+Step = Callable[[int, int], None]
+"""Called with the steps done and all steps; raises when the work was cancelled."""
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What came of a piece of work."""
+
+    told: str
+    name: str
+    content_type: str
+    content: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """One kind of long work.
+
+    Attributes
+    ----------
+    title, size_label : str
+        ``size_label`` is empty where there is nothing to choose.
+    least, usual, most : sizes that may be asked for
+    work : callable (results, size, step) -> Made
+    """
+
+    title: str
+    work: Callable[[Results, int, Step], Made]
+    size_label: str = ""
+    least: int = 0
+    usual: int = 0
+    most: int = 0
+
+    def check(self, size: int) -> None:
+        """Refuse an absurd size before anything is begun.
+
+        Raises
+        ------
+        InputError
+        """
+        if not self.least <= size <= self.most:
+            raise InputError(
+                f"must be {self.least} to {self.most}",
+                where=self.size_label or "size",
+                value=size,
+                mend=f"Ask for {self.usual}",
+            )
+
+
+def _feedback_pages(outcome: Results, size: int, step: Step) -> Made:
+    """One PDF a school, so that each coach is handed one file."""
+    del size
+    by_school: dict[str, list[str]] = defaultdict(list)
+    for line in outcome.pairs:
+        if line.items:
+            by_school[line.pair.school].append(line.pair.code)
+    n_all, n_done = sum(map(len, by_school.values())), 0
+    if not n_all:
+        raise InputError("nobody has answers yet", where="feedback", mend="Enter answers first")
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as folder:
+        for number, school in enumerate(sorted(by_school), start=1):
+            step(n_done, n_all)
+            codes = sorted(by_school[school])
+            folder.writestr(_file_name(number, school), feedback_pdf(outcome, codes))
+            n_done += len(codes)
+    step(n_done, n_all)
+    told = f"{n_all} pages in {len(by_school)} files, one a school"
+    return Made(told, "feedback.zip", "application/zip", packed.getvalue())
+
+
+def _file_name(number: int, school: str) -> str:
+    """Letters and digits only: a name was typed by somebody."""
+    plain = "".join(sign if sign.isascii() and sign.isalnum() else "-" for sign in school)
+    return f"{number:02d}-{plain.strip('-')[:40] or 'school'}.pdf"
+
+
+def _sure_standings(outcome: Results, size: int, step: Step) -> Made:
+    confidence = rank_confidence(
+        outcome, n_draws=size, seed=outcome.event.seed, progress=lambda done: step(done, size)
+    )
+    told = " ".join(confidence_sentences(confidence))
+    return Made(told, "standings.pdf", "application/pdf", standings_pdf(outcome, confidence))
+
+
+KINDS: Final = MappingProxyType(
+    {
+        "feedback": Kind("Feedback pages of all pairs (PDF)", _feedback_pages),
+        "confidence": Kind(
+            "Rank confidence with many draws",
+            _sure_standings,
+            size_label="Draws",
+            least=1_000,
+            usual=1_000_000,
+            most=5_000_000,
+        ),
+    }
+)

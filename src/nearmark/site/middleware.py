@@ -1,0 +1,150 @@
+"""Around every request: who asks, whether they may, what the answer's headers say."""
+
+import logging
+from collections.abc import Callable
+from datetime import timedelta
+from typing import Any, Final
+from urllib.parse import urlencode
+
+from django.contrib.auth import logout
+from django.db import DatabaseError
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.urls import reverse
+
+from nearmark.errors import NearmarkError
+from nearmark.site import clock
+from nearmark.site.acts.doors import lock, needs_first_run
+from nearmark.site.event_store import current_event
+from nearmark.site.models import Device
+from nearmark.site.pages.refusals import Held, asks_json, held, not_saved, refused, refused_role
+from nearmark.site.roles import Role, may_open
+from nearmark.site.visitor import DEVICE_IN_SESSION, Visitor, visitor_of
+
+GetResponse = Callable[[HttpRequest], HttpResponse]
+
+IDLE: Final = timedelta(minutes=20)
+"""After this long without a request a device locks itself."""
+
+SEEN_EVERY: Final = timedelta(minutes=1)
+"""How often the last sight of a device is written down: not at every request."""
+
+CONTENT_SECURITY_POLICY: Final = (
+    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; font-src 'self'; "
+    "connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+)
+"""Nothing inline, nothing from anywhere else."""
+
+_HEADERS: Final = {
+    "Content-Security-Policy": CONTENT_SECURITY_POLICY,
+    "Permissions-Policy": "camera=(), geolocation=(), microphone=(), payment=(), usb=()",
+    "Cross-Origin-Resource-Policy": "same-origin",
+}
+
+_OPEN_WHILE_LOCKED: Final = {"unlock", "sign-out", "public-results", "clock", "clock-now"}
+
+
+def headers(get_response: GetResponse) -> GetResponse:
+    """Set the headers that every answer has, files too.
+
+    Parameters
+    ----------
+    get_response : callable
+    """
+
+    def respond(request: HttpRequest) -> HttpResponse:
+        response = get_response(request)
+        for name, value in _HEADERS.items():
+            response.setdefault(name, value)
+        # A shared tablet must not show the last person's pages on "back".
+        if not response.has_header("Cache-Control"):
+            response["Cache-Control"] = "no-store"
+        return response
+
+    return respond
+
+
+class VisitorMiddleware:
+    """Finds out who asks, and opens only what the table of roles opens.
+
+    Parameters
+    ----------
+    get_response : callable
+    """
+
+    def __init__(self, get_response: GetResponse) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        """Set ``request.visitor`` and go on."""
+        request.visitor = _visitor(request)  # type: ignore[attr-defined]  # read by visitor_of
+        return self.get_response(request)
+
+    def process_view(
+        self, request: HttpRequest, view: Callable[..., Any], args: object, kwargs: object
+    ) -> HttpResponse | None:
+        """Refuse unless the table lets this role in."""
+        del view, args, kwargs
+        name = (request.resolver_match and request.resolver_match.url_name) or ""
+        visitor = visitor_of(request)
+        if visitor.account is None and name != "first-run" and needs_first_run():
+            return HttpResponseRedirect(reverse("first-run"))
+        if visitor.locked and name not in _OPEN_WHILE_LOCKED:
+            return (
+                held(Held.LOCKED) if asks_json(request) else HttpResponseRedirect(reverse("unlock"))
+            )
+        event = current_event()
+        released = event is not None and event.released_at is not None
+        role = Role(visitor.account.role) if visitor.account else Role.PUBLIC
+        if may_open(name, role, released=released):
+            return None
+        if role is Role.PUBLIC and asks_json(request):
+            return held(Held.OUT)
+        if role is Role.PUBLIC and request.method == "GET":
+            query = urlencode({"next": request.path})
+            return HttpResponseRedirect(f"{reverse('sign-in')}?{query}")
+        return refused_role(request)
+
+
+def _visitor(request: HttpRequest) -> Visitor:
+    device_id = request.session.get(DEVICE_IN_SESSION)
+    if device_id is None or not request.user.is_authenticated:
+        return Visitor()
+    device = Device.objects.select_related("account").filter(pk=device_id).first()
+    now = clock.now()
+    if device is None or device.account_id != request.user.pk or not device.is_open(now):
+        logout(request)
+        return Visitor()
+    if not device.locked and now - device.seen_at > IDLE:
+        lock(device)
+        device.locked = True
+    if device.locked:
+        return Visitor(Role.PUBLIC, device.account, device, locked=True)
+    # The clock asks by itself: that is nobody using the device.
+    if now - device.seen_at > SEEN_EVERY and request.path != reverse("clock-now"):
+        Device.objects.filter(pk=device.pk).update(seen_at=now)
+    return Visitor(Role(device.account.role), device.account, device)
+
+
+class RefusalMiddleware:
+    """Turns what Nearmark refuses on purpose into a page; the rest is our fault and is logged.
+
+    Parameters
+    ----------
+    get_response : callable
+    """
+
+    def __init__(self, get_response: GetResponse) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        """Go on."""
+        return self.get_response(request)
+
+    def process_exception(self, request: HttpRequest, error: Exception) -> HttpResponse | None:
+        """Answer a refusal, or a database that could not save."""
+        if isinstance(error, NearmarkError):
+            return refused(request, error)
+        if isinstance(error, DatabaseError):
+            logging.getLogger(__name__).error("not saved: %s", error)
+            return not_saved(request)
+        return None

@@ -1,0 +1,146 @@
+"""An event and what it is made of; the same things as ``nearmark.contest.event``, kept."""
+
+from django.db import models
+
+from nearmark.contest.heats import PLACES
+from nearmark.site.models.fields import WrittenDecimal
+
+
+class EventRecord(models.Model):
+    """One event; the newest is the one the site works on.
+
+    Attributes
+    ----------
+    rules_toml : str
+        The rule set in full, as in an event folder.
+    released_at : datetime or None
+        While set, standings are public and nothing of the event can be changed.
+    shows_names : bool
+        Whether the public page shows children's names beside the codes.
+    heat_places : pairs per heat
+    shows_feedback : bool
+        Whether everybody may open the page of a pair by its code.
+    """
+
+    name = models.CharField(max_length=1000)
+    day = models.DateField()
+    venue = models.CharField(max_length=1000, blank=True)
+    seed = models.BigIntegerField(default=0)
+    rules_toml = models.TextField()
+    released_at = models.DateTimeField(null=True)
+    released_by = models.CharField(max_length=60, blank=True)
+    shows_names = models.BooleanField(default=False)
+    heat_places = models.PositiveSmallIntegerField(default=PLACES)
+    shows_feedback = models.BooleanField(default=False)
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class InstrumentRecord(models.Model):
+    """A scale or a ruler."""
+
+    event = models.ForeignKey(EventRecord, models.CASCADE, related_name="instruments")
+    name = models.CharField(max_length=1000)
+    unit = models.CharField(max_length=2)
+    resolution = models.FloatField()
+    gain_u = models.FloatField(default=0.0)
+    linearity_u = models.FloatField(default=0.0)
+    capacity = models.FloatField(null=True)
+
+    class Meta:
+        """Named once in an event."""
+
+        ordering = ["pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["event", "name"], name="instrument_named_once")
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class MaterialRecord(models.Model):
+    """A dry material as used at this event."""
+
+    event = models.ForeignKey(EventRecord, models.CASCADE, related_name="materials")
+    code = models.CharField(max_length=1000)
+    name = models.CharField(max_length=1000)
+    piece_cv = WrittenDecimal(null=True)
+    moisture_u = WrittenDecimal(default="0")
+    cautions = models.JSONField(default=list)
+
+    class Meta:
+        """Named once in an event."""
+
+        ordering = ["pk"]
+        constraints = [models.UniqueConstraint(fields=["event", "code"], name="material_once")]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class ItemRecord(models.Model):
+    """One thing to estimate."""
+
+    event = models.ForeignKey(EventRecord, models.CASCADE, related_name="items")
+    code = models.CharField(max_length=1000)
+    station = models.CharField(max_length=10)
+    name = models.CharField(max_length=1000)
+    material = models.CharField(max_length=1000, blank=True)
+    weight = WrittenDecimal(null=True)
+
+    class Meta:
+        """Named once in an event."""
+
+        ordering = ["pk"]
+        constraints = [models.UniqueConstraint(fields=["event", "code"], name="item_once")]
+
+    def __str__(self) -> str:
+        return f"{self.code} {self.name}"
+
+
+class CupRecord(models.Model):
+    """A numbered cup with its tare."""
+
+    event = models.ForeignKey(EventRecord, models.CASCADE, related_name="cups")
+    number = models.CharField(max_length=1000)
+    tare_g = WrittenDecimal()
+    instrument = models.CharField(max_length=1000)
+    batch = models.CharField(max_length=1000, blank=True)
+
+    class Meta:
+        """Numbered once in an event."""
+
+        ordering = ["pk"]
+        constraints = [models.UniqueConstraint(fields=["event", "number"], name="cup_once")]
+
+    def __str__(self) -> str:
+        return f"cup {self.number}"
+
+
+class PairRecord(models.Model):
+    """Two children, or one alone, under one code.
+
+    Attributes
+    ----------
+    arrived_at : datetime or None
+        When somebody at the desk saw them.
+    """
+
+    event = models.ForeignKey(EventRecord, models.CASCADE, related_name="pairs")
+    code = models.CharField(max_length=1000)
+    school = models.CharField(max_length=1000)
+    members = models.JSONField(default=list)
+    status = models.CharField(max_length=10, default="entered")
+    heat = models.CharField(max_length=1000, blank=True)
+    arrived_at = models.DateTimeField(null=True)
+
+    class Meta:
+        """Named once in an event."""
+
+        ordering = ["pk"]
+        constraints = [models.UniqueConstraint(fields=["event", "code"], name="pair_once")]
+
+    def __str__(self) -> str:
+        return self.code

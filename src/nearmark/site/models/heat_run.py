@@ -1,0 +1,41 @@
+"""A heat by the clock of the hall."""
+
+from django.db import models
+from django.db.models import Q
+
+from nearmark.site.models.event import EventRecord
+
+
+class HeatRun(models.Model):
+    """One start of one heat; the newest is what the hall sees.
+
+    Attributes
+    ----------
+    heat : str
+        As it stands beside the pairs.
+    started_at : datetime
+        By ``clock.steady_now``.
+    minutes : min
+        Length, with what was added.
+    stopped_at : datetime or None
+        Stopped by hand, or closed by the start of the next heat.
+    """
+
+    event = models.ForeignKey(EventRecord, models.CASCADE, related_name="heat_runs")
+    heat = models.CharField(max_length=1000)
+    started_at = models.DateTimeField()
+    minutes = models.PositiveSmallIntegerField()
+    stopped_at = models.DateTimeField(null=True)
+
+    class Meta:
+        """One heat at a time."""
+
+        ordering = ["pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["event"], condition=Q(stopped_at=None), name="one_heat_at_a_time"
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.heat}, {self.minutes} min"

@@ -1,0 +1,25 @@
+"""The change history: who did what, when, why, and what stood there before."""
+
+from django.db import models
+
+from nearmark.site.models.event import EventRecord
+
+
+class Change(models.Model):
+    """One act of one person; written in the same transaction as what it tells."""
+
+    event = models.ForeignKey(EventRecord, models.CASCADE, null=True, related_name="changes")
+    at = models.DateTimeField()
+    who = models.CharField(max_length=60)
+    what = models.CharField(max_length=200)
+    old = models.CharField(max_length=300, blank=True)
+    new = models.CharField(max_length=300, blank=True)
+    why = models.CharField(max_length=200, blank=True)
+
+    class Meta:
+        """Newest first."""
+
+        ordering = ["-pk"]
+
+    def __str__(self) -> str:
+        return f"{self.at:%H:%M} {self.who}: {self.what}"

@@ -1,0 +1,67 @@
+"""Long work: what was asked for, how far it is, what came of it."""
+
+from django.db import models
+
+from nearmark.site.models.event import EventRecord
+
+
+class JobState(models.TextChoices):
+    """Where a job stands."""
+
+    WAITING = "waiting"
+    RUNNING = "running"
+    DONE = "done"
+    FAILED = "failed"
+    CANCELLED = "cancelled"
+    INTERRUPTED = "interrupted"
+
+
+class Job(models.Model):
+    """One piece of long work.
+
+    Attributes
+    ----------
+    n_done, n_all : steps
+        How far it is.
+    told : str
+        The result in words, or why there is none.
+    cancel_asked : bool
+        Looked at after every step.
+    """
+
+    event = models.ForeignKey(EventRecord, models.CASCADE, related_name="jobs")
+    kind = models.CharField(max_length=40)
+    size = models.BigIntegerField(default=0)
+    state = models.CharField(max_length=12, default=JobState.WAITING, choices=JobState.choices)
+    asked_by = models.CharField(max_length=60)
+    asked_at = models.DateTimeField()
+    ended_at = models.DateTimeField(null=True)
+    n_done = models.BigIntegerField(default=0)
+    n_all = models.BigIntegerField(default=0)
+    told = models.TextField(blank=True)
+    cancel_asked = models.BooleanField(default=False)
+
+    class Meta:
+        """Newest first."""
+
+        ordering = ["-pk"]
+
+    def __str__(self) -> str:
+        return f"{self.kind}: {self.state}"
+
+    @property
+    def is_open(self) -> bool:
+        """Whether something will still happen by itself."""
+        return self.state in {JobState.WAITING, JobState.RUNNING}
+
+
+class JobFile(models.Model):
+    """The file a job made; a table of its own, so that lists of jobs stay light."""
+
+    job = models.OneToOneField(Job, models.CASCADE, related_name="file")
+    name = models.CharField(max_length=80)
+    content_type = models.CharField(max_length=80)
+    content = models.BinaryField()
+
+    def __str__(self) -> str:
+        return self.name

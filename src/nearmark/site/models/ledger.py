@@ -1,0 +1,94 @@
+"""What was read off the sheets and what was decided; rows are added, never changed."""
+
+from django.db import models
+from django.db.models import Q
+
+from nearmark.site.models.event import EventRecord, ItemRecord, PairRecord
+from nearmark.site.models.fields import WrittenDecimal
+
+
+class AnswerEntry(models.Model):
+    """One person's reading of one answer.
+
+    Attributes
+    ----------
+    key : UUID
+        Made by the browser: the same reading sent twice is kept once.
+    struck_at : datetime or None
+        A reading made by mistake is struck out with a reason, and its place is free again.
+    """
+
+    key = models.UUIDField(unique=True)
+    pair = models.ForeignKey(PairRecord, models.PROTECT, related_name="entries")
+    item = models.ForeignKey(ItemRecord, models.PROTECT, related_name="entries")
+    reading = models.SmallIntegerField()
+    clerk = models.CharField(max_length=1000)
+    status = models.CharField(max_length=10)
+    value = WrittenDecimal(null=True)
+    cup = models.CharField(max_length=1000, blank=True)
+    at = models.DateTimeField()
+    struck_at = models.DateTimeField(null=True)
+    struck_by = models.CharField(max_length=60, blank=True)
+    struck_why = models.CharField(max_length=1000, blank=True)
+
+    class Meta:
+        """One first and one second reading of an answer."""
+
+        ordering = ["pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["pair", "item", "reading"],
+                condition=Q(struck_at=None),
+                name="reading_made_once",
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.pair.code} {self.item.code} reading {self.reading}"
+
+
+class AdjudicationEntry(models.Model):
+    """A third person's reading; the newest of an answer decides."""
+
+    pair = models.ForeignKey(PairRecord, models.PROTECT, related_name="adjudications")
+    item = models.ForeignKey(ItemRecord, models.PROTECT, related_name="adjudications")
+    clerk = models.CharField(max_length=1000)
+    status = models.CharField(max_length=10)
+    value = WrittenDecimal(null=True)
+    cup = models.CharField(max_length=1000, blank=True)
+    reason = models.CharField(max_length=1000)
+    at = models.DateTimeField()
+
+    class Meta:
+        """In the order of deciding."""
+
+        ordering = ["pk"]
+
+    def __str__(self) -> str:
+        return f"{self.pair.code} {self.item.code}"
+
+
+class DecisionEntry(models.Model):
+    """The lead's decision on a key; the newest of an item holds.
+
+    Attributes
+    ----------
+    is_withdrawal : bool
+        The measured value holds again.
+    """
+
+    event = models.ForeignKey(EventRecord, models.CASCADE, related_name="decisions")
+    item = models.ForeignKey(ItemRecord, models.CASCADE, related_name="decisions")
+    value = WrittenDecimal(null=True)
+    by = models.CharField(max_length=1000)
+    reason = models.CharField(max_length=1000)
+    is_withdrawal = models.BooleanField(default=False)
+    at = models.DateTimeField()
+
+    class Meta:
+        """In the order of deciding."""
+
+        ordering = ["pk"]
+
+    def __str__(self) -> str:
+        return f"{self.item.code}: {self.reason}"

@@ -1,0 +1,1 @@
+"""The pages: each parses, calls an act or the core, and shows."""

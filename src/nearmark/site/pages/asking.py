@@ -1,0 +1,102 @@
+"""The usual shape of a page with one form: show it, check it, act, go on."""
+
+from collections.abc import Callable
+from typing import Any
+
+from django.contrib import messages
+from django.forms import Form
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import render
+from django.views.decorators.http import require_POST
+
+from nearmark.errors import NearmarkError
+from nearmark.site.forms import words
+from nearmark.site.pages.refusals import status_of
+from nearmark.site.visitor import visitor_of
+
+Page = Callable[..., HttpResponse]
+post_only: Callable[[Page], Page] = require_POST
+
+
+def show(
+    request: HttpRequest, template: str, context: dict[str, Any], *, status: int = 200
+) -> HttpResponse:
+    """A page.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    template : str
+        Name without folder and ending.
+    context : dict
+        ``title`` at least.
+    status : int
+    """
+    return render(request, f"nearmark/{template}.html", context, status=status)
+
+
+def done(request: HttpRequest, words_: str, address: str) -> HttpResponse:
+    """Say that something was done, on the next page.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    words_ : str
+    address : str
+    """
+    messages.success(request, words_)
+    return HttpResponseRedirect(address)
+
+
+def file_answer(content: bytes, name: str, *, kind: str = "application/pdf") -> HttpResponse:
+    """A file to look at or to keep.
+
+    Parameters
+    ----------
+    content : bytes
+    name : str
+        Never made of anything typed.
+    kind : str
+        Content type.
+    """
+    response = HttpResponse(content, content_type=kind)
+    response["Content-Disposition"] = f'inline; filename="{name}"'
+    return response
+
+
+def is_of_another(request: HttpRequest) -> bool:
+    """Whether an entry was typed by somebody else than who sends it: two tabs, two people.
+
+    Parameters
+    ----------
+    request : HttpRequest
+        ``reader`` is the number of the account whose page it was typed on.
+    """
+    account = visitor_of(request).account
+    typed_by = request.POST.get("reader")
+    return bool(typed_by) and account is not None and typed_by != str(account.pk)
+
+
+def add_refusal(form: Form, refusal: NearmarkError) -> int:
+    """Put a refusal on its form.
+
+    Parameters
+    ----------
+    form : Form
+    refusal : NearmarkError
+        Beside the field it names, else at the head of the form.
+
+    Returns
+    -------
+    int
+        HTTP status of the answer.
+    """
+    by_label = {str(field.label).casefold(): name for name, field in form.fields.items()}
+    where = refusal.where.casefold()
+    field = where if where in form.fields else by_label.get(where)
+    head = (
+        f"{refusal.where[:1].upper()}{refusal.where[1:]}: " if refusal.where and not field else ""
+    )
+    shown = words(refusal)
+    form.add_error(field, f"{head}{shown}" if head else shown)
+    return status_of(refusal)

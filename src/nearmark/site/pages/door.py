@@ -1,0 +1,148 @@
+"""Coming in and going out."""
+
+from collections.abc import Callable
+
+from django.contrib.auth import login, logout
+from django.forms import Form
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.urls import reverse
+from django.utils.http import url_has_allowed_host_and_scheme
+
+from nearmark.errors import InputError, RuleError
+from nearmark.site.acts import doors
+from nearmark.site.event_store import current_event
+from nearmark.site.forms import FirstRunForm, JoinForm, SignInForm, UnlockForm
+from nearmark.site.models import Account
+from nearmark.site.pages.asking import add_refusal, done, post_only, show
+from nearmark.site.roles import Role
+from nearmark.site.visitor import DEVICE_IN_SESSION, visitor_of
+
+_HOMES = {
+    Role.LEAD: "overview",
+    Role.SCORER: "entry",
+    Role.COACH: "public-results",
+    Role.PUBLIC: "public-results",
+}
+
+
+def home(request: HttpRequest) -> HttpResponse:
+    """To the first page of whoever asks."""
+    role = visitor_of(request).role
+    event = current_event()
+    if role is Role.PUBLIC and (event is None or event.released_at is None):
+        return HttpResponseRedirect(reverse("sign-in"))
+    return HttpResponseRedirect(reverse(_HOMES[role]))
+
+
+def first_run(request: HttpRequest) -> HttpResponse:
+    """Make the lead's account; only while there is none."""
+    if not doors.needs_first_run():
+        return HttpResponseRedirect(reverse("sign-in"))
+
+    def act(form: Form) -> Account:
+        given = form.cleaned_data
+        return doors.make_first_lead(given["name"], given["password"])
+
+    return _come_in(request, "first_run", FirstRunForm(request.POST or None), act)
+
+
+def sign_in(request: HttpRequest) -> HttpResponse:
+    """Name and password."""
+
+    def act(form: Form) -> Account:
+        given = form.cleaned_data
+        return doors.sign_in(given["name"], given["password"], address=_address(request))
+
+    return _come_in(request, "sign_in", SignInForm(request.POST or None), act)
+
+
+def join(request: HttpRequest) -> HttpResponse:
+    """A one-time code; only a post uses it up."""
+
+    def act(form: Form) -> Account:
+        given = form.cleaned_data
+        return doors.join(given["code"], given["name"], given["pin"], address=_address(request))
+
+    initial = {"code": request.GET.get("code", "")[:20]}
+    return _come_in(request, "join", JoinForm(request.POST or None, initial=initial), act)
+
+
+_TITLES = {"first_run": "Welcome", "sign_in": "Sign in", "join": "Join with a code"}
+
+
+def _come_in(
+    request: HttpRequest, template: str, form: Form, act: Callable[[Form], Account]
+) -> HttpResponse:
+    status = 200
+    if request.method == "POST":
+        status = 422
+        if form.is_valid():
+            try:
+                return _enter(request, act(form))
+            except (InputError, RuleError) as refusal:
+                status = add_refusal(form, refusal)
+    context = {"title": _TITLES[template], "form": form, "next": request.GET.get("next", "")}
+    return show(request, template, context, status=status)
+
+
+def _enter(request: HttpRequest, account: Account) -> HttpResponse:
+    about = request.headers.get("User-Agent", "unknown browser")
+    device = doors.open_device(account, _short(about))
+    login(request, account, backend="django.contrib.auth.backends.ModelBackend")
+    request.session[DEVICE_IN_SESSION] = device.pk
+    address = request.POST.get("next", "")
+    if url_has_allowed_host_and_scheme(address, {request.get_host()}):
+        return HttpResponseRedirect(address)
+    return HttpResponseRedirect(reverse("home"))
+
+
+def _short(agent: str) -> str:
+    """What a browser says it is, in two words that help to tell devices apart."""
+    system = next(
+        (s for s in ("iPad", "iPhone", "Android", "Windows", "Macintosh", "Linux") if s in agent),
+        "device",
+    )
+    browser = next((b for b in ("Firefox", "Edg", "Chrome", "Safari") if b in agent), "browser")
+    return f"{browser} on {system}"
+
+
+def _address(request: HttpRequest) -> str:
+    return str(request.META.get("REMOTE_ADDR", ""))
+
+
+@post_only
+def sign_out(request: HttpRequest) -> HttpResponse:
+    """End the session and the device with it."""
+    visitor = visitor_of(request)
+    if visitor.device is not None:
+        doors.revoke(visitor.device, by=visitor.name)
+    logout(request)
+    return HttpResponseRedirect(reverse("home"))
+
+
+@post_only
+def lock(request: HttpRequest) -> HttpResponse:
+    """Lock this device now."""
+    device = visitor_of(request).device
+    if device is not None:
+        doors.lock(device)
+    return HttpResponseRedirect(reverse("unlock"))
+
+
+def unlock(request: HttpRequest) -> HttpResponse:
+    """Open this device again."""
+    visitor = visitor_of(request)
+    if visitor.device is None or not visitor.locked:
+        return HttpResponseRedirect(reverse("home"))
+    form = UnlockForm(request.POST or None)
+    status = 200
+    if request.method == "POST":
+        status = 422
+        if form.is_valid():
+            try:
+                doors.unlock(visitor.device, form.cleaned_data["secret"])
+            except (InputError, RuleError) as refusal:
+                status = add_refusal(form, refusal)
+            else:
+                return done(request, "Open again.", reverse("home"))
+    return show(request, "unlock", {"title": "Locked", "form": form}, status=status)

@@ -1,0 +1,77 @@
+"""Beginning an event, bringing one, taking it away."""
+
+import io
+import zipfile
+
+from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
+
+from nearmark.demo import larkspur_valley
+from nearmark.errors import InputError, RuleError
+from nearmark.event_folder.writer import contents_of
+from nearmark.site.acts import events
+from nearmark.site.event_store import current_event, load_event
+from nearmark.site.forms import EventForm
+from nearmark.site.pages.asking import add_refusal, done, post_only, show
+from nearmark.site.settings import LARGEST_UPLOAD_BYTES
+from nearmark.site.visitor import visitor_of
+
+
+@post_only
+def event_make(request: HttpRequest) -> HttpResponse:
+    """Begin an event from a form."""
+    form = EventForm(request.POST)
+    status = 422
+    if form.is_valid():
+        given = form.cleaned_data
+        try:
+            events.make_event(
+                given["name"],
+                given["day"],
+                given["venue"],
+                given["rules"],
+                by=visitor_of(request).name,
+            )
+        except (InputError, RuleError) as refusal:
+            status = add_refusal(form, refusal)
+        else:
+            return done(request, "The event is there.", reverse("overview"))
+    context = {"title": "Begin an event", "form": form}
+    return show(request, "set_up", context, status=status)
+
+
+@post_only
+def event_import(request: HttpRequest) -> HttpResponse:
+    """Bring the files of an event folder."""
+    uploads = request.FILES.getlist("files")
+    if not uploads:
+        raise InputError("no file was chosen", where="event folder", mend="Choose all its files")
+    if sum(upload.size or 0 for upload in uploads) > LARGEST_UPLOAD_BYTES:
+        raise InputError("is larger than 20 MB", where="event folder", mend="Check the files")
+    event = events.event_from_files({str(u.name): u.read() for u in uploads})
+    events.keep_event(event, by=visitor_of(request).name, what="brought the event from its folder")
+    return done(request, "The event was read without a problem.", reverse("overview"))
+
+
+@post_only
+def event_demo(request: HttpRequest) -> HttpResponse:
+    """Bring the invented demo event."""
+    events.keep_event(
+        larkspur_valley(), by=visitor_of(request).name, what="brought the invented demo event"
+    )
+    return done(request, "This is an invented event: try everything.", reverse("overview"))
+
+
+def event_export(request: HttpRequest) -> HttpResponse:
+    """The event folder as one file; ``nearmark score`` computes the same from it."""
+    del request
+    record = current_event()
+    if record is None:
+        raise RuleError("there is no event yet", mend="Set one up first")
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as folder:
+        for name, content in contents_of(load_event(record)).items():
+            folder.writestr(f"event/{name}", content)
+    response = HttpResponse(packed.getvalue(), content_type="application/zip")
+    response["Content-Disposition"] = f'attachment; filename="event-{record.day}.zip"'
+    return response

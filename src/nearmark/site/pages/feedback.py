@@ -1,0 +1,72 @@
+"""What each pair reads afterwards: every answer on the strip, as a page and as PDF."""
+
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+
+from nearmark.contest.results import Results, results
+from nearmark.errors import InputError, RuleError
+from nearmark.printing import feedback_pdf
+from nearmark.printing.feedback import feedback_view
+from nearmark.site.event_store import current_event, load_event
+from nearmark.site.models import EventRecord
+from nearmark.site.pages.asking import file_answer, show
+
+
+def feedback(request: HttpRequest, pair_id: int) -> HttpResponse:
+    """The page of one pair, for those who lead and coach."""
+    record, code = _known(pair_id)
+    context = _context(results(load_event(record)), code)
+    return show(request, "feedback", context | {"pair_id": pair_id})
+
+
+def feedback_file(request: HttpRequest, pair_id: int) -> HttpResponse:
+    """The same as PDF."""
+    del request
+    record, code = _known(pair_id)
+    return _file(results(load_event(record)), code)
+
+
+def public_feedback(request: HttpRequest) -> HttpResponse:
+    """The page of one pair by its code, if the lead has opened it; never with names."""
+    record = _opened()
+    code = request.GET.get("code", "").strip()
+    if not code:
+        return show(request, "feedback_ask", {"title": "Your page"})
+    return show(request, "feedback", _context(*_by_code(record, code)))
+
+
+def public_feedback_file(request: HttpRequest) -> HttpResponse:
+    """The same as PDF."""
+    return _file(*_by_code(_opened(), request.GET.get("code", "").strip()))
+
+
+def _known(pair_id: int) -> tuple[EventRecord, str]:
+    record = current_event()
+    pair = record.pairs.filter(pk=pair_id).first() if record else None
+    if record is None or pair is None:
+        raise InputError("is not known", where="pair", mend="Go back to the standings")
+    return record, pair.code
+
+
+def _opened() -> EventRecord:
+    record = current_event()
+    if record is None or record.released_at is None or not record.shows_feedback:
+        raise RuleError("the pages of the pairs are not open", mend="Ask the lead of the event")
+    return record
+
+
+def _by_code(record: EventRecord, code: str) -> tuple[Results, str]:
+    found = next((p.code for p in record.pairs.all() if p.code.casefold() == code.casefold()), None)
+    if found is None:
+        raise InputError("is not known", where="pair", value=code[:20], mend="Check the code")
+    return results(load_event(record)), found
+
+
+def _context(outcome: Results, code: str) -> dict[str, Any]:
+    view = feedback_view(outcome, [code])
+    return {"title": f"Pair {code}", "view": view, "page": view.pages[0], "code": code}
+
+
+def _file(outcome: Results, code: str) -> HttpResponse:
+    return file_answer(feedback_pdf(outcome, [code]), "feedback.pdf")

@@ -1,0 +1,77 @@
+"""Long work: ask for it, see how far it is, stop it, take the result."""
+
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.urls import reverse
+
+from nearmark.errors import InputError
+from nearmark.site import worker
+from nearmark.site.acts import jobs as acts
+from nearmark.site.event_store import current_event
+from nearmark.site.long_work import KINDS
+from nearmark.site.models import Job, JobFile
+from nearmark.site.pages.asking import done, file_answer, post_only, show
+from nearmark.site.visitor import visitor_of
+
+MOST_SHOWN = 20
+
+
+def jobs(request: HttpRequest) -> HttpResponse:
+    """What can be asked for, what runs, what came of it."""
+    context = {
+        "title": "Long work",
+        "jobs": [(job, KINDS[job.kind].title) for job in _newest() if job.kind in KINDS],
+        "kinds": KINDS.items(),
+    }
+    return show(request, "jobs", context)
+
+
+def _newest() -> list[Job]:
+    return list(Job.objects.filter(event=current_event()).select_related("file")[:MOST_SHOWN])
+
+
+def jobs_state(request: HttpRequest) -> HttpResponse:
+    """The same for the script of the page: number -> state and steps."""
+    del request
+    return JsonResponse(
+        {str(j.pk): {"state": j.state, "done": j.n_done, "all": j.n_all} for j in _newest()}
+    )
+
+
+@post_only
+def job_ask(request: HttpRequest) -> HttpResponse:
+    """Ask for a piece of work."""
+    kind = request.POST.get("kind", "")
+    text = request.POST.get("size", "0").strip()
+    try:
+        size = int(text)
+    except ValueError as error:
+        raise InputError(
+            "is not a whole number", where="size", value=text[:40], mend="Write it in digits"
+        ) from error
+    acts.ask(kind, size, by=visitor_of(request).name)
+    worker.wake()
+    return done(request, "It is being worked on; go on with something else.", reverse("jobs"))
+
+
+@post_only
+def job_cancel(request: HttpRequest, job_id: int) -> HttpResponse:
+    """Stop it."""
+    acts.cancel(job_id, by=visitor_of(request).name)
+    return done(request, "It stops at its next step.", reverse("jobs"))
+
+
+@post_only
+def job_again(request: HttpRequest, job_id: int) -> HttpResponse:
+    """Ask for the same once more."""
+    acts.ask_again(job_id, by=visitor_of(request).name)
+    worker.wake()
+    return done(request, "It is being worked on again.", reverse("jobs"))
+
+
+def job_file(request: HttpRequest, job_id: int) -> HttpResponse:
+    """The result."""
+    del request
+    file = JobFile.objects.filter(job=acts.known(job_id)).first()
+    if file is None:
+        raise InputError("has no result", where="work", value=job_id, mend="Wait until it is done")
+    return file_answer(bytes(file.content), file.name, kind=file.content_type)

@@ -1,0 +1,180 @@
+"""Answers to what was refused: one table from errors to HTTP, one page."""
+
+from enum import StrEnum
+from typing import Any, Final
+
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.shortcuts import render
+
+from nearmark.errors import FilesError, InputError, MeasurementError, NearmarkError, RuleError
+from nearmark.printing.words import sentence
+
+STATUS: Final[tuple[tuple[type[NearmarkError], int], ...]] = (
+    (InputError, 422),
+    (MeasurementError, 422),
+    (RuleError, 409),
+    (NearmarkError, 422),
+)
+"""The first class that fits gives the status."""
+
+NOT_IN: Final = 401
+NOT_ALLOWED: Final = 403
+NOT_SAVED: Final = 503
+
+
+class Held(StrEnum):
+    """Why the outbox of a browser keeps an entry, though the server was reached."""
+
+    LOCKED = "locked"
+    OUT = "out"
+    OTHER = "other"
+    STALE = "stale"
+
+
+def status_of(error: NearmarkError) -> int:
+    """HTTP status of a refusal.
+
+    Parameters
+    ----------
+    error : NearmarkError
+
+    Examples
+    --------
+    >>> status_of(RuleError("the results are out"))
+    409
+    """
+    return next(status for kind, status in STATUS if isinstance(error, kind))
+
+
+def asks_json(request: HttpRequest) -> bool:
+    """Whether a script asks, which shows the answer itself.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    """
+    return request.headers.get("Accept") == "application/json"
+
+
+def _told(request: HttpRequest, context: dict[str, Any], status: int) -> HttpResponse:
+    if asks_json(request):
+        error = context["error"]
+        return JsonResponse({"what": sentence(error.what), "mend": error.mend}, status=status)
+    return render(request, "nearmark/refused.html", context, status=status)
+
+
+def held(why: Held) -> HttpResponse:
+    """The answer to a script whose entry has to wait for a person.
+
+    Parameters
+    ----------
+    why : Held
+    """
+    what, mend = _HELD[why]
+    return JsonResponse({"held": why.value, "what": what, "mend": mend}, status=NOT_IN)
+
+
+_HELD: Final = {
+    Held.LOCKED: ("This device is locked", "Load the page again and open it; nothing is lost"),
+    Held.OUT: (
+        "This device is not let in any more",
+        "Nothing is lost: keep this browser, and ask the lead",
+    ),
+    Held.OTHER: (
+        "Somebody else is signed in here now",
+        "The entries wait until the person who typed them is back",
+    ),
+    Held.STALE: ("This page is out of date", "Load it again; nothing is lost"),
+}
+
+
+def refused(request: HttpRequest, error: NearmarkError) -> HttpResponse:
+    """The page of a refusal: what, which value, and the mend.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    error : NearmarkError
+    """
+    context = {
+        "title": "That was not done",
+        "error": error,
+        "problems": error.problems if isinstance(error, FilesError) else (),
+    }
+    return _told(request, context, status_of(error))
+
+
+def refused_role(request: HttpRequest) -> HttpResponse:
+    """The page for somebody whose role does not open an address.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    """
+    error = NearmarkError("this page is not for your role", mend="Ask the lead")
+    context = {"title": "Not for you", "error": error, "problems": ()}
+    return _told(request, context, NOT_ALLOWED)
+
+
+def forged(request: HttpRequest, reason: str = "") -> HttpResponse:
+    """The page for a post without its token: an old page, or another site behind it.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    reason : str
+        For the log only.
+    """
+    del reason
+    if asks_json(request):
+        return held(Held.STALE)
+    error = NearmarkError(
+        "this form is out of date, nothing was saved", mend="Load the page again, then send it"
+    )
+    context = {"title": "That was not done", "error": error, "problems": ()}
+    return render(request, "nearmark/refused.html", context, status=NOT_ALLOWED)
+
+
+def not_saved(request: HttpRequest) -> HttpResponse:
+    """The page when the database could not save.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    """
+    error = NearmarkError(
+        "nothing was saved: the database did not take it",
+        mend="Check that the disk is not full, write it on paper, and try again",
+    )
+    context = {"title": "Nothing was saved", "error": error, "problems": ()}
+    return _told(request, context, NOT_SAVED)
+
+
+def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:
+    """The page for an address that is not there.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    exception : Exception
+    """
+    del exception
+    error = NearmarkError("there is no such page", mend="Go back to the first page")
+    context = {"title": "Not here", "error": error, "problems": ()}
+    return render(request, "nearmark/refused.html", context, status=404)
+
+
+def our_fault(request: HttpRequest) -> HttpResponse:
+    """The page for a defect; it asks nothing of the database, which may be what failed.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    """
+    del request
+    body = (
+        "<!doctype html><html lang=en><title>Our fault</title><h1>Our fault</h1><p>Something in "
+        "Nearmark broke. What was saved before is safe. Write the entry on paper, go back and try "
+        "again; the terminal where Nearmark runs says more.</p></html>"
+    )
+    return HttpResponse(body, status=500)

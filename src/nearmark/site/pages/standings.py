@@ -1,0 +1,181 @@
+"""Places: for the lead at any time, for everybody once they are released."""
+
+from dataclasses import dataclass
+
+from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
+
+from nearmark.contest.key_check import check_keys
+from nearmark.contest.rank_confidence import rank_confidence
+from nearmark.contest.results import ItemScore, PairResult, Results, results
+from nearmark.errors import NearmarkError, RuleError
+from nearmark.printing import key_sheet_pdf, standings_pdf
+from nearmark.site.acts import events
+from nearmark.site.event_store import current_event, load_event
+from nearmark.site.forms import ReasonForm, ReleaseForm
+from nearmark.site.models import EventRecord
+from nearmark.site.pages.asking import add_refusal, done, file_answer, post_only, show
+from nearmark.site.visitor import visitor_of
+
+N_DRAWS = 10_000
+_RELEASED: dict[tuple[int, object], Results] = {}
+"""The results that are out, for as long as they are."""
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A pair in the standings; ``scores`` in the order of the items, ``None`` where none."""
+
+    pair_id: int
+    result: PairResult
+    scores: tuple[ItemScore | None, ...]
+    stands: float | None
+
+
+def standings(request: HttpRequest) -> HttpResponse:
+    """The standings with everything that speaks for and against them."""
+    return show(request, "standings", _context(_event(), ReleaseForm(), ReasonForm()))
+
+
+def _event() -> EventRecord:
+    record = current_event()
+    if record is None:
+        raise RuleError("there is no event yet", mend="Set one up first")
+    return record
+
+
+def _context(record: EventRecord, form: ReleaseForm, back_form: ReasonForm) -> dict[str, object]:
+    outcome = results(load_event(record))
+    try:
+        confidence = rank_confidence(outcome, n_draws=N_DRAWS, seed=record.seed)
+    except NearmarkError:
+        confidence = None  # nobody is placed yet
+    checks = [check for check in check_keys(outcome) if check.flagged]
+    return {
+        "title": "Standings",
+        "outcome": outcome,
+        "lines": lines(record, outcome, confidence and confidence.place_stands),
+        "items": scored_items(outcome),
+        "confidence": confidence,
+        "checks": checks,
+        "form": form,
+        "back_form": back_form,
+    }
+
+
+def scored_items(outcome: Results) -> list[str]:
+    """Codes of the items that have a key.
+
+    Parameters
+    ----------
+    outcome : Results
+    """
+    return [code for code, key in outcome.keys.items() if key.key is not None]
+
+
+def lines(record: EventRecord, outcome: Results, stands: object = None) -> list[Line]:
+    """The rows of a table of standings.
+
+    Parameters
+    ----------
+    record : EventRecord
+    outcome : Results
+    stands : callable code -> probability or None
+    """
+    items = scored_items(outcome)
+    numbers = dict(record.pairs.values_list("code", "pk"))
+    rows = []
+    for result in outcome.pairs:
+        by_item = {score.item: score for score in result.items}
+        held = stands(result.pair.code) if callable(stands) else None
+        rows.append(
+            Line(
+                numbers[result.pair.code], result, tuple(by_item.get(code) for code in items), held
+            )
+        )
+    return rows
+
+
+def standings_file(request: HttpRequest) -> HttpResponse:
+    """The standings as PDF, with the codes only."""
+    del request
+    record = _event()
+    outcome = results(load_event(record))
+    confidence = rank_confidence(outcome, n_draws=N_DRAWS, seed=record.seed)
+    return file_answer(standings_pdf(outcome, confidence), "standings.pdf")
+
+
+def key_sheet_file(request: HttpRequest) -> HttpResponse:
+    """Every key and how sure it is, as PDF."""
+    del request
+    return file_answer(key_sheet_pdf(results(load_event(_event()))), "key-sheet.pdf")
+
+
+def released_results(record: EventRecord) -> Results:
+    """What came out, computed once: while it is out nothing of the event can be changed.
+
+    Parameters
+    ----------
+    record : EventRecord
+        Released.
+    """
+    key = (record.pk, record.released_at)
+    outcome = _RELEASED.get(key)
+    if outcome is None:
+        outcome = results(load_event(record))
+        _RELEASED.clear()
+        _RELEASED[key] = outcome
+    return outcome
+
+
+@post_only
+def release(request: HttpRequest) -> HttpResponse:
+    """Out with them."""
+    form = ReleaseForm(request.POST)
+    status = 422
+    if form.is_valid():
+        given = form.cleaned_data
+        try:
+            events.release(
+                by=visitor_of(request).name,
+                why=given["why"],
+                shows_names=given["shows_names"],
+                shows_feedback=given["shows_feedback"],
+            )
+        except NearmarkError as refusal:
+            status = add_refusal(form, refusal)
+        else:
+            return done(request, "The results are out.", reverse("standings"))
+    return show(request, "standings", _context(_event(), form, ReasonForm()), status=status)
+
+
+@post_only
+def withhold(request: HttpRequest) -> HttpResponse:
+    """Take them back."""
+    form = ReasonForm(request.POST)
+    status = 422
+    if form.is_valid():
+        try:
+            events.withhold(by=visitor_of(request).name, why=form.cleaned_data["why"])
+        except NearmarkError as refusal:
+            status = add_refusal(form, refusal)
+        else:
+            return done(request, "The results are taken back.", reverse("standings"))
+    return show(request, "standings", _context(_event(), ReleaseForm(), form), status=status)
+
+
+def public_results(request: HttpRequest) -> HttpResponse:
+    """What everybody may see: nothing before the release."""
+    record = current_event()
+    if record is None or record.released_at is None:
+        name = record.name if record else "Nearmark"
+        return show(request, "public_waiting", {"title": name})
+    outcome = released_results(record)
+    placed = [line for line in lines(record, outcome) if line.result.place is not None]
+    context = {
+        "title": record.name,
+        "outcome": outcome,
+        "lines": placed,
+        "is_big": request.GET.get("screen") == "big",
+    }
+    return show(request, "public", context)

@@ -1,0 +1,129 @@
+"""How numbers, units, points and charts are written on a page; the same words as in print."""
+
+from decimal import Decimal
+from fractions import Fraction
+
+from django import template
+from django.utils.safestring import SafeString, mark_safe
+
+from nearmark.contest.keys import ItemKey
+from nearmark.kit.assigned_value import AssignedValue, percent_text
+from nearmark.measurement.rounding import result_text
+from nearmark.printing.words import (
+    day_text,
+    dof_text,
+    members_text,
+    number_text,
+    ordinal,
+    points_text,
+    probability_text,
+    sentence,
+    significant_text,
+    unit_text,
+)
+
+register = template.Library()
+
+for function in (
+    day_text,
+    dof_text,
+    members_text,
+    number_text,
+    ordinal,
+    percent_text,
+    probability_text,
+    sentence,
+    significant_text,
+    unit_text,
+):
+    register.filter(function.__name__, function)
+
+
+@register.filter
+def points(value: Fraction, decimals: int) -> str:
+    """An exact score rounded for print.
+
+    Examples
+    --------
+    >>> points(Fraction(869, 3), 2)
+    '289.67'
+    """
+    return points_text(value, decimals)
+
+
+@register.filter
+def written(value: Decimal | None) -> str:
+    """A number exactly as it was written down.
+
+    Examples
+    --------
+    >>> written(Decimal("61.20")), written(None)
+    ('61.20', '')
+    """
+    return "" if value is None else f"{value:f}"
+
+
+@register.filter
+def with_u(assigned: AssignedValue) -> str:
+    """Value and expanded uncertainty.
+
+    Parameters
+    ----------
+    assigned : AssignedValue
+    """
+    return result_text(assigned.value, assigned.expanded_u, unit_text(assigned.unit))
+
+
+@register.filter
+def verdict(key: ItemKey) -> str:
+    """Whether a key may be scored against, in a word or two.
+
+    Parameters
+    ----------
+    key : ItemKey
+    """
+    if key.key is None:
+        return "no key yet"
+    if key.fit:
+        return "fit"
+    return "used by decision" if key.decision is not None else "not fit"
+
+
+@register.filter
+def told(words: str) -> str:
+    """A sentence of the core: a capital first, a full stop last, no number torn from its sign.
+
+    Parameters
+    ----------
+    words : str
+
+    Examples
+    --------
+    >>> told("U is 1.3 % of it").replace(chr(0xA0), "_")
+    'U is 1.3_% of it.'
+    """
+    full = words if words.endswith((".", "?", "!")) else f"{words}."
+    return sentence(full).replace(" %", "\N{NO-BREAK SPACE}%")
+
+
+@register.filter
+def in_room(here: str, door: str) -> bool:
+    """Whether an address belongs to an entry of the menu.
+
+    Examples
+    --------
+    >>> in_room("kit-item", "kit"), in_room("device-code", "devices"), in_room("pairs", "kit")
+    (True, True, False)
+    """
+    return here == door or here.startswith(f"{door.removesuffix('s')}-")
+
+
+@register.filter
+def drawing(svg: str) -> SafeString:
+    """A chart of ``nearmark.charts``, which escapes every text in it itself.
+
+    Parameters
+    ----------
+    svg : str
+    """
+    return mark_safe(svg)  # noqa: S308 - made by charts.svg, which escapes; held by a test there

@@ -1,0 +1,14 @@
+"""What the server runs."""
+
+import os
+
+from django.core.wsgi import get_wsgi_application
+
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "nearmark.site.configured")
+
+application = get_wsgi_application()
+
+# After the applications are ready: the worker reads tables.
+from nearmark.site import worker  # noqa: E402
+
+worker.start()

@@ -1,0 +1,168 @@
+"""A real server on a fresh data folder, and a real Chromium."""
+
+import os
+import socket
+import subprocess
+import sys
+import time
+import urllib.error
+import urllib.request
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+
+CHROMIUM = Path("/usr/bin/chromium")
+FLAGS = (
+    "--no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking "
+    "--disable-component-update --disable-sync"
+).split()
+PASSWORD = "four quiet otters swim"
+START_S = 60
+"""A cold start on a busy machine; a usual one takes 2 s."""
+
+VIEWS = {
+    "laptop": {"viewport": {"width": 1280, "height": 850}},
+    "phone": {"viewport": {"width": 390, "height": 844}},
+    "night": {"viewport": {"width": 1280, "height": 850}, "color_scheme": "dark"},
+}
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Everything in this folder drives a browser."""
+    for item in items:
+        if Path(__file__).parent in item.path.parents:
+            item.add_marker(pytest.mark.browser)
+
+
+# Not for the whole session: its event loop would keep the other tests from the database.
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[Browser]:
+    if not CHROMIUM.exists():
+        if os.environ.get("CI") == "true":
+            pytest.fail(f"{CHROMIUM} is missing")
+        pytest.skip(f"no browser: {CHROMIUM} is missing")
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+        yield browser
+        browser.close()
+
+
+def free_port() -> int:
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return int(probe.getsockname()[1])
+
+
+class Server:
+    """``nearmark serve`` as a person starts it; it can be stopped and started again."""
+
+    def __init__(self, data: Path) -> None:
+        self.data = data
+        self.port = free_port()
+        self.url = f"http://127.0.0.1:{self.port}"
+        self.process: subprocess.Popen[bytes] | None = None
+
+    def start(self) -> None:
+        command = [sys.executable, "-m", "nearmark.cli", "serve", "--local"]
+        command += ["--data", str(self.data), "--port", str(self.port)]
+        environment = {k: v for k, v in os.environ.items() if not k.startswith("DJANGO")}
+        self.process = subprocess.Popen(
+            command, env=environment, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
+        )
+        until = time.monotonic() + START_S
+        while not self.answers():
+            assert self.process.poll() is None, "the server stopped at its start"
+            assert time.monotonic() < until, "the server did not start"
+            self.pause()
+
+    def pause(self) -> None:
+        try:
+            assert self.process is not None
+            self.process.wait(0.1)
+        except subprocess.TimeoutExpired:
+            pass
+
+    def answers(self) -> bool:
+        try:
+            with urllib.request.urlopen(self.url + "/results/", timeout=5):
+                return True
+        except (urllib.error.URLError, ConnectionError, TimeoutError):
+            return False
+
+    def stop(self) -> None:
+        if self.process is not None:
+            self.process.terminate()
+            self.process.wait(20)
+
+
+@pytest.fixture
+def server(tmp_path: Path, chromium: Browser) -> Iterator[Server]:
+    """A fresh site; not started where there is no browser to ask it."""
+    del chromium
+    running = Server(tmp_path / "data")
+    running.start()
+    yield running
+    running.stop()
+
+
+@pytest.fixture
+def context(chromium: Browser, server: Server) -> Iterator[BrowserContext]:
+    opened = chromium.new_context(base_url=server.url, **VIEWS["laptop"])
+    opened.set_default_timeout(20_000)
+    yield opened
+    opened.close()
+
+
+@pytest.fixture
+def page(context: BrowserContext) -> Iterator[Page]:
+    """A page on which nothing may be refused by the content security policy."""
+    opened = context.new_page()
+    said: list[str] = []
+    opened.on("console", lambda m: said.append(m.text) if "Content Security" in m.text else None)
+    yield opened
+    assert said == []
+
+
+@pytest.fixture
+def views() -> dict[str, dict[str, object]]:
+    """Sizes and colour modes in which every page is looked at."""
+    return VIEWS
+
+
+@pytest.fixture
+def lead(page: Page) -> Page:
+    """The lead's page, after the first run by hand."""
+    page.goto("/")
+    page.get_by_label("Your name").fill("Juniper")
+    page.get_by_label("Password", exact=True).fill(PASSWORD)
+    page.get_by_label("Password again").fill(PASSWORD)
+    page.get_by_role("button", name="Begin").click()
+    return page
+
+
+@pytest.fixture
+def scorer(chromium: Browser, server: Server, lead: Page) -> Iterator[Callable[[str], Page]]:
+    """Another device that joins by a code which the lead's page shows."""
+    opened: list[BrowserContext] = []
+
+    def join(name: str) -> Page:
+        lead.goto("/devices/")
+        lead.get_by_label("The device is for a").select_option("scorer")
+        lead.get_by_role("button", name="Make a code").click()
+        code = lead.locator(".bigcode").inner_text()
+        context = chromium.new_context(base_url=server.url, **VIEWS["phone"])
+        context.set_default_timeout(20_000)
+        opened.append(context)
+        page = context.new_page()
+        page.goto("/join/")
+        page.get_by_label("Code").fill(code)
+        page.get_by_label("Your name").fill(name)
+        page.get_by_label("A PIN of your own").fill("4711")
+        page.get_by_role("button", name="Join").click()
+        return page
+
+    yield join
+    for context in opened:
+        context.close()

@@ -1,0 +1,118 @@
+"""axe-core finds nothing on any page, by day, by night, on a phone; nothing runs off the side."""
+
+from pathlib import Path
+
+from playwright.sync_api import Page
+
+AXE = Path(__file__).parent / "axe" / "axe.min.js"
+PAGES = (
+    "/event/",
+    "/kit/",
+    "/pairs/",
+    "/entry/",
+    "/pairs/import/",
+    "/heats/",
+    "/clock/",
+    "/clock/control/",
+    "/weigh-in/",
+    "/differences/",
+    "/standings/",
+    "/devices/",
+    "/history/",
+    "/jobs/",
+    "/results/",
+    "/nowhere/",
+)
+MOST_BYTES = 250_000
+"""Of a page with everything it loads."""
+
+
+def violations(page: Page) -> list[str]:
+    # The policy lets no script in, so axe goes in by the debugger, not by a tag.
+    page.evaluate(AXE.read_text(encoding="utf-8"))
+    found = page.evaluate("axe.run().then(r => r.violations)")
+    return [
+        f"{page.url} {v['id']}: {node['target']} {node['html'][:120]}"
+        for v in found
+        for node in v["nodes"]
+    ]
+
+
+def overflow(page: Page) -> list[str]:
+    wider = page.evaluate(
+        "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+    )
+    return [f"{page.url} runs {wider} px off the side"] if wider > 0 else []
+
+
+def test_no_page_has_a_violation_in_any_view(lead: Page, chromium, server, views):
+    found = violations(lead)
+    lead.get_by_role("button", name="Open the invented event").click()
+    lead.goto("/kit/")
+    item = lead.get_by_role("link", name="C3").get_attribute("href")
+    state = lead.context.storage_state()
+    for view in views.values():
+        context = chromium.new_context(base_url=server.url, storage_state=state, **view)
+        page = context.new_page()
+        for address in (*PAGES, item):
+            page.goto(address)
+            found += violations(page) + overflow(page)
+        context.close()
+
+    assert found == []
+
+
+def test_the_clock_has_no_violation_in_its_last_minutes(lead: Page, chromium, server, views):
+    lead.get_by_role("button", name="Open the invented event").click()
+    lead.goto("/clock/control/")
+    lead.get_by_label("Minutes").fill("5")
+    lead.get_by_role("button", name="Start the clock").click()
+    state = lead.context.storage_state()
+    found = []
+    for view in views.values():
+        context = chromium.new_context(base_url=server.url, storage_state=state, **view)
+        page = context.new_page()
+        for address in ("/clock/", "/clock/control/"):
+            page.goto(address)
+            found += violations(page) + overflow(page)
+        context.close()
+
+    assert found == []
+
+
+def test_the_doors_have_no_violation(lead: Page, chromium, server):
+    assert lead.get_by_role("heading", level=1).inner_text() == "Begin an event"
+    context = chromium.new_context(base_url=server.url)
+    stranger = context.new_page()
+    found = []
+    for address in ("/sign-in/", "/join/", "/results/"):
+        stranger.goto(address)
+        found += violations(stranger)
+    context.close()
+
+    assert found == []
+
+
+def test_axe_would_say_so_if_there_were_a_violation(lead: Page):
+    lead.evaluate("document.querySelector('label[for=id_name]').remove()")
+
+    assert [v for v in violations(lead) if " label: " in v]
+
+
+def test_every_page_stays_light_and_asks_no_other_host(lead: Page, server):
+    lead.get_by_role("button", name="Open the invented event").click()
+    lead.goto("/kit/")
+    item = str(lead.get_by_role("link", name="C3").get_attribute("href"))
+    heavy, foreign = [], []
+    for address in (*PAGES, item):
+        lead.goto(address, wait_until="networkidle")
+        loaded = lead.evaluate(
+            "performance.getEntries().map(e => [e.name, e.decodedBodySize || 0])"
+        )
+        weight = sum(size for _, size in loaded)
+        addresses = [name for name, _ in loaded if "://" in name]
+        foreign += [name for name in addresses if not name.startswith(server.url)]
+        if weight > MOST_BYTES:
+            heavy.append((address, weight))
+
+    assert (heavy, foreign) == ([], [])

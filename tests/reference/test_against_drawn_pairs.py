@@ -1,0 +1,136 @@
+"""Who decides: closed forms against draws and the figures of the model notes, section 4."""
+
+import numpy as np
+import pytest
+
+from nearmark.coaching.assignment import StationOption, assign
+from nearmark.coaching.attempt import Station
+from nearmark.coaching.belief import Belief
+from nearmark.coaching.deciders import (
+    Mode,
+    Pupils,
+    pair_answer,
+    weight_of_first,
+    widest_ratio_to_average,
+)
+from nearmark.coaching.expected_score import chance_of, mean_score
+from nearmark.coaching.pair_advice import Question, advise
+from nearmark.coaching.posterior import Habits, posterior
+
+RHO = 0.3
+PAIRS = {
+    Station.MASS: ((0.02, 0.10), (-0.06, 0.16)),
+    Station.COUNT: ((-0.20, 0.18), (-0.05, 0.22)),
+    Station.VOLUME: ((0.03, 0.12), (-0.02, 0.07)),
+}
+PRINTED = {
+    # first, second, average as they are; average, weighted with biases taken out
+    Station.MASS: (91.673, 87.004, 91.506, 91.486, 92.425),
+    Station.COUNT: (80.589, 82.591, 84.993, 86.987, 87.274),
+    Station.VOLUME: (89.786, 94.292, 93.719, 93.763, 94.638),
+}
+
+
+def pupils(station, *, corrected=False):
+    (b1, s1), (b2, s2) = PAIRS[station]
+    return Pupils((0.0, 0.0) if corrected else (b1, b2), (s1, s2))
+
+
+@pytest.mark.parametrize("station", PAIRS)
+def test_the_printed_table(station):
+    raw = [
+        mean_score(*pair_answer(mode, pupils(station), RHO))
+        for mode in (Mode.FIRST, Mode.SECOND, Mode.AVERAGE)
+    ]
+    corrected = [
+        mean_score(*pair_answer(mode, pupils(station, corrected=True), RHO))
+        for mode in (Mode.AVERAGE, Mode.WEIGHTED)
+    ]
+
+    assert [float(s) for s in raw + corrected] == pytest.approx(PRINTED[station], abs=5e-4)
+
+
+@pytest.mark.parametrize("mode", Mode)
+def test_the_law_of_a_pairs_answer_is_that_of_draws(mode):
+    (b1, s1), (b2, s2) = PAIRS[Station.COUNT]
+    rng = np.random.default_rng(17)
+    cross = RHO * s1 * s2
+    x1, x2 = rng.multivariate_normal([b1, b2], [[s1**2, cross], [cross, s2**2]], 400_000).T
+    w = float(weight_of_first(s1, s2, RHO))
+    drawn = {
+        Mode.FIRST: x1,
+        Mode.SECOND: x2,
+        Mode.AVERAGE: np.log(np.sqrt(np.exp(x1) * np.exp(x2))),
+        Mode.WEIGHTED: w * x1 + (1 - w) * x2,
+    }[mode]
+
+    bias, scatter = pair_answer(mode, pupils(Station.COUNT), RHO)
+
+    assert float(bias) == pytest.approx(drawn.mean(), abs=4 * scatter / np.sqrt(400_000))
+    assert float(scatter) == pytest.approx(drawn.std(), rel=0.005)
+
+
+def test_no_other_share_has_less_scatter():
+    shares = np.linspace(0, 1, 10_001)
+    _, scatter = pair_answer(Mode.WEIGHTED, Pupils((0, 0), (0.18, 0.22)), RHO, share=shares)
+
+    assert float(weight_of_first(0.18, 0.22, RHO)) == pytest.approx(
+        shares[scatter.argmin()], abs=1e-4
+    )
+    assert float(weight_of_first(0.18, 0.22, RHO)) == pytest.approx(0.64, abs=5e-3)
+
+
+@pytest.mark.parametrize(
+    ("rho", "ratio"), [(0, 1.732), (0.3, 1.458), (0.5, 1.303), (0.7, 1.168), (0.9, 1.052)]
+)
+def test_the_ratio_up_to_which_averaging_pays(rho, ratio):
+    assert widest_ratio_to_average(rho) == pytest.approx(ratio, abs=5e-4)
+    for factor, pays in ((0.99, True), (1.01, False)):
+        both = Pupils((0, 0), (0.1, 0.1 * factor * widest_ratio_to_average(rho)))
+        _, averaged = pair_answer(Mode.AVERAGE, both, rho)
+        assert (float(averaged) < 0.1) is pays
+
+
+MINUTES = {Mode.FIRST: 3.0, Mode.SECOND: 3.0, Mode.AVERAGE: 4.5, Mode.WEIGHTED: 4.5}
+ITEMS = {Station.MASS: 1, Station.COUNT: 3, Station.VOLUME: 2}
+
+
+def options(station):
+    laws = {m: pair_answer(m, pupils(station, corrected=True), RHO) for m in Mode}
+    return [
+        StationOption(m, float(mean_score(*law)), float(chance_of(90, *law)), MINUTES[m])
+        for m, law in laws.items()
+    ]
+
+
+def test_the_printed_assignments():
+    # Minutes are our own: joint work takes half as long again; the notes give the two results.
+    table = {station: options(station) for station in PAIRS}
+
+    free = assign(table, ITEMS)
+    short = assign(table, ITEMS, most_minutes=24)
+
+    assert set(free.modes.values()) == {Mode.WEIGHTED}
+    assert (free.mean_score, free.p_all_90) == pytest.approx((90.587, 0.0564), abs=5e-4)
+    assert short.modes == {
+        Station.MASS: Mode.WEIGHTED,
+        Station.COUNT: Mode.WEIGHTED,
+        Station.VOLUME: Mode.SECOND,
+    }
+    assert (short.mean_score, short.p_all_90) == pytest.approx((90.510, 0.0543), abs=5e-4)
+    assert free.minutes - short.minutes == 3
+
+
+def test_the_printed_advice():
+    # x1 = .12 -.05 .08 .15 -.02, x2 = -.03 .02 -.06 .01 .04, prior (0, 1, 3, .03).
+    prior, never = Belief(0, 1, 3, 0.03), Habits(blunder_share=0)
+    first = posterior([[0.12, -0.05, 0.08, 0.15, -0.02]], prior, habits=never)
+    second = posterior([[-0.03, 0.02, -0.06, 0.01, 0.04]], prior, habits=never)
+    question = Question(modes=(Mode.FIRST, Mode.SECOND), n_draws=100_000)
+
+    advice = advise(first, second, np.random.default_rng(1), question=question)
+
+    assert advice.mode is Mode.SECOND
+    assert advice.p_right == pytest.approx(0.806, abs=0.005)
+    assert advice.gain == pytest.approx(2.62, abs=0.04)
+    assert advice.gain_sd == pytest.approx(3.40, abs=0.05)

@@ -1,0 +1,152 @@
+"""A site with the invented demo event, and one signed-in client a role."""
+
+import uuid
+from collections.abc import Callable
+from datetime import datetime, timedelta
+
+import pytest
+from django.db import connections
+from django.test import Client, override_settings
+from django.utils import timezone
+
+from nearmark.demo import larkspur_valley
+from nearmark.site import clock
+from nearmark.site.event_store import save_event
+from nearmark.site.models import Account, AdjudicationEntry, AnswerEntry, EventRecord
+from nearmark.site.roles import Role
+
+PASSWORD = "four quiet otters swim"
+QUICK_HASHER = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+
+
+@pytest.fixture(scope="session")
+def django_db_modify_db_settings(tmp_path_factory):
+    """A database file: threads share it as they do on the day, which memory does not allow."""
+    file = tmp_path_factory.mktemp("site") / "test.sqlite3"
+    connections["default"].settings_dict["TEST"]["NAME"] = str(file)
+
+
+@pytest.fixture(autouse=True)
+def quick_hasher(settings):
+    """Deliberately slow password hashes would make up most of the suite's time."""
+    settings.PASSWORD_HASHERS = QUICK_HASHER
+    settings.ALLOWED_HOSTS = ["testserver"]
+
+
+class FakeClock:
+    """A clock that a test moves."""
+
+    def __init__(self) -> None:
+        self.time = timezone.now()
+
+    def __call__(self) -> datetime:
+        return self.time
+
+    def forward(self, **span: float) -> None:
+        self.time += timedelta(**span)
+
+
+@pytest.fixture
+def fake_clock(monkeypatch) -> FakeClock:
+    moved = FakeClock()
+    monkeypatch.setattr(clock, "now", moved)
+    return moved
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(django_db_setup, django_db_blocker):
+    """The invented event and a lead, written once; every test's changes are rolled back."""
+    with django_db_blocker.unblock():
+        fill()
+
+
+def fill() -> EventRecord:
+    """The invented event and a lead's account."""
+    with override_settings(PASSWORD_HASHERS=QUICK_HASHER):
+        Account.objects.make("Juniper", Role.LEAD, PASSWORD)
+    return save_event(larkspur_valley(), by="Juniper", now=timezone.now())
+
+
+@pytest.fixture
+def demo(db) -> EventRecord:
+    """The invented event in the database, with a lead's account."""
+    return EventRecord.objects.get()
+
+
+@pytest.fixture
+def nobody(db) -> None:
+    """A site at its first start: no account, no event."""
+    drop_event()
+    Account.objects.all().delete()
+
+
+def drop_event() -> None:
+    """Take the event out, which the site itself never does."""
+    for table in (AdjudicationEntry, AnswerEntry, EventRecord):
+        table.objects.all().delete()
+
+
+SignIn = Callable[..., Client]
+
+
+@pytest.fixture
+def sign_in(demo) -> SignIn:
+    """Sign a role in through the door; a second person of a role by another name."""
+
+    def come(role: Role, name: str = "") -> Client:
+        client = Client()
+        if role is Role.PUBLIC:
+            return client
+        name = name or ("Juniper" if role is Role.LEAD else f"{role} one")
+        if not Account.objects.filter(name=name).exists():
+            Account.objects.make(name, role, PASSWORD)
+        answer = client.post("/sign-in/", {"name": name, "password": PASSWORD})
+        assert answer.status_code == 302, answer.content.decode()
+        return client
+
+    return come
+
+
+@pytest.fixture
+def lead(sign_in) -> Client:
+    return sign_in(Role.LEAD)
+
+
+@pytest.fixture
+def scorer(sign_in) -> Client:
+    return sign_in(Role.SCORER)
+
+
+@pytest.fixture
+def empty_event(demo) -> EventRecord:
+    """The demo event before any answer was read."""
+    AdjudicationEntry.objects.all().delete()
+    AnswerEntry.objects.all().delete()
+    return demo
+
+
+@pytest.fixture
+def committed_event(transactional_db) -> EventRecord:
+    """The demo event without answers, committed, for tests with threads."""
+    # Another such test's clean-up takes the session's rows away.
+    event = EventRecord.objects.first() or fill()
+    AdjudicationEntry.objects.all().delete()
+    AnswerEntry.objects.all().delete()
+    return event
+
+
+@pytest.fixture
+def no_event(demo) -> None:
+    """A lead and no event."""
+    drop_event()
+
+
+@pytest.fixture
+def cell_post(demo) -> Callable[..., dict[str, str]]:
+    """What the grid posts for one answer."""
+
+    def post(pair: str, item: str, value: str, *, key: uuid.UUID | None = None) -> dict[str, str]:
+        name = f"{demo.pairs.get(code=pair).pk}-{demo.items.get(code=item).pk}"
+        return {f"v-{name}": value, f"k-{name}": str(key or uuid.uuid4()), "heat": "heat 1"}
+
+    return post

@@ -1,0 +1,185 @@
+"""Heats on the site: filling, moving, changing places, checking in."""
+
+import pytest
+
+from nearmark.site.models import Change, HeatRun, PairRecord
+from nearmark.site.roles import Role
+
+TAKES_PART = ["entered", "guest"]
+
+
+def heats(demo) -> dict[str, str]:
+    return dict(demo.pairs.filter(status__in=TAKES_PART).values_list("code", "heat"))
+
+
+@pytest.fixture
+def unplanned(demo):
+    demo.pairs.update(heat="")
+    return demo
+
+
+def test_filling_gives_everybody_a_heat_within_its_places(lead, unplanned):
+    answer = lead.post("/heats/fill/", {"places": "13"})
+
+    assert answer.status_code == 302
+    planned = list(heats(unplanned).values())
+    assert all(planned)
+    assert max(planned.count(heat) for heat in planned) <= 13
+    # 49 entries or fewer, 13 places: four heats, no more.
+    assert len(set(planned)) == -(-len(planned) // 13)
+
+
+def test_absent_pairs_are_given_no_heat(lead, unplanned):
+    unplanned.pairs.filter(code="P07").update(status="absent")
+
+    lead.post("/heats/fill/", {"places": "12"})
+
+    assert unplanned.pairs.get(code="P07").heat == ""
+
+
+def test_filling_leaves_those_who_have_a_heat_where_they_are(lead, demo):
+    before = heats(demo)
+    late = PairRecord.objects.create(event=demo, code="Z1", school="Quillbank", members=["Ada"])
+
+    lead.post("/heats/fill/", {"places": "20"})
+
+    after = heats(demo)
+    assert after.pop("Z1")
+    assert after == before
+    assert late.code not in before
+
+
+def test_planning_anew_leaves_heats_that_have_started(lead, demo, fake_clock):
+    HeatRun.objects.create(event=demo, heat="heat 2", started_at=fake_clock(), minutes=30)
+    before = {code for code, heat in heats(demo).items() if heat == "heat 2"}
+
+    lead.post("/heats/fill/", {"places": "30", "anew": "on"})
+
+    after = {code for code, heat in heats(demo).items() if heat == "heat 2"}
+    assert before <= after
+    assert len(set(heats(demo).values())) == 2
+
+
+def test_a_move_is_made_and_told(lead, demo):
+    demo.heat_places = 40
+    demo.save()
+
+    lead.post("/heats/move/", {"pair": "P01", "to": "2"})
+
+    assert demo.pairs.get(code="P01").heat == "heat 2"
+    line = Change.objects.first()
+    assert (line.what, line.old, line.new) == ("moved pair P01", "heat 1", "heat 2")
+
+
+def test_a_full_heat_names_whom_to_swap_with(lead, demo):
+    answer = lead.post("/heats/move/", {"pair": "P01", "to": "2"})
+
+    assert answer.status_code == 409
+    assert b"Swap P01 with" in answer.content
+    assert demo.pairs.get(code="P01").heat == "heat 1"
+
+
+def test_a_pair_without_a_heat_can_be_given_one_by_hand(lead, demo):
+    demo.heat_places = 20
+    demo.save()
+    PairRecord.objects.create(event=demo, code="Z1", school="Quillbank", members=["Ada"])
+    PairRecord.objects.create(event=demo, code="Z2", school="Quillbank", members=["Bo"])
+
+    lead.post("/heats/move/", {"pair": "Z1", "to": "3"})
+
+    assert demo.pairs.get(code="Z1").heat == "heat 3"
+    assert demo.pairs.get(code="Z2").heat == ""
+
+
+def test_two_pairs_change_places(lead, demo):
+    other = demo.pairs.filter(heat="heat 2").first().code
+
+    lead.post("/heats/swap/", {"pair": "P01", "other": other})
+
+    assert demo.pairs.get(code="P01").heat == "heat 2"
+    assert demo.pairs.get(code=other).heat == "heat 1"
+
+
+@pytest.mark.parametrize(
+    ("address", "given"),
+    [
+        ("move", {"pair": "P01", "to": "99"}),
+        ("move", {"pair": "P01", "to": "two"}),
+        ("move", {"pair": "P01", "to": "\N{SUPERSCRIPT TWO}"}),
+        ("move", {"pair": "nobody", "to": "1"}),
+        ("move", {}),
+        ("swap", {"pair": "P01", "other": "nobody"}),
+        ("fill", {"places": "0"}),
+        ("fill", {"places": "61"}),
+        ("fill", {"places": "1e2"}),
+    ],
+)
+def test_what_makes_no_sense_changes_nothing(lead, demo, address, given):
+    before = heats(demo)
+
+    answer = lead.post(f"/heats/{address}/", given)
+
+    assert answer.status_code == 422
+    assert heats(demo) == before
+
+
+def test_a_heat_without_a_number_is_shown_and_can_be_planned_anew(lead, demo):
+    demo.pairs.filter(code="P01").update(heat="morning")
+
+    page = lead.get("/heats/")
+    assert page.status_code == 200
+    assert b"Morning" in page.content
+    assert lead.post("/heats/fill/", {"places": "12"}).status_code == 422
+    lead.post("/heats/fill/", {"places": "12", "anew": "on"})
+
+    assert demo.pairs.get(code="P01").heat.startswith("heat ")
+
+
+def test_check_in_by_a_scorer_is_shown_beside_the_start(scorer, demo):
+    first = demo.pairs.get(code="P01")
+
+    answer = scorer.post(f"/heats/{first.pk}/here/", {"here": "yes"})
+
+    assert answer.headers["Location"].endswith(f"#pair-{first.pk}")
+    assert b"P02" in scorer.get("/clock/control/").content
+    assert b"P01" not in scorer.get("/clock/control/").content
+    assert demo.pairs.get(code="P01").arrived_at is not None
+
+
+def test_a_check_in_by_mistake_is_undone(scorer, demo):
+    first = demo.pairs.get(code="P01")
+
+    scorer.post(f"/heats/{first.pk}/here/", {"here": "yes"})
+    scorer.post(f"/heats/{first.pk}/here/", {"here": "no"})
+
+    assert demo.pairs.get(code="P01").arrived_at is None
+    assert [c.what for c in Change.objects.all()[:2]] == [
+        "checked pair P01 out again",
+        "checked pair P01 in",
+    ]
+
+
+def test_checking_in_twice_is_told_once(scorer, demo):
+    first = demo.pairs.get(code="P01")
+
+    for _ in range(2):
+        scorer.post(f"/heats/{first.pk}/here/", {"here": "yes"})
+
+    assert Change.objects.filter(what="checked pair P01 in").count() == 1
+
+
+def test_a_scorer_sees_heats_without_names_and_cannot_plan(scorer, demo):
+    page = scorer.get("/heats/").content.decode()
+
+    names = {name for pair in demo.pairs.all() for name in pair.members}
+    assert not [name for name in names if f">{name}<" in page or f" {name} " in page]
+    assert "/heats/fill/" not in page
+    assert scorer.post("/heats/fill/", {"places": "12"}).status_code == 403
+
+
+def test_a_coach_sees_no_heats(sign_in, demo):
+    assert sign_in(Role.COACH).get("/heats/").status_code == 403
+
+
+def test_the_page_without_an_event_says_what_comes_first(lead, no_event):
+    assert b"No pair, no heat" in lead.get("/heats/").content

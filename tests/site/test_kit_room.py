@@ -1,0 +1,121 @@
+"""The kit room: readings in, certificate beside them, decisions and history."""
+
+import pytest
+
+from nearmark.contest.keys import event_keys
+from nearmark.site.event_store import load_event
+from nearmark.site.models import Change, SampleRow
+
+
+def url(demo, code: str, tail: str = "") -> str:
+    return f"/kit/{demo.items.get(code=code).pk}/{tail}"
+
+
+SAMPLE = {"pieces": "500", "mass_g": "10,5", "instrument": "bench scale"}
+
+
+def test_one_more_sample_makes_the_key_fit_and_the_page_says_so(lead, demo):
+    before = lead.get(url(demo, "C3")).content.decode()
+
+    after = lead.post(url(demo, "C3", "add/sample/"), SAMPLE, follow=True).content.decode()
+
+    assert "One more sample of 500 brings U" in before
+    assert 'class="verdict">fit' in after
+    assert event_keys(load_event(demo))["C3"].fit
+
+
+def test_a_reading_is_kept_exactly_as_written(lead, demo):
+    lead.post(url(demo, "C3", "add/sample/"), SAMPLE | {"mass_g": "10.50"})
+
+    assert str(SampleRow.objects.last().mass_g) == "10.50"
+
+
+def test_a_struck_reading_no_longer_counts_and_stays_to_be_seen(lead, demo):
+    row = SampleRow.objects.filter(item__code="C3").first()
+
+    answer = lead.post(f"/kit/strike/sample/{row.pk}/", {"why": "dish not tared"}, follow=True)
+
+    assert len([s for s in load_event(demo).samples if s.item == "C3"]) == 2
+    assert "dish not tared" in answer.content.decode()
+    assert Change.objects.first().why == "dish not tared"
+
+
+def test_striking_out_needs_a_reason_and_works_once(lead):
+    row = SampleRow.objects.first()
+    address = f"/kit/strike/sample/{row.pk}/"
+
+    assert lead.post(address, {"why": ""}).status_code == 422
+    assert lead.post(address, {"why": "slip"}).status_code == 302
+    assert lead.post(address, {"why": "slip"}).status_code == 409
+
+
+@pytest.mark.parametrize(
+    ("kind", "post", "words"),
+    [
+        ("sample", SAMPLE | {"pieces": "1.5"}, "Whole pieces only"),
+        ("sample", SAMPLE | {"mass_g": "0"}, "above zero"),
+        ("sample", SAMPLE | {"mass_g": "9" * 29}, "larger than anything"),
+        ("sample", SAMPLE | {"instrument": "kitchen scale"}, "Select a valid choice"),
+        ("weighing", {"gross_g": "", "tare_g": "1", "instrument": "bench scale"}, "required"),
+    ],
+)
+def test_a_reading_that_cannot_be_is_refused_beside_its_field(lead, demo, kind, post, words):
+    answer = lead.post(url(demo, "C3", f"add/{kind}/"), post)
+
+    assert answer.status_code == 422
+    assert words in answer.content.decode()
+
+
+def test_an_edge_is_no_reading_of_a_jar(lead, demo):
+    post = {"side": "length", "reading_cm": "12.4", "instrument": "steel ruler"}
+
+    assert lead.post(url(demo, "C3", "add/edge/"), post).status_code == 422
+
+
+def test_the_lead_decides_on_a_key_with_a_reason_and_takes_it_back(lead, demo):
+    decide = url(demo, "B1", "decide/")
+
+    assert lead.post(decide, {"why": ""}).status_code == 422
+    lead.post(decide, {"why": "no time before the doors"})
+    decision = event_keys(load_event(demo))["B1"].decision
+    lead.post(decide, {"why": "measured again", "withdraw": "on"})
+
+    assert (decision.by, decision.reason) == ("Juniper", "no time before the doors")
+    assert event_keys(load_event(demo))["B1"].decision is None
+
+
+def test_the_certificate_is_a_pdf(lead, demo):
+    answer = lead.get(url(demo, "C2", "certificate.pdf"))
+
+    assert answer["Content-Type"] == "application/pdf"
+    assert answer.content.startswith(b"%PDF")
+
+
+def test_a_target_has_no_certificate(lead, demo):
+    assert lead.get(url(demo, "M1", "certificate.pdf")).status_code == 422
+
+
+def test_items_scales_and_cups_are_added_once(lead, demo):
+    item = {"code": "C9", "name": "jar of beans", "station": "count"}
+    scale = {"name": "small scale", "unit": "g", "resolution": "0.01"}
+    cup = {"number": "99", "tare_g": "8.61", "instrument": "bench scale"}
+
+    for address, post in (("items", item), ("instruments", scale), ("cups", cup)):
+        assert lead.post(f"/kit/{address}/add/", post).status_code == 302
+        again = lead.post(f"/kit/{address}/add/", post)
+        assert again.status_code == 422
+        assert "Is taken" in again.content.decode()
+
+    event = load_event(demo)
+    assert event.items[-1].name == "jar of beans"
+    assert event.instruments[-1].resolution == 0.01
+    assert str(event.cups[-1].tare_g) == "8.61"
+
+
+def test_a_new_item_says_what_to_measure_first(lead, demo):
+    post = {"code": "C9", "name": "jar of beans", "station": "count"}
+
+    page = lead.post("/kit/items/add/", post, follow=True).content.decode()
+
+    assert "none yet" in page
+    assert "eigh counted samples" in page

@@ -1,0 +1,104 @@
+"""Every address as every role, before and after release: the table is the truth, default deny."""
+
+import pytest
+from django.urls import URLPattern, get_resolver
+from django.utils import timezone
+
+from nearmark.site.models import Device
+from nearmark.site.roles import ACCESS, Role, may_open
+
+ROUTES: dict[str, URLPattern] = {
+    pattern.name: pattern for pattern in get_resolver("nearmark.site.urls").url_patterns
+}
+
+# Written here a second time, on purpose: a slip in the table must not slip through.
+OPEN_TO_ALL = {"home", "first-run", "sign-in", "join", "public-results", "clock", "clock-now"}
+OPEN_TO_ALL |= {"public-feedback", "public-feedback-pdf"}
+OPEN_TO_SIGNED_IN = {"sign-out", "lock", "unlock"}
+ENTRY = {
+    *("entry", "entry-save", "weigh-in", "differences", "difference-decide"),
+    *("heats", "heat-check-in"),
+    *("clock-control", "clock-start", "clock-extend", "clock-stop"),
+}
+AFTER_RELEASE = {"standings", "standings-pdf", "kit-certificate", "feedback", "feedback-pdf"}
+
+
+def expected(name: str, role: Role, *, released: bool) -> bool:
+    if role is Role.LEAD or name in OPEN_TO_ALL:
+        return True
+    if role is Role.PUBLIC:
+        return False
+    if name in OPEN_TO_SIGNED_IN or (role is Role.SCORER and name in ENTRY):
+        return True
+    return released and name in AFTER_RELEASE
+
+
+def address(name: str, demo) -> str:
+    item = demo.items.get(code="C3").pk
+    pair = demo.pairs.first().pk
+    filled = str(ROUTES[name].pattern)
+    for part, value in (
+        ("<int:item_id>", item),
+        ("<int:pair_id>", pair),
+        ("<int:row_id>", 999_999),
+        ("<int:run_id>", 999_999),
+        ("<int:device_id>", 999_999),
+        ("<int:job_id>", 999_999),
+        ("<str:kind>", "sample"),
+    ):
+        filled = filled.replace(part, str(value))
+    return "/" + filled
+
+
+def test_the_table_names_exactly_the_addresses_there_are():
+    assert set(ACCESS) == set(ROUTES)
+
+
+@pytest.mark.parametrize("released", [False, True], ids=["sealed", "released"])
+@pytest.mark.parametrize("role", list(Role))
+def test_every_address_opens_for_the_roles_of_the_table_only(sign_in, demo, role, released):
+    client = sign_in(role)
+    demo.released_at = timezone.now() if released else None
+    demo.save()
+    wrong = []
+    for name in sorted(ROUTES):
+        for ask in (client.get, client.post):
+            answer = ask(address(name, demo))
+            came_in = answer.status_code != 403 and not answer.headers.get(
+                "Location", ""
+            ).startswith("/sign-in/?next=")
+            if came_in is not expected(name, role, released=released):
+                wrong.append((name, ask.__name__, answer.status_code))
+            if name in {"sign-out", "lock"}:
+                client = sign_in(role)
+
+    assert wrong == []
+
+
+def test_an_address_nobody_put_in_the_table_opens_for_nobody():
+    assert not any(may_open("forgotten", role, released=True) for role in Role)
+
+
+def test_a_forged_role_in_the_post_changes_nothing(scorer, demo):
+    answer = scorer.post("/standings/release/", {"role": "lead", "why": "because"})
+
+    assert answer.status_code == 403
+    demo.refresh_from_db()
+    assert demo.released_at is None
+
+
+def test_keys_are_on_no_page_a_scorer_can_open_before_release(scorer, demo):
+    pages = ["/entry/", "/weigh-in/", "/differences/", "/results/"]
+    keys = ["14312", "14\N{NO-BREAK SPACE}312", "2893", "3400"]
+
+    seen = "".join(scorer.get(page).content.decode() for page in pages)
+
+    assert not [key for key in keys if key in seen]
+
+
+def test_a_revoked_device_is_out_at_its_next_request(lead, scorer):
+    device = Device.objects.get(account__name="scorer one")
+
+    lead.post(f"/devices/{device.pk}/revoke/")
+
+    assert scorer.get("/entry/").headers["Location"].startswith("/sign-in/")

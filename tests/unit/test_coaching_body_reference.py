@@ -1,0 +1,187 @@
+"""Body references, bags and practice plans at their edges."""
+
+import itertools
+from datetime import date
+
+import pytest
+
+from nearmark.coaching.attempt import Attempt, Station
+from nearmark.coaching.body_reference import BodyReference, calibrated, remeasure_by
+from nearmark.coaching.expected_score import expected_score
+from nearmark.coaching.measure_plan import best_set, measure_plan, plans
+from nearmark.coaching.practice_plan import Need, needs, plan_session
+from nearmark.coaching.pupil_habit import read_club
+from nearmark.coaching.take_home import rotation, take_home_bag
+from nearmark.errors import InputError, TooFewReadings
+from nearmark.kit import material, materials
+from nearmark.measurement.instruments import Instrument
+
+RULER = Instrument("ruler", "cm", 0.1)
+PALM = BodyReference("palm", 7.0, 0.06, 0.10)
+
+
+def test_one_reading_has_the_usual_scatter():
+    found = calibrated("palm", [7.0], RULER)
+
+    assert found.repeat_cm == pytest.approx(0.015 * 7)
+    assert found.u_cm == pytest.approx((0.105**2 + 0.1**2 / 12) ** 0.5)
+
+
+def test_many_readings_speak_for_themselves():
+    found = calibrated("palm", [6.8, 7.2] * 100, RULER)
+
+    assert found.repeat_cm == pytest.approx(0.2, rel=0.02)
+
+
+def test_no_reading_is_too_few():
+    with pytest.raises(TooFewReadings, match="palm"):
+        calibrated("palm", [], RULER)
+
+
+@pytest.mark.parametrize("reading", [0, -7, float("nan"), 700])
+def test_an_impossible_reading_is_refused(reading):
+    with pytest.raises(InputError, match="reading of palm"):
+        calibrated("palm", [7.0, reading], RULER)
+
+
+@pytest.mark.parametrize(("growth", "days"), [(0.02, 61), (0.035, 35), (0.05, 25)])
+def test_hands_that_grow_faster_are_measured_sooner(growth, days):
+    # T = 365.25 * 0.01 / (3 g) = 60.9, 34.8, 24.4 days: model notes 2.0, 1.14, 0.8 months.
+    assert (remeasure_by(date(2027, 2, 3), growth_per_year=growth) - date(2027, 2, 3)).days == days
+
+
+def test_no_growth_is_refused():
+    with pytest.raises(InputError, match="growth per year"):
+        remeasure_by(date(2027, 2, 3), growth_per_year=0)
+
+
+def test_a_whole_number_of_placements_leaves_no_trace():
+    # 0.1 + 0.2 in floats: 15.2 + 4.8 must leave nothing by eye.
+    plan = plans(
+        20.0, [BodyReference("hand", 15.2, 0.08, 0.15), BodyReference("pinky", 4.8, 0.04, 0.06)]
+    )[0]
+
+    assert plan.words == "1 x hand, then 1 x pinky (within about 1.0 %)."
+
+
+def test_a_length_out_of_reach_asks_for_a_longer_reference():
+    with pytest.raises(InputError, match="Add a longer reference"):
+        measure_plan(60, [PALM])
+
+
+def test_a_set_that_cannot_reach_is_refused():
+    with pytest.raises(InputError, match="no set reaches"):
+        best_set([BodyReference("joint", 2.4, 0.03, 0.04)], 1)
+
+
+@pytest.mark.parametrize("n", [0, 2])
+def test_no_more_references_than_there_are(n):
+    with pytest.raises(InputError, match="references to teach"):
+        best_set([PALM], n)
+
+
+def test_no_reference_makes_no_plan():
+    with pytest.raises(InputError, match="references"):
+        plans(10, [])
+
+
+@pytest.mark.parametrize("each", materials(), ids=lambda m: m.code)
+def test_every_material_has_a_bag_with_its_cautions(each):
+    bag = take_home_bag(each)
+
+    assert bag.pieces == round(100 / each.piece_mass_g)
+    assert bag.relative_expanded_u >= 2 * each.piece_mass.relative_u
+    assert bag.cautions
+    assert set(bag.cautions) <= set(bag.label)
+
+
+def test_your_own_piece_mass_is_surer():
+    own = take_home_bag(material("chickpea"), piece_mass_g=0.41)
+
+    assert own.relative_expanded_u < take_home_bag(material("chickpea")).relative_expanded_u / 3
+
+
+def test_a_bag_of_less_than_a_piece_is_refused():
+    with pytest.raises(InputError, match="less than one piece"):
+        take_home_bag(material("chickpea"), mass_g=0.1)
+
+
+def test_nobody_has_a_bag_twice_before_having_had_all():
+    plan = rotation(["Ada", "Bo", "Cleo", "Dov"], ["rice", "chickpea", "popcorn"], 6)
+
+    for pupil in ("Ada", "Bo", "Cleo", "Dov"):
+        own = [session[pupil] for session in plan]
+        assert len(set(own[:3])) == len(set(own[3:])) == 3
+    for session in plan:
+        counts = [list(session.values()).count(code) for code in set(session.values())]
+        assert max(counts) - min(counts) <= 1
+
+
+@pytest.mark.parametrize(
+    ("pupils", "codes", "n"),
+    [(["A", "A"], ["rice"], 1), (["A"], [], 1), (["A"], ["r", "r"], 1), (["A"], ["r"], 0)],
+)
+def test_an_impossible_rotation_is_refused(pupils, codes, n):
+    with pytest.raises(InputError):
+        rotation(pupils, codes, n)
+
+
+NEEDS = [
+    Need(Station.MASS, "", 0.02, 0.10, n=4, ago=2),
+    Need(Station.COUNT, "", -0.30, 0.25, n=4, ago=0, items=3),
+    Need(Station.VOLUME, "", 0.02, 0.08, n=9, ago=1, items=2),
+]
+
+
+def test_nothing_is_practised_twice_running():
+    chosen = [(item.station, item.size) for item in plan_session(NEEDS, 20)]
+
+    assert chosen[0][0] is not Station.COUNT  # it was the last one seen
+    assert all(a != b for a, b in itertools.pairwise(chosen))
+
+
+def test_nothing_is_forgotten_for_long():
+    chosen = [item.station for item in plan_session(NEEDS, 40)]
+
+    for station in Station:
+        seen = [-1, *(i for i, each in enumerate(chosen) if each is station), len(chosen)]
+        assert max(b - a for a, b in itertools.pairwise(seen)) <= 14
+
+
+def test_the_largest_gain_comes_first_and_most_often():
+    chosen = [item.station for item in plan_session(NEEDS, 11)]
+
+    assert chosen[1] is Station.COUNT
+    assert chosen.count(Station.COUNT) == 5
+
+
+def test_the_gain_is_the_difference_of_two_expected_scores():
+    need = NEEDS[1]
+    after = expected_score(0.82 * -0.30, 0.93**0.5 * 0.25).score
+
+    assert need.gain == pytest.approx(after - expected_score(-0.30, 0.25).score)
+    assert need.priority == pytest.approx(3 * need.gain * (1 + 1 / 5**0.5))
+
+
+def test_the_reason_tells_the_three_factors():
+    assert plan_session(NEEDS, 2)[1].reason.endswith("points, seen 4 times, last 1 item ago")
+
+
+def test_a_single_stratum_comes_again():
+    assert len(plan_session(NEEDS[1:2], 3)) == 3
+
+
+def test_a_plan_of_nothing_is_refused():
+    with pytest.raises(InputError, match="Log one attempt first"):
+        plan_session([], 3)
+
+
+def test_what_was_last_seen_is_read_from_the_log():
+    log = [
+        Attempt(date(2027, 2, 3), "Ada", Station.COUNT, "jar", 380, 420),
+        Attempt(date(2027, 2, 10), "Ada", Station.MASS, "rice", 92, 100),
+    ]
+    count, mass = needs(read_club(log)["Ada"], {Station.COUNT: 3})
+
+    assert (count.ago, mass.ago) == (1, 0)
+    assert (count.items, mass.items) == (3, 1)

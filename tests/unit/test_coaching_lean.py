@@ -1,0 +1,63 @@
+"""Expected score and lean at their edges, and the words."""
+
+import pytest
+
+from nearmark.coaching.expected_score import expected_score
+from nearmark.coaching.lean import Aim, lean
+from nearmark.errors import InputError
+
+
+def test_whoever_reads_low_does_not_lean():
+    found = lean(0.3, bias=-0.02)
+
+    assert found.shift == 0
+    assert found.gain == 0
+    assert found.words.startswith("Do not lean: you read about 2 % low")
+
+
+def test_whoever_reads_high_comes_down_by_bias_and_doubt():
+    found = lean(0.2, bias=0.1)
+
+    assert found.shift == pytest.approx(-0.1 - 0.03993, abs=1e-5)
+    assert found.gain > lean(0.2).gain
+
+
+def test_a_sure_answer_stays():
+    found = lean(0)
+
+    assert found.shift == 0
+    assert found.words == "Do not lean: a sure answer stays as it is."
+
+
+def test_the_aim_of_ninety_leans_half_a_percent_whatever_the_doubt():
+    assert lean(0.1, aim=Aim.NINETY).shift == lean(0.5, aim=Aim.NINETY).shift
+
+
+def test_the_gain_is_said_honestly():
+    assert lean(0.1).words == "Answer 1 % lower. It is worth next to nothing an answer."
+    assert "It is worth 0.9 points" in lean(0.3).words
+
+
+def test_no_scatter_is_the_plain_score():
+    found = expected_score(0, 0)
+
+    assert found.score == pytest.approx(100)
+    assert found.sd == pytest.approx(0, abs=1e-3)
+    assert found.p_at_least == 1
+
+
+def test_an_answer_beyond_double_scores_nothing():
+    assert expected_score(0.8, 0.01).score == pytest.approx(0, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("bias", "scatter"), [(float("nan"), 0.2), (0, -0.1), (0, float("inf")), (9, 0.1)]
+)
+def test_impossible_numbers_are_named(bias, scatter):
+    with pytest.raises(InputError, match=r"bias|scatter"):
+        expected_score(bias, scatter)
+
+
+def test_doubt_in_percent_is_refused():
+    with pytest.raises(InputError, match=r"scatter.*0\.2 stands for"):
+        lean(30)
