@@ -103,7 +103,11 @@ def engine(code: str, n: int, most_s: float) -> dict[str, object]:
 
 def in_process(*words: str) -> dict[str, float]:
     run = subprocess.run(
-        [sys.executable, __file__, *words], check=True, stdout=subprocess.PIPE, text=True
+        # -P: this folder holds a coverage.py that is not the module of that name.
+        [sys.executable, "-P", __file__, *words],
+        check=True,
+        stdout=subprocess.PIPE,
+        text=True,
     )
     told: dict[str, float] = json.loads(run.stdout)
     return told

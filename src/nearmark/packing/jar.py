@@ -70,7 +70,7 @@ class Jar:
 
 
 def part_ends_cm(jar: Jar) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """The capsules of every piece where they lie.
+    """The capsules of material of every piece where they lie.
 
     Parameters
     ----------
@@ -93,6 +93,7 @@ def part_ends_cm(jar: Jar) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """
     body = solid(jar.request.shape)
     width = jar.sizes * jar.request.width_mm / 10
+    n = body.n_drawn
     w, xyz = jar.turns[:, None, :1], jar.turns[:, None, 1:]
 
     def placed(local: np.ndarray) -> np.ndarray:
@@ -101,4 +102,4 @@ def part_ends_cm(jar: Jar) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
         there: np.ndarray = jar.centres_cm[:, None] + width[:, None, None] * moved
         return there
 
-    return placed(body.starts), placed(body.ends), width[:, None] * body.radii
+    return placed(body.starts[:n]), placed(body.ends[:n]), width[:, None] * body.radii[:n]
