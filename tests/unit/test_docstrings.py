@@ -17,7 +17,7 @@ import pytest
 
 import nearmark
 
-CORE = ("measurement", "kit", "contest", "coaching")
+CORE = ("measurement", "kit", "packing", "contest", "coaching")
 BARE_NUMBER = re.compile(r"(float|int|list|tuple|sequence|array|ndarray)( of (float|int))?")
 """A type slot that says nothing the signature does not: the unit and the shape are missing."""
 

@@ -1,0 +1,37 @@
+"""Simulated jars: pieces poured into a vessel, at rest, with a count that is known exactly."""
+
+from nearmark.packing.census import Census, bulk_fraction, census
+from nearmark.packing.jar import Jar, Rest, part_ends_cm
+from nearmark.packing.jar_file import jar_bytes, jar_from_bytes
+from nearmark.packing.request import PackingRequest
+from nearmark.packing.settle import Cancelled, settle
+from nearmark.packing.shapes import SHAPES, GrainShape, Solid, grain_shape, solid
+from nearmark.packing.vessels import JarVessel, box, cup, cylinder, rounded_jar
+from nearmark.packing.views import IdPicture, side_view, top_view
+
+__all__ = [
+    "SHAPES",
+    "Cancelled",
+    "Census",
+    "GrainShape",
+    "IdPicture",
+    "Jar",
+    "JarVessel",
+    "PackingRequest",
+    "Rest",
+    "Solid",
+    "box",
+    "bulk_fraction",
+    "census",
+    "cup",
+    "cylinder",
+    "grain_shape",
+    "jar_bytes",
+    "jar_from_bytes",
+    "part_ends_cm",
+    "rounded_jar",
+    "settle",
+    "side_view",
+    "solid",
+    "top_view",
+]

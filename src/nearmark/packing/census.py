@@ -1,0 +1,211 @@
+"""What can be known of a jar and what the eye sees of it: the count, the fraction, the layers."""
+
+import math
+from dataclasses import dataclass
+from typing import Final, Literal
+
+import numpy as np
+
+from nearmark.packing.jar import Jar, part_ends_cm
+from nearmark.packing.views import IdPicture, side_view, top_view
+
+VISIBLE_SHARE: Final = 0.25
+"""Share of its silhouette from which a piece is counted by one who looks; our own choice."""
+
+WALL_SHARE: Final = 0.5
+"""Share from which a piece belongs to the layer at the wall; our own choice."""
+
+CELLS_A_WIDTH: Final = 8
+GRADES: Final = ((0.15, "easy"), (0.35, "medium"), (math.inf, "hard"))
+"""Grade by the size of ln(surface x layers / count); our own choice."""
+
+
+@dataclass(frozen=True, slots=True)
+class Census:
+    """Facts and appearances of one jar.
+
+    Attributes
+    ----------
+    count : pieces
+        Exact.
+    fill_height_cm : cm
+        Mean height of the surface.
+    fraction : dimensionless
+        Volume of the pieces over the volume of the vessel below the fill height.
+    bulk_fraction : dimensionless or None
+        Same away from walls, floor and surface; ``None`` if the jar is too small to have a bulk.
+    surface_pieces : pieces
+        Seen from above, each by at least a quarter of its silhouette.
+    wall_pieces : pieces
+        Seen through the side in the same way.
+    layers : pieces
+        Mean number of pieces met going up a line on the side.
+    product : pieces
+        ``surface_pieces * layers``, what the usual method gives.
+    bias : dimensionless
+        ``ln(product / count)``.
+    grade : easy, medium or hard
+        By the size of the bias.
+    """
+
+    count: int
+    fill_height_cm: float
+    fraction: float
+    bulk_fraction: float | None
+    surface_pieces: int
+    wall_pieces: int
+    layers: float
+    product: float
+    bias: float
+    grade: Literal["easy", "medium", "hard"]
+
+
+def census(jar: Jar) -> Census:
+    """Count and look at a jar.
+
+    Parameters
+    ----------
+    jar : Jar
+
+    Returns
+    -------
+    Census
+
+    Examples
+    --------
+    >>> from nearmark.packing import PackingRequest, cylinder, grain_shape, settle
+    >>> jar = settle(PackingRequest(grain_shape("sphere"), 60, 10.0, cylinder(5.0, 9.0)))
+    >>> told = census(jar)
+    >>> told.count, 15 < told.surface_pieces < 35, 2 < told.layers < 4
+    (60, True, True)
+    """
+    top, side = top_view(jar), side_view(jar)
+    height = _fill_height_cm(jar, top)
+    surface = int((top.visible_share() >= VISIBLE_SHARE).sum())
+    layers = layers_seen(side)
+    product = surface * layers
+    count = jar.request.n_grains
+    bias = math.log(max(product, 1.0) / count)
+    grade = next(word for most, word in GRADES if abs(bias) <= most)
+    return Census(
+        count=count,
+        fill_height_cm=height,
+        fraction=float(jar.piece_volumes_cm3.sum()) / jar.request.vessel.volume_below_cm3(height),
+        bulk_fraction=bulk_fraction(jar, height),
+        surface_pieces=surface,
+        wall_pieces=int((side.visible_share() >= VISIBLE_SHARE).sum()),
+        layers=layers,
+        product=product,
+        bias=bias,
+        grade=grade,  # type: ignore[arg-type]
+    )
+
+
+def layers_seen(side: IdPicture) -> float:
+    """Mean number of pieces met going up a line on the side.
+
+    Parameters
+    ----------
+    side : IdPicture
+
+    Returns
+    -------
+    float
+        Pieces.  Only pieces of the layer at the wall count, where they show over a quarter of
+        a width or more of the line.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> column = np.repeat([[0, 1, 2]], 8, axis=1)
+    >>> layers_seen(IdPicture(column, np.ones((1, 24)), np.full(3, 8)))
+    3.0
+    """
+    near = side.visible_share() >= WALL_SHARE
+    least = 0.25 * float(np.median(side.own)) ** 0.5 if side.own.size else 1.0
+    met = [
+        int((np.bincount(line[line >= 0], minlength=len(near))[near] >= least).sum())
+        for line in side.pieces
+        if (line >= 0).any()
+    ]
+    return float(np.mean(met)) if met else 0.0
+
+
+def _fill_height_cm(jar: Jar, top: IdPicture) -> float:
+    """Mean height of what is seen from above; a gap through to the floor counts as zero."""
+    seen = top.front[top.pieces >= 0]
+    return float(seen.mean()) * jar.request.width_mm / 10
+
+
+def bulk_fraction(jar: Jar, height_cm: float, margin: float = 2.0) -> float | None:
+    """Share of space that is filled, away from walls, floor and surface.
+
+    Parameters
+    ----------
+    jar : Jar
+    height_cm : cm
+        Fill height.
+    margin : widths
+        What is left out at every side.
+
+    Returns
+    -------
+    float or None
+        ``None`` if less than a two-width cube remains.
+
+    Examples
+    --------
+    >>> from nearmark.packing import PackingRequest, cylinder, grain_shape, settle
+    >>> jar = settle(PackingRequest(grain_shape("sphere"), 4, 10.0, cylinder(5.0, 8.0)))
+    >>> print(bulk_fraction(jar, 1.0))
+    None
+    """
+    filled, inside = fill_map(jar, height_cm, margin)
+    if inside.sum() < (2 * CELLS_A_WIDTH) ** 3:
+        return None
+    return float(filled[inside].mean())
+
+
+def fill_map(jar: Jar, height_cm: float, margin: float) -> tuple[np.ndarray, np.ndarray]:
+    """The jar in small cells: which are inside a piece, which are well inside the bed.
+
+    Parameters
+    ----------
+    jar : Jar
+    height_cm : cm
+        Fill height.
+    margin : widths
+
+    Returns
+    -------
+    tuple of ndarray
+        Both of bool, shape (nx, ny, nz), cells an eighth of a width across.
+
+    Examples
+    --------
+    >>> from nearmark.packing import PackingRequest, cylinder, grain_shape, settle
+    >>> jar = settle(PackingRequest(grain_shape("sphere"), 4, 10.0, cylinder(5.0, 8.0)))
+    >>> filled, inside = fill_map(jar, 2.0, 0.5)
+    >>> filled.shape == inside.shape
+    True
+    """
+    from nearmark.packing.kernel_view import filled_cells  # noqa: PLC0415 - compiler on first use
+
+    width_cm = jar.request.width_mm / 10
+    vessel = jar.request.vessel
+    scale = CELLS_A_WIDTH / width_cm
+    half = np.array([max(vessel.width_cm, vessel.top_cm), max(vessel.depth_cm, vessel.top_cm)]) / 2
+    if vessel.form == "box":
+        half = np.array([vessel.width_cm, vessel.depth_cm]) / 2
+    shape = (*(math.ceil(2 * h * scale) for h in half), max(1, math.ceil(height_cm * scale)))
+    starts, ends, radii = part_ends_cm(jar)
+    shift = np.array([half[0], half[1], 0.0])
+    filled = filled_cells((starts + shift) * scale, (ends + shift) * scale, radii * scale, shape)
+    x, y, z = ((np.arange(n) + 0.5) / scale - s for n, s in zip(shape, shift, strict=True))
+    keep = margin * width_cm
+    level = (z > keep + vessel.edge_cm) & (z < height_cm - keep)
+    if vessel.form == "box":
+        flat = (np.abs(x) < half[0] - keep)[:, None, None] & (np.abs(y) < half[1] - keep)[:, None]
+        return filled, flat & level
+    room = vessel.width_cm / 2 + vessel.slope * z - keep
+    return filled, (np.hypot(x[:, None, None], y[:, None]) < room) & level

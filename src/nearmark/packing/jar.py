@@ -1,0 +1,105 @@
+"""The record of one settled jar: where each piece lies, and how well the bed is at rest."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from nearmark.packing.request import PackingRequest
+from nearmark.packing.shapes import solid
+
+
+@dataclass(frozen=True, slots=True)
+class Rest:
+    """How still and how clean the bed is.
+
+    Attributes
+    ----------
+    kinetic : m g w per piece
+        Mean kinetic energy; w is the width of a piece.
+    overlap_max, overlap_median : widths
+        Of all touching pairs.
+    contacts : per piece
+        Mean number of bearing contacts, walls counted once and pairs for both pieces.
+    rise : m g w per piece
+        Largest rise of the mechanical energy between two looks after the last piece had
+        landed and before any tap.
+    steps : steps
+    time : sqrt(w / g)
+        Simulated.
+    """
+
+    kinetic: float
+    overlap_max: float
+    overlap_median: float
+    contacts: float
+    rise: float
+    steps: int
+    time: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Jar:
+    """A vessel with pieces at rest.
+
+    Attributes
+    ----------
+    request : PackingRequest
+    version : int
+        Of the packing engine; a jar is the same only for the same version.
+    centres_cm : cm, shape (n, 3)
+        Centres of mass; the floor's centre is the origin, z is up.
+    turns : unit quaternions w x y z, shape (n, 4)
+    sizes : dimensionless, shape (n,)
+        Width of each piece over the mean width.
+    rest : Rest
+    """
+
+    request: PackingRequest
+    version: int
+    centres_cm: np.ndarray
+    turns: np.ndarray
+    sizes: np.ndarray
+    rest: Rest
+
+    @property
+    def piece_volumes_cm3(self) -> np.ndarray:
+        """Volume of the material of each piece, cm3, shape (n,)."""
+        width_cm = self.request.width_mm / 10
+        volumes: np.ndarray = solid(self.request.shape).volume * (width_cm * self.sizes) ** 3
+        return volumes
+
+
+def part_ends_cm(jar: Jar) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """The capsules of material of every piece where they lie.
+
+    Parameters
+    ----------
+    jar : Jar
+
+    Returns
+    -------
+    tuple of ndarray
+        Starts and ends in cm, shape (n, n_parts, 3); radii in cm, shape (n, n_parts).
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> from nearmark.packing import PackingRequest, cylinder, grain_shape
+    >>> ask = PackingRequest(grain_shape("sphere"), 1, 10.0, cylinder(8.0, 12.0))
+    >>> still = Rest(0.0, 0.0, 0.0, 0.0, 0.0, 0, 0.0)
+    >>> jar = Jar(ask, 1, np.zeros((1, 3)), np.array([[1.0, 0, 0, 0]]), np.ones(1), still)
+    >>> part_ends_cm(jar)[2]
+    array([[0.5]])
+    """
+    body = solid(jar.request.shape)
+    width = jar.sizes * jar.request.width_mm / 10
+    n = body.n_drawn
+    w, xyz = jar.turns[:, None, :1], jar.turns[:, None, 1:]
+
+    def placed(local: np.ndarray) -> np.ndarray:
+        turned = 2 * np.cross(xyz, local[None])
+        moved: np.ndarray = local + w * turned + np.cross(xyz, turned)
+        there: np.ndarray = jar.centres_cm[:, None] + width[:, None, None] * moved
+        return there
+
+    return placed(body.starts[:n]), placed(body.ends[:n]), width[:, None] * body.radii[:n]

@@ -1,0 +1,190 @@
+"""A jar as bytes and back: a short heading, then twelve bytes a piece.
+
+Layout, little-endian: ``NMJAR`` and a version byte; length of the heading (4 bytes); the heading
+as JSON; for each piece x, y, z as uint16 over the heading's corners, size as uint16 over 0.5 to
+1.5, and the turn in 32 bits (which of four components is largest, then the other three in ten bits
+each); CRC-32 of all before.
+"""
+
+import dataclasses
+import json
+import zlib
+from typing import Any, Final
+
+import numpy as np
+
+from nearmark.errors import InputError
+from nearmark.packing.jar import Jar, Rest
+from nearmark.packing.request import MOST_GRAINS, PackingRequest, check_request
+from nearmark.packing.shapes import grain_shape
+from nearmark.packing.vessels import JarVessel
+
+MAGIC: Final = b"NMJAR\x01"
+BYTES_A_PIECE: Final = 12
+_PIECE = np.dtype([("at", "<u2", 3), ("size", "<u2"), ("turn", "<u4")])
+_HALF = 511.5 * np.sqrt(2.0)
+_HEADING_LIMIT = 10_000
+
+
+def jar_bytes(jar: Jar) -> bytes:
+    """Write a jar.
+
+    Parameters
+    ----------
+    jar : Jar
+
+    Returns
+    -------
+    bytes
+
+    Examples
+    --------
+    >>> from nearmark.packing import PackingRequest, cylinder, grain_shape, settle
+    >>> jar = settle(PackingRequest(grain_shape("rice"), 20, 5.0, cylinder(5.0, 8.0)))
+    >>> jar_from_bytes(jar_bytes(jar)).request == jar.request
+    True
+    """
+    low, high = jar.centres_cm.min(axis=0), jar.centres_cm.max(axis=0)
+    span = np.maximum(high - low, 1e-9)
+    pieces = np.empty(len(jar.sizes), _PIECE)
+    pieces["at"] = np.rint((jar.centres_cm - low) / span * 65535)
+    pieces["size"] = np.rint((jar.sizes - 0.5) * 65535)
+    pieces["turn"] = packed_turns(jar.turns)
+    request = dataclasses.asdict(jar.request) | {"shape": jar.request.shape.code}
+    heading = {
+        "engine": jar.version,
+        "request": request,
+        "rest": dataclasses.asdict(jar.rest),
+        "low_cm": low.tolist(),
+        "span_cm": span.tolist(),
+    }
+    text = json.dumps(heading, separators=(",", ":")).encode()
+    body = MAGIC + len(text).to_bytes(4, "little") + text + pieces.tobytes()
+    return body + zlib.crc32(body).to_bytes(4, "little")
+
+
+def packed_turns(turns: np.ndarray) -> np.ndarray:
+    """Quaternions in 32 bits each.
+
+    Parameters
+    ----------
+    turns : unit quaternions w x y z, shape (n, 4)
+
+    Returns
+    -------
+    ndarray
+        uint32, shape (n,).
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> unpacked_turns(packed_turns(np.array([[1.0, 0.0, 0.0, 0.0]]))).round(2).tolist()
+    [[1.0, 0.0, 0.0, 0.0]]
+    """
+    rows = np.arange(len(turns))
+    largest = np.abs(turns).argmax(axis=1)
+    signed = turns * np.where(turns[rows, largest] < 0, -1.0, 1.0)[:, None]
+    others = np.array([[1, 2, 3], [0, 2, 3], [0, 1, 3], [0, 1, 2]])[largest]
+    steps = np.rint(signed[rows[:, None], others] * _HALF).astype(np.int64) + 512
+    steps = np.clip(steps, 0, 1023).astype(np.uint32)
+    packed: np.ndarray = (
+        (largest.astype(np.uint32) << np.uint32(30))
+        | (steps[:, 0] << np.uint32(20))
+        | (steps[:, 1] << np.uint32(10))
+        | steps[:, 2]
+    )
+    return packed
+
+
+def unpacked_turns(packed: np.ndarray) -> np.ndarray:
+    """The inverse of ``packed_turns``, to about 1.5 thousandths of a radian.
+
+    Parameters
+    ----------
+    packed : uint32, shape (n,)
+
+    Returns
+    -------
+    ndarray
+        Unit quaternions w x y z, shape (n, 4).
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> unpacked_turns(np.array([512 << 20 | 512 << 10 | 512], np.uint32)).tolist()
+    [[1.0, 0.0, 0.0, 0.0]]
+    """
+    bits = packed.astype(np.int64)
+    largest = bits >> 30
+    three = np.stack([(bits >> s & 1023) - 512 for s in (20, 10, 0)], axis=1) / _HALF
+    turns = np.empty((len(bits), 4))
+    others = np.array([[1, 2, 3], [0, 2, 3], [0, 1, 3], [0, 1, 2]])[largest]
+    rows = np.arange(len(bits))
+    turns[rows[:, None], others] = three
+    turns[rows, largest] = np.sqrt(np.maximum(0.0, 1 - (three**2).sum(axis=1)))
+    unit: np.ndarray = turns / np.linalg.norm(turns, axis=1)[:, None]
+    return unit
+
+
+def _broken(what: str, mend: str = "Take the file anew from where it was made") -> InputError:
+    return InputError(what, where="jar file", mend=mend)
+
+
+def jar_from_bytes(content: bytes) -> Jar:
+    """Read a jar and check it.
+
+    Parameters
+    ----------
+    content : bytes
+
+    Returns
+    -------
+    Jar
+
+    Raises
+    ------
+    InputError
+        If it is no jar file, of a later version, cut short, or changed.
+
+    Examples
+    --------
+    >>> jar_from_bytes(b"hello")  # doctest: +ELLIPSIS
+    Traceback (most recent call last):
+    nearmark.errors.InputError: jar file: this is not a jar file. ...
+    """
+    if content[:5] != MAGIC[:5]:
+        raise _broken("this is not a jar file", "Give a file written by nearmark jar")
+    if content[:6] != MAGIC:
+        raise _broken("written by a later version", "Update nearmark")
+    if len(content) < 14 or zlib.crc32(content[:-4]) != int.from_bytes(content[-4:], "little"):
+        raise _broken("the file is cut short or was changed")
+    length = int.from_bytes(content[6:10], "little")
+    if length > _HEADING_LIMIT:
+        raise _broken("the heading is too long")
+    try:
+        heading = json.loads(content[10 : 10 + length])
+        return _jar(heading, content[10 + length : -4])
+    except (KeyError, TypeError, ValueError, AttributeError) as wrong:
+        raise _broken(f"the heading does not fit ({wrong})") from wrong
+
+
+def _jar(heading: dict[str, Any], body: bytes) -> Jar:
+    told = dict(heading["request"])
+    told["shape"] = grain_shape(told["shape"])
+    told["vessel"] = JarVessel(**told["vessel"])
+    request = PackingRequest(**told)
+    check_request(request)
+    if request.n_grains > MOST_GRAINS or len(body) != BYTES_A_PIECE * request.n_grains:
+        raise _broken("the number of pieces does not fit the length of the file")
+    pieces = np.frombuffer(body, _PIECE)
+    low, span = np.array(heading["low_cm"]), np.array(heading["span_cm"])
+    if low.shape != (3,) or span.shape != (3,) or not np.isfinite([low, span]).all():
+        raise _broken("the corners in the heading are not three finite numbers")
+    return Jar(
+        request=request,
+        version=int(heading["engine"]),
+        centres_cm=low + pieces["at"] / 65535 * span,
+        turns=unpacked_turns(pieces["turn"]),
+        sizes=pieces["size"] / 65535 + 0.5,
+        rest=Rest(**heading["rest"]),
+    )

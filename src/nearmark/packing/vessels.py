@@ -1,0 +1,206 @@
+"""Vessels with an open top: cylinder, box, tapered cup, jar with a rounded bottom edge."""
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+from nearmark.errors import InputError
+
+Form = Literal["cylinder", "box", "cup", "jar"]
+LIMIT_CM = 100.0
+
+
+@dataclass(frozen=True, slots=True)
+class JarVessel:
+    """Inside measures of a vessel that stands on its floor.
+
+    Attributes
+    ----------
+    form : cylinder, box, cup or jar
+    height_cm : cm
+        Inside, floor to rim.
+    width_cm : cm
+        Diameter at the floor; of a box the side along x.
+    depth_cm : cm
+        Of a box the side along y; else equal to the width.
+    top_cm : cm
+        Diameter at the rim; differs from the width for a cup only.
+    edge_cm : cm
+        Radius of the rounded bottom edge; zero but for a jar.
+    """
+
+    form: Form
+    height_cm: float
+    width_cm: float
+    depth_cm: float
+    top_cm: float
+    edge_cm: float = 0.0
+
+    @property
+    def slope(self) -> float:
+        """Growth of the radius per height."""
+        return (self.top_cm - self.width_cm) / (2 * self.height_cm)
+
+    def volume_below_cm3(self, height_cm: float) -> float:
+        """Volume of the vessel up to a height; the walls go on as they are above the rim.
+
+        Parameters
+        ----------
+        height_cm : cm, >= 0
+
+        Returns
+        -------
+        float
+            cm3.
+
+        Examples
+        --------
+        >>> round(cylinder(10.0, 20.0).volume_below_cm3(10.0), 1)
+        785.4
+        """
+        z, r = height_cm, self.width_cm / 2
+        if self.form == "box":
+            return self.width_cm * self.depth_cm * z
+        top = r + self.slope * z
+        cone = math.pi * z * (r * r + r * top + top * top) / 3
+        e, up = self.edge_cm, min(z, self.edge_cm)
+        # What the rounded edge takes away: the ring between the edge's arc and the corner.
+        steps = 200
+        lost = 0.0
+        for k in range(steps):
+            low = e - up * (k + 0.5) / steps
+            inner = r - e + math.sqrt(max(0.0, e * e - low * low))
+            lost += math.pi * (r * r - inner * inner) * up / steps
+        return cone - lost
+
+    def height_holding_cm(self, volume_cm3: float) -> float:
+        """Height up to which the vessel holds a volume: the inverse of ``volume_below_cm3``.
+
+        Parameters
+        ----------
+        volume_cm3 : cm3, >= 0
+
+        Returns
+        -------
+        float
+            cm.
+
+        Examples
+        --------
+        >>> round(cylinder(10.0, 20.0).height_holding_cm(785.398), 3)
+        10.0
+        """
+        lo, hi = 0.0, self.height_cm
+        while self.volume_below_cm3(hi) < volume_cm3:
+            hi *= 2
+        for _ in range(60):
+            mid = (lo + hi) / 2
+            lo, hi = (mid, hi) if self.volume_below_cm3(mid) < volume_cm3 else (lo, mid)
+        return (lo + hi) / 2
+
+
+def _checked(vessel: JarVessel) -> JarVessel:
+    for name in ("height_cm", "width_cm", "depth_cm", "top_cm"):
+        value = getattr(vessel, name)
+        if not (math.isfinite(value) and 0 < value <= LIMIT_CM):
+            raise InputError(
+                f"must be above 0 and at most {LIMIT_CM:.0f} cm",
+                where=f"vessel {name}",
+                value=value,
+                mend="Give the inside measure in cm",
+            )
+    if not 0 <= vessel.edge_cm <= min(vessel.width_cm / 2, vessel.height_cm):
+        raise InputError(
+            "the rounded edge must be between 0 and the radius and height of the jar",
+            where="vessel edge_cm",
+            value=vessel.edge_cm,
+            mend="Give a smaller edge radius in cm",
+        )
+    if vessel.top_cm < vessel.width_cm or vessel.slope > 1:
+        raise InputError(
+            "a cup must widen upwards, by no more than 45 degrees",
+            where="vessel top_cm",
+            value=vessel.top_cm,
+            mend=f"Give a rim diameter of at least {vessel.width_cm:g} cm",
+        )
+    return vessel
+
+
+def cylinder(diameter_cm: float, height_cm: float) -> JarVessel:
+    """A straight round vessel.
+
+    Parameters
+    ----------
+    diameter_cm, height_cm : cm, inside
+
+    Returns
+    -------
+    JarVessel
+
+    Examples
+    --------
+    >>> cylinder(8.0, 12.0).form
+    'cylinder'
+    """
+    return _checked(JarVessel("cylinder", height_cm, diameter_cm, diameter_cm, diameter_cm))
+
+
+def box(width_cm: float, depth_cm: float, height_cm: float) -> JarVessel:
+    """A vessel of rectangular ground.
+
+    Parameters
+    ----------
+    width_cm, depth_cm, height_cm : cm, inside
+
+    Returns
+    -------
+    JarVessel
+
+    Examples
+    --------
+    >>> box(8.0, 6.0, 12.0).volume_below_cm3(10.0)
+    480.0
+    """
+    return _checked(JarVessel("box", height_cm, width_cm, depth_cm, width_cm))
+
+
+def cup(floor_cm: float, rim_cm: float, height_cm: float) -> JarVessel:
+    """A round vessel that widens upwards.
+
+    Parameters
+    ----------
+    floor_cm, rim_cm, height_cm : cm, inside
+        Diameters at the floor and at the rim.
+
+    Returns
+    -------
+    JarVessel
+
+    Examples
+    --------
+    >>> cup(5.0, 8.0, 10.0).slope
+    0.15
+    """
+    return _checked(JarVessel("cup", height_cm, floor_cm, floor_cm, rim_cm))
+
+
+def rounded_jar(diameter_cm: float, height_cm: float, edge_cm: float) -> JarVessel:
+    """A straight round vessel with a rounded bottom edge.
+
+    Parameters
+    ----------
+    diameter_cm, height_cm, edge_cm : cm, inside
+
+    Returns
+    -------
+    JarVessel
+
+    Examples
+    --------
+    A jar that is all edge ends in a half sphere.
+
+    >>> bowl = rounded_jar(10.0, 20.0, 5.0).volume_below_cm3(5.0)
+    >>> round(bowl / (2 / 3 * 3.14159265 * 5**3), 3)
+    1.0
+    """
+    return _checked(JarVessel("jar", height_cm, diameter_cm, diameter_cm, diameter_cm, edge_cm))
