@@ -29,7 +29,7 @@ DEFAULT_FOLDER = Path("larkspur-valley")
 )
 @click.option("--port", type=click.IntRange(1, 65535), default=8000, show_default=True)
 @json_option
-def command(  # noqa: PLR0913 - one argument an option
+def command(
     folder: Path, *, seed: int, no_pages: bool, site: bool | None, port: int, as_json: bool
 ) -> None:
     """Write the event folder, read it back, score it, write the pages, serve the site."""
