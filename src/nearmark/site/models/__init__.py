@@ -20,6 +20,7 @@ from nearmark.site.models.kit_readings import (
 )
 from nearmark.site.models.ledger import AdjudicationEntry, AnswerEntry, DecisionEntry
 from nearmark.site.models.people import Account, Attempt, Device, JoinCode
+from nearmark.site.models.revision import RevisionRow
 
 __all__ = [
     "Account",
@@ -43,6 +44,7 @@ __all__ = [
     "KitRow",
     "MaterialRecord",
     "PairRecord",
+    "RevisionRow",
     "SampleRow",
     "WeighingRow",
 ]
