@@ -11,6 +11,7 @@ from nearmark.site.models.event import (
 from nearmark.site.models.heat_run import HeatRun
 from nearmark.site.models.history import Change
 from nearmark.site.models.jobs import Job, JobFile, JobState
+from nearmark.site.models.kit_plans import PourRow, VesselRecord
 from nearmark.site.models.kit_readings import (
     BoxRow,
     HandCountRow,
@@ -44,7 +45,9 @@ __all__ = [
     "KitRow",
     "MaterialRecord",
     "PairRecord",
+    "PourRow",
     "RevisionRow",
     "SampleRow",
+    "VesselRecord",
     "WeighingRow",
 ]
