@@ -20,14 +20,25 @@ from nearmark.site.models.kit_readings import (
 )
 from nearmark.site.models.ledger import AdjudicationEntry, AnswerEntry, DecisionEntry
 from nearmark.site.models.people import Account, Attempt, Device, JoinCode
+from nearmark.site.models.season import (
+    BodyReading,
+    Club,
+    PracticeAttempt,
+    PracticePair,
+    Pupil,
+    Source,
+    Thing,
+)
 
 __all__ = [
     "Account",
     "AdjudicationEntry",
     "AnswerEntry",
     "Attempt",
+    "BodyReading",
     "BoxRow",
     "Change",
+    "Club",
     "CupRecord",
     "DecisionEntry",
     "Device",
@@ -43,6 +54,11 @@ __all__ = [
     "KitRow",
     "MaterialRecord",
     "PairRecord",
+    "PracticeAttempt",
+    "PracticePair",
+    "Pupil",
     "SampleRow",
+    "Source",
+    "Thing",
     "WeighingRow",
 ]
