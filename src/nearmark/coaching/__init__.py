@@ -2,11 +2,14 @@
 
 from nearmark.coaching.assignment import Assignment, StationOption, assign
 from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides, Station
+from nearmark.coaching.attempt_advice import attempt_advice
 from nearmark.coaching.belief import SEASON_START, Belief
 from nearmark.coaching.body_reference import BodyReference, calibrated, remeasure_by
 from nearmark.coaching.club import club_belief
 from nearmark.coaching.deciders import Mode, Pupils, pair_answer, widest_ratio_to_average
 from nearmark.coaching.expected_score import ExpectedScore, expected_net_score, expected_score
+from nearmark.coaching.home_tasks import HomeTask, home_tasks
+from nearmark.coaching.joint_plan import joint_plan
 from nearmark.coaching.lean import Aim, Lean, lean
 from nearmark.coaching.lost_points import (
     LostPoints,
@@ -37,6 +40,7 @@ __all__ = [
     "ExpectedScore",
     "FoundSlip",
     "Habits",
+    "HomeTask",
     "Layers",
     "Lean",
     "LostPoints",
@@ -56,13 +60,16 @@ __all__ = [
     "StationOption",
     "advise",
     "assign",
+    "attempt_advice",
     "best_set",
     "calibrated",
     "club_belief",
     "expected_net_score",
     "expected_score",
     "find_slip",
+    "home_tasks",
     "joint_correlation",
+    "joint_plan",
     "lean",
     "log_parts",
     "lost_points",

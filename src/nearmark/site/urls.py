@@ -3,6 +3,7 @@
 from django.urls import path
 
 from nearmark.site.pages import (
+    clubs,
     devices,
     differences,
     door,
@@ -18,6 +19,11 @@ from nearmark.site.pages import (
     overview,
     pair_import,
     pairs,
+    practice_pair,
+    pupil,
+    rounds,
+    season,
+    season_data,
     standings,
     weigh_in,
 )
@@ -89,6 +95,48 @@ urlpatterns = [
     path("jobs/<int:job_id>/again/", jobs.job_again, name="job-again"),
     path("jobs/<int:job_id>/result", jobs.job_file, name="job-file"),
     path("history/", history.history, name="history"),
+    # season
+    path("season/", season.season, name="season"),
+    path("season/make/", season.club_make, name="season-club-make"),
+    path("season/demo/", season.season_demo, name="season-demo"),
+    path("season/overdue/delete/", season.delete_overdue, name="season-delete-overdue"),
+    path("season/<int:club_id>/", clubs.club, name="season-club"),
+    path("season/<int:club_id>/pupils/add/", clubs.pupil_add, name="season-pupil-add"),
+    path("season/<int:club_id>/pairs/add/", clubs.pair_add, name="season-pair-add"),
+    path("season/<int:club_id>/keep/", clubs.club_keep, name="season-club-keep"),
+    path("season/<int:club_id>/delete/", clubs.club_delete, name="season-club-delete"),
+    path("season/<int:club_id>/things/", clubs.things, name="season-things"),
+    path("season/<int:club_id>/things/add/", clubs.thing_add, name="season-thing-add"),
+    path("season/thing/<int:thing_id>/away/", clubs.thing_retire, name="season-thing-retire"),
+    path("season/<int:club_id>/round/", rounds.practice_round, name="season-round"),
+    path("season/<int:club_id>/round/save/", rounds.round_save, name="season-round-save"),
+    path("season/<int:club_id>/round/done/", rounds.round_done, name="season-round-done"),
+    path(
+        "season/attempt/<int:attempt_id>/strike/",
+        rounds.attempt_strike,
+        name="season-attempt-strike",
+    ),
+    path("season/<int:club_id>/log/", season_data.season_log, name="season-log"),
+    path("season/<int:club_id>/log.csv", season_data.log_export, name="season-log-csv"),
+    path("season/<int:club_id>/club.zip", season_data.club_export, name="season-club-zip"),
+    path("season/<int:club_id>/import/", season_data.log_import, name="season-import"),
+    path(
+        "season/<int:club_id>/import/all/",
+        season_data.log_import_confirm,
+        name="season-import-confirm",
+    ),
+    path("season/pupil/<int:pupil_id>/", pupil.pupil, name="season-pupil"),
+    path("season/pupil/<int:pupil_id>/hand/", pupil.body_reading_add, name="season-hand-add"),
+    path("season/hand/<int:reading_id>/drop/", pupil.body_reading_drop, name="season-hand-drop"),
+    path("season/pupil/<int:pupil_id>/delete/", pupil.pupil_delete, name="season-pupil-delete"),
+    path("season/pupil/<int:pupil_id>/all.zip", season_data.pupil_export, name="season-pupil-zip"),
+    path("season/pair/<int:pair_id>/", practice_pair.practice_pair, name="season-pair"),
+    path(
+        "season/pair/<int:pair_id>/trained/",
+        practice_pair.pair_trained,
+        name="season-pair-trained",
+    ),
+    path("season/pair/<int:pair_id>/end/", practice_pair.pair_end, name="season-pair-end"),
 ]
 
 handler404 = "nearmark.site.pages.refusals.not_found"

@@ -22,14 +22,25 @@ from nearmark.site.models.kit_readings import (
 from nearmark.site.models.ledger import AdjudicationEntry, AnswerEntry, DecisionEntry
 from nearmark.site.models.people import Account, Attempt, Device, JoinCode
 from nearmark.site.models.revision import RevisionRow
+from nearmark.site.models.season import (
+    BodyReading,
+    Club,
+    PracticeAttempt,
+    PracticePair,
+    Pupil,
+    Source,
+    Thing,
+)
 
 __all__ = [
     "Account",
     "AdjudicationEntry",
     "AnswerEntry",
     "Attempt",
+    "BodyReading",
     "BoxRow",
     "Change",
+    "Club",
     "CupRecord",
     "DecisionEntry",
     "Device",
@@ -46,8 +57,13 @@ __all__ = [
     "MaterialRecord",
     "PairRecord",
     "PourRow",
+    "PracticeAttempt",
+    "PracticePair",
+    "Pupil",
     "RevisionRow",
     "SampleRow",
+    "Source",
+    "Thing",
     "VesselRecord",
     "WeighingRow",
 ]
