@@ -44,6 +44,7 @@ _EVERYBODY = Access(frozenset(Role))
 _SIGNED_IN = Access(frozenset({Role.LEAD, Role.SCORER, Role.COACH}))
 _ENTRY = Access(frozenset({Role.LEAD, Role.SCORER}))
 _LEAD = Access(frozenset({Role.LEAD}))
+_COACHES = Access(frozenset({Role.LEAD, Role.COACH}))
 _LEAD_THEN_COACH = Access(frozenset({Role.LEAD}), frozenset({Role.SCORER, Role.COACH}))
 
 ACCESS: Final = MappingProxyType(
@@ -114,6 +115,24 @@ ACCESS: Final = MappingProxyType(
         "kit-reading-strike": _LEAD,
         "kit-decide": _LEAD,
         "kit-certificate": _LEAD_THEN_COACH,
+        # drills; the pages of a seat ask for its code themselves
+        "seat-join": _EVERYBODY,
+        "seat": _EVERYBODY,
+        "seat-item": _EVERYBODY,
+        "seat-hand-in": _EVERYBODY,
+        "seat-leave": _EVERYBODY,
+        "calculator": _EVERYBODY,
+        "drills": _COACHES,
+        "drill-club": _COACHES,
+        "drill-open": _COACHES,
+        "drill-live": _COACHES,
+        "drill-state": _COACHES,
+        "drill-start": _COACHES,
+        "drill-close": _COACHES,
+        "drill-seat-code": _COACHES,
+        "bags": _COACHES,
+        "bags-labels": _COACHES,
+        "home-sheet": _COACHES,
     }
 )
 """Name of an address -> who may open it.  An address that is not here opens for nobody."""
