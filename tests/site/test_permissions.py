@@ -26,6 +26,7 @@ COACHES = {
     *("drills", "drill-club", "drill-open", "drill-live", "drill-state"),
     *("drill-start", "drill-close", "drill-seat-code", "bags", "bags-labels", "home-sheet"),
 }
+SEASON = {name for name in ROUTES if name == "season" or name.startswith("season-")}
 AFTER_RELEASE = {"standings", "standings-pdf", "kit-certificate", "feedback", "feedback-pdf"}
 
 
@@ -36,7 +37,7 @@ def expected(name: str, role: Role, *, released: bool) -> bool:
         return False
     if name in OPEN_TO_SIGNED_IN or (role is Role.SCORER and name in ENTRY):
         return True
-    if role is Role.COACH and name in COACHES:
+    if role is Role.COACH and name in COACHES | SEASON:
         return True
     return released and name in AFTER_RELEASE
 
@@ -56,6 +57,9 @@ def address(name: str, demo) -> str:
         ("<int:drill_id>", 999_999),
         ("<int:seat_id>", 999_999),
         ("<int:pupil_id>", 999_999),
+        ("<int:thing_id>", 999_999),
+        ("<int:attempt_id>", 999_999),
+        ("<int:reading_id>", 999_999),
         ("<str:kind>", "sample"),
     ):
         filled = filled.replace(part, str(value))

@@ -15,6 +15,7 @@ from nearmark.coaching.club import club_belief
 from nearmark.coaching.deciders import Mode, Pupils, pair_answer, widest_ratio_to_average
 from nearmark.coaching.expected_score import ExpectedScore, expected_net_score, expected_score
 from nearmark.coaching.home_tasks import HomeTask, home_tasks
+from nearmark.coaching.joint_plan import joint_plan
 from nearmark.coaching.layer_slips import LayersSlip, find_layers_slip
 from nearmark.coaching.lean import Aim, Lean, lean
 from nearmark.coaching.lost_points import (
@@ -81,6 +82,7 @@ __all__ = [
     "find_slip",
     "home_tasks",
     "joint_correlation",
+    "joint_plan",
     "lean",
     "log_parts",
     "lost_points",

@@ -43,8 +43,8 @@ class Access:
 _EVERYBODY = Access(frozenset(Role))
 _SIGNED_IN = Access(frozenset({Role.LEAD, Role.SCORER, Role.COACH}))
 _ENTRY = Access(frozenset({Role.LEAD, Role.SCORER}))
+_SEASON = Access(frozenset({Role.LEAD, Role.COACH}))
 _LEAD = Access(frozenset({Role.LEAD}))
-_COACHES = Access(frozenset({Role.LEAD, Role.COACH}))
 _LEAD_THEN_COACH = Access(frozenset({Role.LEAD}), frozenset({Role.SCORER, Role.COACH}))
 
 ACCESS: Final = MappingProxyType(
@@ -122,17 +122,47 @@ ACCESS: Final = MappingProxyType(
         "seat-hand-in": _EVERYBODY,
         "seat-leave": _EVERYBODY,
         "calculator": _EVERYBODY,
-        "drills": _COACHES,
-        "drill-club": _COACHES,
-        "drill-open": _COACHES,
-        "drill-live": _COACHES,
-        "drill-state": _COACHES,
-        "drill-start": _COACHES,
-        "drill-close": _COACHES,
-        "drill-seat-code": _COACHES,
-        "bags": _COACHES,
-        "bags-labels": _COACHES,
-        "home-sheet": _COACHES,
+        "drills": _SEASON,
+        "drill-club": _SEASON,
+        "drill-open": _SEASON,
+        "drill-live": _SEASON,
+        "drill-state": _SEASON,
+        "drill-start": _SEASON,
+        "drill-close": _SEASON,
+        "drill-seat-code": _SEASON,
+        "bags": _SEASON,
+        "bags-labels": _SEASON,
+        "home-sheet": _SEASON,
+        # season
+        "season": _SEASON,
+        "season-club-make": _SEASON,
+        "season-demo": _SEASON,
+        "season-delete-overdue": _SEASON,
+        "season-club": _SEASON,
+        "season-pupil-add": _SEASON,
+        "season-pair-add": _SEASON,
+        "season-club-keep": _SEASON,
+        "season-club-delete": _SEASON,
+        "season-things": _SEASON,
+        "season-thing-add": _SEASON,
+        "season-thing-retire": _SEASON,
+        "season-round": _SEASON,
+        "season-round-save": _SEASON,
+        "season-round-done": _SEASON,
+        "season-attempt-strike": _SEASON,
+        "season-log": _SEASON,
+        "season-log-csv": _SEASON,
+        "season-club-zip": _SEASON,
+        "season-import": _SEASON,
+        "season-import-confirm": _SEASON,
+        "season-pupil": _SEASON,
+        "season-hand-add": _SEASON,
+        "season-hand-drop": _SEASON,
+        "season-pupil-delete": _SEASON,
+        "season-pupil-zip": _SEASON,
+        "season-pair": _SEASON,
+        "season-pair-trained": _SEASON,
+        "season-pair-end": _SEASON,
     }
 )
 """Name of an address -> who may open it.  An address that is not here opens for nobody."""

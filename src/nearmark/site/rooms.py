@@ -35,6 +35,7 @@ DOORS = (
     Door("differences", "Differences", "Event day"),
     Door("standings", "Standings", "Event day"),
     Door("kit", "Items and keys", "Kit"),
+    Door("season", "Clubs and pupils", "Season"),
     Door("drills", "Drills", "Season"),
     Door("bags", "Take-home bags", "Season"),
     Door("calculator", "Calculator", "Season"),

@@ -1,14 +1,71 @@
 """Practice: keep what a pupil estimated, and strike it out again."""
 
 import uuid
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 from nearmark.coaching import Attempt
 from nearmark.errors import InputError, RuleError
+from nearmark.event_folder.practice_log import FARTHEST_FACTOR
 from nearmark.site import clock
 from nearmark.site.acts.history import note
 from nearmark.site.models import Club, PracticeAttempt, PracticePair, Pupil, Source
 from nearmark.site.season_log import attempt_of, part_columns
 from nearmark.site.writing import writing
+
+
+@dataclass(frozen=True, slots=True)
+class Try:
+    """One attempt to be kept.
+
+    Attributes
+    ----------
+    key : UUID
+    pupil : Pupil
+    attempt : Attempt
+    pair : PracticePair or None
+    """
+
+    key: uuid.UUID
+    pupil: Pupil
+    attempt: Attempt
+    pair: PracticePair | None = None
+
+
+def keep_attempts(
+    tries: Sequence[Try], *, club: Club, source: Source, by: str
+) -> list[tuple[PracticeAttempt, bool]]:
+    """Keep all attempts of a round or of a file, or none.
+
+    Parameters
+    ----------
+    tries : sequence of Try
+    club : Club
+    source : Source
+    by : str
+
+    Returns
+    -------
+    list of (PracticeAttempt, bool)
+        As ``keep_attempt`` gives them.
+
+    Raises
+    ------
+    InputError, RuleError
+    """
+    with writing():
+        return [
+            keep_attempt(
+                each.key,
+                club=club,
+                pupil=each.pupil,
+                attempt=each.attempt,
+                source=source,
+                by=by,
+                pair=each.pair,
+            )
+            for each in tries
+        ]
 
 
 def keep_attempt(  # noqa: PLR0913 - who, what and whence of one attempt, all by name
@@ -47,7 +104,7 @@ def keep_attempt(  # noqa: PLR0913 - who, what and whence of one attempt, all by
     Raises
     ------
     InputError
-        If pupil or pair is of another club.
+        If pupil or pair is of another club, or the estimate is none.
     RuleError
         If another attempt was sent under the same key.
     """
@@ -55,6 +112,7 @@ def keep_attempt(  # noqa: PLR0913 - who, what and whence of one attempt, all by
         raise InputError("is of another club", where="pupil", mend="Load the page again")
     if pair is not None and pair.club_id != club.pk:
         raise InputError("is of another club", where="pair", mend="Load the page again")
+    check_estimate(attempt)
     with writing():
         before = PracticeAttempt.objects.filter(key=key).first()
         if before is not None:
@@ -76,6 +134,26 @@ def keep_attempt(  # noqa: PLR0913 - who, what and whence of one attempt, all by
             **part_columns(attempt.parts),
         )
     return row, True
+
+
+def check_estimate(attempt: Attempt) -> None:
+    """Refuse an estimate so far off that a key must have stuck.
+
+    Parameters
+    ----------
+    attempt : Attempt
+
+    Raises
+    ------
+    InputError
+    """
+    if not 1 / FARTHEST_FACTOR <= attempt.estimate / attempt.true <= FARTHEST_FACTOR:
+        raise InputError(
+            "is more than a million times off",
+            where="estimate",
+            value=f"{attempt.estimate:g}",
+            mend="Check the number",
+        )
 
 
 def _same(before: PracticeAttempt, pupil: Pupil, now: Attempt) -> PracticeAttempt:
