@@ -1,5 +1,6 @@
 """The tables of the site."""
 
+from nearmark.site.models.drills import Drill, DrillAnswer, DrillItem, DrillKind, DrillSeat
 from nearmark.site.models.event import (
     CupRecord,
     EventRecord,
@@ -44,6 +45,11 @@ __all__ = [
     "CupRecord",
     "DecisionEntry",
     "Device",
+    "Drill",
+    "DrillAnswer",
+    "DrillItem",
+    "DrillKind",
+    "DrillSeat",
     "EventRecord",
     "HandCountRow",
     "HeatRun",
