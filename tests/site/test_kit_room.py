@@ -56,7 +56,7 @@ def test_striking_out_needs_a_reason_and_works_once(lead):
         ("sample", SAMPLE | {"mass_g": "0"}, "above zero"),
         ("sample", SAMPLE | {"mass_g": "9" * 29}, "larger than anything"),
         ("sample", SAMPLE | {"instrument": "kitchen scale"}, "Select a valid choice"),
-        ("weighing", {"gross_g": "", "tare_g": "1", "instrument": "bench scale"}, "required"),
+        ("full", {"gross_g": "", "instrument": "bench scale"}, "required"),
     ],
 )
 def test_a_reading_that_cannot_be_is_refused_beside_its_field(lead, demo, kind, post, words):
@@ -100,7 +100,7 @@ def test_items_scales_and_cups_are_added_once(lead, demo):
     scale = {"name": "small scale", "unit": "g", "resolution": "0.01"}
     cup = {"number": "99", "tare_g": "8.61", "instrument": "bench scale"}
 
-    for address, post in (("items", item), ("instruments", scale), ("cups", cup)):
+    for address, post in (("items", item), ("thing/scale", scale), ("thing/cup", cup)):
         assert lead.post(f"/kit/{address}/add/", post).status_code == 302
         again = lead.post(f"/kit/{address}/add/", post)
         assert again.status_code == 422
@@ -118,4 +118,4 @@ def test_a_new_item_says_what_to_measure_first(lead, demo):
     page = lead.post("/kit/items/add/", post, follow=True).content.decode()
 
     assert "none yet" in page
-    assert "eigh counted samples" in page
+    assert "Weigh the container empty" in page
