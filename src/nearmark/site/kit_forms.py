@@ -22,6 +22,7 @@ SHAPES = (
 )
 BAND_WORDS = [(name, f"{name}: {low} to {high}") for name, (low, high) in BANDS.items()]
 MOST_PIECES = 1_000_000
+CHOSEN = "chosen"
 
 
 class Share(Written):
@@ -250,10 +251,9 @@ class PourForm(Plain):
     vessel = forms.ChoiceField(label="Into", required=False)
     band = forms.ChoiceField(
         label="How many",
-        required=False,
         choices=[
-            ("", "I choose the count"),
             *((name, f"by lot, {words_}") for name, words_ in BAND_WORDS),
+            (CHOSEN, "a count I choose"),
         ],
     )
     pieces = Pieces(label="The count", required=False, help_text="Empty when drawn by lot.")
@@ -273,7 +273,8 @@ class PourForm(Plain):
     def clean(self) -> dict[str, Any]:
         """A count, or a band to draw one from."""
         given = super().clean() or {}
-        if not given.get("band") and given.get("pieces") is None and "pieces" not in self.errors:
+        is_missing = given.get("pieces") is None and "pieces" not in self.errors
+        if given.get("band") == CHOSEN and is_missing:
             self.add_error("pieces", "Give the count, or choose a band to draw it from.")
         return given
 

@@ -160,7 +160,14 @@ def _group(
         "form": form,
         "rows": rows,
         "n": sum(row.struck_at is None for row in rows),
+        "elsewhere": kind == "empty" and _both_at_once(item),
     }
+
+
+def _both_at_once(item: ItemRecord) -> bool:
+    """Whether full and empty were weighed in one row, as an event folder may hold them."""
+    both = WeighingRow.objects.filter(item=item, struck_at=None)
+    return both.exclude(gross_g=None).exclude(tare_g=None).exists()
 
 
 def _last_reading(item: ItemRecord, kinds: tuple[str, ...]) -> dict[str, Any] | None:
