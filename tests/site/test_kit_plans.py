@@ -68,7 +68,7 @@ def test_a_drawn_count_always_fits_its_vessel(lead):
     for _ in range(5):
         lead.post("/kit/pour/keep/", ASK | {"band": "medium", "pieces": "", "vessel": "jar-1000"})
 
-    jar, pasta = vessel("jar-1000") if callable(vessel) else None, material("elbow-pasta")
+    jar, pasta = vessel("jar-1000"), material("elbow-pasta")
     grams = [float(r.mass_g) for r in PourRow.objects.all()]
     sure = pasta.bulk_density.relative_u
     assert all(g / pasta.bulk_density.value * (1 - 2 * sure) <= jar.volume_cm3 for g in grams)
