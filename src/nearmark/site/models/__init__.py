@@ -1,5 +1,6 @@
 """The tables of the site."""
 
+from nearmark.site.models.drills import Drill, DrillAnswer, DrillItem, DrillKind, DrillSeat
 from nearmark.site.models.event import (
     CupRecord,
     EventRecord,
@@ -21,17 +22,34 @@ from nearmark.site.models.kit_readings import (
 )
 from nearmark.site.models.ledger import AdjudicationEntry, AnswerEntry, DecisionEntry
 from nearmark.site.models.people import Account, Attempt, Device, JoinCode
+from nearmark.site.models.revision import RevisionRow
+from nearmark.site.models.season import (
+    BodyReading,
+    Club,
+    PracticeAttempt,
+    PracticePair,
+    Pupil,
+    Source,
+    Thing,
+)
 
 __all__ = [
     "Account",
     "AdjudicationEntry",
     "AnswerEntry",
     "Attempt",
+    "BodyReading",
     "BoxRow",
     "Change",
+    "Club",
     "CupRecord",
     "DecisionEntry",
     "Device",
+    "Drill",
+    "DrillAnswer",
+    "DrillItem",
+    "DrillKind",
+    "DrillSeat",
     "EventRecord",
     "HandCountRow",
     "HeatRun",
@@ -45,7 +63,13 @@ __all__ = [
     "MaterialRecord",
     "PairRecord",
     "PourRow",
+    "PracticeAttempt",
+    "PracticePair",
+    "Pupil",
+    "RevisionRow",
     "SampleRow",
+    "Source",
+    "Thing",
     "VesselRecord",
     "WeighingRow",
 ]

@@ -10,7 +10,7 @@ import nearmark.site.models.fields
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("site", "0003_jobs_and_feedback"),
+        ("site", "0004_event_revision"),
     ]
 
     operations = [
