@@ -8,6 +8,9 @@ AXE = Path(__file__).parent / "axe" / "axe.min.js"
 PAGES = (
     "/event/",
     "/kit/",
+    *(f"/kit/{name}/" for name in ("materials", "purchase", "cups", "scales", "cautions")),
+    "/kit/pour/?item=C2&material=elbow-pasta&vessel=jar-1000&band=medium",
+    "/kit/thing/scale/1/",
     "/pairs/",
     "/entry/",
     "/pairs/import/",
@@ -54,7 +57,7 @@ def test_no_page_has_a_violation_in_any_view(lead: Page, chromium, server, views
     for view in views.values():
         context = chromium.new_context(base_url=server.url, storage_state=state, **view)
         page = context.new_page()
-        for address in (*PAGES, item):
+        for address in (*PAGES, item, f"{item}history/"):
             page.goto(address)
             found += violations(page) + overflow(page)
         context.close()

@@ -1,10 +1,15 @@
 """The kit room: readings in, certificate beside them, decisions and history."""
 
+import uuid
+
 import pytest
+from django.utils import timezone
 
 from nearmark.contest.keys import event_keys
+from nearmark.contest.results import results
 from nearmark.site.event_store import load_event
-from nearmark.site.models import Change, SampleRow
+from nearmark.site.models import AdjudicationEntry, AnswerEntry, Change, SampleRow
+from nearmark.site.roles import Role
 
 
 def url(demo, code: str, tail: str = "") -> str:
@@ -56,7 +61,7 @@ def test_striking_out_needs_a_reason_and_works_once(lead):
         ("sample", SAMPLE | {"mass_g": "0"}, "above zero"),
         ("sample", SAMPLE | {"mass_g": "9" * 29}, "larger than anything"),
         ("sample", SAMPLE | {"instrument": "kitchen scale"}, "Select a valid choice"),
-        ("weighing", {"gross_g": "", "tare_g": "1", "instrument": "bench scale"}, "required"),
+        ("full", {"gross_g": "", "instrument": "bench scale"}, "required"),
     ],
 )
 def test_a_reading_that_cannot_be_is_refused_beside_its_field(lead, demo, kind, post, words):
@@ -100,7 +105,7 @@ def test_items_scales_and_cups_are_added_once(lead, demo):
     scale = {"name": "small scale", "unit": "g", "resolution": "0.01"}
     cup = {"number": "99", "tare_g": "8.61", "instrument": "bench scale"}
 
-    for address, post in (("items", item), ("instruments", scale), ("cups", cup)):
+    for address, post in (("items", item), ("thing/scale", scale), ("thing/cup", cup)):
         assert lead.post(f"/kit/{address}/add/", post).status_code == 302
         again = lead.post(f"/kit/{address}/add/", post)
         assert again.status_code == 422
@@ -118,4 +123,98 @@ def test_a_new_item_says_what_to_measure_first(lead, demo):
     page = lead.post("/kit/items/add/", post, follow=True).content.decode()
 
     assert "none yet" in page
-    assert "eigh counted samples" in page
+    assert "Weigh the container empty" in page
+
+
+def test_the_page_leads_from_the_empty_jar_to_the_fit_key(lead, demo):
+    lead.post("/kit/items/add/", {"code": "C9", "name": "jar of pasta", "station": "count"})
+    said = []
+    for kind, post in (
+        ("empty", {"tare_g": "212,4"}),
+        *(("sample", {"pieces": "150", "mass_g": mass}) for mass in ("92.3", "91.8", "92.1")),
+        ("full", {"gross_g": "3914.2"}),
+    ):
+        address = url(demo, "C9", f"add/{kind}/")
+        page = lead.post(address, post | {"instrument": "bench scale"}, follow=True)
+        said.append(page.context["way"].words)
+
+    assert said == [
+        "Count 100 pieces and weigh them",
+        "Count 150 pieces and weigh them",
+        "Count 150 pieces and weigh them",
+        "Fill it, then weigh it full",
+        "This key is fit: close and seal it",
+    ]
+    assert "<strong>450</strong> pieces" in page.content.decode()
+    assert "<strong>276.2 g</strong>" in page.content.decode()
+
+
+def test_the_last_reading_is_struck_by_one_press_with_its_reason(lead, demo):
+    page = lead.post(url(demo, "C3", "add/sample/"), SAMPLE, follow=True)
+    last = page.context["last"]
+
+    lead.post(f"/kit/strike/{last['kind']}/{last['row'].pk}/", {"why": last["slips"][0]})
+
+    row = SampleRow.objects.get(pk=last["row"].pk)
+    assert row.struck_why == "typed wrong"
+    assert len([s for s in load_event(demo).samples if s.item == "C3"]) == 3
+
+
+def test_the_history_of_an_item_keeps_the_key_before_and_after(lead, demo):
+    lead.post(url(demo, "C3", "add/sample/"), SAMPLE)
+    lead.post(url(demo, "C2", "add/sample/"), SAMPLE)
+
+    (change,) = demo.items.get(code="C3").changes.all()
+    page = lead.get(url(demo, "C3", "history/")).content.decode()
+
+    assert change.old == "key 14312 pieces, U 1.3 %"
+    assert change.new.startswith("key 143")
+    assert change.new != change.old
+    assert page.count("read C3: sample of 500: 10.5 g") == 1
+    assert "C2" not in page.split("<table")[1]
+
+
+def test_a_key_out_of_nothing_is_an_open_point_here_too(lead, demo):
+    lead.post("/kit/items/add/", {"code": "C9", "name": "jar of beans", "station": "count"})
+
+    lead.post(url(demo, "C9", "decide/"), {"value": "2000", "why": "as it says on the sack"})
+
+    page = lead.get(url(demo, "C9")).content.decode()
+    assert "it counts as exact" in page
+    (point,) = [p for p in results(load_event(demo)).open_points if "key of C9" in p]
+    assert "Juniper's word" in point
+
+
+def test_the_room_says_who_may_see_keys_and_what_is_first(lead, sign_in):
+    sign_in(Role.LEAD, "Hazel")
+
+    page = lead.get("/kit/").content.decode()
+
+    assert "<strong>Juniper</strong> and <strong>Hazel</strong>" in page
+    assert "B1: Two more readings of each side bring U" in page
+
+
+def test_nothing_of_the_kit_can_be_changed_once_the_results_are_out(lead, demo):
+    demo.released_at = timezone.now()
+    demo.save()
+    pk = demo.items.get(code="C3").pk
+    posts = {
+        f"/kit/{pk}/add/sample/": SAMPLE,
+        f"/kit/thing/item/{pk}/": {"name": "x", "why": "y"},
+        "/kit/materials/take/": {"code": "penne"},
+        "/kit/cups/paste/": {"lines": "901 8.6", "instrument": "bench scale"},
+    }
+
+    assert {lead.post(a, p).status_code for a, p in posts.items()} == {409}
+    assert "at-the-scale" not in lead.get(f"/kit/{pk}/").content.decode()
+
+
+def test_an_answer_may_name_the_batch_of_its_cup(scorer, demo):
+    AdjudicationEntry.objects.all().delete()
+    AnswerEntry.objects.all().delete()
+    pair = demo.pairs.first().code
+    post = {"pair": pair, "cup": "thin", "gross_g": "108.6", "key": str(uuid.uuid4())}
+
+    scorer.post("/weigh-in/", post)
+
+    assert AnswerEntry.objects.get().cup == "thin"

@@ -9,6 +9,7 @@ from nearmark.printing.feedback import feedback_pdf
 from nearmark.printing.home_sheet import Hand, home_sheet_pdf
 from nearmark.printing.key_sheet import key_sheet_pdf
 from nearmark.printing.labels import labels_pdf
+from nearmark.printing.purchase_list import purchase_list_pdf
 from nearmark.printing.readings import ReadingsTable, item_readings
 from nearmark.printing.standings import standings_pdf
 from nearmark.printing.station_rules import station_rules_pdf
@@ -28,6 +29,7 @@ __all__ = [
     "item_readings",
     "key_sheet_pdf",
     "labels_pdf",
+    "purchase_list_pdf",
     "spare_sheet_pdf",
     "standings_pdf",
     "station_rules_pdf",

@@ -6,18 +6,11 @@ from typing import Any, ClassVar
 from django import forms
 from django.core.exceptions import ValidationError
 
-from nearmark.contest.event import PairStatus, Side
+from nearmark.contest.event import PairStatus
 from nearmark.contest.rule_files import shipped_rules
-from nearmark.contest.rules import Station
 from nearmark.errors import InputError, NearmarkError
 from nearmark.event_folder.numbers import NumberStyle
 from nearmark.site.roles import Role
-
-STATION_WORDS = {
-    Station.MASS: "mass: a cup of 100 g",
-    Station.COUNT: "count: pieces in a container",
-    Station.VOLUME: "volume: a box",
-}
 
 
 class Written(forms.CharField):
@@ -210,77 +203,6 @@ class PairStatusForm(Plain):
 
     status = forms.ChoiceField(choices=[(s.value, s.value) for s in PairStatus])
     why = forms.CharField(max_length=200, required=False)
-
-
-class ItemForm(Plain):
-    """A thing to estimate."""
-
-    code = forms.CharField(
-        label="Code", max_length=12, help_text="On the label; must not give the key away."
-    )
-    name = forms.CharField(label="What it is", max_length=100)
-    station = forms.ChoiceField(
-        label="Station", choices=[(s.value, words_) for s, words_ in STATION_WORDS.items()]
-    )
-
-
-class InstrumentForm(Plain):
-    """A scale or a ruler."""
-
-    name = forms.CharField(label="Name", max_length=100, help_text="What is written on it.")
-    unit = forms.ChoiceField(
-        label="Kind", choices=[("g", "scale, reads g"), ("cm", "ruler, reads cm")]
-    )
-    resolution = Written(label="Smallest step", help_text="Such as 0.1.")
-
-
-class CupForm(Plain):
-    """A numbered cup."""
-
-    number = forms.CharField(label="Number on the cup", max_length=20)
-    tare_g = Written(label="Empty, g")
-    instrument = forms.ChoiceField(label="Scale")
-
-
-class SampleForm(Plain):
-    """A counted sample."""
-
-    pieces = Pieces(label="Pieces counted")
-    mass_g = Written(label="Net mass, g", help_text="With the dish tared away.")
-    instrument = forms.ChoiceField(label="Scale")
-
-
-class WeighingForm(Plain):
-    """The container, full and empty."""
-
-    gross_g = Written(label="Full, g")
-    tare_g = Written(label="Empty, g", zero_allowed=True)
-    instrument = forms.ChoiceField(label="Scale")
-
-
-class HandCountForm(Plain):
-    """A complete count by hand."""
-
-    pieces = Pieces(label="Pieces counted")
-    counter = forms.CharField(label="Counted by", max_length=100)
-
-
-class EdgeForm(Plain):
-    """One reading of an edge."""
-
-    side = forms.ChoiceField(label="Edge", choices=[(s.value, s.value) for s in Side])
-    reading_cm = Written(label="Reading, cm")
-    instrument = forms.ChoiceField(label="Ruler")
-
-
-class DecisionForm(Plain):
-    """The lead's word on a key."""
-
-    value = Written(
-        label="Another value", required=False, help_text="Empty: the measured value stands."
-    )
-    why = forms.CharField(label="Reason", max_length=200, required=False)
-    withdraw = forms.BooleanField(label="Take the decision back", required=False)
 
 
 class WeighInForm(Plain):

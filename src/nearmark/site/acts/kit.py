@@ -1,22 +1,22 @@
-"""The kit room: things to measure, readings added and struck out, decisions on keys."""
+"""The kit room: readings added and struck out, decisions on keys."""
 
 from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any, Final
 
-from nearmark.contest.rules import Station
+from nearmark.contest.keys import event_keys
 from nearmark.errors import InputError, RuleError
-from nearmark.measurement.instruments import Instrument
+from nearmark.kit import percent_text
 from nearmark.site import clock
 from nearmark.site.acts.events import open_event
 from nearmark.site.acts.history import note
+from nearmark.site.acts.kit_things import check_instrument
+from nearmark.site.event_store import load_kit
 from nearmark.site.models import (
     BoxRow,
-    CupRecord,
     DecisionEntry,
     EventRecord,
     HandCountRow,
-    InstrumentRecord,
     ItemRecord,
     KitRow,
     SampleRow,
@@ -25,88 +25,13 @@ from nearmark.site.models import (
 from nearmark.site.writing import writing
 
 KINDS: Final[dict[str, type[KitRow]]] = {
+    "empty": WeighingRow,
     "sample": SampleRow,
-    "weighing": WeighingRow,
+    "full": WeighingRow,
     "hand-count": HandCountRow,
     "edge": BoxRow,
 }
 """Name in the address -> table."""
-
-
-def add_item(code: str, station: Station, name: str, material: str, *, by: str) -> ItemRecord:
-    """Add one thing to estimate.
-
-    Parameters
-    ----------
-    code, name : str
-    station : Station
-    material : str
-        Its code; empty for a box.
-    by : str
-
-    Raises
-    ------
-    InputError, RuleError
-    """
-    with writing():
-        event = open_event()
-        _refuse_taken(event.items.filter(code=code).exists(), "code", code)
-        if material and not event.materials.filter(code=material).exists():
-            raise InputError("is not known", where="material", value=material)
-        item = ItemRecord.objects.create(
-            event=event, code=code, station=station.value, name=name, material=material
-        )
-        note(event, by, f"added item {code}", new=name)
-    return item
-
-
-def add_instrument(instrument: Instrument, *, by: str) -> None:
-    """Add a scale or a ruler.
-
-    Parameters
-    ----------
-    instrument : Instrument
-    by : str
-
-    Raises
-    ------
-    InputError, RuleError
-    """
-    with writing():
-        event = open_event()
-        name = instrument.name
-        _refuse_taken(event.instruments.filter(name=name).exists(), "name", name)
-        InstrumentRecord.objects.create(
-            event=event,
-            name=name,
-            unit=instrument.unit,
-            resolution=instrument.resolution,
-            gain_u=instrument.gain_u,
-        )
-        note(event, by, f"added {name}", new=f"{instrument.resolution:g} {instrument.unit}")
-
-
-def add_cup(number: str, tare_g: Decimal, instrument: str, *, by: str) -> None:
-    """Add a numbered cup with its tare.
-
-    Parameters
-    ----------
-    number : str
-    tare_g : g
-    instrument : str
-        Name of the scale.
-    by : str
-
-    Raises
-    ------
-    InputError, RuleError
-    """
-    with writing():
-        event = open_event()
-        _refuse_taken(event.cups.filter(number=number).exists(), "cup number", number)
-        _check_instrument(event, instrument)
-        CupRecord.objects.create(event=event, number=number, tare_g=tare_g, instrument=instrument)
-        note(event, by, f"added cup {number}", new=f"tare {tare_g} g")
 
 
 def add_reading(item_id: int, kind: str, values: Mapping[str, Any], *, by: str) -> KitRow:
@@ -129,9 +54,11 @@ def add_reading(item_id: int, kind: str, values: Mapping[str, Any], *, by: str) 
         event = open_event()
         item = known_item(event, item_id)
         if "instrument" in values:
-            _check_instrument(event, str(values["instrument"]))
+            check_instrument(event, str(values["instrument"]))
+        before = key_told(event, item.code)
         row: KitRow = KINDS[kind].objects.create(item=item, at=clock.now(), by=by, **values)
-        note(event, by, f"added a reading of {item.code}", new=str(row))
+        after = key_told(event, item.code)
+        note(event, by, f"read {item.code}: {row}", old=before, new=after, item=item)
     return row
 
 
@@ -157,9 +84,11 @@ def strike_reading(kind: str, row_id: int, *, by: str, why: str) -> ItemRecord:
         row: KitRow | None = rows.first()
         if row is None:
             raise RuleError("this reading was struck out already, or is not of this event")
+        code, before = row.item.code, key_told(event, row.item.code)
         row.struck_at, row.struck_by, row.struck_why = clock.now(), by, why
         row.save()
-        note(event, by, f"struck out a reading of {row.item.code}", old=str(row), why=why)
+        after = key_told(event, code)
+        note(event, by, f"struck out {code}: {row}", old=before, new=after, why=why, item=row.item)
     return row.item
 
 
@@ -184,6 +113,7 @@ def decide(item_id: int, value: Decimal | None, *, by: str, why: str, withdraw: 
     with writing():
         event = open_event()
         item = known_item(event, item_id)
+        before = key_told(event, item.code)
         DecisionEntry.objects.create(
             event=event,
             item=item,
@@ -194,8 +124,9 @@ def decide(item_id: int, value: Decimal | None, *, by: str, why: str, withdraw: 
             at=clock.now(),
         )
         what = "took the decision back on" if withdraw else "decided on"
-        new = "" if value is None else f"{value:f}"
-        note(event, by, f"{what} the key of {item.code}", new=new, why=why)
+        after = key_told(event, item.code)
+        what = f"{what} the key of {item.code}"
+        note(event, by, what, old=before, new=after, why=why, item=item)
 
 
 def known_item(event: EventRecord, item_id: int) -> ItemRecord:
@@ -216,11 +147,18 @@ def known_item(event: EventRecord, item_id: int) -> ItemRecord:
     return item
 
 
-def _refuse_taken(taken: bool, where: str, value: str) -> None:  # noqa: FBT001 - reads well
-    if taken:
-        raise InputError("is taken", where=where, value=value, mend="Choose another one")
+def key_told(event: EventRecord, code: str) -> str:
+    """The key of an item as the history keeps it: value and how sure.
 
-
-def _check_instrument(event: EventRecord, name: str) -> None:
-    if not event.instruments.filter(name=name).exists():
-        raise InputError("is not known", where="instrument", value=name, mend="Add it in the kit")
+    Parameters
+    ----------
+    event : EventRecord
+    code : str
+        Of the item.
+    """
+    key = event_keys(load_kit(event))[code]
+    if key.key is None:
+        return "no key"
+    if key.assigned is None:
+        return f"key {key.key:f} {key.unit}"
+    return f"key {key.key:f} {key.unit}, U {percent_text(key.assigned.relative_expanded_u)}"

@@ -1,0 +1,107 @@
+"""The purchase list: what to take to the shop, and what to be careful of."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from nearmark.contest.event import Event
+from nearmark.kit import Purchase, carried_mass, cautions, cup_fill, cup_sizes
+from nearmark.printing.typesetting import typeset
+from nearmark.printing.words import day_text, number_text, sentence, wrappable
+
+USUAL_CUP_FL_OZ = 12
+
+
+@dataclass(frozen=True, slots=True)
+class PurchaseLine:
+    """One material as list, page and table show it.
+
+    Attributes
+    ----------
+    name : str
+    needed : str
+        With its unit, reserve and spillage included.
+    needed_g, packages, places, each_place_g : str
+        Plain numbers.
+    each_place : str
+        What each place starts with, with its unit; empty if none does.
+    notes : tuple of str
+        What to mind in the usual cup and when it is carried.
+    cautions : tuple of str
+    """
+
+    name: str
+    needed: str
+    needed_g: str
+    packages: str
+    places: str
+    each_place_g: str
+    each_place: str
+    notes: tuple[str, ...]
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PurchaseView:
+    """The list, ready to be set."""
+
+    event: str
+    day: str
+    lines: tuple[PurchaseLine, ...]
+
+
+def purchase_lines(purchases: Iterable[Purchase]) -> tuple[PurchaseLine, ...]:
+    """What is bought, as text.
+
+    Parameters
+    ----------
+    purchases : iterable of Purchase
+
+    Returns
+    -------
+    tuple of PurchaseLine
+    """
+    return tuple(map(_line, purchases))
+
+
+def _line(bought: Purchase) -> PurchaseLine:
+    cup = next(size for size in cup_sizes() if size.us_fl_oz == USUAL_CUP_FL_OZ)
+    notes: list[str] = []
+    if bought.places:
+        notes = [sentence(f"{warning}.") for warning in cup_fill(bought.material, cup).warnings]
+        notes.append(f"A full place: {carried_mass(bought.per_place_g, 0).words}")
+    return PurchaseLine(
+        name=wrappable(bought.material.name, 60),
+        needed=_mass_text(bought.mass_g),
+        needed_g=f"{bought.mass_g:.0f}",
+        packages=str(bought.packages),
+        places=str(bought.places),
+        each_place_g=f"{bought.per_place_g:.0f}",
+        each_place=_mass_text(bought.per_place_g) if bought.places else "",
+        notes=tuple(notes),
+        cautions=cautions(bought.material),
+    )
+
+
+def _mass_text(mass_g: float) -> str:
+    if mass_g < 1000:
+        return f"{number_text(Decimal(round(mass_g)))} g"
+    return f"{mass_g / 1000:.1f} kg"
+
+
+def purchase_list_pdf(event: Event, lines: tuple[PurchaseLine, ...], *, paper: str = "a4") -> bytes:
+    """Set the purchase list.
+
+    Parameters
+    ----------
+    event : Event
+    lines : tuple of PurchaseLine
+    paper : ``a4`` or ``us-letter``
+
+    Returns
+    -------
+    bytes
+        A PDF.
+    """
+    view = PurchaseView(wrappable(event.name, 120), day_text(event.day), lines)
+    return typeset("purchase_list", view, day=event.day, paper=paper)

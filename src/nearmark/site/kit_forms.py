@@ -1,0 +1,305 @@
+"""The forms of the kit room: readings at the scale, things, plans."""
+
+from typing import Any, ClassVar
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from nearmark.contest.event import Faces, SamplesFrom, Side
+from nearmark.contest.rules import Station
+from nearmark.kit import BANDS
+from nearmark.site.forms import Pieces, Plain, Written
+
+STATION_WORDS = {
+    Station.MASS: "mass: a cup of 100 g",
+    Station.COUNT: "count: pieces in a container",
+    Station.VOLUME: "volume: a box",
+}
+SHAPES = (
+    ("cylinder", "cylinder: inner diameter, height"),
+    ("box", "box: inner length, width, height"),
+    ("taper", "tapered: bottom diameter, top diameter, height"),
+)
+BAND_WORDS = [(name, f"{name}: {low} to {high}") for name, (low, high) in BANDS.items()]
+MOST_PIECES = 1_000_000
+CHOSEN = "chosen"
+
+
+class Share(Written):
+    """A part of a whole, written in percent and kept as a fraction."""
+
+    def clean(self, value: Any) -> Any:
+        """The fraction, or a refusal."""
+        number = super().clean(value)
+        if number is None:
+            return None
+        if number >= 100:
+            raise ValidationError("Give it in percent, below 100.")
+        return number / 100
+
+
+class EmptyForm(Plain):
+    """The empty container on the scale."""
+
+    tare_g = Written(label="Empty, g", zero_allowed=True)
+    instrument = forms.ChoiceField(label="Scale")
+
+
+class SampleForm(Plain):
+    """A counted sample."""
+
+    pieces = Pieces(label="Pieces counted")
+    mass_g = Written(label="Net mass, g", help_text="With the dish tared away.")
+    instrument = forms.ChoiceField(label="Scale")
+
+
+class FullForm(Plain):
+    """The full container on the scale."""
+
+    gross_g = Written(label="Full, g")
+    instrument = forms.ChoiceField(label="Scale")
+
+
+class HandCountForm(Plain):
+    """A complete count by hand."""
+
+    pieces = Pieces(label="Pieces counted")
+    counter = forms.CharField(label="Counted by", max_length=100)
+
+
+class EdgeForm(Plain):
+    """One reading of an edge."""
+
+    side = forms.ChoiceField(label="Edge", choices=[(s.value, s.value) for s in Side])
+    reading_cm = Written(label="Reading, cm")
+    instrument = forms.ChoiceField(label="Ruler")
+
+
+class DecisionForm(Plain):
+    """The lead's word on a key."""
+
+    value = Written(
+        label="Another value", required=False, help_text="Empty: the measured value stands."
+    )
+    why = forms.CharField(label="Reason", max_length=200, required=False)
+    withdraw = forms.BooleanField(label="Take the decision back", required=False)
+
+
+class WhyForm(Plain):
+    """Why something is changed."""
+
+    why = forms.CharField(
+        label="Reason",
+        max_length=200,
+        required=False,
+        help_text="Stands in the history beside the old value.",
+    )
+
+
+class ItemForm(Plain):
+    """A thing to estimate."""
+
+    code = forms.CharField(
+        label="Code", max_length=12, help_text="On the label; must not give the key away."
+    )
+    name = forms.CharField(label="What it is", max_length=100)
+    station = forms.ChoiceField(
+        label="Station", choices=[(s.value, words_) for s, words_ in STATION_WORDS.items()]
+    )
+    material = forms.ChoiceField(label="Material", required=False)
+
+
+class KnownForm(WhyForm):
+    """What is known of an item beside its readings."""
+
+    OF_STATION: ClassVar = {
+        Station.MASS: ("name", "material"),
+        Station.COUNT: ("name", "material", "samples_from"),
+        Station.VOLUME: ("name", "faces", "wall_cm", "bulge_cm"),
+    }
+    field_order = ("name", "material", "samples_from", "faces", "wall_cm", "bulge_cm", "why")
+
+    name = forms.CharField(label="What it is", max_length=100)
+    material = forms.ChoiceField(label="Material", required=False)
+    samples_from = forms.ChoiceField(
+        label="Counted samples come from",
+        required=False,
+        choices=[
+            ("", "the lot, before filling (usual)"),
+            (SamplesFrom.LOT.value, "the lot, before filling"),
+            (SamplesFrom.CONTAINER.value, "the container itself"),
+        ],
+    )
+    faces = forms.ChoiceField(
+        label="Edges are read",
+        required=False,
+        choices=[("", "not stated"), *((f.value, f.value) for f in Faces)],
+    )
+    wall_cm = Written(
+        label="One wall, cm",
+        required=False,
+        help_text="Only if read outside while the inner volume is asked for.",
+    )
+    bulge_cm = Written(
+        label="Faces bulge by, cm", required=False, help_text="How far a side may be off."
+    )
+
+    def __init__(self, *args: Any, station: str = "", **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if station:
+            kept = (*self.OF_STATION[Station(station)], "why")
+            self.fields = {name: self.fields[name] for name in self.fields if name in kept}
+
+
+class ScaleForm(WhyForm):
+    """A scale or a ruler as its data sheet describes it."""
+
+    field_order = ("name", "unit", "resolution", "capacity", "gain_u", "linearity_u", "why")
+
+    name = forms.CharField(label="Name", max_length=100, help_text="What is written on it.")
+    unit = forms.ChoiceField(
+        label="Kind", choices=[("g", "scale, reads g"), ("cm", "ruler, reads cm")]
+    )
+    resolution = Written(label="Smallest step", help_text="Such as 0.1.")
+    capacity = Written(
+        label="Largest reading", required=False, help_text="Printed on it as max; empty: unknown."
+    )
+    gain_u = Share(
+        label="Calibration, % of the reading",
+        required=False,
+        zero_allowed=True,
+        help_text="Standard uncertainty; 0.02 if a check mass of 1000 g shows within 0.2 g.",
+    )
+    linearity_u = Written(
+        label="Linearity, in its unit",
+        required=False,
+        zero_allowed=True,
+        help_text="Standard uncertainty that differs from reading to reading; empty: none stated.",
+    )
+
+
+class CupForm(WhyForm):
+    """A numbered cup."""
+
+    field_order = ("number", "tare_g", "instrument", "batch", "why")
+
+    number = forms.CharField(label="Number on the cup", max_length=20)
+    tare_g = Written(label="Empty, g")
+    instrument = forms.ChoiceField(label="Scale")
+    batch = forms.CharField(
+        label="Batch", max_length=40, required=False, help_text="Same make and size; may be empty."
+    )
+
+
+class CupsForm(Plain):
+    """Many cups at once."""
+
+    lines = forms.CharField(
+        label="Cups, one a line",
+        max_length=20_000,
+        widget=forms.Textarea(attrs={"rows": 8, "inputmode": "decimal", "spellcheck": "false"}),
+        help_text="Number and grams, such as 12 8.6 - or the grams alone, numbered for you.",
+    )
+    first = Pieces(label="First number", required=False, help_text="For lines of grams alone.")
+    batch = forms.CharField(label="Batch", max_length=40, required=False, help_text="Such as thin.")
+    instrument = forms.ChoiceField(label="Scale")
+
+
+class MaterialForm(WhyForm):
+    """A material as used at this event."""
+
+    field_order = ("code", "name", "piece_cv", "moisture_u", "cautions", "why")
+
+    code = forms.CharField(label="Code", max_length=40, help_text="Such as dried-maize.")
+    name = forms.CharField(label="Name", max_length=100)
+    piece_cv = Share(
+        label="Pieces differ by, %",
+        required=False,
+        help_text="Standard deviation of single pieces, if you know it; empty: the samples tell.",
+    )
+    moisture_u = Share(
+        label="Moisture and dust, %",
+        required=False,
+        zero_allowed=True,
+        help_text="Allowance between sampling and filling; 0.1 is usual for rice.",
+    )
+    cautions = forms.CharField(
+        label="Cautions, one a line",
+        max_length=2000,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 3}),
+    )
+
+
+class VesselForm(Plain):
+    """A container of one's own."""
+
+    code = forms.CharField(label="Short code", max_length=40)
+    name = forms.CharField(label="What it is", max_length=100)
+    shape = forms.ChoiceField(label="Shape", choices=SHAPES)
+    first_cm = Written(label="First size, cm")
+    second_cm = Written(label="Second size, cm")
+    third_cm = Written(label="Third size, cm", required=False, help_text="Not for a cylinder.")
+    tare_g = Written(label="Empty, g")
+
+
+class PourForm(Plain):
+    """What to fill a container with."""
+
+    item = forms.ChoiceField(label="For")
+    material = forms.ChoiceField(label="Material")
+    vessel = forms.ChoiceField(label="Into", required=False)
+    band = forms.ChoiceField(
+        label="How many",
+        choices=[
+            *((name, f"by lot, {words_}") for name, words_ in BAND_WORDS),
+            (CHOSEN, "a count I choose"),
+        ],
+    )
+    pieces = Pieces(label="The count", required=False, help_text="Empty when drawn by lot.")
+    piece_mass_g = Written(
+        label="One piece of your own lot, g",
+        required=False,
+        help_text="Weigh 100 counted pieces and divide by 100; empty: the catalogue's.",
+    )
+
+    def clean_pieces(self) -> Any:
+        """Within what anybody pours."""
+        pieces = self.cleaned_data["pieces"]
+        if pieces is not None and pieces > MOST_PIECES:
+            raise ValidationError(f"At most {MOST_PIECES} pieces.")
+        return pieces
+
+    def clean(self) -> dict[str, Any]:
+        """A count, or a band to draw one from."""
+        given = super().clean() or {}
+        is_missing = given.get("pieces") is None and "pieces" not in self.errors
+        if given.get("band") == CHOSEN and is_missing:
+            self.add_error("pieces", "Give the count, or choose a band to draw it from.")
+        return given
+
+
+class PurchaseForm(Plain):
+    """What the purchase list is made for."""
+
+    places = forms.IntegerField(label="Places", min_value=1, max_value=500)
+    pairs = forms.IntegerField(label="Pairs", min_value=1, max_value=5000)
+    kept = forms.BooleanField(
+        label="What was scooped does not go back into the bucket", required=False
+    )
+
+
+def choose(form: forms.Form, name: str, choices: list[tuple[str, str]]) -> forms.Form:
+    """Give a form what may be chosen in one of its fields.
+
+    Parameters
+    ----------
+    form : Form
+        With the field, or without.
+    name : str
+    choices : list of (value, words)
+    """
+    field = form.fields.get(name)
+    if isinstance(field, forms.ChoiceField):
+        field.choices = choices
+    return form

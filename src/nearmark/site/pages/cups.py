@@ -1,0 +1,85 @@
+"""The numbered cups: singly or pasted, and whether a batch may share one tare."""
+
+from collections.abc import Iterable
+from typing import Any
+
+from django.forms import Form
+from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
+
+from nearmark.contest.cup_tares import CupTares
+from nearmark.errors import InputError, NearmarkError, RuleError
+from nearmark.kit import batch_tare
+from nearmark.site.acts import kit_things as acts
+from nearmark.site.event_store import load_kit
+from nearmark.site.kit_forms import CupsForm, choose
+from nearmark.site.models import EventRecord
+from nearmark.site.pages.asking import add_refusal, done, post_only, show
+from nearmark.site.pages.kit import instruments, open_record
+from nearmark.site.pages.kit_things import thing_form
+from nearmark.site.pasted_cups import pasted_cups
+from nearmark.site.visitor import visitor_of
+
+
+def cups(request: HttpRequest) -> HttpResponse:
+    """All cups, batch by batch."""
+    return show(request, "cups", _context(open_record()))
+
+
+def _context(record: EventRecord, form: Form | None = None) -> dict[str, Any]:
+    pasting = form or CupsForm(auto_id="cups-%s")
+    return {
+        "title": "Cups",
+        "cups": record.cups.all(),
+        "batches": list(_batches(record)),
+        "form": choose(pasting, "instrument", instruments(record, "g")),
+        "one_form": thing_form(record, "cup"),
+    }
+
+
+def _batches(record: EventRecord) -> Iterable[dict[str, Any]]:
+    """Each batch with what its tares say; three cups are the fewest that can tell."""
+    event = load_kit(record)
+    tares = CupTares.of(event)
+    target_g = float(event.rules.target_mass_g)
+    for name, alike in tares.batches.items():
+        told: dict[str, Any] = {"name": name, "n": len(alike)}
+        try:
+            scale = tares.scales[alike[0].instrument]
+            masses = [float(cup.tare_g) for cup in alike]
+            found = batch_tare(masses, scale, target_g=target_g, u_limit=event.rules.u_limit)
+        except NearmarkError as refused:
+            yield told | {"words": str(refused)}
+            continue
+        odd = [alike[position - 1].number for position in found.outlying]
+        yield told | {"found": found, "words": found.words, "odd": odd}
+
+
+@post_only
+def cups_paste(request: HttpRequest) -> HttpResponse:
+    """Add all pasted cups, or none."""
+    record = open_record()
+    form = CupsForm(request.POST, auto_id="cups-%s")
+    choose(form, "instrument", instruments(record, "g"))
+    status = 422
+    if form.is_valid():
+        given = form.cleaned_data
+        try:
+            found = pasted_cups(given["lines"], first=given["first"] or _next_number(record))
+            n = acts.add_cups(
+                found,
+                instrument=given["instrument"],
+                batch=given["batch"],
+                by=visitor_of(request).name,
+            )
+        except (InputError, RuleError) as refusal:
+            status = add_refusal(form, refusal)
+        else:
+            return done(request, f"{n} cups were added.", reverse("cups"))
+    return show(request, "cups", _context(record, form), status=status)
+
+
+def _next_number(record: EventRecord) -> int:
+    """The number after the highest one on a cup."""
+    numbers = record.cups.values_list("number", flat=True)
+    return max((int(n) for n in numbers if n.isdecimal()), default=0) + 1

@@ -1,0 +1,202 @@
+"""Adding, changing and taking away: scales, cups, materials, vessels, what is known of an item."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any, Final
+
+from django.forms import Form
+from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
+
+from nearmark.errors import InputError, RuleError
+from nearmark.site.acts import kit_things as acts
+from nearmark.site.forms import ReasonForm
+from nearmark.site.kit_forms import CupForm, KnownForm, MaterialForm, ScaleForm, choose
+from nearmark.site.models import EventRecord
+from nearmark.site.pages.asking import add_refusal, done, post_only, show
+from nearmark.site.pages.kit import instruments, materials_to_choose, open_record
+from nearmark.site.visitor import visitor_of
+
+HUNDRED: Final = Decimal(100)
+
+
+@dataclass(frozen=True, slots=True)
+class ThingForm:
+    """How one kind of thing is typed.
+
+    Attributes
+    ----------
+    form : type of Form
+    page : str
+        Address name of the list it stands in.
+    values : callable cleaned data -> columns
+    initial : callable row -> what the form shows
+    title : str
+    fixed : tuple of str
+        Fields that name it: other rows refer to them, so they stay.
+    """
+
+    form: type[Form]
+    page: str
+    values: Callable[[dict[str, Any]], dict[str, Any]]
+    initial: Callable[[Any], dict[str, Any]]
+    title: str
+    fixed: tuple[str, ...]
+
+
+def _scale_values(given: dict[str, Any]) -> dict[str, Any]:
+    zero_or = {name: float(given[name] or 0) for name in ("gain_u", "linearity_u")}
+    capacity = given["capacity"]
+    resolution = float(given["resolution"])
+    columns = {"resolution": resolution, "capacity": None if capacity is None else float(capacity)}
+    return {**_named(given, "name", "unit"), **columns, **zero_or}
+
+
+def _scale_initial(row: Any) -> dict[str, Any]:
+    return {
+        "resolution": f"{row.resolution:g}",
+        "capacity": "" if row.capacity is None else f"{row.capacity:g}",
+        "gain_u": f"{100 * row.gain_u:g}",
+        "linearity_u": f"{row.linearity_u:g}",
+    }
+
+
+def _named(given: dict[str, Any], *names: str) -> dict[str, Any]:
+    """The fields that a form has; those that name a thing are not asked a second time."""
+    return {name: given[name] for name in names if name in given}
+
+
+def _cup_values(given: dict[str, Any]) -> dict[str, Any]:
+    return _named(given, "number", "tare_g", "instrument", "batch")
+
+
+def _cup_initial(row: Any) -> dict[str, Any]:
+    return {"tare_g": row.tare_g, "instrument": row.instrument, "batch": row.batch}
+
+
+def _material_values(given: dict[str, Any]) -> dict[str, Any]:
+    lines = [line.strip() for line in given["cautions"].splitlines() if line.strip()]
+    shares = {"piece_cv": given["piece_cv"], "moisture_u": given["moisture_u"] or Decimal(0)}
+    return {**_named(given, "code", "name"), **shares, "cautions": lines}
+
+
+def _material_initial(row: Any) -> dict[str, Any]:
+    return {
+        "name": row.name,
+        "piece_cv": "" if row.piece_cv is None else f"{(HUNDRED * row.piece_cv).normalize():f}",
+        "moisture_u": f"{(HUNDRED * row.moisture_u).normalize():f}",
+        "cautions": "\n".join(row.cautions),
+    }
+
+
+def _item_values(given: dict[str, Any]) -> dict[str, Any]:
+    return {name: value for name, value in given.items() if name != "why"}
+
+
+def _item_initial(row: Any) -> dict[str, Any]:
+    columns = ("name", "material", "samples_from", "faces", "wall_cm", "bulge_cm")
+    return {name: getattr(row, name) for name in columns}
+
+
+FORMS: Final = {
+    "scale": ThingForm(
+        ScaleForm, "scales", _scale_values, _scale_initial, "Scale or ruler", ("name", "unit")
+    ),
+    "cup": ThingForm(CupForm, "cups", _cup_values, _cup_initial, "Cup", ("number",)),
+    "material": ThingForm(
+        MaterialForm, "materials", _material_values, _material_initial, "Material", ("code",)
+    ),
+    "item": ThingForm(KnownForm, "kit", _item_values, _item_initial, "Item", ()),
+}
+
+
+def thing_form(record: EventRecord, kind: str, *, row: Any = None, post: Any = None) -> Form:
+    """The form of a thing, new or as it stands.
+
+    Parameters
+    ----------
+    record : EventRecord
+    kind : str
+    row : its row, or None
+        ``None``: to be added.
+    post : what was posted, or None
+    """
+    how = FORMS[kind]
+    more = {"station": row.station} if kind == "item" else {}
+    initial = how.initial(row) if row is not None else {}
+    form = how.form(post, initial=initial, auto_id=f"{kind}-%s", **more)
+    for name in how.fixed if row is not None else ("why",):
+        form.fields.pop(name, None)
+    choose(form, "instrument", instruments(record, "g"))
+    return choose(form, "material", materials_to_choose(record))
+
+
+@post_only
+def thing_add(request: HttpRequest, kind: str) -> HttpResponse:
+    """Add a thing; a refusal shows its form again."""
+    how = _how(kind)
+    if kind == "item":
+        raise InputError("is added in the kit", where="item")
+    record = open_record()
+    form = thing_form(record, kind, post=request.POST)
+    status = 422
+    if form.is_valid():
+        try:
+            row = acts.add_thing(kind, how.values(form.cleaned_data), by=visitor_of(request).name)
+        except (InputError, RuleError) as refusal:
+            status = add_refusal(form, refusal)
+        else:
+            return done(request, f"{_capital(str(row))} was added.", reverse(how.page))
+    return show(request, "kit_thing", _context(how, kind, form), status=status)
+
+
+def thing(request: HttpRequest, kind: str, row_id: int) -> HttpResponse:
+    """Change one thing, with a reason."""
+    how, record = _how(kind), open_record()
+    row = acts.known_thing(record, kind, row_id)
+    form = thing_form(record, kind, row=row, post=request.POST or None)
+    status = 200 if request.method == "GET" else 422
+    if request.method == "POST" and form.is_valid():
+        given = form.cleaned_data
+        try:
+            by = visitor_of(request).name
+            acts.change_thing(kind, row_id, how.values(given), by=by, why=given["why"])
+        except (InputError, RuleError) as refusal:
+            status = add_refusal(form, refusal)
+        else:
+            return done(request, f"{_capital(str(row))} was changed.", _back(how, kind, row_id))
+    context = _context(how, kind, form, row=row)
+    return show(request, "kit_thing", context, status=status)
+
+
+@post_only
+def thing_remove(request: HttpRequest, kind: str, row_id: int) -> HttpResponse:
+    """Take a thing away that nothing needs."""
+    page = "pour" if kind == "vessel" else _how(kind).page
+    form = ReasonForm(request.POST)
+    why = form.cleaned_data["why"] if form.is_valid() else ""
+    called = acts.remove_thing(kind, row_id, by=visitor_of(request).name, why=why)
+    return done(request, f"{_capital(called)} was taken away.", reverse(page))
+
+
+def _how(kind: str) -> ThingForm:
+    how = FORMS.get(kind)
+    if how is None:
+        raise InputError("is not known", where="kind of thing", value=kind)
+    return how
+
+
+def _back(how: ThingForm, kind: str, row_id: int) -> str:
+    return reverse("kit-item", args=[row_id]) if kind == "item" else reverse(how.page)
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
+def _context(how: ThingForm, kind: str, form: Form, *, row: Any = None) -> dict[str, Any]:
+    named = f"{how.title} {row}" if row is not None else how.title
+    named = named.replace("Cup cup", "Cup")
+    back = reverse(how.page) if kind != "item" or row is None else _back(how, kind, row.pk)
+    return {"title": named, "kind": kind, "form": form, "row": row, "back": back, "how": how}

@@ -1,0 +1,83 @@
+"""The materials of the event, and the catalogue to take more from."""
+
+from decimal import Decimal
+from typing import Any, Final
+
+from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
+
+from nearmark.errors import InputError
+from nearmark.kit import CatalogueMaterial, cautions, materials
+from nearmark.site.acts import kit_things as acts
+from nearmark.site.models import EventRecord
+from nearmark.site.pages.asking import done, post_only, show
+from nearmark.site.pages.kit import open_record
+from nearmark.site.pages.kit_things import thing_form
+from nearmark.site.pouring import in_catalogue, kept_pours, material_cautions
+from nearmark.site.visitor import visitor_of
+
+LONGEST_QUERY: Final = 60
+
+
+def materials_page(request: HttpRequest) -> HttpResponse:
+    """What the event uses, and what could be taken from the catalogue."""
+    record = open_record()
+    wanted = request.GET.get("q", "")[:LONGEST_QUERY].strip()
+    used = set(record.materials.values_list("code", flat=True))
+    context = {
+        "title": "Materials",
+        "materials": [_used(record, row) for row in record.materials.all()],
+        "wanted": wanted,
+        "found": [(each, cautions(each), each.code in used) for each in _found(wanted)],
+        "n_all": len(materials()),
+        "form": thing_form(record, "material"),
+    }
+    return show(request, "materials", context)
+
+
+def _used(record: EventRecord, row: Any) -> dict[str, Any]:
+    items = record.items.filter(material=row.code)
+    return {"row": row, "items": items, "cautions": material_cautions(row)}
+
+
+def _found(wanted: str) -> list[CatalogueMaterial]:
+    """Materials with all words of the question in name, code, shape or tags."""
+    words = wanted.casefold().split()
+    return [each for each in materials() if all(word in _searched(each) for word in words)]
+
+
+def _searched(each: CatalogueMaterial) -> str:
+    parts = (each.code, each.name, each.shape, *each.tags, *each.allergens)
+    return " ".join(parts).casefold()
+
+
+@post_only
+def material_take(request: HttpRequest) -> HttpResponse:
+    """Take a material of the catalogue into the event."""
+    code = request.POST.get("code", "")
+    known = in_catalogue(code)
+    if known is None:
+        raise InputError("is not in the catalogue", where="material", value=code[:LONGEST_QUERY])
+    spread = Decimal(repr(known.spread.value)) if known.spread.is_published else None
+    values: dict[str, Any] = {
+        "code": known.code,
+        "name": known.name,
+        "piece_cv": spread,
+        "moisture_u": Decimal(0),
+        "cautions": [],
+    }
+    acts.add_thing("material", values, by=visitor_of(request).name)
+    return done(request, f"{known.name} was added to the event.", reverse("materials"))
+
+
+def cautions_page(request: HttpRequest) -> HttpResponse:
+    """Everything to be careful of, to read and to print."""
+    record = open_record()
+    pours = {view.row.item_id: view for view in kept_pours(record) if view.row is not None}
+    loads = [(item, pours[item.pk].load) for item in record.items.all() if item.pk in pours]
+    context = {
+        "title": "Cautions",
+        "materials": [_used(record, row) for row in record.materials.all()],
+        "loads": loads,
+    }
+    return show(request, "cautions", context)

@@ -1,0 +1,132 @@
+"""The pour planner: grams for a count somebody wants, or for one drawn by lot."""
+
+from typing import Any
+
+from django.forms import Form
+from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
+
+from nearmark.contest.rules import Station
+from nearmark.errors import InputError, NearmarkError
+from nearmark.kit import BANDS, materials
+from nearmark.site.acts import kit_things, pours
+from nearmark.site.forms import ReasonForm
+from nearmark.site.kit_forms import PourForm, VesselForm, choose
+from nearmark.site.models import EventRecord
+from nearmark.site.pages.asking import add_refusal, done, post_only, show
+from nearmark.site.pages.kit import open_record
+from nearmark.site.pouring import (
+    PourView,
+    brim_count,
+    kept_pours,
+    known_vessels,
+    vessel_sizes,
+    view_of,
+)
+from nearmark.site.visitor import visitor_of
+
+
+def pour(request: HttpRequest) -> HttpResponse:
+    """What to pour: asked by the address, so that asking keeps nothing."""
+    record = open_record()
+    asked = bool(request.GET.get("material"))
+    form = _choices(PourForm(request.GET if asked else None, initial=_usual(record)), record)
+    preview = _preview(record, form) if asked and form.is_valid() else {}
+    return show(request, "pour", _context(record, form, **preview))
+
+
+def _usual(record: EventRecord) -> dict[str, str]:
+    """The first container without a plan."""
+    planned = {view.row.item_id for view in kept_pours(record) if view.row is not None}
+    waiting = record.items.filter(station=Station.COUNT.value).exclude(pk__in=planned).first()
+    if waiting is None:
+        return {"band": "medium"}
+    return {"item": waiting.code, "material": waiting.material, "band": "medium"}
+
+
+def _choices(form: Form, record: EventRecord) -> Form:
+    items = record.items.filter(station=Station.COUNT.value)
+    choose(form, "item", [(i.code, f"{i.code} {i.name}") for i in items])
+    choose(form, "material", [(each.code, each.name) for each in materials()])
+    sizes = known_vessels(record).values()
+    return choose(form, "vessel", [("", "any container"), *((v.code, v.name) for v in sizes)])
+
+
+def _preview(record: EventRecord, form: Form) -> dict[str, Any]:
+    """What the plan gives, before anything is drawn or kept."""
+    given = form.cleaned_data
+    ends = BANDS.get(given["band"]) or (given["pieces"],)
+    views = [_view(record, pieces, given) for pieces in ends]
+    vessel = views[0].vessel
+    brim = brim_count(given["material"], vessel) if vessel else None
+    return {"views": views, "by_lot": len(views) > 1, "brim": brim, "asked": given}
+
+
+def _view(record: EventRecord, pieces: int, given: dict[str, Any]) -> PourView:
+    return view_of(
+        record,
+        pieces,
+        given["material"],
+        vessel_code=given["vessel"],
+        piece_mass_g=given["piece_mass_g"],
+    )
+
+
+def _context(record: EventRecord, form: Form, **more: Any) -> dict[str, Any]:
+    return {
+        "title": "Pour planner",
+        "form": form,
+        "kept": kept_pours(record),
+        "own_vessels": record.vessels.all(),
+        "has_containers": record.items.filter(station=Station.COUNT.value).exists(),
+        "vessel_form": VesselForm(auto_id="vessel-%s"),
+        **more,
+    }
+
+
+@post_only
+def pour_keep(request: HttpRequest) -> HttpResponse:
+    """Draw if it goes by lot, and keep the plan."""
+    record = open_record()
+    form = _choices(PourForm(request.POST), record)
+    status = 422
+    if form.is_valid():
+        try:
+            row = pours.keep_pour(form.cleaned_data, by=visitor_of(request).name)
+        except NearmarkError as refusal:
+            status = add_refusal(form, refusal)
+        else:
+            return done(request, f"{row.item.code}: {row}.", reverse("pour") + "#kept")
+    return show(request, "pour", _context(record, form), status=status)
+
+
+@post_only
+def pour_strike(request: HttpRequest, row_id: int) -> HttpResponse:
+    """Give a plan up."""
+    form = ReasonForm(request.POST)
+    why = form.cleaned_data["why"] if form.is_valid() else ""
+    pours.strike_pour(row_id, by=visitor_of(request).name, why=why)
+    return done(request, "The plan was given up; it stays in the history.", reverse("pour"))
+
+
+@post_only
+def vessel_add(request: HttpRequest) -> HttpResponse:
+    """Add a container of one's own."""
+    record = open_record()
+    form = VesselForm(request.POST, auto_id="vessel-%s")
+    status = 422
+    if form.is_valid():
+        given = form.cleaned_data
+        try:
+            sizes = vessel_sizes(
+                given["shape"], (given["first_cm"], given["second_cm"], given["third_cm"])
+            )
+            values = {name: given[name] for name in ("code", "name", "shape")}
+            values |= {"sizes_cm": sizes, "tare_g": float(given["tare_g"])}
+            kit_things.add_thing("vessel", values, by=visitor_of(request).name)
+        except InputError as refusal:
+            status = add_refusal(form, refusal)
+        else:
+            return done(request, f"{given['name']} was added.", reverse("pour"))
+    fresh = _choices(PourForm(initial=_usual(record)), record)
+    return show(request, "pour", _context(record, fresh, vessel_form=form), status=status)

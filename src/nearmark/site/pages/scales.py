@@ -1,0 +1,18 @@
+"""Scales and rulers, with what their data sheets say."""
+
+from django.http import HttpRequest, HttpResponse
+
+from nearmark.site.pages.asking import show
+from nearmark.site.pages.kit import open_record
+from nearmark.site.pages.kit_things import thing_form
+
+
+def scales(request: HttpRequest) -> HttpResponse:
+    """All of them, and one more."""
+    record = open_record()
+    context = {
+        "title": "Scales and rulers",
+        "instruments": record.instruments.all(),
+        "form": thing_form(record, "scale"),
+    }
+    return show(request, "scales", context)

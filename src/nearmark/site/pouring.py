@@ -1,0 +1,207 @@
+"""From what the pour page asks to what the core says: materials, vessels, pours."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from nearmark.errors import InputError, NearmarkError
+from nearmark.kit import (
+    CatalogueMaterial,
+    Load,
+    Pour,
+    Prediction,
+    Vessel,
+    carried_mass,
+    cautions,
+    grams_to_pour,
+    material,
+    materials,
+    predicted_count,
+    vessels,
+)
+from nearmark.kit.vessels import SIZES
+from nearmark.site.models import EventRecord, MaterialRecord, PourRow, VesselRecord
+
+USUAL_STEP_G = 0.1
+"""Step of a kitchen or bench scale, until the event has a scale."""
+
+
+@dataclass(frozen=True, slots=True)
+class PourView:
+    """One pour as a page shows it.
+
+    Attributes
+    ----------
+    row : PourRow or None
+        ``None``: not kept yet.
+    material : CatalogueMaterial
+    vessel : Vessel or None
+    pour : Pour or None
+        ``None``: refused, with the reason as trouble.
+    load : Load or None
+    trouble : str
+    """
+
+    row: PourRow | None
+    material: CatalogueMaterial
+    vessel: Vessel | None
+    pour: Pour | None
+    load: Load | None = None
+    trouble: str = ""
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """What to be careful of with the material."""
+        return cautions(self.material)
+
+
+def own_vessel(row: VesselRecord) -> Vessel:
+    """A vessel of the event as the core knows it.
+
+    Parameters
+    ----------
+    row : VesselRecord
+    """
+    return Vessel(row.code, row.name, row.shape, tuple(row.sizes_cm), row.tare_g)
+
+
+def vessel_sizes(shape: str, sizes: Iterable[Decimal | None]) -> list[float]:
+    """The inner sizes a shape has, in cm.
+
+    Parameters
+    ----------
+    shape : str
+    sizes : iterable of Decimal or None
+
+    Raises
+    ------
+    InputError
+        If there are too few or too many.
+    """
+    given = [float(size) for size in sizes if size is not None]
+    if len(given) != SIZES[shape]:
+        raise InputError(
+            f"a {shape} has {SIZES[shape]} inner sizes",
+            where="third_cm",
+            value=len(given),
+            mend="Give diameter and height, or three sizes",
+        )
+    return given
+
+
+def known_vessels(event: EventRecord) -> dict[str, Vessel]:
+    """Vessels of the event first, then those of the catalogue.
+
+    Parameters
+    ----------
+    event : EventRecord
+    """
+    own = {row.code: own_vessel(row) for row in event.vessels.all()}
+    return own | {code: each for code, each in vessels().items() if code not in own}
+
+
+def in_catalogue(code: str) -> CatalogueMaterial | None:
+    """A material of the catalogue by its code; ``None`` where it is somebody's own.
+
+    Parameters
+    ----------
+    code : str
+    """
+    return next((each for each in materials() if each.code == code), None)
+
+
+def material_cautions(row: MaterialRecord) -> tuple[str, ...]:
+    """Everything to be careful of: what the event says, then the usual.
+
+    Parameters
+    ----------
+    row : MaterialRecord
+    """
+    known = in_catalogue(row.code)
+    usual = cautions(known) if known else ("Follow your local rules.",)
+    return tuple(dict.fromkeys((*row.cautions, *usual)))
+
+
+def scale_step_g(event: EventRecord) -> float:
+    """Step of the first scale of the event, in g.
+
+    Parameters
+    ----------
+    event : EventRecord
+    """
+    scale = event.instruments.filter(unit="g").first()
+    return scale.resolution if scale else USUAL_STEP_G
+
+
+def view_of(
+    event: EventRecord,
+    pieces: int,
+    code: str,
+    *,
+    vessel_code: str = "",
+    piece_mass_g: Decimal | None = None,
+    row: PourRow | None = None,
+) -> PourView:
+    """What to pour for a count, with all that follows.
+
+    Parameters
+    ----------
+    event : EventRecord
+    pieces : pieces
+    code : str
+        Of a material of the catalogue.
+    vessel_code : str
+    piece_mass_g : g or None
+    row : PourRow or None
+        What is kept already.
+
+    Returns
+    -------
+    PourView
+        A refusal becomes its trouble.
+    """
+    chosen, vessel = material(code), known_vessels(event).get(vessel_code)
+    try:
+        pour = grams_to_pour(
+            pieces,
+            chosen,
+            scale_step_g=scale_step_g(event),
+            piece_mass_g=None if piece_mass_g is None else float(piece_mass_g),
+            vessel=vessel,
+        )
+    except NearmarkError as refused:
+        return PourView(row, chosen, vessel, None, trouble=f"{refused}")
+    load = carried_mass(float(pour.mass_g), vessel.tare_g if vessel else 0.0)
+    return PourView(row, chosen, vessel, pour, load)
+
+
+def kept_pours(event: EventRecord) -> list[PourView]:
+    """The pours that are planned.
+
+    Parameters
+    ----------
+    event : EventRecord
+    """
+    rows = PourRow.objects.filter(item__event=event, struck_at=None).select_related("item")
+    return [
+        view_of(
+            event,
+            row.pieces,
+            row.material,
+            vessel_code=row.vessel,
+            piece_mass_g=row.piece_mass_g,
+            row=row,
+        )
+        for row in rows
+    ]
+
+
+def brim_count(material_code: str, vessel: Vessel) -> Prediction:
+    """About how many pieces a vessel holds to the brim.
+
+    Parameters
+    ----------
+    material_code : str
+    vessel : Vessel
+    """
+    return predicted_count(material(material_code), vessel.volume_cm3)
