@@ -17,7 +17,7 @@ _NEXT = 62.0
 """px at the right, where the next attempt is expected."""
 
 _TOP = 12.0
-_PLOT = 150.0
+_PLOT = 180.0
 _FOOT = 22.0
 _NARROWEST = 260
 _SPREAD = 0.6

@@ -48,6 +48,10 @@ from nearmark.site.visitor import visitor_of
 LAST_SHOWN: Final = 8
 """Attempts on the strip."""
 
+TREND_PX: Final = 400
+STRIP_PX: Final = 360
+"""A phone shows them nearly at this size, so that their words stay readable."""
+
 RULER: Final = Instrument("ruler", "cm", 0.1)
 """A school ruler in millimetres."""
 
@@ -151,19 +155,25 @@ def _card(habit: PupilHabit) -> StationCard:
         trend_svg(
             _sessions(habit),
             band=(exp(habit.band[0]), exp(habit.band[1])),
+            width_px=TREND_PX,
             title=f"From session to session, {kind}",
         ),
         strip_svg(
             [*(Mark(exp(a.log_ratio)) for a in last[:-1]), _last(last)],
-            width_px=420,
+            width_px=STRIP_PX,
             title=f"The last attempts, {kind}",
         ),
         lost,
-        loss_bars_svg(lost.by_part, title=f"Where the points go, {kind}") if lost else "",
+        _lost_svg(lost, kind),
         _scoops(habit),
         _slips(habit),
         len(last),
     )
+
+
+def _lost_svg(lost: LostPoints | None, kind: str) -> str:
+    title = f"Where the points go, {kind}"
+    return loss_bars_svg(lost.by_part, width_px=STRIP_PX, title=title) if lost else ""
 
 
 def _last(attempts: Sequence[Attempt]) -> Mark:

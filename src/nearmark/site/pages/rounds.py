@@ -66,6 +66,7 @@ def _context(club: Club, sheet: RoundSheet | None, day: date | None = None) -> d
         "club": club,
         "sheet": sheet,
         "day": day or today(),
+        "is_other_day": day is not None and day != today(),
         "things": [things[name] for name in things_by_age(club, things)],
         "has_pupils": club.pupils.exists(),
     }
