@@ -42,7 +42,7 @@ from nearmark.site.models import BodyReading, Pupil
 from nearmark.site.pages.asking import add_refusal, done, post_only, show
 from nearmark.site.pages.season import today
 from nearmark.site.season_forms import BodyReadingForm, SureForm
-from nearmark.site.season_reading import habits_of, kind_words, next_for
+from nearmark.site.season_reading import contest_items, habits_of, kind_words, next_for
 from nearmark.site.visitor import visitor_of
 
 LAST_SHOWN: Final = 8
@@ -114,7 +114,7 @@ def _blank() -> dict[str, date]:
 
 def _context(record: Pupil, form: BodyReadingForm) -> dict[str, object]:
     own = habits_of(record.club).get(record.name, ())
-    plan = [(_kind(item), item.reason) for item in next_for(own)]
+    plan = [(_kind(item), item.reason) for item in next_for(own, contest_items())]
     hand = _hand(record)
     return {
         "title": record.name,
