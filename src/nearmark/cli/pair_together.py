@@ -102,9 +102,9 @@ def together(found: Iterable[tuple[Station, Advice]], contest: Contest) -> Assig
     return assign(options, contest.items, most_minutes=contest.most)
 
 
-def _options(found: Sequence[Advice], contest: Contest) -> tuple[StationOption, ...]:
+def _options(given: Sequence[Advice], contest: Contest) -> tuple[StationOption, ...]:
     found: dict[Mode, list[tuple[float, float]]] = defaultdict(list)
-    for advice in found:
+    for advice in given:
         for option in advice.options:
             found[option.mode].append((option.score, option.p90))
     return tuple(

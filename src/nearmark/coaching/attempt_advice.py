@@ -3,10 +3,11 @@
 import math
 from typing import Final
 
-from nearmark.coaching.attempt import Attempt, Sides, Station
+from nearmark.coaching.attempt import Attempt, Layers, Sides, Station
+from nearmark.coaching.layer_slips import LayersSlip, find_layers_slip
 from nearmark.coaching.lost_points import log_parts, split_attempt
 from nearmark.coaching.pupil_habit import side
-from nearmark.coaching.volume_slips import Slip, find_slip
+from nearmark.coaching.volume_slips import FoundSlip, Slip, find_slip
 
 VERY_CLOSE: Final = 0.03
 """Natural log up to which nothing needs advice: below what the eye repeats to (common practice, no
@@ -66,10 +67,9 @@ def attempt_advice(attempt: Attempt) -> str:
     ... )
     'Two sides multiplied only (12 x 8): your sides give 480 cm3.'
     """
-    if isinstance(attempt.parts, Sides):
-        slip = find_slip(attempt.estimate, attempt.parts)
-        if slip.slip is not Slip.NONE:
-            return slip.words
+    slip = _slip(attempt)
+    if slip:
+        return slip
     x = attempt.log_ratio
     words = side(x)
     words = f"{words[:1].upper()}{words[1:]}"
@@ -81,6 +81,18 @@ def attempt_advice(attempt: Attempt) -> str:
     if part is not None:
         return f"{words}, most of it from {part}: {_PARTS[part]}"
     return f"{words}: {(_LOW if x < 0 else _HIGH)[attempt.station]}"
+
+
+def _slip(attempt: Attempt) -> str:
+    """What is wrong with the sum, if anything is."""
+    found: FoundSlip | LayersSlip
+    if isinstance(attempt.parts, Sides):
+        found = find_slip(attempt.estimate, attempt.parts)
+    elif isinstance(attempt.parts, Layers):
+        found = find_layers_slip(attempt.estimate, attempt.parts)
+    else:
+        return ""
+    return "" if found.slip is Slip.NONE else found.words
 
 
 def _far(attempt: Attempt) -> str:

@@ -36,6 +36,9 @@ DOORS = (
     Door("standings", "Standings", "Event day"),
     Door("kit", "Items and keys", "Kit"),
     Door("season", "Clubs and pupils", "Season"),
+    Door("drills", "Drills", "Season"),
+    Door("bags", "Take-home bags", "Season"),
+    Door("calculator", "Calculator", "Season"),
     Door("devices", "Devices", "Desk"),
     Door("jobs", "Long work", "Desk"),
     Door("history", "History", "Desk"),
@@ -58,7 +61,7 @@ def rooms(request: HttpRequest) -> dict[str, object]:
         "visitor": visitor,
         "event_record": event,
         "released": released,
-        "doors": doors if visitor.account else [],
+        "doors": doors if visitor.account and not visitor.locked else [],
         "here": here,
         "version": __version__,
     }

@@ -3,10 +3,13 @@
 from django.urls import path
 
 from nearmark.site.pages import (
+    calculator,
     clubs,
     devices,
     differences,
     door,
+    drill_seat,
+    drills,
     entry,
     events,
     feedback,
@@ -25,6 +28,7 @@ from nearmark.site.pages import (
     season,
     season_data,
     standings,
+    take_home,
     weigh_in,
 )
 
@@ -95,6 +99,23 @@ urlpatterns = [
     path("jobs/<int:job_id>/again/", jobs.job_again, name="job-again"),
     path("jobs/<int:job_id>/result", jobs.job_file, name="job-file"),
     path("history/", history.history, name="history"),
+    path("drill/", drill_seat.seat_join, name="seat-join"),
+    path("drill/now/", drill_seat.seat, name="seat"),
+    path("drill/thing/<int:item_id>/", drill_seat.seat_item, name="seat-item"),
+    path("drill/hand-in/", drill_seat.seat_hand_in, name="seat-hand-in"),
+    path("drill/leave/", drill_seat.seat_leave, name="seat-leave"),
+    path("calculator/", calculator.calculator, name="calculator"),
+    path("drills/", drills.drills_page, name="drills"),
+    path("drills/club/<int:club_id>/", drills.drill_club, name="drill-club"),
+    path("drills/club/<int:club_id>/open/", drills.drill_open, name="drill-open"),
+    path("drills/<int:drill_id>/", drills.drill_live, name="drill-live"),
+    path("drills/<int:drill_id>/state/", drills.drill_state, name="drill-state"),
+    path("drills/<int:drill_id>/start/", drills.drill_start, name="drill-start"),
+    path("drills/<int:drill_id>/close/", drills.drill_close, name="drill-close"),
+    path("drills/seats/<int:seat_id>/code/", drills.drill_seat_code, name="drill-seat-code"),
+    path("bags/", take_home.bags, name="bags"),
+    path("bags/labels.pdf", take_home.bags_labels, name="bags-labels"),
+    path("pupils/<int:pupil_id>/home-sheet.pdf", take_home.home_sheet, name="home-sheet"),
     # season
     path("season/", season.season, name="season"),
     path("season/make/", season.club_make, name="season-club-make"),
