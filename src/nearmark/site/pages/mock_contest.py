@@ -1,20 +1,21 @@
 """A mock contest: the list of things by the clock, and the result when it is over."""
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from nearmark.contest import Results
 from nearmark.contest.heat_times import LAST_MINUTES, HeatState
 from nearmark.printing.words import ordinal, points_text
 from nearmark.site.acts.drills import clock_of
 from nearmark.site.mock_event import mock_results, seat_label
-from nearmark.site.models import Drill, DrillItem, DrillSeat
+from nearmark.site.models import Drill, DrillAnswer, DrillItem, DrillSeat
 
 
 @dataclass(frozen=True, slots=True)
 class Placed:
     """One line of the result."""
 
-    place: int | None
+    place: str
     called: str
     total: str
 
@@ -52,14 +53,24 @@ def mock_context(drill: Drill) -> dict[str, object]:
     outcome = mock_results(drill)
     called = {seat_label(s): s.called for s in drill.seats.select_related("pupil", "pair")}
     placed = [
-        Placed(line.place, called[line.pair.code], _points(line.total, outcome))
+        Placed(
+            ordinal(line.place),
+            called[line.pair.code],
+            _points(line.total, outcome),
+        )
         for line in outcome.pairs
+        if line.place is not None
     ]
-    return context | {"placed": placed, "highest": _points(outcome.highest_total, outcome)}
+    winners = [each.called for each in placed if each.place == placed[0].place]
+    return context | {
+        "placed": placed,
+        "winners": winners,
+        "highest": _points(outcome.highest_total, outcome),
+    }
 
 
-def _points(points: object, outcome: Results) -> str:
-    return points_text(points, outcome.event.rules.decimals)  # type: ignore[arg-type]
+def _points(points: Fraction, outcome: Results) -> str:
+    return points_text(points, outcome.event.rules.decimals)
 
 
 def own_result(seat: DrillSeat) -> dict[str, object]:
@@ -75,7 +86,7 @@ def own_result(seat: DrillSeat) -> dict[str, object]:
         "total": _points(line.total, outcome),
         "highest": _points(outcome.highest_total, outcome),
         "place": "" if line.place is None else ordinal(line.place),
-        "n_seats": len(outcome.pairs),
+        "n_placed": sum(each.place is not None for each in outcome.pairs),
     }
 
 
@@ -90,8 +101,5 @@ def open_items(seat: DrillSeat) -> list[tuple[DrillItem, str]]:
     return [(item, _written(answers.get(item.pk))) for item in seat.drill.items.all()]
 
 
-def _written(row: object) -> str:
-    if row is None:
-        return ""
-    estimate = getattr(row, "estimate", None)
-    return "blank" if estimate is None else f"{estimate:f}"
+def _written(row: DrillAnswer | None) -> str:
+    return "" if row is None else f"{row.estimate:f}"
