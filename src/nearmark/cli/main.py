@@ -13,7 +13,10 @@ from nearmark.errors import FilesError, NearmarkError
 
 SECTIONS: Final[dict[str, dict[str, tuple[str, str]]]] = {
     "Begin": {
-        "demo": ("nearmark.cli.demo", "Write the invented demo event and run the whole job on it."),
+        "demo": (
+            "nearmark.cli.demo",
+            "Write the invented event, run the whole job, open it in the browser.",
+        ),
         "serve": ("nearmark.cli.serve", "Run the event in the browser, for this network."),
     },
     "Kit": {

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from nearmark.charts import Mark, MarkKind, strip_svg
 from nearmark.coaching import attempt_advice
 from nearmark.contest import score
-from nearmark.printing.words import number_text, points_text
+from nearmark.contest.scoring import points_text
+from nearmark.printing.words import number_text
 from nearmark.site.acts.drill_seats import code_of
 from nearmark.site.acts.drills import attempt_of_answer, local_day
 from nearmark.site.models import Drill, DrillAnswer, DrillItem, DrillSeat

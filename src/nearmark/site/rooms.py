@@ -61,7 +61,7 @@ def rooms(request: HttpRequest) -> dict[str, object]:
         "visitor": visitor,
         "event_record": event,
         "released": released,
-        "doors": doors if visitor.account else [],
+        "doors": doors if visitor.account and not visitor.locked else [],
         "here": here,
         "version": __version__,
     }

@@ -5,7 +5,8 @@ from fractions import Fraction
 
 from nearmark.contest import Results
 from nearmark.contest.heat_times import LAST_MINUTES, HeatState
-from nearmark.printing.words import ordinal, points_text
+from nearmark.contest.scoring import points_text
+from nearmark.printing.words import ordinal
 from nearmark.site.acts.drills import clock_of
 from nearmark.site.mock_event import mock_results, seat_label
 from nearmark.site.models import Drill, DrillAnswer, DrillItem, DrillSeat

@@ -12,7 +12,7 @@ import nearmark.site.models.fields
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("site", "0004_season_practice"),
+        ("site", "0006_season_practice"),
     ]
 
     operations = [
