@@ -87,8 +87,9 @@ def test_a_round_is_logged_by_touch_and_every_page_is_clean(season: Page, chromi
         context = chromium.new_context(base_url=server.url, storage_state=state, **view)
         page = context.new_page()
         rounds = f"{club}round/"
-        pages = [rounds, f"{club}things/", f"{club}log/", f"{club}import/"]
-        for address in ("/season/", club, *pages, done, pupil, pair):
+        # The log is the same table row after row: once does.
+        log = [f"{club}log/"] if view is views["phone"] else []
+        for address in ("/season/", club, rounds, f"{club}things/", *log, done, pupil, pair):
             page.goto(address)
             found += violations(page)
         page.goto(rounds)
