@@ -47,7 +47,7 @@ def test_bags_with_pieces_turns_and_every_caution(club, coach):
 
     words = text_of(page)
     assert "2 bags to take home" in words
-    assert "4762" in words  # 100 g / 0.021 g of the catalogue's rice
+    assert "4800" in words  # 100 g / 0.021 g of the catalogue's rice, to figures of its U
     assert re.search(r"1 Milled long-grain rice Elbow pasta", words)  # after practice 1: Ada, Bo
     assert re.search(r"2 Elbow pasta Milled long-grain rice", words)
     for caution in (*cautions(material("rice")), *cautions(material("elbow-pasta"))):

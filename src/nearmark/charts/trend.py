@@ -17,7 +17,7 @@ _NEXT = 62.0
 """px at the right, where the next attempt is expected."""
 
 _TOP = 12.0
-_PLOT = 150.0
+_PLOT = 180.0
 _FOOT = 22.0
 _NARROWEST = 260
 _SPREAD = 0.6
@@ -51,9 +51,10 @@ class Session:
             )
 
     @property
-    def middle(self) -> float:
-        """Median of the ratios."""
-        return median(self.ratios)
+    def middle(self) -> float | None:
+        """Median of the ratios that are no slips; ``None`` when all are."""
+        kept = [r for r, slip in zip(self.ratios, self.is_slip, strict=True) if not slip]
+        return median(kept) if kept else None
 
     @property
     def is_slip(self) -> tuple[bool, ...]:
@@ -129,23 +130,28 @@ def trend_words(sessions: Sequence[Session], band: tuple[float, float] | None) -
 
     Examples
     --------
-    >>> trend_words([Session("3 Feb", (0.8,)), Session("10 Feb", (3.0, 1.0), (True, False))], None)
-    '2 sessions; the middle answer went from 20 % low to double or more. 1 likely slip.'
+    >>> trend_words([Session("3 Feb", (0.8,)), Session("10 Feb", (3.0, 0.9), (True, False))], None)
+    '2 sessions; the middle answer went from 20 % low to 10 % low. 1 likely slip.'
     """
     if not sessions:
         return "No session yet."
-    first, last = _words(sessions[0].middle), _words(sessions[-1].middle)
     n, slips = len(sessions), sum(sum(each.is_slip) for each in sessions)
-    parts = [
-        f"One session; the middle answer was {first}"
-        if n == 1
-        else f"{n} sessions; the middle answer went from {first} to {last}"
-    ]
+    middles = [each.middle for each in sessions if each.middle is not None]
+    parts = [f"{n} session{'' if n == 1 else 's'}{_course(middles)}"]
     if slips:
         parts.append(f"{slips} likely slip{'s' if slips > 1 else ''}")
     if band is not None:
         parts.append(f"Next expected from {_words(band[0])} to {_words(band[1])}")
     return ". ".join(parts) + "."
+
+
+def _course(middles: Sequence[float]) -> str:
+    if not middles:
+        return ""
+    first, last = _words(middles[0]), _words(middles[-1])
+    if len(middles) == 1:
+        return f"; the middle answer was {first}"
+    return f"; the middle answer went from {first} to {last}"
 
 
 def _words(ratio: float) -> str:
@@ -219,7 +225,8 @@ def _beyond(x: float, ratio: float) -> str:
 
 
 def _middles(sessions: Sequence[Session], centres: Sequence[float]) -> Iterable[str]:
-    points = [(x, _y(each.middle)) for x, each in zip(centres, sessions, strict=True)]
+    told = zip(centres, sessions, strict=True)
+    points = [(x, _y(each.middle)) for x, each in told if each.middle is not None]
     if len(points) > 1:
         line = "M" + "L".join(f"{x:.2f} {y:.2f}" for x, y in points)
         yield element("path", d=line, stroke=ACCENT, stroke_width=1.6, fill="none")

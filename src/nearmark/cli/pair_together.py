@@ -2,21 +2,15 @@
 
 import math
 import re
-from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Final
 
-from nearmark.coaching.assignment import Assignment, StationOption, assign
+from nearmark.coaching.assignment import Assignment
 from nearmark.coaching.attempt import Station
 from nearmark.coaching.deciders import Mode
+from nearmark.coaching.joint_plan import USUAL_ITEMS, joint_plan
 from nearmark.coaching.pair_advice import Advice
 from nearmark.errors import InputError
-
-USUAL_ITEMS: Final = {Station.MASS: 1, Station.COUNT: 3, Station.VOLUME: 2}
-"""Items of a usual contest: one cup, three containers, two boxes (common practice, no source)."""
-
-_BOTH: Final = (Mode.AVERAGE, Mode.WEIGHTED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +30,16 @@ class Contest:
     alone: float = 0.0
     both: float = 0.0
     most: float = math.inf
+
+    def plan(self, advice: Iterable[tuple[Station, Advice]]) -> Assignment | None:
+        """The best plan over the stations both have practised; ``None`` without one.
+
+        Parameters
+        ----------
+        advice : iterable of (Station, Advice)
+        """
+        times = (self.alone, self.both)
+        return joint_plan(advice, self.items, minutes=times, most_minutes=self.most)
 
 
 def read_items(texts: Sequence[str]) -> dict[Station, int]:
@@ -71,51 +75,6 @@ def read_items(texts: Sequence[str]) -> dict[Station, int]:
             )
         items[Station(part[1])] = int(part[2])
     return items
-
-
-def together(found: Iterable[tuple[Station, Advice]], contest: Contest) -> Assignment | None:
-    """The best plan over the stations both have practised.
-
-    Size classes of a station share one plan: a mode's score there is their mean.
-
-    Parameters
-    ----------
-    found : iterable of (Station, Advice)
-    contest : Contest
-
-    Returns
-    -------
-    Assignment or None
-        ``None`` when there is no such station.
-
-    Raises
-    ------
-    InputError
-        If no plan fits the minutes.
-    """
-    by_station: dict[Station, list[Advice]] = defaultdict(list)
-    for station, advice in found:
-        by_station[station].append(advice)
-    if not by_station:
-        return None
-    options = {station: _options(own, contest) for station, own in by_station.items()}
-    return assign(options, contest.items, most_minutes=contest.most)
-
-
-def _options(given: Sequence[Advice], contest: Contest) -> tuple[StationOption, ...]:
-    found: dict[Mode, list[tuple[float, float]]] = defaultdict(list)
-    for advice in given:
-        for option in advice.options:
-            found[option.mode].append((option.score, option.p90))
-    return tuple(
-        StationOption(
-            mode,
-            math.fsum(score for score, _ in own) / len(own),
-            math.fsum(p90 for _, p90 in own) / len(own),
-            contest.both if mode in _BOTH else contest.alone,
-        )
-        for mode, own in found.items()
-    )
 
 
 def together_words(plan: Assignment, first: str, second: str) -> str:

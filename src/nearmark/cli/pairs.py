@@ -9,7 +9,7 @@ import numpy as np
 from rich.text import Text
 
 from nearmark.cli.numbers import number
-from nearmark.cli.pair_together import Contest, read_items, together, together_words
+from nearmark.cli.pair_together import Contest, read_items, together_words
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.cli.pupil import kind
 from nearmark.coaching.assignment import Assignment
@@ -62,7 +62,7 @@ def command(  # noqa: PLR0913 - one argument an option
         for pair, (first, second) in pairs.items()
     }
     plans = {
-        pair: together(((one.station, advice) for one, _, _, advice in own), contest)
+        pair: contest.plan((one.station, advice) for one, _, _, advice in own)
         for pair, own in told.items()
     }
     if as_json:

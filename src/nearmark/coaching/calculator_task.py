@@ -53,7 +53,8 @@ class CalculatorTask:
         if isinstance(self.parts, Sides):
             a, b, c = self.parts.cm
             return f"A box is {a:g} cm long, {b:g} cm wide and {c:g} cm high."
-        return f"One layer has {self.parts.layer:g} pieces, and there are {self.parts.layers:g}."
+        layer, layers = self.factors
+        return f"One layer has {layer:g} pieces, and there are {layers:g} layers."
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,8 +14,15 @@ USUAL_ITEMS: Final[Mapping[Station, int]] = {Station.MASS: 1, Station.COUNT: 3, 
 """One cup, three containers, two boxes (common practice, no source)."""
 
 
+_BOTH: Final = (Mode.AVERAGE, Mode.WEIGHTED)
+
+
 def joint_plan(
-    advices: Iterable[tuple[Station, Advice]], items: Mapping[Station, int] | None = None
+    advices: Iterable[tuple[Station, Advice]],
+    items: Mapping[Station, int] | None = None,
+    *,
+    minutes: tuple[float, float] = (0.0, 0.0),
+    most_minutes: float = math.inf,
 ) -> Assignment | None:
     """The best plan over the stations both pupils have practised.
 
@@ -26,6 +33,10 @@ def joint_plan(
     advices : iterable of (Station, Advice)
     items : mapping Station -> items of the contest, or None
         A station left out counts as usual; ``None``: the usual contest.
+    minutes : min, (alone, both)
+        An item takes when one decides, and when both work it out.
+    most_minutes : min
+        For all items.
 
     Returns
     -------
@@ -35,7 +46,7 @@ def joint_plan(
     Raises
     ------
     InputError
-        If a number of items makes no sense.
+        If a number of items makes no sense, or no plan fits the minutes.
 
     Examples
     --------
@@ -46,19 +57,19 @@ def joint_plan(
     >>> prior = Belief(0, 1, 3, 0.03)
     >>> steady, low = posterior([[0.02] * 9], prior), posterior([[-0.6] * 9], prior)
     >>> plan = joint_plan([(Station.COUNT, advise(steady, low, np.random.default_rng(1)))])
-    >>> plan.modes[Station.COUNT]
-    <Mode.FIRST: 'first'>
+    >>> list(plan.modes), plan.mean_score > 80
+    ([<Station.COUNT: 'count'>], True)
     """
     by_station: dict[Station, list[Advice]] = defaultdict(list)
     for station, advice in advices:
         by_station[station].append(advice)
     if not by_station:
         return None
-    options = {station: _options(own) for station, own in by_station.items()}
-    return assign(options, {**USUAL_ITEMS, **(items or {})})
+    options = {station: _options(own, minutes) for station, own in by_station.items()}
+    return assign(options, {**USUAL_ITEMS, **(items or {})}, most_minutes=most_minutes)
 
 
-def _options(advices: Sequence[Advice]) -> tuple[StationOption, ...]:
+def _options(advices: Sequence[Advice], minutes: tuple[float, float]) -> tuple[StationOption, ...]:
     found: dict[Mode, list[tuple[float, float]]] = defaultdict(list)
     for advice in advices:
         for option in advice.options:
@@ -68,6 +79,7 @@ def _options(advices: Sequence[Advice]) -> tuple[StationOption, ...]:
             mode,
             math.fsum(score for score, _ in own) / len(own),
             math.fsum(p90 for _, p90 in own) / len(own),
+            minutes[mode in _BOTH],
         )
         for mode, own in found.items()
     )

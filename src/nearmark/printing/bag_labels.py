@@ -90,13 +90,21 @@ def bag_label(bag: Bag) -> BagLabel:
     return BagLabel(
         name=wrappable(bag.material.name, 60),
         mass=f"{number_text(bag.mass_g, 0 if bag.mass_g == round(bag.mass_g) else 1)} g",
-        pieces=f"about {_pieces(bag)} pieces, within {percent_text(bag.relative_expanded_u)}",
+        pieces=f"about {pieces_text(bag)} pieces, within {percent_text(bag.relative_expanded_u)}",
         volume=f"about {number_text(bag.volume_cm3, 0)} cm³",
         cautions=wrappable(" ".join(part for part in [*told, LOCAL] if part), MOST_SMALL),
     )
 
 
-def _pieces(bag: Bag) -> str:
-    """No more figures than the uncertainty allows: two of it."""
+def pieces_text(bag: Bag) -> str:
+    """Pieces in a bag, to two figures of their uncertainty.
+
+    Examples
+    --------
+    >>> from nearmark.coaching.take_home import take_home_bag
+    >>> from nearmark.kit import material
+    >>> pieces_text(take_home_bag(material("rice")))
+    '4800'
+    """
     u = max(1.0, bag.pieces * bag.relative_expanded_u)
     return number_text(bag.pieces, min(0, 1 - math.floor(math.log10(u))))

@@ -119,7 +119,7 @@ class AnswerForm(Plain):
         own = self.fields.pop("estimate")
         for name, label in PARTS[self._station]:
             self.fields[name] = Written(label=label, required=seat.drill.with_calculator)
-        own.label, own.required = ASKED[self._station], not seat.drill.is_mock
+        own.label = ASKED[self._station]
         self.fields["estimate"] = own
         if seat.pair is not None:
             pair = seat.pair
@@ -152,7 +152,7 @@ class AnswerForm(Plain):
         parts = [float(given[name]) for name in self.part_names if given.get(name) is not None]
         is_count, is_volume = (self._station is s for s in (Station.COUNT, Station.VOLUME))
         return Given(
-            given.get("estimate"),
+            given["estimate"],
             layer=parts[0] if is_count and parts else None,
             layers=parts[1] if is_count and parts else None,
             sides_cm=(parts[0], parts[1], parts[2]) if is_volume and parts else None,

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from nearmark.charts import Mark, MarkKind, error_words, strip_svg
+from nearmark.charts import Mark, MarkKind, strip_svg
 from nearmark.coaching import attempt_advice
 from nearmark.contest import score
 from nearmark.contest.scoring import points_text
@@ -23,11 +23,9 @@ class Told:
     item : DrillItem
     points : str
     own, true, unit : str
-    words : str
-        How far off.
     advice : str
     strip : str
-        SVG; empty for a blank.
+        SVG.
     """
 
     item: DrillItem
@@ -35,7 +33,6 @@ class Told:
     own: str
     true: str
     unit: str
-    words: str
     advice: str
     strip: str
 
@@ -48,19 +45,15 @@ def told_of(row: DrillAnswer) -> Told:
     row : DrillAnswer
     """
     item, unit = row.item, UNITS[row.item.station]
-    true = number_text(item.true)
     attempt = attempt_of_answer(row, local_day(row.at))
-    if attempt is None or row.estimate is None:
-        return Told(item, "0", "", true, unit, "left blank", "A careful try is worth it.", "")
     ratio = attempt.estimate / attempt.true
     return Told(
         item,
         points_text(score(row.estimate, item.true), 0),
         number_text(row.estimate),
-        true,
+        number_text(item.true, 0 if item.true == round(item.true) else 1),
         unit,
-        error_words(ratio),
-        attempt_advice(attempt),
+        attempt_advice(attempt).replace("cm3", UNITS["volume"]),
         strip_svg([Mark(ratio, "you", MarkKind.THIS)], width_px=340, title=item.name),
     )
 
@@ -103,7 +96,7 @@ def seat_rows(drill: Drill, items: list[DrillItem]) -> list[SeatRow]:
     drill : Drill
     items : list of DrillItem
     """
-    seats = list(drill.seats.select_related("pupil", "pair").prefetch_related("answers"))
+    seats = list(drill.seats.select_related("drill", "pupil", "pair").prefetch_related("answers"))
     return [
         SeatRow(seat, code_of(seat), _state(seat, len(items)), tuple(_cells(seat, items)))
         for seat in seats
@@ -118,7 +111,7 @@ def _cells(seat: DrillSeat, items: list[DrillItem]) -> list[Cell]:
 def _points(row: DrillAnswer | None, item: DrillItem) -> str:
     if row is None:
         return ""
-    return "blank" if row.estimate is None else points_text(score(row.estimate, item.true), 0)
+    return points_text(score(row.estimate, item.true), 0)
 
 
 def _state(seat: DrillSeat, n_items: int) -> str:
@@ -126,4 +119,6 @@ def _state(seat: DrillSeat, n_items: int) -> str:
         return "handed in"
     if len(seat.answers.all()) == n_items:
         return "all answered"
-    return "not here yet" if seat.joined_at is None else "at work"
+    if seat.joined_at is None:
+        return "not here yet" if seat.drill.closed_at is None else "was not here"
+    return "at work" if seat.drill.closed_at is None else "came"

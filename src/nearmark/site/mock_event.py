@@ -8,7 +8,15 @@ from nearmark.contest import (
     results,
     shipped_rules,
 )
-from nearmark.contest.event import AnswerReading, AnswerStatus, Cup, Item, KeyDecision, Pair
+from nearmark.contest.event import (
+    AnswerReading,
+    AnswerStatus,
+    Cup,
+    Item,
+    KeyDecision,
+    Pair,
+    PairStatus,
+)
 from nearmark.contest.rules import Station
 from nearmark.measurement.instruments import Instrument
 from nearmark.site.acts.drills import local_day
@@ -50,10 +58,11 @@ def mock_results(drill: Drill) -> Results:
             instruments=(Instrument(_SCALE, "g", 0.1),),
             items=tuple(Item(str(i.place), Station(i.station), i.name) for i in items),
             cups=(Cup(_NO_CUP, Decimal(0), _SCALE),),
-            pairs=tuple(Pair(seat_label(seat), drill.club.name, _members(seat)) for seat in seats),
+            pairs=tuple(_pair(seat, drill.club.name) for seat in seats),
             answers=tuple(
                 reading
                 for seat in seats
+                if seat.joined_at is not None
                 for item in items
                 for reading in _readings(seat, item, _answer(seat, item))
             ),
@@ -66,8 +75,10 @@ def mock_results(drill: Drill) -> Results:
     )
 
 
-def _members(seat: DrillSeat) -> tuple[str, ...]:
-    return ("one", "two") if seat.pair else ("one",)
+def _pair(seat: DrillSeat, club: str) -> Pair:
+    members = ("one", "two") if seat.pair else ("one",)
+    status = PairStatus.ABSENT if seat.joined_at is None else PairStatus.ENTERED
+    return Pair(seat_label(seat), club, members, status)
 
 
 def _answer(seat: DrillSeat, item: DrillItem) -> DrillAnswer | None:

@@ -73,6 +73,12 @@ class RoundSheet:
         return sum(bool(row.refusal) for row in self.rows)
 
     @property
+    def focus(self) -> RoundRow | None:
+        """Where to type first: the first row to mend, else the first of all."""
+        refused = (row for row in self.rows if row.refusal)
+        return next(refused, self.rows[0] if self.rows else None)
+
+    @property
     def parts(self) -> dict[str, str]:
         """Columns of the optional parts, with their words."""
         return OWN_PARTS[Station(self.thing.station)]

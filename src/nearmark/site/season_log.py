@@ -1,11 +1,19 @@
 """Between the tables of the season and the attempts of the core."""
 
-from collections.abc import Iterable
+from typing import Any, Final
 
 from nearmark.coaching import Attempt, Layers, Scoop, Sides, Station
 from nearmark.site.models import Club, PracticeAttempt
 
 Columns = dict[str, float | None]
+
+_COLUMNS: Final = (
+    *("pupil_id", "pair_id", "day", "station", "size", "thing", "estimate", "true"),
+    *("layer", "layers", "layer_true", "layers_true"),
+    *("length_cm", "width_cm", "height_cm"),
+    *("length_true_cm", "width_true_cm", "height_true_cm"),
+    *("cup_g", "density_g_cm3"),
+)
 
 
 def part_columns(parts: Layers | Sides | Scoop | None) -> Columns:
@@ -37,12 +45,12 @@ def part_columns(parts: Layers | Sides | Scoop | None) -> Columns:
     return {}
 
 
-def attempt_of(row: PracticeAttempt, *, pupil: str, pair: str = "") -> Attempt:
+def attempt_of(row: PracticeAttempt | Any, *, pupil: str, pair: str = "") -> Attempt:
     """A kept attempt as the core knows it.
 
     Parameters
     ----------
-    row : PracticeAttempt
+    row : PracticeAttempt, or a row of its columns
     pupil : str
         Name, given so that it need not be asked for row by row.
     pair : str
@@ -61,7 +69,7 @@ def attempt_of(row: PracticeAttempt, *, pupil: str, pair: str = "") -> Attempt:
     )
 
 
-def _parts(row: PracticeAttempt) -> Layers | Sides | Scoop | None:
+def _parts(row: PracticeAttempt | Any) -> Layers | Sides | Scoop | None:
     if row.layer and row.layers:
         return Layers(row.layer, row.layers, row.layer_true, row.layers_true)
     if row.length_cm and row.width_cm and row.height_cm:
@@ -74,18 +82,8 @@ def _parts(row: PracticeAttempt) -> Layers | Sides | Scoop | None:
     return None
 
 
-def rows_of(club: Club) -> Iterable[PracticeAttempt]:
-    """What the pupils of a club estimated and nobody struck out, in the order of practice.
-
-    Parameters
-    ----------
-    club : Club
-    """
-    return club.attempts.filter(struck_at=None).select_related("pupil", "pair")
-
-
 def attempts_of(club: Club) -> tuple[Attempt, ...]:
-    """The log of a club.
+    """The log of a club: what its pupils estimated and nobody struck out.
 
     Parameters
     ----------
@@ -96,7 +94,10 @@ def attempts_of(club: Club) -> tuple[Attempt, ...]:
     tuple of Attempt
         In the order of practice.
     """
+    names = dict(club.pupils.values_list("pk", "name"))
+    pairs = dict(club.pairs.values_list("pk", "code"))
+    # Rows without the weight of model instances: a club of 30 has thousands.
+    rows = club.attempts.filter(struck_at=None).values_list(*_COLUMNS, named=True)
     return tuple(
-        attempt_of(row, pupil=row.pupil.name, pair=row.pair.code if row.pair else "")
-        for row in rows_of(club)
+        attempt_of(row, pupil=names[row.pupil_id], pair=pairs.get(row.pair_id, "")) for row in rows
     )

@@ -6,9 +6,12 @@ the stratum practised has to be read again.
 
 import threading
 from collections import Counter, OrderedDict, defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Hashable, Iterable, Mapping
 from dataclasses import dataclass
+from functools import partial
 from typing import Final
+
+from django.db.models import Count, Max
 
 from nearmark.coaching import (
     Attempt,
@@ -25,12 +28,14 @@ from nearmark.site.season_log import attempts_of
 
 ITEMS_OF_A_SESSION: Final = 4
 MOST_KEPT: Final = 60
-"""Strata whose readings stay in memory."""
+"""Readings that stay in memory."""
 
 Stratum = tuple[Station, str]
 Habits = Mapping[str, tuple[PupilHabit, ...]]
 
-_KEPT: OrderedDict[tuple[Attempt, ...], Habits] = OrderedDict()
+_KEPT: OrderedDict[Hashable, Habits] = OrderedDict()
+"""Readings by what they were read from: a whole log's state, or the attempts of one stratum."""
+
 _LOCK = threading.Lock()
 
 
@@ -46,25 +51,41 @@ def habits_of(club: Club) -> Habits:
     mapping of pupil -> tuple of PupilHabit
         Without pupils who have no attempt.
     """
+    return _kept(_state(club), lambda: _read(attempts_of(club)))
+
+
+def _state(club: Club) -> Hashable:
+    """What changes whenever the log does: attempts are added and struck out, never changed."""
+    return (
+        club.pk,
+        club.made_at,
+        *club.attempts.aggregate(
+            Count("pk"), Max("pk"), Max("at"), Count("struck_at"), Max("struck_at")
+        ).values(),
+    )
+
+
+def _read(log: Iterable[Attempt]) -> Habits:
     strata: dict[Stratum, list[Attempt]] = defaultdict(list)
-    for attempt in attempts_of(club):
+    for attempt in log:
         strata[attempt.stratum].append(attempt)
     found: dict[str, tuple[PupilHabit, ...]] = {}
     for stratum in sorted(strata):
-        for pupil, own in _read(tuple(strata[stratum])).items():
-            found[pupil] = (*found.get(pupil, ()), *own)
+        own = tuple(strata[stratum])
+        for pupil, habits in _kept(own, partial(read_club, own)).items():
+            found[pupil] = (*found.get(pupil, ()), *habits)
     return found
 
 
-def _read(attempts: tuple[Attempt, ...]) -> Habits:
+def _kept(key: Hashable, make: Callable[[], Habits]) -> Habits:
     with _LOCK:
-        kept = _KEPT.get(attempts)
+        kept = _KEPT.get(key)
         if kept is not None:
-            _KEPT.move_to_end(attempts)
+            _KEPT.move_to_end(key)
             return kept
-    found = read_club(attempts)
+    found = make()
     with _LOCK:
-        _KEPT[attempts] = found
+        _KEPT[key] = found
         while len(_KEPT) > MOST_KEPT:
             _KEPT.popitem(last=False)
     return found
@@ -87,15 +108,18 @@ def contest_items() -> dict[Station, float]:
     }
 
 
-def next_for(own: tuple[PupilHabit, ...]) -> tuple[PlannedItem, ...]:
+def next_for(
+    own: tuple[PupilHabit, ...], items: Mapping[Station, float]
+) -> tuple[PlannedItem, ...]:
     """What one pupil should practise next; nothing when nothing is known.
 
     Parameters
     ----------
     own : tuple of PupilHabit
         Of one pupil.
+    items : mapping Station -> items of the contest
     """
-    return plan_session(needs(own, contest_items()), ITEMS_OF_A_SESSION) if own else ()
+    return plan_session(needs(own, items), ITEMS_OF_A_SESSION) if own else ()
 
 
 @dataclass(frozen=True, slots=True)

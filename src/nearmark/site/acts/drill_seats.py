@@ -142,12 +142,24 @@ def seat_of(token: object, now: datetime) -> DrillSeat | None:
         What the session holds.
     now : datetime
     """
+    seat = seat_to_look_at(token, now)
+    return seat if seat is not None and seat.drill.is_open(now) else None
+
+
+def seat_to_look_at(token: object, now: datetime) -> DrillSeat | None:
+    """The seat of a browser, also when its drill was closed, until the afternoon is over.
+
+    Parameters
+    ----------
+    token : object
+    now : datetime
+    """
     try:
         wanted = uuid.UUID(str(token))
     except ValueError:
         return None
     seat = _seats().filter(token=wanted).first()
-    return seat if seat is not None and seat.drill.is_open(now) else None
+    return seat if seat is not None and now < seat.drill.expires_at else None
 
 
 def new_code(seat: DrillSeat, *, by: str) -> str:

@@ -75,15 +75,14 @@ class Given:
 
     Attributes
     ----------
-    estimate : number or None
-        ``None``: left blank, in a mock contest only.
+    estimate : number
     layer, layers : pieces, layers, or None
     sides_cm : cm, shape (3,), or None
     decided_by : Pupil or None
         Whose number a pair wrote down.
     """
 
-    estimate: Decimal | None
+    estimate: Decimal
     layer: float | None = None
     layers: float | None = None
     sides_cm: tuple[float, float, float] | None = None
@@ -269,8 +268,6 @@ def answer(seat: DrillSeat, item: DrillItem, given: Given) -> DrillAnswer:
 
 def _check_estimate(item: DrillItem, given: Given) -> None:
     """Now, and not when a whole mock contest goes into the log."""
-    if given.estimate is None:
-        return
     ratio = float(given.estimate) / item.true
     if not 1 / FARTHEST_FACTOR <= ratio <= FARTHEST_FACTOR:
         raise InputError(
@@ -281,7 +278,7 @@ def _check_estimate(item: DrillItem, given: Given) -> None:
         )
 
 
-def attempt_of_answer(row: DrillAnswer, day: date) -> Attempt | None:
+def attempt_of_answer(row: DrillAnswer, day: date) -> Attempt:
     """An answer as the core knows it.
 
     Parameters
@@ -291,12 +288,9 @@ def attempt_of_answer(row: DrillAnswer, day: date) -> Attempt | None:
 
     Returns
     -------
-    Attempt or None
-        ``None`` when it was left blank.
+    Attempt
     """
     item = row.item
-    if row.estimate is None:
-        return None
     return Attempt(
         day,
         row.seat.called,
@@ -325,9 +319,9 @@ def _parts(row: DrillAnswer, item: DrillItem) -> Layers | Sides | Scoop | None:
 def _keep(seat: DrillSeat, row: DrillAnswer, source: Source) -> None:
     """Into the log of the pupil whose number it is; what two worked out is nobody's own habit."""
     pupil = row.decided_by if seat.pair else seat.pupil
-    attempt = attempt_of_answer(row, local_day(row.at))
-    if pupil is None or attempt is None:
+    if pupil is None:
         return
+    attempt = attempt_of_answer(row, local_day(row.at))
     kept, _ = keep_attempt(
         seat.key_of(row.item),
         club=seat.drill.club,
@@ -386,8 +380,7 @@ def close(drill: Drill, *, by: str) -> None:
         if not Drill.objects.filter(pk=drill.pk, closed_at=None).update(closed_at=clock.now()):
             return
         if drill.is_mock and drill.started_at is not None:
-            for seat in drill.seats.filter(handed_in_at=None).select_related(
-                "drill__club", "pupil", "pair"
-            ):
+            came = drill.seats.filter(handed_in_at=None).exclude(joined_at=None)
+            for seat in came.select_related("drill__club", "pupil", "pair"):
                 hand_in(seat)
         note(None, by, f"closed drill {drill.pk}")

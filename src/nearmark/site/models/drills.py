@@ -24,8 +24,8 @@ from nearmark.site.models.season import (
 class DrillKind(models.TextChoices):
     """What the answers are for."""
 
-    DRILL = "drill", "drill: the truth after every answer"
-    MOCK = "mock", "mock contest: by the clock, the truth at the end"
+    DRILL = "drill", "drill"
+    MOCK = "mock", "mock contest"
 
 
 class Drill(models.Model):
@@ -158,8 +158,7 @@ class DrillAnswer(Parts):
 
     Attributes
     ----------
-    estimate : number as written, or None
-        ``None`` when left blank.
+    estimate : number as written
     decided_by : Pupil or None
         Whose number a pair wrote down; ``None``: they worked it out together.
     attempt : PracticeAttempt or None
@@ -168,7 +167,7 @@ class DrillAnswer(Parts):
 
     seat = models.ForeignKey(DrillSeat, models.CASCADE, related_name="answers")
     item = models.ForeignKey(DrillItem, models.CASCADE, related_name="answers")
-    estimate = WrittenDecimal(null=True)
+    estimate = WrittenDecimal()
     layer = models.FloatField(null=True)
     layers = models.FloatField(null=True)
     length_cm = models.FloatField(null=True)

@@ -14,7 +14,7 @@ from nearmark.site.models import Club, Pupil, Thing
 from nearmark.site.pages.asking import add_refusal, done, post_only, show
 from nearmark.site.pages.season import REMIND_BEFORE, club_of, next_step, today
 from nearmark.site.season_forms import KeepForm, PracticePairForm, PupilsForm, SureForm, ThingForm
-from nearmark.site.season_reading import habits_of, kind_words, next_for
+from nearmark.site.season_reading import contest_items, habits_of, kind_words, next_for
 from nearmark.site.visitor import visitor_of
 
 
@@ -55,13 +55,13 @@ def _context(record: Club, **forms: Form) -> dict[str, object]:
 
 
 def _lines(record: Club) -> list[PupilLine]:
-    habits = habits_of(record)
+    habits, items = habits_of(record), contest_items()
     kept = Q(attempts__struck_at=None)
     lines = []
     for pupil in record.pupils.annotate(
         n=Count("attempts", filter=kept), last=Max("attempts__day", filter=kept)
     ):
-        plan = next_for(habits.get(pupil.name, ()))
+        plan = next_for(habits.get(pupil.name, ()), items)
         kind = kind_words(plan[0].station, plan[0].size) if plan else ""
         reason = plan[0].reason if plan else ""
         lines.append(PupilLine(pupil, pupil.n, pupil.last, kind, reason))

@@ -16,7 +16,7 @@ from nearmark.site.drill_reading import told_of
 from nearmark.site.models import DrillAnswer, DrillItem, DrillSeat
 from nearmark.site.pages.asking import add_refusal, post_only
 from nearmark.site.pages.asking import show as show_page
-from nearmark.site.pages.mock_contest import clock_context, open_items
+from nearmark.site.pages.mock_contest import clock_context, open_items, own_result
 from nearmark.site.visitor import visitor_of
 
 SEAT_IN_SESSION: Final = "seat"
@@ -69,11 +69,17 @@ def _seat(request: HttpRequest) -> DrillSeat | None:
 
 
 def _no_seat(request: HttpRequest) -> HttpResponse:
-    """To the code: the drill is over, or somebody else was given this seat."""
-    had_one = request.session.pop(SEAT_IN_SESSION, None) is not None
-    if not had_one:
+    """Where there is no seat to answer from: how it went, or the way to the code."""
+    token = request.session.get(SEAT_IN_SESSION)
+    if token is None:
         return HttpResponseRedirect(reverse("seat-join"))
-    return show(request, "drill_over", {"title": "Over"})
+    past = drill_seats.seat_to_look_at(token, clock.now())
+    context: dict[str, object] = {"title": "Over"}
+    if past is not None:
+        context |= {"seat": past, "told": [told_of(row) for row in _answers(past).values()]}
+        if past.drill.is_mock and past.drill.started_at is not None:
+            context |= {"result": own_result(past)}
+    return show(request, "drill_over", context)
 
 
 def seat(request: HttpRequest) -> HttpResponse:
@@ -139,7 +145,7 @@ def _typed(row: DrillAnswer | None) -> dict[str, object]:
     if row is None:
         return {}
     return {
-        "estimate": "" if row.estimate is None else f"{row.estimate:f}",
+        "estimate": f"{row.estimate:f}",
         "layer": row.layer,
         "layers": row.layers,
         "length": row.length_cm,

@@ -111,7 +111,7 @@ def drill_close(request: HttpRequest, drill_id: int) -> HttpResponse:
     """Close a drill."""
     drill = _drill(drill_id)
     drills.close(drill, by=visitor_of(request).name)
-    words = "Closed. Every answer is in the log of the club."
+    words = "Closed and scored." if drill.is_mock else "Closed. Every answer is in the club's log."
     return done(request, words, reverse("drill-live", args=[drill.pk]))
 
 

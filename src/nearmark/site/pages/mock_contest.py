@@ -1,6 +1,7 @@
 """A mock contest: the list of things by the clock, and the result when it is over."""
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from nearmark.contest import Results
 from nearmark.contest.heat_times import LAST_MINUTES, HeatState
@@ -8,14 +9,14 @@ from nearmark.contest.scoring import points_text
 from nearmark.printing.words import ordinal
 from nearmark.site.acts.drills import clock_of
 from nearmark.site.mock_event import mock_results, seat_label
-from nearmark.site.models import Drill, DrillItem, DrillSeat
+from nearmark.site.models import Drill, DrillAnswer, DrillItem, DrillSeat
 
 
 @dataclass(frozen=True, slots=True)
 class Placed:
     """One line of the result."""
 
-    place: int | None
+    place: str
     called: str
     total: str
 
@@ -53,14 +54,24 @@ def mock_context(drill: Drill) -> dict[str, object]:
     outcome = mock_results(drill)
     called = {seat_label(s): s.called for s in drill.seats.select_related("pupil", "pair")}
     placed = [
-        Placed(line.place, called[line.pair.code], _points(line.total, outcome))
+        Placed(
+            ordinal(line.place),
+            called[line.pair.code],
+            _points(line.total, outcome),
+        )
         for line in outcome.pairs
+        if line.place is not None
     ]
-    return context | {"placed": placed, "highest": _points(outcome.highest_total, outcome)}
+    winners = [each.called for each in placed if each.place == placed[0].place]
+    return context | {
+        "placed": placed,
+        "winners": winners,
+        "highest": _points(outcome.highest_total, outcome),
+    }
 
 
-def _points(points: object, outcome: Results) -> str:
-    return points_text(points, outcome.event.rules.decimals)  # type: ignore[arg-type]
+def _points(points: Fraction, outcome: Results) -> str:
+    return points_text(points, outcome.event.rules.decimals)
 
 
 def own_result(seat: DrillSeat) -> dict[str, object]:
@@ -76,7 +87,7 @@ def own_result(seat: DrillSeat) -> dict[str, object]:
         "total": _points(line.total, outcome),
         "highest": _points(outcome.highest_total, outcome),
         "place": "" if line.place is None else ordinal(line.place),
-        "n_seats": len(outcome.pairs),
+        "n_placed": sum(each.place is not None for each in outcome.pairs),
     }
 
 
@@ -91,8 +102,5 @@ def open_items(seat: DrillSeat) -> list[tuple[DrillItem, str]]:
     return [(item, _written(answers.get(item.pk))) for item in seat.drill.items.all()]
 
 
-def _written(row: object) -> str:
-    if row is None:
-        return ""
-    estimate = getattr(row, "estimate", None)
-    return "blank" if estimate is None else f"{estimate:f}"
+def _written(row: DrillAnswer | None) -> str:
+    return "" if row is None else f"{row.estimate:f}"

@@ -45,6 +45,15 @@ class AdviceCard:
     change: str
 
 
+@dataclass(frozen=True, slots=True)
+class PlanLine:
+    """Who decides at one station, all size classes together."""
+
+    station: str
+    who: str
+    is_clear: bool
+
+
 def practice_pair(request: HttpRequest, pair_id: int) -> HttpResponse:
     """The page of a pair."""
     return show(request, "season_pair", _context(pair_of(pair_id)))
@@ -67,14 +76,15 @@ def _context(pair: PracticePair) -> dict[str, object]:
     cards = list(_cards(pair))
     items = {station: max(1, int(n)) for station, n in contest_items().items()}
     plan = joint_plan(((card.station, card.advice) for card in cards), items)
+    lines = _plan_lines(plan, pair, cards)
     return {
         "title": f"Pair {pair.code}",
         "pair": pair,
         "club": pair.club,
         "cards": cards,
         "plan": plan,
-        "plan_lines": _plan_lines(plan, pair),
-        "is_early": any(not card.advice.is_clear for card in cards),
+        "plan_lines": lines,
+        "n_clear": sum(line.is_clear for line in lines),
         "form": TrainedForm(list(Station), initial=pair.trained),
     }
 
@@ -127,9 +137,16 @@ def _who(mode: Mode, pair: PracticePair) -> str:
     }[mode]
 
 
-def _plan_lines(plan: Assignment | None, pair: PracticePair) -> list[tuple[str, str]]:
+def _plan_lines(
+    plan: Assignment | None, pair: PracticePair, cards: Iterable[AdviceCard]
+) -> list[PlanLine]:
+    """The plan; a station is clear when the advice is, in every size class."""
     modes = plan.modes if plan else {}
-    return [(station.value, _who(mode, pair)) for station, mode in modes.items()]
+    early = {card.station for card in cards if not card.advice.is_clear}
+    return [
+        PlanLine(station.value, _who(mode, pair), is_clear=station not in early)
+        for station, mode in modes.items()
+    ]
 
 
 @post_only

@@ -42,11 +42,15 @@ from nearmark.site.models import BodyReading, Pupil
 from nearmark.site.pages.asking import add_refusal, done, post_only, show
 from nearmark.site.pages.season import today
 from nearmark.site.season_forms import BodyReadingForm, SureForm
-from nearmark.site.season_reading import habits_of, kind_words, next_for
+from nearmark.site.season_reading import contest_items, habits_of, kind_words, next_for
 from nearmark.site.visitor import visitor_of
 
 LAST_SHOWN: Final = 8
 """Attempts on the strip."""
+
+TREND_PX: Final = 400
+STRIP_PX: Final = 360
+"""A phone shows them nearly at this size, so that their words stay readable."""
 
 RULER: Final = Instrument("ruler", "cm", 0.1)
 """A school ruler in millimetres."""
@@ -110,7 +114,7 @@ def _blank() -> dict[str, date]:
 
 def _context(record: Pupil, form: BodyReadingForm) -> dict[str, object]:
     own = habits_of(record.club).get(record.name, ())
-    plan = [(_kind(item), item.reason) for item in next_for(own)]
+    plan = [(_kind(item), item.reason) for item in next_for(own, contest_items())]
     hand = _hand(record)
     return {
         "title": record.name,
@@ -151,19 +155,25 @@ def _card(habit: PupilHabit) -> StationCard:
         trend_svg(
             _sessions(habit),
             band=(exp(habit.band[0]), exp(habit.band[1])),
+            width_px=TREND_PX,
             title=f"From session to session, {kind}",
         ),
         strip_svg(
             [*(Mark(exp(a.log_ratio)) for a in last[:-1]), _last(last)],
-            width_px=420,
+            width_px=STRIP_PX,
             title=f"The last attempts, {kind}",
         ),
         lost,
-        loss_bars_svg(lost.by_part, title=f"Where the points go, {kind}") if lost else "",
+        _lost_svg(lost, kind),
         _scoops(habit),
         _slips(habit),
         len(last),
     )
+
+
+def _lost_svg(lost: LostPoints | None, kind: str) -> str:
+    title = f"Where the points go, {kind}"
+    return loss_bars_svg(lost.by_part, width_px=STRIP_PX, title=title) if lost else ""
 
 
 def _last(attempts: Sequence[Attempt]) -> Mark:

@@ -65,7 +65,9 @@ def _context(club: Club, sheet: RoundSheet | None, day: date | None = None) -> d
         "title": "Log a round",
         "club": club,
         "sheet": sheet,
+        "focus": sheet.focus if sheet else None,
         "day": day or today(),
+        "is_other_day": day is not None and day != today(),
         "things": [things[name] for name in things_by_age(club, things)],
         "has_pupils": club.pupils.exists(),
     }

@@ -12,6 +12,7 @@ from nearmark.errors import InputError, RuleError
 from nearmark.site import clock
 from nearmark.site.acts import season_keeping
 from nearmark.site.acts.clubs import make_club
+from nearmark.site.acts.season_demo import NAME as DEMO
 from nearmark.site.acts.season_demo import fill_demo_season
 from nearmark.site.models import Club
 from nearmark.site.pages.asking import add_refusal, done, post_only, show
@@ -82,6 +83,7 @@ def _context(form: ClubForm) -> dict[str, object]:
         "title": "Season",
         "form": form,
         "cards": [ClubCard(club, club.pupils.count(), next_step(club)) for club in clubs],
+        "has_demo": any(club.name == DEMO for club in clubs),
         "over": [club for club in clubs if club.keep_until < day],
         "soon": [club for club in clubs if day <= club.keep_until <= day + REMIND_BEFORE],
     }

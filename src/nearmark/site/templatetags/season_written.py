@@ -1,8 +1,11 @@
-"""What a round's page asks of what was typed."""
+"""What the pages of the season ask of numbers and of what was typed."""
 
 from collections.abc import Mapping
+from decimal import Decimal
 
 from django import template
+
+from nearmark.printing.words import number_text
 
 register = template.Library()
 
@@ -29,3 +32,16 @@ def has_parts(typed: Mapping[str, str]) -> bool:
     (False, True)
     """
     return any(text for name, text in typed.items() if name != "estimate")
+
+
+@register.filter
+def plain_number(value: float) -> str:
+    """A kept number as it was typed: whole ones without a point.
+
+    Examples
+    --------
+    >>> plain_number(1480.0), plain_number(96.25)
+    ('1480', '96.25')
+    """
+    exact = Decimal(repr(value))
+    return number_text(exact.to_integral() if exact == exact.to_integral() else exact)

@@ -1,0 +1,196 @@
+"""A pupil's drill on a phone, and the plain calculator by touch and by keyboard."""
+
+import re
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, expect
+
+AXE = (Path(__file__).parent / "axe" / "axe.min.js").read_text(encoding="utf-8")
+PHONE = {"viewport": {"width": 390, "height": 844}, "has_touch": True, "is_mobile": True}
+
+# Keys -> what an eight-digit calculator that works from left to right shows (common practice, no
+# source); worked by hand.
+SUMS = {
+    "2 + 3 x 4 =": "20",
+    "0 . 1 + 0 . 2 =": "0.3",
+    "1 2 . 4 x 8 x 6 . 5 =": "644.8",
+    "5 2 x 9 =": "468",
+    "2 / 3 =": "0.6666666",  # cut off, not rounded; the zero is a digit
+    "1 / 3 x 3 =": "0.9999999",
+    "9 9 9 9 9 9 9 9 + 1 =": "E",
+    "9 9 9 9 9 9 9 x 9 9 =": "E",
+    "5 / 0 =": "E",
+    "5 / 0 = 7 + 1 =": "E",
+    "5 / 0 = C 7 + 1 =": "8",
+    "1 2 3 4 5 6 7 8 9": "12345678",
+    "1 . 2 . 3": "1.23",
+    ". 5 + . 5 =": "1",
+    "0 0 7": "7",
+    "3 - 5 =": "-2",
+    "3 - 5 = x 4 =": "-8",
+    "6 + - 2 =": "4",
+    "6 x =": "6",
+    "8 + 5 CE 2 =": "10",
+    "8 + 5 C 2 =": "2",
+    "7 = = =": "7",
+    "2 x 3 = 4": "4",
+    "6 M+ 4 M+ MR": "10",
+    "6 M+ 1 M- C 2 x MR =": "10",
+    "6 M+ MR MR C MR": "0",
+    "1 0 0 0 0 0 0 0 / 3 =": "3333333.3",
+    "0 . 0 0 0 0 0 0 1 / 2 =": "0",
+    "5 - 5 =": "0",
+}
+
+
+def violations(page: Page) -> list[str]:
+    # The policy lets no script in, so axe goes in by the debugger, not by a tag.
+    page.evaluate(AXE)
+    found = page.evaluate("axe.run().then(r => r.violations)")
+    told = [f"{page.url} {v['id']}: {n['html'][:120]}" for v in found for n in v["nodes"]]
+    wide = page.evaluate("document.documentElement.scrollWidth - innerWidth")
+    return told + ([f"{page.url} runs {wide} px off the side"] if wide > 0 else [])
+
+
+@pytest.fixture
+def another(chromium: Browser, server) -> Iterator[Callable[..., Page]]:
+    """A device that nobody has signed in on."""
+    opened: list[BrowserContext] = []
+
+    def make(**more: object) -> Page:
+        context = chromium.new_context(base_url=server.url, **more)
+        context.set_default_timeout(20_000)
+        opened.append(context)
+        return context.new_page()
+
+    yield make
+    for context in opened:
+        context.close()
+
+
+def open_drill(lead: Page, kind: str, things: list[str]) -> None:
+    lead.goto("/drills/")
+    lead.get_by_role("link", name="Open a drill").click()
+    lead.get_by_label("Kind").select_option(kind)
+    for thing in things:
+        lead.get_by_label(re.compile(thing)).check()
+    lead.get_by_label("Ask for the parts").check()
+    lead.get_by_role("button", name="Open it").click()
+
+
+def code_of(lead: Page, name: str) -> str:
+    row = lead.get_by_role("row").filter(has=lead.get_by_role("rowheader", name=name))
+    return row.locator(".seatcode").inner_text()
+
+
+def sit(page: Page, code: str) -> None:
+    page.goto("/drill/")
+    page.get_by_label("Code").fill(code.lower())
+    page.get_by_role("button", name="Begin").click()
+
+
+def test_from_the_code_to_a_sentence_of_advice_on_a_phone(lead: Page, another, views):
+    lead.goto("/season/")
+    lead.get_by_role("button", name="Open the invented season").click()
+    open_drill(lead, "drill", ["tub of elbow pasta", "tea box"])
+    expect(lead.get_by_text("0 of 12 answers")).to_be_visible()
+    code, other = code_of(lead, "Milo"), code_of(lead, "Zed")
+    found = violations(lead)
+    phone = another(**PHONE)
+
+    phone.goto("/drill/")
+    found += violations(phone)
+    sit(phone, code)
+    expect(phone.get_by_role("heading", name="Tub of elbow pasta")).to_be_visible()
+    found += violations(phone)
+    phone.get_by_label("Pieces in one layer").fill("150")
+    phone.get_by_label("Layers", exact=True).fill("14")
+    for key in ("1", "5", "0", "times", "1", "4", "equals"):
+        phone.get_by_role("button", name=key, exact=True).tap()
+    expect(phone.get_by_label("Display")).to_have_text("2100")
+    found += violations(phone)
+    phone.get_by_label("How many pieces?").fill("2100")
+    phone.get_by_role("button", name="That is my answer").tap()
+
+    # |2100 - 2310| / 2310 = 9.1 %
+    expect(phone.get_by_text("91 of 100 points")).to_be_visible()
+    expect(phone.get_by_text(re.compile("9 % low, most of it from"))).to_be_visible()
+    found += violations(phone)
+    # The coach sees it without loading anything.
+    expect(lead.get_by_text("1 of 12 answers")).to_be_visible()
+    phone.get_by_role("link", name="Next").tap()
+    expect(phone.get_by_role("heading", name="Tea box")).to_be_visible()
+
+    without_script = another(java_script_enabled=False, **PHONE)
+    sit(without_script, other)
+    for label, text in (("Pieces in one layer", "16"), ("Layers", "15"), ("How many", "2400")):
+        without_script.get_by_label(label, exact=label == "Layers").fill(text)
+    without_script.get_by_role("button", name="That is my answer").click()
+    expect(without_script.get_by_text("A factor of ten: 16 x 15 is 240.")).to_be_visible()
+
+    for name, view in views.items():
+        page = another(storage_state=lead.context.storage_state(), **view)
+        for address in (lead.url, "/drills/", "/bags/?m=rice&m=nut-m6&grams=100&club=1"):
+            page.goto(address)
+            found += [f"{name}: {each}" for each in violations(page)]
+    assert found == []
+
+
+def test_the_calculator_works_by_touch_and_by_keyboard(another, views):
+    page = another(**PHONE)
+    lead = another()
+    lead.goto("/")
+    for label in ("Your name", "Password", "Password again"):
+        lead.get_by_label(label, exact=True).fill("four quiet otters swim")
+    lead.get_by_role("button", name="Begin").click()
+    page.goto("/calculator/?task=1")
+
+    # The arithmetic, key by key.
+    shown = page.evaluate(
+        """sums => Object.fromEntries(sums.map(sum => {
+          const machine = window.pocketCalculator();
+          sum.split(" ").forEach(key => machine.press(key));
+          return [sum, machine.display];
+        }))""",
+        list(SUMS),
+    )
+    assert shown == SUMS
+
+    # By touch, every key with room for a thumb.
+    sizes = page.eval_on_selector_all(
+        "[data-key]",
+        "keys => keys.map(k => k.getBoundingClientRect()).map(r => [r.width, r.height])",
+    )
+    assert min(min(size) for size in sizes) >= 44
+    for key in ("7", "point", "5", "times", "4", "equals"):
+        page.get_by_role("button", name=key, exact=True).tap()
+    display = page.get_by_label("Display")
+    expect(display).to_have_text("30")
+
+    # By keyboard: from the display, and Enter on a key reached by Tab presses that key.
+    display.focus()
+    page.keyboard.type("12,5*8")
+    page.keyboard.press("Enter")
+    expect(display).to_have_text("100")
+    page.keyboard.press("Escape")
+    expect(display).to_have_text("0")
+    page.get_by_role("button", name="9", exact=True).focus()
+    page.keyboard.press("Enter")
+    expect(display).to_have_text("9")
+
+    # The written product is checked.
+    heading = page.get_by_role("heading", level=1).inner_text()
+    product = 1.0
+    for factor in re.findall(r"\d+(?:\.\d+)?", heading):
+        product *= float(factor)
+    page.get_by_label("What you write down").fill(f"{10 * product:.3f}")
+    page.get_by_role("button", name="Check").tap()
+    expect(page.get_by_text("factor of ten")).to_be_visible()
+    found = []
+    for view in views.values():
+        looked = another(**view)
+        looked.goto("/calculator/?task=2")
+        found += violations(looked)
+    assert found == []

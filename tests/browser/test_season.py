@@ -1,0 +1,100 @@
+"""The season room in a browser: a round by keyboard and by touch, the pages of pupil and pair."""
+
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, expect
+
+AXE = Path(__file__).parent / "axe" / "axe.min.js"
+
+
+def violations(page: Page) -> list[str]:
+    """What axe finds, and whether the page runs off the side."""
+    page.evaluate(AXE.read_text(encoding="utf-8"))
+    found = page.evaluate("axe.run().then(r => r.violations)")
+    told = [f"{page.url} {v['id']}: {n['html'][:120]}" for v in found for n in v["nodes"]]
+    wide = page.evaluate(
+        "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+    )
+    return told + ([f"{page.url} runs {wide} px off the side"] if wide > 0 else [])
+
+
+@pytest.fixture
+def season(lead: Page) -> Page:
+    """The lead's page at the club of the invented season."""
+    lead.goto("/season/")
+    lead.get_by_role("button", name="Open the invented season").click()
+    return lead
+
+
+def test_a_round_is_logged_in_one_screen_by_keyboard(season: Page):
+    season.get_by_role("link", name="Log a round with it").click()
+    thing = season.get_by_role("heading", level=1).inner_text()
+    expect(season.get_by_label("Juno", exact=True)).to_be_focused()
+
+    for estimate in ("200", "250", "", "270", "265", "900"):
+        season.keyboard.type(estimate)
+        season.keyboard.press("Enter")
+    expect(season.get_by_role("button", name="Save the round")).to_be_focused()
+    season.context.set_offline(True)
+    season.keyboard.press("Enter")
+    expect(season.get_by_text("No link: nothing is lost")).to_be_visible()
+    season.context.set_offline(False)
+    season.get_by_role("button", name="Save the round").press("Enter")
+
+    expect(season.get_by_text("5 attempts are saved.")).to_be_visible()
+    expect(season.get_by_role("heading", level=1)).to_have_text(thing)
+    expect(season.locator(".answer")).to_contain_text("265")
+    # Wren said 265 of 265.
+    wren = season.locator(".outcomes li").filter(has_text="Wren")
+    expect(wren).to_contain_text("100 points")
+    expect(season.locator(".outcomes svg")).to_have_count(5)
+    wren.get_by_text("Undo").click()
+    wren.get_by_label("What went wrong").fill("typed in the wrong row")
+    wren.get_by_role("button", name="Strike it out").click()
+    expect(season.locator(".outcomes li")).to_have_count(4)
+
+
+def test_a_round_is_logged_by_touch_and_every_page_is_clean(season: Page, chromium, server, views):
+    state, club = season.context.storage_state(), season.url
+    phone = chromium.new_context(
+        base_url=server.url, storage_state=state, has_touch=True, **views["phone"]
+    )
+    page = phone.new_page()
+    page.goto(club)
+    page.get_by_role("link", name="Choose another thing").tap()
+    page.get_by_role("link", name="tea box").tap()
+    field = page.get_by_label("Kai", exact=True)
+    assert field.get_attribute("inputmode") == "decimal"
+    field.tap()
+    field.fill("600")
+    row = page.locator(".rows li").filter(has_text="Kai")
+    row.locator("summary").tap()
+    for part, cm in (("length", "12"), ("width", "8"), ("height", "6.25")):
+        row.get_by_label(f"Kai, {part}, cm").fill(cm)
+    page.get_by_role("button", name="Save the round").tap()
+    expect(page.get_by_text("1 attempt is saved.")).to_be_visible()
+    done = page.url
+    page.get_by_role("link", name="Kai").first.tap()
+    expect(page.get_by_text("lost points come from").first).to_be_visible()
+    pupil = page.url
+    phone.close()
+
+    season.locator("#pairs").get_by_role("link").first.click()
+    expect(season.get_by_text("with probability").first).to_be_visible()
+    pair, found = season.url, []
+    for view in views.values():
+        context = chromium.new_context(base_url=server.url, storage_state=state, **view)
+        page = context.new_page()
+        rounds = f"{club}round/"
+        # The log is the same table row after row: once does.
+        log = [f"{club}log/"] if view is views["phone"] else []
+        for address in ("/season/", club, rounds, f"{club}things/", *log, done, pupil, pair):
+            page.goto(address)
+            found += violations(page)
+        page.goto(rounds)
+        page.locator(".things a").first.click()
+        found += violations(page)
+        context.close()
+
+    assert found == []
