@@ -18,7 +18,7 @@ _BOTH: Final = (Mode.AVERAGE, Mode.WEIGHTED)
 
 
 def joint_plan(
-    advices: Iterable[tuple[Station, Advice]],
+    known: Iterable[tuple[Station, Advice]],
     items: Mapping[Station, int] | None = None,
     *,
     minutes: tuple[float, float] = (0.0, 0.0),
@@ -30,7 +30,7 @@ def joint_plan(
 
     Parameters
     ----------
-    advices : iterable of (Station, Advice)
+    known : iterable of (Station, Advice)
     items : mapping Station -> items of the contest, or None
         A station left out counts as usual; ``None``: the usual contest.
     minutes : min, (alone, both)
@@ -61,7 +61,7 @@ def joint_plan(
     ([<Station.COUNT: 'count'>], True)
     """
     by_station: dict[Station, list[Advice]] = defaultdict(list)
-    for station, advice in advices:
+    for station, advice in known:
         by_station[station].append(advice)
     if not by_station:
         return None
@@ -69,9 +69,9 @@ def joint_plan(
     return assign(options, {**USUAL_ITEMS, **(items or {})}, most_minutes=most_minutes)
 
 
-def _options(advices: Sequence[Advice], minutes: tuple[float, float]) -> tuple[StationOption, ...]:
+def _options(known: Sequence[Advice], minutes: tuple[float, float]) -> tuple[StationOption, ...]:
     found: dict[Mode, list[tuple[float, float]]] = defaultdict(list)
-    for advice in advices:
+    for advice in known:
         for option in advice.options:
             found[option.mode].append((option.score, option.p90))
     return tuple(
