@@ -36,6 +36,7 @@ from nearmark.site.models import (
     EventRecord,
     HandCountRow,
     InstrumentRecord,
+    PairRecord,
     SampleRow,
     WeighingRow,
 )
@@ -70,10 +71,7 @@ def load_event(record: EventRecord) -> Event:
             Material(m.code, m.name, m.piece_cv, m.moisture_u, tuple(m.cautions))
             for m in record.materials.all()
         ),
-        items=tuple(
-            Item(i.code, Station(i.station), i.name, i.material, i.weight)
-            for i in record.items.all()
-        ),
+        items=_items(record),
         samples=tuple(
             CountedSample(r.item.code, r.pieces, r.mass_g, r.instrument)
             for r in SampleRow.objects.filter(**of_item).select_related("item")
@@ -90,11 +88,38 @@ def load_event(record: EventRecord) -> Event:
             BoxReading(r.item.code, Side(r.side), r.reading_cm, r.instrument)
             for r in BoxRow.objects.filter(**of_item).select_related("item")
         ),
-        cups=tuple(Cup(c.number, c.tare_g, c.instrument, c.batch) for c in record.cups.all()),
+        cups=_cups(record),
         pairs=pairs_of(record),
         answers=tuple(_answers(record)),
         adjudications=tuple(_adjudications(record)),
         key_decisions=tuple(_decisions(record)),
+    )
+
+
+def event_of_pair(record: EventRecord, code: str) -> Event:
+    """As much of an event as the answers of one pair depend on: for a page after one entry.
+
+    Parameters
+    ----------
+    record : EventRecord
+    code : str
+        Of the pair.
+
+    Returns
+    -------
+    Event
+        With this pair and its answers only, and without what the keys are made of.
+    """
+    return Event(
+        name=record.name,
+        day=record.day,
+        rules=rules_of(record),
+        instruments=tuple(map(_instrument, record.instruments.all())),
+        items=_items(record),
+        cups=_cups(record),
+        pairs=tuple(_pair(p) for p in record.pairs.filter(code=code)),
+        answers=tuple(_answers(record, pair__code=code)),
+        adjudications=tuple(_adjudications(record, pair__code=code)),
     )
 
 
@@ -121,10 +146,21 @@ def pairs_of(record: EventRecord) -> tuple[Pair, ...]:
     ----------
     record : EventRecord
     """
+    return tuple(map(_pair, record.pairs.all()))
+
+
+def _pair(row: PairRecord) -> Pair:
+    return Pair(row.code, row.school, tuple(row.members), PairStatus(row.status), row.heat)
+
+
+def _items(record: EventRecord) -> tuple[Item, ...]:
     return tuple(
-        Pair(p.code, p.school, tuple(p.members), PairStatus(p.status), p.heat)
-        for p in record.pairs.all()
+        Item(i.code, Station(i.station), i.name, i.material, i.weight) for i in record.items.all()
     )
+
+
+def _cups(record: EventRecord) -> tuple[Cup, ...]:
+    return tuple(Cup(c.number, c.tare_g, c.instrument, c.batch) for c in record.cups.all())
 
 
 def _instrument(row: InstrumentRecord) -> Instrument:
@@ -132,16 +168,18 @@ def _instrument(row: InstrumentRecord) -> Instrument:
     return Instrument(row.name, row.unit, row.resolution, row.gain_u, row.linearity_u, capacity)
 
 
-def _answers(record: EventRecord) -> Iterable[AnswerReading]:
-    rows = AnswerEntry.objects.filter(pair__event=record, struck_at=None).values_list(
+def _answers(record: EventRecord, **only: str) -> Iterable[AnswerReading]:
+    rows = AnswerEntry.objects.filter(pair__event=record, struck_at=None, **only).values_list(
         "pair__code", "item__code", "reading", "clerk", "status", "value", "cup"
     )
     for pair, item, reading, clerk, status, value, cup in rows:
         yield AnswerReading(pair, item, reading, clerk, AnswerStatus(status), value, cup)
 
 
-def _adjudications(record: EventRecord) -> Iterable[Adjudication]:
-    rows = AdjudicationEntry.objects.filter(pair__event=record).select_related("pair", "item")
+def _adjudications(record: EventRecord, **only: str) -> Iterable[Adjudication]:
+    rows = AdjudicationEntry.objects.filter(pair__event=record, **only).select_related(
+        "pair", "item"
+    )
     newest = {(r.pair.code, r.item.code): r for r in rows}
     for (pair, item), r in newest.items():
         yield Adjudication(pair, item, r.clerk, AnswerStatus(r.status), r.value, r.cup, r.reason)
