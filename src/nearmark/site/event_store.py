@@ -4,6 +4,7 @@ import functools
 import math
 import tomllib
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import datetime
 
 import tomli_w
@@ -17,12 +18,14 @@ from nearmark.contest.event import (
     CountedSample,
     Cup,
     Event,
+    Faces,
     HandCount,
     Item,
     KeyDecision,
     Material,
     Pair,
     PairStatus,
+    SamplesFrom,
     Side,
 )
 from nearmark.contest.rule_files import rules_as_mapping, rules_from_mapping
@@ -36,6 +39,7 @@ from nearmark.site.models import (
     EventRecord,
     HandCountRow,
     InstrumentRecord,
+    ItemRecord,
     PairRecord,
     SampleRow,
     WeighingRow,
@@ -59,6 +63,25 @@ def load_event(record: EventRecord) -> Event:
     Event
         Without what was struck out.
     """
+    return replace(
+        load_kit(record),
+        pairs=pairs_of(record),
+        answers=tuple(_answers(record)),
+        adjudications=tuple(_adjudications(record)),
+    )
+
+
+def load_kit(record: EventRecord) -> Event:
+    """The event without pairs and answers: all that its keys are made of, read in a blink.
+
+    Parameters
+    ----------
+    record : EventRecord
+
+    Returns
+    -------
+    Event
+    """
     of_item = {"item__event": record, "struck_at": None}
     return Event(
         name=record.name,
@@ -71,7 +94,7 @@ def load_event(record: EventRecord) -> Event:
             Material(m.code, m.name, m.piece_cv, m.moisture_u, tuple(m.cautions))
             for m in record.materials.all()
         ),
-        items=_items(record),
+        items=tuple(map(_item, record.items.all())),
         samples=tuple(
             CountedSample(r.item.code, r.pieces, r.mass_g, r.instrument)
             for r in SampleRow.objects.filter(**of_item).select_related("item")
@@ -88,16 +111,13 @@ def load_event(record: EventRecord) -> Event:
             BoxReading(r.item.code, Side(r.side), r.reading_cm, r.instrument)
             for r in BoxRow.objects.filter(**of_item).select_related("item")
         ),
-        cups=_cups(record),
-        pairs=pairs_of(record),
-        answers=tuple(_answers(record)),
-        adjudications=tuple(_adjudications(record)),
+        cups=tuple(Cup(c.number, c.tare_g, c.instrument, c.batch) for c in record.cups.all()),
         key_decisions=tuple(_decisions(record)),
     )
 
 
 def event_of_pair(record: EventRecord, code: str) -> Event:
-    """As much of an event as the answers of one pair depend on: for a page after one entry.
+    """The event with one pair and its answers only: for a page after one entry.
 
     Parameters
     ----------
@@ -108,16 +128,10 @@ def event_of_pair(record: EventRecord, code: str) -> Event:
     Returns
     -------
     Event
-        With this pair and its answers only, and without what the keys are made of.
     """
-    return Event(
-        name=record.name,
-        day=record.day,
-        rules=rules_of(record),
-        instruments=tuple(map(_instrument, record.instruments.all())),
-        items=_items(record),
-        cups=_cups(record),
-        pairs=tuple(_pair(p) for p in record.pairs.filter(code=code)),
+    return replace(
+        load_kit(record),
+        pairs=tuple(map(_pair, record.pairs.filter(code=code))),
         answers=tuple(_answers(record, pair__code=code)),
         adjudications=tuple(_adjudications(record, pair__code=code)),
     )
@@ -153,19 +167,23 @@ def _pair(row: PairRecord) -> Pair:
     return Pair(row.code, row.school, tuple(row.members), PairStatus(row.status), row.heat)
 
 
-def _items(record: EventRecord) -> tuple[Item, ...]:
-    return tuple(
-        Item(i.code, Station(i.station), i.name, i.material, i.weight) for i in record.items.all()
-    )
-
-
-def _cups(record: EventRecord) -> tuple[Cup, ...]:
-    return tuple(Cup(c.number, c.tare_g, c.instrument, c.batch) for c in record.cups.all())
-
-
 def _instrument(row: InstrumentRecord) -> Instrument:
     capacity = math.inf if row.capacity is None else row.capacity
     return Instrument(row.name, row.unit, row.resolution, row.gain_u, row.linearity_u, capacity)
+
+
+def _item(row: ItemRecord) -> Item:
+    return Item(
+        row.code,
+        Station(row.station),
+        row.name,
+        row.material,
+        row.weight,
+        samples_from=SamplesFrom(row.samples_from) if row.samples_from else None,
+        faces=Faces(row.faces) if row.faces else None,
+        wall_cm=row.wall_cm,
+        bulge_cm=row.bulge_cm,
+    )
 
 
 def _answers(record: EventRecord, **only: str) -> Iterable[AnswerReading]:

@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import partial
 
+from django.db.models import Q
+
 from nearmark.contest.event import AnswerStatus
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, NearmarkError, RuleError
@@ -220,7 +222,8 @@ def adjudicate(pair: str, item: str, written: Written, *, by: str, why: str) -> 
     with writing():
         event = open_event()
         pair_row, item_row = _known(event, pair, item)
-        has_tare = event.cups.filter(number=written.cup).exists()
+        weighed = Q(number=written.cup) | Q(batch=written.cup)
+        has_tare = bool(written.cup) and event.cups.filter(weighed).exists()
         _check_cup(item_row.station, written, has_tare=has_tare)
         made = AnswerEntry.objects.filter(pair=pair_row, item=item_row, struck_at=None)
         if made.filter(clerk=by).exists():
