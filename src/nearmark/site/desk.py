@@ -3,6 +3,7 @@
 import threading
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from itertools import chain
 
 from django.db import connection
 
@@ -27,7 +28,7 @@ class Desk:
     items : mapping of number -> ItemRecord
     pair_ids, item_ids : mapping of code -> number
     cups : set of str
-        Numbers of the cups that have a tare, and names of the batches they belong to.
+        Numbers and batches of the cups that have a tare.
     """
 
     revision: str | None
@@ -97,6 +98,7 @@ def _lay_out(revision: str | None, record: EventRecord | None) -> Desk:
         return Desk(revision, None)
     pairs = {pair.pk: pair for pair in record.pairs.all()}
     items = {item.pk: item for item in record.items.all()}
+    cups = record.cups.values_list("number", "batch")
     return Desk(
         revision,
         record,
@@ -104,7 +106,5 @@ def _lay_out(revision: str | None, record: EventRecord | None) -> Desk:
         items,
         {pair.code: number for number, pair in pairs.items()},
         {item.code: number for number, item in items.items()},
-        frozenset(
-            name for cup in record.cups.values_list("number", "batch") for name in cup if name
-        ),
+        frozenset(filter(None, chain.from_iterable(cups))),
     )

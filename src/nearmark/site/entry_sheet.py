@@ -5,7 +5,9 @@ import uuid
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
+from decimal import Decimal
 from enum import StrEnum
+from typing import NamedTuple
 
 from nearmark.contest.event import AnswerStatus, PairStatus
 from nearmark.contest.rules import RuleSet, Station
@@ -62,6 +64,14 @@ class Row:
 
     pair: PairRecord
     cells: tuple[Cell, ...]
+
+
+class _Made(NamedTuple):
+    """A reading that stands."""
+
+    clerk: str
+    status: str
+    value: Decimal | None
 
 
 def written_items(desk: Desk) -> list[ItemRecord]:
@@ -129,9 +139,11 @@ def sheet(
     list of Row
     """
     rows = list(pairs)
-    made: dict[tuple[int, int], list[AnswerEntry]] = defaultdict(list)
-    for entry in AnswerEntry.objects.filter(pair__in=rows, item__in=items, struck_at=None):
-        made[entry.pair_id, entry.item_id].append(entry)
+    made: dict[tuple[int, int], list[_Made]] = defaultdict(list)
+    found = AnswerEntry.objects.filter(pair__in=rows, item__in=items, struck_at=None)
+    columns = ("pair_id", "item_id", "clerk", "status", "value")
+    for pair_id, item_id, clerk, status, value in found.values_list(*columns):
+        made[pair_id, item_id].append(_Made(clerk, status, value))
     return [
         Row(
             pair,
@@ -155,7 +167,7 @@ def cell_name(pair: PairRecord, item: ItemRecord) -> str:
 def _cell(
     pair: PairRecord,
     item: ItemRecord,
-    made: list[AnswerEntry],
+    made: list[_Made],
     reader: str,
     refused: dict[str, tuple[str, str]],
 ) -> Cell:
@@ -163,21 +175,15 @@ def _cell(
     typed, why = refused.get(name, ("", ""))
     own = next((entry for entry in made if entry.clerk == reader), None)
     if own is not None:
-        return Cell(name, item.code, CellState.OWN, "", own=shown(own), typed=typed, refusal=why)
+        return Cell(name, item.code, CellState.OWN, "", own=_shown(own), typed=typed, refusal=why)
     state = CellState.FREE if len(made) < 2 else CellState.FULL
     return Cell(name, item.code, state, str(uuid.uuid4()), typed=typed, refusal=why)
 
 
-def shown(entry: AnswerEntry) -> str:
-    """What a reading says, as it was typed.
-
-    Parameters
-    ----------
-    entry : AnswerEntry
-    """
-    if entry.value is not None:
-        return f"{entry.value:f}"
-    return BLANK if entry.status == AnswerStatus.BLANK.value else ILLEGIBLE
+def _shown(read: _Made) -> str:
+    if read.value is not None:
+        return f"{read.value:f}"
+    return BLANK if read.status == AnswerStatus.BLANK.value else ILLEGIBLE
 
 
 def read_cell(text: str) -> Written:

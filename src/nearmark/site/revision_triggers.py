@@ -79,17 +79,20 @@ def _table(model: type[models.Model]) -> str:
     return model._meta.db_table  # noqa: SLF001 - documented by Django
 
 
-def _rewrite(table: str, new: str, columns: tuple[str, ...]) -> str:
-    drawn = ", ".join(f"{column} = excluded.{column}" for column in columns)
+def _first(row: str, new: str) -> str:
     return (
-        f"INSERT INTO {table} (id, event, readings, doors) VALUES (1, {new}, {new}, {new}) "  # noqa: S608 - nothing typed
-        f"ON CONFLICT (id) DO UPDATE SET {drawn}"
+        f"INSERT INTO {row} (id, event, readings, doors) VALUES (1, {new}, {new}, {new}) "  # noqa: S608 - nothing typed
+        f"ON CONFLICT (id) DO UPDATE SET {', '.join(f'{c} = excluded.{c}' for c in _COLUMNS)}"
     )
+
+
+def _rewrite(row: str, new: str, column: str) -> str:
+    return f"UPDATE {row} SET {column} = {new} WHERE id = 1"  # noqa: S608 - nothing typed
 
 
 def _sqlite(row: str, watched: dict[str, str], *, is_there: bool) -> Iterator[str]:
     if is_there:
-        yield _rewrite(row, _SQLITE_NEW, _COLUMNS)
+        yield _first(row, _SQLITE_NEW)
     for table, column in watched.items():
         for verb in _VERBS:
             name = f"revision_{table}_{verb.lower()}"
@@ -97,17 +100,17 @@ def _sqlite(row: str, watched: dict[str, str], *, is_there: bool) -> Iterator[st
             if is_there:  # else migrated backwards
                 yield (
                     f"CREATE TRIGGER {name} AFTER {verb} ON {table} "
-                    f"BEGIN {_rewrite(row, _SQLITE_NEW, (column,))}; END"
+                    f"BEGIN {_rewrite(row, _SQLITE_NEW, column)}; END"
                 )
 
 
 def _postgresql(row: str, watched: dict[str, str], *, is_there: bool) -> Iterator[str]:
     if is_there:
-        yield _rewrite(row, _POSTGRESQL_NEW, _COLUMNS)
+        yield _first(row, _POSTGRESQL_NEW)
         for column in _COLUMNS:
             yield (
                 f"CREATE OR REPLACE FUNCTION revise_{column}() RETURNS trigger LANGUAGE plpgsql AS "
-                f"$$ BEGIN {_rewrite(row, _POSTGRESQL_NEW, (column,))}; RETURN NULL; END $$"
+                f"$$ BEGIN {_rewrite(row, _POSTGRESQL_NEW, column)}; RETURN NULL; END $$"
             )
     for table, column in watched.items():
         name = f"revision_{table}"

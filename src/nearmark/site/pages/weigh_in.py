@@ -10,7 +10,7 @@ from nearmark.contest.event import AnswerStatus
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
 from nearmark.site.acts.answers import Written, record_answer
-from nearmark.site.event_store import current_event, load_event
+from nearmark.site.event_store import current_event, event_of_pair
 from nearmark.site.forms import WeighInForm
 from nearmark.site.models import AnswerEntry, EventRecord, ItemRecord
 from nearmark.site.pages.asking import add_refusal, done, is_of_another, show
@@ -72,7 +72,7 @@ def _weigh(request: HttpRequest, record: EventRecord, item: ItemRecord, form: We
     written = Written(AnswerStatus.ANSWERED, given["gross_g"], given["cup"])
     pair = given["pair"].upper() if not record.pairs.filter(code=given["pair"]) else given["pair"]
     record_answer(given["key"], pair, item.code, written, by=visitor_of(request).name)
-    answer = accepted_answers(load_event(record)).get((pair, item.code))
+    answer = accepted_answers(event_of_pair(record, pair)).get((pair, item.code))
     net = "" if answer is None or answer.estimate is None else f", net {answer.estimate:f} g"
     return f"{pair}: {given['gross_g']:f} g in cup {given['cup']}{net}."
 
