@@ -104,6 +104,22 @@ def test_a_box_is_asked_which_faces_and_then_edge_by_edge():
     assert way("B1", items=(JAR, outside), box_readings=edges(3)).kind == ""
 
 
+def test_further_readings_of_a_box_go_round_the_edges():
+    rough = Instrument("ruler", "cm", 1.0)
+    known = {
+        "items": (JAR, replace(BOX, faces=Faces.OUTSIDE)),
+        "instruments": (DAY.instruments[0], rough),
+    }
+    sides = []
+    readings = edges(3)
+    for _ in range(3):
+        said = way("B1", box_readings=readings, **known)
+        sides.append(said.side)
+        readings = (*readings, replace(readings[0], side=said.side))
+
+    assert sides == list(Side)
+
+
 def test_a_decision_without_readings_still_says_what_to_weigh():
     word = KeyDecision("C1", Decimal(6000), "lead Juniper", "as it says on the sack")
 

@@ -278,7 +278,7 @@ def _to_read(event: Event, key: ItemKey) -> Way:
     steps = _edges(event, key.item)
     step = next((step for step in steps if not step.is_done), None)
     if step is None:
-        return _mend(key, steps, kind="edge")
+        return replace(_mend(key, steps, kind="edge"), side=_least_read(event, key.item))
     if step.side is None:
         why = (
             "The volume a child judges and the volume the ruler gives must be the same one. Answer "
@@ -291,6 +291,12 @@ def _to_read(event: Event, key: ItemKey) -> Way:
         "it afresh."
     )
     return Way(steps, f"Read the {step.side.value}", why, kind="edge", side=step.side)
+
+
+def _least_read(event: Event, item: Item) -> Side:
+    """The edge with the fewest readings, so that further ones go round."""
+    read = [row.side for row in event.box_readings if row.item == item.code]
+    return min(Side, key=read.count)
 
 
 def _mend(key: ItemKey, steps: tuple[Step, ...], *, kind: str, pieces: int | None = None) -> Way:

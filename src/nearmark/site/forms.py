@@ -8,9 +8,16 @@ from django.core.exceptions import ValidationError
 
 from nearmark.contest.event import PairStatus
 from nearmark.contest.rule_files import shipped_rules
+from nearmark.contest.rules import Station
 from nearmark.errors import InputError, NearmarkError
 from nearmark.event_folder.numbers import NumberStyle
 from nearmark.site.roles import Role
+
+STATION_WORDS = {
+    Station.MASS: "mass: a cup of 100 g",
+    Station.COUNT: "count: pieces in a container",
+    Station.VOLUME: "volume: a box",
+}
 
 
 class Written(forms.CharField):

@@ -8,13 +8,8 @@ from django.core.exceptions import ValidationError
 from nearmark.contest.event import Faces, SamplesFrom, Side
 from nearmark.contest.rules import Station
 from nearmark.kit import BANDS
-from nearmark.site.forms import Pieces, Plain, Written
+from nearmark.site.forms import STATION_WORDS, Pieces, Plain, Written
 
-STATION_WORDS = {
-    Station.MASS: "mass: a cup of 100 g",
-    Station.COUNT: "count: pieces in a container",
-    Station.VOLUME: "volume: a box",
-}
 SHAPES = (
     ("cylinder", "cylinder: inner diameter, height"),
     ("box", "box: inner length, width, height"),

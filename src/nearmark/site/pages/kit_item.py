@@ -84,6 +84,8 @@ def _context(record: EventRecord, item: ItemRecord, **bound: Form) -> dict[str, 
         "assigned": key.assigned,
         "bar": _bar(key),
         "components": _components(key),
+        # While steps are open, what is missing stands at the head already.
+        "is_on_the_way": key.key is None and any(not step.is_done for step in way.steps),
         "way": way,
         "next_form": _next_form(record, item, way, bound.get(way.kind)),
         "groups": [_group(record, item, kind, way, bound.get(kind)) for kind in kinds],

@@ -23,3 +23,15 @@ def share_text(share: Decimal | float) -> str:
     '0.10 %'
     """
     return percent_text(float(share))
+
+
+@register.filter
+def unbroken(words: str) -> str:
+    """A headline in which no number is torn from its percent sign.
+
+    Examples
+    --------
+    >>> unbroken("to 0.9 %").replace(chr(0xA0), "_")
+    'to 0.9_%'
+    """
+    return words.replace(" %", "\N{NO-BREAK SPACE}%")
