@@ -32,11 +32,11 @@ def test_size_classes_of_a_station_share_the_way_that_is_best_on_average():
 
 
 def test_the_mean_is_over_the_items_of_the_contest():
-    advices = [(Station.COUNT, told(90, 60)), (Station.VOLUME, told(70, 80))]
+    per_station = [(Station.COUNT, told(90, 60)), (Station.VOLUME, told(70, 80))]
 
     # usual: 3 counts at 90 and 2 volumes at 80; then one of each (worked by hand)
-    assert joint_plan(advices).mean_score == pytest.approx((3 * 90 + 2 * 80) / 5)
-    equal = joint_plan(advices, {Station.COUNT: 1, Station.VOLUME: 1})
+    assert joint_plan(per_station).mean_score == pytest.approx((3 * 90 + 2 * 80) / 5)
+    equal = joint_plan(per_station, {Station.COUNT: 1, Station.VOLUME: 1})
     assert equal.mean_score == pytest.approx(85)
     assert equal.modes == {Station.COUNT: Mode.FIRST, Station.VOLUME: Mode.AVERAGE}
     # one count by the first (0.5), one volume by the average (0.4)
