@@ -1,13 +1,10 @@
 """A real server on a data folder of its own, and a real Chromium.
 
-A data folder after the first run is made once in a session, by the first run itself, and copied
-for each test; the libraries that the server imports are imported once, and every server is a fork
-of that process.  Tests marked ``first_run`` have neither: the command as a person types it, on an
-empty folder, and the first run by hand.
+The data folder after the first run is made once in a session, by the first run itself, and copied
+for each test.  Tests marked ``first_run`` begin with an empty folder, and do the first run by hand.
 """
 
 import http.cookiejar
-import multiprocessing
 import os
 import re
 import shutil
@@ -19,14 +16,11 @@ import urllib.error
 import urllib.parse
 import urllib.request
 from collections.abc import Callable, Iterator
-from multiprocessing.context import ForkServerContext, ForkServerProcess
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
-
-from nearmark.cli import main
 
 CHROMIUM = Path("/usr/bin/chromium")
 FLAGS = (
@@ -38,31 +32,11 @@ PASSWORD = "four quiet otters swim"
 START_S = 60
 """A cold start on a busy machine; a usual one takes 2 s."""
 
-STOP_S = 20
-
 VIEWS = {
     "laptop": {"viewport": {"width": 1280, "height": 850}},
     "phone": {"viewport": {"width": 390, "height": 844}},
     "night": {"viewport": {"width": 1280, "height": 850}, "color_scheme": "dark"},
 }
-
-PRELOADED = (
-    "nearmark.cli.serve",
-    "nearmark.coaching",
-    "nearmark.contest.results",
-    "nearmark.demo",
-    "nearmark.event_folder.pairs_import",
-    "nearmark.packing",
-    "nearmark.printing",
-    "django.contrib.staticfiles.handlers",
-    "django.core.handlers.wsgi",
-    "django.db.backends.sqlite3.base",
-    "django.db.migrations.executor",
-    "django.forms",
-    "django.views.decorators.http",
-    "whitenoise.middleware",
-)
-"""What costs the time of a start; nothing of the site itself, which reads its settings first."""
 
 
 def pytest_configure(config: pytest.Config) -> None:
@@ -96,51 +70,35 @@ def free_port() -> int:
 
 
 class Server:
-    """``nearmark serve``; it can be stopped and started again.
+    """``nearmark serve`` as a person starts it; it can be stopped and started again."""
 
-    Parameters
-    ----------
-    data : Path
-    preloaded : ForkServerContext or None
-        Where the libraries are imported already; ``None``: the command as a person types it.
-    """
-
-    def __init__(self, data: Path, preloaded: ForkServerContext | None = None) -> None:
+    def __init__(self, data: Path) -> None:
         self.data = data
-        self.preloaded = preloaded
         self.port = free_port()
         self.url = f"http://127.0.0.1:{self.port}"
-        self.process: subprocess.Popen[bytes] | ForkServerProcess | None = None
+        self.process: subprocess.Popen[bytes] | None = None
 
     def start(self) -> None:
-        words = ["serve", "--local", "--data", str(self.data), "--port", str(self.port)]
-        if self.preloaded is not None:
-            self.process = self.preloaded.Process(target=main, args=(words,))
-            self.process.start()
-        else:
-            environment = {k: v for k, v in os.environ.items() if not k.startswith("DJANGO")}
-            self.process = subprocess.Popen(
-                [sys.executable, "-m", "nearmark.cli", *words],
-                env=environment,
-                stdout=subprocess.DEVNULL,
-                stderr=subprocess.DEVNULL,
-            )
+        command = [sys.executable, "-m", "nearmark.cli", "serve", "--local"]
+        command += ["--data", str(self.data), "--port", str(self.port)]
+        # Where compiled modules are not kept, to compile them is half of a start.
+        left_out = ("DJANGO", "PYTHONDONTWRITEBYTECODE")
+        environment = {k: v for k, v in os.environ.items() if not k.startswith(left_out)}
+        self.process = subprocess.Popen(
+            command, env=environment, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
+        )
         until = time.monotonic() + START_S
         while not self.answers():
-            assert not self.has_ended(0.05), "the server stopped at its start"
+            assert self.process.poll() is None, "the server stopped at its start"
             assert time.monotonic() < until, "the server did not start"
+            self.pause()
 
-    def has_ended(self, within_s: float) -> bool:
-        """Whether the process is over, after waiting for that at most so long."""
-        if isinstance(self.process, subprocess.Popen):
-            try:
-                self.process.wait(within_s)
-            except subprocess.TimeoutExpired:
-                return False
-            return True
-        assert self.process is not None
-        self.process.join(within_s)
-        return not self.process.is_alive()
+    def pause(self) -> None:
+        try:
+            assert self.process is not None
+            self.process.wait(0.1)
+        except subprocess.TimeoutExpired:
+            pass
 
     def answers(self) -> bool:
         try:
@@ -152,28 +110,26 @@ class Server:
     def stop(self) -> None:
         if self.process is not None:
             self.process.terminate()
-            assert self.has_ended(STOP_S), "the server did not stop"
+            self.process.wait(20)
 
 
 @pytest.fixture(scope="session")
-def preloaded() -> ForkServerContext:
-    """A process that has imported the libraries; servers are forks of it."""
-    context = multiprocessing.get_context("forkserver")
-    context.set_forkserver_preload(["__main__", *PRELOADED])
-    return context
+def server_on() -> type[Server]:
+    """For a file of tests that prepares a folder of its own."""
+    return Server
 
 
 class Ready(NamedTuple):
-    """A data folder after the first run, and the cookies of the lead's browser."""
+    """A data folder to begin with, and the cookies of those who are in, by name."""
 
     folder: Path
-    cookies: list[dict[str, str]]
+    cookies: dict[str, list[dict[str, Any]]]
 
 
 @pytest.fixture(scope="session")
-def ready(tmp_path_factory: pytest.TempPathFactory, preloaded: ForkServerContext) -> Ready:
+def ready(tmp_path_factory: pytest.TempPathFactory) -> Ready:
     """The first run, done once over HTTP as a browser without script does it."""
-    running = Server(tmp_path_factory.mktemp("ready") / "data", preloaded)
+    running = Server(tmp_path_factory.mktemp("ready") / "data")
     running.start()
     jar = http.cookiejar.CookieJar()
     ask = urllib.request.build_opener(urllib.request.HTTPCookieProcessor(jar)).open
@@ -187,25 +143,27 @@ def ready(tmp_path_factory: pytest.TempPathFactory, preloaded: ForkServerContext
             assert page.url == running.url + "/event/"
     finally:
         running.stop()
-    return Ready(running.data, [{"name": c.name, "value": str(c.value)} for c in jar])
+    kept = [{"name": c.name, "value": c.value, "domain": c.domain, "path": "/"} for c in jar]
+    return Ready(running.data, {LEAD: kept})
 
 
 @pytest.fixture
-def is_first_run(request: pytest.FixtureRequest) -> bool:
-    return request.node.get_closest_marker("first_run") is not None
+def begun(request: pytest.FixtureRequest) -> Ready | None:
+    """What a test begins with, ``None``: an empty folder; a file of tests may have its own."""
+    if request.node.get_closest_marker("first_run"):
+        return None
+    made = request.getfixturevalue("ready")
+    assert isinstance(made, Ready)
+    return made
 
 
 @pytest.fixture
-def server(
-    request: pytest.FixtureRequest, tmp_path: Path, chromium: Browser, *, is_first_run: bool
-) -> Iterator[Server]:
+def server(tmp_path: Path, chromium: Browser, begun: Ready | None) -> Iterator[Server]:
     """A site of its own; not started where there is no browser to ask it."""
     del chromium
-    if is_first_run:
-        running = Server(tmp_path / "data")
-    else:
-        shutil.copytree(request.getfixturevalue("ready").folder, tmp_path / "data")
-        running = Server(tmp_path / "data", request.getfixturevalue("preloaded"))
+    running = Server(tmp_path / "data")
+    if begun is not None:
+        shutil.copytree(begun.folder, running.data)
     running.start()
     yield running
     running.stop()
@@ -236,13 +194,12 @@ def views() -> dict[str, dict[str, object]]:
 
 
 @pytest.fixture
-def lead(request: pytest.FixtureRequest, page: Page, server: Server, *, is_first_run: bool) -> Page:
-    """The lead's page after the first run; by hand where a test is marked so."""
-    if is_first_run:
+def lead(page: Page, begun: Ready | None) -> Page:
+    """The lead's page after the first run."""
+    if begun is None:
         begin_by_hand(page)
     else:
-        cookies = request.getfixturevalue("ready").cookies
-        page.context.add_cookies([cookie | {"url": server.url} for cookie in cookies])
+        page.context.add_cookies(begun.cookies[LEAD])
         page.goto("/event/")
     return page
 
