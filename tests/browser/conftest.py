@@ -1,14 +1,23 @@
-"""A real server on a fresh data folder, and a real Chromium."""
+"""A real server on a data folder of its own, and a real Chromium.
 
+The data folder after the first run is made once in a session, by the first run itself, and copied
+for each test.  Tests marked ``first_run`` begin with an empty folder, and do the first run by hand.
+"""
+
+import http.cookiejar
 import os
+import re
+import shutil
 import socket
 import subprocess
 import sys
 import time
 import urllib.error
+import urllib.parse
 import urllib.request
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any, NamedTuple
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
@@ -18,6 +27,7 @@ FLAGS = (
     "--no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking "
     "--disable-component-update --disable-sync"
 ).split()
+LEAD = "Juniper"
 PASSWORD = "four quiet otters swim"
 START_S = 60
 """A cold start on a busy machine; a usual one takes 2 s."""
@@ -27,6 +37,10 @@ VIEWS = {
     "phone": {"viewport": {"width": 390, "height": 844}},
     "night": {"viewport": {"width": 1280, "height": 850}, "color_scheme": "dark"},
 }
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    config.addinivalue_line("markers", "first_run: an empty folder and the first run by hand")
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -67,7 +81,9 @@ class Server:
     def start(self) -> None:
         command = [sys.executable, "-m", "nearmark.cli", "serve", "--local"]
         command += ["--data", str(self.data), "--port", str(self.port)]
-        environment = {k: v for k, v in os.environ.items() if not k.startswith("DJANGO")}
+        # Where compiled modules are not kept, to compile them is half of a start.
+        left_out = ("DJANGO", "PYTHONDONTWRITEBYTECODE")
+        environment = {k: v for k, v in os.environ.items() if not k.startswith(left_out)}
         self.process = subprocess.Popen(
             command, env=environment, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
         )
@@ -97,11 +113,57 @@ class Server:
             self.process.wait(20)
 
 
+@pytest.fixture(scope="session")
+def server_on() -> type[Server]:
+    """For a file of tests that prepares a folder of its own."""
+    return Server
+
+
+class Ready(NamedTuple):
+    """A data folder to begin with, and the cookies of those who are in, by name."""
+
+    folder: Path
+    cookies: dict[str, list[dict[str, Any]]]
+
+
+@pytest.fixture(scope="session")
+def ready(tmp_path_factory: pytest.TempPathFactory) -> Ready:
+    """The first run, done once over HTTP as a browser without script does it."""
+    running = Server(tmp_path_factory.mktemp("ready") / "data")
+    running.start()
+    jar = http.cookiejar.CookieJar()
+    ask = urllib.request.build_opener(urllib.request.HTTPCookieProcessor(jar)).open
+    try:
+        with ask(running.url + "/first-run/") as page:
+            token = re.search(r'name="csrfmiddlewaretoken" value="(\w+)"', page.read().decode())
+        assert token
+        form = {"csrfmiddlewaretoken": token[1], "name": LEAD, "password": PASSWORD}
+        form["again"] = PASSWORD
+        with ask(running.url + "/first-run/", urllib.parse.urlencode(form).encode()) as page:
+            assert page.url == running.url + "/event/"
+    finally:
+        running.stop()
+    kept = [{"name": c.name, "value": c.value, "domain": c.domain, "path": "/"} for c in jar]
+    return Ready(running.data, {LEAD: kept})
+
+
 @pytest.fixture
-def server(tmp_path: Path, chromium: Browser) -> Iterator[Server]:
-    """A fresh site; not started where there is no browser to ask it."""
+def begun(request: pytest.FixtureRequest) -> Ready | None:
+    """What a test begins with, ``None``: an empty folder; a file of tests may have its own."""
+    if request.node.get_closest_marker("first_run"):
+        return None
+    made = request.getfixturevalue("ready")
+    assert isinstance(made, Ready)
+    return made
+
+
+@pytest.fixture
+def server(tmp_path: Path, chromium: Browser, begun: Ready | None) -> Iterator[Server]:
+    """A site of its own; not started where there is no browser to ask it."""
     del chromium
     running = Server(tmp_path / "data")
+    if begun is not None:
+        shutil.copytree(begun.folder, running.data)
     running.start()
     yield running
     running.stop()
@@ -132,14 +194,22 @@ def views() -> dict[str, dict[str, object]]:
 
 
 @pytest.fixture
-def lead(page: Page) -> Page:
-    """The lead's page, after the first run by hand."""
+def lead(page: Page, begun: Ready | None) -> Page:
+    """The lead's page after the first run."""
+    if begun is None:
+        begin_by_hand(page)
+    else:
+        page.context.add_cookies(begun.cookies[LEAD])
+        page.goto("/event/")
+    return page
+
+
+def begin_by_hand(page: Page) -> None:
     page.goto("/")
-    page.get_by_label("Your name").fill("Juniper")
+    page.get_by_label("Your name").fill(LEAD)
     page.get_by_label("Password", exact=True).fill(PASSWORD)
     page.get_by_label("Password again").fill(PASSWORD)
     page.get_by_role("button", name="Begin").click()
-    return page
 
 
 @pytest.fixture

@@ -4,6 +4,7 @@ import zipfile
 from collections.abc import Callable
 from pathlib import Path
 
+import pytest
 from playwright.sync_api import Page, expect
 
 from nearmark.contest.results import results
@@ -58,6 +59,7 @@ def type_answer(page: Page, cell: str, value: str) -> None:
     expect(page.get_by_text("saved", exact=True)).to_be_visible()
 
 
+@pytest.mark.first_run
 def test_a_whole_day_from_the_first_run_to_the_recomputed_result(
     lead: Page, scorer: Callable[[str], Page], tmp_path: Path
 ):

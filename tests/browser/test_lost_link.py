@@ -1,14 +1,15 @@
 """Lost Wi-Fi in a real browser: torn at each step, every entry is on the server exactly once."""
 
+import shutil
 import sqlite3
-from collections.abc import Callable
+from collections.abc import Iterator
 from contextlib import closing, suppress
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Error, Page, Route, expect
+from playwright.sync_api import Browser, Error, Page, Route, expect
 
 from nearmark.contest.event import Cup, Event, Item, Pair
 from nearmark.contest.rules import Station
@@ -33,19 +34,63 @@ DAY = Event(
 )
 
 
+@pytest.fixture(scope="module")
+def day(ready, server_on, chromium: Browser, tmp_path_factory: pytest.TempPathFactory):
+    """The event is read and a scorer has joined: by hand, once."""
+    folder = tmp_path_factory.mktemp("day")
+    running = server_on(folder / "data")
+    shutil.copytree(ready.folder, running.data)
+    running.start()
+    lead, ash = (chromium.new_context(base_url=running.url) for _ in range(2))
+    lead.add_cookies(ready.cookies["Juniper"])
+    read_day(lead.new_page(), folder / "event")
+    join(ash.new_page(), code(lead.pages[0]), "Ash")
+    kept = {"Juniper": lead.cookies(), "Ash": ash.cookies()}
+    lead.close()
+    ash.close()
+    running.stop()
+    return ready._replace(folder=running.data, cookies=kept)
+
+
 @pytest.fixture
-def ash(lead: Page, scorer: Callable[[str], Page], tmp_path: Path) -> Page:
-    """A scorer's own device at an event without answers."""
-    write_event(DAY, tmp_path / "event")
+def begun(day):
+    return day
+
+
+def read_day(lead: Page, folder: Path) -> None:
+    write_event(DAY, folder)
     lead.goto("/event/")
-    lead.locator("input[type=file]").set_input_files(
-        [str(file) for file in (tmp_path / "event").iterdir()]
-    )
+    lead.locator("input[type=file]").set_input_files([str(file) for file in folder.iterdir()])
     lead.get_by_role("button", name="Read them").click()
     expect(lead.get_by_text("What next")).to_be_visible()
-    page = scorer("Ash")
+
+
+def code(lead: Page) -> str:
+    lead.goto("/devices/")
+    lead.get_by_label("The device is for a").select_option("scorer")
+    lead.get_by_role("button", name="Make a code").click()
+    return lead.locator(".bigcode").inner_text()
+
+
+def join(page: Page, letters: str, name: str) -> None:
+    page.goto("/join/")
+    page.get_by_label("Code").fill(letters)
+    page.get_by_label("Your name").fill(name)
+    page.get_by_label("A PIN of your own").fill(PIN)
+    page.get_by_role("button", name="Join").click()
+    expect(page.get_by_text(name).first).to_be_visible()
+
+
+@pytest.fixture
+def ash(chromium: Browser, server, views, day) -> Iterator[Page]:
+    """A scorer's own device at an event without answers."""
+    context = chromium.new_context(base_url=server.url, **views["phone"])
+    context.set_default_timeout(20_000)
+    context.add_cookies(day.cookies["Ash"])
+    page = context.new_page()
     page.goto("/entry/")
-    return page
+    yield page
+    context.close()
 
 
 def type_in(page: Page, cell: str, value: str) -> None:
@@ -195,13 +240,6 @@ def test_an_entry_typed_on_a_locked_device_waits_for_its_pin(ash: Page, server):
     assert on_server(server) == [("P01", "C1", "2870")]
 
 
-def code(lead: Page) -> str:
-    lead.goto("/devices/")
-    lead.get_by_label("The device is for a").select_option("scorer")
-    lead.get_by_role("button", name="Make a code").click()
-    return lead.locator(".bigcode").inner_text()
-
-
 def test_entries_of_a_revoked_device_are_kept_and_never_sent_by_another(
     ash: Page, lead: Page, server
 ):
@@ -212,10 +250,7 @@ def test_entries_of_a_revoked_device_are_kept_and_never_sent_by_another(
 
     ash.goto("/join/")
     expect(ash.locator("#outbox-others")).to_contain_text("1 entry of Ash is kept")
-    ash.get_by_label("Code").fill(code(lead))
-    ash.get_by_label("Your name").fill("Birch")
-    ash.get_by_label("A PIN of your own").fill(PIN)
-    ash.get_by_role("button", name="Join").click()
+    join(ash, code(lead), "Birch")
     ash.goto("/entry/")
     expect(ash.locator("#outbox-others")).to_contain_text("1 entry of Ash is kept")
     # Birch reads blindly: what Ash typed is nowhere on the page, and nothing was sent.
@@ -241,12 +276,7 @@ def test_a_page_of_the_person_before_sends_nothing_in_the_name_of_the_next(
     other = ash.context.new_page()
     other.goto("/entry/")
     other.get_by_role("button", name="Sign out").click()
-    other.goto("/join/")
-    other.get_by_label("Code").fill(code(lead))
-    other.get_by_label("Your name").fill("Birch")
-    other.get_by_label("A PIN of your own").fill(PIN)
-    other.get_by_role("button", name="Join").click()
-    expect(other.get_by_text("Birch").first).to_be_visible()
+    join(other, code(lead), "Birch")
 
     with ash.expect_response(SAVE):
         type_in(ash, "P01, C1", "2870")
