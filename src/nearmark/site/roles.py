@@ -114,6 +114,21 @@ ACCESS: Final = MappingProxyType(
         "kit-reading-strike": _LEAD,
         "kit-decide": _LEAD,
         "kit-certificate": _LEAD_THEN_COACH,
+        # paper, audit, corrections, exports
+        "public-earlier": _EVERYBODY,
+        "paper": _LEAD,
+        "paper-file": _LEAD,
+        "audit": _LEAD,
+        "audit-draw": _LEAD,
+        "audit-check": _LEAD,
+        "corrections": _LEAD,
+        "correction-confirm": _LEAD,
+        "exports": _LEAD_THEN_COACH,
+        "results-csv": _LEAD_THEN_COACH,
+        "results-xlsx": _LEAD_THEN_COACH,
+        "weigh-in-undo": _LEAD,
+        "heat-late": _LEAD,
+        "overview-missing": _LEAD,
     }
 )
 """Name of an address -> who may open it.  An address that is not here opens for nobody."""

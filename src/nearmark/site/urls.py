@@ -3,11 +3,14 @@
 from django.urls import path
 
 from nearmark.site.pages import (
+    audit,
+    corrections,
     devices,
     differences,
     door,
     entry,
     events,
+    exports,
     feedback,
     hall_clock,
     heats,
@@ -18,6 +21,8 @@ from nearmark.site.pages import (
     overview,
     pair_import,
     pairs,
+    paper,
+    public,
     standings,
     weigh_in,
 )
@@ -30,7 +35,8 @@ urlpatterns = [
     path("join/", door.join, name="join"),
     path("lock/", door.lock, name="lock"),
     path("unlock/", door.unlock, name="unlock"),
-    path("results/", standings.public_results, name="public-results"),
+    path("results/", public.public_results, name="public-results"),
+    path("results/release/<int:number>/", public.public_earlier, name="public-earlier"),
     path("results/pair/", feedback.public_feedback, name="public-feedback"),
     path("results/pair/page.pdf", feedback.public_feedback_file, name="public-feedback-pdf"),
     path("event/", overview.overview, name="overview"),
@@ -88,6 +94,19 @@ urlpatterns = [
     path("jobs/<int:job_id>/cancel/", jobs.job_cancel, name="job-cancel"),
     path("jobs/<int:job_id>/again/", jobs.job_again, name="job-again"),
     path("jobs/<int:job_id>/result", jobs.job_file, name="job-file"),
+    path("paper/", paper.paper, name="paper"),
+    path("paper/<slug:name>.pdf", paper.paper_file, name="paper-file"),
+    path("audit/", audit.audit, name="audit"),
+    path("audit/draw/", audit.audit_draw, name="audit-draw"),
+    path("audit/check/", audit.audit_check, name="audit-check"),
+    path("corrections/", corrections.corrections, name="corrections"),
+    path("corrections/confirm/", corrections.correction_confirm, name="correction-confirm"),
+    path("exports/", exports.exports, name="exports"),
+    path("exports/results.zip", exports.results_csv, name="results-csv"),
+    path("exports/results.xlsx", exports.results_xlsx, name="results-xlsx"),
+    path("weigh-in/undo/", weigh_in.weigh_in_undo, name="weigh-in-undo"),
+    path("heats/late/", heats.heat_late, name="heat-late"),
+    path("event/missing/", overview.overview_missing, name="overview-missing"),
     path("history/", history.history, name="history"),
 ]
 

@@ -1,5 +1,6 @@
 """The tables of the site."""
 
+from nearmark.site.models.audit import AuditCheck, AuditDraw
 from nearmark.site.models.event import (
     CupRecord,
     EventRecord,
@@ -20,14 +21,18 @@ from nearmark.site.models.kit_readings import (
 )
 from nearmark.site.models.ledger import AdjudicationEntry, AnswerEntry, DecisionEntry
 from nearmark.site.models.people import Account, Attempt, Device, JoinCode
+from nearmark.site.models.releases import CorrectionRecord, Release
 
 __all__ = [
     "Account",
     "AdjudicationEntry",
     "AnswerEntry",
     "Attempt",
+    "AuditCheck",
+    "AuditDraw",
     "BoxRow",
     "Change",
+    "CorrectionRecord",
     "CupRecord",
     "DecisionEntry",
     "Device",
@@ -43,6 +48,7 @@ __all__ = [
     "KitRow",
     "MaterialRecord",
     "PairRecord",
+    "Release",
     "SampleRow",
     "WeighingRow",
 ]
