@@ -46,9 +46,9 @@ def _refuse_second(pair: str, item: str, cup: str) -> None:
     ).first()
     if before is not None and before.cup and before.cup != cup:
         raise RuleError(
-            f"has handed in cup {before.cup} already: one hand-in a pair",
-            where=pair,
-            value=f"cup {cup}",
+            f"{pair} has handed in cup {before.cup} already: one hand-in a pair",
+            where="pair",
+            value=pair,
             mend=f"Look at the number on the cup; if {before.cup} is wrong, the lead undoes it",
         )
 

@@ -6,6 +6,7 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.contest.answers import AcceptedAnswer
+from nearmark.contest.event import Event
 from nearmark.errors import InputError, NearmarkError, RuleError
 from nearmark.site.acts import audit as acts
 from nearmark.site.event_store import current_event
@@ -24,15 +25,15 @@ class SheetToRead:
     Attributes
     ----------
     code, heat : str
-    answers : list of AcceptedAnswer
-        What was keyed.
+    answers : list of (item, words)
+        What was typed, as it should stand on the paper.
     check : AuditCheck or None
         What the paper shows; ``None``: not read yet.
     """
 
     code: str
     heat: str
-    answers: list[AcceptedAnswer]
+    answers: list[tuple[str, str]]
     check: AuditCheck | None
 
 
@@ -77,9 +78,11 @@ def _page(
 
 def _sheets(record: EventRecord, drawn: AuditDraw) -> list[SheetToRead]:
     """In the order in which the sheets lie: heat by heat, then by code."""
-    answers: dict[str, list[AcceptedAnswer]] = {}
-    for answer in results_now(record).answers.values():
-        answers.setdefault(answer.pair, []).append(answer)
+    outcome = results_now(record)
+    weighed = _weighed(outcome.event)
+    answers: dict[str, list[tuple[str, str]]] = {}
+    for at, answer in outcome.answers.items():
+        answers.setdefault(answer.pair, []).append((answer.item, weighed.get(at) or _words(answer)))
     heats = dict(record.pairs.values_list("code", "heat"))
     place = {heat: number for number, heat in enumerate(in_order(set(heats.values())))}
     checks = acts.newest_checks(drawn)
@@ -90,6 +93,17 @@ def _sheets(record: EventRecord, drawn: AuditDraw) -> list[SheetToRead]:
         SheetToRead(code, heats.get(code, ""), answers.get(code, []), checks.get(code))
         for code in codes
     ]
+
+
+def _words(answer: AcceptedAnswer) -> str:
+    return answer.status.value if answer.estimate is None else f"{answer.estimate:f}"
+
+
+def _weighed(event: Event) -> dict[tuple[str, str], str]:
+    """Cup and gross mass as the scale desk wrote them; the net mass stands on no paper."""
+    read = {(r.pair, r.item): (r.cup, r.value) for r in event.answers}
+    read |= {(a.pair, a.item): (a.cup, a.value) for a in event.adjudications}
+    return {at: f"{value:f} g, cup {cup}" for at, (cup, value) in read.items() if cup and value}
 
 
 @post_only

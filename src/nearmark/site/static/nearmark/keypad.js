@@ -29,7 +29,7 @@
     if (!input) return;
     field = input;
     if (document.activeElement !== input) input.focus({ preventScroll: true });
-    input.scrollIntoView({ block: "nearest" });
+    (input.closest(".field") || input).scrollIntoView({ block: "nearest" });
     at.textContent = labelled(input);
   }
   function changed() { field.dispatchEvent(new Event("input", { bubbles: true })); }
