@@ -152,8 +152,8 @@ def weighed(**change: str) -> dict[str, str]:
     return {"pair": "P01", "cup": "3", "gross_g": "108.3", "key": str(uuid.uuid4())} | change
 
 
-def test_a_weighed_cup_is_kept_and_its_net_mass_told(scorer, empty_event):
-    page = scorer.post("/weigh-in/", weighed(pair="p01"), follow=True).content.decode()
+def test_a_weighed_cup_is_kept_and_its_net_mass_told_to_the_lead(lead, empty_event):
+    page = lead.post("/weigh-in/", weighed(pair="p01"), follow=True).content.decode()
 
     entry = AnswerEntry.objects.get()
     assert (entry.pair.code, str(entry.value), entry.cup) == ("P01", "108.3", "3")
@@ -232,7 +232,8 @@ def test_a_weighed_cup_is_answered_in_words_to_a_script(scorer, empty_event):
     refused = scorer.post("/weigh-in/", weighed(pair="P99"), headers=JSON)
 
     assert first.json()["saved"] == ["cup"]
-    assert "net" in first.json()["questions"]["cup"]
+    # What is left without the cup is the pair's result: not for every desk.
+    assert first.json()["questions"]["cup"] == "P01: 108.3 g in cup 3."
     assert again.content == first.content
     assert refused.status_code == 422
     assert "Pair: Is not known" in refused.json()["refused"]["cup"]

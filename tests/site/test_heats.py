@@ -1,5 +1,7 @@
 """Heats on the site: filling, moving, changing places, checking in."""
 
+import re
+
 import pytest
 
 from nearmark.site.models import Change, HeatRun, PairRecord
@@ -183,3 +185,52 @@ def test_a_coach_sees_no_heats(sign_in, demo):
 
 def test_the_page_without_an_event_says_what_comes_first(lead, no_event):
     assert b"No pair, no heat" in lead.get("/heats/").content
+
+
+LATE = {"school": "Fernhollow", "first": "Wren", "second": "", "code": "N1"}
+
+
+def test_a_pair_that_comes_unannounced_is_in_a_heat_and_here(lead, demo):
+    page = lead.post("/heats/late/", LATE | {"to": "5"}, follow=True).content.decode()
+
+    pair = demo.pairs.get(code="N1")
+    assert (pair.heat, pair.members) == ("heat 5", ["Wren"])
+    assert pair.arrived_at is not None
+    assert "Give them a spare sheet" in page
+
+
+@pytest.mark.parametrize("change", [{"code": "P01"}, {"to": "2"}, {"to": "99"}, {"school": ""}])
+def test_a_late_pair_that_cannot_be_taken_in_leaves_nothing_behind(lead, demo, change):
+    n_before = demo.pairs.count()
+
+    assert lead.post("/heats/late/", LATE | {"to": "5"} | change).status_code == 422
+    assert demo.pairs.count() == n_before
+
+
+def test_a_pair_is_opened_for_change_with_every_other_heat_to_choose(lead, demo):
+    page = lead.get("/heats/?pair=P01").content.decode()
+    offered = re.findall(r'name="to" value="(\d+)"', page[: page.index("</section>")])
+
+    assert offered == ["2", "3", "4", "5", "6"]
+    assert "Mark as absent" in page
+
+
+def test_a_full_heat_is_refused_on_the_page_itself(lead, demo):
+    answer = lead.post("/heats/move/", {"pair": "P01", "to": "2"})
+
+    assert answer.status_code == 409
+    assert "Heat 2: is full" in answer.content.decode()
+    assert 'id="change"' in answer.content.decode()
+
+
+def test_a_pair_marked_absent_is_taken_back_in_when_it_comes(lead, demo):
+    pair = demo.pairs.get(code="P01")
+    status = f"/pairs/{pair.pk}/status/"
+    answer = lead.post(status, {"status": "absent", "why": "bus", "from": "heats"})
+    assert answer.headers["Location"] == "/heats/"
+
+    assert "Take them back in" in lead.get("/heats/?pair=P01").content.decode()
+    lead.post(status, {"status": "entered", "why": "came after all", "from": "heats"})
+
+    pair.refresh_from_db()
+    assert (pair.status, pair.heat) == ("entered", "heat 1")

@@ -14,6 +14,7 @@ ROUTES: dict[str, URLPattern] = {
 # Written here a second time, on purpose: a slip in the table must not slip through.
 OPEN_TO_ALL = {"home", "first-run", "sign-in", "join", "public-results", "clock", "clock-now"}
 OPEN_TO_ALL |= {"public-feedback", "public-feedback-pdf"}
+OPEN_TO_ALL |= {"public-earlier"}
 OPEN_TO_SIGNED_IN = {"sign-out", "lock", "unlock"}
 ENTRY = {
     *("entry", "entry-save", "weigh-in", "differences", "difference-decide"),
@@ -28,6 +29,7 @@ COACHES = {
 }
 SEASON = {name for name in ROUTES if name == "season" or name.startswith("season-")}
 AFTER_RELEASE = {"standings", "standings-pdf", "kit-certificate", "feedback", "feedback-pdf"}
+AFTER_RELEASE |= {"exports", "results-csv", "results-xlsx"}
 
 
 def expected(name: str, role: Role, *, released: bool) -> bool:
@@ -61,6 +63,8 @@ def address(name: str, demo) -> str:
         ("<int:attempt_id>", 999_999),
         ("<int:reading_id>", 999_999),
         ("<str:kind>", "sample"),
+        ("<int:number>", 999_999),
+        ("<slug:name>", "labels"),
     ):
         filled = filled.replace(part, str(value))
     return "/" + filled

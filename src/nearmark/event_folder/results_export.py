@@ -3,6 +3,7 @@
 import math
 import os
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
@@ -53,11 +54,66 @@ KEYS = (
 )
 
 
-def export_results(results: Results, path: str | os.PathLike[str]) -> None:
-    """Write ``standings.csv``, ``item_scores.csv`` and ``keys.csv``.
+_NAMES = ("member_1", "member_2")
+
+
+@dataclass(frozen=True, slots=True)
+class ResultTable:
+    """One table of results; every cell is safe in a spreadsheet.
+
+    Attributes
+    ----------
+    name : str
+        Of the file or the sheet, without ending.
+    heading : tuple of str
+    rows : tuple of rows of str
+    """
+
+    name: str
+    heading: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+    @property
+    def csv(self) -> bytes:
+        """As a file of comma-separated values."""
+        name = f"{self.name}.csv"
+        return encoded(name, csv_text(self.heading, self.rows))
+
+
+def result_tables(results: Results, *, names: bool = True) -> tuple[ResultTable, ...]:
+    """Standings, scores of every item, keys.
 
     Scores and totals stand rounded as printed and exactly, as numerator and denominator: written
     7/3, a spreadsheet would make a date of it.
+
+    Parameters
+    ----------
+    results : Results
+    names : bool
+        Whether the children's names stand beside the codes; else their columns are left out.
+
+    Returns
+    -------
+    tuple of ResultTable
+    """
+    decimals = results.event.rules.decimals
+    places = [_place(line, decimals) for line in results.pairs]
+    keep = [i for i, column in enumerate(STANDINGS) if names or column not in _NAMES]
+    return (
+        ResultTable(
+            "standings",
+            tuple(STANDINGS[i] for i in keep),
+            tuple(tuple(row[i] for i in keep) for row in places),
+        ),
+        ResultTable(
+            "item_scores", ITEM_SCORES, tuple(map(tuple, _scores(results.pairs, decimals)))
+        ),
+        ResultTable("keys", KEYS, tuple(tuple(_key(key)) for key in results.keys.values())),
+    )
+
+
+def export_results(results: Results, path: str | os.PathLike[str]) -> None:
+    """Write ``standings.csv``, ``item_scores.csv`` and ``keys.csv``.
 
     Parameters
     ----------
@@ -70,13 +126,7 @@ def export_results(results: Results, path: str | os.PathLike[str]) -> None:
     InputError
         If the folder cannot be written to.
     """
-    decimals = results.event.rules.decimals
-    texts = {
-        "standings.csv": csv_text(STANDINGS, (_place(line, decimals) for line in results.pairs)),
-        "item_scores.csv": csv_text(ITEM_SCORES, _scores(results.pairs, decimals)),
-        "keys.csv": csv_text(KEYS, (_key(key) for key in results.keys.values())),
-    }
-    replace_each(Path(path), {name: encoded(name, text) for name, text in texts.items()})
+    replace_each(Path(path), {f"{table.name}.csv": table.csv for table in result_tables(results)})
 
 
 def _place(line: PairResult, decimals: int) -> list[str]:

@@ -54,43 +54,31 @@ class HeatFillForm(Plain):
     )
 
 
-class HeatMoveForm(Plain):
-    """One pair to another heat.
+class LatePairForm(Plain):
+    """A pair that comes unannounced.
 
     Parameters
     ----------
-    pairs, heats : sequence of (value, words)
+    heats : sequence of (value, words)
         To choose from.
     """
 
-    pair = forms.ChoiceField(label="Pair")
-    to = forms.ChoiceField(label="To heat")
+    school = forms.CharField(label="School", max_length=200)
+    first = forms.CharField(label="First child", max_length=100, help_text="First name or a code.")
+    second = forms.CharField(
+        label="Second child", max_length=100, required=False, help_text="Empty: alone."
+    )
+    code = forms.CharField(
+        label="Code",
+        max_length=20,
+        required=False,
+        help_text="Of the spare sheet they were given; empty: the next free one.",
+    )
+    to = forms.ChoiceField(label="Heat")
 
-    def __init__(
-        self, pairs: Sequence[tuple[str, str]], heats: Sequence[tuple[str, str]], *args: Any
-    ) -> None:
-        super().__init__(*args)
-        _choose(self, "pair", pairs)
+    def __init__(self, heats: Sequence[tuple[str, str]], *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
         _choose(self, "to", heats)
-
-
-class HeatSwapForm(Plain):
-    """Two pairs that change places.
-
-    Parameters
-    ----------
-    pairs : sequence of (value, words)
-        To choose from.
-    """
-
-    pair = forms.ChoiceField(label="Pair")
-    other = forms.ChoiceField(label="Changes places with")
-
-    def __init__(self, pairs: Sequence[tuple[str, str]], *args: Any) -> None:
-        super().__init__(*args)
-        self.auto_id = "swap_%s"  # beside the form of moves, which has a pair too
-        _choose(self, "pair", pairs)
-        _choose(self, "other", pairs)
 
 
 def _choose(form: forms.Form, name: str, choices: Sequence[tuple[str, str]]) -> None:

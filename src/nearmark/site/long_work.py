@@ -5,14 +5,16 @@ import zipfile
 from collections import defaultdict
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from types import MappingProxyType
 from typing import Final
 
 from nearmark.contest.rank_confidence import rank_confidence
 from nearmark.contest.results import Results
 from nearmark.errors import InputError
-from nearmark.printing import feedback_pdf, standings_pdf
+from nearmark.printing import feedback_pdf, key_sheet_pdf, standings_pdf
 from nearmark.printing.standings import confidence_sentences
+from nearmark.site.day_paper import paper_of
 
 Step = Callable[[int, int], None]
 """Called with the steps done and all steps; raises when the work was cancelled."""
@@ -99,6 +101,21 @@ def _sure_standings(outcome: Results, size: int, step: Step) -> Made:
     return Made(told, "standings.pdf", "application/pdf", standings_pdf(outcome, confidence))
 
 
+def _paper(outcome: Results, size: int, step: Step, *, paper: str) -> Made:
+    """Everything a day on paper needs, for printing before it."""
+    del size
+    packed, made = io.BytesIO(), paper_of(outcome.event)
+    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as folder:
+        for n_done, sheet in enumerate(made):
+            step(n_done, len(made) + 1)
+            folder.writestr(f"{sheet.name}.pdf", sheet.made(outcome.event, paper=paper))
+        step(len(made), len(made) + 1)
+        folder.writestr("KEY-SHEET-keep-sealed.pdf", key_sheet_pdf(outcome, paper=paper))
+    step(len(made) + 1, len(made) + 1)
+    told = f"{len(made) + 1} documents; the key sheet is for the lead's eyes and stays sealed"
+    return Made(told, f"paper-{paper}.zip", "application/zip", packed.getvalue())
+
+
 KINDS: Final = MappingProxyType(
     {
         "feedback": Kind("Feedback pages of all pairs (PDF)", _feedback_pages),
@@ -109,6 +126,10 @@ KINDS: Final = MappingProxyType(
             least=1_000,
             usual=1_000_000,
             most=5_000_000,
+        ),
+        "paper-a4": Kind("All paper of the day, A4 (PDF)", partial(_paper, paper="a4")),
+        "paper-us-letter": Kind(
+            "All paper of the day, US letter (PDF)", partial(_paper, paper="us-letter")
         ),
     }
 )

@@ -178,6 +178,21 @@ ACCESS: Final = MappingProxyType(
         "season-pair": _SEASON,
         "season-pair-trained": _SEASON,
         "season-pair-end": _SEASON,
+        # paper, audit, corrections, exports
+        "public-earlier": _EVERYBODY,
+        "paper": _LEAD,
+        "paper-file": _LEAD,
+        "audit": _LEAD,
+        "audit-draw": _LEAD,
+        "audit-check": _LEAD,
+        "corrections": _LEAD,
+        "correction-confirm": _LEAD,
+        "exports": _LEAD_THEN_COACH,
+        "results-csv": _LEAD_THEN_COACH,
+        "results-xlsx": _LEAD_THEN_COACH,
+        "weigh-in-undo": _LEAD,
+        "heat-late": _LEAD,
+        "overview-missing": _LEAD,
     }
 )
 """Name of an address -> who may open it.  An address that is not here opens for nobody."""

@@ -9,6 +9,7 @@ from urllib.parse import unquote, urlsplit
 
 from nearmark import __version__
 from nearmark.errors import InputError
+from nearmark.site.local_time import local_zone
 
 DATABASE_FILE = "nearmark.sqlite3"
 KEY_FILE = "secret-key"
@@ -85,7 +86,7 @@ def site_settings(
             {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
         ],
         "LANGUAGE_CODE": "en",
-        "TIME_ZONE": "UTC",
+        "TIME_ZONE": local_zone(),
         "USE_TZ": True,
         # The version in the address: a browser may keep a file for as long as it likes.
         "STATIC_URL": f"/static/{__version__}/",

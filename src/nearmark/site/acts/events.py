@@ -7,7 +7,6 @@ from typing import Final
 import numpy as np
 
 from nearmark.contest.event import Event
-from nearmark.contest.results import results
 from nearmark.contest.rule_files import shipped_rules
 from nearmark.errors import InputError, RuleError
 from nearmark.event_folder.problems import Problems
@@ -15,8 +14,10 @@ from nearmark.event_folder.reader import FILES, event_of
 from nearmark.measurement.instruments import Instrument
 from nearmark.site import clock
 from nearmark.site.acts.history import note
-from nearmark.site.event_store import current_event, load_event, save_event
+from nearmark.site.acts.releases import TAKEN_BACK, keep_release, tell_return
+from nearmark.site.event_store import current_event, save_event
 from nearmark.site.models import EventRecord
+from nearmark.site.standing_results import current_results
 from nearmark.site.writing import writing
 
 _NAMES: Final = {file.name for file in FILES}
@@ -156,15 +157,18 @@ def release(*, by: str, why: str, shows_names: bool, shows_feedback: bool = Fals
     """
     with writing():
         record = open_event()
-        n_open = len(results(load_event(record)).open_points)
+        outcome = current_results(record)
+        n_open = len(outcome.open_points)
         if n_open and not why:
             raise RuleError(
                 f"{n_open} point{'' if n_open == 1 else 's'} still open",
                 mend="Settle them, or give the reason for releasing all the same",
             )
-        record.released_at, record.released_by = clock.now(), by
+        kept = keep_release(record, outcome, by=by)
+        record.released_at, record.released_by = kept.at, by
         record.shows_names, record.shows_feedback = shows_names, shows_feedback
         record.save()
+        tell_return(record, kept, by=by)
         note(record, by, "released the results", new=f"{n_open} open points", why=why)
 
 
@@ -187,4 +191,4 @@ def withhold(*, by: str, why: str) -> None:
             raise RuleError("the results are not out")
         record.released_at, record.released_by = None, ""
         record.save()
-        note(record, by, "took the results back", why=why)
+        note(record, by, TAKEN_BACK, why=why)

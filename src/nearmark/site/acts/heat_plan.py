@@ -1,7 +1,7 @@
 """Who goes when: fill the heats, move a pair, let two change places, check a pair in."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import Final
 
 from nearmark.contest import Heat, fill_heats, move_pair, scheduled, swap_pairs
@@ -99,6 +99,25 @@ def swap(code: str, other: str, *, by: str) -> None:
         heats = swap_pairs(heats_of_plan(pairs_of(event)), code, other)
         if _save(event, heats):
             note(event, by, f"let pairs {code} and {other} change places")
+
+
+def take_in(add: Callable[[], PairRecord], to: int, *, by: str) -> PairRecord:
+    """Add a pair that comes unannounced, give it a heat and check it in: all of it or nothing.
+
+    Parameters
+    ----------
+    add : callable -> PairRecord
+    to : heat number
+    by : str
+
+    Raises
+    ------
+    InputError, RuleError
+    """
+    with writing():
+        pair = add()
+        move(pair.code, to, by=by)
+        return check_in(pair.pk, is_here=True, by=by)
 
 
 def check_in(pair_id: int, *, is_here: bool, by: str) -> PairRecord:

@@ -1,5 +1,6 @@
 """The tables of the site."""
 
+from nearmark.site.models.audit import AuditCheck, AuditDraw
 from nearmark.site.models.drills import Drill, DrillAnswer, DrillItem, DrillKind, DrillSeat
 from nearmark.site.models.event import (
     CupRecord,
@@ -22,6 +23,7 @@ from nearmark.site.models.kit_readings import (
 )
 from nearmark.site.models.ledger import AdjudicationEntry, AnswerEntry, DecisionEntry
 from nearmark.site.models.people import Account, Attempt, Device, JoinCode
+from nearmark.site.models.releases import CorrectionRecord, Release
 from nearmark.site.models.revision import RevisionRow
 from nearmark.site.models.season import (
     BodyReading,
@@ -38,10 +40,13 @@ __all__ = [
     "AdjudicationEntry",
     "AnswerEntry",
     "Attempt",
+    "AuditCheck",
+    "AuditDraw",
     "BodyReading",
     "BoxRow",
     "Change",
     "Club",
+    "CorrectionRecord",
     "CupRecord",
     "DecisionEntry",
     "Device",
@@ -66,6 +71,7 @@ __all__ = [
     "PracticeAttempt",
     "PracticePair",
     "Pupil",
+    "Release",
     "RevisionRow",
     "SampleRow",
     "Source",

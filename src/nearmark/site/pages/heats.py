@@ -8,13 +8,15 @@ from django.urls import reverse
 from nearmark.contest import split_schools
 from nearmark.contest.event import PairStatus
 from nearmark.contest.heat_records import TAKES_PART
-from nearmark.errors import InputError
+from nearmark.errors import InputError, NearmarkError
 from nearmark.site.acts import heat_plan
-from nearmark.site.day_forms import HeatFillForm, HeatMoveForm, HeatSwapForm
+from nearmark.site.acts.pairs import add_pair
+from nearmark.site.day_forms import HeatFillForm, LatePairForm
 from nearmark.site.event_store import current_event, pairs_of
 from nearmark.site.hall import in_order
 from nearmark.site.models import EventRecord, PairRecord
-from nearmark.site.pages.asking import done, post_only, show
+from nearmark.site.pages.asking import add_refusal, done, post_only, show
+from nearmark.site.pages.refusals import status_of
 from nearmark.site.visitor import visitor_of
 
 
@@ -40,12 +42,32 @@ class HeatSheet:
         return sum(row.arrived_at is not None for row in self.rows)
 
 
+@dataclass(frozen=True, slots=True)
+class HeatChoice:
+    """A heat that a pair could go to."""
+
+    number: int
+    name: str
+    n_pairs: int
+    places: int
+
+    @property
+    def is_full(self) -> bool:
+        """Whether nobody fits in."""
+        return self.n_pairs >= self.places
+
+    @property
+    def words(self) -> str:
+        """As it is offered."""
+        return f"{self.name}: {self.n_pairs} of {self.places}" if self.n_pairs else self.name
+
+
 def heats(request: HttpRequest) -> HttpResponse:
     """Every heat with its pairs."""
-    return show(request, "heats", _context(current_event()))
+    return show(request, "heats", _context(current_event(), request.GET.get("pair", "")))
 
 
-def _context(record: EventRecord | None) -> dict[str, object]:
+def _context(record: EventRecord | None, code: str = "") -> dict[str, object]:
     sheets = _sheets(record) if record else []
     planned = [sheet for sheet in sheets if sheet.name]
     rows = [row for sheet in sheets for row in sheet.rows]
@@ -56,8 +78,16 @@ def _context(record: EventRecord | None) -> dict[str, object]:
         "n_pairs": len(rows),
         "n_here": sum(sheet.n_here for sheet in sheets),
         "n_without": len(rows) - sum(len(sheet.rows) for sheet in planned),
-        **(_forms(record, rows) if record else {}),
+        **(_forms(record) if record else {}),
+        **(_one_pair(record, rows, code) if record and code else {}),
     }
+
+
+def _one_pair(record: EventRecord, rows: list[PairRecord], code: str) -> dict[str, object]:
+    """The pair that somebody wants to move, and whom it could change places with."""
+    chosen = record.pairs.filter(code=code).first()
+    others = [row for row in rows if row.heat and chosen and row.heat != chosen.heat]
+    return {"chosen": chosen, "others": others if chosen and chosen.heat else []}
 
 
 def _sheets(record: EventRecord) -> list[HeatSheet]:
@@ -69,7 +99,7 @@ def _sheets(record: EventRecord) -> list[HeatSheet]:
     return [HeatSheet(n, [row for row in rows if row.heat == n], n in started) for n in names]
 
 
-def _forms(record: EventRecord, rows: list[PairRecord]) -> dict[str, object]:
+def _forms(record: EventRecord) -> dict[str, object]:
     fill_form = HeatFillForm(initial={"places": record.heat_places})
     try:
         plan = heat_plan.heats_of_plan(pairs_of(record))
@@ -77,16 +107,20 @@ def _forms(record: EventRecord, rows: list[PairRecord]) -> dict[str, object]:
         # Moves need numbers; planning anew gives every heat one.
         return {"fill_form": fill_form, "trouble": refusal}
     following = max((heat.number for heat in plan), default=0) + 1
-    numbers = [(str(h.number), f"{h.name}: {len(h.pairs)} of {record.heat_places}") for h in plan]
-    numbers.append((str(following), f"heat {following}: new"))
-    choices = [(row.code, f"{row.code}, {row.heat or 'no heat'}") for row in rows]
-    placed = [(row.code, f"{row.code}, {row.heat}") for row in rows if row.heat]
+    choices = [HeatChoice(h.number, h.name, len(h.pairs), record.heat_places) for h in plan]
+    choices.append(HeatChoice(following, f"heat {following}, a new one", 0, record.heat_places))
     return {
         "fill_form": fill_form,
-        "move_form": HeatMoveForm(choices, numbers),
-        "swap_form": HeatSwapForm(placed),
+        "choices": choices,
+        "late_form": _late_form(choices),
         "split": split_schools(plan),
+        "away": record.pairs.exclude(status__in=TAKES_PART),
     }
+
+
+def _late_form(choices: list[HeatChoice], *given: object) -> LatePairForm:
+    free = [(str(choice.number), choice.words) for choice in choices if not choice.is_full]
+    return LatePairForm(free, *given, auto_id="late_%s")
 
 
 @post_only
@@ -108,16 +142,59 @@ def heat_move(request: HttpRequest) -> HttpResponse:
     code, to = request.POST.get("pair", ""), request.POST.get("to", "")
     if not (to.isascii() and to.isdigit() and len(to) <= 4):
         raise InputError("is no heat", where="to heat", value=to[:20], mend="Choose from the list")
-    heat_plan.move(code, int(to), by=visitor_of(request).name)
-    return done(request, f"{code} is in heat {int(to)}.", reverse("heats"))
+    try:
+        heat_plan.move(code, int(to), by=visitor_of(request).name)
+    except NearmarkError as refusal:
+        return _refused(request, code, refusal)
+    return done(request, f"{code} is in heat {int(to)}.", _at(code))
 
 
 @post_only
 def heat_swap(request: HttpRequest) -> HttpResponse:
     """Let two pairs change places."""
     code, other = request.POST.get("pair", ""), request.POST.get("other", "")
-    heat_plan.swap(code, other, by=visitor_of(request).name)
-    return done(request, f"{code} and {other} have changed places.", reverse("heats"))
+    try:
+        heat_plan.swap(code, other, by=visitor_of(request).name)
+    except NearmarkError as refusal:
+        return _refused(request, code, refusal)
+    return done(request, f"{code} and {other} have changed places.", _at(code))
+
+
+def _refused(request: HttpRequest, code: str, refusal: NearmarkError) -> HttpResponse:
+    """The same page with the reason, so that another heat is one touch away."""
+    context = _context(current_event(), code) | {"refusal": refusal}
+    return show(request, "heats", context, status=status_of(refusal))
+
+
+def _at(code: str) -> str:
+    """The heats, opened at one pair."""
+    record = current_event()
+    pair = record.pairs.filter(code=code).first() if record else None
+    return f"{reverse('heats')}#pair-{pair.pk}" if pair else reverse("heats")
+
+
+@post_only
+def heat_late(request: HttpRequest) -> HttpResponse:
+    """Take in a pair that comes unannounced: it has a code, a heat, and is here."""
+    context = _context(current_event())
+    choices = context.get("choices")
+    form = _late_form(choices if isinstance(choices, list) else [], request.POST)
+    status = 422
+    if form.is_valid():
+        given, by = form.cleaned_data, visitor_of(request).name
+        members = tuple(name for name in (given["first"], given["second"]) if name)
+        try:
+            pair = heat_plan.take_in(
+                lambda: add_pair(given["code"], given["school"], members, "", by=by),
+                int(given["to"]),
+                by=by,
+            )
+        except NearmarkError as refusal:
+            status = add_refusal(form, refusal)
+        else:
+            words = f"{pair.code} is in {pair.heat} and is here. Give them a spare sheet."
+            return done(request, words, _at(pair.code))
+    return show(request, "heats", context | {"late_form": form}, status=status)
 
 
 @post_only

@@ -58,4 +58,5 @@ def pair_status(request: HttpRequest, pair_id: int) -> HttpResponse:
         raise InputError("is not one of the list", where="status", mend="Choose from the list")
     status = PairStatus(form.cleaned_data["status"])
     set_status(pair_id, status, by=visitor_of(request).name, why=form.cleaned_data["why"])
-    return done(request, "Saved.", reverse("pairs"))
+    back = "heats" if request.POST.get("from") == "heats" else "pairs"
+    return done(request, "Saved.", reverse(back))

@@ -151,24 +151,3 @@ def withhold(request: HttpRequest) -> HttpResponse:
         else:
             return done(request, "The results are taken back.", reverse("standings"))
     return show(request, "standings", _context(_event(), ReleaseForm(), form), status=status)
-
-
-def public_results(request: HttpRequest) -> HttpResponse:
-    """What everybody may see: nothing before the release."""
-    record = current_event()
-    if record is None or record.released_at is None:
-        name = record.name if record else "Nearmark"
-        return show(request, "public_waiting", {"title": name})
-    revision, outcome = results_at(record)
-
-    def table() -> dict[str, object]:
-        placed = [line for line in lines(record, outcome) if line.result.place is not None]
-        return {"event_record": record, "outcome": outcome, "lines": placed}
-
-    context = {
-        "title": record.name,
-        "outcome": outcome,
-        "table": kept_part("public_table", revision, table),
-        "is_big": request.GET.get("screen") == "big",
-    }
-    return show(request, "public", context)

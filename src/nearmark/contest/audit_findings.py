@@ -1,0 +1,146 @@
+"""What the sheets that were read again say: how many are wrong, and what to do now."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from nearmark.contest.audit_sampling import ESCALATE_AT, audit_outcome
+from nearmark.errors import InputError
+
+FEWEST_ROLLS: Final = 6
+"""Six dice give 46,656 seeds: nobody tries them all in front of witnesses (our own choice)."""
+
+MOST_ROLLS: Final = 12
+
+
+@dataclass(frozen=True, slots=True)
+class AuditFindings:
+    """How far the audit is, and what it found.
+
+    Attributes
+    ----------
+    n_listed, n_read, n_wrong : sheets
+        Of those named and those drawn, together.
+    unread : tuple of str
+        Codes still to be read.
+    n_sample, n_sample_read, n_sample_wrong, n_others : sheets
+        Of those drawn at random, and what they were drawn from.
+    """
+
+    n_listed: int
+    n_read: int
+    n_wrong: int
+    unread: tuple[str, ...]
+    n_sample: int
+    n_sample_read: int
+    n_sample_wrong: int
+    n_others: int
+
+    @property
+    def must_read_all(self) -> bool:
+        """Whether so many are wrong that every sheet is read again."""
+        return self.n_wrong >= ESCALATE_AT
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """The result in plain words, for the page, the export and the hall."""
+        return tuple(self._sentences())
+
+    def _sentences(self) -> list[str]:
+        wrong = "none differs" if not self.n_wrong else f"{self.n_wrong} differ"
+        told = [f"{self.n_read} of {self.n_listed} sheets are read against the paper: {wrong}."]
+        if self.must_read_all:
+            told.append(f"{ESCALATE_AT} or more are wrong: read all sheets again.")
+        elif self.unread:
+            told.append(f"{len(self.unread)} still to be read.")
+        else:
+            told.append(
+                "Every sheet on which one slip of the keys could hide another podium was read."
+            )
+        if self.n_sample_read and not self.unread:
+            drawn = audit_outcome(self.n_others, self.n_sample_read, self.n_sample_wrong)
+            told.append(f"Of those drawn at random, {drawn.words}")
+        return told
+
+
+def audit_findings(
+    targeted: tuple[str, ...],
+    sample: tuple[str, ...],
+    agrees: Mapping[str, bool],
+    *,
+    n_others: int,
+) -> AuditFindings:
+    """Count what was read.
+
+    Parameters
+    ----------
+    targeted, sample : codes
+        As the plan names and draws them.
+    agrees : mapping of code -> bool
+        Whether the paper says what was keyed; a sheet not read yet is left out.
+    n_others : sheets
+        What the sample was drawn from.
+
+    Returns
+    -------
+    AuditFindings
+
+    Examples
+    --------
+    >>> found = audit_findings(("P1",), ("P2",), {"P1": True, "P2": True}, n_others=8)
+    >>> found.words[0], found.must_read_all
+    ('2 of 2 sheets are read against the paper: none differs.', False)
+    """
+    listed = (*targeted, *sample)
+    read = [code for code in listed if code in agrees]
+    drawn = [code for code in sample if code in agrees]
+    return AuditFindings(
+        n_listed=len(listed),
+        n_read=len(read),
+        n_wrong=sum(not agrees[code] for code in read),
+        unread=tuple(code for code in listed if code not in agrees),
+        n_sample=len(sample),
+        n_sample_read=len(drawn),
+        n_sample_wrong=sum(not agrees[code] for code in drawn),
+        n_others=n_others,
+    )
+
+
+def rolled_seed(rolls: str) -> int:
+    """The public seed from dice rolled in front of everybody.
+
+    Parameters
+    ----------
+    rolls : str
+        One digit a die, in the order rolled; spaces do not matter.
+
+    Returns
+    -------
+    int
+        The digits read as one number.
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> rolled_seed("4 1 6 2 2 5")
+    416225
+    """
+    digits = "".join(rolls.split())
+    if not digits or any(digit not in "123456" for digit in digits):
+        raise InputError(
+            "must be digits from 1 to 6",
+            where="dice",
+            value=rolls[:40],
+            mend="Roll a die in front of everybody and type what it shows, one digit a roll",
+        )
+    if not FEWEST_ROLLS <= len(digits) <= MOST_ROLLS:
+        raise InputError(
+            f"must be {FEWEST_ROLLS} to {MOST_ROLLS} rolls",
+            where="dice",
+            value=rolls[:40],
+            mend="Roll again, or leave out the last ones",
+        )
+    return int(digits)

@@ -1,0 +1,99 @@
+"""One answer or one key put right: the event as it would be, before anything is kept."""
+
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from nearmark.contest.event import Adjudication, AnswerStatus, Event, KeyDecision
+from nearmark.errors import InputError
+
+
+@dataclass(frozen=True, slots=True)
+class AnswerCorrection:
+    """What the paper shows of one answer.
+
+    Attributes
+    ----------
+    pair, item : str
+    status : AnswerStatus
+    value : unit of the station, or None
+        At the mass station the *gross* mass in g.
+    cup : str
+    by, why : str
+    """
+
+    pair: str
+    item: str
+    status: AnswerStatus
+    value: Decimal | None
+    cup: str
+    by: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class KeyCorrection:
+    """Another key for one item.
+
+    Attributes
+    ----------
+    item : str
+    value : unit of the station
+    by, why : str
+    """
+
+    item: str
+    value: Decimal
+    by: str
+    why: str
+
+
+Correction = AnswerCorrection | KeyCorrection
+
+
+def corrected(event: Event, correction: Correction) -> Event:
+    """The event with one thing put right.
+
+    Parameters
+    ----------
+    event : Event
+    correction : AnswerCorrection or KeyCorrection
+
+    Returns
+    -------
+    Event
+        A corrected answer stands as a decision of whoever corrects it, beside both readings.
+
+    Raises
+    ------
+    InputError
+        If the pair or the item is not of this event.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from nearmark.contest.event import Item
+    >>> from nearmark.contest.rules import Station
+    >>> day = Event("Larkspur Valley", date(2027, 5, 8), items=(Item("C1", Station.COUNT, "jar"),))
+    >>> new = corrected(day, KeyCorrection("C1", Decimal(900), "Ana", "counted again"))
+    >>> new.key_decisions[0].value
+    Decimal('900')
+    """
+    if correction.item not in {item.code for item in event.items}:
+        raise InputError("is not known", where="item", value=correction.item[:40])
+    if isinstance(correction, KeyCorrection):
+        others = tuple(d for d in event.key_decisions if d.item != correction.item)
+        decision = KeyDecision(correction.item, correction.value, correction.by, correction.why)
+        return replace(event, key_decisions=(*others, decision))
+    if correction.pair not in {pair.code for pair in event.pairs}:
+        raise InputError("is not known", where="pair", value=correction.pair[:40])
+    at = correction.pair, correction.item
+    decided = tuple(a for a in event.adjudications if (a.pair, a.item) != at)
+    says = Adjudication(
+        *at,
+        clerk=correction.by,
+        status=correction.status,
+        value=correction.value,
+        cup=correction.cup,
+        reason=correction.why,
+    )
+    return replace(event, adjudications=(*decided, says))

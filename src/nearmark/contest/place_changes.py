@@ -1,0 +1,159 @@
+"""What a correction does to the places: the standings before and after, pair by pair."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from nearmark.contest.results import Results
+from nearmark.contest.scoring import points_text
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """One pair as it was released; no child's name.
+
+    Attributes
+    ----------
+    code, school : str
+    place : int or None
+        ``None``: takes part without a place.
+    total : points
+    """
+
+    code: str
+    school: str
+    place: int | None
+    total: Fraction
+
+    def as_json(self) -> dict[str, object]:
+        """As it is kept; the total exactly, as a fraction."""
+        return {
+            "code": self.code,
+            "school": self.school,
+            "place": self.place,
+            "total": str(self.total),
+        }
+
+    @classmethod
+    def from_json(cls, kept: Mapping[str, object]) -> "Standing":
+        """What ``as_json`` gave.
+
+        Parameters
+        ----------
+        kept : mapping
+        """
+        place = kept["place"]
+        return cls(
+            str(kept["code"]),
+            str(kept["school"]),
+            None if place is None else int(str(place)),
+            Fraction(str(kept["total"])),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceChange:
+    """A pair whose place or total is another one now.
+
+    Attributes
+    ----------
+    code : str
+    before, after : Standing or None
+        ``None``: it did not take part.
+    """
+
+    code: str
+    before: Standing | None
+    after: Standing | None
+
+    @property
+    def is_of_place(self) -> bool:
+        """Whether the place changes, and not the total only."""
+        return _place(self.before) != _place(self.after)
+
+    def words(self, decimals: int) -> str:
+        """One line for the public page.
+
+        Parameters
+        ----------
+        decimals : int
+            Of the totals, as printed.
+
+        Examples
+        --------
+        >>> was = Standing("P07", "North", 4, Fraction(250))
+        >>> PlaceChange("P07", was, Standing("P07", "North", 2, Fraction(270))).words(1)
+        'P07: place 4 before, 2 now; 250.0 points before, 270.0 now'
+        """
+        place = (
+            f"place {_place(self.before) or 'none'} before, {_place(self.after) or 'none'} now"
+            if self.is_of_place
+            else f"place {_place(self.after) or 'none'} as before"
+        )
+        old, new = (_points(s, decimals) for s in (self.before, self.after))
+        total = f"{old} points as before" if old == new else f"{old} points before, {new} now"
+        return f"{self.code}: {place}; {total}"
+
+
+def _place(standing: Standing | None) -> int | None:
+    return None if standing is None else standing.place
+
+
+def _points(standing: Standing | None, decimals: int) -> str:
+    return "no" if standing is None else points_text(standing.total, decimals)
+
+
+def standings_of(results: Results) -> tuple[Standing, ...]:
+    """The standings as they are kept of a release.
+
+    Parameters
+    ----------
+    results : Results
+
+    Returns
+    -------
+    tuple of Standing
+        Best first, unplaced last.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from nearmark.contest.event import Event
+    >>> from nearmark.contest.results import results
+    >>> standings_of(results(Event("Larkspur Valley Estimation Day", date(2027, 5, 8))))
+    ()
+    """
+    return tuple(
+        Standing(line.pair.code, line.pair.school, line.place, line.total) for line in results.pairs
+    )
+
+
+def place_changes(before: Iterable[Standing], after: Sequence[Standing]) -> tuple[PlaceChange, ...]:
+    """Who stands elsewhere, or with another total.
+
+    Parameters
+    ----------
+    before, after : any number of Standing
+
+    Returns
+    -------
+    tuple of PlaceChange
+        In the order of the new standings, then those that are gone.
+
+    Examples
+    --------
+    >>> one, two = Fraction(90), Fraction(80)
+    >>> old = [Standing("P1", "North", 1, one), Standing("P2", "South", 2, two)]
+    >>> new = [Standing("P2", "South", 1, Fraction(95)), Standing("P1", "North", 2, one)]
+    >>> [(c.code, c.is_of_place) for c in place_changes(old, new)]
+    [('P2', True), ('P1', True)]
+    """
+    was = {standing.code: standing for standing in before}
+    now = {standing.code: standing for standing in after}
+    codes = [*now, *(code for code in was if code not in now)]
+    changes = (PlaceChange(code, was.get(code), now.get(code)) for code in codes)
+    return tuple(c for c in changes if _shown(c.before) != _shown(c.after))
+
+
+def _shown(standing: Standing | None) -> tuple[int | None, Fraction] | None:
+    return None if standing is None else (standing.place, standing.total)

@@ -1,0 +1,109 @@
+"""Cups on the scale: one hand-in a pair, read by two people; undone by the lead with a reason."""
+
+import uuid
+
+from nearmark.contest.rules import Station
+from nearmark.errors import InputError, RuleError
+from nearmark.site import clock
+from nearmark.site.acts.answers import Written, record_answer
+from nearmark.site.acts.events import open_event
+from nearmark.site.acts.history import note
+from nearmark.site.models import AdjudicationEntry, AnswerEntry
+from nearmark.site.writing import writing
+
+
+def weigh(key: uuid.UUID, pair: str, item: str, written: Written, *, by: str) -> None:
+    """Keep what one person reads off the scale; a pair hands in one cup.
+
+    Parameters
+    ----------
+    key : UUID
+        Made by the browser, once a reading.
+    pair, item : str
+        Codes.
+    written : Written
+        With the number of the cup.
+    by : str
+        Who read it.
+
+    Raises
+    ------
+    InputError
+    RuleError
+        If the pair has handed in another cup already.
+    """
+    with writing():
+        # What was saved and not heard of is answered as saved.
+        if not AnswerEntry.objects.filter(key=key).exists():
+            _refuse_second(pair, item, written.cup)
+        record_answer(key, pair, item, written, by=by)
+
+
+def _refuse_second(pair: str, item: str, cup: str) -> None:
+    event = open_event()
+    before = AnswerEntry.objects.filter(
+        pair__event=event, pair__code=pair, item__code=item, struck_at=None
+    ).first()
+    if before is not None and before.cup and before.cup != cup:
+        raise RuleError(
+            f"{pair} has handed in cup {before.cup} already: one hand-in a pair",
+            where="pair",
+            value=pair,
+            mend=f"Look at the number on the cup; if {before.cup} is wrong, the lead undoes it",
+        )
+
+
+def other_pairs_of(pair: str, item: str, cup: str) -> tuple[str, ...]:
+    """Other pairs with the same cup: a slip, or a cup that was emptied and used again.
+
+    Parameters
+    ----------
+    pair, item, cup : str
+    """
+    rows = AnswerEntry.objects.filter(
+        pair__event=open_event(), item__code=item, cup=cup, struck_at=None
+    ).exclude(pair__code=pair)
+    return tuple(sorted(set(rows.values_list("pair__code", flat=True))))
+
+
+def undo_hand_in(pair: str, item: str, *, by: str, why: str) -> int:
+    """Strike out what was read of a pair's cup, so that it is weighed anew.
+
+    Parameters
+    ----------
+    pair, item : str
+    by, why : str
+
+    Returns
+    -------
+    int
+        How many readings.
+
+    Raises
+    ------
+    InputError, RuleError
+    """
+    if not why:
+        raise InputError("is needed", where="reason", mend="Say what went wrong at the scale")
+    with writing():
+        event = open_event()
+        at = {"pair__event": event, "pair__code": pair, "item__code": item}
+        rows = list(
+            AnswerEntry.objects.filter(
+                **at, item__station=Station.MASS.value, struck_at=None
+            ).order_by("pk")
+        )
+        if not rows:
+            raise RuleError("has handed in no cup", where=pair)
+        if AdjudicationEntry.objects.filter(**at).exists():
+            raise RuleError(
+                "a third person has decided on this cup",
+                where=pair,
+                mend="Put the number right on the page of corrections instead",
+            )
+        old = "; ".join(f"{row.clerk}: {row.value} g in cup {row.cup}" for row in rows)
+        for row in rows:
+            row.struck_at, row.struck_by, row.struck_why = clock.now(), by, why
+        AnswerEntry.objects.bulk_update(rows, ["struck_at", "struck_by", "struck_why"])
+        note(event, by, f"undid the hand-in of {pair}, {item}", old=old, why=why)
+    return len(rows)

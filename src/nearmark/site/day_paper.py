@@ -1,0 +1,120 @@
+"""Everything that is printed for the day: what it is for, how it is printed, how it is made."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Final
+
+from nearmark.contest.event import Event
+from nearmark.printing import (
+    answer_sheets_pdf,
+    check_in_list_pdf,
+    cup_numbers_pdf,
+    labels_pdf,
+    spare_sheet_pdf,
+    station_rules_pdf,
+    tally_form_pdf,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class PaperOfDay:
+    """One printed thing.
+
+    Attributes
+    ----------
+    name : str
+        Of the file, without ending.
+    title, what_for, how : str
+    build : callable (event, paper=...) -> PDF
+        With ``names=...`` too where it has names.
+    has_names : bool
+        Whether children's names can stand on it.
+    """
+
+    name: str
+    title: str
+    what_for: str
+    how: str
+    build: Callable[..., bytes]
+    has_names: bool = False
+
+    def made(self, event: Event, *, paper: str, names: bool = False) -> bytes:
+        """The PDF.
+
+        Parameters
+        ----------
+        event : Event
+        paper : ``a4`` or ``us-letter``
+        names : bool
+            Children's names too, where they can stand on it.
+        """
+        if self.has_names:
+            return self.build(event, paper=paper, names=names)
+        return self.build(event, paper=paper)
+
+
+_CUPS: Final = PaperOfDay(
+    "cup-numbers",
+    "Cup numbers",
+    "one on each cup, before the cup is weighed empty",
+    "once, then cut",
+    cup_numbers_pdf,
+)
+
+_OF_EVERY_DAY: Final = (
+    PaperOfDay(
+        "answer-sheets",
+        "Answer sheets",
+        "one leaf a pair, heat by heat, with its code and QR; scratch work behind",
+        "on both sides",
+        answer_sheets_pdf,
+        has_names=True,
+    ),
+    PaperOfDay(
+        "answer-sheet-spare",
+        "Spare answer sheet",
+        "a spoilt sheet, or a pair that comes unannounced",
+        "on both sides, ten copies",
+        spare_sheet_pdf,
+    ),
+    PaperOfDay(
+        "labels",
+        "Labels",
+        "two of each item, one on the thing and one on the table; they say nothing of the key",
+        "once, then cut",
+        labels_pdf,
+    ),
+    _CUPS,
+    PaperOfDay(
+        "station-rules",
+        "Station rules",
+        "the wall of each station",
+        "once",
+        station_rules_pdf,
+    ),
+    PaperOfDay(
+        "check-in",
+        "Check-in list",
+        "the door: who is expected, who came, whose sheet is back",
+        "once",
+        check_in_list_pdf,
+        has_names=True,
+    ),
+    PaperOfDay(
+        "tally-forms",
+        "Tally forms",
+        "helpers: two readings, scores and totals of each heat, tares of the cups",
+        "once; not for the children's eyes",
+        tally_form_pdf,
+    ),
+)
+
+
+def paper_of(event: Event) -> tuple[PaperOfDay, ...]:
+    """What this event prints; one without a list of cups needs no cup numbers.
+
+    Parameters
+    ----------
+    event : Event
+    """
+    return tuple(sheet for sheet in _OF_EVERY_DAY if event.cups or sheet is not _CUPS)

@@ -1,0 +1,62 @@
+"""Sheets drawn to be read again, and what the paper showed."""
+
+from django.db import models
+
+from nearmark.site.models.event import EventRecord, ItemRecord, PairRecord
+
+
+class AuditDraw(models.Model):
+    """One draw by dice; a later one stands beside it, with the reason.
+
+    Attributes
+    ----------
+    rolls : str
+        The digits of the dice, as typed.
+    targeted, sample : list of str
+        Codes of the sheets to read, kept as drawn: a correction must not draw others.
+    """
+
+    event = models.ForeignKey(EventRecord, models.CASCADE, related_name="audits")
+    rolls = models.CharField(max_length=40)
+    targeted = models.JSONField(default=list)
+    sample = models.JSONField(default=list)
+    n_others = models.PositiveIntegerField(default=0)
+    words = models.JSONField(default=list)
+    why = models.CharField(max_length=200, blank=True)
+    at = models.DateTimeField()
+    by = models.CharField(max_length=60)
+
+    class Meta:
+        """Newest first."""
+
+        ordering = ["-pk"]
+
+    def __str__(self) -> str:
+        return f"audit by {self.rolls}"
+
+
+class AuditCheck(models.Model):
+    """One sheet read again; the newest of a sheet holds.
+
+    Attributes
+    ----------
+    item : ItemRecord or None
+        What differs; ``None``: everything agrees.
+    shows : str
+        What the paper shows, as typed.
+    """
+
+    draw = models.ForeignKey(AuditDraw, models.CASCADE, related_name="checks")
+    pair = models.ForeignKey(PairRecord, models.PROTECT, related_name="audit_checks")
+    item = models.ForeignKey(ItemRecord, models.PROTECT, null=True, related_name="audit_checks")
+    shows = models.CharField(max_length=60, blank=True)
+    at = models.DateTimeField()
+    by = models.CharField(max_length=60)
+
+    class Meta:
+        """In the order of reading."""
+
+        ordering = ["pk"]
+
+    def __str__(self) -> str:
+        return f"{self.pair.code}: {'differs' if self.item_id else 'agrees'}"

@@ -1,0 +1,71 @@
+"""What came out, each time it came out, and what was put right in between."""
+
+from django.db import models
+
+from nearmark.site.models.event import EventRecord
+
+
+class Release(models.Model):
+    """The standings as everybody could see them; never changed, never taken away.
+
+    Attributes
+    ----------
+    number : int
+        Counted from 1 within the event.
+    standings : list of dict
+        As ``contest.place_changes.Standing.as_json`` gives them: codes and schools, no names.
+    highest_total : str
+        Exact, a fraction.
+    """
+
+    event = models.ForeignKey(EventRecord, models.CASCADE, related_name="releases")
+    number = models.PositiveIntegerField()
+    at = models.DateTimeField()
+    by = models.CharField(max_length=60)
+    standings = models.JSONField(default=list)
+    highest_total = models.CharField(max_length=60)
+    decimals = models.PositiveSmallIntegerField(default=0)
+
+    class Meta:
+        """Newest first."""
+
+        ordering = ["-number"]
+        constraints = [
+            models.UniqueConstraint(fields=["event", "number"], name="release_numbered_once")
+        ]
+
+    def __str__(self) -> str:
+        return f"release {self.number}"
+
+
+class CorrectionRecord(models.Model):
+    """What was put right after a release; shown to everybody without the name of who did it.
+
+    Attributes
+    ----------
+    release : Release
+        The first one that holds it.
+    what : str
+        Such as ``P07, C2``, or ``the key of C2``.
+    old, new : str
+    moved : list of str
+        What it changed, in words.
+    """
+
+    event = models.ForeignKey(EventRecord, models.CASCADE, related_name="corrections")
+    release = models.ForeignKey(Release, models.CASCADE, related_name="corrections")
+    what = models.CharField(max_length=200)
+    old = models.CharField(max_length=300, blank=True)
+    new = models.CharField(max_length=300, blank=True)
+    why = models.CharField(max_length=200)
+    moved = models.JSONField(default=list)
+    at = models.DateTimeField()
+    by = models.CharField(max_length=60)
+
+    class Meta:
+        """Newest first."""
+
+        ordering = ["-pk"]
+
+    def __str__(self) -> str:
+        return self.what

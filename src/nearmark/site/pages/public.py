@@ -1,0 +1,76 @@
+"""What everybody may see, on a phone and on the screen of the hall."""
+
+from django.http import HttpRequest, HttpResponse
+
+from nearmark.contest.results import Results
+from nearmark.contest.scoring import points_text
+from nearmark.errors import InputError, RuleError
+from nearmark.site.acts.releases import current_release, standings_kept
+from nearmark.site.event_store import current_event
+from nearmark.site.models import EventRecord
+from nearmark.site.pages.asking import show
+from nearmark.site.pages.kept_parts import kept_part
+from nearmark.site.pages.standings import Line, lines
+from nearmark.site.standing_results import results_at
+
+PODIUM = 3
+
+
+def public_results(request: HttpRequest) -> HttpResponse:
+    """The places; nothing before the release."""
+    record = current_event()
+    is_big = request.GET.get("screen") == "big"
+    if record is None or record.released_at is None:
+        name = record.name if record else "Nearmark"
+        return show(request, "public_big_waiting" if is_big else "public_waiting", {"title": name})
+    revision, outcome = results_at(record)
+
+    def table() -> dict[str, object]:
+        return {"event_record": record, "outcome": outcome, "lines": _placed(record, outcome)}
+
+    release = current_release(record)
+    context = {
+        "title": record.name,
+        "outcome": outcome,
+        "corrections": record.corrections.select_related("release"),
+        "earlier": record.releases.filter(number__lt=release.number) if release else (),
+        "release": release,
+    }
+    if is_big:
+        placed = _placed(record, outcome)
+        on_podium = [line for line in placed if (line.result.place or 0) <= PODIUM]
+        return show(request, "public_big", context | {"lines": placed, "podium": on_podium})
+    return show(request, "public", context | {"table": kept_part("public_table", revision, table)})
+
+
+def _placed(record: EventRecord, outcome: Results) -> list[Line]:
+    return [line for line in lines(record, outcome) if line.result.place is not None]
+
+
+def public_earlier(request: HttpRequest, number: int) -> HttpResponse:
+    """Standings that were out before a correction, as they were."""
+    record = _released()
+    kept = record.releases.filter(number=number).first()
+    if kept is None:
+        raise InputError("is not known", where="release", value=number, mend="See the results")
+    placed = [
+        (row, points_text(row.total, kept.decimals))
+        for row in standings_kept(kept)
+        if row.place is not None
+    ]
+    newest = record.releases.first()
+    context = {
+        "title": f"Release {number}",
+        "kept": kept,
+        "placed": placed,
+        "is_newest": newest is not None and newest.number == number,
+        "after": record.corrections.filter(release__number__gt=number).select_related("release"),
+    }
+    return show(request, "public_earlier", context)
+
+
+def _released() -> EventRecord:
+    record = current_event()
+    if record is None or record.released_at is None:
+        raise RuleError("the results are not out", mend="They appear when the lead releases them")
+    return record

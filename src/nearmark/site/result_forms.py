@@ -1,0 +1,108 @@
+"""The forms of what comes after the answers: corrections, the paper audit, exports."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from django import forms
+
+from nearmark.site.forms import Plain, Written
+
+
+class AnswerCorrectionForm(Plain):
+    """What the paper shows.
+
+    Parameters
+    ----------
+    pairs, items : sequence of (value, words)
+        To choose from.
+    has_cups : bool
+        Whether an item is weighed.
+    """
+
+    pair = forms.ChoiceField(label="Pair")
+    item = forms.ChoiceField(label="Item")
+    value = forms.CharField(
+        label="The paper shows",
+        max_length=30,
+        help_text="The number; b when nothing is written, ? when nobody can read it.",
+        widget=forms.TextInput(
+            attrs={"inputmode": "decimal", "autocomplete": "off", "class": "number"}
+        ),
+    )
+    cup = forms.CharField(
+        label="Cup number",
+        max_length=200,
+        required=False,
+        help_text="At the scale only; the number above is then cup and content together, in g.",
+    )
+    why = forms.CharField(
+        label="Why it was wrong", max_length=200, help_text="Everybody can read this; no names."
+    )
+
+    def __init__(
+        self,
+        pairs: Sequence[tuple[str, str]],
+        items: Sequence[tuple[str, str]],
+        *args: Any,
+        has_cups: bool,
+        **kwargs: Any,
+    ) -> None:
+        super().__init__(*args, **kwargs)
+        choose(self, "pair", pairs)
+        choose(self, "item", items)
+        if not has_cups:
+            del self.fields["cup"]
+
+
+class KeyCorrectionForm(Plain):
+    """Another key.
+
+    Parameters
+    ----------
+    items : sequence of (value, words)
+        To choose from.
+    """
+
+    item = forms.ChoiceField(label="Item")
+    value = Written(label="The right key")
+    why = forms.CharField(
+        label="Why it was wrong", max_length=200, help_text="Everybody can read this; no names."
+    )
+
+    def __init__(self, items: Sequence[tuple[str, str]], *args: Any, **kwargs: Any) -> None:
+        kwargs.setdefault("auto_id", "key_%s")  # beside the form of answers
+        super().__init__(*args, **kwargs)
+        choose(self, "item", items)
+
+
+class RollForm(Plain):
+    """Dice, rolled in front of everybody."""
+
+    rolls = forms.CharField(
+        label="What the dice show",
+        max_length=40,
+        help_text="6 to 12 rolls of a die, one digit each, in the order rolled.",
+        widget=forms.TextInput(
+            attrs={"inputmode": "numeric", "autocomplete": "off", "class": "code"}
+        ),
+    )
+
+
+class RollAgainForm(RollForm):
+    """A second draw."""
+
+    why = forms.CharField(label="Why", max_length=200, help_text="Both draws stay in sight.")
+
+
+def choose(form: forms.Form, name: str, choices: Sequence[tuple[str, str]]) -> None:
+    """Give a field what to choose from.
+
+    Parameters
+    ----------
+    form : Form
+    name : str
+    choices : sequence of (value, words)
+    """
+    field = form.fields[name]
+    if isinstance(field, forms.ChoiceField):
+        field.choices = list(choices)

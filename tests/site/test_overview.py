@@ -1,0 +1,92 @@
+"""The overview: what next, step by step, and what is missing now; times of this computer."""
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from django.test import override_settings
+
+from nearmark.site.acts.heat_plan import MOST_PLACES
+from nearmark.site.local_time import local_zone, offset_zone
+from nearmark.site.models import Change, HeatRun
+
+
+def next_step(page: str) -> str:
+    return page.partition('class="to-do">')[2].partition("<")[0]
+
+
+@pytest.fixture
+def keys_are_fit(lead, demo):
+    item = demo.items.get(code="B1").pk
+    lead.post(f"/kit/{item}/decide/", {"why": "the box is soft"})
+    return demo
+
+
+def test_pairs_without_a_heat_make_planning_the_next_step(lead, keys_are_fit):
+    keys_are_fit.pairs.update(heat="")
+
+    page = lead.get("/event/").content.decode()
+    assert next_step(page) == "Plan the heats"
+
+    lead.post("/heats/fill/", {"places": str(MOST_PLACES)})
+    assert next_step(lead.get("/event/").content.decode()) != "Plan the heats"
+
+
+def test_heats_to_come_are_named(lead, keys_are_fit, empty_event, fake_clock):
+    page = lead.get("/event/").content.decode()
+    assert next_step(page) == "Run the heats"
+    assert "Still to come: heat 1, heat 2, heat 3, heat 4, heat 5." in page
+
+    for number in range(1, 5):
+        HeatRun.objects.create(
+            event=empty_event,
+            heat=f"heat {number}",
+            started_at=fake_clock(),
+            minutes=30,
+            stopped_at=fake_clock(),
+        )
+    assert "Still to come: heat 5." in lead.get("/event/").content.decode()
+
+
+def test_before_the_release_some_sheets_are_read_again(lead, keys_are_fit):
+    lead.post(
+        "/differences/decide/", {"pair": "P09", "item": "C2", "value": "2710", "why": "a clear 7"}
+    )
+
+    assert next_step(lead.get("/event/").content.decode()) == "Read some sheets again"
+
+
+def test_what_is_missing_comes_as_a_part_of_the_page(lead, demo):
+    part = lead.get("/event/missing/").content.decode()
+
+    assert part.startswith('<div class="columns even" id="missing">')
+    assert "C2, P09: read as 2170 and 2710" in part
+    assert part.strip() in lead.get("/event/").content.decode()
+
+
+def test_times_are_those_of_the_zone_in_force(lead, demo):
+    Change.objects.create(event=demo, at=datetime(2027, 5, 8, 9, 30, tzinfo=UTC), who="A", what="b")
+
+    with override_settings(TIME_ZONE="Europe/Helsinki"):
+        page = lead.get("/history/").content.decode()
+
+    # Helsinki is at UTC+3 in May (IANA time zone database).
+    assert "08 May 12:30:00" in page
+    assert "UTC" not in page
+
+
+def test_the_zone_is_that_of_the_computer(tmp_path):
+    linked = tmp_path / "zoneinfo" / "Asia" / "Kolkata"
+    linked.parent.mkdir(parents=True)
+    linked.touch()
+    localtime = tmp_path / "localtime"
+    localtime.symlink_to(linked)
+
+    assert local_zone({"TZ": "America/Bogota"}, localtime) == "America/Bogota"
+    assert local_zone({"TZ": "nowhere/at all"}, localtime) == "Asia/Kolkata"
+    assert local_zone({}, localtime) == "Asia/Kolkata"
+
+
+def test_without_a_name_whole_hours_will_do():
+    # The sign in Etc names is the other way round (IANA time zone database, file etcetera).
+    assert offset_zone(timedelta(hours=-5)) == "Etc/GMT+5"
+    assert offset_zone(timedelta()) == "UTC"

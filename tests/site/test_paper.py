@@ -1,0 +1,82 @@
+"""The paper of the day: every document by one touch, all of them in the background."""
+
+import io
+import zipfile
+
+import pypdfium2
+import pytest
+
+from nearmark.site import worker
+from nearmark.site.acts.jobs import KINDS
+from nearmark.site.day_paper import paper_of
+from nearmark.site.event_store import load_event
+from nearmark.site.models import Job, JobState, PairRecord
+
+A4_MM, LETTER_MM = (210.0, 297.0), (215.9, 279.4)
+"""ISO 216, ANSI/ASME Y14.1 (from memory)."""
+SHORT = ("labels", "cup-numbers", "station-rules", "check-in", "answer-sheet-spare", "key-sheet")
+
+
+def text_of(content: bytes) -> str:
+    pages = pypdfium2.PdfDocument(content)
+    return "\n".join(page.get_textpage().get_text_range() for page in pages)
+
+
+def size_mm(content: bytes) -> tuple[float, float]:
+    width, height = sorted(pypdfium2.PdfDocument(content)[0].get_size())
+    return (round(width / 72 * 25.4, 1), round(height / 72 * 25.4, 1))
+
+
+def test_the_page_links_to_every_document(lead, demo):
+    page = lead.get("/paper/").content.decode()
+
+    for sheet in paper_of(load_event(demo)):
+        assert f"/paper/{sheet.name}.pdf?paper=a4" in page
+    assert "The day on paper, if every screen dies" in page
+
+
+@pytest.mark.parametrize("name", SHORT)
+def test_a_document_comes_in_both_sizes(lead, demo, name):
+    a4 = lead.get(f"/paper/{name}.pdf").content
+    letter = lead.get(f"/paper/{name}.pdf?paper=us-letter").content
+
+    assert (size_mm(a4), size_mm(letter)) == (A4_MM, LETTER_MM)
+
+
+def test_names_are_printed_only_when_they_are_asked_for(lead, demo):
+    PairRecord.objects.filter(code="P01").update(members=["Zephyrine"])
+
+    assert "Zephyrine" not in text_of(lead.get("/paper/check-in.pdf").content)
+    assert "Zephyrine" in text_of(lead.get("/paper/check-in.pdf?names=1").content)
+
+
+def test_all_of_it_is_made_in_the_background_with_the_key_sheet(lead, demo, monkeypatch):
+    # The answer sheets of 49 pairs take seconds and have tests of their own.
+    demo.pairs.exclude(code__in=("P01", "P02")).update(status="withdrawn")
+
+    lead.post("/jobs/ask/", {"kind": "paper-us-letter"})
+    assert worker.run_next()
+
+    job = Job.objects.get()
+    folder = zipfile.ZipFile(io.BytesIO(bytes(job.file.content)))
+    names = {f"{sheet.name}.pdf" for sheet in paper_of(load_event(demo))}
+    assert (job.state, job.n_done) == (JobState.DONE, job.n_all)
+    assert set(folder.namelist()) == {*names, "KEY-SHEET-keep-sealed.pdf"}
+    assert size_mm(folder.read("answer-sheets.pdf")) == LETTER_MM
+    assert "Take those of" in lead.get("/paper/?paper=us-letter").content.decode()
+    assert {"paper-a4", "paper-us-letter"} <= set(KINDS)
+
+
+def test_what_is_not_printed_is_refused(lead, demo):
+    assert lead.get("/paper/poems.pdf").status_code == 422
+    assert lead.get("/paper/labels.pdf?paper=a9").status_code == 200
+
+
+def test_without_pairs_the_page_says_what_comes_first(lead, demo):
+    for row in demo.pairs.all():
+        row.entries.all().delete()
+        row.adjudications.all().delete()
+        row.delete()
+
+    assert b"First pairs" in lead.get("/paper/").content
+    assert lead.get("/paper/answer-sheets.pdf").status_code == 422
