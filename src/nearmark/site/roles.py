@@ -44,6 +44,7 @@ _EVERYBODY = Access(frozenset(Role))
 _SIGNED_IN = Access(frozenset({Role.LEAD, Role.SCORER, Role.COACH}))
 _ENTRY = Access(frozenset({Role.LEAD, Role.SCORER}))
 _LEAD = Access(frozenset({Role.LEAD}))
+_KEEPER = Access(frozenset({Role.LEAD, Role.COACH}))
 _LEAD_THEN_COACH = Access(frozenset({Role.LEAD}), frozenset({Role.SCORER, Role.COACH}))
 
 ACCESS: Final = MappingProxyType(
@@ -114,6 +115,24 @@ ACCESS: Final = MappingProxyType(
         "kit-reading-strike": _LEAD,
         "kit-decide": _LEAD,
         "kit-certificate": _LEAD_THEN_COACH,
+        # practice jars: the page asks whether practice is open; a part asks for its signed pass
+        "jars": _EVERYBODY,
+        "jar": _EVERYBODY,
+        "jar-part": _EVERYBODY,
+        "jar-shelf": _KEEPER,
+        "jar-pouring": _KEEPER,
+        "jar-pour": _KEEPER,
+        "jar-stop": _KEEPER,
+        "jar-ready": _KEEPER,
+        "jar-import": _KEEPER,
+        "jar-photo": _KEEPER,
+        "jar-open": _KEEPER,
+        "jar-take-off": _KEEPER,
+        "jar-everybody": _LEAD,
+        "jar-cards": _KEEPER,
+        "jar-cards-key": _KEEPER,
+        "box-page": _KEEPER,
+        "box-key": _KEEPER,
     }
 )
 """Name of an address -> who may open it.  An address that is not here opens for nobody."""

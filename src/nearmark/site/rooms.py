@@ -35,6 +35,8 @@ DOORS = (
     Door("differences", "Differences", "Event day"),
     Door("standings", "Standings", "Event day"),
     Door("kit", "Items and keys", "Kit"),
+    Door("jars", "Practice jars", "Practice"),
+    Door("jar-shelf", "Jar shelf", "Practice"),
     Door("devices", "Devices", "Desk"),
     Door("jobs", "Long work", "Desk"),
     Door("history", "History", "Desk"),

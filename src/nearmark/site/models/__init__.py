@@ -10,6 +10,7 @@ from nearmark.site.models.event import (
 )
 from nearmark.site.models.heat_run import HeatRun
 from nearmark.site.models.history import Change
+from nearmark.site.models.jars import JarKind, JarPart, JarSwitch, PracticeJar
 from nearmark.site.models.jobs import Job, JobFile, JobState
 from nearmark.site.models.kit_readings import (
     BoxRow,
@@ -36,6 +37,9 @@ __all__ = [
     "HeatRun",
     "InstrumentRecord",
     "ItemRecord",
+    "JarKind",
+    "JarPart",
+    "JarSwitch",
     "Job",
     "JobFile",
     "JobState",
@@ -43,6 +47,7 @@ __all__ = [
     "KitRow",
     "MaterialRecord",
     "PairRecord",
+    "PracticeJar",
     "SampleRow",
     "WeighingRow",
 ]

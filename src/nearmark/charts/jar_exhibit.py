@@ -1,0 +1,100 @@
+"""A jar made ready to be shown: its facts, what may be sent before the answer, its pictures."""
+
+from dataclasses import dataclass
+
+from nearmark.charts.jar_picture import side_png, top_png
+from nearmark.charts.jar_scene import shell_bytes
+from nearmark.charts.jar_shell import seen_pieces
+from nearmark.packing import Jar, census
+
+_NAMES = {
+    "sphere": "round pieces",
+    "capsule": "short rounded pieces",
+    "rice": "long grains",
+    "bean": "beans",
+    "oblate": "lentil-shaped pieces",
+    "coin": "flat round pieces",
+    "tube": "short tubes",
+    "twist": "twists",
+    "nut": "hex nuts",
+}
+_VESSELS = {
+    "cylinder": "a straight glass",
+    "box": "a square-cornered tub",
+    "cup": "a cup that widens",
+    "jar": "a jar",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class JarFacts:
+    """What the server keeps of a jar beside the jar itself.
+
+    Attributes
+    ----------
+    shell : bytes
+        Of ``shell_bytes``.
+    count : pieces
+    layer : pieces
+        Seen from above.
+    layers : layers
+        Seen along the side.
+    fill_height_cm : cm
+    what : str
+        In words; says nothing of the count.
+    """
+
+    shell: bytes
+    count: int
+    layer: int
+    layers: float
+    fill_height_cm: float
+    what: str
+
+    def told(self) -> dict[str, object]:
+        """All but the shell, as plain values."""
+        return {
+            "count": self.count,
+            "layer": self.layer,
+            "layers": round(self.layers, 2),
+            "fill_height_cm": round(self.fill_height_cm, 3),
+            "what": self.what,
+        }
+
+
+def jar_facts(jar: Jar) -> JarFacts:
+    """Look at a jar once, for everything that is asked of it later.
+
+    Parameters
+    ----------
+    jar : Jar
+
+    Returns
+    -------
+    JarFacts
+    """
+    seen = census(jar)
+    return JarFacts(
+        shell=shell_bytes(jar, seen_pieces(jar), seen.fill_height_cm),
+        count=seen.count,
+        layer=seen.surface_pieces,
+        layers=seen.layers,
+        fill_height_cm=seen.fill_height_cm,
+        what=f"{_NAMES[jar.request.shape.code]} in {_VESSELS[jar.request.vessel.form]}",
+    )
+
+
+def jar_pictures(jar: Jar) -> tuple[bytes, bytes]:
+    """The still pictures of a jar.
+
+    Parameters
+    ----------
+    jar : Jar
+
+    Returns
+    -------
+    tuple of bytes
+        From above and from the side, PNG.
+    """
+    seen = seen_pieces(jar)
+    return top_png(jar, seen), side_png(jar, seen)
