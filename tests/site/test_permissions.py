@@ -14,7 +14,7 @@ ROUTES: dict[str, URLPattern] = {
 # Written here a second time, on purpose: a slip in the table must not slip through.
 OPEN_TO_ALL = {"home", "first-run", "sign-in", "join", "public-results", "clock", "clock-now"}
 OPEN_TO_ALL |= {"public-feedback", "public-feedback-pdf"}
-OPEN_TO_ALL |= {"jars", "jar", "jar-part"}
+OPEN_TO_ALL |= {"practice-jars", "jar", "jar-part"}
 KEEPERS = {
     *("jar-shelf", "jar-pouring", "jar-pour", "jar-stop", "jar-ready", "jar-import", "jar-photo"),
     *("jar-open", "jar-take-off", "jar-cards", "jar-cards-key", "box-page", "box-key"),

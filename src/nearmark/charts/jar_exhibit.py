@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from nearmark.charts.jar_picture import side_png, top_png
 from nearmark.charts.jar_scene import shell_bytes
 from nearmark.charts.jar_shell import seen_pieces
@@ -26,12 +28,14 @@ _VESSELS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class JarFacts:
     """What the server keeps of a jar beside the jar itself.
 
     Attributes
     ----------
+    seen : indices of pieces
+        Of ``seen_pieces``.
     shell : bytes
         Of ``shell_bytes``.
     count : pieces
@@ -44,6 +48,7 @@ class JarFacts:
         In words; says nothing of the count.
     """
 
+    seen: np.ndarray
     shell: bytes
     count: int
     layer: int
@@ -73,28 +78,30 @@ def jar_facts(jar: Jar) -> JarFacts:
     -------
     JarFacts
     """
-    seen = census(jar)
+    told, seen = census(jar), seen_pieces(jar)
     return JarFacts(
-        shell=shell_bytes(jar, seen_pieces(jar), seen.fill_height_cm),
-        count=seen.count,
-        layer=seen.surface_pieces,
-        layers=seen.layers,
-        fill_height_cm=seen.fill_height_cm,
+        seen=seen,
+        shell=shell_bytes(jar, seen, told.fill_height_cm),
+        count=told.count,
+        layer=told.surface_pieces,
+        layers=told.layers,
+        fill_height_cm=told.fill_height_cm,
         what=f"{_NAMES[jar.request.shape.code]} in {_VESSELS[jar.request.vessel.form]}",
     )
 
 
-def jar_pictures(jar: Jar) -> tuple[bytes, bytes]:
+def jar_pictures(jar: Jar, seen: np.ndarray) -> tuple[bytes, bytes]:
     """The still pictures of a jar.
 
     Parameters
     ----------
     jar : Jar
+    seen : indices of pieces
+        Of ``seen_pieces``.
 
     Returns
     -------
     tuple of bytes
         From above and from the side, PNG.
     """
-    seen = seen_pieces(jar)
     return top_png(jar, seen), side_png(jar, seen)

@@ -14,8 +14,8 @@ import numpy as np
 
 from nearmark.packing import Solid, grain_shape, solid
 
-LEVELS: Final = ((6, 4), (10, 6), (18, 10))
-"""Points around and along, coarse, middle and fine: about 30, 100 and 300 triangles."""
+LEVELS: Final = ((4, 2), (6, 4), (10, 6), (18, 10))
+"""Points around and along: about 8, 30, 100 and 300 triangles; the first for a jar in motion."""
 
 COIN_RADIUS: Final = 1.43
 """Widths: the disc of the same ground as the coin's ring of capsules."""
@@ -48,8 +48,8 @@ def piece_mesh(code: str, level: int) -> Mesh:
     ----------
     code : str
         Of ``nearmark.packing.SHAPES``.
-    level : 0, 1 or 2
-        Coarse, middle, fine.
+    level : 0 to 3
+        From coarse to fine.
 
     Returns
     -------
@@ -57,7 +57,7 @@ def piece_mesh(code: str, level: int) -> Mesh:
 
     Examples
     --------
-    >>> mesh = piece_mesh("sphere", 2)
+    >>> mesh = piece_mesh("sphere", 3)
     >>> bool(np.allclose(np.linalg.norm(mesh.points, axis=1), 0.5))
     True
     """
@@ -92,7 +92,7 @@ def _coin(body: Solid, n_around: int, n_along: int) -> Mesh:
 def _tube(body: Solid, n_around: int, n_along: int) -> Mesh:
     half, r = float(np.abs(body.ends[:, 0]).max()), float(body.radii[0])
     middle = float(np.linalg.norm(body.starts[0, 1:]))
-    turns = np.linspace(0, 2 * math.pi, 2 * n_along + 1)
+    turns = np.linspace(0, 2 * math.pi, n_along + 3)
     along, out = np.cos(turns), np.sin(turns)
     profile = np.stack([r * along + half * np.sign(along.round(9)), middle + r * out], axis=1)
     return _lathed(profile, np.stack([along, out], axis=1), n_around + 2, axis=0)
@@ -125,16 +125,21 @@ def _grid_mesh(points: np.ndarray, normals: np.ndarray, *, closed: bool) -> Mesh
         np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]), axis=1
     )
     unit = normals.reshape(-1, 3) / np.linalg.norm(normals.reshape(-1, 3), axis=1)[:, None]
-    return Mesh(flat, unit, faces[area > 1e-9])
+    faces = faces[area > 1e-9]
+    corners = flat[faces]
+    facing = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    inwards = (facing * unit[faces].mean(axis=1)).sum(axis=1) < 0
+    faces[inwards] = faces[inwards][:, ::-1]
+    return Mesh(flat, unit, faces)
 
 
 def _nut(body: Solid, n_around: int, n_along: int) -> Mesh:
-    """A round bar bent to a hexagon; two rings an edge, near its corners, keep the edges flat."""
+    """A round bar bent to a hexagon; two rings an edge keep it flat and do not cross within."""
     del n_around
     n, r = body.n_drawn, float(body.radii[0])
     middles, ways = [], []
     for start, end in zip(body.starts[:n], body.ends[:n], strict=True):
-        middles += [start + 0.12 * (end - start), end - 0.12 * (end - start)]
+        middles += [start + 0.27 * (end - start), end - 0.27 * (end - start)]
         ways += [end - start] * 2
     return _swept(np.array(middles), np.array(ways), np.full(len(middles), r), n_along + 4)
 
@@ -179,8 +184,7 @@ def _swept(
         ring = np.cos(turns)[:, None] * side + np.sin(turns)[:, None] * across
         points.append(middle + radius * ring)
         normals.append(ring)
-    mesh = _grid_mesh(np.array(points), np.array(normals), closed=closed)
-    return Mesh(mesh.points, mesh.normals, mesh.faces)
+    return _grid_mesh(np.array(points), np.array(normals), closed=closed)
 
 
 def _bean(body: Solid, n_around: int, n_along: int) -> Mesh:

@@ -164,7 +164,9 @@ def shaded(picture: Trace, colour: str, width_px: float) -> np.ndarray:
     there = picture.pieces >= 0
     lit = np.clip(picture.normals @ ((LIGHT / np.linalg.norm(LIGHT)).astype(np.float32)), 0, 1)
     shine = lit**24 * 0.16
-    own = (((picture.pieces * 2654435761) % 997) / 997 - 0.5).astype(np.float32)  # the same tint for a piece every time
+    own = (((picture.pieces * 2654435761) % 997) / 997 - 0.5).astype(
+        np.float32
+    )  # the same tint for a piece every time
     light = (0.44 + 0.62 * lit) * (1 + 0.16 * own) * _openness(picture, there, width_px)
     edge = np.zeros(there.shape, bool)
     edge[:-1] |= picture.pieces[:-1] != picture.pieces[1:]
@@ -181,7 +183,8 @@ def _openness(picture: Trace, there: np.ndarray, width_px: float) -> np.ndarray:
     grey = Image.fromarray((255 * (front - front.min()) / span).astype(np.uint8))
     near = np.asarray(grey.filter(ImageFilter.BoxBlur(0.6 * width_px)), np.float32) / 255 * span
     shut_in = np.clip((near + front.min() - front) / (1.4 * width_px), 0, 1)
-    return 1 - 0.6 * shut_in
+    open_sky: np.ndarray = 1 - 0.6 * shut_in
+    return open_sky
 
 
 def _upright(picture: np.ndarray) -> np.ndarray:
@@ -225,9 +228,7 @@ def _rim_from_above(canvas: _Canvas, vessel: JarVessel) -> None:
         if vessel.form == "box":
             left, top = canvas.at(-vessel.width_cm / 2 - grow, vessel.depth_cm / 2 + grow)
             right, bottom = canvas.at(vessel.width_cm / 2 + grow, -vessel.depth_cm / 2 - grow)
-            canvas.pen.rectangle(
-                (left, top, right, bottom), outline=INK_SOFT, width=canvas.line_px
-            )
+            canvas.pen.rectangle((left, top, right, bottom), outline=INK_SOFT, width=canvas.line_px)
         else:
             canvas.pen.ellipse(
                 canvas.box(0.0, 0.0, max(vessel.width_cm, vessel.top_cm) / 2 + grow),
@@ -240,7 +241,9 @@ def _glass(canvas: _Canvas, vessel: JarVessel) -> None:
     outline = [canvas.at(x, z) for x, z in _profile(vessel, WALL_CM)]
     mirrored = [canvas.at(-x, z) for x, z in _profile(vessel, WALL_CM)]
     ring = [*outline, *reversed(mirrored)]
-    canvas.pen.line([*mirrored[::-1], *outline], fill=INK_SOFT, width=canvas.line_px + 1, joint="curve")
+    canvas.pen.line(
+        [*mirrored[::-1], *outline], fill=INK_SOFT, width=canvas.line_px + 1, joint="curve"
+    )
     shine = Image.new("L", canvas.image.size, 0)
     foot, rim = outline[1], outline[-1]
     middle = canvas.at(0.0, 0.0)[0]

@@ -33,7 +33,7 @@ COLOURS: Final = {
     "twist": "#e0ad58",
     "nut": "#8d979d",
 }
-"""The materials' own colours, no part of the look: peas, rice, beans, lentils, pasta, brass, steel."""
+"""The materials' own colours, no part of the look: peas, rice, beans, pasta, brass, steel."""
 
 
 def shell_bytes(jar: Jar, seen: np.ndarray, fill_height_cm: float) -> bytes:

@@ -67,7 +67,7 @@ LOOSE_FRACTION: Final = {
     "twist": 0.48,
     "nut": 0.52,
 }
-"""Share of the space that the pieces take up, from one bed of 500 of each; only sizes the vessel."""
+"""Share of space the pieces take up, from one bed of 500 of each; only sizes the vessel."""
 
 FILL_SHARES: Final = (0.68, 0.88)
 FORMS: Final = ("cylinder", "box", "cup", "jar")

@@ -11,6 +11,9 @@ from nearmark.errors import InputError
 MOST_ESTIMATE = 10_000_000
 """Pieces; a larger answer is a slip of the finger."""
 
+_METHOD = "the method."
+"""How a sentence ends that lays it to the method: then it is said what the method gives."""
+
 NEAR = 0.05
 """Within this of the count the method is called right; our own choice."""
 
@@ -85,16 +88,14 @@ def jar_words(
     --------
     >>> jar_words(KnownJar(480, 50, 9.6), 378, 42, 9)
     '7 of 10 lost points come from the layer count.'
-    >>> jar_words(KnownJar(400, 84, 7.0), 500)
-    'One layer as seen from above, 84, times 7.0 layers gives 588: 47 % high, because from above you also see pieces of the layer beneath.'
+    >>> jar_words(KnownJar(400, 84, 7.0), 500).split(": ")[1]
+    '47 % high, because from above you also see pieces of the layer beneath.'
     """
     if layer and layers and jar.layer and jar.layers:
         parts = Layers(layer, layers, jar.layer, jar.layers)
-        attempt = Attempt(
-            date.min, "pupil", Station.COUNT, "jar", estimate, jar.count, parts=parts
-        )
+        attempt = Attempt(date.min, "pupil", Station.COUNT, "jar", estimate, jar.count, parts=parts)
         lost = lost_points([attempt])
-        if lost is not None:
+        if lost is not None and not lost.words.endswith(_METHOD):
             return lost.words
     return method_words(jar)
 

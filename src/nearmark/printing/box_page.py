@@ -1,4 +1,4 @@
-"""A page of boxes for volume practice: drawn with their sides in cm, the volumes on another page."""
+"""A page of boxes for volume practice: drawn with their sides, the volumes on another page."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -8,13 +8,14 @@ from decimal import Decimal
 import numpy as np
 
 from nearmark.errors import InputError
+from nearmark.printing.jar_cards import OVER
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, number_text
 
 BOXES_A_PAGE = 6
 TENTHS = Decimal("0.1")
 LEAST_CM, MOST_CM = 3.0, 32.0
-ROOM_CM = (7.6, 5.4)
+ROOM_CM = (7.0, 4.5)
 """Width and height of a cell for one drawing on the narrower paper."""
 
 _SLANT = 0.42
@@ -60,6 +61,7 @@ class BoxDrawing:
 class BoxPageView:
     """The page, ready to be set."""
 
+    event: str
     day: str
     boxes: tuple[BoxDrawing, ...]
 
@@ -79,6 +81,7 @@ class BoxKeyRow:
 class BoxKeyView:
     """The key, ready to be set."""
 
+    event: str
     day: str
     rows: tuple[BoxKeyRow, ...]
 
@@ -106,7 +109,7 @@ def drawn_boxes(seed: int, n: int = BOXES_A_PAGE) -> tuple[DrawnBox, ...]:
     boxes = []
     for k in range(n):
         # Sizes rise through the page from a matchbox to a shoe box.
-        middle = LEAST_CM * 1.6 + (MOST_CM * 0.5 - LEAST_CM * 1.6) * (k % BOXES_A_PAGE) / 5
+        middle = LEAST_CM * 1.1 + (MOST_CM * 0.5 - LEAST_CM * 1.1) * (k % BOXES_A_PAGE) / 5
         sides = np.clip(middle * np.exp(rng.normal(0.0, 0.38, 3)), LEAST_CM, MOST_CM)
         tall, wide, long = sorted(Decimal(repr(float(s))).quantize(TENTHS) for s in sides)
         if rng.random() < 0.35:  # some stand upright
@@ -129,7 +132,7 @@ def box_page_pdf(boxes: Sequence[DrawnBox], *, day: date, paper: str = "a4") -> 
     bytes
         A PDF without any volume.
     """
-    view = BoxPageView(day_text(day), tuple(_drawing(box) for box in boxes))
+    view = BoxPageView(OVER, day_text(day), tuple(_drawing(box) for box in boxes))
     return typeset("box_page", view, day=day, paper=paper)
 
 
@@ -157,7 +160,7 @@ def box_key_pdf(boxes: Sequence[DrawnBox], *, day: date, paper: str = "a4") -> b
         )
         for box in boxes
     )
-    return typeset("box_key", BoxKeyView(day_text(day), rows), day=day, paper=paper)
+    return typeset("box_key", BoxKeyView(OVER, day_text(day), rows), day=day, paper=paper)
 
 
 def _drawing(box: DrawnBox) -> BoxDrawing:

@@ -10,6 +10,9 @@ from nearmark.errors import InputError
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, number_text, sentence, wrappable
 
+OVER = "Nearmark practice"
+"""What stands where other pages name their event."""
+
 _PNG = b"\x89PNG"
 
 
@@ -51,6 +54,7 @@ class CardPage:
 class CardsView:
     """All cards, ready to be set."""
 
+    event: str
     day: str
     cards: tuple[CardPage, ...]
 
@@ -71,6 +75,7 @@ class KeyRow:
 class CardsKeyView:
     """The key page, ready to be set."""
 
+    event: str
     day: str
     rows: tuple[KeyRow, ...]
 
@@ -104,7 +109,7 @@ def jar_cards_pdf(cards: Sequence[JarCard], *, day: date, paper: str = "a4") -> 
         )
         for card in cards
     )
-    return typeset("jar_cards", CardsView(day_text(day), pages), day=day, paper=paper)
+    return typeset("jar_cards", CardsView(OVER, day_text(day), pages), day=day, paper=paper)
 
 
 def jar_cards_key_pdf(cards: Sequence[JarCard], *, day: date, paper: str = "a4") -> bytes:
@@ -128,7 +133,7 @@ def jar_cards_key_pdf(cards: Sequence[JarCard], *, day: date, paper: str = "a4")
     """
     _check(cards)
     rows = tuple(_key_row(card) for card in cards)
-    return typeset("jar_cards_key", CardsKeyView(day_text(day), rows), day=day, paper=paper)
+    return typeset("jar_cards_key", CardsKeyView(OVER, day_text(day), rows), day=day, paper=paper)
 
 
 def _check(cards: Sequence[JarCard]) -> None:
@@ -140,12 +145,12 @@ def _key_row(card: JarCard) -> KeyRow:
     method, off = "", ""
     if card.layer is not None and card.layers is not None:
         product = card.layer * card.layers
-        method = f"{card.layer:.0f} × {card.layers:.1f} = {product:.0f}"  # noqa: RUF001 - a real sign
+        method = f"{card.layer:.0f} × {card.layers:.1f} = {number_text(product, 0)}"  # noqa: RUF001 - a real sign
         off = f"{100 * (product / card.count - 1):+.0f} %".replace("-", "−")  # noqa: RUF001
     return KeyRow(
         code=card.code,
         what=sentence(wrappable(card.what, 80)),
-        count=number_text(card.count),
+        count=number_text(card.count, 0),
         method=method,
         off=off,
         checked_by=wrappable(card.checked_by, 60),

@@ -4,6 +4,7 @@
 folder, tells its progress as a share per line, and writes the files beside it.
 """
 
+import contextlib
 import json
 import os
 import subprocess
@@ -81,7 +82,7 @@ def exhibit(content: bytes) -> Exhibit:
     with tempfile.TemporaryDirectory(prefix="nearmark-jar-") as name:
         folder = Path(name)
         (folder / "jar").write_bytes(content)
-        _run(folder, "exhibit", lambda done, n_all: None)
+        _run(folder, "exhibit", _untold)
         return _exhibit(folder)
 
 
@@ -95,8 +96,12 @@ def pictures(content: bytes) -> tuple[bytes, bytes]:
     with tempfile.TemporaryDirectory(prefix="nearmark-jar-") as name:
         folder = Path(name)
         (folder / "jar").write_bytes(content)
-        _run(folder, "pictures", lambda done, n_all: None)
+        _run(folder, "pictures", _untold)
         return (folder / "top").read_bytes(), (folder / "side").read_bytes()
+
+
+def _untold(n_done: int, n_all: int) -> None:
+    """Nobody waits for the progress."""
 
 
 def _exhibit(folder: Path) -> Exhibit:
@@ -135,10 +140,8 @@ def main(task: str, folder: Path) -> None:
     task : exhibit or pictures
     folder : path
     """
-    try:
+    with contextlib.suppress(AttributeError, OSError):  # not on every system
         os.nice(NICENESS)
-    except (AttributeError, OSError):  # not on every system
-        pass
     try:
         _WORK[task](folder)
     except NearmarkError as refused:
@@ -171,9 +174,11 @@ def _make_exhibit(folder: Path) -> None:
 
 def _make_pictures(folder: Path) -> None:
     from nearmark.charts.jar_exhibit import jar_pictures  # noqa: PLC0415 - only in this process
+    from nearmark.charts.jar_shell import seen_pieces  # noqa: PLC0415
     from nearmark.packing import jar_from_bytes  # noqa: PLC0415
 
-    top, side = jar_pictures(jar_from_bytes((folder / "jar").read_bytes()))
+    jar = jar_from_bytes((folder / "jar").read_bytes())
+    top, side = jar_pictures(jar, seen_pieces(jar))
     (folder / "top").write_bytes(top)
     (folder / "side").write_bytes(side)
 

@@ -116,7 +116,7 @@ ACCESS: Final = MappingProxyType(
         "kit-decide": _LEAD,
         "kit-certificate": _LEAD_THEN_COACH,
         # practice jars: the page asks whether practice is open; a part asks for its signed pass
-        "jars": _EVERYBODY,
+        "practice-jars": _EVERYBODY,
         "jar": _EVERYBODY,
         "jar-part": _EVERYBODY,
         "jar-shelf": _KEEPER,

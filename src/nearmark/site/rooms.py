@@ -35,7 +35,7 @@ DOORS = (
     Door("differences", "Differences", "Event day"),
     Door("standings", "Standings", "Event day"),
     Door("kit", "Items and keys", "Kit"),
-    Door("jars", "Practice jars", "Practice"),
+    Door("practice-jars", "Practice jars", "Practice"),
     Door("jar-shelf", "Jar shelf", "Practice"),
     Door("devices", "Devices", "Desk"),
     Door("jobs", "Long work", "Desk"),

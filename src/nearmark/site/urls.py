@@ -92,7 +92,7 @@ urlpatterns = [
     path("jobs/<int:job_id>/result", jobs.job_file, name="job-file"),
     path("history/", history.history, name="history"),
     # practice jars
-    path("jars/", jars.jars, name="jars"),
+    path("jars/", jars.jars, name="practice-jars"),
     path("jars/<int:jar_id>/", jars.jar, name="jar"),
     path("jars/part/<str:token>", jars.jar_part, name="jar-part"),
     path("jars/shelf/", jar_shelf.jar_shelf, name="jar-shelf"),

@@ -26,8 +26,11 @@ MOST_JARS: Final = 400
 """On the shelf at once."""
 
 LARGEST_JAR_BYTES: Final = 500_000
+STRIP_PX: Final = 320
+"""Beside the jar: its words stay readable."""
+
 MOST_PHOTO_BYTES: Final = MOST_BYTES
-PASS_SALT: Final = "nearmark jar part"
+_SIGNED_FOR: Final = "nearmark jar part"
 PASS_LIFE_S: Final = 16 * 3600
 _TYPES: Final = {
     "jar": "application/octet-stream",
@@ -100,7 +103,7 @@ def answer_jar(
         estimate=estimate,
         points=percent_accuracy(estimate, jar.count),
         off=error_words(ratio),
-        strip=strip_svg([mark], title="Your estimate against the count"),
+        strip=strip_svg([mark], width_px=STRIP_PX, title="Your estimate against the count"),
         words=jar_words(key, estimate, layer, layers),
         product=None if jar.layer is None or jar.layers is None else jar.layer * jar.layers,
         layer_counts=counts,
@@ -134,7 +137,7 @@ def pass_for(jar: PracticeJar, name: str) -> str:
     name : str
         shell, top, side or photo before the answer; whole after it.
     """
-    return signing.dumps([jar.pk, name], salt=PASS_SALT, compress=False)
+    return signing.dumps([jar.pk, name], salt=_SIGNED_FOR, compress=False)
 
 
 def part_of_pass(token: str) -> tuple[bytes, str]:
@@ -150,7 +153,7 @@ def part_of_pass(token: str) -> tuple[bytes, str]:
         If the pass was not made here or is too old.
     """
     try:
-        jar_id, name = signing.loads(token, salt=PASS_SALT, max_age=PASS_LIFE_S)
+        jar_id, name = signing.loads(token, salt=_SIGNED_FOR, max_age=PASS_LIFE_S)
     except signing.BadSignature as error:
         raise InputError(
             "does not open anything any more", where="address", mend="Load the page again"
@@ -243,9 +246,7 @@ def keep_exhibit(made: Exhibit, *, by: str, how: str) -> PracticeJar:
             fill_height_cm=told["fill_height_cm"],
         )
         for name, content in (("jar", made.jar), ("shell", made.shell)):
-            JarPart.objects.create(
-                jar=jar, name=name, content_type=_TYPES[name], content=content
-            )
+            JarPart.objects.create(jar=jar, name=name, content_type=_TYPES[name], content=content)
         # The count is no part of the history: several people read it.
         note(None, by, f"{how} practice jar {jar.code}", new=jar.what)
     return jar

@@ -5,52 +5,80 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('site', '0003_jobs_and_feedback'),
+        ("site", "0003_jobs_and_feedback"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='JarSwitch',
+            name="JarSwitch",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('open_to_all', models.BooleanField(default=False)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("open_to_all", models.BooleanField(default=False)),
             ],
         ),
         migrations.CreateModel(
-            name='PracticeJar',
+            name="PracticeJar",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('code', models.CharField(max_length=8, unique=True)),
-                ('kind', models.CharField(choices=[('poured', 'Poured'), ('photo', 'Photo')], max_length=8)),
-                ('band', models.CharField(max_length=8)),
-                ('what', models.CharField(max_length=80)),
-                ('count', models.PositiveIntegerField()),
-                ('layer', models.PositiveIntegerField(null=True)),
-                ('layers', models.FloatField(null=True)),
-                ('fill_height_cm', models.FloatField(null=True)),
-                ('is_open', models.BooleanField(default=True)),
-                ('checked_by', models.CharField(blank=True, max_length=60)),
-                ('made_by', models.CharField(max_length=60)),
-                ('made_at', models.DateTimeField()),
-                ('gone_at', models.DateTimeField(null=True)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("code", models.CharField(max_length=8, unique=True)),
+                (
+                    "kind",
+                    models.CharField(
+                        choices=[("poured", "Poured"), ("photo", "Photo")], max_length=8
+                    ),
+                ),
+                ("band", models.CharField(max_length=8)),
+                ("what", models.CharField(max_length=80)),
+                ("count", models.PositiveIntegerField()),
+                ("layer", models.PositiveIntegerField(null=True)),
+                ("layers", models.FloatField(null=True)),
+                ("fill_height_cm", models.FloatField(null=True)),
+                ("is_open", models.BooleanField(default=True)),
+                ("checked_by", models.CharField(blank=True, max_length=60)),
+                ("made_by", models.CharField(max_length=60)),
+                ("made_at", models.DateTimeField()),
+                ("gone_at", models.DateTimeField(null=True)),
             ],
             options={
-                'ordering': ['pk'],
+                "ordering": ["pk"],
             },
         ),
         migrations.CreateModel(
-            name='JarPart',
+            name="JarPart",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=8)),
-                ('content_type', models.CharField(max_length=40)),
-                ('content', models.BinaryField()),
-                ('jar', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='parts', to='site.practicejar')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("name", models.CharField(max_length=8)),
+                ("content_type", models.CharField(max_length=40)),
+                ("content", models.BinaryField()),
+                (
+                    "jar",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="parts",
+                        to="site.practicejar",
+                    ),
+                ),
             ],
             options={
-                'constraints': [models.UniqueConstraint(fields=('jar', 'name'), name='one_part_of_a_jar')],
+                "constraints": [
+                    models.UniqueConstraint(fields=("jar", "name"), name="one_part_of_a_jar")
+                ],
             },
         ),
     ]

@@ -6,7 +6,6 @@ from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
 
 from nearmark.errors import InputError, RuleError
-from nearmark.packing import SHAPES
 from nearmark.printing.box_page import box_key_pdf, box_page_pdf, drawn_boxes
 from nearmark.printing.jar_cards import JarCard, jar_cards_key_pdf, jar_cards_pdf
 from nearmark.site import clock, worker
@@ -95,13 +94,16 @@ def jar_ready(request: HttpRequest) -> HttpResponse:
 
 @post_only
 def jar_import(request: HttpRequest) -> HttpResponse:
-    """Bring jar files; each is looked at before it is kept, a bad one keeps out none of the rest."""
+    """Bring jar files; each is looked at before it is kept, a bad one keeps out no other."""
     files = request.FILES.getlist("files")
     if not files:
         raise InputError("none was chosen", where="jar files", mend="Choose one or more")
     if len(files) > MOST_FILES:
         raise InputError(
-            f"at most {MOST_FILES} at once", where="jar files", value=len(files), mend="Choose fewer"
+            f"at most {MOST_FILES} at once",
+            where="jar files",
+            value=len(files),
+            mend="Choose fewer",
         )
     kept, refused = 0, []
     for file in files:
