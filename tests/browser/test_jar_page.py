@@ -1,4 +1,4 @@
-"""The practice page: a jar of 17,000 pieces turned by hand, scored, taken apart; without WebGL too."""
+"""The practice page: 17,000 pieces turned by hand, scored, taken apart; without WebGL too."""
 
 from collections.abc import Iterator
 from pathlib import Path
@@ -20,6 +20,9 @@ MOST_BYTES = 250_000
 
 LARGE = 9
 """The last of the ready jars, and its number on a fresh shelf."""
+
+SLOW_MS = 90_000
+"""A software renderer on a busy machine."""
 
 PAGES = ("/jars/", "/jars/shelf/", f"/jars/{LARGE}/")
 
@@ -44,6 +47,16 @@ def eye(page: Page) -> dict[str, float]:
     return {name: float(seen[name]) for name in ("eyeCm", "turn", "head", "frames")}
 
 
+def comes_to_rest(page: Page) -> bool:
+    """Whether the drawing stops by itself; a software renderer may take its time."""
+    for _ in range(20):
+        drawn = eye(page)["frames"]
+        page.wait_for_timeout(1500)
+        if eye(page)["frames"] == drawn:
+            return True
+    return False
+
+
 def problems(page: Page) -> list[str]:
     page.evaluate(AXE.read_text(encoding="utf-8"))
     found = page.evaluate("axe.run().then(r => r.violations)")
@@ -65,41 +78,41 @@ def test_a_large_jar_is_turned_answered_and_taken_apart(shelf: Page, with_gl, se
     page.on("console", lambda m: said.append(m.text) if m.type == "error" else None)
     page.on("pageerror", lambda e: said.append(str(e)))
     page.goto(f"/jars/{LARGE}/")
-    expect(page.locator("#jar-stage")).to_have_attribute("data-mode", "turn")
-    expect(page.locator("#jar-view canvas")).to_have_attribute("data-eye-cm", "37.16")
+    expect(page.locator("#jar-stage")).to_have_attribute("data-mode", "turn", timeout=SLOW_MS)
+    expect(page.locator("#jar-view canvas")).to_have_attribute(
+        "data-eye-cm", "37.16", timeout=SLOW_MS
+    )
 
     page.locator("#jar-view").focus()
     before = eye(page)
     page.keyboard.press("ArrowLeft")
     for _ in range(12):
         page.keyboard.press("ArrowDown")
-    expect(page.locator("#jar-view canvas")).to_have_attribute("data-head", "0.0")
+    expect(page.locator("#jar-view canvas")).to_have_attribute("data-head", "0.0", timeout=SLOW_MS)
     box = page.locator("#jar-view").bounding_box()
     page.mouse.move(box["x"] + 200, box["y"] + 400)
     page.mouse.down()
     page.mouse.move(box["x"] + 200, box["y"] + 20, steps=4)
     page.mouse.up()
-    page.wait_for_timeout(600)
+    comes_to_rest(page)
     low = eye(page)
     # At the table: the eye is a little above it and goes no lower, whatever the hand does.
     assert low["eyeCm"] == pytest.approx(1.2)
     assert low["turn"] == pytest.approx(before["turn"] + 15)
     for _ in range(20):
         page.get_by_role("button", name="Head up").click()
-    expect(page.locator("#jar-view canvas")).to_have_attribute("data-head", "72.0")
+    expect(page.locator("#jar-view canvas")).to_have_attribute("data-head", "72.0", timeout=SLOW_MS)
 
-    drawn = eye(page)["frames"]
-    page.wait_for_timeout(1500)
-    assert eye(page)["frames"] - drawn <= 1, "it is drawn on demand, not in a loop"
+    assert comes_to_rest(page), "it is drawn on demand, not in a loop"
 
     count = ready_jars()[-1].told["count"]
     assert str(count) not in page.content().replace("\N{NO-BREAK SPACE}", "")
     page.get_by_label("How many pieces?").fill(str(round(0.9 * count)))
     page.get_by_role("button", name="That is my answer").click()
     expect(page.locator(".answer")).to_have_text("90")
-    expect(page.locator("#jar-stage")).to_have_attribute("data-mode", "turn")
+    expect(page.locator("#jar-stage")).to_have_attribute("data-mode", "turn", timeout=SLOW_MS)
     page.get_by_role("button", name="One layer", exact=True).click()
-    expect(page.locator("#jar-peeled")).to_contain_text("Layer 1 of")
+    expect(page.locator("#jar-peeled")).to_contain_text("Layer 1 of", timeout=SLOW_MS)
     page.get_by_role("button", name="Put all back").click()
     expect(page.locator("#jar-peeled")).to_be_empty()
     found = problems(page)
@@ -112,12 +125,12 @@ def test_without_webgl_there_are_still_pictures(shelf: Page):
     # The browser of the other tests has no graphics: what an old tablet has.
     off = "HTMLCanvasElement.prototype.getContext = () => null"
     shelf.add_init_script(off)
-    shelf.goto("/jars/2/")
-    expect(shelf.locator("#jar-stage")).to_have_attribute("data-mode", "still")
+    shelf.goto("/jars/2/", wait_until="domcontentloaded")
+    expect(shelf.locator("#jar-stage")).to_have_attribute("data-mode", "still", timeout=SLOW_MS)
     pictures = shelf.locator("#jar-stills img")
     expect(pictures).to_have_count(2)
     for k in range(2):
-        expect(pictures.nth(k)).to_have_js_property("naturalWidth", 1400, timeout=60_000)
+        expect(pictures.nth(k)).to_have_js_property("naturalWidth", 1400, timeout=SLOW_MS)
     shelf.get_by_label("How many pieces?").fill("300")
     shelf.get_by_role("button", name="That is my answer").click()
 

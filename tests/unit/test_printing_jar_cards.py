@@ -7,7 +7,6 @@ import pypdfium2
 import pytest
 
 from nearmark.charts.jar_exhibit import jar_pictures
-from nearmark.charts.jar_shell import seen_pieces
 from nearmark.charts.ready_jars import ready_jars
 from nearmark.errors import InputError
 from nearmark.packing import jar_from_bytes
@@ -27,7 +26,7 @@ def card() -> JarCard:
     ready = ready_jars()[1]
     jar = jar_from_bytes(ready.jar)
     told = ready.told
-    pictures = jar_pictures(jar, seen_pieces(jar))
+    pictures = jar_pictures(jar)
     return JarCard("J02", told["what"], told["count"], told["layer"], told["layers"], pictures)
 
 

@@ -140,7 +140,7 @@ def test_the_ready_jars_cover_all_bands_and_stay_small():
 
 
 def test_still_pictures_are_crisp_pngs_of_one_scale(beans):
-    top, side = (Image.open(io.BytesIO(p)) for p in jar_pictures(beans, seen_pieces(beans)))
+    top, side = (Image.open(io.BytesIO(p)) for p in jar_pictures(beans))
 
     assert top.format == side.format == "PNG"
     assert top.width == side.width == 1400

@@ -86,22 +86,34 @@ def jar_facts(jar: Jar) -> JarFacts:
         layer=told.surface_pieces,
         layers=told.layers,
         fill_height_cm=told.fill_height_cm,
-        what=f"{_NAMES[jar.request.shape.code]} in {_VESSELS[jar.request.vessel.form]}",
+        what=jar_name(jar),
     )
 
 
-def jar_pictures(jar: Jar, seen: np.ndarray) -> tuple[bytes, bytes]:
+def jar_name(jar: Jar) -> str:
+    """What is in which vessel, in words that say nothing of the count.
+
+    Parameters
+    ----------
+    jar : Jar
+
+    Returns
+    -------
+    str
+    """
+    return f"{_NAMES[jar.request.shape.code]} in {_VESSELS[jar.request.vessel.form]}"
+
+
+def jar_pictures(jar: Jar) -> tuple[bytes, bytes]:
     """The still pictures of a jar.
 
     Parameters
     ----------
     jar : Jar
-    seen : indices of pieces
-        Of ``seen_pieces``.
 
     Returns
     -------
     tuple of bytes
         From above and from the side, PNG.
     """
-    return top_png(jar, seen), side_png(jar, seen)
+    return top_png(jar), side_png(jar)

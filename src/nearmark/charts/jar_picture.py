@@ -12,7 +12,7 @@ import numpy as np
 from PIL import Image, ImageDraw, ImageFilter
 
 from nearmark.charts.jar_scene import COLOURS
-from nearmark.charts.jar_shell import Trace, around, looking, trace
+from nearmark.charts.jar_shell import Trace, around, in_sight, looking, trace
 from nearmark.charts.tokens import INK, INK_SOFT, PAPER, RULE, WHITE
 from nearmark.packing import Jar, JarVessel
 
@@ -58,14 +58,12 @@ class _Canvas:
         return max(2, round(0.07 * self.pixels_a_cm))
 
 
-def top_png(jar: Jar, seen: np.ndarray) -> bytes:
+def top_png(jar: Jar) -> bytes:
     """The jar from straight above.
 
     Parameters
     ----------
     jar : Jar
-    seen : indices of pieces
-        Of ``seen_pieces``.
 
     Returns
     -------
@@ -78,7 +76,7 @@ def top_png(jar: Jar, seen: np.ndarray) -> bytes:
     canvas = _canvas(vessel, -reach, reach)
     _soft_shadow(canvas, [(0.0, -0.2, _half_wide(vessel)), (_cup_x(vessel), -0.2, CUP_RIM_CM / 2)])
     _fill_ground(canvas, vessel, jar)
-    _pieces(canvas, jar, seen, head_degrees=90.0)
+    _pieces(canvas, jar, head_degrees=90.0)
     _rim_from_above(canvas, vessel)
     for radius, fill in ((CUP_RIM_CM / 2, WHITE), (CUP_RIM_CM / 2 - 0.25, RULE)):
         canvas.pen.ellipse(
@@ -88,14 +86,12 @@ def top_png(jar: Jar, seen: np.ndarray) -> bytes:
     return _png(canvas)
 
 
-def side_png(jar: Jar, seen: np.ndarray) -> bytes:
+def side_png(jar: Jar) -> bytes:
     """The jar from the side, the eye at the height of the table.
 
     Parameters
     ----------
     jar : Jar
-    seen : indices of pieces
-        Of ``seen_pieces``.
 
     Returns
     -------
@@ -105,7 +101,7 @@ def side_png(jar: Jar, seen: np.ndarray) -> bytes:
     vessel = jar.request.vessel
     canvas = _canvas(vessel, -EDGE_CM, max(vessel.height_cm, CUP_HEIGHT_CM) + EDGE_CM)
     _table(canvas)
-    _pieces(canvas, jar, seen, head_degrees=0.0)
+    _pieces(canvas, jar, head_degrees=0.0)
     _glass(canvas, vessel)
     _cup_from_side(canvas, _cup_x(vessel))
     return _png(canvas)
@@ -127,7 +123,7 @@ def _canvas(vessel: JarVessel, bottom_cm: float, top_cm: float) -> _Canvas:
     return _Canvas(Image.new("RGB", size, WHITE), left, top_cm, scale)
 
 
-def _pieces(canvas: _Canvas, jar: Jar, seen: np.ndarray, *, head_degrees: float) -> None:
+def _pieces(canvas: _Canvas, jar: Jar, *, head_degrees: float) -> None:
     look = looking(-90.0, head_degrees)
     left, right, bottom, top = around(jar, look)
     x_px, y_px = canvas.at(left, top)
@@ -135,7 +131,11 @@ def _pieces(canvas: _Canvas, jar: Jar, seen: np.ndarray, *, head_degrees: float)
     left += (round(x_px) - x_px) / canvas.pixels_a_cm
     top -= (round(y_px) - y_px) / canvas.pixels_a_cm
     picture = trace(
-        jar, look, pixels_a_cm=canvas.pixels_a_cm, window_cm=(left, right, bottom, top), only=seen
+        jar,
+        look,
+        pixels_a_cm=canvas.pixels_a_cm,
+        window_cm=(left, right, bottom, top),
+        only=in_sight(jar, look),
     )
     width_px = canvas.pixels_a_cm * jar.request.width_mm / 10
     colours = shaded(picture, COLOURS[jar.request.shape.code], width_px)

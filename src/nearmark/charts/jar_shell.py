@@ -138,15 +138,29 @@ def seen_pieces(jar: Jar) -> np.ndarray:
     ndarray
         Indices in rising order.
     """
-    pixels_a_cm = PIXELS_A_WIDTH / (jar.request.width_mm / 10)
     looks = [looking(-90.0, 90.0)]
     looks += [
         looking(360.0 * k / LOOKS_AROUND + 3.0 * row, head)
         for row, head in enumerate(HEAD_DEGREES)
         for k in range(LOOKS_AROUND)
     ]
-    seen = np.zeros(len(jar.sizes), bool)
-    for look in looks:
-        picture = trace(jar, look, pixels_a_cm=pixels_a_cm, window_cm=around(jar, look))
-        seen[picture.pieces[picture.pieces >= 0]] = True
-    return np.flatnonzero(seen)
+    return np.unique(np.concatenate([in_sight(jar, look) for look in looks]))
+
+
+def in_sight(jar: Jar, look: np.ndarray) -> np.ndarray:
+    """Which pieces are seen from one side.
+
+    Parameters
+    ----------
+    jar : Jar
+    look : shape (3, 3)
+        Of ``looking``.
+
+    Returns
+    -------
+    ndarray
+        Indices in rising order.
+    """
+    pixels_a_cm = PIXELS_A_WIDTH / (jar.request.width_mm / 10)
+    picture = trace(jar, look, pixels_a_cm=pixels_a_cm, window_cm=around(jar, look))
+    return np.unique(picture.pieces[picture.pieces >= 0])

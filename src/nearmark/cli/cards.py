@@ -53,23 +53,23 @@ def _today() -> date:
 
 
 def _cards(files: Sequence[Path], *, quiet: bool) -> list[JarCard]:
-    from nearmark.charts.jar_exhibit import jar_facts, jar_pictures  # noqa: PLC0415 - slow to load
-    from nearmark.packing import jar_from_bytes  # noqa: PLC0415
+    from nearmark.charts.jar_exhibit import jar_name, jar_pictures  # noqa: PLC0415 - slow to load
+    from nearmark.packing import census, jar_from_bytes  # noqa: PLC0415
 
     jars = [(file, jar_from_bytes(_content(file))) for file in files]
     cards = []
     with progress_bar(quiet=quiet) as bar:
         task = bar.add_task("Drawing the jars", total=len(jars))
         for number, (_, jar) in enumerate(jars, start=1):
-            facts = jar_facts(jar)
+            seen = census(jar)
             cards.append(
                 JarCard(
                     code=f"J{number:02d}",
-                    what=facts.what,
-                    count=facts.count,
-                    layer=facts.layer,
-                    layers=facts.layers,
-                    pictures=jar_pictures(jar, facts.seen),
+                    what=jar_name(jar),
+                    count=seen.count,
+                    layer=seen.surface_pieces,
+                    layers=seen.layers,
+                    pictures=jar_pictures(jar),
                 )
             )
             bar.advance(task)

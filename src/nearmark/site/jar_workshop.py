@@ -174,11 +174,10 @@ def _make_exhibit(folder: Path) -> None:
 
 def _make_pictures(folder: Path) -> None:
     from nearmark.charts.jar_exhibit import jar_pictures  # noqa: PLC0415 - only in this process
-    from nearmark.charts.jar_shell import seen_pieces  # noqa: PLC0415
     from nearmark.packing import jar_from_bytes  # noqa: PLC0415
 
     jar = jar_from_bytes((folder / "jar").read_bytes())
-    top, side = jar_pictures(jar, seen_pieces(jar))
+    top, side = jar_pictures(jar)
     (folder / "top").write_bytes(top)
     (folder / "side").write_bytes(side)
 

@@ -332,14 +332,14 @@ export class JarScene {
     this.renderer.setSize(this.wide, this.high, false);
     this.choose(ratio);
     this.renderer.render(this.scene, this.camera);
-    if (this.isMoving) {
+    if (this.isMoving || this.frames === 0) {
       // One pixel read back: only then is the picture really done, and its time known.
       const gl = this.renderer.getContext();
       gl.readPixels(0, 0, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, new Uint8Array(4));
       this.frameMs = performance.now() - begun;
-      this.sharpness = Math.min(1, Math.max(0.35, this.sharpness * (this.frameMs > 45 ? 0.82 : this.frameMs < 22 ? 1.15 : 1)));
+      this.sharpness = Math.min(1, Math.max(0.35, this.sharpness * (this.frameMs > 150 ? 0.6 : this.frameMs > 45 ? 0.82 : this.frameMs < 22 ? 1.15 : 1)));
       clearTimeout(this.settling);
-      this.settling = setTimeout(() => { this.isMoving = false; this.movedAt = 0; this.draw(); }, 160);
+      if (this.isMoving) this.settling = setTimeout(() => { this.isMoving = false; this.movedAt = 0; this.draw(); }, this.sharpness < 0.9 ? 360 : 160);
     }
     this.frames += 1;
     Object.assign(this.canvas.dataset, { frames: this.frames, eyeCm: eye.at[1].toFixed(2), turn: this.stance.turn.toFixed(1), head: this.stance.head.toFixed(1), triangles: this.renderer.info.render.triangles, frameMs: (this.frameMs || 0).toFixed(1) });
