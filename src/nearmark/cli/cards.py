@@ -16,7 +16,7 @@ from nearmark.printing.jar_cards import JarCard, jar_cards_key_pdf, jar_cards_pd
 LARGEST_BYTES = 500_000
 
 
-@click.command("cards", help="Practice jars and boxes on paper, answers on pages of their own.")
+@click.command("cards", help="Practice jars and boxes on paper, answers apart.")
 @click.argument("jar_files", nargs=-1, type=click.Path(dir_okay=False, path_type=Path))
 @click.option("--to", type=click.Path(path_type=Path), default=Path("cards"), show_default=True)
 @click.option("--boxes", default=0, type=click.IntRange(0, 60), help="Also a page of boxes.")
