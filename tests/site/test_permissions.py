@@ -15,6 +15,11 @@ ROUTES: dict[str, URLPattern] = {
 OPEN_TO_ALL = {"home", "first-run", "sign-in", "join", "public-results", "clock", "clock-now"}
 OPEN_TO_ALL |= {"public-feedback", "public-feedback-pdf"}
 OPEN_TO_ALL |= {"public-earlier"}
+OPEN_TO_ALL |= {"practice-jars", "jar", "jar-part"}
+KEEPERS = {
+    *("jar-shelf", "jar-pouring", "jar-pour", "jar-stop", "jar-ready", "jar-import", "jar-photo"),
+    *("jar-open", "jar-take-off", "jar-cards", "jar-cards-key", "box-page", "box-key"),
+}
 OPEN_TO_SIGNED_IN = {"sign-out", "lock", "unlock"}
 ENTRY = {
     *("entry", "entry-save", "weigh-in", "differences", "difference-decide"),
@@ -39,7 +44,7 @@ def expected(name: str, role: Role, *, released: bool) -> bool:
         return False
     if name in OPEN_TO_SIGNED_IN or (role is Role.SCORER and name in ENTRY):
         return True
-    if role is Role.COACH and name in COACHES | SEASON:
+    if role is Role.COACH and name in COACHES | SEASON | KEEPERS:
         return True
     return released and name in AFTER_RELEASE
 
@@ -62,6 +67,8 @@ def address(name: str, demo) -> str:
         ("<int:thing_id>", 999_999),
         ("<int:attempt_id>", 999_999),
         ("<int:reading_id>", 999_999),
+        ("<int:jar_id>", 999_999),
+        ("<str:token>", "forged"),
         ("<str:kind>", "sample"),
         ("<int:number>", 999_999),
         ("<slug:name>", "labels"),

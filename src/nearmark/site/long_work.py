@@ -1,6 +1,7 @@
 """What is done in the background: each kind with its limits, its work and its result."""
 
 import io
+import secrets
 import zipfile
 from collections import defaultdict
 from collections.abc import Callable
@@ -12,9 +13,12 @@ from typing import Final
 from nearmark.contest.rank_confidence import rank_confidence
 from nearmark.contest.results import Results
 from nearmark.errors import InputError
+from nearmark.packing import SHAPES
 from nearmark.printing import feedback_pdf, key_sheet_pdf, standings_pdf
 from nearmark.printing.standings import confidence_sentences
+from nearmark.site import jar_workshop
 from nearmark.site.day_paper import paper_of
+from nearmark.site.jar_workshop import Exhibit
 
 Step = Callable[[int, int], None]
 """Called with the steps done and all steps; raises when the work was cancelled."""
@@ -28,6 +32,8 @@ class Made:
     name: str
     content_type: str
     content: bytes
+    exhibit: Exhibit | None = None
+    """A jar for the shelf of practice jars, where that was the work."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +122,19 @@ def _paper(outcome: Results, size: int, step: Step, *, paper: str) -> Made:
     return Made(told, f"paper-{paper}.zip", "application/zip", packed.getvalue())
 
 
+def _jar(band: str) -> Callable[[Results, int, Step], Made]:
+    """Pour a jar of a band; the size is the number of the shape from 1 on, 0 draws it."""
+
+    def work(outcome: Results, size: int, step: Step) -> Made:
+        del outcome
+        shape = list(SHAPES)[size - 1] if size else None
+        made = jar_workshop.pour(band, shape, secrets.randbits(48), step=step)
+        told = f"{made.told['what']}: on the shelf of practice jars"
+        return Made(told, f"{band}.jar", "application/octet-stream", made.jar, made)
+
+    return work
+
+
 KINDS: Final = MappingProxyType(
     {
         "feedback": Kind("Feedback pages of all pairs (PDF)", _feedback_pages),
@@ -131,5 +150,9 @@ KINDS: Final = MappingProxyType(
         "paper-us-letter": Kind(
             "All paper of the day, US letter (PDF)", partial(_paper, paper="us-letter")
         ),
+        **{
+            f"jar-{band}": Kind(f"Pour a {band} practice jar", _jar(band), most=len(SHAPES))
+            for band in ("small", "medium", "large")
+        },
     }
 )

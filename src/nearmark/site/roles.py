@@ -193,6 +193,24 @@ ACCESS: Final = MappingProxyType(
         "weigh-in-undo": _LEAD,
         "heat-late": _LEAD,
         "overview-missing": _LEAD,
+        # practice jars: the page asks whether practice is open; a part asks for its signed pass
+        "practice-jars": _EVERYBODY,
+        "jar": _EVERYBODY,
+        "jar-part": _EVERYBODY,
+        "jar-shelf": _SEASON,
+        "jar-pouring": _SEASON,
+        "jar-pour": _SEASON,
+        "jar-stop": _SEASON,
+        "jar-ready": _SEASON,
+        "jar-import": _SEASON,
+        "jar-photo": _SEASON,
+        "jar-open": _SEASON,
+        "jar-take-off": _SEASON,
+        "jar-everybody": _LEAD,
+        "jar-cards": _SEASON,
+        "jar-cards-key": _SEASON,
+        "box-page": _SEASON,
+        "box-key": _SEASON,
     }
 )
 """Name of an address -> who may open it.  An address that is not here opens for nobody."""

@@ -49,6 +49,8 @@ DOORS = (
     Door("drills", "Drills", "Season"),
     Door("bags", "Take-home bags", "Season"),
     Door("calculator", "Calculator", "Season"),
+    Door("practice-jars", "Practice jars", "Season"),
+    Door("jar-shelf", "Jar shelf", "Season"),
     Door("devices", "Devices", "Desk"),
     Door("jobs", "Long work", "Desk"),
     Door("history", "History", "Desk"),

@@ -20,6 +20,8 @@ from nearmark.site.pages import (
     hall_clock,
     heats,
     history,
+    jar_shelf,
+    jars,
     jobs,
     kit,
     kit_item,
@@ -198,6 +200,24 @@ urlpatterns = [
         name="season-pair-trained",
     ),
     path("season/pair/<int:pair_id>/end/", practice_pair.pair_end, name="season-pair-end"),
+    # practice jars
+    path("jars/", jars.jars, name="practice-jars"),
+    path("jars/<int:jar_id>/", jars.jar, name="jar"),
+    path("jars/part/<str:token>", jars.jar_part, name="jar-part"),
+    path("jars/shelf/", jar_shelf.jar_shelf, name="jar-shelf"),
+    path("jars/shelf/pouring.json", jar_shelf.jar_pouring, name="jar-pouring"),
+    path("jars/shelf/pour/", jar_shelf.jar_pour, name="jar-pour"),
+    path("jars/shelf/stop/<int:job_id>/", jar_shelf.jar_stop, name="jar-stop"),
+    path("jars/shelf/ready/", jar_shelf.jar_ready, name="jar-ready"),
+    path("jars/shelf/import/", jar_shelf.jar_import, name="jar-import"),
+    path("jars/shelf/photo/", jar_shelf.jar_photo, name="jar-photo"),
+    path("jars/shelf/<int:jar_id>/open/", jar_shelf.jar_open, name="jar-open"),
+    path("jars/shelf/<int:jar_id>/off/", jar_shelf.jar_take_off, name="jar-take-off"),
+    path("jars/shelf/everybody/", jar_shelf.jar_everybody, name="jar-everybody"),
+    path("jars/cards.pdf", jar_shelf.jar_cards_file, name="jar-cards"),
+    path("jars/cards-key.pdf", jar_shelf.jar_cards_key_file, name="jar-cards-key"),
+    path("jars/boxes.pdf", jar_shelf.box_page_file, name="box-page"),
+    path("jars/boxes-key.pdf", jar_shelf.box_key_file, name="box-key"),
 ]
 
 handler404 = "nearmark.site.pages.refusals.not_found"

@@ -10,6 +10,7 @@ from django.db import DatabaseError, connections
 from nearmark.contest.results import results
 from nearmark.errors import NearmarkError
 from nearmark.site import clock
+from nearmark.site.acts.jars import keep_exhibit
 from nearmark.site.event_store import load_event
 from nearmark.site.long_work import KINDS, Made
 from nearmark.site.models import Job, JobFile, JobState
@@ -96,7 +97,10 @@ def run_next() -> bool:
         logging.getLogger(__name__).exception("long work %s", job.kind)
         _end(job, JobState.FAILED, "Something in Nearmark broke; the terminal says more")
     else:
-        _keep(job, made)
+        try:
+            _keep(job, made)
+        except NearmarkError as refusal:
+            _end(job, JobState.FAILED, str(refusal))
     return True
 
 
@@ -133,6 +137,8 @@ def _end(job: Job, state: JobState, told: str = "") -> None:
 
 def _keep(job: Job, made: Made) -> None:
     with writing():
+        if made.exhibit is not None:
+            keep_exhibit(made.exhibit, by=job.asked_by, how="poured")
         JobFile.objects.create(
             job=job, name=made.name, content_type=made.content_type, content=made.content
         )

@@ -12,6 +12,7 @@ from nearmark.site.models.event import (
 )
 from nearmark.site.models.heat_run import HeatRun
 from nearmark.site.models.history import Change
+from nearmark.site.models.jars import JarKind, JarPart, JarSwitch, PracticeJar
 from nearmark.site.models.jobs import Job, JobFile, JobState
 from nearmark.site.models.kit_plans import PourRow, VesselRecord
 from nearmark.site.models.kit_readings import (
@@ -60,6 +61,9 @@ __all__ = [
     "HeatRun",
     "InstrumentRecord",
     "ItemRecord",
+    "JarKind",
+    "JarPart",
+    "JarSwitch",
     "Job",
     "JobFile",
     "JobState",
@@ -69,6 +73,7 @@ __all__ = [
     "PairRecord",
     "PourRow",
     "PracticeAttempt",
+    "PracticeJar",
     "PracticePair",
     "Pupil",
     "Release",

@@ -1,0 +1,119 @@
+"""A jar made ready to be shown: its facts, what may be sent before the answer, its pictures."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from nearmark.charts.jar_picture import side_png, top_png
+from nearmark.charts.jar_scene import shell_bytes
+from nearmark.charts.jar_shell import seen_pieces
+from nearmark.packing import Jar, census
+
+_NAMES = {
+    "sphere": "round pieces",
+    "capsule": "short rounded pieces",
+    "rice": "long grains",
+    "bean": "beans",
+    "oblate": "lentil-shaped pieces",
+    "coin": "flat round pieces",
+    "tube": "short tubes",
+    "twist": "twists",
+    "nut": "hex nuts",
+}
+_VESSELS = {
+    "cylinder": "a straight glass",
+    "box": "a square-cornered tub",
+    "cup": "a cup that widens",
+    "jar": "a jar",
+}
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class JarFacts:
+    """What the server keeps of a jar beside the jar itself.
+
+    Attributes
+    ----------
+    seen : indices of pieces
+        Of ``seen_pieces``.
+    shell : bytes
+        Of ``shell_bytes``.
+    count : pieces
+    layer : pieces
+        Seen from above.
+    layers : layers
+        Seen along the side.
+    fill_height_cm : cm
+    what : str
+        In words; says nothing of the count.
+    """
+
+    seen: np.ndarray
+    shell: bytes
+    count: int
+    layer: int
+    layers: float
+    fill_height_cm: float
+    what: str
+
+    def told(self) -> dict[str, object]:
+        """All but the shell, as plain values."""
+        return {
+            "count": self.count,
+            "layer": self.layer,
+            "layers": round(self.layers, 2),
+            "fill_height_cm": round(self.fill_height_cm, 3),
+            "what": self.what,
+        }
+
+
+def jar_facts(jar: Jar) -> JarFacts:
+    """Look at a jar once, for everything that is asked of it later.
+
+    Parameters
+    ----------
+    jar : Jar
+
+    Returns
+    -------
+    JarFacts
+    """
+    told, seen = census(jar), seen_pieces(jar)
+    return JarFacts(
+        seen=seen,
+        shell=shell_bytes(jar, seen, told.fill_height_cm),
+        count=told.count,
+        layer=told.surface_pieces,
+        layers=told.layers,
+        fill_height_cm=told.fill_height_cm,
+        what=jar_name(jar),
+    )
+
+
+def jar_name(jar: Jar) -> str:
+    """What is in which vessel, in words that say nothing of the count.
+
+    Parameters
+    ----------
+    jar : Jar
+
+    Returns
+    -------
+    str
+    """
+    return f"{_NAMES[jar.request.shape.code]} in {_VESSELS[jar.request.vessel.form]}"
+
+
+def jar_pictures(jar: Jar) -> tuple[bytes, bytes]:
+    """The still pictures of a jar.
+
+    Parameters
+    ----------
+    jar : Jar
+
+    Returns
+    -------
+    tuple of bytes
+        From above and from the side, PNG.
+    """
+    return top_png(jar), side_png(jar)

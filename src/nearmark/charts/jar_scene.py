@@ -1,0 +1,132 @@
+"""What a page is sent to draw a jar: the vessel, the pieces to be seen, the mesh of a piece.
+
+Layout, little-endian: length of the heading (4 bytes); the heading as JSON, padded with blanks to
+four bytes; the pieces as in a jar file; then for each mesh, coarse first, its points in
+1/8192 width and normals in 1/127 (x, y, z, 0 each; int16, then int8) and its faces (uint16), each
+padded to four bytes.
+"""
+
+import json
+from typing import Any, Final
+
+import numpy as np
+
+from nearmark.charts.jar_layers import Peel
+from nearmark.charts.jar_mesh import LEVELS, Mesh, piece_mesh
+from nearmark.packing import Jar
+from nearmark.packing.jar_file import packed_turns
+
+POINTS_A_WIDTH: Final = 8192
+PAD_TO: Final = 1024
+"""Pieces are filled up with nothing to a multiple of this: the length tells no count."""
+
+PIECE: Final = np.dtype([("at", "<u2", 3), ("size", "<u2"), ("turn", "<u4")])
+
+COLOURS: Final = {
+    "sphere": "#7f9a4e",
+    "capsule": "#a8743c",
+    "rice": "#e2d6b4",
+    "bean": "#8e4038",
+    "oblate": "#c9793f",
+    "coin": "#b99645",
+    "tube": "#dfb867",
+    "twist": "#e0ad58",
+    "nut": "#8d979d",
+}
+"""The materials' own colours, no part of the look: peas, rice, beans, pasta, brass, steel."""
+
+
+def shell_bytes(jar: Jar, seen: np.ndarray, fill_height_cm: float) -> bytes:
+    """What may be known before the answer: the pieces that can be seen, in no order.
+
+    Parameters
+    ----------
+    jar : Jar
+    seen : indices of pieces
+        Of ``seen_pieces``.
+    fill_height_cm : cm
+
+    Returns
+    -------
+    bytes
+    """
+    rng = np.random.default_rng(jar.request.seed)
+    rows = np.zeros(-(-len(seen) // PAD_TO) * PAD_TO, PIECE)
+    places = rng.permutation(len(rows))[: len(seen)]
+    corners = _corners(jar)
+    rows[np.sort(places)] = _rows(jar, corners)[rng.permutation(seen)]
+    return _packed(jar, rows, corners, fill_height_cm, layers=None)
+
+
+def whole_bytes(jar: Jar, peel: Peel, fill_height_cm: float) -> bytes:
+    """What is shown after the answer: every piece, the highest layer first.
+
+    Parameters
+    ----------
+    jar : Jar
+    peel : Peel
+    fill_height_cm : cm
+
+    Returns
+    -------
+    bytes
+    """
+    corners = _corners(jar)
+    rows = _rows(jar, corners)[peel.order]
+    return _packed(jar, rows, corners, fill_height_cm, layers=list(peel.counts))
+
+
+def _corners(jar: Jar) -> tuple[np.ndarray, np.ndarray]:
+    low = jar.centres_cm.min(axis=0)
+    return low, np.maximum(jar.centres_cm.max(axis=0) - low, 1e-9)
+
+
+def _rows(jar: Jar, corners: tuple[np.ndarray, np.ndarray]) -> np.ndarray:
+    low, span = corners
+    rows = np.empty(len(jar.sizes), PIECE)
+    rows["at"] = np.rint((jar.centres_cm - low) / span * 65535)
+    rows["size"] = np.rint(np.clip(jar.sizes, 0.5, 1.5) * 32768)
+    rows["turn"] = packed_turns(jar.turns)
+    return rows
+
+
+def _packed(
+    jar: Jar,
+    rows: np.ndarray,
+    corners: tuple[np.ndarray, np.ndarray],
+    fill_height_cm: float,
+    *,
+    layers: list[int] | None,
+) -> bytes:
+    vessel, code = jar.request.vessel, jar.request.shape.code
+    meshes = [piece_mesh(code, level) for level in range(len(LEVELS))]
+    heading: dict[str, Any] = {
+        "form": vessel.form,
+        "height": vessel.height_cm,
+        "width": vessel.width_cm,
+        "depth": vessel.depth_cm,
+        "top": vessel.top_cm,
+        "edge": vessel.edge_cm,
+        "piece": jar.request.width_mm / 10,
+        "colour": COLOURS[code],
+        "fill": round(fill_height_cm, 3),
+        "low": [float(x) for x in corners[0]],
+        "span": [float(x) for x in corners[1]],
+        "pieces": len(rows),
+        "layers": layers,
+        "meshes": [[len(mesh.points), len(mesh.faces)] for mesh in meshes],
+    }
+    text = json.dumps(heading, separators=(",", ":")).encode()
+    text += b" " * (-len(text) % 4)
+    body = b"".join(_mesh_bytes(mesh) for mesh in meshes)
+    return len(text).to_bytes(4, "little") + text + rows.tobytes() + body
+
+
+def _mesh_bytes(mesh: Mesh) -> bytes:
+    n = len(mesh.points)
+    points = np.zeros((n, 4), "<i2")
+    points[:, :3] = np.rint(mesh.points * POINTS_A_WIDTH)
+    normals = np.zeros((n, 4), "<i1")
+    normals[:, :3] = np.rint(mesh.normals * 127)
+    faces = mesh.faces.astype("<u2").tobytes()
+    return points.tobytes() + normals.tobytes() + faces + b"\0" * (-len(faces) % 4)

@@ -1,0 +1,392 @@
+"""The shelf of practice jars: putting jars on it, opening it, answering one."""
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any, Final
+
+from django.core import signing
+
+from nearmark.charts import Mark, MarkKind, error_words, strip_svg
+from nearmark.charts.jar_layers import peel
+from nearmark.charts.jar_scene import whole_bytes
+from nearmark.charts.ready_jars import ready_jars
+from nearmark.coaching.jar_reading import KnownJar, band_of, checked_estimate, jar_words
+from nearmark.contest.scoring import percent_accuracy
+from nearmark.errors import InputError, RuleError
+from nearmark.packing import jar_from_bytes
+from nearmark.printing.jar_cards import JarCard
+from nearmark.printing.jar_photo import MOST_BYTES, safe_photo
+from nearmark.site import clock, jar_workshop
+from nearmark.site.acts.history import note
+from nearmark.site.jar_workshop import Exhibit
+from nearmark.site.models import JarKind, JarPart, JarSwitch, PracticeJar
+from nearmark.site.writing import writing
+
+MOST_JARS: Final = 400
+"""On the shelf at once."""
+
+LARGEST_JAR_BYTES: Final = 500_000
+STRIP_PX: Final = 320
+"""Beside the jar: its words stay readable."""
+
+MOST_PHOTO_BYTES: Final = MOST_BYTES
+_SIGNED_FOR: Final = "nearmark jar part"
+PASS_LIFE_S: Final = 16 * 3600
+_TYPES: Final = {
+    "jar": "application/octet-stream",
+    "shell": "application/octet-stream",
+    "whole": "application/octet-stream",
+    "top": "image/png",
+    "side": "image/png",
+    "photo": "image/jpeg",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What came of one estimate of a jar.
+
+    Attributes
+    ----------
+    jar : PracticeJar
+    estimate : pieces
+    points : exact, 0 to 100
+    off : str
+        How far off, in words.
+    strip : str
+        SVG.
+    words : str
+        One sentence on why.
+    product : pieces or None
+        What one layer times the layers would have given, as the census sees them.
+    layer_counts : pieces, one a layer
+        From the top; empty for a photo.
+    whole_pass : str
+        Opens the whole jar; empty for a photo.
+    """
+
+    jar: PracticeJar
+    estimate: int
+    points: Fraction
+    off: str
+    strip: str
+    words: str
+    product: float | None
+    layer_counts: tuple[int, ...]
+    whole_pass: str
+
+
+def answer_jar(
+    jar_id: int, estimate: int, layer: float | None = None, layers: float | None = None
+) -> Outcome:
+    """Score one estimate; nothing is kept here.
+
+    Parameters
+    ----------
+    jar_id : int
+    estimate : pieces
+    layer : pieces in one layer, optional
+    layers : layers, optional
+
+    Raises
+    ------
+    InputError
+    """
+    jar = known_jar(jar_id)
+    checked_estimate(estimate, layer, layers)
+    ratio = estimate / jar.count
+    mark = Mark(ratio, "you", MarkKind.THIS)
+    key = KnownJar(jar.count, jar.layer, jar.layers)
+    counts = () if jar.is_photo else peel(_settled(jar), jar.layers or 1.0).counts
+    return Outcome(
+        jar=jar,
+        estimate=estimate,
+        points=percent_accuracy(estimate, jar.count),
+        off=error_words(ratio),
+        strip=strip_svg([mark], width_px=STRIP_PX, title="Your estimate against the count"),
+        words=jar_words(key, estimate, layer, layers),
+        product=None if jar.layer is None or jar.layers is None else jar.layer * jar.layers,
+        layer_counts=counts,
+        whole_pass="" if jar.is_photo else pass_for(jar, "whole"),
+    )
+
+
+def known_jar(jar_id: int) -> PracticeJar:
+    """A jar on the shelf.
+
+    Parameters
+    ----------
+    jar_id : int
+
+    Raises
+    ------
+    InputError
+    """
+    jar = PracticeJar.objects.filter(pk=jar_id, gone_at=None).first()
+    if jar is None:
+        raise InputError("is not on the shelf", where="jar", value=jar_id, mend="Choose another")
+    return jar
+
+
+def pass_for(jar: PracticeJar, name: str) -> str:
+    """A signed pass that opens one file of one jar for a day, whoever holds it.
+
+    Parameters
+    ----------
+    jar : PracticeJar
+    name : str
+        shell, top, side or photo before the answer; whole after it.
+    """
+    return signing.dumps([jar.pk, name], salt=_SIGNED_FOR, compress=False)
+
+
+def part_of_pass(token: str) -> tuple[bytes, str]:
+    """The file a pass opens, and its content type.
+
+    Parameters
+    ----------
+    token : str
+
+    Raises
+    ------
+    InputError
+        If the pass was not made here or is too old.
+    """
+    try:
+        jar_id, name = signing.loads(token, salt=_SIGNED_FOR, max_age=PASS_LIFE_S)
+    except signing.BadSignature as error:
+        raise InputError(
+            "does not open anything any more", where="address", mend="Load the page again"
+        ) from error
+    jar = known_jar(jar_id)
+    return _part(jar, name), _TYPES[name]
+
+
+def _part(jar: PracticeJar, name: str) -> bytes:
+    if name == "whole":
+        settled = _settled(jar)
+        return whole_bytes(settled, peel(settled, jar.layers or 1.0), jar.fill_height_cm or 0.0)
+    found = JarPart.objects.filter(jar=jar, name=name).first()
+    if found is None and name in {"top", "side"} and not jar.is_photo:
+        return dict(zip(("top", "side"), still_pictures(jar), strict=True))[name]
+    if found is None:
+        raise InputError("has no such file", where=f"jar {jar.code}", value=name)
+    return bytes(found.content)
+
+
+def still_pictures(jar: PracticeJar) -> tuple[bytes, bytes]:
+    """The pictures of a poured jar from above and from the side; drawn once, then kept.
+
+    Parameters
+    ----------
+    jar : PracticeJar
+    """
+    kept = {p.name: bytes(p.content) for p in jar.parts.filter(name__in=("top", "side"))}
+    if len(kept) == 2:
+        return kept["top"], kept["side"]
+    top, side = jar_workshop.pictures(_part(jar, "jar"))
+    with writing():
+        for name, content in (("top", top), ("side", side)):
+            JarPart.objects.get_or_create(
+                jar=jar, name=name, defaults={"content_type": _TYPES[name], "content": content}
+            )
+    return top, side
+
+
+def card_of(jar: PracticeJar, *, with_pictures: bool) -> JarCard:
+    """What the printed card, or the key page, of a jar shows.
+
+    Parameters
+    ----------
+    jar : PracticeJar
+    with_pictures : bool
+        The key page needs none.
+    """
+    pictures: tuple[bytes, ...] = ()
+    if with_pictures:
+        pictures = (_part(jar, "photo"),) if jar.is_photo else still_pictures(jar)
+    return JarCard(
+        code=jar.code,
+        what=jar.what,
+        count=jar.count,
+        layer=jar.layer,
+        layers=jar.layers,
+        pictures=pictures,
+        checked_by=jar.checked_by,
+    )
+
+
+def _settled(jar: PracticeJar) -> Any:
+    return jar_from_bytes(_part(jar, "jar"))
+
+
+def keep_exhibit(made: Exhibit, *, by: str, how: str) -> PracticeJar:
+    """Put a jar that was made ready on the shelf.
+
+    Parameters
+    ----------
+    made : Exhibit
+    by : str
+    how : str
+        For the history: poured, imported.
+
+    Raises
+    ------
+    RuleError
+    """
+    told = made.told
+    with writing():
+        jar = _new_jar(
+            JarKind.POURED,
+            by=by,
+            what=told["what"],
+            count=told["count"],
+            layer=told["layer"],
+            layers=told["layers"],
+            fill_height_cm=told["fill_height_cm"],
+        )
+        for name, content in (("jar", made.jar), ("shell", made.shell)):
+            JarPart.objects.create(jar=jar, name=name, content_type=_TYPES[name], content=content)
+        # The count is no part of the history: several people read it.
+        note(None, by, f"{how} practice jar {jar.code}", new=jar.what)
+    return jar
+
+
+def _new_jar(kind: JarKind, *, by: str, count: int, **more: Any) -> PracticeJar:
+    if PracticeJar.objects.filter(gone_at=None).count() >= MOST_JARS:
+        raise RuleError(f"{MOST_JARS} jars are on the shelf", mend="Take some off first")
+    letter = "F" if kind is JarKind.PHOTO else "J"
+    number = PracticeJar.objects.count() + 1
+    return PracticeJar.objects.create(
+        code=f"{letter}{number:02d}",
+        kind=kind,
+        band=band_of(count),
+        count=count,
+        made_by=by,
+        made_at=clock.now(),
+        **more,
+    )
+
+
+def import_jar(content: bytes, *, by: str) -> PracticeJar:
+    """Put a jar file on the shelf.
+
+    Parameters
+    ----------
+    content : bytes
+        As ``nearmark jar`` and ``nearmark jars make`` write it.
+    by : str
+
+    Raises
+    ------
+    InputError, RuleError
+    """
+    if len(content) > LARGEST_JAR_BYTES:
+        raise InputError("is larger than 500 kB", where="jar file", mend="Choose a jar file")
+    jar_from_bytes(content)  # refused here before a process is started
+    return keep_exhibit(jar_workshop.exhibit(content), by=by, how="imported")
+
+
+def shelve_ready(*, by: str) -> int:
+    """Put the jars of the package on the shelf, once.
+
+    Parameters
+    ----------
+    by : str
+
+    Returns
+    -------
+    int
+        How many.
+
+    Raises
+    ------
+    RuleError
+    """
+    with writing():
+        if PracticeJar.objects.filter(gone_at=None, kind=JarKind.POURED).exists():
+            raise RuleError("there are jars on the shelf already", mend="Pour another one")
+        ready = ready_jars()
+        for jar in ready:
+            keep_exhibit(Exhibit(jar.jar, jar.shell, jar.told), by=by, how="shelved")
+    return len(ready)
+
+
+def add_photo(content: bytes, what: str, count: int, checked_by: str, *, by: str) -> PracticeJar:
+    """Make a coach's photo of an own container a practice jar.
+
+    Parameters
+    ----------
+    content : bytes
+        JPEG, PNG or WebP.
+    what : str
+    count : pieces
+        Certified.
+    checked_by : str
+        Who answers for the count.
+    by : str
+
+    Raises
+    ------
+    InputError, RuleError
+    """
+    checked_estimate(count)
+    safe = safe_photo(content)
+    with writing():
+        jar = _new_jar(JarKind.PHOTO, by=by, what=what, count=count, checked_by=checked_by)
+        JarPart.objects.create(jar=jar, name="photo", content_type=_TYPES["photo"], content=safe)
+        note(None, by, f"added photo jar {jar.code}", new=what)
+    return jar
+
+
+def set_open(jar_id: int, *, is_open: bool, by: str) -> PracticeJar:
+    """Make a jar available, or keep it back.
+
+    Parameters
+    ----------
+    jar_id : int
+    is_open : bool
+    by : str
+    """
+    with writing():
+        jar = known_jar(jar_id)
+        jar.is_open = is_open
+        jar.save(update_fields=["is_open"])
+        note(None, by, f"{'opened' if is_open else 'kept back'} practice jar {jar.code}")
+    return jar
+
+
+def take_off(jar_id: int, *, by: str) -> PracticeJar:
+    """Take a jar off the shelf for good; its files go, its line in the history stays.
+
+    Parameters
+    ----------
+    jar_id : int
+    by : str
+    """
+    with writing():
+        jar = known_jar(jar_id)
+        jar.gone_at = clock.now()
+        jar.save(update_fields=["gone_at"])
+        jar.parts.all().delete()
+        note(None, by, f"took practice jar {jar.code} off the shelf", old=jar.what)
+    return jar
+
+
+def is_open_to_all() -> bool:
+    """Whether everybody on this network may practise."""
+    return JarSwitch.objects.filter(open_to_all=True).exists()
+
+
+def open_to_all(*, is_open: bool, by: str) -> None:
+    """Switch free practice for everybody on this network on or off.
+
+    Parameters
+    ----------
+    is_open : bool
+    by : str
+    """
+    with writing():
+        JarSwitch.objects.update_or_create(pk=1, defaults={"open_to_all": is_open})
+        words = "opened practice to everybody on this network" if is_open else "closed practice"
+        note(None, by, words)

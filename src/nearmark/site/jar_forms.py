@@ -1,0 +1,51 @@
+"""The forms of the practice jars."""
+
+from django import forms
+
+from nearmark.coaching.jar_choice import BANDS
+from nearmark.packing import SHAPES
+from nearmark.site.forms import Pieces, Plain, Written
+
+ANY_SHAPE = "0"
+BAND_WORDS = {
+    "small": "small: 100 to 700",
+    "medium": "medium: 1,000 to 5,000",
+    "large": "large: 11,000 to 20,000",
+}
+
+
+class JarAnswerForm(Plain):
+    """How many pieces, and how they were counted, if somebody wants to know why."""
+
+    estimate = Pieces(label="How many pieces?", max_length=9)
+    layer = Written(
+        label="Pieces in one layer", required=False, max_length=9, help_text="If you counted one."
+    )
+    layers = Written(label="Layers", required=False, max_length=9, help_text="Up the side.")
+
+
+class PourForm(Plain):
+    """Which jar to pour; the count is drawn."""
+
+    band = forms.ChoiceField(label="Size", choices=[(b, BAND_WORDS[b]) for b in BANDS])
+    shape = forms.ChoiceField(
+        label="Pieces",
+        choices=[
+            (ANY_SHAPE, "drawn by chance"),
+            *((str(k), shape.name) for k, shape in enumerate(SHAPES.values(), start=1)),
+        ],
+    )
+
+
+class PhotoForm(Plain):
+    """A photo of an own container with its count."""
+
+    photo = forms.FileField(
+        label="Photo", help_text="JPEG, PNG or WebP, up to 12 MB.", max_length=200
+    )
+    what = forms.CharField(label="What is in it", max_length=80)
+    count = Pieces(label="Pieces, counted", max_length=9)
+    checked_by = forms.CharField(
+        label="Who answers for the count", max_length=60, help_text="Counted twice, or weighed."
+    )
+    no_faces = forms.BooleanField(label="No child, no face and no name is in the picture")

@@ -1,0 +1,95 @@
+"""Jars to practise on: simulated ones, and photos of a coach's own containers."""
+
+from django.db import models
+
+
+class JarKind(models.TextChoices):
+    """Where a jar comes from."""
+
+    POURED = "poured"
+    PHOTO = "photo"
+
+
+class PracticeJar(models.Model):
+    """One container whose count is known to the server, and to nobody else until it is answered.
+
+    Attributes
+    ----------
+    code : str
+        On cards and lists; says nothing of the count.
+    what : str
+        What is in it, in words.
+    count : pieces
+    layer, layers : pieces, layers
+        As the census sees them; empty for a photo.
+    is_open : bool
+        Whether it may be practised on.
+    checked_by : str
+        Who answers for the count of a photo.
+    gone_at : time or None
+        When it was taken off the shelf.
+    """
+
+    code = models.CharField(max_length=8, unique=True)
+    kind = models.CharField(max_length=8, choices=JarKind.choices)
+    band = models.CharField(max_length=8)
+    what = models.CharField(max_length=80)
+    count = models.PositiveIntegerField()
+    layer = models.PositiveIntegerField(null=True)
+    layers = models.FloatField(null=True)
+    fill_height_cm = models.FloatField(null=True)
+    is_open = models.BooleanField(default=True)
+    checked_by = models.CharField(max_length=60, blank=True)
+    made_by = models.CharField(max_length=60)
+    made_at = models.DateTimeField()
+    gone_at = models.DateTimeField(null=True)
+
+    class Meta:
+        """Small ones first."""
+
+        ordering = ["pk"]
+
+    def __str__(self) -> str:
+        return f"{self.code}: {self.what}"
+
+    @property
+    def is_photo(self) -> bool:
+        """Whether there is a photo instead of a jar to turn."""
+        return self.kind == JarKind.PHOTO
+
+
+class JarPart(models.Model):
+    """A file of a jar; a table of its own, so that lists of jars stay light.
+
+    Attributes
+    ----------
+    name : jar, shell, top, side or photo
+    """
+
+    jar = models.ForeignKey(PracticeJar, models.CASCADE, related_name="parts")
+    name = models.CharField(max_length=8)
+    content_type = models.CharField(max_length=40)
+    content = models.BinaryField()
+
+    class Meta:
+        """One of each."""
+
+        constraints = [models.UniqueConstraint(fields=["jar", "name"], name="one_part_of_a_jar")]
+
+    def __str__(self) -> str:
+        return f"{self.jar.code} {self.name}"
+
+
+class JarSwitch(models.Model):
+    """What the lead has switched on; one row at most.
+
+    Attributes
+    ----------
+    open_to_all : bool
+        Whether everybody on this network may practise, without an account.
+    """
+
+    open_to_all = models.BooleanField(default=False)
+
+    def __str__(self) -> str:
+        return "open to everybody" if self.open_to_all else "for signed-in people"

@@ -1,0 +1,125 @@
+"""Practice jars: choose one, look at it from all sides, say how many, see why."""
+
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
+
+from nearmark.errors import InputError, RuleError
+from nearmark.printing.words import sentence
+from nearmark.site.acts import jars as acts
+from nearmark.site.jar_forms import JarAnswerForm
+from nearmark.site.models import PracticeJar
+from nearmark.site.pages.asking import add_refusal, show
+from nearmark.site.roles import Role
+from nearmark.site.visitor import visitor_of
+
+KEEPERS = (Role.LEAD, Role.COACH)
+"""Who looks after the shelf."""
+
+
+def is_keeper(request: HttpRequest) -> bool:
+    """Whether the visitor looks after the shelf.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    """
+    return visitor_of(request).role in KEEPERS
+
+
+def _check_open(request: HttpRequest) -> None:
+    if not (is_keeper(request) or acts.is_open_to_all()):
+        raise RuleError(
+            "practice with jars is not open here", mend="Ask your coach for a practice code"
+        )
+
+
+def jars(request: HttpRequest) -> HttpResponse:
+    """The jars one may practise on, by size."""
+    _check_open(request)
+    shelf = PracticeJar.objects.filter(gone_at=None, is_open=True)
+    order = ("small", "medium", "large")
+    groups = [(band, [jar for jar in shelf if jar.band == band]) for band in order]
+    context = {
+        "title": "Practice jars",
+        "groups": [group for group in groups if group[1]],
+        "is_keeper": is_keeper(request),
+    }
+    return show(request, "jars", context)
+
+
+def jar(request: HttpRequest, jar_id: int) -> HttpResponse:
+    """One jar, and after an answer what it was worth; nothing is kept."""
+    _check_open(request)
+    found = acts.known_jar(jar_id)
+    if not (found.is_open or is_keeper(request)):
+        raise InputError("is not open for practice", where="jar", mend="Choose another")
+    form = JarAnswerForm(request.POST or None)
+    outcome, status = None, 200
+    if request.method == "POST":
+        status = 422
+        if form.is_valid():
+            given = form.cleaned_data
+            try:
+                outcome = acts.answer_jar(
+                    jar_id,
+                    given["estimate"],
+                    _float(given["layer"]),
+                    _float(given["layers"]),
+                )
+            except InputError as refusal:
+                status = add_refusal(form, refusal)
+            else:
+                status = 200
+    context = {
+        "title": f"Jar {found.code}",
+        "jar": found,
+        "form": form,
+        "outcome": outcome,
+        "next_jar": _next(found),
+        "given_layer": form.cleaned_data.get("layer") if outcome else None,
+    } | scene(found, outcome)
+    return show(request, "jar", context, status=status)
+
+
+def _float(value: Any) -> float | None:
+    return None if value is None else float(value)
+
+
+def _next(jar: PracticeJar) -> PracticeJar | None:
+    """Another open jar, the next of the shelf, round about."""
+    others = PracticeJar.objects.filter(gone_at=None, is_open=True).exclude(pk=jar.pk)
+    return others.filter(pk__gt=jar.pk).first() or others.first()
+
+
+def scene(jar: PracticeJar, outcome: acts.Outcome | None) -> dict[str, Any]:
+    """Context of ``jar_scene.html``, wherever it is shown.
+
+    Parameters
+    ----------
+    jar : PracticeJar
+    outcome : Outcome or None
+        After an answer: the whole jar can be taken apart.
+    """
+    if jar.is_photo:
+        return {"scene_photo": _address(jar, "photo"), "scene_name": sentence(jar.what)}
+    return {
+        "scene_name": sentence(jar.what),
+        "scene_shell": _address(jar, "shell"),
+        "scene_top": _address(jar, "top"),
+        "scene_side": _address(jar, "side"),
+        "scene_whole": outcome and reverse("jar-part", args=[outcome.whole_pass]),
+        "scene_layer": jar.layer if outcome else None,
+    }
+
+
+def _address(jar: PracticeJar, name: str) -> str:
+    return reverse("jar-part", args=[acts.pass_for(jar, name)])
+
+
+def jar_part(request: HttpRequest, token: str) -> HttpResponse:
+    """A file of a jar, for whoever holds its pass."""
+    del request
+    content, kind = acts.part_of_pass(token)
+    return HttpResponse(content, content_type=kind)

@@ -1,0 +1,161 @@
+"""The practice page: 17,000 pieces turned by hand, scored, taken apart; without WebGL too."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from nearmark.charts.ready_jars import ready_jars
+
+CHROMIUM = "/usr/bin/chromium"
+SOFTWARE_GL = (
+    "--no-sandbox --disable-quic --no-first-run --disable-background-networking "
+    "--disable-component-update --disable-sync "
+    "--use-gl=angle --use-angle=swiftshader --enable-unsafe-swiftshader"
+).split()
+AXE = Path(__file__).parent / "axe" / "axe.min.js"
+MOST_BYTES = 250_000
+"""Of the page with all it loads but three.js and the pieces of the jar."""
+
+LARGE = 9
+"""The last of the ready jars, and its number on a fresh shelf."""
+
+SLOW_MS = 90_000
+"""A software renderer on a busy machine."""
+
+PAGES = ("/jars/", "/jars/shelf/", f"/jars/{LARGE}/")
+
+
+@pytest.fixture(scope="module")
+def with_gl(chromium: Browser) -> Iterator[Browser]:
+    browser = chromium.browser_type.launch(executable_path=CHROMIUM, args=SOFTWARE_GL)
+    yield browser
+    browser.close()
+
+
+@pytest.fixture
+def shelf(lead: Page) -> Page:
+    """The lead, with the ready jars on the shelf."""
+    lead.goto("/jars/shelf/")
+    lead.get_by_role("button", name="Put them on the shelf").click()
+    return lead
+
+
+def eye(page: Page) -> dict[str, float]:
+    seen = page.evaluate("({...document.querySelector('#jar-view canvas').dataset})")
+    return {name: float(seen[name]) for name in ("eyeCm", "turn", "head", "frames")}
+
+
+def comes_to_rest(page: Page) -> bool:
+    """Whether the drawing stops by itself; a software renderer may take its time."""
+    for _ in range(20):
+        drawn = eye(page)["frames"]
+        page.wait_for_timeout(1500)
+        if eye(page)["frames"] == drawn:
+            return True
+    return False
+
+
+def problems(page: Page) -> list[str]:
+    page.evaluate(AXE.read_text(encoding="utf-8"))
+    found = page.evaluate("axe.run().then(r => r.violations)")
+    wider = page.evaluate(
+        "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+    )
+    told = [f"{page.url} {v['id']}: {n['html'][:120]}" for v in found for n in v["nodes"]]
+    return told + ([f"{page.url} runs {wider} px off the side"] if wider > 0 else [])
+
+
+def test_a_large_jar_is_turned_answered_and_taken_apart(shelf: Page, with_gl, server, views):
+    state = shelf.context.storage_state()
+    context = with_gl.new_context(
+        base_url=server.url, storage_state=state, **views["laptop"], reduced_motion="reduce"
+    )
+    context.set_default_timeout(60_000)
+    page = context.new_page()
+    said: list[str] = []
+    page.on("console", lambda m: said.append(m.text) if m.type == "error" else None)
+    page.on("pageerror", lambda e: said.append(str(e)))
+    page.goto(f"/jars/{LARGE}/")
+    expect(page.locator("#jar-stage")).to_have_attribute("data-mode", "turn", timeout=SLOW_MS)
+    expect(page.locator("#jar-view canvas")).to_have_attribute(
+        "data-eye-cm", "37.16", timeout=SLOW_MS
+    )
+
+    page.locator("#jar-view").focus()
+    before = eye(page)
+    page.keyboard.press("ArrowLeft")
+    for _ in range(12):
+        page.keyboard.press("ArrowDown")
+    expect(page.locator("#jar-view canvas")).to_have_attribute("data-head", "0.0", timeout=SLOW_MS)
+    box = page.locator("#jar-view").bounding_box()
+    page.mouse.move(box["x"] + 200, box["y"] + 400)
+    page.mouse.down()
+    page.mouse.move(box["x"] + 200, box["y"] + 20, steps=4)
+    page.mouse.up()
+    comes_to_rest(page)
+    low = eye(page)
+    # At the table: the eye is a little above it and goes no lower, whatever the hand does.
+    assert low["eyeCm"] == pytest.approx(1.2)
+    assert low["turn"] == pytest.approx(before["turn"] + 15)
+    for _ in range(20):
+        page.get_by_role("button", name="Head up").click()
+    expect(page.locator("#jar-view canvas")).to_have_attribute("data-head", "72.0", timeout=SLOW_MS)
+
+    assert comes_to_rest(page), "it is drawn on demand, not in a loop"
+
+    count = ready_jars()[-1].told["count"]
+    assert str(count) not in page.content().replace("\N{NO-BREAK SPACE}", "")
+    page.get_by_label("How many pieces?").fill(str(round(0.9 * count)))
+    page.get_by_role("button", name="That is my answer").click()
+    expect(page.locator(".answer")).to_have_text("90")
+    expect(page.locator("#jar-stage")).to_have_attribute("data-mode", "turn", timeout=SLOW_MS)
+    page.get_by_role("button", name="One layer", exact=True).click()
+    expect(page.locator("#jar-peeled")).to_contain_text("Layer 1 of", timeout=SLOW_MS)
+    page.get_by_role("button", name="Put all back").click()
+    expect(page.locator("#jar-peeled")).to_be_empty()
+    found = problems(page)
+    context.close()
+
+    assert (said, found) == ([], [])
+
+
+def test_without_webgl_there_are_still_pictures(shelf: Page):
+    # The browser of the other tests has no graphics: what an old tablet has.
+    off = "HTMLCanvasElement.prototype.getContext = () => null"
+    shelf.add_init_script(off)
+    shelf.goto("/jars/2/", wait_until="domcontentloaded")
+    expect(shelf.locator("#jar-stage")).to_have_attribute("data-mode", "still", timeout=SLOW_MS)
+    pictures = shelf.locator("#jar-stills img")
+    expect(pictures).to_have_count(2)
+    for k in range(2):
+        expect(pictures.nth(k)).to_have_js_property("naturalWidth", 1400, timeout=SLOW_MS)
+    shelf.get_by_label("How many pieces?").fill("300")
+    shelf.get_by_role("button", name="That is my answer").click()
+
+    expect(shelf.locator(".answer")).to_have_text("99")
+    assert problems(shelf) == []
+
+
+def test_no_page_has_a_violation_and_all_are_light(shelf: Page, chromium, server, views):
+    state = shelf.context.storage_state()
+    found, heavy = [], []
+    for view in views.values():
+        context = chromium.new_context(base_url=server.url, storage_state=state, **view)
+        context.set_default_timeout(60_000)
+        page = context.new_page()
+        page.add_init_script("HTMLCanvasElement.prototype.getContext = () => null")
+        page.route("**/part/**", lambda route: route.abort())
+        for address in PAGES:
+            page.goto(address, wait_until="load")
+            found += problems(page)
+            loaded = page.evaluate(
+                "performance.getEntries().map(e => [e.name, e.decodedBodySize || 0])"
+            )
+            weight = sum(size for name, size in loaded if "three.module" not in name)
+            if weight > MOST_BYTES:
+                heavy.append((address, weight))
+        context.close()
+
+    assert (found, heavy) == ([], [])
