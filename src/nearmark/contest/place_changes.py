@@ -71,6 +71,11 @@ class PlaceChange:
         """Whether the place changes, and not the total only."""
         return _place(self.before) != _place(self.after)
 
+    @property
+    def is_of_total(self) -> bool:
+        """Whether the total changes too: nobody moves this pair but itself."""
+        return self.before is None or self.after is None or self.before.total != self.after.total
+
     def words(self, decimals: int) -> str:
         """One line for the public page.
 
@@ -138,7 +143,8 @@ def place_changes(before: Iterable[Standing], after: Sequence[Standing]) -> tupl
     Returns
     -------
     tuple of PlaceChange
-        In the order of the new standings, then those that are gone.
+        Those with another total first, then those who make room for them; each in the order of
+        the new standings.
 
     Examples
     --------
@@ -151,8 +157,9 @@ def place_changes(before: Iterable[Standing], after: Sequence[Standing]) -> tupl
     was = {standing.code: standing for standing in before}
     now = {standing.code: standing for standing in after}
     codes = [*now, *(code for code in was if code not in now)]
-    changes = (PlaceChange(code, was.get(code), now.get(code)) for code in codes)
-    return tuple(c for c in changes if _shown(c.before) != _shown(c.after))
+    changes = [PlaceChange(code, was.get(code), now.get(code)) for code in codes]
+    moved = [c for c in changes if _shown(c.before) != _shown(c.after)]
+    return tuple(sorted(moved, key=lambda c: not c.is_of_total))
 
 
 def _shown(standing: Standing | None) -> tuple[int | None, Fraction] | None:

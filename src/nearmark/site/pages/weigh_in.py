@@ -21,6 +21,7 @@ from nearmark.site.forms import WeighInForm
 from nearmark.site.models import AnswerEntry, EventRecord, ItemRecord
 from nearmark.site.pages.asking import add_refusal, done, is_of_another, post_only, show
 from nearmark.site.pages.refusals import Held, asks_json, held
+from nearmark.site.pair_meant import pair_meant
 from nearmark.site.roles import Role
 from nearmark.site.visitor import Visitor, visitor_of
 
@@ -96,7 +97,7 @@ def _number(text: str) -> int:
 def _weigh(request: HttpRequest, record: EventRecord, item: ItemRecord, form: WeighInForm) -> str:
     given = form.cleaned_data
     written = Written(AnswerStatus.ANSWERED, given["gross_g"], given["cup"])
-    pair = given["pair"].upper() if not record.pairs.filter(code=given["pair"]) else given["pair"]
+    pair = pair_meant(given["pair"], list(record.pairs.values_list("code", flat=True)))
     visitor = visitor_of(request)
     weigh(given["key"], pair, item.code, written, by=visitor.name)
     net, question = _looked_at(load_event(record), (pair, item.code), written)

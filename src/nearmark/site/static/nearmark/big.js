@@ -34,15 +34,21 @@
     parts.forEach((part) => { part.hidden = part.dataset.part !== "all"; });
     rows.forEach((row) => { row.hidden = false; });
     const top = rows.length ? rows[0].getBoundingClientRect().top : 0;
-    const height = rows.length ? rows[0].getBoundingClientRect().height : 1;
     const tools = document.querySelector(".big-tools").getBoundingClientRect().height;
-    const fit = Math.max(3, Math.floor((innerHeight - top - tools - 8) / height));
+    const room = innerHeight - top - tools - 8;
     const podium = main.querySelector(".podium");
     podium.classList.toggle("many", podium.children.length > 3);
     pages = [];
     for (const part of parts) {
       if (part.dataset.part !== "all") { pages.push({ part, rows: [], ms: PODIUM_MS }); continue; }
-      for (let from = 0; from < rows.length; from += fit) pages.push({ part, rows: rows.slice(from, from + fit), ms: PAGE_MS });
+      let used = 0;
+      for (const row of rows) {
+        const { height } = row.getBoundingClientRect();
+        const last = pages[pages.length - 1];
+        if (last && last.part === part && used + height <= room) { last.rows.push(row); used += height; continue; }
+        pages.push({ part, rows: [row], ms: PAGE_MS });
+        used = height;
+      }
     }
     at = Math.min(at, pages.length - 1);
   }
