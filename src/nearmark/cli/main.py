@@ -18,6 +18,14 @@ SECTIONS: Final[dict[str, dict[str, tuple[str, str]]]] = {
             "Write the invented event, run the whole job, open it in the browser.",
         ),
         "serve": ("nearmark.cli.serve", "Run the event in the browser, for this network."),
+        "backup": (
+            "nearmark.cli.backup",
+            "Copy the site's database into one file, also while it serves.",
+        ),
+        "restore": (
+            "nearmark.cli.restore",
+            "Bring a backup back, after a copy of what is there now.",
+        ),
     },
     "Kit": {
         "plan": ("nearmark.cli.plan", "How many pieces to count, in how many samples."),

@@ -50,11 +50,11 @@ def xlsx_grid(content: bytes) -> Grid:
     InputError
         If it is unsafe, damaged or too large, or the sheet with the pairs is not plain.
     """
-    refuse_unsafe(content)
+    has_formulas = refuse_unsafe(content).has_formulas
     try:
         with _ONE_AT_A_TIME, warnings.catch_warnings():
             warnings.simplefilter("ignore")  # extensions the library passes over
-            return _grid(content)
+            return _grid(content, has_formulas=has_formulas)
     except InputError:
         raise
     except Exception as error:  # a damaged workbook makes the library raise anything
@@ -71,7 +71,7 @@ def _opened(content: bytes, *, data_only: bool) -> Any:  # noqa: ANN401 - a libr
     return load_workbook(io.BytesIO(content), read_only=True, data_only=data_only, keep_links=False)
 
 
-def _grid(content: bytes) -> Grid:
+def _grid(content: bytes, *, has_formulas: bool) -> Grid:
     values = _opened(content, data_only=True)
     visible = [sheet for sheet in values.worksheets if sheet.sheet_state == "visible"]
     if len(visible) > MOST_SHEETS:
@@ -88,6 +88,8 @@ def _grid(content: bytes) -> Grid:
             mend="Keep the one with the pairs, or hide the rest",
         )
     ((sheet, lines),) = filled
+    if not has_formulas:
+        return Grid(lines)
     formulas = _opened(content, data_only=False).worksheets[values.worksheets.index(sheet)]
     return Grid(_with_unsaved(formulas, lines))
 
@@ -104,13 +106,6 @@ def _rows(sheet: Any, **limits: Any) -> Iterator[tuple[int, Any]]:  # noqa: ANN4
 
 def _lines(sheet: Any) -> list[Line]:  # noqa: ANN401
     """Every row with something in it."""
-    # Apart and by value, because the library pads each row to its last cell: going through
-    # thousands of rows with an empty cell far to the right would take minutes.
-    for row, values in _rows(sheet, min_col=MOST_COLUMNS + 1, values_only=True):
-        if any(values):
-            raise InputError(
-                f"has more than {MOST_COLUMNS} columns in row {row}", mend="Remove the others"
-            )
     lines = []
     for row, cells in _rows(sheet, max_col=MOST_COLUMNS):
         flaws: dict[int, Flaw] = {}

@@ -13,6 +13,7 @@ from typing import IO
 from xml.parsers import expat
 
 from nearmark.errors import InputError
+from nearmark.event_folder.xlsx_scan import Scan
 
 LARGEST_BYTES = 5_000_000
 LARGEST_UNPACKED_BYTES = 50_000_000
@@ -34,19 +35,23 @@ ZIP_STARTS = (b"PK\x03\x04", b"PK\x05\x06")
 OLE_START = bytes.fromhex("d0cf11e0a1b11ae1")
 """Start of an old .xls file, and of a workbook locked with a password ([MS-CFB] 2.2)."""
 
-_CHUNK_BYTES = 65_536
 _RE_SAVE = "Copy the pairs into a new workbook, or save them as CSV UTF-8"
 _UNREADABLE = (zipfile.BadZipFile, zlib.error, OSError, EOFError, ValueError, NotImplementedError)
 _ROWS = ("xl/worksheets/sheet", "xl/sharedstrings.xml")
 _PLAIN = (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
 
 
-def refuse_unsafe(content: bytes) -> None:
+def refuse_unsafe(content: bytes) -> Scan:
     """Refuse a file that is no plain, unlocked, macro-free workbook of moderate size.
 
     Parameters
     ----------
     content : bytes
+
+    Returns
+    -------
+    Scan
+        What was counted.
 
     Raises
     ------
@@ -61,11 +66,13 @@ def refuse_unsafe(content: bytes) -> None:
         with zipfile.ZipFile(io.BytesIO(content)) as archive:
             parts = archive.infolist()
             _check_directory(parts)
+            scan = Scan()
             for part in parts:
                 with archive.open(part) as opened:
-                    _check_start(opened, part.filename)
+                    _scan_part(scan, opened, part.filename.casefold())
     except _UNREADABLE as error:
         raise _damaged() from error
+    return scan
 
 
 def _damaged() -> InputError:
@@ -111,32 +118,10 @@ def _check_part(part: zipfile.ZipInfo) -> None:
         raise InputError(f"unpacks to more than {MOST_RATIO} times its size", mend=_RE_SAVE)
 
 
-class _RootReached(Exception):  # noqa: N818 - not an error: no declaration can follow
-    """The root element has begun."""
-
-
-def _check_start(part: IO[bytes], name: str) -> None:
-    """Refuse a document type declaration; it can only stand before the root element."""
-    parser = expat.ParserCreate()
-    parser.StartDoctypeDeclHandler = _refuse_doctype
-    parser.StartElementHandler = _stop
+def _scan_part(scan: Scan, part: IO[bytes], name: str) -> None:
     try:
-        while chunk := part.read(_CHUNK_BYTES):
-            parser.Parse(chunk, False)  # noqa: FBT003 - expat takes it by position
-        parser.Parse(b"", True)  # noqa: FBT003
-    except _RootReached:
-        return
+        scan.part(part, is_rows=name.startswith(_ROWS))
     except expat.ExpatError as error:
         # A picture is no XML; what should be XML and is not would break the reader later.
-        if name.casefold().endswith((".xml", ".rels")):
+        if name.endswith((".xml", ".rels")):
             raise _damaged() from error
-
-
-def _refuse_doctype(*_declaration: object) -> None:
-    raise InputError(
-        "holds a document type declaration, which no spreadsheet writes", mend=_RE_SAVE
-    )
-
-
-def _stop(*_element: object) -> None:
-    raise _RootReached

@@ -2,17 +2,22 @@
 
 import os
 import socket
+import threading
+import time
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Final
+from typing import IO, Final
 
 import django
 from django.core.management import call_command
-from django.db import connections
+from django.db import DatabaseError, connections
 from granian import Granian
 from granian.constants import Interfaces
 
 from nearmark.errors import InputError
+from nearmark.site.backups import refuse_newer
+from nearmark.site.folder_lock import WAIT_S, hold_folder
+from nearmark.site.settings import DATABASE_FILE
 
 BLOCKING_THREADS: Final = 16
 """Requests answered at the same time; entries wait for the write lock in any case."""
@@ -71,7 +76,8 @@ def prepare(served: Served) -> None:
     Raises
     ------
     InputError
-        If the folder cannot be written to, or the port is taken.
+        If the folder cannot be written to or is in use, its database cannot be read, or the port
+        is taken.
     """
     _check_port(served)
     hosts = {"localhost", "127.0.0.1", socket.gethostname(), served.address, *served.hosts}
@@ -83,6 +89,8 @@ def prepare(served: Served) -> None:
         "NEARMARK_TLS": "0" if served.certificate is None else "1",
     }
     try:
+        served.data.mkdir(parents=True, exist_ok=True)
+        _HELD.append(hold_folder(served.data))
         django.setup()
     except OSError as error:
         raise InputError(
@@ -91,23 +99,51 @@ def prepare(served: Served) -> None:
             value=served.data,
             mend="Choose a folder of your own",
         ) from error
-    call_command("migrate", verbosity=0, interactive=False)
+    _bring_up_to_date(served.data)
     # The server's own process opens its own connections.
     connections.close_all()
 
 
+_HELD: Final[list[IO[bytes]]] = []
+"""The folder is this process's until its end."""
+
+
+def _bring_up_to_date(data: Path) -> None:
+    refuse_newer(data / DATABASE_FILE)
+    try:
+        call_command("migrate", verbosity=0, interactive=False)
+    except DatabaseError as error:
+        raise InputError(
+            f"holds a database that cannot be used ({error})",
+            where="--data",
+            value=data,
+            mend="Check that the disk is not full and the folder may be written to; else bring a "
+            "backup back: nearmark restore --help",
+        ) from error
+
+
 def _check_port(served: Served) -> None:
+    until = time.monotonic() + WAIT_S
+    while (refusal := _port_refusal(served)) is not None:
+        # A server that was killed a moment ago may still be ending.
+        if time.monotonic() > until:
+            raise InputError(
+                f"cannot be used ({refusal.strerror})",
+                where="--port",
+                value=served.port,
+                mend="Stop what runs there, or choose another port",
+            ) from refusal
+        time.sleep(0.1)
+
+
+def _port_refusal(served: Served) -> OSError | None:
     with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as probe:
         probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             probe.bind((_bind_to(served), served.port))
         except OSError as error:
-            raise InputError(
-                f"cannot be used ({error.strerror})",
-                where="--port",
-                value=served.port,
-                mend="Stop what runs there, or choose another port",
-            ) from error
+            return error
+    return None
 
 
 def _bind_to(served: Served) -> str:
@@ -122,15 +158,39 @@ def run(served: Served) -> None:
     served : Served
         Prepared.
     """
+    _LIFELINE.extend(os.pipe())
     Granian(
         "nearmark.site.wsgi:application",
         address=_bind_to(served),
         port=served.port,
         interface=Interfaces.WSGI,
         workers=1,  # the write lock is the process's
+        respawn_failed_workers=True,
+        respawn_interval=0.1,
         blocking_threads=BLOCKING_THREADS,
         log_access=False,
         log_enabled=False,
         ssl_cert=served.certificate,
         ssl_key=served.certificate_key,
     ).serve()
+
+
+_LIFELINE: Final[list[int]] = []
+"""Both ends of a pipe on which nothing is ever said: reading it ends when its writer dies."""
+
+
+def end_with_parent() -> None:
+    """Let the process that answers end when the one that started it was killed.
+
+    It would go on alone otherwise, and keep the port and the folder from the next start.
+    """
+    if not _LIFELINE:
+        return
+    reader, writer = _LIFELINE
+    os.close(writer)
+
+    def wait() -> None:
+        os.read(reader, 1)
+        os._exit(1)  # what was answered is on the disk; nothing else counts
+
+    threading.Thread(target=wait, name="lifeline", daemon=True).start()

@@ -10,5 +10,7 @@ application = get_wsgi_application()
 
 # After the applications are ready: the worker reads tables.
 from nearmark.site import worker  # noqa: E402
+from nearmark.site.serving import end_with_parent  # noqa: E402
 
+end_with_parent()
 worker.start()

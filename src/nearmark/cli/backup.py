@@ -1,0 +1,23 @@
+"""``nearmark backup``: a copy of the whole site in one file, also while it serves."""
+
+from pathlib import Path
+
+import click
+
+from nearmark.cli.present import json_option, print_json
+from nearmark.cli.snapshot import backup_argument, data_option, snapshot_as_json, snapshot_as_text
+from nearmark.site.backups import back_up
+
+
+@click.command("backup", help="Copy the site's database into one file, also while it serves.")
+@backup_argument
+@data_option
+@json_option
+def command(file: Path, *, data: Path, as_json: bool) -> None:
+    """Write the copy and say what stands in it."""
+    snapshot = back_up(data, file)
+    if as_json:
+        print_json({"file": str(file), "holds": snapshot_as_json(snapshot)})
+        return
+    click.echo(f"\nThe copy is whole and on the disk: {file}\n{snapshot_as_text(snapshot)}")
+    click.echo("It holds names and password hashes: keep it like the data folder itself.\n")

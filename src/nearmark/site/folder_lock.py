@@ -1,0 +1,64 @@
+"""One server to a data folder: a second one would have a write lock of its own.
+
+The lock is the operating system's: it ends with the process however that ends, so that nothing is
+left for a hand to clear after a kill or a power cut.
+"""
+
+import sys
+import time
+from pathlib import Path
+from typing import IO, Final
+
+from nearmark.errors import InputError
+
+LOCK_FILE: Final = "in-use"
+WAIT_S: Final = 5.0
+"""A server that was killed a moment ago may still be ending."""
+
+_EVERY_S: Final = 0.1
+
+
+def hold_folder(data: Path, *, wait_s: float = WAIT_S) -> IO[bytes]:
+    """Take a data folder for this process and those it starts.
+
+    Parameters
+    ----------
+    data : path of a folder
+    wait_s : s
+        How long to wait for another process to end.
+
+    Returns
+    -------
+    open file
+        The folder is free again when it is closed everywhere.
+
+    Raises
+    ------
+    InputError
+        If another process has it.
+    """
+    file = (data / LOCK_FILE).open("ab")
+    until = time.monotonic() + wait_s
+    while not _locked(file):
+        if time.monotonic() > until:
+            file.close()
+            raise InputError(
+                "is in use by a running Nearmark",
+                where="--data",
+                value=data,
+                mend="Stop that one first (Ctrl+C in its terminal), or name another folder",
+            )
+        time.sleep(_EVERY_S)
+    return file
+
+
+def _locked(file: IO[bytes]) -> bool:
+    if sys.platform == "win32":
+        return True  # the port is the only guard there
+    import fcntl  # noqa: PLC0415 - not on every system
+
+    try:
+        fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except OSError:
+        return False
+    return True

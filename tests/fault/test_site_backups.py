@@ -1,0 +1,244 @@
+"""Backups: whole under load, refused when wrong, never silently older."""
+
+import json
+import shutil
+import sqlite3
+import subprocess
+import sys
+import threading
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+
+from nearmark.cli import main
+from nearmark.errors import InputError
+from nearmark.site import folder_lock
+from nearmark.site.backups import back_up, look_at, restore
+from nearmark.site.settings import DATABASE_FILE
+
+pytestmark = pytest.mark.fault
+
+N_COPIES = 12
+"""Fifty were made once: ``docs/reliability.md``."""
+
+INSERT = (
+    "INSERT INTO site_change (event_id, at, who, what, old, new, why)"
+    " VALUES (NULL, ?, 'Juniper', 'wrote', '', '', '')"
+)
+
+
+@pytest.fixture(scope="session")
+def migrated(tmp_path_factory) -> Path:
+    """An empty site, made in a process of its own by the command that makes it for a person."""
+    data = tmp_path_factory.mktemp("migrated") / "data"
+    code = (
+        "import sys; from pathlib import Path; from nearmark.site.serving import Served, prepare;"
+        "prepare(Served(Path(sys.argv[1]), 0, '127.0.0.1', is_local=True))"
+    )
+    subprocess.run([sys.executable, "-c", code, str(data)], check=True)
+    return data
+
+
+@pytest.fixture
+def data(migrated, tmp_path) -> Path:
+    return Path(shutil.copytree(migrated, tmp_path / "data"))
+
+
+def write(data: Path, n: int, *, at: str = "2027-05-08 10:00:00") -> None:
+    """So many lines of the history, each on the disk before the next."""
+    with closing(sqlite3.connect(data / DATABASE_FILE, timeout=20)) as database:
+        for _ in range(n):
+            database.execute(INSERT, (at,))
+            database.commit()
+
+
+def n_changes(file: Path) -> int:
+    with closing(sqlite3.connect(file)) as database:
+        return int(database.execute("SELECT count(*) FROM site_change").fetchone()[0])
+
+
+def refusal(act, *arguments) -> str:
+    with pytest.raises(InputError) as refused:
+        act(*arguments)
+    assert refused.value.mend
+    return str(refused.value)
+
+
+def test_copies_made_while_somebody_writes_are_whole(data, tmp_path):
+    stop = threading.Event()
+
+    def keep_writing():
+        while not stop.is_set():
+            write(data, 20)
+
+    writer = threading.Thread(target=keep_writing)
+    writer.start()
+    try:
+        for n in range(N_COPIES):
+            back_up(data, tmp_path / f"{n}.backup")
+    finally:
+        stop.set()
+        writer.join()
+
+    counts = []
+    for n in range(N_COPIES):
+        with closing(sqlite3.connect(tmp_path / f"{n}.backup")) as copy:
+            assert copy.execute("PRAGMA integrity_check").fetchone()[0] == "ok"
+        counts.append(n_changes(tmp_path / f"{n}.backup"))
+    assert counts == sorted(counts)
+    assert counts[0] < counts[-1] <= n_changes(data / DATABASE_FILE)
+
+
+def test_a_copy_is_one_file_for_the_owner_only(data, tmp_path):
+    back_up(data, tmp_path / "day.backup")
+
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["data", "day.backup"]
+    assert (tmp_path / "day.backup").stat().st_mode & 0o077 == 0
+
+
+def test_a_backup_never_takes_the_place_of_another_file(data, tmp_path):
+    (tmp_path / "day.backup").write_text("yesterday")
+
+    assert "is there already" in refusal(back_up, data, tmp_path / "day.backup")
+    assert (tmp_path / "day.backup").read_text() == "yesterday"
+
+
+def test_a_folder_without_a_database_is_refused(tmp_path):
+    assert "holds no database" in refusal(back_up, tmp_path, tmp_path / "day.backup")
+
+
+def test_a_backup_to_nowhere_is_refused_and_leaves_nothing(data, tmp_path):
+    assert "cannot be written" in refusal(back_up, data, tmp_path / "none" / "day.backup")
+
+
+@pytest.fixture
+def copy(data, tmp_path) -> Path:
+    write(data, 3)
+    back_up(data, tmp_path / "day.backup")
+    return tmp_path / "day.backup"
+
+
+def test_what_was_written_since_is_kept_when_an_older_state_comes_back(data, copy):
+    write(data, 4, at="2027-05-08 12:00:00")
+
+    kept = restore(data, copy)
+
+    assert n_changes(data / DATABASE_FILE) == 3
+    assert kept is not None
+    assert n_changes(kept) == 7
+    assert look_at(kept).newest > look_at(copy).newest
+
+
+def test_a_restored_folder_keeps_no_leftovers_of_the_other_state(data, copy):
+    # A reader that is still open keeps the side files of the old state in the folder.
+    with closing(sqlite3.connect(data / DATABASE_FILE)) as reader:
+        write(data, 4)
+        reader.execute("SELECT count(*) FROM site_change").fetchone()
+        assert (data / f"{DATABASE_FILE}-wal").exists()
+        kept = restore(data, copy)
+
+    assert n_changes(data / DATABASE_FILE) == 3
+    assert n_changes(kept) == 7
+
+
+def test_a_damaged_database_is_kept_byte_by_byte(data, copy):
+    file = data / DATABASE_FILE
+    file.write_bytes(b"SQLite format 3\x00" + b"\xff" * 5000)
+    before = file.read_bytes()
+
+    kept = restore(data, copy)
+
+    assert kept.read_bytes() == before
+    assert n_changes(file) == 3
+
+
+def test_a_folder_in_use_is_refused_and_unchanged(data, copy):
+    write(data, 1)
+    with folder_lock.hold_folder(data):
+        assert "in use by a running Nearmark" in refusal(restore, data, copy)
+
+    assert n_changes(data / DATABASE_FILE) == 4
+
+
+def half(copy: Path) -> bytes:
+    return copy.read_bytes()[: copy.stat().st_size // 2]
+
+
+def flipped(copy: Path) -> bytes:
+    content = bytearray(copy.read_bytes())
+    content[8192:40960] = b"\xa5" * (40960 - 8192)
+    return bytes(content)
+
+
+def of_another_program(copy: Path) -> bytes:
+    other = copy.with_name("other")
+    with closing(sqlite3.connect(other)) as database:
+        database.execute("CREATE TABLE songs (title)")
+    return other.read_bytes()
+
+
+def of_a_newer_nearmark(copy: Path) -> bytes:
+    newer = copy.with_name("newer")
+    shutil.copy(copy, newer)
+    with closing(sqlite3.connect(newer)) as database:
+        database.execute(
+            "INSERT INTO django_migrations (app, name, applied)"
+            " VALUES ('site', '9999_later', '2027-01-01')"
+        )
+        database.commit()
+    return newer.read_bytes()
+
+
+@pytest.mark.parametrize(
+    ("spoil", "said"),
+    [
+        (lambda _: b"", "no backup of Nearmark"),
+        (lambda _: b"PK\x03\x04 a photo", "no backup of Nearmark"),
+        (half, "is damaged"),
+        (flipped, "is damaged"),
+        (of_another_program, "no backup of Nearmark"),
+        (of_a_newer_nearmark, "newer Nearmark"),
+    ],
+    ids=["empty", "photo", "half", "flipped", "another program", "newer"],
+)
+def test_a_wrong_file_is_refused_and_nothing_is_changed(data, copy, spoil, said):
+    wrong = copy.with_name("wrong.backup")
+    wrong.write_bytes(spoil(copy))
+    write(data, 1)
+    before = sorted(p.name for p in data.iterdir())
+
+    assert said in refusal(restore, data, wrong)
+
+    assert n_changes(data / DATABASE_FILE) == 4
+    assert sorted(p.name for p in data.iterdir()) == before
+
+
+def test_the_command_shows_both_states_and_changes_nothing_without_a_yes(data, copy, capsys):
+    write(data, 2, at="2027-05-08 12:00:00")
+
+    with pytest.raises(SystemExit) as ended:
+        main(["restore", str(copy), "--data", str(data)])
+
+    told = capsys.readouterr()
+    assert ended.value.code == 2
+    assert "OLDER" in told.out
+    assert "In the backup" in told.out
+    assert "--yes" in told.err
+    assert n_changes(data / DATABASE_FILE) == 5
+
+
+def test_the_commands_say_what_they_did(data, tmp_path, capsys):
+    write(data, 2)
+    file = tmp_path / "day.backup"
+    main(["backup", str(file), "--data", str(data), "--json"])
+    saved = json.loads(capsys.readouterr().out)
+    write(data, 1)
+
+    main(["restore", str(file), "--data", str(data), "--yes", "--json"])
+
+    told = json.loads(capsys.readouterr().out)
+    assert saved["file"] == str(file)
+    assert set(saved["holds"]) == {"event", "newest", "counts"}
+    assert n_changes(Path(told["kept"])) == 3
+    assert n_changes(data / DATABASE_FILE) == 2

@@ -1,0 +1,88 @@
+"""The real server, killed while 40 clients post; ``benchmarks/site_kill.py`` does it more often."""
+
+import importlib.util
+import os
+import signal
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+BENCHMARK = Path(__file__).parents[2] / "benchmarks" / "site_kill.py"
+N_KILLS = 6
+SEED = 20270508
+
+pytestmark = [pytest.mark.fault, pytest.mark.slow]
+
+
+@pytest.fixture(scope="module")
+def site_kill():
+    spec = importlib.util.spec_from_file_location("site_kill", BENCHMARK)
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    sys.modules["site_kill"] = module
+    spec.loader.exec_module(module)
+    return module
+
+
+@pytest.mark.skipif(not Path("/proc/self/task").exists(), reason="finds processes by /proc")
+def test_what_was_acknowledged_is_there_once_after_every_kill(site_kill, tmp_path):
+    outcome = site_kill.killed(tmp_path, N_KILLS, SEED)
+
+    print(outcome)
+    assert outcome.lost == set()
+    assert outcome.doubled == 0
+    assert outcome.unknown == set()
+    assert outcome.refused == []
+    assert outcome.integrity == "ok"
+    # It would pass if nothing had happened, too.
+    assert outcome.acknowledged > site_kill.N_CLIENTS
+    assert outcome.replayed > 0
+
+
+@pytest.mark.skipif(not Path("/proc/self/task").exists(), reason="finds processes by /proc")
+def test_no_process_is_left_when_the_first_one_is_killed(site_kill, tmp_path):
+    site = site_kill.Site(tmp_path / "data", site_kill.free_port())
+    site.start()
+    (answering,) = site.answering()
+
+    assert site.process is not None
+    site.process.kill()
+    site.process.wait()
+
+    until = time.monotonic() + 20
+    while is_running(answering) and time.monotonic() < until:
+        time.sleep(0.05)
+    assert not is_running(answering)
+
+
+def is_running(pid: int) -> bool:
+    try:
+        os.kill(pid, signal.SIG_DFL)
+        state = Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[0]
+    except (ProcessLookupError, FileNotFoundError):
+        return False
+    return state != "Z"
+
+
+def test_a_second_server_on_the_folder_is_refused_in_words(site_kill, tmp_path):
+    first = site_kill.Site(tmp_path / "data", site_kill.free_port())
+    first.start()
+    try:
+        command = [sys.executable, "-m", "nearmark.cli", "serve", "--local"]
+        command += ["--data", str(first.data), "--port", str(site_kill.free_port())]
+        said = site_kill.subprocess.run(
+            command,
+            env=site_kill.environment(),
+            capture_output=True,
+            text=True,
+            timeout=100,
+        )
+    finally:
+        first.stop()
+
+    assert said.returncode == 2
+    assert "in use by a running Nearmark" in said.stderr
+    assert "Traceback" not in said.stderr
