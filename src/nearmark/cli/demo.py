@@ -12,10 +12,13 @@ from nearmark.cli.progress import draws_with_progress
 from nearmark.cli.score import score_as_json, show_standings
 from nearmark.contest import results
 from nearmark.demo import SEED, larkspur_valley
+from nearmark.demo_season import practice_season
 from nearmark.errors import InputError
 from nearmark.event_folder import read_event, write_event
+from nearmark.event_folder.practice_log_writer import practice_log_text
 
 DEFAULT_FOLDER = Path("larkspur-valley")
+SEASON_FILE = "season.csv"
 
 
 @click.command("demo", help="Write the invented event, run the whole job, open it in the browser.")
@@ -35,13 +38,15 @@ def command(
     """Write the event folder, read it back, score it, write the pages, serve the site."""
     _refuse_a_foreign_folder(folder)
     write_event(larkspur_valley(seed), folder)
+    season = folder / SEASON_FILE
+    season.write_text(practice_log_text(practice_season(seed)), encoding="utf-8", newline="")
     # Read back what was written: the demo goes the same way as anybody's own event.
     outcome = results(read_event(folder))
     confidence = draws_with_progress(outcome, 10_000, quiet=as_json)
     pages = () if no_pages else write_pages(outcome, confidence, folder / "pages", quiet=as_json)
     if as_json:
         print_json(
-            {"folder": str(folder), "pages": [str(page) for page in pages]}
+            {"folder": str(folder), "season": str(season), "pages": [str(page) for page in pages]}
             | score_as_json(outcome, confidence)
         )
         return
@@ -50,7 +55,9 @@ def command(
     out.print(Text("An invented event: nothing in it was measured, nobody in it exists.", "dim"))
     out.print(f"Event folder (open it in a spreadsheet): {folder}")
     show_written(pages)
+    out.print(f"Season before it, ten practices of six pupils: {season}")
     out.print(f"Next: nearmark key {folder} --budgets   nearmark check {folder}")
+    out.print(f"      nearmark pupil {season}   nearmark pairs {season}")
     if site is None:
         # A program that runs the demo waits for its end.
         site = sys.stdin.isatty() and sys.stdout.isatty()

@@ -160,52 +160,59 @@ def bulk_fraction(jar: Jar, height_cm: float, margin: float = 2.0) -> float | No
     >>> print(bulk_fraction(jar, 1.0))
     None
     """
-    filled, inside = fill_map(jar, height_cm, margin)
+    keep_cm = margin * jar.request.width_mm / 10
+    low_cm, high_cm = keep_cm + jar.request.vessel.edge_cm, height_cm - keep_cm
+    filled, inside = fill_map(jar, low_cm, high_cm, keep_cm)
     if inside.sum() < (2 * CELLS_A_WIDTH) ** 3:
         return None
     return float(filled[inside].mean())
 
 
-def fill_map(jar: Jar, height_cm: float, margin: float) -> tuple[np.ndarray, np.ndarray]:
-    """The jar in small cells: which are inside a piece, which are well inside the bed.
+def fill_map(
+    jar: Jar, low_cm: float, high_cm: float, keep_cm: float
+) -> tuple[np.ndarray, np.ndarray]:
+    """A level slice of the jar in small cells: which are inside a piece, which off the wall.
+
+    The cells tile the slice exactly, so that its faces cut no cell: a face that lay half a cell
+    off would take in or leave out part of the gap between two layers of an ordered pile.
 
     Parameters
     ----------
     jar : Jar
-    height_cm : cm
-        Fill height.
-    margin : widths
+    low_cm, high_cm : cm
+        Height of the slice's floor and ceiling.
+    keep_cm : cm
+        What is left out along the wall.
 
     Returns
     -------
     tuple of ndarray
-        Both of bool, shape (nx, ny, nz), cells an eighth of a width across.
+        Both of bool, shape (nx, ny, nz), cells about an eighth of a width across; empty if
+        nothing remains.
 
     Examples
     --------
     >>> from nearmark.packing import PackingRequest, cylinder, grain_shape, settle
     >>> jar = settle(PackingRequest(grain_shape("sphere"), 4, 10.0, cylinder(5.0, 8.0)))
-    >>> filled, inside = fill_map(jar, 2.0, 0.5)
-    >>> filled.shape == inside.shape
+    >>> filled, inside = fill_map(jar, 0.0, 1.0, 0.5)
+    >>> filled.shape == inside.shape == (32, 32, 8)
     True
     """
     from nearmark.packing.kernel_view import filled_cells  # noqa: PLC0415 - compiler on first use
 
-    width_cm = jar.request.width_mm / 10
     vessel = jar.request.vessel
-    scale = CELLS_A_WIDTH / width_cm
-    half = np.array([max(vessel.width_cm, vessel.top_cm), max(vessel.depth_cm, vessel.top_cm)]) / 2
+    widest = max(0.0, vessel.slope) * max(high_cm, 0.0) - keep_cm
+    half_x, half_y = vessel.width_cm / 2 + widest, vessel.depth_cm / 2 + widest
+    corner = np.array([-half_x, -half_y, low_cm])
+    span = np.array([2 * half_x, 2 * half_y, high_cm - low_cm])
+    if span.min() <= 0:
+        return np.zeros((0, 0, 0), bool), np.zeros((0, 0, 0), bool)
+    counts = np.maximum(1, np.rint(span * CELLS_A_WIDTH * 10 / jar.request.width_mm)).astype(int)
+    step = span / counts
+    middle = corner + step / 2
+    filled = filled_cells(*part_ends_cm(jar), middle, step, counts)
     if vessel.form == "box":
-        half = np.array([vessel.width_cm, vessel.depth_cm]) / 2
-    shape = (*(math.ceil(2 * h * scale) for h in half), max(1, math.ceil(height_cm * scale)))
-    starts, ends, radii = part_ends_cm(jar)
-    shift = np.array([half[0], half[1], 0.0])
-    filled = filled_cells((starts + shift) * scale, (ends + shift) * scale, radii * scale, shape)
-    x, y, z = ((np.arange(n) + 0.5) / scale - s for n, s in zip(shape, shift, strict=True))
-    keep = margin * width_cm
-    level = (z > keep + vessel.edge_cm) & (z < height_cm - keep)
-    if vessel.form == "box":
-        flat = (np.abs(x) < half[0] - keep)[:, None, None] & (np.abs(y) < half[1] - keep)[:, None]
-        return filled, flat & level
-    room = vessel.width_cm / 2 + vessel.slope * z - keep
-    return filled, (np.hypot(x[:, None, None], y[:, None]) < room) & level
+        return filled, np.ones(filled.shape, bool)
+    x, y, z = (m + s * np.arange(n) for m, s, n in zip(middle, step, counts, strict=True))
+    room = vessel.width_cm / 2 + vessel.slope * z - keep_cm
+    return filled, np.hypot(x[:, None, None], y[:, None]) < room

@@ -65,26 +65,46 @@ def id_picture(starts, ends, radii, nu, nv):
 
 
 @njit(cache=True, error_model="numpy")
-def filled_cells(starts, ends, radii, shape):
-    """Which unit cells have their centre inside a piece; coordinates are cells."""
-    nx, ny, nz = shape
-    filled = np.zeros((nx, ny, nz), np.bool_)
+def _shaken(a, b, c):
+    """Three numbers of -0.5 to 0.5 that look like chance and hang on the cell only."""
+    h = np.uint64(a) * np.uint64(0x9E3779B97F4A7C15)
+    h = (h ^ np.uint64(b)) * np.uint64(0xBF58476D1CE4E5B9)
+    h = (h ^ (h >> np.uint64(29)) ^ np.uint64(c)) * np.uint64(0x94D049BB133111EB)
+    h ^= h >> np.uint64(31)
+    mask, one = np.uint64(0x1FFFFF), 1.0 / 0x200000
+    return (
+        (h & mask) * one - 0.5,
+        ((h >> np.uint64(21)) & mask) * one - 0.5,
+        ((h >> np.uint64(42)) & mask) * one - 0.5,
+    )
+
+
+@njit(cache=True, error_model="numpy")
+def filled_cells(starts, ends, radii, first, step, shape):
+    """Which cells of a grid have a point inside a piece, one point drawn at random in each cell.
+
+    ``first`` is the middle of the corner cell, ``step`` the sides of a cell.  With the middles
+    instead, an ordered pile meets the points in the same few ways everywhere and is read wrong.
+    """
+    filled = np.zeros((shape[0], shape[1], shape[2]), np.bool_)
+    lo, hi = np.empty(3, np.int64), np.empty(3, np.int64)
     for i in range(starts.shape[0]):
         for k in range(starts.shape[1]):
             r = radii[i, k]
-            ax, ay, az = starts[i, k, 0], starts[i, k, 1], starts[i, k, 2]
-            dx, dy, dz = ends[i, k, 0] - ax, ends[i, k, 1] - ay, ends[i, k, 2] - az
+            dx, dy, dz = ends[i, k] - starts[i, k]
             dd = dx * dx + dy * dy + dz * dz
-            for a in range(
-                max(0, int(min(ax, ax + dx) - r)), min(nx, int(max(ax, ax + dx) + r) + 1)
-            ):
-                for b in range(
-                    max(0, int(min(ay, ay + dy) - r)), min(ny, int(max(ay, ay + dy) + r) + 1)
-                ):
-                    for c in range(
-                        max(0, int(min(az, az + dz) - r)), min(nz, int(max(az, az + dz) + r) + 1)
-                    ):
-                        px, py, pz = a + 0.5 - ax, b + 0.5 - ay, c + 0.5 - az
+            for a in range(3):
+                least = min(starts[i, k, a], ends[i, k, a]) - r - first[a]
+                most = max(starts[i, k, a], ends[i, k, a]) + r - first[a]
+                lo[a] = max(0, math.floor(least / step[a]))
+                hi[a] = min(shape[a] - 1, math.ceil(most / step[a]))
+            for a in range(lo[0], hi[0] + 1):
+                for b in range(lo[1], hi[1] + 1):
+                    for c in range(lo[2], hi[2] + 1):
+                        u, v, w = _shaken(a, b, c)
+                        px = first[0] + (a + u) * step[0] - starts[i, k, 0]
+                        py = first[1] + (b + v) * step[1] - starts[i, k, 1]
+                        pz = first[2] + (c + w) * step[2] - starts[i, k, 2]
                         s = 0.0
                         if dd > 0.0:
                             s = min(1.0, max(0.0, (px * dx + py * dy + pz * dz) / dd))

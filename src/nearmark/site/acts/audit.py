@@ -7,7 +7,7 @@ from nearmark.site import clock
 from nearmark.site.acts.history import note
 from nearmark.site.event_store import current_event
 from nearmark.site.models import AuditCheck, AuditDraw, EventRecord
-from nearmark.site.results_now import results_now
+from nearmark.site.standing_results import current_results
 from nearmark.site.writing import writing
 
 
@@ -26,7 +26,7 @@ def draw(rolls: str, *, by: str, why: str = "") -> AuditDraw:
     """
     record = _event()
     seed = rolled_seed(rolls)
-    plan = plan_audit(results_now(record), seed=seed)
+    plan = plan_audit(current_results(record), seed=seed)
     with writing():
         n_before = record.audits.count()
         if n_before and not why:

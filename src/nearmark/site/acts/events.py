@@ -17,7 +17,7 @@ from nearmark.site.acts.history import note
 from nearmark.site.acts.releases import TAKEN_BACK, keep_release, tell_return
 from nearmark.site.event_store import current_event, save_event
 from nearmark.site.models import EventRecord
-from nearmark.site.results_now import results_now
+from nearmark.site.standing_results import current_results
 from nearmark.site.writing import writing
 
 _NAMES: Final = {file.name for file in FILES}
@@ -143,7 +143,7 @@ def release(*, by: str, why: str, shows_names: bool, shows_feedback: bool = Fals
     """
     with writing():
         record = open_event()
-        outcome = results_now(record)
+        outcome = current_results(record)
         n_open = len(outcome.open_points)
         if n_open and not why:
             raise RuleError(

@@ -24,7 +24,7 @@ from nearmark.site.models import (
     EventRecord,
     Release,
 )
-from nearmark.site.results_now import results_now
+from nearmark.site.standing_results import current_results
 from nearmark.site.writing import writing
 
 TAKEN_BACK = "took the results back"
@@ -153,7 +153,7 @@ def preview(record: EventRecord, correction: Correction) -> Preview:
     """
     if not correction.why:
         raise InputError("is needed", where="why", mend="Say how it was found")
-    before = results_now(record)
+    before = current_results(record)
     after = results(corrected(before.event, correction))
     old, new = _counts(before, correction), _counts(after, correction)
     if isinstance(correction, AnswerCorrection):

@@ -1,6 +1,7 @@
 """The tables of the site."""
 
 from nearmark.site.models.audit import AuditCheck, AuditDraw
+from nearmark.site.models.drills import Drill, DrillAnswer, DrillItem, DrillKind, DrillSeat
 from nearmark.site.models.event import (
     CupRecord,
     EventRecord,
@@ -12,6 +13,7 @@ from nearmark.site.models.event import (
 from nearmark.site.models.heat_run import HeatRun
 from nearmark.site.models.history import Change
 from nearmark.site.models.jobs import Job, JobFile, JobState
+from nearmark.site.models.kit_plans import PourRow, VesselRecord
 from nearmark.site.models.kit_readings import (
     BoxRow,
     HandCountRow,
@@ -22,6 +24,16 @@ from nearmark.site.models.kit_readings import (
 from nearmark.site.models.ledger import AdjudicationEntry, AnswerEntry, DecisionEntry
 from nearmark.site.models.people import Account, Attempt, Device, JoinCode
 from nearmark.site.models.releases import CorrectionRecord, Release
+from nearmark.site.models.revision import RevisionRow
+from nearmark.site.models.season import (
+    BodyReading,
+    Club,
+    PracticeAttempt,
+    PracticePair,
+    Pupil,
+    Source,
+    Thing,
+)
 
 __all__ = [
     "Account",
@@ -30,12 +42,19 @@ __all__ = [
     "Attempt",
     "AuditCheck",
     "AuditDraw",
+    "BodyReading",
     "BoxRow",
     "Change",
+    "Club",
     "CorrectionRecord",
     "CupRecord",
     "DecisionEntry",
     "Device",
+    "Drill",
+    "DrillAnswer",
+    "DrillItem",
+    "DrillKind",
+    "DrillSeat",
     "EventRecord",
     "HandCountRow",
     "HeatRun",
@@ -48,7 +67,15 @@ __all__ = [
     "KitRow",
     "MaterialRecord",
     "PairRecord",
+    "PourRow",
+    "PracticeAttempt",
+    "PracticePair",
+    "Pupil",
     "Release",
+    "RevisionRow",
     "SampleRow",
+    "Source",
+    "Thing",
+    "VesselRecord",
     "WeighingRow",
 ]

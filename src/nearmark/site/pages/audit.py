@@ -14,7 +14,7 @@ from nearmark.site.hall import in_order
 from nearmark.site.models import AuditCheck, AuditDraw, EventRecord
 from nearmark.site.pages.asking import add_refusal, done, post_only, show
 from nearmark.site.result_forms import RollAgainForm, RollForm
-from nearmark.site.results_now import results_now
+from nearmark.site.standing_results import current_results
 from nearmark.site.visitor import visitor_of
 
 
@@ -53,7 +53,7 @@ def _page(
     request: HttpRequest, record: EventRecord, form: RollForm | None = None, *, status: int = 200
 ) -> HttpResponse:
     newest = record.audits.first()
-    outcome = results_now(record)
+    outcome = current_results(record)
     n_waiting = sum(
         answer.state.value in {"missing", "single", "conflict"}
         for answer in outcome.answers.values()
@@ -78,7 +78,7 @@ def _page(
 
 def _sheets(record: EventRecord, drawn: AuditDraw) -> list[SheetToRead]:
     """In the order in which the sheets lie: heat by heat, then by code."""
-    outcome = results_now(record)
+    outcome = current_results(record)
     weighed = _weighed(outcome.event)
     answers: dict[str, list[tuple[str, str]]] = {}
     for at, answer in outcome.answers.items():

@@ -15,8 +15,8 @@ from nearmark.site.event_store import current_event
 from nearmark.site.local_time import time_text
 from nearmark.site.models import EventRecord
 from nearmark.site.pages.asking import show
-from nearmark.site.results_now import results_now
 from nearmark.site.roles import Role
+from nearmark.site.standing_results import current_results
 from nearmark.site.visitor import visitor_of
 
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
@@ -27,7 +27,7 @@ def exports(request: HttpRequest) -> HttpResponse:
     record = _event()
     context = {
         "title": "Take it away",
-        "outcome": results_now(record),
+        "outcome": current_results(record),
         "release": current_release(record),
         "may_name": _may_name(request, record),
     }
@@ -39,7 +39,7 @@ def results_csv(request: HttpRequest) -> HttpResponse:
     record = _event()
     names = _names(request, record)
     packed = io.BytesIO()
-    tables = (*result_tables(results_now(record), names=names), about_table(_about(record)))
+    tables = (*result_tables(current_results(record), names=names), about_table(_about(record)))
     with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as folder:
         for table in tables:
             folder.writestr(f"{table.name}.csv", table.csv)
@@ -49,7 +49,7 @@ def results_csv(request: HttpRequest) -> HttpResponse:
 def results_xlsx(request: HttpRequest) -> HttpResponse:
     """The same as one workbook."""
     record = _event()
-    tables = result_tables(results_now(record), names=_names(request, record))
+    tables = result_tables(current_results(record), names=_names(request, record))
     return _file(results_workbook(tables, _about(record)), f"results-{record.day}.xlsx", XLSX)
 
 
@@ -71,7 +71,7 @@ def _names(request: HttpRequest, record: EventRecord) -> bool:
 
 def _about(record: EventRecord) -> list[tuple[str, str]]:
     """What a stranger needs to know of these numbers."""
-    outcome = results_now(record)
+    outcome = current_results(record)
     release = current_release(record)
     rules = outcome.event.rules
     state = f"release {release.number}, {time_text(release.at)}" if release else "provisional"

@@ -17,7 +17,7 @@ from nearmark.site.forms import EventForm
 from nearmark.site.hall import EVERYBODY, heats_of, in_order
 from nearmark.site.models import EventRecord
 from nearmark.site.pages.asking import show
-from nearmark.site.results_now import results_now
+from nearmark.site.standing_results import current_results
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +45,7 @@ def overview(request: HttpRequest) -> HttpResponse:
     if record is None:
         context = {"title": "Begin an event", "form": EventForm()}
         return show(request, "set_up", context)
-    outcome = results_now(record)
+    outcome = current_results(record)
     steps = tuple(_steps(outcome, record))
     next_step = next((step for step in steps if not step.is_done), None)
     context = {
@@ -63,7 +63,7 @@ def overview_missing(request: HttpRequest) -> HttpResponse:
     record = current_event()
     if record is None:
         raise RuleError("there is no event yet", mend="Set one up first")
-    return show(request, "overview_missing", _missing(results_now(record)))
+    return show(request, "overview_missing", _missing(current_results(record)))
 
 
 def _missing(outcome: Results) -> dict[str, object]:

@@ -9,7 +9,7 @@ from nearmark.site.day_paper import paper_of
 from nearmark.site.event_store import current_event, load_event
 from nearmark.site.models import EventRecord
 from nearmark.site.pages.asking import file_answer, show
-from nearmark.site.results_now import results_now
+from nearmark.site.standing_results import current_results
 
 KEY_SHEET = "key-sheet"
 
@@ -45,7 +45,7 @@ def paper_file(request: HttpRequest, name: str) -> HttpResponse:
     event = load_event(record)
     if name == KEY_SHEET:
         return file_answer(
-            key_sheet_pdf(results_now(record), paper=_paper(request)), f"{KEY_SHEET}.pdf"
+            key_sheet_pdf(current_results(record), paper=_paper(request)), f"{KEY_SHEET}.pdf"
         )
     sheet = next((sheet for sheet in paper_of(event) if sheet.name == name), None)
     if sheet is None:

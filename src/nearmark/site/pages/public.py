@@ -9,7 +9,7 @@ from nearmark.site.event_store import current_event
 from nearmark.site.models import EventRecord
 from nearmark.site.pages.asking import show
 from nearmark.site.pages.standings import lines
-from nearmark.site.results_now import results_now
+from nearmark.site.standing_results import current_results
 
 PODIUM = 3
 
@@ -21,7 +21,7 @@ def public_results(request: HttpRequest) -> HttpResponse:
     if record is None or record.released_at is None:
         name = record.name if record else "Nearmark"
         return show(request, "public_big_waiting" if is_big else "public_waiting", {"title": name})
-    outcome = results_now(record)
+    outcome = current_results(record)
     placed = [line for line in lines(record, outcome) if line.result.place is not None]
     release = current_release(record)
     context = {

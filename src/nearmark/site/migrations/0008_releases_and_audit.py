@@ -8,7 +8,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("site", "0003_jobs_and_feedback"),
+        ("site", "0007_drills"),
     ]
 
     operations = [
