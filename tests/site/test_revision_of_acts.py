@@ -131,6 +131,11 @@ ACTS: dict[str, Callable[[], object]] = {
     "fill": lambda: heat_plan.fill(5, anew=True, by="Juniper"),
     "move": lambda: heat_plan.move("P01", another_heat(), by="Juniper"),
     "swap": lambda: heat_plan.swap(*two_of_different_heats(), by="Juniper"),
+    "take_in": lambda: heat_plan.take_in(
+        lambda: pairs.add_pair("", "Quillbank", ("Ada", "Bo"), "", by="Juniper"),
+        another_heat(),
+        by="Juniper",
+    ),
     "check_in": lambda: heat_plan.check_in(pair("P01"), is_here=True, by="Juniper"),
     "start_heat": started,
     "extend_heat": extend_heat,
