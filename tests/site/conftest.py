@@ -22,8 +22,9 @@ QUICK_HASHER = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 @pytest.fixture(scope="session")
 def django_db_modify_db_settings(tmp_path_factory):
     """A database file: threads share it as they do on the day, which memory does not allow."""
-    file = tmp_path_factory.mktemp("site") / "test.sqlite3"
-    connections["default"].settings_dict["TEST"]["NAME"] = str(file)
+    if connections["default"].vendor == "sqlite":
+        file = tmp_path_factory.mktemp("site") / "test.sqlite3"
+        connections["default"].settings_dict["TEST"]["NAME"] = str(file)
 
 
 @pytest.fixture(autouse=True)

@@ -7,11 +7,12 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.utils import timezone
 
+from nearmark.contest.answers import accepted_answers
 from nearmark.contest.results import results
 from nearmark.demo import larkspur_valley
 from nearmark.event_folder import read_event, write_event
 from nearmark.event_folder.writer import contents_of
-from nearmark.site.event_store import load_event, save_event
+from nearmark.site.event_store import event_of_pair, load_event, save_event
 from nearmark.site.models import EventRecord
 
 
@@ -71,3 +72,11 @@ def test_a_second_event_is_refused_and_the_first_one_stays(lead, demo):
 
     assert answer.status_code == 409
     assert EventRecord.objects.get() == demo
+
+
+def test_the_answers_of_one_pair_are_those_of_the_whole_event(demo):
+    whole = accepted_answers(load_event(demo))
+
+    for code in ("P01", "P07", "P09"):
+        of_pair = accepted_answers(event_of_pair(demo, code))
+        assert of_pair == {at: answer for at, answer in whole.items() if at[0] == code}

@@ -79,7 +79,7 @@ def test_a_database_that_does_not_take_it_is_said_plainly(
     def full(*args: object, **kwargs: object) -> None:
         raise OperationalError("database or disk is full")
 
-    monkeypatch.setattr(answers, "open_event", full)
+    monkeypatch.setattr(answers, "add_reading", full)
     answer = scorer.post("/entry/save/", cell_post("P01", "C2", "2870"))
 
     assert answer.status_code == 503

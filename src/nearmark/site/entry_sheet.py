@@ -5,17 +5,21 @@ import uuid
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
+from decimal import Decimal
 from enum import StrEnum
+from typing import NamedTuple
 
 from nearmark.contest.event import AnswerStatus, PairStatus
 from nearmark.contest.rules import RuleSet, Station
 from nearmark.errors import InputError
 from nearmark.site.acts.answers import Written
+from nearmark.site.desk import Desk
 from nearmark.site.forms import written_number
-from nearmark.site.models import AnswerEntry, EventRecord, ItemRecord, PairRecord
+from nearmark.site.models import AnswerEntry, ItemRecord, PairRecord
 
 BLANK = "b"
 ILLEGIBLE = "?"
+_TAKING_PART = frozenset({PairStatus.ENTERED.value, PairStatus.GUEST.value})
 _CELL = re.compile(r"([0-9]{1,15})-([0-9]{1,15})")
 
 
@@ -62,51 +66,55 @@ class Row:
     cells: tuple[Cell, ...]
 
 
-def written_items(event: EventRecord) -> list[ItemRecord]:
+class _Made(NamedTuple):
+    """A reading that stands."""
+
+    clerk: str
+    status: str
+    value: Decimal | None
+
+
+def written_items(desk: Desk) -> list[ItemRecord]:
     """The items whose answers are written on the sheet: all but the weighed ones.
 
     Parameters
     ----------
-    event : EventRecord
+    desk : Desk
     """
-    return list(event.items.exclude(station=Station.MASS.value))
+    return [item for item in desk.items.values() if item.station != Station.MASS.value]
 
 
-def came(event: EventRecord, heat: str | None) -> list[PairRecord]:
+def came(desk: Desk, heat: str | None) -> list[PairRecord]:
     """Pairs that hand in, of one heat or of all.
 
     Parameters
     ----------
-    event : EventRecord
+    desk : Desk
     heat : str or None
     """
-    taking_part = [PairStatus.ENTERED.value, PairStatus.GUEST.value]
-    pairs = event.pairs.filter(status__in=taking_part)
-    return list(pairs if heat is None else pairs.filter(heat=heat))
+    pairs = [pair for pair in desk.pairs.values() if pair.status in _TAKING_PART]
+    return pairs if heat is None else [pair for pair in pairs if pair.heat == heat]
 
 
-def cells_named(
-    event: EventRecord, names: Iterable[str]
-) -> dict[str, tuple[PairRecord, ItemRecord]]:
+def cells_named(desk: Desk, names: Iterable[str]) -> dict[str, tuple[PairRecord, ItemRecord]]:
     """The answers that inputs stand for; a name that stands for none is left out.
 
     Parameters
     ----------
-    event : EventRecord
+    desk : Desk
     names : iterable of str
         As ``cell_name`` makes them.
     """
-    # Only what was posted is looked up: reading the whole grid for one answer took four fifths
-    # of its time.
-    wanted = [(name, match) for name in names if (match := _CELL.fullmatch(name))]
-    taking_part = [PairStatus.ENTERED.value, PairStatus.GUEST.value]
-    pairs = event.pairs.filter(status__in=taking_part).in_bulk([int(m[1]) for _, m in wanted])
-    items = event.items.exclude(station=Station.MASS.value).in_bulk([int(m[2]) for _, m in wanted])
-    return {
-        name: (pairs[int(m[1])], items[int(m[2])])
-        for name, m in wanted
-        if int(m[1]) in pairs and int(m[2]) in items
-    }
+    found = {}
+    for name in names:
+        match = _CELL.fullmatch(name)
+        pair = desk.pairs.get(int(match[1])) if match else None
+        item = desk.items.get(int(match[2])) if match else None
+        if pair is None or item is None or item.station == Station.MASS.value:
+            continue
+        if pair.status in _TAKING_PART:
+            found[name] = (pair, item)
+    return found
 
 
 def sheet(
@@ -131,9 +139,11 @@ def sheet(
     list of Row
     """
     rows = list(pairs)
-    made: dict[tuple[int, int], list[AnswerEntry]] = defaultdict(list)
-    for entry in AnswerEntry.objects.filter(pair__in=rows, item__in=items, struck_at=None):
-        made[entry.pair_id, entry.item_id].append(entry)
+    made: dict[tuple[int, int], list[_Made]] = defaultdict(list)
+    found = AnswerEntry.objects.filter(pair__in=rows, item__in=items, struck_at=None)
+    columns = ("pair_id", "item_id", "clerk", "status", "value")
+    for pair_id, item_id, clerk, status, value in found.values_list(*columns):
+        made[pair_id, item_id].append(_Made(clerk, status, value))
     return [
         Row(
             pair,
@@ -157,7 +167,7 @@ def cell_name(pair: PairRecord, item: ItemRecord) -> str:
 def _cell(
     pair: PairRecord,
     item: ItemRecord,
-    made: list[AnswerEntry],
+    made: list[_Made],
     reader: str,
     refused: dict[str, tuple[str, str]],
 ) -> Cell:
@@ -165,21 +175,15 @@ def _cell(
     typed, why = refused.get(name, ("", ""))
     own = next((entry for entry in made if entry.clerk == reader), None)
     if own is not None:
-        return Cell(name, item.code, CellState.OWN, "", own=shown(own), typed=typed, refusal=why)
+        return Cell(name, item.code, CellState.OWN, "", own=_shown(own), typed=typed, refusal=why)
     state = CellState.FREE if len(made) < 2 else CellState.FULL
     return Cell(name, item.code, state, str(uuid.uuid4()), typed=typed, refusal=why)
 
 
-def shown(entry: AnswerEntry) -> str:
-    """What a reading says, as it was typed.
-
-    Parameters
-    ----------
-    entry : AnswerEntry
-    """
-    if entry.value is not None:
-        return f"{entry.value:f}"
-    return BLANK if entry.status == AnswerStatus.BLANK.value else ILLEGIBLE
+def _shown(read: _Made) -> str:
+    if read.value is not None:
+        return f"{read.value:f}"
+    return BLANK if read.status == AnswerStatus.BLANK.value else ILLEGIBLE
 
 
 def read_cell(text: str) -> Written:

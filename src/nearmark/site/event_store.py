@@ -40,6 +40,7 @@ from nearmark.site.models import (
     HandCountRow,
     InstrumentRecord,
     ItemRecord,
+    PairRecord,
     SampleRow,
     WeighingRow,
 )
@@ -115,6 +116,27 @@ def load_kit(record: EventRecord) -> Event:
     )
 
 
+def event_of_pair(record: EventRecord, code: str) -> Event:
+    """The event with one pair and its answers only: for a page after one entry.
+
+    Parameters
+    ----------
+    record : EventRecord
+    code : str
+        Of the pair.
+
+    Returns
+    -------
+    Event
+    """
+    return replace(
+        load_kit(record),
+        pairs=tuple(map(_pair, record.pairs.filter(code=code))),
+        answers=tuple(_answers(record, pair__code=code)),
+        adjudications=tuple(_adjudications(record, pair__code=code)),
+    )
+
+
 def rules_of(record: EventRecord) -> RuleSet:
     """The event's own rule set.
 
@@ -138,10 +160,11 @@ def pairs_of(record: EventRecord) -> tuple[Pair, ...]:
     ----------
     record : EventRecord
     """
-    return tuple(
-        Pair(p.code, p.school, tuple(p.members), PairStatus(p.status), p.heat)
-        for p in record.pairs.all()
-    )
+    return tuple(map(_pair, record.pairs.all()))
+
+
+def _pair(row: PairRecord) -> Pair:
+    return Pair(row.code, row.school, tuple(row.members), PairStatus(row.status), row.heat)
 
 
 def _instrument(row: InstrumentRecord) -> Instrument:
@@ -163,16 +186,18 @@ def _item(row: ItemRecord) -> Item:
     )
 
 
-def _answers(record: EventRecord) -> Iterable[AnswerReading]:
-    rows = AnswerEntry.objects.filter(pair__event=record, struck_at=None).values_list(
+def _answers(record: EventRecord, **only: str) -> Iterable[AnswerReading]:
+    rows = AnswerEntry.objects.filter(pair__event=record, struck_at=None, **only).values_list(
         "pair__code", "item__code", "reading", "clerk", "status", "value", "cup"
     )
     for pair, item, reading, clerk, status, value, cup in rows:
         yield AnswerReading(pair, item, reading, clerk, AnswerStatus(status), value, cup)
 
 
-def _adjudications(record: EventRecord) -> Iterable[Adjudication]:
-    rows = AdjudicationEntry.objects.filter(pair__event=record).select_related("pair", "item")
+def _adjudications(record: EventRecord, **only: str) -> Iterable[Adjudication]:
+    rows = AdjudicationEntry.objects.filter(pair__event=record, **only).select_related(
+        "pair", "item"
+    )
     newest = {(r.pair.code, r.item.code): r for r in rows}
     for (pair, item), r in newest.items():
         yield Adjudication(pair, item, r.clerk, AnswerStatus(r.status), r.value, r.cup, r.reason)

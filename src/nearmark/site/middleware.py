@@ -2,7 +2,8 @@
 
 import logging
 from collections.abc import Callable
-from datetime import timedelta
+from datetime import datetime, timedelta
+from functools import partial
 from typing import Any, Final
 from urllib.parse import urlencode
 
@@ -14,11 +15,19 @@ from django.urls import reverse
 from nearmark.errors import NearmarkError
 from nearmark.site import clock
 from nearmark.site.acts.doors import lock, needs_first_run
-from nearmark.site.event_store import current_event
 from nearmark.site.models import Device
 from nearmark.site.pages.refusals import Held, asks_json, held, not_saved, refused, refused_role
 from nearmark.site.roles import Role, may_open
-from nearmark.site.visitor import DEVICE_IN_SESSION, Visitor, visitor_of
+from nearmark.site.visitor import (
+    DEVICE_IN_SESSION,
+    KNOWN_DEVICES,
+    Sight,
+    Visitor,
+    desk_of,
+    sight_of,
+    visitor_of,
+)
+from nearmark.site.writing import together
 
 GetResponse = Callable[[HttpRequest], HttpResponse]
 
@@ -79,7 +88,10 @@ class VisitorMiddleware:
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
         """Set ``request.visitor`` and go on."""
-        request.visitor = _visitor(request)  # type: ignore[attr-defined]  # read by visitor_of
+        now = clock.now()
+        sight = sight_of(request.session.session_key, now)
+        request.sight = sight  # type: ignore[attr-defined]  # read by desk_of
+        request.visitor = _visitor(request, sight, now)  # type: ignore[attr-defined]  # read by visitor_of
         return self.get_response(request)
 
     def process_view(
@@ -95,8 +107,7 @@ class VisitorMiddleware:
             return (
                 held(Held.LOCKED) if asks_json(request) else HttpResponseRedirect(reverse("unlock"))
             )
-        event = current_event()
-        released = event is not None and event.released_at is not None
+        released = desk_of(request).is_released
         role = Role(visitor.account.role) if visitor.account else Role.PUBLIC
         if may_open(name, role, released=released):
             return None
@@ -108,25 +119,39 @@ class VisitorMiddleware:
         return refused_role(request)
 
 
-def _visitor(request: HttpRequest) -> Visitor:
-    device_id = request.session.get(DEVICE_IN_SESSION)
-    if device_id is None or not request.user.is_authenticated:
+def _visitor(request: HttpRequest, sight: Sight, now: datetime) -> Visitor:
+    device = KNOWN_DEVICES.find(sight) or _looked_up(request)
+    if device is None:
         return Visitor()
-    device = Device.objects.select_related("account").filter(pk=device_id).first()
-    now = clock.now()
-    if device is None or device.account_id != request.user.pk or not device.is_open(now):
+    if not device.is_open(now):
         logout(request)
         return Visitor()
-    if not device.locked and now - device.seen_at > IDLE:
-        lock(device)
-        device.locked = True
-    if device.locked:
+    if device.locked or now - device.seen_at > IDLE:
+        if not device.locked:
+            lock(device)
         return Visitor(Role.PUBLIC, device.account, device, locked=True)
+    KNOWN_DEVICES.keep(sight, device)
     # The clock and an open drill ask by themselves: that is nobody using the device.
     asks_by_itself = request.path == reverse("clock-now") or request.path.endswith("/state/")
     if now - device.seen_at > SEEN_EVERY and not asks_by_itself:
-        Device.objects.filter(pk=device.pk).update(seen_at=now)
+        together([partial(_note_seen, device.pk, now)])
     return Visitor(Role(device.account.role), device.account, device)
+
+
+def _looked_up(request: HttpRequest) -> Device | None:
+    """The device of a session, with everything about the session checked."""
+    device_id = request.session.get(DEVICE_IN_SESSION)
+    if device_id is None or not request.user.is_authenticated:
+        return None
+    device = Device.objects.select_related("account").filter(pk=device_id).first()
+    if device is None or device.account_id != request.user.pk:
+        logout(request)
+        return None
+    return device
+
+
+def _note_seen(device_id: int, now: datetime) -> None:
+    Device.objects.filter(pk=device_id).update(seen_at=now)
 
 
 class RefusalMiddleware:

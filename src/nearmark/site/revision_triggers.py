@@ -28,6 +28,7 @@ _DOORS: Final = (Account, Device)
 _TELLS_ONLY: Final = (Change, Job, JobFile)
 """Belong to an event, and nothing is computed from them."""
 
+_COLUMNS: Final = ("event", "readings", "doors")
 _VERBS: Final = ("INSERT", "UPDATE", "DELETE")
 _SQLITE_NEW: Final = "lower(hex(randomblob(16)))"
 _POSTGRESQL_NEW: Final = "replace(gen_random_uuid()::text, '-', '')"
@@ -64,12 +65,13 @@ def make_triggers(using: str = "default", **_: Any) -> None:
         Name of the database.
     """
     connection = connections[using]
-    table = _table(RevisionRow)
-    if table not in connection.introspection.table_names():
-        return  # migrated backwards
+    row, there = _table(RevisionRow), set(connection.introspection.table_names())
+    watched = {
+        table: c for model, c in watched_tables().items() if (table := _table(model)) in there
+    }
     statements = _postgresql if connection.vendor == "postgresql" else _sqlite
     with connection.cursor() as cursor:
-        for statement in statements(table):
+        for statement in statements(row, watched, is_there=row in there):
             cursor.execute(statement)
 
 
@@ -77,40 +79,45 @@ def _table(model: type[models.Model]) -> str:
     return model._meta.db_table  # noqa: SLF001 - documented by Django
 
 
-def _rewrite(table: str, new: str, columns: tuple[str, ...]) -> str:
-    drawn = ", ".join(f"{column} = excluded.{column}" for column in columns)
+def _first(row: str, new: str) -> str:
     return (
-        f"INSERT INTO {table} (id, event, readings, doors) VALUES (1, {new}, {new}, {new}) "  # noqa: S608 - nothing typed
-        f"ON CONFLICT (id) DO UPDATE SET {drawn}"
+        f"INSERT INTO {row} (id, event, readings, doors) VALUES (1, {new}, {new}, {new}) "  # noqa: S608 - nothing typed
+        f"ON CONFLICT (id) DO UPDATE SET {', '.join(f'{c} = excluded.{c}' for c in _COLUMNS)}"
     )
 
 
-def _sqlite(table: str) -> Iterator[str]:
-    yield _rewrite(table, _SQLITE_NEW, ("event", "readings", "doors"))
-    for model, column in watched_tables().items():
-        watched = _table(model)
+def _rewrite(row: str, new: str, column: str) -> str:
+    return f"UPDATE {row} SET {column} = {new} WHERE id = 1"  # noqa: S608 - nothing typed
+
+
+def _sqlite(row: str, watched: dict[str, str], *, is_there: bool) -> Iterator[str]:
+    if is_there:
+        yield _first(row, _SQLITE_NEW)
+    for table, column in watched.items():
         for verb in _VERBS:
-            name = f"revision_{watched}_{verb.lower()}"
+            name = f"revision_{table}_{verb.lower()}"
             yield f"DROP TRIGGER IF EXISTS {name}"
+            if is_there:  # else migrated backwards
+                yield (
+                    f"CREATE TRIGGER {name} AFTER {verb} ON {table} "
+                    f"BEGIN {_rewrite(row, _SQLITE_NEW, column)}; END"
+                )
+
+
+def _postgresql(row: str, watched: dict[str, str], *, is_there: bool) -> Iterator[str]:
+    if is_there:
+        yield _first(row, _POSTGRESQL_NEW)
+        for column in _COLUMNS:
             yield (
-                f"CREATE TRIGGER {name} AFTER {verb} ON {watched} "
-                f"BEGIN {_rewrite(table, _SQLITE_NEW, (column,))}; END"
+                f"CREATE OR REPLACE FUNCTION revise_{column}() RETURNS trigger LANGUAGE plpgsql AS "
+                f"$$ BEGIN {_rewrite(row, _POSTGRESQL_NEW, column)}; RETURN NULL; END $$"
             )
-
-
-def _postgresql(table: str) -> Iterator[str]:
-    yield _rewrite(table, _POSTGRESQL_NEW, ("event", "readings", "doors"))
-    for column in ("event", "readings", "doors"):
-        yield (
-            f"CREATE OR REPLACE FUNCTION revise_{column}() RETURNS trigger LANGUAGE plpgsql AS "
-            f"$$ BEGIN {_rewrite(table, _POSTGRESQL_NEW, (column,))}; RETURN NULL; END $$"
-        )
-    for model, column in watched_tables().items():
-        watched = _table(model)
-        name = f"revision_{watched}"
-        yield f"DROP TRIGGER IF EXISTS {name} ON {watched}"
-        # Before the rows themselves: two writers wait for each other here and nowhere later.
-        yield (
-            f"CREATE TRIGGER {name} BEFORE {' OR '.join(_VERBS)} ON {watched} "
-            f"FOR EACH STATEMENT EXECUTE FUNCTION revise_{column}()"
-        )
+    for table, column in watched.items():
+        name = f"revision_{table}"
+        yield f"DROP TRIGGER IF EXISTS {name} ON {table}"
+        if is_there:
+            # Before the rows themselves: two writers wait for each other here and nowhere later.
+            yield (
+                f"CREATE TRIGGER {name} BEFORE {' OR '.join(_VERBS)} ON {table} "
+                f"FOR EACH STATEMENT EXECUTE FUNCTION revise_{column}()"
+            )

@@ -6,7 +6,7 @@ from django.http import HttpRequest
 from django.urls import reverse
 
 from nearmark import __version__
-from nearmark.site.event_store import current_event
+from nearmark.site.desk import desk_now
 from nearmark.site.roles import may_open
 from nearmark.site.visitor import visitor_of
 
@@ -57,13 +57,14 @@ def rooms(request: HttpRequest) -> dict[str, object]:
     request : HttpRequest
     """
     visitor = visitor_of(request)
-    event = current_event()
-    released = event is not None and event.released_at is not None
+    # Looked up again: what the page shows may be what it has just done.
+    desk = desk_now()
+    released = desk.is_released
     here = request.resolver_match.url_name if request.resolver_match else ""
     doors = [door for door in DOORS if may_open(door.name, visitor.role, released=released)]
     return {
         "visitor": visitor,
-        "event_record": event,
+        "event_record": desk.record,
         "released": released,
         "doors": doors if visitor.account and not visitor.locked else [],
         "here": here,

@@ -1,10 +1,14 @@
 """Who is asking: the account, the device and the role of one request."""
 
+import threading
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Final
 
+from django.db import connection
 from django.http import HttpRequest
 
+from nearmark.site.desk import Desk, desk_at, desk_now
 from nearmark.site.models import Account, Device
 from nearmark.site.roles import Role
 
@@ -21,6 +25,7 @@ class Visitor:
     role : Role
         ``PUBLIC`` for somebody who is not signed in.
     account, device : or None
+        Shared with the other requests of this person, so never changed.
     locked : bool
         Whether the device waits for the PIN or password; then the role is ``PUBLIC``.
     """
@@ -45,3 +50,99 @@ def visitor_of(request: HttpRequest) -> Visitor:
     """
     found = getattr(request, "visitor", None)
     return found if isinstance(found, Visitor) else Visitor()
+
+
+def desk_of(request: HttpRequest) -> Desk:
+    """The event as it was when a request came in; an act looks again before it changes anything.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    """
+    sight = getattr(request, "sight", None)
+    return desk_at(sight.event) if isinstance(sight, Sight) else desk_now()
+
+
+_SIGHT: Final = (
+    "SELECT r.event, r.doors, s.session_data FROM site_revisionrow r LEFT JOIN django_session s "
+    "ON s.session_key = %s AND s.expire_date > %s WHERE r.id = 1"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Sight:
+    """What one look at the database tells of a request.
+
+    Attributes
+    ----------
+    event : str or None
+        Revision of the event.
+    doors : str or None
+        Revision of accounts and devices.
+    session : str or None
+        Signed content of the session; ``None`` when there is none, or no more.
+    """
+
+    event: str | None = None
+    doors: str | None = None
+    session: str | None = None
+
+
+def sight_of(session_key: str | None, now: datetime) -> Sight:
+    """Look once.
+
+    Parameters
+    ----------
+    session_key : str or None
+        As the browser sent it.
+    now : datetime
+    """
+    with connection.cursor() as cursor:
+        cursor.execute(_SIGHT, [session_key, connection.ops.adapt_datetimefield_value(now)])
+        row = cursor.fetchone()
+    return Sight() if row is None else Sight(*row)
+
+
+class KnownDevices:
+    """The devices that were let in, until any device or account changes.
+
+    Sessions are signed: equal content is the same device.  Whether it may still come in depends on
+    the clock too, which whoever asks looks at.
+    """
+
+    def __init__(self) -> None:
+        self._lock = threading.Lock()
+        self._doors: str | None = None
+        self._devices: dict[str, Device] = {}
+
+    def find(self, sight: Sight) -> Device | None:
+        """The device of a session, if it was let in before and nothing has changed.
+
+        Parameters
+        ----------
+        sight : Sight
+        """
+        with self._lock:
+            if sight.doors is None or sight.session is None or sight.doors != self._doors:
+                return None
+            return self._devices.get(sight.session)
+
+    def keep(self, sight: Sight, device: Device) -> None:
+        """Remember a device that was let in.
+
+        Parameters
+        ----------
+        sight : Sight
+            From before the device was looked up.
+        device : Device
+            With its account.
+        """
+        if sight.doors is None or sight.session is None:
+            return
+        with self._lock:
+            if sight.doors != self._doors:
+                self._doors, self._devices = sight.doors, {}
+            self._devices[sight.session] = device
+
+
+KNOWN_DEVICES: Final = KnownDevices()

@@ -5,19 +5,23 @@ the first time, so that a post repeated after a lost link is counted once.
 """
 
 import uuid
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import partial
 
 from django.db.models import Q
 
 from nearmark.contest.event import AnswerStatus
 from nearmark.contest.rules import Station
-from nearmark.errors import InputError, RuleError
+from nearmark.errors import InputError, NearmarkError, RuleError
 from nearmark.site import clock
-from nearmark.site.acts.events import open_event
+from nearmark.site.acts.events import open_event, open_for_change
 from nearmark.site.acts.history import note
+from nearmark.site.desk import Desk, desk_at, desk_before
 from nearmark.site.models import AdjudicationEntry, AnswerEntry, EventRecord, ItemRecord, PairRecord
-from nearmark.site.writing import writing
+from nearmark.site.reading_rows import ReadingRow, add_reading, readings_beside
+from nearmark.site.writing import together, writing
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,9 +46,29 @@ class Written:
         return f"{shown} in cup {self.cup}" if self.cup else shown
 
 
-def record_answer(
-    key: uuid.UUID, pair: str, item: str, written: Written, *, by: str
-) -> AnswerEntry:
+@dataclass(frozen=True, slots=True)
+class Read:
+    """One reading, as somebody sends it.
+
+    Attributes
+    ----------
+    key : UUID
+        Made by the browser, once a reading.
+    pair, item : str
+        Codes.
+    written : Written
+    by : str
+        Who read it.
+    """
+
+    key: uuid.UUID
+    pair: str
+    item: str
+    written: Written
+    by: str
+
+
+def record_answer(key: uuid.UUID, pair: str, item: str, written: Written, *, by: str) -> ReadingRow:
     """Keep one reading; whether it is the first or the second is found here.
 
     Parameters
@@ -59,7 +83,7 @@ def record_answer(
 
     Returns
     -------
-    AnswerEntry
+    ReadingRow
         The one kept before when the key was seen already.
 
     Raises
@@ -68,45 +92,84 @@ def record_answer(
     RuleError
         If this person has read this answer already, or two people have.
     """
-    with writing():
-        # Before anything else: what was saved and not heard of is answered as saved, even if the
-        # results have come out since.
-        before = AnswerEntry.objects.filter(key=key).select_related("pair", "item").first()
-        if before is not None:
-            return _same(before, (pair, item, written, by))
-        event = open_event()
-        pair_row, item_row = _known(event, pair, item)
-        _check_cup(event, item_row, written)
-        return AnswerEntry.objects.create(
-            key=key,
-            pair=pair_row,
-            item=item_row,
-            reading=_free_reading(pair_row, item_row, by),
-            clerk=by,
-            status=written.status.value,
-            value=written.value,
-            cup=written.cup,
-            at=clock.now(),
-        )
+    (outcome,) = record_answers([Read(key, pair, item, written, by)])
+    if isinstance(outcome, NearmarkError):
+        raise outcome
+    return outcome
 
 
-def _same(before: AnswerEntry, now: tuple[str, str, Written, str]) -> AnswerEntry:
+def record_answers(reads: Sequence[Read]) -> list[ReadingRow | NearmarkError]:
+    """Keep several readings, each by itself; what is answered is on disk.
+
+    Parameters
+    ----------
+    reads : sequence of Read
+
+    Returns
+    -------
+    list
+        For each what is kept, or why it was refused.
+    """
+    return together([partial(_record, read) for read in reads])
+
+
+def _record(read: Read) -> ReadingRow:
+    desk, rows = _laid_out(read, desk_before())
+    pair_id, item_id = _numbers(read, desk)
+    # Before anything else: what was saved and not heard of is answered as saved, even if the
+    # results have come out since.
+    before = next((row for row in rows if row.key == read.key), None)
+    if before is not None:
+        return _same(before, read, (pair_id, item_id))
+    open_for_change(desk.record)
+    if not pair_id or not item_id:
+        raise _unknown("item", read.item) if pair_id else _unknown("pair", read.pair)
+    _check_cup(desk.items[item_id].station, read.written, has_tare=read.written.cup in desk.cups)
+    return add_reading(
+        ReadingRow(
+            0,
+            read.key,
+            pair_id,
+            item_id,
+            _free_reading(rows, read),
+            read.by,
+            read.written.status.value,
+            read.written.value,
+            read.written.cup,
+        ),
+        clock.now(),
+    )
+
+
+def _laid_out(read: Read, desk: Desk) -> tuple[Desk, list[ReadingRow]]:
+    """The desk as it is now, and what lies on it beside a reading: one look when nothing moved."""
+    revision, rows = readings_beside(read.key, *_numbers(read, desk))
+    if revision is not None and revision == desk.revision:
+        return desk, rows
+    desk = desk_at(revision)
+    return desk, readings_beside(read.key, *_numbers(read, desk))[1]
+
+
+def _numbers(read: Read, desk: Desk) -> tuple[int, int]:
+    return desk.pair_ids.get(read.pair, 0), desk.item_ids.get(read.item, 0)
+
+
+def _same(before: ReadingRow, read: Read, at: tuple[int, int]) -> ReadingRow:
     written = Written(AnswerStatus(before.status), before.value, before.cup)
-    if (before.pair.code, before.item.code, written, before.clerk) != now:
+    if (before.pair, before.item, written, before.clerk) != (*at, read.written, read.by):
         raise RuleError(
             "another reading was sent under the same key", mend="Load the page again, then type it"
         )
     return before
 
 
-def _free_reading(pair: PairRecord, item: ItemRecord, by: str) -> int:
-    made = list(AnswerEntry.objects.filter(pair=pair, item=item, struck_at=None))
-    where = f"{pair.code}, {item.code}"
-    if any(entry.clerk == by for entry in made):
+def _free_reading(made: Sequence[ReadingRow], read: Read) -> int:
+    where = f"{read.pair}, {read.item}"
+    if any(row.clerk == read.by for row in made):
         raise RuleError(
             "you have read this answer already", where=where, mend="A second person reads it again"
         )
-    taken = {entry.reading for entry in made}
+    taken = {row.reading for row in made}
     free = [number for number in (1, 2) if number not in taken]
     if not free:
         raise RuleError("two people have read this answer already", where=where)
@@ -159,7 +222,9 @@ def adjudicate(pair: str, item: str, written: Written, *, by: str, why: str) -> 
     with writing():
         event = open_event()
         pair_row, item_row = _known(event, pair, item)
-        _check_cup(event, item_row, written)
+        weighed = Q(number=written.cup) | Q(batch=written.cup)
+        has_tare = bool(written.cup) and event.cups.filter(weighed).exists()
+        _check_cup(item_row.station, written, has_tare=has_tare)
         made = AnswerEntry.objects.filter(pair=pair_row, item=item_row, struck_at=None)
         if made.filter(clerk=by).exists():
             raise RuleError(
@@ -183,20 +248,23 @@ def adjudicate(pair: str, item: str, written: Written, *, by: str, why: str) -> 
 def _known(event: EventRecord, pair: str, item: str) -> tuple[PairRecord, ItemRecord]:
     pair_row = event.pairs.filter(code=pair).first()
     if pair_row is None:
-        raise InputError("is not known", where="pair", value=pair, mend="Check the code")
+        raise _unknown("pair", pair)
     item_row = event.items.filter(code=item).first()
     if item_row is None:
-        raise InputError("is not known", where="item", value=item, mend="Check the code")
+        raise _unknown("item", item)
     return pair_row, item_row
 
 
-def _check_cup(event: EventRecord, item: ItemRecord, written: Written) -> None:
-    if item.station != Station.MASS:
+def _unknown(where: str, code: str) -> InputError:
+    return InputError("is not known", where=where, value=code, mend="Check the code")
+
+
+def _check_cup(station: str, written: Written, *, has_tare: bool) -> None:
+    if station != Station.MASS:
         if written.cup:
             raise InputError("belongs to the mass station only", where="cup", value=written.cup)
         return
-    weighed = Q(number=written.cup) | Q(batch=written.cup)
-    if written.value is not None and not (written.cup and event.cups.filter(weighed).exists()):
+    if written.value is not None and not has_tare:
         raise InputError(
             "has no tare",
             where="cup",

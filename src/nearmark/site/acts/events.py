@@ -113,7 +113,21 @@ def open_event() -> EventRecord:
     RuleError
         If there is none, or its results are out.
     """
-    record = current_event()
+    return open_for_change(current_event())
+
+
+def open_for_change(record: EventRecord | None) -> EventRecord:
+    """An event that was just looked up, free to be changed.
+
+    Parameters
+    ----------
+    record : EventRecord or None
+
+    Raises
+    ------
+    RuleError
+        If there is none, or its results are out.
+    """
     if record is None:
         raise RuleError("there is no event yet", mend="Set one up first")
     if record.released_at is not None:

@@ -5,14 +5,15 @@ from dataclasses import dataclass
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
-from nearmark.contest.answers import AnswerState, accepted_answers
+from nearmark.contest.answers import AnswerState
 from nearmark.contest.event import AnswerReading
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
 from nearmark.site.acts.answers import Written, adjudicate
 from nearmark.site.entry_sheet import read_cell
-from nearmark.site.event_store import current_event, load_event
+from nearmark.site.event_store import current_event
 from nearmark.site.pages.asking import done, post_only, show
+from nearmark.site.standing_results import current_results
 from nearmark.site.visitor import visitor_of
 
 
@@ -33,11 +34,12 @@ def differences(request: HttpRequest) -> HttpResponse:
     record = current_event()
     if record is None:
         raise RuleError("there is no event yet", mend="The lead sets one up first")
-    event = load_event(record)
+    outcome = current_results(record)
+    event = outcome.event
     names = {item.code: item for item in event.items}
     reader = visitor_of(request).name
     found = []
-    for answer in accepted_answers(event).values():
+    for answer in outcome.answers.values():
         if answer.state is not AnswerState.CONFLICT:
             continue
         readings = tuple(r for r in event.answers if (r.pair, r.item) == (answer.pair, answer.item))

@@ -2,14 +2,16 @@
 
 from django.http import HttpRequest, HttpResponse
 
+from nearmark.contest.results import Results
 from nearmark.contest.scoring import points_text
 from nearmark.errors import InputError, RuleError
 from nearmark.site.acts.releases import current_release, standings_kept
 from nearmark.site.event_store import current_event
 from nearmark.site.models import EventRecord
 from nearmark.site.pages.asking import show
-from nearmark.site.pages.standings import lines
-from nearmark.site.standing_results import current_results
+from nearmark.site.pages.kept_parts import kept_part
+from nearmark.site.pages.standings import Line, lines
+from nearmark.site.standing_results import results_at
 
 PODIUM = 3
 
@@ -21,21 +23,29 @@ def public_results(request: HttpRequest) -> HttpResponse:
     if record is None or record.released_at is None:
         name = record.name if record else "Nearmark"
         return show(request, "public_big_waiting" if is_big else "public_waiting", {"title": name})
-    outcome = current_results(record)
-    placed = [line for line in lines(record, outcome) if line.result.place is not None]
+    revision, outcome = results_at(record)
+
+    def table() -> dict[str, object]:
+        return {"event_record": record, "outcome": outcome, "lines": _placed(record, outcome)}
+
     release = current_release(record)
     context = {
         "title": record.name,
         "outcome": outcome,
-        "lines": placed,
         "corrections": record.corrections.select_related("release"),
         "earlier": record.releases.filter(number__lt=release.number) if release else (),
         "release": release,
     }
     if is_big:
+        placed = _placed(record, outcome)
         on_podium = [line for line in placed if (line.result.place or 0) <= PODIUM]
-        return show(request, "public_big", context | {"podium": on_podium})
-    return show(request, "public", context)
+        return show(request, "public_big", context | {"lines": placed, "podium": on_podium})
+    part = kept_part("public_table", revision, table)
+    return show(request, "public", context | {"table": part})
+
+
+def _placed(record: EventRecord, outcome: Results) -> list[Line]:
+    return [line for line in lines(record, outcome) if line.result.place is not None]
 
 
 def public_earlier(request: HttpRequest, number: int) -> HttpResponse:

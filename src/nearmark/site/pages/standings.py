@@ -5,8 +5,6 @@ from dataclasses import dataclass
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
-from nearmark.contest.key_check import check_keys
-from nearmark.contest.rank_confidence import rank_confidence
 from nearmark.contest.results import ItemScore, PairResult, Results
 from nearmark.errors import NearmarkError, RuleError
 from nearmark.printing import key_sheet_pdf, standings_pdf
@@ -15,10 +13,10 @@ from nearmark.site.event_store import current_event
 from nearmark.site.forms import ReasonForm, ReleaseForm
 from nearmark.site.models import EventRecord
 from nearmark.site.pages.asking import add_refusal, done, file_answer, post_only, show
-from nearmark.site.standing_results import current_results
+from nearmark.site.pages.kept_parts import kept_part
+from nearmark.site.standing_confidence import CONFIDENCE, drawn
+from nearmark.site.standing_results import current_results, flagged_checks, results_at
 from nearmark.site.visitor import visitor_of
-
-N_DRAWS = 10_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,19 +42,28 @@ def _event() -> EventRecord:
 
 
 def _context(record: EventRecord, form: ReleaseForm, back_form: ReasonForm) -> dict[str, object]:
-    outcome = current_results(record)
-    try:
-        confidence = rank_confidence(outcome, n_draws=N_DRAWS, seed=record.seed)
-    except NearmarkError:
-        confidence = None  # nobody is placed yet
-    checks = [check for check in check_keys(outcome) if check.flagged]
+    revision, outcome = results_at(record)
+    sure = CONFIDENCE.ask(outcome)
+    confidence = sure.confidence
+
+    def table() -> dict[str, object]:
+        return {
+            "outcome": outcome,
+            "items": scored_items(outcome),
+            "lines": lines(record, outcome, confidence and confidence.place_stands),
+            "confidence": confidence,
+        }
+
     return {
         "title": "Standings",
         "outcome": outcome,
-        "lines": lines(record, outcome, confidence and confidence.place_stands),
-        "items": scored_items(outcome),
+        "table": kept_part(
+            "standings_table", revision and (revision, confidence is not None), table
+        ),
         "confidence": confidence,
-        "checks": checks,
+        "is_pending": sure.is_pending,
+        "earlier": sure.earlier,
+        "checks": flagged_checks(outcome),
         "form": form,
         "back_form": back_form,
     }
@@ -100,7 +107,7 @@ def standings_file(request: HttpRequest) -> HttpResponse:
     del request
     record = _event()
     outcome = current_results(record)
-    confidence = rank_confidence(outcome, n_draws=N_DRAWS, seed=record.seed)
+    confidence = CONFIDENCE.ask(outcome).confidence or drawn(outcome)
     return file_answer(standings_pdf(outcome, confidence), "standings.pdf")
 
 

@@ -1,0 +1,110 @@
+"""What every entry is checked against: the event, its pairs, items and cups, read once a change."""
+
+import threading
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from itertools import chain
+
+from django.db import connection
+
+from nearmark.site.event_store import current_event
+from nearmark.site.models import EventRecord, ItemRecord, PairRecord
+from nearmark.site.revision import one_moment
+
+_EVENT_REVISION = "SELECT event FROM site_revisionrow WHERE id = 1"
+
+
+@dataclass(frozen=True, slots=True)
+class Desk:
+    """The event as the people at the desk have it before them; shared, so never changed.
+
+    Attributes
+    ----------
+    revision : str or None
+        Of the event, as it stands here.
+    record : EventRecord or None
+        ``None`` before one was made.
+    pairs : mapping of number -> PairRecord
+    items : mapping of number -> ItemRecord
+    pair_ids, item_ids : mapping of code -> number
+    cups : set of str
+        Numbers and batches of the cups that have a tare.
+    """
+
+    revision: str | None
+    record: EventRecord | None
+    pairs: Mapping[int, PairRecord] = field(default_factory=dict)
+    items: Mapping[int, ItemRecord] = field(default_factory=dict)
+    pair_ids: Mapping[str, int] = field(default_factory=dict)
+    item_ids: Mapping[str, int] = field(default_factory=dict)
+    cups: frozenset[str] = frozenset()
+
+    @property
+    def is_released(self) -> bool:
+        """Whether the results are out."""
+        return self.record is not None and self.record.released_at is not None
+
+
+_LAST = Desk(None, None)
+_LOCK = threading.Lock()
+
+
+def desk_now() -> Desk:
+    """The desk as this transaction sees it: one light look-up unless the event has changed."""
+    return desk_at(event_revision())
+
+
+def desk_before() -> Desk:
+    """The desk as it was when it was last looked at: for what is checked by its revision after."""
+    return _LAST
+
+
+def event_revision() -> str | None:
+    """The revision of the event alone; ``None`` while the database keeps none."""
+    with connection.cursor() as cursor:
+        cursor.execute(_EVENT_REVISION)
+        row = cursor.fetchone()
+    return None if row is None else str(row[0])
+
+
+def desk_at(revision: str | None) -> Desk:
+    """The desk of a revision that was just read.
+
+    Parameters
+    ----------
+    revision : str or None
+    """
+    last = _LAST
+    if revision is not None and last.revision == revision:
+        return last
+    with _LOCK, one_moment():
+        return _read()
+
+
+def _read() -> Desk:
+    global _LAST  # noqa: PLW0603 - the one desk of this process
+    revision = event_revision()
+    if revision is not None and _LAST.revision == revision:
+        return _LAST
+    desk = _lay_out(revision, current_event())
+    # On PostgreSQL, inside an act, another process may have committed between two look-ups.
+    if revision is not None and revision == event_revision():
+        _LAST = desk
+    return desk
+
+
+def _lay_out(revision: str | None, record: EventRecord | None) -> Desk:
+    if record is None:
+        return Desk(revision, None)
+    pairs = {pair.pk: pair for pair in record.pairs.all()}
+    items = {item.pk: item for item in record.items.all()}
+    cups = record.cups.values_list("number", "batch")
+    return Desk(
+        revision,
+        record,
+        pairs,
+        items,
+        {pair.code: number for number, pair in pairs.items()},
+        {item.code: number for number, item in items.items()},
+        frozenset(filter(None, chain.from_iterable(cups))),
+    )

@@ -1,0 +1,38 @@
+"""Parts of pages that are the same for everybody, written out once for each revision."""
+
+import threading
+from collections.abc import Callable, Hashable
+from typing import Any, Final
+
+from django.template.loader import render_to_string
+from django.utils.safestring import SafeString
+
+MOST_KEPT: Final = 6
+
+_KEPT: dict[Hashable, SafeString] = {}
+_LOCK = threading.Lock()
+
+
+def kept_part(
+    template: str, key: Hashable | None, context: Callable[[], dict[str, Any]]
+) -> SafeString:
+    """A part of a page.
+
+    Parameters
+    ----------
+    template : str
+        Name without folder and ending.
+    key : hashable or None
+        Everything that the part depends on; ``None``: write it anew.
+    context : callable -> dict
+        Asked only when the part has to be written.
+    """
+    kept = _KEPT.get((template, key)) if key is not None else None
+    if kept is None:
+        kept = render_to_string(f"nearmark/{template}.html", context())
+        if key is not None:
+            with _LOCK:
+                while len(_KEPT) >= MOST_KEPT:
+                    del _KEPT[next(iter(_KEPT))]
+                _KEPT[template, key] = kept
+    return kept

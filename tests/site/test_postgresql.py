@@ -1,0 +1,49 @@
+"""The same promises on the other database: keeping, waiting for each other, revisions, migrations.
+
+``tools/with-postgresql`` starts a server that is thrown away; ``.ci/run`` does so.
+"""
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+HERE = Path(__file__).parent
+TELLING = (
+    "test_concurrency.py",
+    "test_event_store.py",
+    "test_answers.py",
+    "test_standing_results.py",
+    "test_revision_of_acts.py",
+    "test_speed.py",
+)
+FEWEST = 90
+"""Tests in these files; a run that collects next to nothing is no proof."""
+
+
+@pytest.mark.slow
+def test_the_site_keeps_its_promises_on_postgresql():
+    address = os.environ.get("NEARMARK_TEST_POSTGRESQL")
+    if not address and os.environ.get("CI") != "true":
+        pytest.skip("no PostgreSQL: run it by tools/with-postgresql")
+    assert address, "CI has to start PostgreSQL: tools/with-postgresql ./dev test"
+    # A run of its own: which database it is stands in Django's settings.
+    environment = {k: v for k, v in os.environ.items() if not k.startswith("PYTEST_")}
+    environment |= {"NEARMARK_DATABASE_URL": address}
+    command = [sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", "-p", "no:xdist"]
+
+    run = subprocess.run(
+        [*command, *(str(HERE / name) for name in TELLING)],
+        env=environment,
+        cwd=HERE.parents[1],
+        capture_output=True,
+        text=True,
+        timeout=600,
+        check=False,
+    )
+
+    told = run.stdout[-4000:] + run.stderr[-1000:]
+    assert run.returncode == 0, told
+    assert int(run.stdout.rsplit(" passed", 1)[0].split()[-1]) >= FEWEST, told

@@ -1,0 +1,177 @@
+"""Whatever a person does to the event, nothing computed before is taken for the present."""
+
+import inspect
+import uuid
+from collections.abc import Callable
+from datetime import date
+from decimal import Decimal
+
+import pytest
+
+from nearmark.contest.event import AnswerStatus, PairStatus
+from nearmark.contest.results import results
+from nearmark.contest.rules import Station
+from nearmark.demo import larkspur_valley
+from nearmark.measurement.instruments import Instrument
+from nearmark.site.acts import (
+    answers,
+    events,
+    heat_plan,
+    heat_runs,
+    kit,
+    pairs,
+    pairs_import,
+)
+from nearmark.site.acts.answers import Read, Written
+from nearmark.site.desk import desk_now
+from nearmark.site.event_store import current_event, load_event
+from nearmark.site.models import AdjudicationEntry, AnswerEntry, EventRecord
+from nearmark.site.revision import revision_now
+from nearmark.site.standing_results import current_results
+
+MODULES = (answers, events, heat_plan, heat_runs, kit, pairs, pairs_import)
+SEVEN = Written(AnswerStatus.ANSWERED, Decimal(700))
+
+
+def read(by: str, value: Written = SEVEN) -> None:
+    answers.record_answer(uuid.uuid4(), "P01", "C1", value, by=by)
+
+
+def strike_own() -> None:
+    read("Ash")
+    moved(lambda: answers.strike_own("P01", "C1", by="Ash", why="slip"))
+
+
+def adjudicate() -> None:
+    read("Ash")
+    read("Birch", Written(AnswerStatus.ANSWERED, Decimal(701)))
+    moved(lambda: answers.adjudicate("P01", "C1", SEVEN, by="Cedar", why="a clear seven"))
+
+
+def withhold() -> None:
+    events.release(by="Juniper", why="the buses leave", shows_names=False)
+    moved(lambda: events.withhold(by="Juniper", why="a slip"))
+
+
+def without_event(act: Callable[[], object]) -> None:
+    for table in (AdjudicationEntry, AnswerEntry, EventRecord):
+        table.objects.all().delete()
+    before = revision_now()
+    act()
+    assert revision_now() != before
+    is_up_to_date()
+
+
+def started() -> int:
+    return heat_runs.start_heat("heat 1", 30, by="Juniper").pk
+
+
+def extend_heat() -> None:
+    run = started()
+    moved(lambda: heat_runs.extend_heat(run, 5, by="Juniper", why="a spill"))
+
+
+def stop_heat() -> None:
+    run = started()
+    moved(lambda: heat_runs.stop_heat(run, by="Juniper", why="alarm", is_sure=True))
+
+
+def item(code: str) -> int:
+    return current_event().items.get(code=code).pk
+
+
+def pair(code: str) -> int:
+    return current_event().pairs.get(code=code).pk
+
+
+def add_reading() -> None:
+    kit.add_reading(item("C1"), "hand-count", {"pieces": 431, "counter": "Rowan"}, by="Juniper")
+
+
+def strike_reading() -> None:
+    row = kit.add_reading(item("C1"), "hand-count", {"pieces": 9, "counter": "Rowan"}, by="Juniper")
+    moved(lambda: kit.strike_reading("hand-count", row.pk, by="Juniper", why="a slip"))
+
+
+def another_heat() -> int:
+    return heat_plan.heats_of_plan(load_event(current_event()).pairs)[-1].number + 1
+
+
+def two_of_different_heats() -> tuple[str, str]:
+    plan = heat_plan.heats_of_plan(load_event(current_event()).pairs)
+    return plan[0].codes[0], plan[1].codes[0]
+
+
+ACTS: dict[str, Callable[[], object]] = {
+    "record_answer": lambda: read("Ash"),
+    "record_answers": lambda: answers.record_answers(
+        [Read(uuid.uuid4(), "P01", "C1", SEVEN, "Ash")]
+    ),
+    "strike_own": strike_own,
+    "adjudicate": adjudicate,
+    "make_event": lambda: without_event(
+        lambda: events.make_event("Day", date(2027, 5, 8), "", "percent accuracy", by="Juniper")
+    ),
+    "keep_event": lambda: without_event(
+        lambda: events.keep_event(larkspur_valley(), by="Juniper", what="brought it")
+    ),
+    "release": lambda: events.release(by="Juniper", why="the buses leave", shows_names=True),
+    "withhold": withhold,
+    "fill": lambda: heat_plan.fill(5, anew=True, by="Juniper"),
+    "move": lambda: heat_plan.move("P01", another_heat(), by="Juniper"),
+    "swap": lambda: heat_plan.swap(*two_of_different_heats(), by="Juniper"),
+    "check_in": lambda: heat_plan.check_in(pair("P01"), is_here=True, by="Juniper"),
+    "start_heat": started,
+    "extend_heat": extend_heat,
+    "stop_heat": stop_heat,
+    "add_item": lambda: kit.add_item("C9", Station.COUNT, "jar", "", by="Juniper"),
+    "add_instrument": lambda: kit.add_instrument(Instrument("new", "g", 0.5), by="Juniper"),
+    "add_cup": lambda: kit.add_cup(
+        "777", Decimal("8.5"), current_event().instruments.filter(unit="g")[0].name, by="Juniper"
+    ),
+    "add_reading": add_reading,
+    "strike_reading": strike_reading,
+    "decide": lambda: kit.decide(
+        item("C1"), Decimal(433), by="Juniper", why="counted thrice", withdraw=False
+    ),
+    "add_pair": lambda: pairs.add_pair("", "Quillbank", ("Ada", "Bo"), "", by="Juniper"),
+    "set_status": lambda: pairs.set_status(pair("P01"), PairStatus.ABSENT, by="Juniper", why="ill"),
+    "import_pairs": lambda: pairs_import.import_pairs(
+        "school,first pupil,second pupil\nQuillbank,Ada,Bo\n", by="Juniper"
+    ),
+}
+
+
+def moved(act: Callable[[], object]) -> None:
+    before = revision_now()
+    current_results(current_event())
+    act()
+    assert revision_now() != before
+    is_up_to_date()
+
+
+def is_up_to_date() -> None:
+    record = current_event()
+    assert current_results(record) == results(load_event(record))
+    desk = desk_now()
+    assert desk.record == record
+    assert desk.is_released == (record.released_at is not None)
+    assert desk.pair_ids == dict(record.pairs.values_list("code", "pk"))
+    assert desk.cups >= set(record.cups.values_list("number", flat=True))
+
+
+@pytest.mark.parametrize("name", ACTS)
+def test_an_act_makes_what_was_computed_before_old(empty_event, name):
+    moved(ACTS[name])
+
+
+def test_the_table_names_every_act_on_the_event():
+    named = {
+        name
+        for module in MODULES
+        for name, function in inspect.getmembers(module, inspect.isfunction)
+        if function.__module__ == module.__name__ and not name.startswith("_")
+        if "by" in inspect.signature(function).parameters
+    }
+
+    assert named | {"record_answers"} == set(ACTS)

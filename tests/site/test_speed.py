@@ -1,0 +1,292 @@
+"""Little is asked of the database for an entry, and nothing is worked out twice."""
+
+import threading
+import uuid
+
+import pytest
+from django.db import OperationalError, connection, connections, transaction
+from django.test.utils import CaptureQueriesContext
+
+from nearmark.contest.event import AnswerStatus
+from nearmark.contest.rank_confidence import rank_confidence
+from nearmark.contest.results import results
+from nearmark.errors import RuleError
+from nearmark.site import reading_rows, standing_confidence
+from nearmark.site.acts import doors
+from nearmark.site.acts.answers import Read, Written, record_answers
+from nearmark.site.event_store import load_event
+from nearmark.site.models import AnswerEntry, Device, PairRecord
+from nearmark.site.portions import MOST_ROWS
+from nearmark.site.roles import Role
+from nearmark.site.standing_confidence import ConfidenceDesk
+from nearmark.site.standing_results import current_results
+from nearmark.site.writing import together
+
+JSON = {"Accept": "application/json"}
+SAVE = "/entry/save/"
+
+# One look for session, device and revisions, one beside the reading, one insert; begin and commit
+# are savepoints here, because the test itself is a transaction and record_answers joins it.
+MOST_STATEMENTS = 3
+
+
+def test_an_entry_asks_the_database_three_times(scorer, empty_event, cell_post):
+    scorer.post(SAVE, cell_post("P01", "C2", "2870"), headers=JSON)  # lays the desk out
+    post = cell_post("P02", "C2", "2870")
+
+    with CaptureQueriesContext(
+        connection,
+    ) as asked:
+        answer = scorer.post(SAVE, post, headers=JSON)
+
+    assert answer.status_code == 200
+    assert len(asked) <= MOST_STATEMENTS, [q["sql"] for q in asked]
+
+
+def test_forty_cells_of_one_form_are_one_transaction(committed_event):
+    pairs = committed_event.pairs.filter(status="entered").values_list("code", flat=True)[:40]
+    written = Written(AnswerStatus.ANSWERED, 2870)
+    reads = [Read(uuid.uuid4(), pair, "C2", written, "Ash") for pair in pairs]
+
+    with CaptureQueriesContext(connection) as asked:
+        kept = record_answers(reads)
+
+    begun = [q["sql"] for q in asked if q["sql"].startswith("BEGIN")]
+    assert [row.key for row in kept] == [read.key for read in reads]
+    assert len(begun) == 1
+    assert AnswerEntry.objects.count() == 40
+
+
+def test_what_is_kept_reads_back_through_the_model(empty_event):
+    read = Read(uuid.uuid4(), "P01", "C2", Written(AnswerStatus.BLANK), "Ash")
+
+    (row,) = record_answers([read])
+
+    entry = AnswerEntry.objects.get(pk=row.pk)
+    assert (entry.key, entry.pair.code, entry.item.code) == (read.key, "P01", "C2")
+    assert (entry.reading, entry.clerk, entry.status, entry.value) == (1, "Ash", "blank", None)
+    assert (entry.cup, entry.struck_at, entry.struck_by, entry.struck_why) == ("", None, "", "")
+    assert entry.at.tzinfo is not None
+
+
+def test_a_refused_reading_leaves_the_others_of_its_form(empty_event):
+    written = Written(AnswerStatus.ANSWERED, 5)
+    reads = [Read(uuid.uuid4(), code, "C2", written, "Ash") for code in ("P01", "P01", "P02")]
+
+    first, second, third = record_answers(reads)
+
+    assert (first.key, third.key) == (reads[0].key, reads[2].key)
+    assert isinstance(second, RuleError)
+
+
+def at_once(*acts):
+    """Run acts in threads that come to the lock together; what each returned or raised."""
+    told = {}
+    gate = threading.Barrier(len(acts))
+
+    def run(n, act):
+        gate.wait()
+        try:
+            told[n] = together([act])
+        except Exception as error:  # noqa: BLE001 - looked at by the test
+            told[n] = error
+        finally:
+            connection.close()
+
+    threads = [threading.Thread(target=run, args=(n, act)) for n, act in enumerate(acts)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    return [told[n] for n in range(len(acts))]
+
+
+def test_one_who_fails_does_not_take_the_others_along(committed_event):
+    def write(code):
+        return lambda: PairRecord.objects.filter(code=code).update(school="kept")
+
+    def spoil():
+        PairRecord.objects.filter(code="P03").update(school="spoilt")
+        raise OperationalError("database or disk is full")
+
+    codes = ["P01", "P02", "P04", "P05"]
+    *good, bad = at_once(*map(write, codes), spoil)
+
+    assert good == [[1]] * 4
+    assert isinstance(bad, OperationalError)
+    assert set(PairRecord.objects.filter(school="kept").values_list("code", flat=True)) == set(
+        codes
+    )
+    assert not PairRecord.objects.filter(school="spoilt").exists()
+
+
+def test_nobody_is_told_saved_when_the_commit_fails(committed_event, monkeypatch):
+    def no_commit(self) -> None:
+        self.rollback()
+        raise OperationalError("database or disk is full")
+
+    monkeypatch.setattr(type(connections["default"]), "commit", no_commit)
+    told = at_once(*[lambda: PairRecord.objects.update(school="kept")] * 4)
+    monkeypatch.undo()
+
+    assert all(isinstance(one, OperationalError) for one in told)
+    assert not PairRecord.objects.filter(school="kept").exists()
+
+
+def test_together_inside_something_larger_is_part_of_it(committed_event):
+    def slip():
+        with transaction.atomic():
+            assert together([lambda: PairRecord.objects.update(school="kept")])
+            raise LookupError
+
+    with pytest.raises(LookupError):
+        slip()
+
+    assert not PairRecord.objects.filter(school="kept").exists()
+
+
+def test_a_revoked_device_is_out_at_its_next_request(scorer, empty_event, cell_post):
+    assert scorer.post(SAVE, cell_post("P01", "C2", "5"), headers=JSON).status_code == 200
+
+    doors.revoke(Device.objects.get(account__name="scorer one"), by="Juniper")
+
+    assert scorer.post(SAVE, cell_post("P02", "C2", "5"), headers=JSON).status_code == 401
+
+
+def test_a_signed_out_session_does_not_come_back(sign_in, empty_event, cell_post):
+    scorer = sign_in(Role.SCORER)
+    cookie = scorer.cookies["sessionid"].value
+    scorer.post("/sign-out/")
+
+    scorer.cookies["sessionid"] = cookie
+
+    assert scorer.post(SAVE, cell_post("P01", "C2", "5"), headers=JSON).status_code == 401
+
+
+def test_the_standings_are_drawn_once_for_many_views(lead, demo, monkeypatch):
+    drawn = []
+    real = standing_confidence.drawn
+    monkeypatch.setattr(standing_confidence, "drawn", lambda o: drawn.append(1) or real(o))
+    monkeypatch.setattr("nearmark.site.pages.standings.CONFIDENCE", ConfidenceDesk())
+    monkeypatch.setattr(standing_confidence, "SHORT_WAIT_S", 30)
+
+    pages = [lead.get("/standings/").content.decode() for _ in range(3)]
+
+    assert len(drawn) == 1
+    assert "How sure is the podium" in pages[-1]
+
+
+def test_the_kept_confidence_is_the_one_drawn_afresh(demo):
+    outcome = current_results(demo)
+
+    sure = ConfidenceDesk().ask(outcome, wait_s=60)
+
+    afresh = rank_confidence(results(load_event(demo)), n_draws=10_000, seed=demo.seed)
+    assert sure.confidence.podium_order == afresh.podium_order
+    assert (sure.confidence.place_probability == afresh.place_probability).all()
+
+
+@pytest.fixture
+def slow_draws(monkeypatch):
+    """Draws that wait until the test lets them end."""
+    go = threading.Event()
+    real = standing_confidence.drawn
+
+    def wait(outcome):
+        go.wait(60)
+        return real(outcome)
+
+    monkeypatch.setattr(standing_confidence, "drawn", wait)
+    yield go
+    go.set()
+
+
+def test_a_page_comes_at_once_and_says_that_the_confidence_is_being_worked_out(
+    lead, demo, slow_draws, monkeypatch
+):
+    desk = ConfidenceDesk()
+    monkeypatch.setattr("nearmark.site.pages.standings.CONFIDENCE", desk)
+
+    early = lead.get("/standings/").content.decode()
+    slow_draws.set()
+    assert desk.ask(current_results(demo), wait_s=60).confidence is not None
+    late = lead.get("/standings/").content.decode()
+
+    assert "Being worked out" in early
+    assert '<noscript><meta http-equiv="refresh"' in early
+    assert "P01" in early
+    assert "Being worked out" not in late
+    assert "refresh" not in late
+
+
+def test_an_earlier_confidence_is_shown_as_earlier_only(lead, demo, slow_draws, monkeypatch):
+    desk = ConfidenceDesk()
+    monkeypatch.setattr("nearmark.site.pages.standings.CONFIDENCE", desk)
+    slow_draws.set()
+    before = desk.ask(current_results(demo), wait_s=60).confidence
+    slow_draws.clear()
+
+    PairRecord.objects.filter(code="P01").update(status="absent")
+    sure = desk.ask(current_results(demo))
+    page = lead.get("/standings/").content.decode()
+
+    assert (sure.confidence, sure.is_pending, sure.earlier) == (None, True, before)
+    assert "Before the newest changes" in page
+    assert ">stands<" not in page
+
+
+def test_the_newest_state_is_drawn_next_and_those_between_are_left_out(demo, slow_draws):
+    desk = ConfidenceDesk()
+    states = []
+    for code in ("P01", "P02", "P03"):
+        PairRecord.objects.filter(code=code).update(status="absent")
+        states.append(current_results(demo))
+        desk.ask(states[-1], wait_s=0)
+
+    slow_draws.set()
+
+    assert desk.ask(states[2], wait_s=60).confidence is not None
+    assert states[0] != states[2]
+
+
+def test_a_pair_checked_in_does_not_make_the_places_unsure(demo):
+    desk = ConfidenceDesk()
+    before = desk.ask(current_results(demo), wait_s=60).confidence
+
+    PairRecord.objects.filter(code="P01").update(arrived_at="2027-05-08T09:00Z")
+
+    assert desk.ask(current_results(demo), wait_s=0).confidence is before
+
+
+def test_a_page_of_the_grid_holds_one_heat_or_a_part_of_it(scorer, empty_event):
+    PairRecord.objects.update(heat="")
+
+    page = scorer.get("/entry/").content.decode()
+    last = scorer.get("/entry/?heat=&part=2").content.decode()
+
+    n = empty_event.pairs.exclude(status__in=["absent", "withdrawn"]).count()
+    assert n > MOST_ROWS
+    assert page.count('<tr><th scope="row">') + last.count('<tr><th scope="row">') == n
+    assert page.count('aria-current="page">no heat, P01 to') == 1
+
+
+def test_the_grid_opens_at_the_first_heat_with_something_to_do(scorer, empty_event):
+    items = empty_event.items.exclude(station="mass").values_list("code", flat=True)
+    first = [p.code for p in empty_event.pairs.filter(heat="heat 1") if p.status != "absent"]
+    written = Written(AnswerStatus.ANSWERED, 500)
+    record_answers(
+        [Read(uuid.uuid4(), pair, item, written, "scorer one") for pair in first for item in items]
+    )
+
+    page = scorer.get("/entry/").content.decode()
+
+    assert 'name="heat" value="heat 2"' in page
+
+
+def test_the_columns_written_by_hand_are_those_of_the_model():
+    # A column added to the model with no default in the database would be refused by the insert.
+    written = {"key", "pair_id", "item_id", "reading", "clerk", "status", "value", "cup", "at"}
+    columns = {f.column for f in AnswerEntry._meta.fields}
+
+    assert columns == written | {"id", "struck_at", "struck_by", "struck_why"}
+    assert all(f"{name}" in reading_rows._ADD for name in written)
