@@ -40,7 +40,8 @@ def public_results(request: HttpRequest) -> HttpResponse:
         placed = _placed(record, outcome)
         on_podium = [line for line in placed if (line.result.place or 0) <= PODIUM]
         return show(request, "public_big", context | {"lines": placed, "podium": on_podium})
-    return show(request, "public", context | {"table": kept_part("public_table", revision, table)})
+    part = kept_part("public_table", revision, table)
+    return show(request, "public", context | {"table": part})
 
 
 def _placed(record: EventRecord, outcome: Results) -> list[Line]:

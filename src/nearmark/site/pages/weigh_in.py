@@ -7,16 +7,15 @@ from decimal import Decimal
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
 
-from nearmark.contest.answers import accepted_answers
 from nearmark.contest.cup_tares import CupTares
 from nearmark.contest.event import AnswerStatus, Event
 from nearmark.contest.heat_records import TAKES_PART
-from nearmark.contest.rules import Station
+from nearmark.contest.rules import Station, StationRule
 from nearmark.contest.unlikely import unlikely_answers
 from nearmark.errors import InputError, RuleError
 from nearmark.site.acts.answers import Written
 from nearmark.site.acts.weighings import other_pairs_of, undo_hand_in, weigh
-from nearmark.site.event_store import current_event, load_event
+from nearmark.site.event_store import current_event, event_of_pair
 from nearmark.site.forms import WeighInForm
 from nearmark.site.models import AnswerEntry, EventRecord, ItemRecord
 from nearmark.site.pages.asking import add_refusal, done, is_of_another, post_only, show
@@ -100,7 +99,9 @@ def _weigh(request: HttpRequest, record: EventRecord, item: ItemRecord, form: We
     pair = pair_meant(given["pair"], list(record.pairs.values_list("code", flat=True)))
     visitor = visitor_of(request)
     weigh(given["key"], pair, item.code, written, by=visitor.name)
-    net, question = _looked_at(load_event(record), (pair, item.code), written)
+    others_g = AnswerEntry.objects.filter(item=item, struck_at=None).exclude(pair__code=pair)
+    gross_g = [value for value in others_g.values_list("value", flat=True) if value is not None]
+    net, question = _looked_at(event_of_pair(record, pair), written, gross_g)
     told = f"{pair}: {given['gross_g']:f} g in cup {given['cup']}"
     # What is left without the cup says how good the answer is: that is not for every desk.
     told += f", net {net:f} g." if visitor.role is Role.LEAD and net is not None else "."
@@ -112,19 +113,20 @@ def _weigh(request: HttpRequest, record: EventRecord, item: ItemRecord, form: We
     return f"{told} {question}".rstrip()
 
 
-def _looked_at(event: Event, at: tuple[str, str], written: Written) -> tuple[Decimal | None, str]:
+def _looked_at(
+    event: Event, written: Written, others_g: list[Decimal]
+) -> tuple[Decimal | None, str]:
     """Net mass in g, and a question when it is unlikely; the question does not tell the mass."""
-    found = CupTares.of(event).net(written.value or Decimal(0), written.cup)
+    gross_g = written.value or Decimal(0)
+    found = CupTares.of(event).net(gross_g, written.cup)
     if found.net_g is None or found.trouble:
         return found.net_g, f"{found.trouble.capitalize()}." if found.trouble else ""
-    others = [
-        answer.estimate
-        for where, answer in accepted_answers(event).items()
-        if where[1] == at[1] and where != at
-    ]
-    asked = unlikely_answers([*others, found.net_g], event.rules.stations[Station.MASS])[-1]
+    rule = event.rules.stations[Station.MASS]
+    # Cups weigh little beside what is in them, so that gross masses show a slip of a digit too.
+    is_far = unlikely_answers([*others_g, gross_g], StationRule())[-1]
+    is_odd = unlikely_answers([found.net_g], rule)[0]
     words = "That is unusual for a cup here: look at the display and the cup once more."
-    return found.net_g, words if asked else ""
+    return found.net_g, words if is_far or is_odd else ""
 
 
 @dataclass(frozen=True, slots=True)
