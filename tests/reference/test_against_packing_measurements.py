@@ -112,12 +112,15 @@ def test_the_bed_is_at_rest_and_clean(bed, tapped):
 
 @pytest.mark.slow
 def test_half_the_time_step_gives_the_same_fraction():
+    # By the mean height of the pieces, which scatters less between seeds than the top does: the
+    # mean change of six is known to 0.2 %.
     request = PackingRequest(SPHERE, 600, WIDTH, cylinder(8.0, 30.0))
     whole, half = (
         np.mean(
             [
-                census(settle(replace(request, seed=s), method=Method(step=step))).fraction
-                for s in range(4)
+                1
+                / settle(replace(request, seed=s), method=Method(step=step)).centres_cm[:, 2].mean()
+                for s in range(6)
             ]
         )
         for step in (0.03, 0.015)
