@@ -1,4 +1,7 @@
-"""The same pieces from the same start in an independent physics engine (rapier3d, if installed)."""
+"""The same pieces from the same start in two independent physics engines.
+
+Skipped for an engine that is not installed: rapier3d (Apache-2), mujoco (Apache-2).
+"""
 
 import math
 
@@ -11,6 +14,8 @@ from nearmark.packing.rain import Rain
 
 AGREEMENT = 0.015
 """Of the packing fraction: scatter between seeds at 500 pieces is about 0.005."""
+
+SEEDS = {"sphere": (1, 2), "capsule": (1,)}
 
 RADIUS, N, GRAVITY, PLANKS = 4.0, 500, 20.0, 48
 
@@ -55,7 +60,7 @@ def ours(shape, start, friction):
     return middle_fraction(bed.x[:, 2], solid(shape).volume)
 
 
-def theirs(shape, start, friction):
+def in_rapier(shape, start, friction):
     engine = pytest.importorskip("rapier3d", reason="rapier3d is not installed")
     body = solid(shape)
     world = engine.PhysicsWorld(gravity=engine.Vec3(0, 0, -GRAVITY))
@@ -89,14 +94,57 @@ def theirs(shape, start, friction):
     return middle_fraction(heights, body.volume)
 
 
-@pytest.mark.slow
-@pytest.mark.parametrize("code", ["sphere", "capsule"])
-def test_an_independent_engine_gives_the_same_packing_fraction(code):
-    shape = grain_shape(code)
-    pairs = []
-    for seed in (1, 2):
-        start = lattice(shape, seed)
-        pairs.append((ours(shape, start, 0.3), theirs(shape, start, 0.3)))
-    mine, other = np.mean(pairs, axis=0)
+def mujoco_scene(shape, start, friction):
+    """The vessel of planks and the pieces, as the engine's own description."""
+    wide = 1.3 * RADIUS * math.tan(math.pi / PLANKS)
+    far = RADIUS + 1
+    planks = "".join(
+        f'<geom type="box" size="1 {wide} 95" euler="0 0 {a}" '
+        f'pos="{far * math.cos(a)} {far * math.sin(a)} 90"/>'
+        for a in (2 * math.pi * k / PLANKS for k in range(PLANKS))
+    )
+    half = float(solid(shape).ends[0, 0])
+    if half:
+        form = f'type="capsule" size="0.5" fromto="{-half} 0 0 {half} 0 0"'
+    else:
+        form = 'type="sphere" size="0.5"'
+    bodies = "".join(
+        f'<body pos="{x[0]} {x[1]} {x[2]}" quat="{q[0]} {q[1]} {q[2]} {q[3]}"><freejoint/>'
+        f'<geom {form} density="1"/></body>'
+        for x, q in zip(start.centres, start.turns, strict=True)
+    )
+    return (
+        f'<mujoco><compiler angle="radian"/><option timestep="0.004" gravity="0 0 {-GRAVITY}" '
+        'solver="CG" iterations="30" cone="elliptic"/>'
+        # Stiff and critically damped, so that a bed eight widths deep hardly overlaps.
+        f'<default><geom condim="3" friction="{friction} 0 0" solref="0.01 1"/></default>'
+        f'<worldbody><geom type="plane" size="20 20 1"/>{planks}{bodies}</worldbody></mujoco>'
+    )
 
-    assert mine == pytest.approx(other, abs=AGREEMENT), pairs
+
+def in_mujoco(shape, start, friction):
+    engine = pytest.importorskip("mujoco", reason="mujoco is not installed")
+    model = engine.MjModel.from_xml_string(mujoco_scene(shape, start, friction))
+    data = engine.MjData(model)
+    speeds = data.qvel.reshape(N, 6)
+    speeds[:, :3] = start.velocities[:, :3] * math.sqrt(GRAVITY)
+    for k in range(1500):
+        engine.mj_step(model, data)
+        # The same damping as of the other engine; this one has none for free bodies.
+        speeds *= 1 - 0.3 * model.opt.timestep
+        if k > 500 and (speeds[:, :3] ** 2).sum(axis=1).mean() / 2 < 1e-5 * GRAVITY:
+            break
+    return middle_fraction(data.qpos.reshape(N, 7)[:, 2], solid(shape).volume)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("engine", [in_rapier, in_mujoco], ids=["rapier3d", "mujoco"])
+@pytest.mark.parametrize("code", ["sphere", "capsule"])
+def test_an_independent_engine_gives_the_same_packing_fraction(code, engine):
+    shape = grain_shape(code)
+    starts = [lattice(shape, seed) for seed in SEEDS[code]]
+
+    mine = np.mean([ours(shape, start, 0.3) for start in starts])
+    other = np.mean([engine(shape, start, 0.3) for start in starts])
+
+    assert mine == pytest.approx(other, abs=AGREEMENT)

@@ -10,7 +10,13 @@ from typing import Final
 import numba
 import numpy as np
 
-from nearmark.packing.kernel_contacts import BODY_COLUMNS, CONTACT_COLUMNS, prepare, sweep
+from nearmark.packing.kernel_contacts import (
+    BODY_COLUMNS,
+    CONTACT_COLUMNS,
+    prepare,
+    shares_of_slabs,
+    sweep,
+)
 from nearmark.packing.kernel_motion import energies, kick, move, place_parts, relative_travel
 from nearmark.packing.kernel_neighbours import carried_impulses, near_pairs
 from nearmark.packing.rain import FALL_SPEED, Rain
@@ -98,32 +104,30 @@ class Bed:
         """
         m = self.method
         n = int(np.searchsorted(self.drops.times, self.time, side="right"))
-        numba.set_num_threads(1 if n < FEW_GRAINS else THREADS)
+        threads = 1 if n < FEW_GRAINS else THREADS
+        numba.set_num_threads(threads)
         body = self.body
         place_parts(n, self.x, self.q, body.starts, body.ends, self.size, self.p0, self.p1)
         stale = relative_travel(n, self.moved, self.turned, self.lever) > m.skin
         if n != self.active or stale:
             self._search(n)
         kick(
-            n,
-            self.q,
-            self.state,
-            self.inv_local,
-            self.lever,
-            self.quick,
-            m.step,
-            drag,
+            n, self.q, self.state, self.inv_local, self.lever, self.quick, m.step, drag,
             m.fall_speed,
-        )
+        )  # fmt: skip
+        bounds = np.empty((2, threads + 1), np.int64)
+        shares_of_slabs(self.load, threads, bounds)
         prepare(
             self.pairs, self.rows, self.row_start, self.slab_start, self.x, self.p0, self.p1,
             body.radii, self.size, self.vessel, self.state, self.quick, m.step,
-            self.todo, self.n_todo,
+            self.todo, self.n_todo, bounds,
         )  # fmt: skip
+        np.subtract(self.n_todo, self.row_start[self.slab_start[:-1]], out=self.load)
+        shares_of_slabs(self.load, threads, bounds)
         for k in range(care * m.sweeps):
             sweep(
                 self.pairs, self.rows, self.row_start, self.slab_start, self.todo, self.n_todo,
-                self.state, self.request.friction, self.request.wall_friction,
+                bounds, self.state, self.request.friction, self.request.wall_friction,
                 m.step, m.shove_rate, m.slop, (self.steps + k) % 2 == 1,
             )  # fmt: skip
         move(n, self.x, self.q, self.state, self.moved, self.turned, m.step)
@@ -146,6 +150,7 @@ class Bed:
         self.first[by_slab], self.last[by_slab] = row_start[:-1], row_start[1:]
         self.todo = np.empty(len(pairs), np.int64)
         self.n_todo = np.zeros(len(slab_start) - 1, np.int64)
+        self.load = np.diff(row_start[slab_start])
         self.moved[:n] = 0.0
         self.turned[:n] = 0.0
         self.active = n

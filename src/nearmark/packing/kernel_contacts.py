@@ -17,17 +17,11 @@ from nearmark.packing.kernel_geometry import nearest_parameters, wall_distance
 VELOCITY, SHOVE, INV_MASS, INV_INERTIA, BODY_COLUMNS = 0, 6, 12, 13, 20
 """Velocity and spin; shove and its spin; 1/mass; 1/inertia in the world (xx yy zz xy xz yz)."""
 
-NORMAL_IMPULSE, IMPULSE_X, NORMAL, LEVER, OTHER_LEVER, GAP, MASS_ALONG, CONTACT_COLUMNS = (
-    0,
-    1,
-    4,
-    7,
-    10,
-    13,
-    14,
-    16,
-)
-"""Impulse along the normal and across (3), normal towards the owner, levers (3 + 3), gap, mass."""
+NORMAL_IMPULSE, IMPULSE_X, NORMAL, LEVER, OTHER_LEVER, GAP = 0, 1, 4, 7, 10, 13
+MASS_ALONG, MASS_ACROSS, LEAST_ACROSS, CONTACT_COLUMNS = 14, 15, 21, 22
+"""Impulse along the normal and across (3), normal towards the owner, levers (3 + 3), gap, mass
+along the normal, mass across it as a matrix (xx yy zz xy xz yz) that knows no normal part, and the
+least mass across."""
 
 
 NEAR = 0.005
@@ -52,6 +46,49 @@ def _ease(b, i, rx, ry, rz, nx, ny, nz):
 
 
 @njit(cache=True, inline="always", error_model="numpy")
+def _ease_pair(b, i, rx, ry, rz, ax, ay, az, bx, by, bz):
+    """Velocities along a and b that an impulse along a gives, and along b that one along b does."""
+    cx, cy, cz = ry * az - rz * ay, rz * ax - rx * az, rx * ay - ry * ax
+    dx, dy, dz = ry * bz - rz * by, rz * bx - rx * bz, rx * by - ry * bx
+    tx, ty, tz = _turned(b, i, cx, cy, cz)
+    ux, uy, uz = _turned(b, i, dx, dy, dz)
+    return (
+        b[i, 12] + cx * tx + cy * ty + cz * tz,
+        dx * tx + dy * ty + dz * tz,
+        b[i, 12] + dx * ux + dy * uy + dz * uz,
+    )
+
+
+@njit(cache=True, inline="always", error_model="numpy")
+def _mass_across(c, i, j, rows, body):
+    """Inverse of how two pieces give way to impulses across the normal."""
+    nx, ny, nz = rows[c, 4], rows[c, 5], rows[c, 6]
+    if abs(nz) < 0.7:
+        f = 1.0 / math.sqrt(nx * nx + ny * ny)
+        ax, ay, az = ny * f, -nx * f, 0.0
+    else:
+        f = 1.0 / math.sqrt(ny * ny + nz * nz)
+        ax, ay, az = 0.0, nz * f, -ny * f
+    bx, by, bz = ny * az - nz * ay, nz * ax - nx * az, nx * ay - ny * ax
+    aa, ab, bb = _ease_pair(body, i, rows[c, 7], rows[c, 8], rows[c, 9], ax, ay, az, bx, by, bz)
+    if j >= 0:
+        oa, ob, oc = _ease_pair(
+            body, j, rows[c, 10], rows[c, 11], rows[c, 12], ax, ay, az, bx, by, bz
+        )
+        aa, ab, bb = aa + oa, ab + ob, bb + oc
+    half = 0.5 * (aa - bb)
+    rows[c, 21] = 1.0 / (0.5 * (aa + bb) + math.sqrt(half * half + ab * ab))
+    f = 1.0 / (aa * bb - ab * ab)
+    aa, ab, bb = bb * f, -ab * f, aa * f
+    rows[c, 15] = aa * ax * ax + 2.0 * ab * ax * bx + bb * bx * bx
+    rows[c, 16] = aa * ay * ay + 2.0 * ab * ay * by + bb * by * by
+    rows[c, 17] = aa * az * az + 2.0 * ab * az * bz + bb * bz * bz
+    rows[c, 18] = aa * ax * ay + ab * (ax * by + bx * ay) + bb * bx * by
+    rows[c, 19] = aa * ax * az + ab * (ax * bz + bx * az) + bb * bx * bz
+    rows[c, 20] = aa * ay * az + ab * (ay * bz + by * az) + bb * by * bz
+
+
+@njit(cache=True, inline="always", error_model="numpy")
 def _push(b, i, at, rx, ry, rz, px, py, pz):
     m = b[i, 12]
     b[i, at] += m * px
@@ -72,7 +109,7 @@ def _speed(b, i, at, rx, ry, rz):
     )
 
 
-@njit(cache=True, error_model="numpy")
+@njit(cache=True, inline="always", error_model="numpy")
 def _place(c, pairs, rows, x, p0, p1, radius, size, vessel, reach_of_step):
     """Normal, levers and gap of one pair where it stands; False if too far apart to matter."""
     i, j, k, e = pairs[c, 0], pairs[c, 1], pairs[c, 2], pairs[c, 3]
@@ -129,7 +166,7 @@ def _place(c, pairs, rows, x, p0, p1, radius, size, vessel, reach_of_step):
     return True
 
 
-@njit(cache=True, error_model="numpy")
+@njit(cache=True, inline="always", error_model="numpy")
 def _prepare_one(c, pairs, rows, x, p0, p1, radius, size, vessel, body, quick, h):
     """Place a contact and give it last step's impulse.  Returns whether it is to be solved."""
     i, j = pairs[c, 0], pairs[c, 1]
@@ -149,6 +186,7 @@ def _prepare_one(c, pairs, rows, x, p0, p1, radius, size, vessel, body, quick, h
     if j >= 0:
         ease += _ease(body, j, rows[c, 10], rows[c, 11], rows[c, 12], nx, ny, nz)
     rows[c, 14] = 1.0 / ease
+    _mass_across(c, i, j, rows, body)
     f = rows[c, 0]
     if f > 0.0:
         tx, ty, tz = rows[c, 1], rows[c, 2], rows[c, 3]
@@ -160,6 +198,29 @@ def _prepare_one(c, pairs, rows, x, p0, p1, radius, size, vessel, body, quick, h
         if j >= 0:
             _push(body, j, 0, rows[c, 10], rows[c, 11], rows[c, 12], -px, -py, -pz)
     return True
+
+
+@njit(cache=True, error_model="numpy")
+def shares_of_slabs(load, n_shares, bounds):
+    """Cut the even and the odd slabs into shares of about the same load, one for each thread.
+
+    Row p of ``bounds`` tells where each share of the slabs p, p + 2, p + 4 ... begins.
+    """
+    for parity in range(2):
+        total = 0
+        for s in range(parity, load.shape[0], 2):
+            total += load[s]
+        bounds[parity, 0] = 0
+        done, half = 0, 0
+        for share in range(n_shares):
+            s = 2 * half + parity
+            while s < load.shape[0] and (
+                share == n_shares - 1 or (done + load[s] // 2) * n_shares <= total * (share + 1)
+            ):
+                done += load[s]
+                half += 1
+                s += 2
+            bounds[parity, share + 1] = half
 
 
 @njit(cache=True, parallel=True, error_model="numpy")
@@ -179,21 +240,25 @@ def prepare(
     h,
     todo,
     n_todo,
+    bounds,
 ):
     """Place all contacts, apply kept impulses, list those to be solved."""
-    n_slabs = slab_start.shape[0] - 1
+    n_shares = bounds.shape[1] - 1
     for parity in range(2):
-        for half in prange((n_slabs - parity + 1) // 2):
-            s = 2 * half + parity
-            m = row_start[slab_start[s]]
-            for c in range(row_start[slab_start[s]], row_start[slab_start[s + 1]]):
-                if _prepare_one(c, pairs, rows, x, p0, p1, radius, size, vessel, body, quick, h):
-                    todo[m] = c
-                    m += 1
-            n_todo[s] = m
+        for share in prange(n_shares):
+            for half in range(bounds[parity, share], bounds[parity, share + 1]):
+                s = 2 * half + parity
+                m = row_start[slab_start[s]]
+                for c in range(m, row_start[slab_start[s + 1]]):
+                    if _prepare_one(
+                        c, pairs, rows, x, p0, p1, radius, size, vessel, body, quick, h
+                    ):
+                        todo[m] = c
+                        m += 1
+                n_todo[s] = m
 
 
-@njit(cache=True, error_model="numpy")
+@njit(cache=True, inline="always", error_model="numpy")
 def _solve_one(c, i, j, rows, body, mu, h, push_rate, slop):
     nx, ny, nz = rows[c, 4], rows[c, 5], rows[c, 6]
     rx, ry, rz = rows[c, 7], rows[c, 8], rows[c, 9]
@@ -209,19 +274,21 @@ def _solve_one(c, i, j, rows, body, mu, h, push_rate, slop):
     if new > 0.0 or old > 0.0:
         rows[c, 0] = new
         ox, oy, oz = rows[c, 1], rows[c, 2], rows[c, 3]
-        tx, ty, tz = ox, oy, oz
-        ux, uy, uz = ux - un * nx, uy - un * ny, uz - un * nz
-        ut = math.sqrt(ux * ux + uy * uy + uz * uz)
-        if ut > 1e-14:
-            ax, ay, az = ux / ut, uy / ut, uz / ut
-            ease = _ease(body, i, rx, ry, rz, ax, ay, az)
-            if j >= 0:
-                ease += _ease(body, j, sx, sy, sz, ax, ay, az)
-            tx, ty, tz = tx - ux / ease, ty - uy / ease, tz - uz / ease
-        pull = math.sqrt(tx * tx + ty * ty + tz * tz)
-        if pull > mu * new:
-            f = mu * new / pull
-            tx, ty, tz = tx * f, ty * f, tz * f
+        xy, xz, yz = rows[c, 18], rows[c, 19], rows[c, 20]
+        tx = ox - (rows[c, 15] * ux + xy * uy + xz * uz)
+        ty = oy - (xy * ux + rows[c, 16] * uy + yz * uz)
+        tz = oz - (xz * ux + yz * uy + rows[c, 17] * uz)
+        pull2, most = tx * tx + ty * ty + tz * tz, mu * new
+        if pull2 > most * most:
+            # It slips: friction then points against the slip, or it would drive what it brakes.
+            f = rows[c, 21]
+            tx = ox - f * (ux - un * nx)
+            ty = oy - f * (uy - un * ny)
+            tz = oz - f * (uz - un * nz)
+            pull2 = tx * tx + ty * ty + tz * tz
+            if pull2 > most * most:
+                f = most / math.sqrt(pull2)
+                tx, ty, tz = tx * f, ty * f, tz * f
         rows[c, 1], rows[c, 2], rows[c, 3] = tx, ty, tz
         f = new - old
         px, py, pz = f * nx + tx - ox, f * ny + ty - oy, f * nz + tz - oz
@@ -248,6 +315,7 @@ def sweep(
     slab_start,
     todo,
     n_todo,
+    bounds,
     body,
     mu_grain,
     mu_wall,
@@ -257,24 +325,16 @@ def sweep(
     backwards,
 ):
     """Solve each contact once, up the bed or down it."""
-    n_slabs = slab_start.shape[0] - 1
+    n_shares = bounds.shape[1] - 1
     for turn in range(2):
         parity = 1 - turn if backwards else turn
-        for half in prange((n_slabs - parity + 1) // 2):
-            s = 2 * half + parity
-            first = row_start[slab_start[s]]
-            count = n_todo[s] - first
-            for e in range(count):
-                c = todo[first + count - 1 - e] if backwards else todo[first + e]
-                j = pairs[c, 1]
-                _solve_one(
-                    c,
-                    pairs[c, 0],
-                    j,
-                    rows,
-                    body,
-                    mu_grain if j >= 0 else mu_wall,
-                    h,
-                    push_rate,
-                    slop,
-                )
+        for share in prange(n_shares):
+            for half in range(bounds[parity, share], bounds[parity, share + 1]):
+                s = 2 * half + parity
+                first = row_start[slab_start[s]]
+                count = n_todo[s] - first
+                for e in range(count):
+                    c = todo[first + count - 1 - e] if backwards else todo[first + e]
+                    j = pairs[c, 1]
+                    mu = mu_grain if j >= 0 else mu_wall
+                    _solve_one(c, pairs[c, 0], j, rows, body, mu, h, push_rate, slop)

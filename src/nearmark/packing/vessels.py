@@ -64,6 +64,8 @@ class JarVessel:
         top = r + self.slope * z
         cone = math.pi * z * (r * r + r * top + top * top) / 3
         e, up = self.edge_cm, min(z, self.edge_cm)
+        if not e:
+            return cone
         # What the rounded edge takes away: the ring between the edge's arc and the corner.
         steps = 200
         lost = 0.0
