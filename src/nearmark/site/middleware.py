@@ -2,6 +2,7 @@
 
 import logging
 from collections.abc import Callable
+from contextlib import suppress
 from datetime import timedelta
 from typing import Any, Final
 from urllib.parse import urlencode
@@ -19,6 +20,7 @@ from nearmark.site.models import Device
 from nearmark.site.pages.refusals import Held, asks_json, held, not_saved, refused, refused_role
 from nearmark.site.roles import Role, may_open
 from nearmark.site.visitor import DEVICE_IN_SESSION, Visitor, visitor_of
+from nearmark.site.writing import writing
 
 GetResponse = Callable[[HttpRequest], HttpResponse]
 
@@ -118,14 +120,16 @@ def _visitor(request: HttpRequest) -> Visitor:
         logout(request)
         return Visitor()
     if not device.locked and now - device.seen_at > IDLE:
-        lock(device)
+        with suppress(DatabaseError):  # on a full disk it is asked for at every request
+            lock(device)
         device.locked = True
     if device.locked:
         return Visitor(Role.PUBLIC, device.account, device, locked=True)
     # The clock and an open drill ask by themselves: that is nobody using the device.
     asks_by_itself = request.path == reverse("clock-now") or request.path.endswith("/state/")
     if now - device.seen_at > SEEN_EVERY and not asks_by_itself:
-        Device.objects.filter(pk=device.pk).update(seen_at=now)
+        with suppress(DatabaseError), writing():  # a full disk keeps nobody from reading
+            Device.objects.filter(pk=device.pk).update(seen_at=now)
     return Visitor(Role(device.account.role), device.account, device)
 
 

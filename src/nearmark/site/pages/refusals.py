@@ -1,8 +1,10 @@
 """Answers to what was refused: one table from errors to HTTP, one page."""
 
+import sys
 from enum import StrEnum
 from typing import Any, Final
 
+from django.db import DatabaseError
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
 
@@ -20,6 +22,8 @@ STATUS: Final[tuple[tuple[type[NearmarkError], int], ...]] = (
 NOT_IN: Final = 401
 NOT_ALLOWED: Final = 403
 NOT_SAVED: Final = 503
+_NOT_SAVED_WHAT: Final = "nothing was saved: the database did not take it"
+_NOT_SAVED_MEND: Final = "Check that the disk is not full, write it on paper, and try again"
 
 
 class Held(StrEnum):
@@ -142,10 +146,7 @@ def not_saved(request: HttpRequest) -> HttpResponse:
     ----------
     request : HttpRequest
     """
-    error = NearmarkError(
-        "nothing was saved: the database did not take it",
-        mend="Check that the disk is not full, write it on paper, and try again",
-    )
+    error = NearmarkError(_NOT_SAVED_WHAT, mend=_NOT_SAVED_MEND)
     context = {"title": "Nothing was saved", "error": error, "problems": ()}
     return _told(request, context, NOT_SAVED)
 
@@ -165,16 +166,28 @@ def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:
 
 
 def our_fault(request: HttpRequest) -> HttpResponse:
-    """The page for a defect; it asks nothing of the database, which may be what failed.
+    """The page for a defect, or for a disk that failed where no page was at work yet.
+
+    It asks nothing of the database, which may be what failed.
 
     Parameters
     ----------
     request : HttpRequest
     """
-    del request
+    status, what, mend = _OUR_FAULT
+    if isinstance(sys.exception(), DatabaseError):
+        status, what, mend = NOT_SAVED, _NOT_SAVED_WHAT, _NOT_SAVED_MEND
+    if asks_json(request):
+        return JsonResponse({"what": sentence(what), "mend": mend}, status=status)
     body = (
-        "<!doctype html><html lang=en><title>Our fault</title><h1>Our fault</h1><p>Something in "
-        "Nearmark broke. What was saved before is safe. Write the entry on paper, go back and try "
-        "again; the terminal where Nearmark runs says more.</p></html>"
+        f"<!doctype html><html lang=en><title>{sentence(what)}</title><h1>{sentence(what)}.</h1>"
+        f"<p>{mend}. What was saved before is safe.</p></html>"
     )
-    return HttpResponse(body, status=500)
+    return HttpResponse(body, status=status)
+
+
+_OUR_FAULT: Final = (
+    500,
+    "something in Nearmark broke",
+    "Write the entry on paper, go back and try again; the terminal where Nearmark runs says more",
+)
