@@ -21,6 +21,7 @@ STATUS: Final[tuple[tuple[type[NearmarkError], int], ...]] = (
 
 NOT_IN: Final = 401
 NOT_ALLOWED: Final = 403
+TOO_LARGE: Final = 413
 NOT_SAVED: Final = 503
 _NOT_SAVED_WHAT: Final = "nothing was saved: the database did not take it"
 _NOT_SAVED_MEND: Final = "Check that the disk is not full, write it on paper, and try again"
@@ -165,6 +166,30 @@ def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:
     return render(request, "nearmark/refused.html", context, status=404)
 
 
+def too_large(request: HttpRequest, error: NearmarkError) -> HttpResponse:
+    """The answer to a post above the limit; nobody has looked yet who sent it.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    error : NearmarkError
+    """
+    what = f"{sentence(error.where)} {error.what} ({error.value})"
+    return _plain(request, what, error.mend, TOO_LARGE)
+
+
+def _plain(request: HttpRequest, what: str, mend: str, status: int) -> HttpResponse:
+    """A page without the frame of the site, which asks the database who looks."""
+    if asks_json(request):
+        return JsonResponse({"what": sentence(what), "mend": mend}, status=status)
+    body = (
+        f'<!doctype html><html lang="en"><meta name="viewport" content="width=device-width">'
+        f"<title>Nearmark</title><h1>{sentence(what)}.</h1><p>{mend}.</p>"
+        f"<p>What was saved before is safe. Go back to what you typed.</p></html>"
+    )
+    return HttpResponse(body, status=status)
+
+
 def our_fault(request: HttpRequest) -> HttpResponse:
     """The page for a defect, or for a disk that failed where no page was at work yet.
 
@@ -177,13 +202,7 @@ def our_fault(request: HttpRequest) -> HttpResponse:
     status, what, mend = _OUR_FAULT
     if isinstance(sys.exception(), DatabaseError):
         status, what, mend = NOT_SAVED, _NOT_SAVED_WHAT, _NOT_SAVED_MEND
-    if asks_json(request):
-        return JsonResponse({"what": sentence(what), "mend": mend}, status=status)
-    body = (
-        f"<!doctype html><html lang=en><title>{sentence(what)}</title><h1>{sentence(what)}.</h1>"
-        f"<p>{mend}. What was saved before is safe.</p></html>"
-    )
-    return HttpResponse(body, status=status)
+    return _plain(request, what, mend, status)
 
 
 _OUR_FAULT: Final = (
