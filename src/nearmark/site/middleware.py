@@ -2,6 +2,7 @@
 
 import logging
 from collections.abc import Callable
+from contextlib import suppress
 from datetime import datetime, timedelta
 from functools import partial
 from typing import Any, Final
@@ -128,13 +129,15 @@ def _visitor(request: HttpRequest, sight: Sight, now: datetime) -> Visitor:
         return Visitor()
     if device.locked or now - device.seen_at > IDLE:
         if not device.locked:
-            lock(device)
+            with suppress(DatabaseError):  # on a full disk it is asked for at every request
+                lock(device)
         return Visitor(Role.PUBLIC, device.account, device, locked=True)
     KNOWN_DEVICES.keep(sight, device)
     # The clock and an open drill ask by themselves: that is nobody using the device.
     asks_by_itself = request.path == reverse("clock-now") or request.path.endswith("/state/")
     if now - device.seen_at > SEEN_EVERY and not asks_by_itself:
-        together([partial(_note_seen, device.pk, now)])
+        with suppress(DatabaseError):  # a full disk keeps nobody from reading
+            together([partial(_note_seen, device.pk, now)])
     return Visitor(Role(device.account.role), device.account, device)
 
 

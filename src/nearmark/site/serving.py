@@ -19,6 +19,10 @@ from nearmark.site.backups import refuse_newer
 from nearmark.site.folder_lock import WAIT_S, hold_folder
 from nearmark.site.settings import DATABASE_FILE
 
+STOP_S: Final = 10
+"""How long what is being answered may take after Ctrl+C; then it is killed, which loses nothing
+that was acknowledged."""
+
 BLOCKING_THREADS: Final = 16
 """Requests answered at the same time; entries wait for the write lock in any case."""
 
@@ -167,6 +171,7 @@ def run(served: Served) -> None:
         workers=1,  # the write lock is the process's
         respawn_failed_workers=True,
         respawn_interval=0.1,
+        workers_kill_timeout=STOP_S,
         blocking_threads=BLOCKING_THREADS,
         log_access=False,
         log_enabled=False,

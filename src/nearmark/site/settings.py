@@ -103,6 +103,7 @@ def site_settings(
 
 _MIDDLEWARE = [
     "nearmark.site.middleware.headers",
+    "nearmark.site.oversize.refuse_oversized",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",

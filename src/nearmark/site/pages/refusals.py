@@ -1,8 +1,10 @@
 """Answers to what was refused: one table from errors to HTTP, one page."""
 
+import sys
 from enum import StrEnum
 from typing import Any, Final
 
+from django.db import DatabaseError
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
 
@@ -19,7 +21,10 @@ STATUS: Final[tuple[tuple[type[NearmarkError], int], ...]] = (
 
 NOT_IN: Final = 401
 NOT_ALLOWED: Final = 403
+TOO_LARGE: Final = 413
 NOT_SAVED: Final = 503
+_NOT_SAVED_WHAT: Final = "nothing was saved: the database did not take it"
+_NOT_SAVED_MEND: Final = "Check that the disk is not full, write it on paper, and try again"
 
 
 class Held(StrEnum):
@@ -142,10 +147,7 @@ def not_saved(request: HttpRequest) -> HttpResponse:
     ----------
     request : HttpRequest
     """
-    error = NearmarkError(
-        "nothing was saved: the database did not take it",
-        mend="Check that the disk is not full, write it on paper, and try again",
-    )
+    error = NearmarkError(_NOT_SAVED_WHAT, mend=_NOT_SAVED_MEND)
     context = {"title": "Nothing was saved", "error": error, "problems": ()}
     return _told(request, context, NOT_SAVED)
 
@@ -164,17 +166,47 @@ def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:
     return render(request, "nearmark/refused.html", context, status=404)
 
 
+def too_large(request: HttpRequest, error: NearmarkError) -> HttpResponse:
+    """The answer to a post above the limit; nobody has looked yet who sent it.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    error : NearmarkError
+    """
+    what = f"{sentence(error.where)} {error.what} ({error.value})"
+    return _plain(request, what, error.mend, TOO_LARGE)
+
+
+def _plain(request: HttpRequest, what: str, mend: str, status: int) -> HttpResponse:
+    """A page without the frame of the site, which asks the database who looks."""
+    if asks_json(request):
+        return JsonResponse({"what": sentence(what), "mend": mend}, status=status)
+    body = (
+        f'<!doctype html><html lang="en"><meta name="viewport" content="width=device-width">'
+        f"<title>Nearmark</title><h1>{sentence(what)}.</h1><p>{mend}.</p>"
+        f"<p>What was saved before is safe. Go back to what you typed.</p></html>"
+    )
+    return HttpResponse(body, status=status)
+
+
 def our_fault(request: HttpRequest) -> HttpResponse:
-    """The page for a defect; it asks nothing of the database, which may be what failed.
+    """The page for a defect, or for a disk that failed where no page was at work yet.
+
+    It asks nothing of the database, which may be what failed.
 
     Parameters
     ----------
     request : HttpRequest
     """
-    del request
-    body = (
-        "<!doctype html><html lang=en><title>Our fault</title><h1>Our fault</h1><p>Something in "
-        "Nearmark broke. What was saved before is safe. Write the entry on paper, go back and try "
-        "again; the terminal where Nearmark runs says more.</p></html>"
-    )
-    return HttpResponse(body, status=500)
+    status, what, mend = _OUR_FAULT
+    if isinstance(sys.exception(), DatabaseError):
+        status, what, mend = NOT_SAVED, _NOT_SAVED_WHAT, _NOT_SAVED_MEND
+    return _plain(request, what, mend, status)
+
+
+_OUR_FAULT: Final = (
+    500,
+    "something in Nearmark broke",
+    "Write the entry on paper, go back and try again; the terminal where Nearmark runs says more",
+)

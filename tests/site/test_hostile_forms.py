@@ -1,0 +1,229 @@
+"""Every form of every page with every hostile value: a clear answer, nothing leaked, still up.
+
+The forms are taken from the pages themselves, so that a new one is tried without a word here.
+"""
+
+import html
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from html.parser import HTMLParser
+
+import pytest
+from django.conf import settings as django_settings
+from django.db import transaction
+from django.test import Client
+from django.urls import get_resolver
+
+from nearmark.site.acts.season_demo import fill_demo_season
+from nearmark.site.models import Club, DrillSeat, Pupil
+
+SCRIPT = "<script>alert(1)</script>"
+HOSTILE = {
+    "beyond every number": "1e999",
+    "400 digits": "1" + "0" * 400,
+    "beyond 64 bits": "9" * 20,
+    "not a number": "NaN",
+    "without end": "-Infinity",
+    "below zero": "-1",
+    "too small": "1e-999",
+    "digits of another script": "\u0663\u0664",
+    "a null": "1\x002",
+    "script": SCRIPT,
+    "formula": '=HYPERLINK("http://evil.example","x")',
+    "path": "../../../../etc/passwd",
+    "long": "x" * 70_000,
+    "odd signs": "\u202e\ufeff\u2028\U0001f4a5'\";--%s{{7*7}}",
+}
+TURNS = 3
+"""A form gets every third kind, the next form the next third; with 1 each gets all: a minute."""
+
+NO_FIELDS = {"csrfmiddlewaretoken"}
+ENDS_THE_SESSION = {"/sign-out/", "/lock/"}
+LEAKS = re.compile(
+    "Traceback|site-packages|nearmark/site/|sqlite|django\\.|OperationalError|" + "/tmp/",
+    re.IGNORECASE,
+)
+
+WORDS = re.compile('role="alert"|errorlist|aria-invalid="true"|"mend"|"refused"')
+
+
+@dataclass(frozen=True)
+class Found:
+    """A form as a browser would send it."""
+
+    action: str
+    fields: tuple[tuple[str, str], ...]
+
+    @property
+    def kind(self) -> tuple[str, tuple[str, ...]]:
+        """Forms that differ in a number only are tried once."""
+        names = tuple(sorted({re.sub(r"\d+", "0", name) for name, _ in self.fields}))
+        return re.sub(r"\d+", "0", self.action), names
+
+
+class Forms(HTMLParser):
+    """The forms of a page that post."""
+
+    def __init__(self, address: str) -> None:
+        super().__init__()
+        self.address = address
+        self.found: list[Found] = []
+        self.action: str | None = None
+        self.fields: dict[str, str] = {}
+        self.select = ""
+
+    def handle_starttag(self, tag: str, attributes: list[tuple[str, str | None]]) -> None:
+        given = {name: value or "" for name, value in attributes}
+        if tag == "form" and given.get("method", "").casefold() == "post":
+            self.action, self.fields = given.get("action") or self.address, {}
+        elif tag in {"input", "textarea", "button"} and given.get("name"):
+            self.fields.setdefault(given["name"], given.get("value", ""))
+        elif tag == "select" and given.get("name"):
+            self.select = given["name"]
+            self.fields.setdefault(self.select, "")
+        elif tag == "option" and self.select and not self.fields.get(self.select):
+            self.fields[self.select] = given.get("value", "")
+
+    def handle_endtag(self, tag: str) -> None:
+        if tag == "form" and self.action is not None:
+            fields = tuple((n, v) for n, v in self.fields.items() if n not in NO_FIELDS)
+            self.found.append(Found(html.unescape(self.action), fields))
+            self.action = None
+
+
+@pytest.fixture
+def full(lead: Client, demo) -> Client:
+    """The lead, at an event and a season with something in every room."""
+    if not Club.objects.exists():
+        fill_demo_season(today=date(2027, 5, 8), by="Juniper")
+    lead.raise_request_exception = False
+    return lead
+
+
+def addresses(demo) -> Iterator[str]:
+    """Every address that can be opened, with the numbers of things that are there."""
+    club, pupil = Club.objects.first(), Pupil.objects.first()
+    seat = DrillSeat.objects.first()
+    known = {
+        "item_id": demo.items.get(code="C3").pk,
+        "pair_id": demo.pairs.first().pk,
+        "club_id": club.pk if club else 1,
+        "pupil_id": pupil.pk if pupil else 1,
+        "seat_id": seat.pk if seat else 1,
+    }
+    for pattern in get_resolver("nearmark.site.urls").url_patterns:
+        yield "/" + re.sub(
+            r"<(?:(\w+):)?(\w+)>",
+            lambda m: str(known.get(m[2], "sample" if m[1] == "str" else 1)),
+            str(pattern.pattern),
+        )
+
+
+def forms(client: Client, demo) -> list[Found]:
+    found: dict[tuple[str, tuple[str, ...]], Found] = {}
+    for address in sorted(set(addresses(demo)) - ENDS_THE_SESSION):
+        answer = client.get(address)
+        if answer.headers.get("Content-Type", "").startswith("text/html") and not answer.streaming:
+            page = Forms(address)
+            page.feed(answer.content.decode())
+            for form in page.found:
+                found.setdefault(form.kind, form)
+    return [form for form in found.values() if form.action not in ENDS_THE_SESSION]
+
+
+def faults(client: Client, action: str, sent: dict[str, str]) -> Iterator[str]:
+    """What is wrong with the answer to a post, which is then taken back."""
+    with transaction.atomic():
+        answer = client.post(action, sent)
+        transaction.set_rollback(True)
+    shown = b"" if answer.streaming else answer.content
+    text = shown.decode(errors="replace")
+    if answer.status_code >= 500:
+        yield f"status {answer.status_code}"
+    if leaked := LEAKS.search(text):
+        yield f"leaks {leaked[0]!r}"
+    if django_settings.SECRET_KEY in text:
+        yield "leaks the key"
+    if SCRIPT in text:
+        yield "runs the script"
+    if answer.status_code in {409, 422} and not WORDS.search(text):
+        yield f"status {answer.status_code} without words"
+
+
+def test_there_are_forms_to_try(full, demo):
+    assert len(forms(full, demo)) > 30
+
+
+@pytest.mark.slow
+def test_no_form_breaks_when_every_field_is_hostile(full, demo):
+    wrong = [
+        (form.action, kind, fault)
+        for n, form in enumerate(forms(full, demo))
+        for kind in list(HOSTILE)[n % TURNS :: TURNS]
+        for fault in faults(full, form.action, dict.fromkeys(dict(form.fields), HOSTILE[kind]))
+    ]
+
+    assert wrong == []
+
+
+@pytest.mark.slow
+def test_no_form_breaks_when_one_field_is_hostile(full, demo):
+    wrong, turn = [], 0
+    values = list(HOSTILE.values())
+    for form in forms(full, demo):
+        for name, _ in form.fields:
+            turn += 1  # every field gets one, neighbours get others
+            sent = dict(form.fields) | {name: values[turn % len(values)]}
+            wrong += [
+                (form.action, name, sent[name][:20], f) for f in faults(full, form.action, sent)
+            ]
+
+    assert wrong == []
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("kind", ["script", "400 digits", "a null", "odd signs", "path"])
+def test_no_page_breaks_at_a_hostile_question(full, demo, kind):
+    asked = dict.fromkeys(
+        ("heat", "next", "code", "pair", "item", "page", "q", "by"), HOSTILE[kind]
+    )
+    wrong = []
+    for address in sorted(set(addresses(demo)) - ENDS_THE_SESSION):
+        answer = full.get(address, asked)
+        text = "" if answer.streaming else answer.content.decode(errors="replace")
+        if answer.status_code >= 500 or LEAKS.search(text) or SCRIPT in text:
+            wrong.append((address, answer.status_code))
+
+    assert wrong == []
+
+
+@pytest.mark.parametrize("number", ["99999999999999999999", "0", "1" + "0" * 300])
+def test_a_number_of_nothing_in_an_address_is_not_found(full, demo, number):
+    wrong = []
+    for pattern in get_resolver("nearmark.site.urls").url_patterns:
+        if "<int:" in str(pattern.pattern):
+            address = "/" + re.sub(r"<int:\w+>", number, str(pattern.pattern))
+            address = re.sub(r"<str:\w+>", "sample", address)
+            for ask in (full.get, full.post):
+                with transaction.atomic():
+                    status = ask(address).status_code
+                    transaction.set_rollback(True)
+                if not 300 <= status < 500:
+                    wrong.append((address[:60], status))
+
+    assert wrong == []
+
+
+@pytest.mark.parametrize("method", ["put", "delete", "patch", "trace", "options", "head"])
+def test_other_methods_change_nothing_and_break_nothing(full, demo, method):
+    wrong = []
+    for address in sorted(set(addresses(demo)) - ENDS_THE_SESSION):
+        with transaction.atomic():
+            status = getattr(full, method)(address).status_code
+            transaction.set_rollback(True)
+        if status >= 500:
+            wrong.append((address, status))
+
+    assert wrong == []
