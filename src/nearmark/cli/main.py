@@ -23,6 +23,7 @@ SECTIONS: Final[dict[str, dict[str, tuple[str, str]]]] = {
         "net": ("nearmark.cli.net", "Net mass in a cup: gross minus tare."),
         "pour": ("nearmark.cli.pour", "How much to pour for a wanted or a random count."),
         "jar": ("nearmark.cli.jar", "Pour a simulated jar whose count is known exactly."),
+        "jars": ("nearmark.cli.jars", "A library of simulated jars."),
         "buy": ("nearmark.cli.buy", "What to buy for the places and the containers."),
     },
     "Event day (FOLDER holds the event)": {
