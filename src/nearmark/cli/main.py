@@ -35,6 +35,7 @@ SECTIONS: Final[dict[str, dict[str, tuple[str, str]]]] = {
         "pour": ("nearmark.cli.pour", "How much to pour for a wanted or a random count."),
         "jar": ("nearmark.cli.jar", "Pour a simulated jar whose count is known exactly."),
         "cards": ("nearmark.cli.cards", "Practice jars and boxes on paper, answers apart."),
+        "jars": ("nearmark.cli.jars", "A library of simulated jars."),
         "buy": ("nearmark.cli.buy", "What to buy for the places and the containers."),
     },
     "Event day (FOLDER holds the event)": {

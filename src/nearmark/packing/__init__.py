@@ -3,6 +3,7 @@
 from nearmark.packing.census import Census, bulk_fraction, census
 from nearmark.packing.jar import Jar, Rest, part_ends_cm
 from nearmark.packing.jar_file import jar_bytes, jar_from_bytes
+from nearmark.packing.library import LibraryPlan, library_request, made
 from nearmark.packing.request import PackingRequest
 from nearmark.packing.settle import Cancelled, settle
 from nearmark.packing.shapes import SHAPES, GrainShape, Solid, grain_shape, solid
@@ -17,6 +18,7 @@ __all__ = [
     "IdPicture",
     "Jar",
     "JarVessel",
+    "LibraryPlan",
     "PackingRequest",
     "Rest",
     "Solid",
@@ -28,6 +30,8 @@ __all__ = [
     "grain_shape",
     "jar_bytes",
     "jar_from_bytes",
+    "library_request",
+    "made",
     "part_ends_cm",
     "rounded_jar",
     "settle",
