@@ -25,6 +25,7 @@ from nearmark.contest.event import (
     CountedSample,
     Cup,
     Event,
+    Faces,
     HandCount,
     Item,
     KeyDecision,
@@ -100,8 +101,8 @@ _CONTAINERS = (
     ),
 )
 _BOXES = (
-    _Box(Item("B1", Station.VOLUME, "tea box"), (12.43, 8.05, 6.52)),
-    _Box(Item("B2", Station.VOLUME, "shoe box"), (24.10, 15.35, 9.20)),
+    _Box(Item("B1", Station.VOLUME, "tea box", faces=Faces.OUTSIDE), (12.43, 8.05, 6.52)),
+    _Box(Item("B2", Station.VOLUME, "shoe box", faces=Faces.OUTSIDE), (24.10, 15.35, 9.20)),
 )
 _CUP_ITEM = Item("M1", Station.MASS, "100 g of split peas", "split-pea")
 

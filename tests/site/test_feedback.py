@@ -5,7 +5,7 @@ from django.test import Client
 from django.utils import timezone
 
 from nearmark.contest.results import results
-from nearmark.printing.words import points_text
+from nearmark.contest.scoring import points_text
 from nearmark.site.event_store import load_event
 from nearmark.site.models import Change
 from nearmark.site.roles import Role

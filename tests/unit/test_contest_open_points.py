@@ -97,7 +97,19 @@ def test_a_key_that_its_readings_contradict_is_open_until_the_lead_decides():
     (point,) = open_points(hand_counts=wild)
 
     assert point.startswith("C1 has no key and is not scored: count by hand: ")
-    assert open_points(hand_counts=wild, key_decisions=(decision,)) == ()
+    (word,) = open_points(hand_counts=wild, key_decisions=(decision,))
+    assert word.startswith("the key of C1 is lead Juniper's word, no reading bears it: it ")
+    measured = (*wild[:1], wild[0])
+    assert open_points(hand_counts=measured, key_decisions=(decision,)) == ()
+
+
+def test_a_key_without_readings_counts_as_exact_and_is_said_to():
+    decision = KeyDecision("C1", Decimal(300), "lead Juniper", "as it says on the bag")
+
+    (point,) = open_points(hand_counts=(), key_decisions=(decision,))
+
+    assert "counts as exact" in point
+    assert "Weigh, count or measure it" in point
 
 
 def test_a_decision_about_a_target_mass_is_not_passed_over_in_silence():

@@ -424,3 +424,44 @@ def test_losses_of_unreasonable_size_are_still_ranked():
     placed = rank_losses(np.array([[3e12, 1e12, 2e12]]))
 
     assert placed.order.tolist() == [[1, 2, 0]]
+
+
+def of_two_cups(first_g, second_g, scales):
+    """Two pairs at the mass station alone; each cup of 20 g on its own of the scales."""
+    day = event({"P1": [first_g + 20], "P2": [second_g + 20]}, items=ITEMS[:1])
+    cups = tuple(replace(cup, instrument=s.name) for cup, s in zip(day.cups, scales, strict=True))
+    instruments = tuple(dict.fromkeys(scales))
+    return results(replace(day, hand_counts=(), cups=cups, instruments=instruments))
+
+
+GAIN_U = 0.02
+LEFT = Instrument("left scale", "g", 0.001, gain_u=GAIN_U)
+RIGHT = Instrument("right scale", "g", 0.001, gain_u=GAIN_U)
+
+
+def test_the_gain_of_the_one_scale_cannot_part_two_cups_on_the_same_side():
+    sure = rank_confidence(of_two_cups(108, 109, (LEFT, LEFT)), seed=1)
+
+    # Both stay above 100 g within four standard uncertainties of the gain.
+    assert sure.winner > 0.999
+
+
+def test_the_gain_of_the_one_scale_moves_two_cups_on_either_side_together():
+    sure = rank_confidence(of_two_cups(95, 105.5, (LEFT, LEFT)), seed=1)
+
+    # 95 (1 + g) leads while 5 - 95 g < 5.5 + 105.5 g, so while g > -0.5 / 200.5.
+    expected = 0.5 * math.erfc(-0.5 / 200.5 / GAIN_U / math.sqrt(2))
+    assert sure.winner == pytest.approx(expected, abs=4 * sure.sampling_u(expected))
+
+
+def test_the_gains_of_two_scales_part_the_cups_they_weighed():
+    sure = rank_confidence(of_two_cups(108, 109, (LEFT, RIGHT)), seed=1)
+
+    expected = 0.5 * math.erfc(-1 / (GAIN_U * math.hypot(108, 109)) / math.sqrt(2))
+    assert sure.winner == pytest.approx(expected, abs=4 * sure.sampling_u(expected))
+
+
+def test_a_scale_is_not_told_of_as_an_item_to_measure_again():
+    sure = rank_confidence(of_two_cups(95, 105.5, (LEFT, LEFT)), seed=1)
+
+    assert sure.remeasure_first == ()

@@ -7,12 +7,12 @@ from fractions import Fraction
 
 import pytest
 
+from nearmark.contest.scoring import points_text
 from nearmark.printing.words import (
     day_text,
     dof_text,
     number_text,
     ordinal,
-    points_text,
     probability_text,
     significant_text,
     wrappable,

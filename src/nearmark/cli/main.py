@@ -13,7 +13,10 @@ from nearmark.errors import FilesError, NearmarkError
 
 SECTIONS: Final[dict[str, dict[str, tuple[str, str]]]] = {
     "Begin": {
-        "demo": ("nearmark.cli.demo", "Write the invented demo event and run the whole job on it."),
+        "demo": (
+            "nearmark.cli.demo",
+            "Write the invented event, run the whole job, open it in the browser.",
+        ),
         "serve": ("nearmark.cli.serve", "Run the event in the browser, for this network."),
     },
     "Kit": {
@@ -51,6 +54,7 @@ SECTIONS: Final[dict[str, dict[str, tuple[str, str]]]] = {
     "Season": {
         "pupil": ("nearmark.cli.pupil", "How each pupil of a practice log reads."),
         "pairs": ("nearmark.cli.pairs", "Who of each pair should decide, and how sure that is."),
+        "bags": ("nearmark.cli.bags", "Take-home bags: pieces, who has which when, labels."),
         "measure-plan": ("nearmark.cli.measure_plan", "How to take a length with the hand."),
         "lean": ("nearmark.cli.lean", "How much lower to answer when unsure."),
         "expected": ("nearmark.cli.expected", "Expected score of a bias and a scatter."),

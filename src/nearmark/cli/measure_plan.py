@@ -23,26 +23,39 @@ from nearmark.measurement.instruments import Instrument
     help="CSV: reference, reading_cm, day; one row a reading.",
 )
 @click.option("--resolution", default="0.1", show_default=True, metavar="CM", help="Ruler step.")
+@click.option(
+    "--teach",
+    default=2,
+    show_default=True,
+    type=click.IntRange(1, 3),
+    help="How many references to teach.",
+)
 @json_option
-def command(length: str, file: Path, resolution: str, *, as_json: bool) -> None:
+def command(length: str, file: Path, resolution: str, teach: int, *, as_json: bool) -> None:
     """Print the plan with the least error for about LENGTH cm."""
     ruler = Instrument("ruler", "cm", number(resolution, "--resolution", "cm"))
     references, first_day = read_references(file, ruler)
     plan = measure_plan(number(length, "LENGTH", "cm"), references)
     again = None if first_day is None else remeasure_by(first_day)
-    taught = best_set(references, min(2, len(references)))[0]
+    taught, rms, worst = best_set(references, min(teach, len(references)))
     if as_json:
         print_json(
             _as_json(plan, references)
             | {
                 "teach": [each.name for each in taught],
+                "teach_rms": rms,
+                "teach_worst": worst,
                 "remeasure_by": None if again is None else again.isoformat(),
             }
         )
         return
     console().print(f"About {plan.length_cm:g} cm: {plan.words}", markup=False)
     names = " and ".join(each.name for each in taught)
-    console().print(f"  References worth knowing best: {names}.", markup=False)
+    console().print(
+        f"  References worth knowing best: {names} (3 to 25 cm within about "
+        f"{100 * rms:.1f} %, at worst {100 * worst:.1f} %).",
+        markup=False,
+    )
     if again is not None:
         console().print(f"  Hands grow: measure the references again by {again.isoformat()}.")
     console().print("  Mark nothing on the hand.")

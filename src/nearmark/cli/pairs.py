@@ -8,8 +8,11 @@ import click
 import numpy as np
 from rich.text import Text
 
+from nearmark.cli.numbers import number
+from nearmark.cli.pair_together import Contest, read_items, together, together_words
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.cli.pupil import kind
+from nearmark.coaching.assignment import Assignment
 from nearmark.coaching.attempt import Attempt
 from nearmark.coaching.pair_advice import Advice, Question, advise, joint_correlation
 from nearmark.coaching.pupil_habit import PupilHabit, read_club
@@ -23,9 +26,29 @@ Advised = tuple[PupilHabit, PupilHabit, float, Advice]
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--corrected", is_flag=True, help="Each takes out the own bias before they meet.")
 @click.option("--seed", type=click.IntRange(0), default=1, show_default=True, help="Of the draws.")
+@click.option(
+    "--items",
+    multiple=True,
+    metavar="STATION=N",
+    help="Items of the contest, such as count=3 (mass=1, count=3, volume=2 when not said).",
+)
+@click.option("--alone", metavar="MIN", help="Minutes an item takes when one decides.")
+@click.option("--both", metavar="MIN", help="Minutes an item takes when both work it out.")
+@click.option("--minutes", metavar="MIN", help="Minutes for all items.")
 @json_option
-def command(file: Path, seed: int, *, corrected: bool, as_json: bool) -> None:
+def command(  # noqa: PLR0913 - one argument an option
+    file: Path,
+    seed: int,
+    items: tuple[str, ...],
+    alone: str | None,
+    both: str | None,
+    minutes: str | None,
+    *,
+    corrected: bool,
+    as_json: bool,
+) -> None:
     """Print the advice to every pair of FILE, with the probability that it is right."""
+    contest = _contest(items, alone, both, minutes)
     log = read_practice_log(file)
     pairs, rng = _members(log), np.random.default_rng(seed)
     habits = read_club(log)
@@ -38,16 +61,50 @@ def command(file: Path, seed: int, *, corrected: bool, as_json: bool) -> None:
         ]
         for pair, (first, second) in pairs.items()
     }
+    plans = {
+        pair: together(((one.station, advice) for one, _, _, advice in own), contest)
+        for pair, own in told.items()
+    }
     if as_json:
-        print_json({"pairs": [_as_json(p, pairs[p], own) for p, own in told.items()]})
+        print_json({"pairs": [_as_json(p, pairs[p], own, plans[p]) for p, own in told.items()]})
         return
     for pair, own in told.items():
         first, second = pairs[pair]
+        plan = plans[pair]
         console().print(Text.assemble("\n", (pair, "bold"), f": {first} and {second}"))
         for one, _, _, advice in own:
             console().print(f"  {kind(one)}: {advice.words(first, second)}", markup=False)
-        if not own:
+        if plan is None:
             console().print("  No station both have practised yet.")
+        else:
+            console().print(f"  {together_words(plan, first, second)}", markup=False)
+
+
+def _contest(
+    items: tuple[str, ...], alone: str | None, both: str | None, minutes: str | None
+) -> Contest:
+    """Time counts only when it is said how long an item takes alone, and how long together."""
+    wanted = read_items(items)
+    if alone is None and both is None and minutes is None:
+        return Contest(wanted)
+    if alone is None or both is None or minutes is None:
+        raise InputError(
+            "belong together",
+            where="--alone, --both, --minutes",
+            mend="Give all three, or none: without times the best plan is the one of most points",
+        )
+    times = [
+        number(text, where, "min")
+        for text, where in ((alone, "--alone"), (both, "--both"), (minutes, "--minutes"))
+    ]
+    if min(times) <= 0:
+        raise InputError(
+            "must be above zero",
+            where="--alone, --both, --minutes",
+            value=f"{min(times):g}",
+            mend="Give the minutes",
+        )
+    return Contest(wanted, *times)
 
 
 def _members(log: Iterable[Attempt]) -> dict[str, tuple[str, str]]:
@@ -86,7 +143,9 @@ def _advised(
     return one, other, rho, advise(one.posterior, other.posterior, rng, question=question)
 
 
-def _as_json(pair: str, members: tuple[str, str], own: list[Advised]) -> dict[str, object]:
+def _as_json(
+    pair: str, members: tuple[str, str], own: list[Advised], plan: Assignment | None
+) -> dict[str, object]:
     first, second = members
     return {
         "pair": pair,
@@ -111,4 +170,14 @@ def _as_json(pair: str, members: tuple[str, str], own: list[Advised]) -> dict[st
             }
             for one, other, rho, advice in own
         ],
+        "together": None if plan is None else _plan_as_json(plan),
+    }
+
+
+def _plan_as_json(plan: Assignment) -> dict[str, object]:
+    return {
+        "modes": [{"station": s.value, "mode": mode.value} for s, mode in plan.modes.items()],
+        "mean_score": plan.mean_score,
+        "p_all_90": plan.p_all_90,
+        "minutes": plan.minutes,
     }

@@ -5,7 +5,7 @@ import json
 import click
 
 from nearmark.cli.numbers import decimal_number
-from nearmark.contest.scoring import score
+from nearmark.contest.scoring import points_text, score
 
 
 @click.command(
@@ -20,4 +20,4 @@ def command(estimate: str, true: str, *, as_json: bool) -> None:
     if as_json:
         print(json.dumps({"score": float(points), "score_exact": str(points)}))
     else:
-        print(f"{float(points):.2f} points")
+        print(f"{points_text(points, 2)} points")

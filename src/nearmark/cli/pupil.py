@@ -6,6 +6,7 @@ from pathlib import Path
 import click
 from rich.text import Text
 
+from nearmark.cli.home_sheets import write_home_sheets
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.coaching.attempt import Attempt, Sides, Station
 from nearmark.coaching.lost_points import LostPoints, lost_points
@@ -25,13 +26,39 @@ Habits = Mapping[str, tuple[PupilHabit, ...]]
 @click.command("pupil", help="How each pupil of a practice log reads.")
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--pupil", "only", metavar="NAME", help="One pupil alone.")
+@click.option(
+    "--items",
+    "n_items",
+    default=ITEMS_OF_A_SESSION,
+    show_default=True,
+    type=click.IntRange(1, 100),
+    help="How many items the next session has.",
+)
+@click.option(
+    "--sheets",
+    type=click.Path(path_type=Path),
+    metavar="DIR",
+    help="Write a home sheet each (PDF).",
+)
+@click.option("--letter", is_flag=True, help="US letter paper instead of A4.")
 @json_option
-def command(file: Path, only: str | None, *, as_json: bool) -> None:
+def command(
+    file: Path,
+    only: str | None,
+    n_items: int,
+    sheets: Path | None,
+    *,
+    letter: bool,
+    as_json: bool,
+) -> None:
     """Print bias, scatter, slips and the next score of every pupil and station of FILE."""
-    habits = read_club(read_practice_log(file))
+    log = read_practice_log(file)
+    habits = read_club(log)
     chosen = habits if only is None else {only: _one(habits, only)}
+    written = [] if sheets is None else write_home_sheets(chosen, log, sheets, letter=letter)
     if as_json:
-        print_json({"pupils": [_as_json(name, own) for name, own in chosen.items()]})
+        pupils = [_as_json(name, own, n_items) for name, own in chosen.items()]
+        print_json({"pupils": pupils, "sheets": [str(path) for path in written]})
         return
     for name, own in chosen.items():
         console().print(Text.assemble("\n", (name, "bold")))
@@ -39,10 +66,12 @@ def command(file: Path, only: str | None, *, as_json: bool) -> None:
             console().print(f"  {kind(habit)}: {habit.words}", markup=False)
             for line in _details(habit):
                 console().print(f"    {line}", markup=False)
-        for item in _next(own):
+        for item in _next(own, n_items):
             console().print(
                 f"  Next: {_named(item.station, item.size)}: {item.reason}.", markup=False
             )
+    for path in written:
+        console().print(f"Home sheet: {path}", markup=False)
 
 
 def kind(habit: PupilHabit) -> str:
@@ -54,8 +83,8 @@ def _named(station: Station, size: str) -> str:
     return f"{station}, {size}" if size else str(station)
 
 
-def _next(own: tuple[PupilHabit, ...]) -> tuple[PlannedItem, ...]:
-    return plan_session(needs(own, {}), ITEMS_OF_A_SESSION)
+def _next(own: tuple[PupilHabit, ...], n_items: int) -> tuple[PlannedItem, ...]:
+    return plan_session(needs(own, {}), n_items)
 
 
 def _scoops(habit: PupilHabit) -> ScoopHabit | None:
@@ -91,13 +120,13 @@ def _one(habits: Habits, name: str) -> tuple[PupilHabit, ...]:
     return habits[name]
 
 
-def _as_json(name: str, own: tuple[PupilHabit, ...]) -> dict[str, object]:
+def _as_json(name: str, own: tuple[PupilHabit, ...], n_items: int) -> dict[str, object]:
     return {
         "pupil": name,
         "stations": [_habit_as_json(habit) for habit in own],
         "next": [
             {"station": item.station.value, "size": item.size, "reason": item.reason}
-            for item in _next(own)
+            for item in _next(own, n_items)
         ],
     }
 

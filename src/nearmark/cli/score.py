@@ -11,6 +11,7 @@ from nearmark.cli.folder import folder_argument
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.cli.progress import draws_with_progress
 from nearmark.contest import PairResult, RankConfidence, Results, results, results_as_json
+from nearmark.contest.scoring import points_text
 from nearmark.event_folder import export_results, read_event
 
 DRAWS = 10_000
@@ -123,9 +124,9 @@ def _row(outcome: Results, line: PairResult, confidence: RankConfidence) -> list
         line.pair.code,
         line.pair.school,
         *(
-            f"{float(scores[item.code].score):.1f}" if item.code in scores else "-"
+            points_text(scores[item.code].score, 1) if item.code in scores else "-"
             for item in outcome.event.items
         ),
-        f"{float(line.total):.{decimals}f}",
+        points_text(line.total, decimals),
         "" if stands is None else f"{stands:.0%}",
     ]

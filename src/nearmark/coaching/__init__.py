@@ -2,11 +2,21 @@
 
 from nearmark.coaching.assignment import Assignment, StationOption, assign
 from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides, Station
+from nearmark.coaching.attempt_advice import attempt_advice
 from nearmark.coaching.belief import SEASON_START, Belief
 from nearmark.coaching.body_reference import BodyReference, calibrated, remeasure_by
+from nearmark.coaching.calculator_task import (
+    CalculatorTask,
+    Checked,
+    calculator_task,
+    check_product,
+)
 from nearmark.coaching.club import club_belief
 from nearmark.coaching.deciders import Mode, Pupils, pair_answer, widest_ratio_to_average
 from nearmark.coaching.expected_score import ExpectedScore, expected_net_score, expected_score
+from nearmark.coaching.home_tasks import HomeTask, home_tasks
+from nearmark.coaching.joint_plan import joint_plan
+from nearmark.coaching.layer_slips import LayersSlip, find_layers_slip
 from nearmark.coaching.lean import Aim, Lean, lean
 from nearmark.coaching.lost_points import (
     LostPoints,
@@ -34,10 +44,14 @@ __all__ = [
     "Bag",
     "Belief",
     "BodyReference",
+    "CalculatorTask",
+    "Checked",
     "ExpectedScore",
     "FoundSlip",
     "Habits",
+    "HomeTask",
     "Layers",
+    "LayersSlip",
     "Lean",
     "LostPoints",
     "MeasurePlan",
@@ -56,13 +70,19 @@ __all__ = [
     "StationOption",
     "advise",
     "assign",
+    "attempt_advice",
     "best_set",
+    "calculator_task",
     "calibrated",
+    "check_product",
     "club_belief",
     "expected_net_score",
     "expected_score",
+    "find_layers_slip",
     "find_slip",
+    "home_tasks",
     "joint_correlation",
+    "joint_plan",
     "lean",
     "log_parts",
     "lost_points",

@@ -85,7 +85,7 @@ def find_slip(recorded_cm3: float, sides: Sides) -> FoundSlip:
     for name, value in zip(("length", "width", "height"), sides.cm, strict=True):
         checked(value, name, 1e-6, 1e6, mend="Give it in cm")
     product = math.prod(sides.cm)
-    if _is_transposed(recorded_cm3, product):
+    if is_transposed(recorded_cm3, product):
         return FoundSlip(Slip.TRANSPOSED, product, f"{product:.0f} became {recorded_cm3:.0f}")
     if abs(math.log(recorded_cm3 / product)) <= TOLERANCE:
         return FoundSlip(Slip.NONE, product)
@@ -97,8 +97,22 @@ def find_slip(recorded_cm3: float, sides: Sides) -> FoundSlip:
     return FoundSlip(slip, product, detail) if gap <= TOLERANCE else FoundSlip(Slip.OTHER, product)
 
 
-def _is_transposed(recorded: float, product: float) -> bool:
-    """Whether swapping two neighbouring digits of the recorded number gives the product."""
+def is_transposed(recorded: float, product: float) -> bool:
+    """Whether swapping two neighbouring digits of the recorded number gives the product.
+
+    Parameters
+    ----------
+    recorded, product : any one unit
+
+    Returns
+    -------
+    bool
+
+    Examples
+    --------
+    >>> is_transposed(387, 378), is_transposed(380, 378)
+    (True, False)
+    """
     if abs(recorded - product) <= max(1.0, _SWAP_SHARE * product) or recorded != round(recorded):
         return False
     digits, wanted = str(round(recorded)), str(round(product))

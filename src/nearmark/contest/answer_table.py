@@ -46,10 +46,11 @@ class AnswerTable:
     estimates : unit of the item, shape (n_pairs, n_items)
         ``nan`` where the answer is blank or illegible.
     own_u : unit of the item, shape (n_pairs, n_items)
-        Standard uncertainty of the pair's own value (a weighed net mass); 0 for a written answer.
+        Standard uncertainty of the pair's own value (a weighed net mass, without what is common to
+        all cups); 0 for a written answer.
     keys : unit of the item, shape (n_items,), > 0
     key_u : unit of the item, shape (n_items,), >= 0
-        Standard uncertainty of the key; 0 for a target that is exact.
+        Standard uncertainty of the key; of a target, what the one scale's gain leaves unsure of it.
     key_dof : dimensionless, shape (n_items,)
     weights : dimensionless, shape (n_items,)
     stations : Station, shape (n_items,)

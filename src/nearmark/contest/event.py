@@ -53,6 +53,20 @@ class Material:
     cautions: tuple[str, ...] = ()
 
 
+class SamplesFrom(StrEnum):
+    """Where the counted samples of a container came from."""
+
+    LOT = "lot"
+    CONTAINER = "container"
+
+
+class Faces(StrEnum):
+    """Which faces of a box its edges are read between."""
+
+    INSIDE = "inside"
+    OUTSIDE = "outside"
+
+
 @dataclass(frozen=True, slots=True)
 class Item:
     """One thing to estimate; its key is sealed until release.
@@ -67,6 +81,15 @@ class Item:
         Code of the material; empty for a box.
     weight : dimensionless or None
         ``None``: the station's weight.
+    samples_from : SamplesFrom or None
+        Of a container; ``None``: from the lot it was filled from.
+    faces : Faces or None
+        Of a box; ``None``: not stated.
+    wall_cm : cm or None
+        Thickness of one wall of a box read outside whose inner volume is asked for; ``None``: the
+        volume between the faces that were read.
+    bulge_cm : cm or None
+        What a side of a box may differ by from its reading because faces bulge.
     """
 
     code: str
@@ -74,6 +97,10 @@ class Item:
     name: str
     material: str = ""
     weight: Decimal | None = None
+    samples_from: SamplesFrom | None = None
+    faces: Faces | None = None
+    wall_cm: Decimal | None = None
+    bulge_cm: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,11 +125,19 @@ class CountedSample:
 
 @dataclass(frozen=True, slots=True)
 class ContainerWeighing:
-    """The filled and the empty container on the scale; repeated rows are repeated readings."""
+    """A container on the scale, filled, empty or both; repeated rows are repeated readings.
+
+    Attributes
+    ----------
+    item : str
+    gross_g, tare_g : g, or None
+        Filled and empty; one of the two at least.
+    instrument : str
+    """
 
     item: str
-    gross_g: Decimal
-    tare_g: Decimal
+    gross_g: Decimal | None
+    tare_g: Decimal | None
     instrument: str
 
 

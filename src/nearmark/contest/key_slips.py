@@ -138,10 +138,10 @@ def exchanged_digits(number: Decimal) -> Iterator[tuple[int, Decimal]]:
 def _weighing_slips(event: Event, item: Item, key: float) -> Iterator[Slip]:
     """Slips of the container's weighings and of the counted samples."""
     rows = [row for row in event.containers if row.item == item.code]
-    if rows:
-        gross, tare = rows[0].gross_g, rows[0].tare_g
-        net = gross - tare
-        yield from _net_slips(key, gross=gross, tare=tare, net=net)
+    gross = next((row.gross_g for row in rows if row.gross_g is not None), None)
+    tare = next((row.tare_g for row in rows if row.tare_g is not None), None)
+    if gross is not None and tare is not None:
+        yield from _net_slips(key, gross=gross, tare=tare, net=gross - tare)
     yield Slip("pieces of the counted samples taken as twice as many", key / 2)
     yield Slip("pieces of the counted samples taken as half as many", key * 2)
 

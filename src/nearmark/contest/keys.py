@@ -44,6 +44,12 @@ class ItemKey:
     problem: str = ""
 
     @property
+    def rests_on_a_word(self) -> bool:
+        """Whether the key is the lead's decision and no reading bears it, nor says how sure."""
+        decided = self.decision is not None and self.decision.value is not None
+        return decided and self.key is not None and self.assigned is None
+
+    @property
     def unit(self) -> str:
         """``g``, ``pieces`` or ``cm3``."""
         return UNITS[self.item.station]

@@ -3,7 +3,15 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from nearmark.contest.event import Event, Item, Material, Side
+from nearmark.contest.event import (
+    ContainerWeighing,
+    Event,
+    Faces,
+    Item,
+    Material,
+    SamplesFrom,
+    Side,
+)
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, NearmarkError, TooFewReadings
 from nearmark.kit import (
@@ -89,20 +97,32 @@ def _weighed(event: Event, item: Item) -> Measured | None:
     if not samples:
         return None
     try:
-        if not containers:
-            mend = "Weigh it full and empty"
-            raise TooFewReadings("container weighings", got=0, need=1, mend=mend)
+        gross_g, tare_g = _full_and_empty(containers)
         scale = _instrument(event, (c.instrument for c in containers))
         assigned = count_by_weighing(
             [Sample(s.pieces, float(s.mass_g)) for s in samples],
-            Reading(tuple(float(c.gross_g) for c in containers), scale),
-            Reading(tuple(float(c.tare_g) for c in containers), scale),
+            Reading(gross_g, scale),
+            Reading(tare_g, scale),
             sample_scale=_instrument(event, (s.instrument for s in samples)),
             options=_count_options(event, item),
         )
     except NearmarkError as refusal:
         return Measured(None, f"count by weighing: {refusal}")
     return Measured(assigned)
+
+
+def _full_and_empty(
+    rows: Iterable[ContainerWeighing],
+) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Readings of the full and of the empty container, in g; both must be there."""
+    rows = list(rows)
+    gross_g = tuple(float(row.gross_g) for row in rows if row.gross_g is not None)
+    tare_g = tuple(float(row.tare_g) for row in rows if row.tare_g is not None)
+    missing = [name for name, read in (("full", gross_g), ("empty", tare_g)) if not read]
+    if missing:
+        mend = f"Weigh it {' and '.join(missing)}"
+        raise TooFewReadings("container weighings", got=0, need=1, mend=mend)
+    return gross_g, tare_g
 
 
 def _counted(event: Event, item: Item) -> Measured | None:
@@ -117,8 +137,15 @@ def _counted(event: Event, item: Item) -> Measured | None:
 
 
 def _measurand(item: Item) -> str:
-    what = "number of pieces in" if item.station is Station.COUNT else "volume of"
+    what = "number of pieces in" if item.station is Station.COUNT else f"{_which_volume(item)} of"
     return f"{what} {item.name} ({item.code})"
+
+
+def _which_volume(item: Item) -> str:
+    if item.faces is None:
+        return "volume"
+    is_inner = item.faces is Faces.INSIDE or item.wall_cm
+    return "inner volume" if is_inner else "outer volume"
 
 
 def _count_options(event: Event, item: Item) -> CountOptions:
@@ -128,13 +155,22 @@ def _count_options(event: Event, item: Item) -> CountOptions:
         u_limit=event.rules.u_limit,
         piece_cv=None if material.piece_cv is None else float(material.piece_cv),
         moisture_u=float(material.moisture_u),
+        samples_from=(item.samples_from or SamplesFrom.LOT).value,
     )
 
 
 def _box(event: Event, item: Item) -> Measured:
     try:
         length, width, height = (_side(event, item, side) for side in Side)
-        options = BoxOptions(measurand=_measurand(item), u_limit=event.rules.u_limit)
+        coarsest = max(side.instrument.resolution_u for side in (length, width, height))
+        options = BoxOptions(
+            measurand=_measurand(item),
+            u_limit=event.rules.u_limit,
+            wall_cm=float(item.wall_cm or 0),
+            # One reading of the wall on the ruler of the sides: nothing better is known of it.
+            wall_u_cm=coarsest if item.wall_cm else 0.0,
+            bulge_cm=float(item.bulge_cm or 0),
+        )
         return Measured(box_volume(length, width, height, options=options))
     except NearmarkError as refusal:
         return Measured(None, str(refusal))

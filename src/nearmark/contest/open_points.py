@@ -50,11 +50,21 @@ def _key_points(key: ItemKey) -> Iterable[str]:
     if key.key is None:
         yield f"{code} has no key and is not scored: {key.problem}"
     elif key.decision is not None:
-        return
+        yield from _decided_points(key)
     elif key.problem:
         yield f"the key of {code}: {key.problem}"
     elif not key.fit and key.assigned is not None:
         yield f"the key of {code} is not fit. {'; '.join(key.assigned.advice)}".rstrip()
+
+
+def _decided_points(key: ItemKey) -> Iterable[str]:
+    """A decision settles what the readings leave open; a key out of nothing stays in sight."""
+    if key.rests_on_a_word and key.decision is not None:
+        yield (
+            f"the key of {key.item.code} is {key.decision.by}'s word, no reading bears it: it "
+            "counts as exact, so the confidence in the places is too good by what nobody knows. "
+            "Weigh, count or measure it, or say so when you release"
+        )
 
 
 def _absent_points(event: Event) -> Iterable[str]:

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nearmark.contest.answer_table import AnswerTable
-from nearmark.contest.event import Item
+from nearmark.contest.event import Event, Item
 from nearmark.contest.results import Results, item_weight
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError
@@ -61,10 +61,11 @@ def placed_answers(
     codes = tuple(pair.pair.code for pair in placed)
     places = np.array([pair.place - 1 for pair in placed if pair.place is not None])
     rules = results.event.rules
-    uncertainties = [_key_uncertainty(item, results) for item in items]
+    gain_u = _common_gain_u(results.event)
+    uncertainties = [_key_uncertainty(item, results, gain_u) for item in items]
     table = AnswerTable(
         estimates=np.array([[_estimate(results, c, item) for item in items] for c in codes]),
-        own_u=np.array([[_own_u(results, c, item) for item in items] for c in codes]),
+        own_u=np.array([[_own_u(results, c, item, gain_u) for item in items] for c in codes]),
         keys=np.array([_key(item, results) for item in items], dtype=np.float64),
         key_u=np.array([u for u, _ in uncertainties]),
         key_dof=np.array([dof for _, dof in uncertainties]),
@@ -82,10 +83,22 @@ def _key(item: Item, results: Results) -> float | None:
     return None if key is None else float(key)
 
 
-def _key_uncertainty(item: Item, results: Results) -> tuple[float, float]:
-    """Standard uncertainty of the key and its degrees of freedom; a target is exact."""
+def _common_gain_u(event: Event) -> float:
+    """Relative uncertainty of the gain of the one scale that weighed every cup; 0 with several.
+
+    Such an error moves all net masses by one factor, which is the same as a target that is off by
+    it; so it is counted there, and not once more in every cup.  With several scales it stays in
+    the uncertainty of each net mass.
+    """
+    names = {cup.instrument for cup in event.cups}
+    gains = [scale.gain_u for scale in event.instruments if scale.name in names]
+    return gains[0] if len(names) == 1 and len(gains) == 1 else 0.0
+
+
+def _key_uncertainty(item: Item, results: Results, gain_u: float) -> tuple[float, float]:
+    """Standard uncertainty of the key, or of the target seen by the scale, and its dof."""
     if item.station is Station.MASS:
-        return 0.0, math.inf
+        return gain_u * float(results.event.rules.target_mass_g), math.inf
     key = results.keys[item.code]
     return key.u, key.dof
 
@@ -95,6 +108,8 @@ def _estimate(results: Results, pair: str, item: Item) -> float:
     return math.nan if answer is None or answer.estimate is None else float(answer.estimate)
 
 
-def _own_u(results: Results, pair: str, item: Item) -> float:
+def _own_u(results: Results, pair: str, item: Item, gain_u: float) -> float:
     answer = results.answers.get((pair, item.code))
-    return 0.0 if answer is None or item.station is not Station.MASS else answer.u
+    if answer is None or answer.estimate is None or item.station is not Station.MASS:
+        return 0.0
+    return math.sqrt(max(answer.u**2 - (gain_u * float(answer.estimate)) ** 2, 0.0))

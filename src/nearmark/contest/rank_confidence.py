@@ -17,6 +17,7 @@ from nearmark.contest.rank_draws import draw_keys, placed_blocks
 from nearmark.contest.rank_tally import Progress, tally_draws
 from nearmark.contest.remeasure import remeasure_gains
 from nearmark.contest.results import Results
+from nearmark.contest.rules import Station
 from nearmark.errors import InputError
 
 FEWEST_DRAWS: Final = 100
@@ -133,10 +134,10 @@ def rank_confidence(
 
     Notes
     -----
-    A key error is common to all pairs; a net mass is the pair's own, so an error common to all
-    weighings of one scale is counted as if it were not common.  Keys are taken as independent of
-    each other; one that the lead has set without readings counts as exact.  The uncertainty of the
-    children's answers is no part of this: they wrote what they wrote.
+    A key error is common to all pairs; a net mass is the pair's own but for the gain of the scale,
+    which is common to all pairs as long as one scale weighed all cups.  Keys are taken as
+    independent of each other; one that the lead has set without readings counts as exact.  The
+    uncertainty of the children's answers is no part of this: they wrote what they wrote.
 
     References
     ----------
@@ -178,7 +179,9 @@ def rank_confidence(
     draws = draw_keys(table, n_draws, seed)
     tally = tally_draws(placed_blocks(table, draws), places, n_draws, progress=progress)
     tally.place_probability.flags.writeable = False
-    uncertain = np.flatnonzero(table.key_u > 0)
+    # A target needs no second measurement: what is unsure of it is the scale's calibration.
+    is_measured = np.array([station is not Station.MASS for station in table.stations])
+    uncertain = np.flatnonzero((table.key_u > 0) & is_measured)
     raw, gain, floor = remeasure_gains(tally.podium_codes, draws.keys[uncertain], seed)
     gains = [
         RemeasureGain(items[j], float(gain[i]), floor, bool(raw[i] > floor))

@@ -109,3 +109,19 @@ def percent_accuracy(estimate: Exact, key: Exact) -> Fraction:
     Fraction(296, 3)
     """
     return score(estimate, key)
+
+
+def points_text(points: Fraction, decimals: int) -> str:
+    """An exact score rounded for print, ties to the even digit; ranking never uses this.
+
+    Parameters
+    ----------
+    points : Fraction, points
+    decimals : int, >= 0
+
+    Examples
+    --------
+    >>> points_text(Fraction(869, 3), 2), points_text(Fraction(5, 1000), 2)
+    ('289.67', '0.00')
+    """
+    return f"{Decimal(round(points * 10**decimals)).scaleb(-decimals):f}"

@@ -94,7 +94,7 @@ def choice(options: type[StrEnum]) -> Kind:
             raise InputError(f"must be one of {', '.join(by_word)}", mend=nearest(cell, by_word))
         return option
 
-    return Kind(read, str)
+    return Kind(read, lambda option: "" if option is None else str(option))
 
 
 _PART = re.compile(r"(?:\\[\\|]|[^|])+")

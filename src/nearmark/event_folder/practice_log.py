@@ -10,7 +10,7 @@ from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides, Station
 from nearmark.errors import InputError
 from nearmark.event_folder.kinds import NAME, TEXT, Kind, choice, measure
 from nearmark.event_folder.numbers import NumberStyle
-from nearmark.event_folder.single_file import read_single
+from nearmark.event_folder.single_file import read_content, read_single
 from nearmark.event_folder.table import Column, Table
 
 FARTHEST_FACTOR: Final = 1_000_000
@@ -179,3 +179,27 @@ def read_practice_log(path: Path) -> tuple[Attempt, ...]:
         If the file is not there or holds no row.
     """
     return tuple(row.attempt() for row in read_single(path, table_of))
+
+
+def practice_log_of(name: str, content: bytes) -> tuple[Attempt, ...]:
+    """Read a practice log from its bytes, as they come with an upload.
+
+    Parameters
+    ----------
+    name : str
+        Of the file, for the messages.
+    content : bytes
+
+    Returns
+    -------
+    tuple of Attempt
+        In the order of the file.
+
+    Raises
+    ------
+    FilesError
+        With every problem, by row and column.
+    InputError
+        If there is no row.
+    """
+    return tuple(row.attempt() for row in read_content(name, content, table_of))

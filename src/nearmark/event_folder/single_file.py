@@ -36,9 +36,34 @@ def read_single(path: Path, table_named: Callable[[str], Table]) -> list[Any]:
     problems.raise_if_any()
     if path.name not in contents:
         raise InputError("is not there", where="file", value=str(path), mend="Name a CSV file")
-    text = text_of(path.name, contents[path.name], problems)
-    rows = [] if text is None else TableReader(table_named(path.name), {}, problems).read(text)
+    return read_content(path.name, contents[path.name], table_named)
+
+
+def read_content(name: str, content: bytes, table_named: Callable[[str], Table]) -> list[Any]:
+    """Read the records of a table from its bytes, as they come with an upload.
+
+    Parameters
+    ----------
+    name : str
+        Of the file, for the messages.
+    content : bytes
+    table_named : callable file name -> Table
+
+    Returns
+    -------
+    list of record
+
+    Raises
+    ------
+    FilesError
+        With every problem, by row and column.
+    InputError
+        If there is no row.
+    """
+    problems = Problems()
+    text = text_of(name, content, problems)
+    rows = [] if text is None else TableReader(table_named(name), {}, problems).read(text)
     problems.raise_if_any()
     if not rows:
-        raise InputError("holds no row", where=path.name, mend="Write the rows beneath the heading")
+        raise InputError("holds no row", where=name, mend="Write the rows beneath the heading")
     return [record for _, record in rows]

@@ -69,11 +69,14 @@ class Definition:
         The name itself.
     trait : str
         Column whose value ``Reference.only`` is compared with; empty when there is none.
+    also : str
+        Column whose values may be named as well, though rows share them; empty when there is none.
     """
 
     what: str
     column: str
     trait: str = ""
+    also: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -34,6 +34,7 @@ class TableReader:
     _rows_of_keys: dict[tuple[Any, ...], int] = field(default_factory=dict)
     _row_is_whole: bool = True
     _defined: dict[str, str] = field(default_factory=dict)
+    _shared: dict[str, str] = field(default_factory=dict)
     _name_is_lost: bool = False
 
     def __post_init__(self) -> None:
@@ -56,7 +57,9 @@ class TableReader:
         if self.table.defines:
             # With a name lost, whoever uses it is not to blame: then none is looked up.
             all_known = sheet is not None and sheet.is_whole and not self._name_is_lost
-            self.names[self.table.defines.what] = self._defined if all_known else None
+            self.names[self.table.defines.what] = (
+                self._shared | self._defined if all_known else None
+            )
         return records
 
     def _records(self, sheet: Sheet) -> list[tuple[int, Any]]:
@@ -133,6 +136,9 @@ class TableReader:
             self._name_is_lost = True
         else:
             self._defined[name] = "" if trait is _BAD else str(trait)
+        shared = values[self.table.position(defines.also)] if defines.also else ""
+        if shared and shared is not _BAD:
+            self._shared[shared] = ""
 
     def _refuse_repeat(self, row: int, values: list[Any]) -> None:
         """Note a key an earlier row has."""

@@ -8,12 +8,14 @@ from nearmark.contest.event import (
     ContainerWeighing,
     CountedSample,
     Cup,
+    Faces,
     HandCount,
     Item,
     KeyDecision,
     Material,
     Pair,
     PairStatus,
+    SamplesFrom,
     Side,
 )
 from nearmark.contest.rules import Station
@@ -48,6 +50,26 @@ def _status_agrees(reading: AnswerReading | Adjudication) -> tuple[str, str, str
     return None
 
 
+def _fits_station(item: Item) -> tuple[str, str, str] | None:
+    """Containers have samples, boxes have faces; a wall is taken off what was read outside."""
+    if item.samples_from and item.station is not Station.COUNT:
+        return "samples_from", "is given although nothing is counted here", "Empty the cell"
+    box = (("faces", item.faces), ("wall_cm", item.wall_cm), ("bulge_cm", item.bulge_cm))
+    given = next((name for name, value in box if value is not None), "")
+    if given and item.station is not Station.VOLUME:
+        return given, "is given although this is no box", "Empty the cell"
+    if item.wall_cm and item.faces is not Faces.OUTSIDE:
+        mend = "Write outside as the faces, or empty the cell"
+        return "wall_cm", "is given although the box was not read outside", mend
+    return None
+
+
+def _weighs_something(row: ContainerWeighing) -> tuple[str, str, str] | None:
+    if row.gross_g is None and row.tare_g is None:
+        return "gross_g", "is empty, and so is tare_g", "Write what the scale showed"
+    return None
+
+
 def _item(about: str, refers: Reference = Reference("item")) -> Column:  # noqa: B008 - frozen
     return Column("item", NAME, about, refers=refers)
 
@@ -64,7 +86,7 @@ def _answer_tail() -> tuple[Column, ...]:
         Column(
             "cup",
             TEXT,
-            "number of the cup handed in; only at the mass station",
+            "number of the cup handed in, or the name of its batch; only at the mass station",
             empty="",
             refers=Reference("cup"),
         ),
@@ -111,9 +133,34 @@ ITEMS = Table(
             refers=Reference("material"),
         ),
         Column("weight", measure(), "weight in the total; empty: the station's", empty=None),
+        Column(
+            "samples_from",
+            choice(SamplesFrom),
+            "lot or container: where the counted samples came from; empty: the lot",
+            empty=None,
+        ),
+        Column(
+            "faces",
+            choice(Faces),
+            "inside or outside: the faces a box was read between; empty: not stated",
+            empty=None,
+        ),
+        Column(
+            "wall_cm",
+            measure(),
+            "thickness of one wall in cm, of a box read outside whose inner volume is asked for",
+            empty=None,
+        ),
+        Column(
+            "bulge_cm",
+            measure(),
+            "what a side may be off in cm because faces of the box bulge; empty: nothing",
+            empty=None,
+        ),
     ),
     Item,
     key=("code",),
+    check=_fits_station,
     defines=Definition("item", "code", "station"),
     required=True,
 )
@@ -129,7 +176,7 @@ CUPS = Table(
     ),
     Cup,
     key=("number",),
-    defines=Definition("cup", "number"),
+    defines=Definition("cup", "number", also="batch"),
 )
 
 PAIRS = Table(
@@ -172,11 +219,22 @@ CONTAINERS = Table(
     "containers",
     (
         _item("code of the item", _COUNTED),
-        Column("gross_g", measure(), "mass of the filled container in g"),
-        Column("tare_g", measure(zero_allowed=True), "mass of the empty container in g"),
+        Column(
+            "gross_g",
+            measure(),
+            "mass of the filled container in g; empty: not in this row",
+            empty=None,
+        ),
+        Column(
+            "tare_g",
+            measure(zero_allowed=True),
+            "mass of the empty container in g; empty: not in this row",
+            empty=None,
+        ),
         Column("instrument", NAME, "name of the scale", refers=_SCALE),
     ),
     ContainerWeighing,
+    check=_weighs_something,
 )
 
 HAND_COUNTS = Table(

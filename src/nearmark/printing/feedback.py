@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from nearmark.charts import Mark, MarkKind, error_words, strip_svg
 from nearmark.contest.keys import ItemKey
 from nearmark.contest.results import ItemScore, PairResult, Results
+from nearmark.contest.scoring import points_text
 from nearmark.errors import InputError
 from nearmark.printing.advice import advice
 from nearmark.printing.standings import place_sentence
@@ -14,7 +15,6 @@ from nearmark.printing.words import (
     day_text,
     members_text,
     number_text,
-    points_text,
     unit_text,
     wrappable,
 )

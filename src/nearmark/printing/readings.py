@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from decimal import Decimal
 from itertools import groupby
 
 from nearmark.contest.event import Event
@@ -60,7 +61,7 @@ def _tables(event: Event, item: str) -> Iterable[ReadingsTable]:
         "Container",
         ("gross, g", "tare, g", "scale"),
         tuple(
-            (f"{c.gross_g:f}", f"{c.tare_g:f}", wrappable(c.instrument))
+            (_written(c.gross_g), _written(c.tare_g), wrappable(c.instrument))
             for c in event.containers
             if c.item == item
         ),
@@ -83,3 +84,7 @@ def _tables(event: Event, item: str) -> Iterable[ReadingsTable]:
         ),
         (False, False, False),
     )
+
+
+def _written(mass_g: Decimal | None) -> str:
+    return "" if mass_g is None else f"{mass_g:f}"

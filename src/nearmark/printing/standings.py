@@ -6,13 +6,13 @@ from decimal import Decimal
 from nearmark.contest.event import PairStatus
 from nearmark.contest.rank_confidence import RankConfidence
 from nearmark.contest.results import PairResult, Results
+from nearmark.contest.scoring import points_text
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import (
     day_text,
     members_text,
     number_text,
     ordinal,
-    points_text,
     probability_text,
     sentence,
     wrappable,

@@ -6,10 +6,10 @@ from fractions import Fraction
 
 from nearmark.contest.event import Event
 from nearmark.contest.rules import RuleSet, Station
-from nearmark.contest.scoring import score
+from nearmark.contest.scoring import points_text, score
 from nearmark.errors import InputError
 from nearmark.printing.typesetting import typeset
-from nearmark.printing.words import day_text, number_text, points_text, wrappable
+from nearmark.printing.words import day_text, number_text, wrappable
 
 HEAT_MINUTES = 30
 """Time of a pair for all stations together (common practice, no source)."""

@@ -4,7 +4,6 @@ import math
 import re
 from datetime import date
 from decimal import Decimal
-from fractions import Fraction
 
 from nearmark.contest.event import Pair
 from nearmark.measurement.rounding import round_to
@@ -93,17 +92,6 @@ def sentence(text: str) -> str:
     'Only 3 samples'
     """
     return text[:1].upper() + text[1:]
-
-
-def points_text(points: Fraction, decimals: int) -> str:
-    """An exact score rounded for print, ties to the even digit; ranking never uses this.
-
-    Examples
-    --------
-    >>> points_text(Fraction(869, 3), 2), points_text(Fraction(5, 1000), 2)
-    ('289.67', '0.00')
-    """
-    return f"{Decimal(round(points * 10**decimals)).scaleb(-decimals):f}"
 
 
 def probability_text(probability: float) -> str:

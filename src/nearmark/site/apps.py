@@ -1,6 +1,7 @@
 """The one Django application of the site."""
 
 from django.apps import AppConfig
+from django.db.models.signals import post_migrate
 
 
 class SiteConfig(AppConfig):
@@ -9,3 +10,9 @@ class SiteConfig(AppConfig):
     name = "nearmark.site"
     label = "site"
     default_auto_field = "django.db.models.BigAutoField"
+
+    def ready(self) -> None:
+        """See that the triggers are there after every ``migrate``."""
+        from nearmark.site.revision_triggers import make_triggers  # noqa: PLC0415 - needs the tables
+
+        post_migrate.connect(make_triggers, sender=self)

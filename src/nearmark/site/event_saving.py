@@ -73,6 +73,10 @@ def _save_names(record: EventRecord, event: Event) -> None:
             name=i.name,
             material=i.material,
             weight=i.weight,
+            samples_from=i.samples_from or "",
+            faces=i.faces or "",
+            wall_cm=i.wall_cm,
+            bulge_cm=i.bulge_cm,
         )
         for i in event.items
     )

@@ -4,6 +4,7 @@ import functools
 import math
 import tomllib
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import datetime
 
 import tomli_w
@@ -17,12 +18,14 @@ from nearmark.contest.event import (
     CountedSample,
     Cup,
     Event,
+    Faces,
     HandCount,
     Item,
     KeyDecision,
     Material,
     Pair,
     PairStatus,
+    SamplesFrom,
     Side,
 )
 from nearmark.contest.rule_files import rules_as_mapping, rules_from_mapping
@@ -36,6 +39,7 @@ from nearmark.site.models import (
     EventRecord,
     HandCountRow,
     InstrumentRecord,
+    ItemRecord,
     SampleRow,
     WeighingRow,
 )
@@ -58,6 +62,25 @@ def load_event(record: EventRecord) -> Event:
     Event
         Without what was struck out.
     """
+    return replace(
+        load_kit(record),
+        pairs=pairs_of(record),
+        answers=tuple(_answers(record)),
+        adjudications=tuple(_adjudications(record)),
+    )
+
+
+def load_kit(record: EventRecord) -> Event:
+    """The event without pairs and answers: all that its keys are made of, read in a blink.
+
+    Parameters
+    ----------
+    record : EventRecord
+
+    Returns
+    -------
+    Event
+    """
     of_item = {"item__event": record, "struck_at": None}
     return Event(
         name=record.name,
@@ -70,10 +93,7 @@ def load_event(record: EventRecord) -> Event:
             Material(m.code, m.name, m.piece_cv, m.moisture_u, tuple(m.cautions))
             for m in record.materials.all()
         ),
-        items=tuple(
-            Item(i.code, Station(i.station), i.name, i.material, i.weight)
-            for i in record.items.all()
-        ),
+        items=tuple(map(_item, record.items.all())),
         samples=tuple(
             CountedSample(r.item.code, r.pieces, r.mass_g, r.instrument)
             for r in SampleRow.objects.filter(**of_item).select_related("item")
@@ -91,9 +111,6 @@ def load_event(record: EventRecord) -> Event:
             for r in BoxRow.objects.filter(**of_item).select_related("item")
         ),
         cups=tuple(Cup(c.number, c.tare_g, c.instrument, c.batch) for c in record.cups.all()),
-        pairs=pairs_of(record),
-        answers=tuple(_answers(record)),
-        adjudications=tuple(_adjudications(record)),
         key_decisions=tuple(_decisions(record)),
     )
 
@@ -130,6 +147,20 @@ def pairs_of(record: EventRecord) -> tuple[Pair, ...]:
 def _instrument(row: InstrumentRecord) -> Instrument:
     capacity = math.inf if row.capacity is None else row.capacity
     return Instrument(row.name, row.unit, row.resolution, row.gain_u, row.linearity_u, capacity)
+
+
+def _item(row: ItemRecord) -> Item:
+    return Item(
+        row.code,
+        Station(row.station),
+        row.name,
+        row.material,
+        row.weight,
+        samples_from=SamplesFrom(row.samples_from) if row.samples_from else None,
+        faces=Faces(row.faces) if row.faces else None,
+        wall_cm=row.wall_cm,
+        bulge_cm=row.bulge_cm,
+    )
 
 
 def _answers(record: EventRecord) -> Iterable[AnswerReading]:

@@ -40,7 +40,10 @@ _HEADERS: Final = {
     "Cross-Origin-Resource-Policy": "same-origin",
 }
 
-_OPEN_WHILE_LOCKED: Final = {"unlock", "sign-out", "public-results", "clock", "clock-now"}
+_OPEN_WHILE_LOCKED: Final = {"unlock", "sign-out", "public-results", "clock", "clock-now"} | {
+    # A seat on a coach's tablet: it was locked when the code was typed in.
+    *("seat-join", "seat", "seat-item", "seat-hand-in", "seat-leave", "calculator"),
+}
 
 
 def headers(get_response: GetResponse) -> GetResponse:
@@ -119,8 +122,9 @@ def _visitor(request: HttpRequest) -> Visitor:
         device.locked = True
     if device.locked:
         return Visitor(Role.PUBLIC, device.account, device, locked=True)
-    # The clock asks by itself: that is nobody using the device.
-    if now - device.seen_at > SEEN_EVERY and request.path != reverse("clock-now"):
+    # The clock and an open drill ask by themselves: that is nobody using the device.
+    asks_by_itself = request.path == reverse("clock-now") or request.path.endswith("/state/")
+    if now - device.seen_at > SEEN_EVERY and not asks_by_itself:
         Device.objects.filter(pk=device.pk).update(seen_at=now)
     return Visitor(Role(device.account.role), device.account, device)
 

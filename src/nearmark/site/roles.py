@@ -43,6 +43,7 @@ class Access:
 _EVERYBODY = Access(frozenset(Role))
 _SIGNED_IN = Access(frozenset({Role.LEAD, Role.SCORER, Role.COACH}))
 _ENTRY = Access(frozenset({Role.LEAD, Role.SCORER}))
+_SEASON = Access(frozenset({Role.LEAD, Role.COACH}))
 _LEAD = Access(frozenset({Role.LEAD}))
 _LEAD_THEN_COACH = Access(frozenset({Role.LEAD}), frozenset({Role.SCORER, Role.COACH}))
 
@@ -114,6 +115,54 @@ ACCESS: Final = MappingProxyType(
         "kit-reading-strike": _LEAD,
         "kit-decide": _LEAD,
         "kit-certificate": _LEAD_THEN_COACH,
+        # drills; the pages of a seat ask for its code themselves
+        "seat-join": _EVERYBODY,
+        "seat": _EVERYBODY,
+        "seat-item": _EVERYBODY,
+        "seat-hand-in": _EVERYBODY,
+        "seat-leave": _EVERYBODY,
+        "calculator": _EVERYBODY,
+        "drills": _SEASON,
+        "drill-club": _SEASON,
+        "drill-open": _SEASON,
+        "drill-live": _SEASON,
+        "drill-state": _SEASON,
+        "drill-start": _SEASON,
+        "drill-close": _SEASON,
+        "drill-seat-code": _SEASON,
+        "bags": _SEASON,
+        "bags-labels": _SEASON,
+        "home-sheet": _SEASON,
+        # season
+        "season": _SEASON,
+        "season-club-make": _SEASON,
+        "season-demo": _SEASON,
+        "season-delete-overdue": _SEASON,
+        "season-club": _SEASON,
+        "season-pupil-add": _SEASON,
+        "season-pair-add": _SEASON,
+        "season-club-keep": _SEASON,
+        "season-club-delete": _SEASON,
+        "season-things": _SEASON,
+        "season-thing-add": _SEASON,
+        "season-thing-retire": _SEASON,
+        "season-round": _SEASON,
+        "season-round-save": _SEASON,
+        "season-round-done": _SEASON,
+        "season-attempt-strike": _SEASON,
+        "season-log": _SEASON,
+        "season-log-csv": _SEASON,
+        "season-club-zip": _SEASON,
+        "season-import": _SEASON,
+        "season-import-confirm": _SEASON,
+        "season-pupil": _SEASON,
+        "season-hand-add": _SEASON,
+        "season-hand-drop": _SEASON,
+        "season-pupil-delete": _SEASON,
+        "season-pupil-zip": _SEASON,
+        "season-pair": _SEASON,
+        "season-pair-trained": _SEASON,
+        "season-pair-end": _SEASON,
     }
 )
 """Name of an address -> who may open it.  An address that is not here opens for nobody."""

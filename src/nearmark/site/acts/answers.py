@@ -8,6 +8,8 @@ import uuid
 from dataclasses import dataclass
 from decimal import Decimal
 
+from django.db.models import Q
+
 from nearmark.contest.event import AnswerStatus
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
@@ -193,7 +195,8 @@ def _check_cup(event: EventRecord, item: ItemRecord, written: Written) -> None:
         if written.cup:
             raise InputError("belongs to the mass station only", where="cup", value=written.cup)
         return
-    if written.value is not None and not event.cups.filter(number=written.cup).exists():
+    weighed = Q(number=written.cup) | Q(batch=written.cup)
+    if written.value is not None and not (written.cup and event.cups.filter(weighed).exists()):
         raise InputError(
             "has no tare",
             where="cup",

@@ -1,11 +1,18 @@
 """Write a line of the change history, in the transaction of the act it tells."""
 
 from nearmark.site import clock
-from nearmark.site.models import Change, EventRecord
+from nearmark.site.models import Change, EventRecord, ItemRecord
 
 
-def note(
-    event: EventRecord | None, who: str, what: str, *, old: str = "", new: str = "", why: str = ""
+def note(  # noqa: PLR0913 - one argument a column
+    event: EventRecord | None,
+    who: str,
+    what: str,
+    *,
+    old: str = "",
+    new: str = "",
+    why: str = "",
+    item: ItemRecord | None = None,
 ) -> None:
     """Add one line.
 
@@ -18,6 +25,8 @@ def note(
     what : str
         The act and its object, for example ``struck a sample of C2``.
     old, new, why : str
+    item : ItemRecord or None
+        The thing of the kit it is about.
     """
     Change.objects.create(
         event=event,
@@ -27,4 +36,5 @@ def note(
         old=old[:300],
         new=new[:300],
         why=why[:200],
+        item=item,
     )

@@ -1,5 +1,6 @@
 """The tables of the site."""
 
+from nearmark.site.models.drills import Drill, DrillAnswer, DrillItem, DrillKind, DrillSeat
 from nearmark.site.models.event import (
     CupRecord,
     EventRecord,
@@ -11,6 +12,7 @@ from nearmark.site.models.event import (
 from nearmark.site.models.heat_run import HeatRun
 from nearmark.site.models.history import Change
 from nearmark.site.models.jobs import Job, JobFile, JobState
+from nearmark.site.models.kit_plans import PourRow, VesselRecord
 from nearmark.site.models.kit_readings import (
     BoxRow,
     HandCountRow,
@@ -20,17 +22,34 @@ from nearmark.site.models.kit_readings import (
 )
 from nearmark.site.models.ledger import AdjudicationEntry, AnswerEntry, DecisionEntry
 from nearmark.site.models.people import Account, Attempt, Device, JoinCode
+from nearmark.site.models.revision import RevisionRow
+from nearmark.site.models.season import (
+    BodyReading,
+    Club,
+    PracticeAttempt,
+    PracticePair,
+    Pupil,
+    Source,
+    Thing,
+)
 
 __all__ = [
     "Account",
     "AdjudicationEntry",
     "AnswerEntry",
     "Attempt",
+    "BodyReading",
     "BoxRow",
     "Change",
+    "Club",
     "CupRecord",
     "DecisionEntry",
     "Device",
+    "Drill",
+    "DrillAnswer",
+    "DrillItem",
+    "DrillKind",
+    "DrillSeat",
     "EventRecord",
     "HandCountRow",
     "HeatRun",
@@ -43,6 +62,14 @@ __all__ = [
     "KitRow",
     "MaterialRecord",
     "PairRecord",
+    "PourRow",
+    "PracticeAttempt",
+    "PracticePair",
+    "Pupil",
+    "RevisionRow",
     "SampleRow",
+    "Source",
+    "Thing",
+    "VesselRecord",
     "WeighingRow",
 ]

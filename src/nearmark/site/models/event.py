@@ -89,6 +89,10 @@ class ItemRecord(models.Model):
     name = models.CharField(max_length=1000)
     material = models.CharField(max_length=1000, blank=True)
     weight = WrittenDecimal(null=True)
+    samples_from = models.CharField(max_length=9, blank=True, default="")
+    faces = models.CharField(max_length=7, blank=True, default="")
+    wall_cm = WrittenDecimal(null=True)
+    bulge_cm = WrittenDecimal(null=True)
 
     class Meta:
         """Named once in an event."""

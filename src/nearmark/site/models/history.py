@@ -2,7 +2,7 @@
 
 from django.db import models
 
-from nearmark.site.models.event import EventRecord
+from nearmark.site.models.event import EventRecord, ItemRecord
 
 
 class Change(models.Model):
@@ -15,6 +15,7 @@ class Change(models.Model):
     old = models.CharField(max_length=300, blank=True)
     new = models.CharField(max_length=300, blank=True)
     why = models.CharField(max_length=200, blank=True)
+    item = models.ForeignKey(ItemRecord, models.SET_NULL, null=True, related_name="changes")
 
     class Meta:
         """Newest first."""

@@ -39,14 +39,15 @@ class SampleRow(KitRow):
 
 
 class WeighingRow(KitRow):
-    """The container filled and empty."""
+    """The container filled, empty or both."""
 
-    gross_g = WrittenDecimal()
-    tare_g = WrittenDecimal()
+    gross_g = WrittenDecimal(null=True)
+    tare_g = WrittenDecimal(null=True)
     instrument = models.CharField(max_length=1000)
 
     def __str__(self) -> str:
-        return f"gross {self.gross_g} g, tare {self.tare_g} g"
+        named = (("full", self.gross_g), ("empty", self.tare_g))
+        return ", ".join(f"{name} {mass} g" for name, mass in named if mass is not None)
 
 
 class HandCountRow(KitRow):

@@ -20,7 +20,7 @@ from nearmark.site.visitor import DEVICE_IN_SESSION, visitor_of
 _HOMES = {
     Role.LEAD: "overview",
     Role.SCORER: "entry",
-    Role.COACH: "public-results",
+    Role.COACH: "season",
     Role.PUBLIC: "public-results",
 }
 

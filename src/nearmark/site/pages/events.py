@@ -10,9 +10,12 @@ from nearmark.demo import larkspur_valley
 from nearmark.errors import InputError, RuleError
 from nearmark.event_folder.writer import contents_of
 from nearmark.site.acts import events
+from nearmark.site.acts.season_demo import fill_demo_season
 from nearmark.site.event_store import current_event, load_event
 from nearmark.site.forms import EventForm
+from nearmark.site.models import Club
 from nearmark.site.pages.asking import add_refusal, done, post_only, show
+from nearmark.site.pages.season import today
 from nearmark.site.settings import LARGEST_UPLOAD_BYTES
 from nearmark.site.visitor import visitor_of
 
@@ -59,6 +62,8 @@ def event_demo(request: HttpRequest) -> HttpResponse:
     events.keep_event(
         larkspur_valley(), by=visitor_of(request).name, what="brought the invented demo event"
     )
+    if not Club.objects.exists():
+        fill_demo_season(today=today(), by=visitor_of(request).name)
     return done(request, "This is an invented event: try everything.", reverse("overview"))
 
 

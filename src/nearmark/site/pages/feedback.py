@@ -4,19 +4,20 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 
-from nearmark.contest.results import Results, results
+from nearmark.contest.results import Results
 from nearmark.errors import InputError, RuleError
 from nearmark.printing import feedback_pdf
 from nearmark.printing.feedback import feedback_view
-from nearmark.site.event_store import current_event, load_event
+from nearmark.site.event_store import current_event
 from nearmark.site.models import EventRecord
 from nearmark.site.pages.asking import file_answer, show
+from nearmark.site.standing_results import current_results
 
 
 def feedback(request: HttpRequest, pair_id: int) -> HttpResponse:
     """The page of one pair, for those who lead and coach."""
     record, code = _known(pair_id)
-    context = _context(results(load_event(record)), code)
+    context = _context(current_results(record), code)
     return show(request, "feedback", context | {"pair_id": pair_id})
 
 
@@ -24,7 +25,7 @@ def feedback_file(request: HttpRequest, pair_id: int) -> HttpResponse:
     """The same as PDF."""
     del request
     record, code = _known(pair_id)
-    return _file(results(load_event(record)), code)
+    return _file(current_results(record), code)
 
 
 def public_feedback(request: HttpRequest) -> HttpResponse:
@@ -60,7 +61,7 @@ def _by_code(record: EventRecord, code: str) -> tuple[Results, str]:
     found = next((p.code for p in record.pairs.all() if p.code.casefold() == code.casefold()), None)
     if found is None:
         raise InputError("is not known", where="pair", value=code[:20], mend="Check the code")
-    return results(load_event(record)), found
+    return current_results(record), found
 
 
 def _context(outcome: Results, code: str) -> dict[str, Any]:

@@ -8,11 +8,12 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.contest.answers import AnswerState
-from nearmark.contest.results import Results, results
-from nearmark.site.event_store import current_event, load_event
+from nearmark.contest.results import Results
+from nearmark.site.event_store import current_event
 from nearmark.site.forms import EventForm
 from nearmark.site.models import Change
 from nearmark.site.pages.asking import show
+from nearmark.site.standing_results import current_results
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +41,7 @@ def overview(request: HttpRequest) -> HttpResponse:
     if record is None:
         context = {"title": "Begin an event", "form": EventForm()}
         return show(request, "set_up", context)
-    outcome = results(load_event(record))
+    outcome = current_results(record)
     steps = tuple(_steps(outcome, released=record.released_at is not None))
     next_step = next((step for step in steps if not step.is_done), None)
     context = {

@@ -7,19 +7,18 @@ from django.urls import reverse
 
 from nearmark.contest.key_check import check_keys
 from nearmark.contest.rank_confidence import rank_confidence
-from nearmark.contest.results import ItemScore, PairResult, Results, results
+from nearmark.contest.results import ItemScore, PairResult, Results
 from nearmark.errors import NearmarkError, RuleError
 from nearmark.printing import key_sheet_pdf, standings_pdf
 from nearmark.site.acts import events
-from nearmark.site.event_store import current_event, load_event
+from nearmark.site.event_store import current_event
 from nearmark.site.forms import ReasonForm, ReleaseForm
 from nearmark.site.models import EventRecord
 from nearmark.site.pages.asking import add_refusal, done, file_answer, post_only, show
+from nearmark.site.standing_results import current_results
 from nearmark.site.visitor import visitor_of
 
 N_DRAWS = 10_000
-_RELEASED: dict[tuple[int, object], Results] = {}
-"""The results that are out, for as long as they are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +44,7 @@ def _event() -> EventRecord:
 
 
 def _context(record: EventRecord, form: ReleaseForm, back_form: ReasonForm) -> dict[str, object]:
-    outcome = results(load_event(record))
+    outcome = current_results(record)
     try:
         confidence = rank_confidence(outcome, n_draws=N_DRAWS, seed=record.seed)
     except NearmarkError:
@@ -100,7 +99,7 @@ def standings_file(request: HttpRequest) -> HttpResponse:
     """The standings as PDF, with the codes only."""
     del request
     record = _event()
-    outcome = results(load_event(record))
+    outcome = current_results(record)
     confidence = rank_confidence(outcome, n_draws=N_DRAWS, seed=record.seed)
     return file_answer(standings_pdf(outcome, confidence), "standings.pdf")
 
@@ -108,24 +107,7 @@ def standings_file(request: HttpRequest) -> HttpResponse:
 def key_sheet_file(request: HttpRequest) -> HttpResponse:
     """Every key and how sure it is, as PDF."""
     del request
-    return file_answer(key_sheet_pdf(results(load_event(_event()))), "key-sheet.pdf")
-
-
-def released_results(record: EventRecord) -> Results:
-    """What came out, computed once: while it is out nothing of the event can be changed.
-
-    Parameters
-    ----------
-    record : EventRecord
-        Released.
-    """
-    key = (record.pk, record.released_at)
-    outcome = _RELEASED.get(key)
-    if outcome is None:
-        outcome = results(load_event(record))
-        _RELEASED.clear()
-        _RELEASED[key] = outcome
-    return outcome
+    return file_answer(key_sheet_pdf(current_results(_event())), "key-sheet.pdf")
 
 
 @post_only
@@ -170,7 +152,7 @@ def public_results(request: HttpRequest) -> HttpResponse:
     if record is None or record.released_at is None:
         name = record.name if record else "Nearmark"
         return show(request, "public_waiting", {"title": name})
-    outcome = released_results(record)
+    outcome = current_results(record)
     placed = [line for line in lines(record, outcome) if line.result.place is not None]
     context = {
         "title": record.name,

@@ -7,6 +7,7 @@ from django import template
 from django.utils.safestring import SafeString, mark_safe
 
 from nearmark.contest.keys import ItemKey
+from nearmark.contest.scoring import points_text
 from nearmark.kit.assigned_value import AssignedValue, percent_text
 from nearmark.measurement.rounding import result_text
 from nearmark.printing.words import (
@@ -15,7 +16,6 @@ from nearmark.printing.words import (
     members_text,
     number_text,
     ordinal,
-    points_text,
     probability_text,
     sentence,
     significant_text,

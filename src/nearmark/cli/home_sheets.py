@@ -1,0 +1,50 @@
+"""Home sheets of a practice log, one PDF a pupil."""
+
+import re
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+
+from nearmark.coaching.attempt import Attempt
+from nearmark.coaching.pupil_habit import PupilHabit
+from nearmark.printing import home_sheet_pdf
+
+
+def write_home_sheets(
+    habits: Mapping[str, tuple[PupilHabit, ...]],
+    log: Iterable[Attempt],
+    folder: Path,
+    *,
+    letter: bool = False,
+) -> list[Path]:
+    """Write one sheet a pupil; all are set before the first is written.
+
+    Parameters
+    ----------
+    habits : mapping of pupil -> tuple of PupilHabit
+    log : iterable of Attempt
+        The whole log: its days say how far the season has come.
+    folder : Path
+        Made if missing.
+    letter : bool
+        US letter paper instead of A4.
+
+    Returns
+    -------
+    list of Path
+    """
+    days = sorted({attempt.day for attempt in log})
+    week, paper = (days[-1] - days[0]).days // 7, "us-letter" if letter else "a4"
+    made: dict[Path, bytes] = {}
+    for number, (pupil, own) in enumerate(habits.items(), 1):
+        path = folder / _file_name(pupil, number)
+        made[path] = home_sheet_pdf(own, day=days[-1], week=week, paper=paper)
+    folder.mkdir(parents=True, exist_ok=True)
+    for path, document in made.items():
+        path.write_bytes(document)
+    return list(made)
+
+
+def _file_name(pupil: str, number: int) -> str:
+    """A name that any file system takes; the number keeps two alike apart."""
+    plain = re.sub(r"[^A-Za-z0-9]+", "-", pupil).strip("-")[:40]
+    return f"home-sheet-{number:02}{'-' if plain else ''}{plain}.pdf"

@@ -1,0 +1,137 @@
+"""A sum to do on a plain calculator: layer x layers, or three sides; and whether it came out."""
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from nearmark.coaching.attempt import Layers, Sides
+from nearmark.coaching.layer_slips import find_layers_slip
+from nearmark.coaching.limits import checked
+from nearmark.coaching.volume_slips import Slip, find_slip
+
+ROUNDED: Final = 0.005
+"""Relative: a product rounded to three figures is off by no more."""
+
+SIDES_CM: Final = ((6.0, 30.0), (4.0, 20.0), (2.0, 12.0))
+LAYER: Final = (12, 180)
+LAYERS: Final = (4, 24)
+"""Sizes of things that a child can hold (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class CalculatorTask:
+    """One sum.
+
+    Attributes
+    ----------
+    parts : Layers or Sides
+    """
+
+    parts: Layers | Sides
+
+    @property
+    def factors(self) -> tuple[float, ...]:
+        """What is to be multiplied."""
+        if isinstance(self.parts, Sides):
+            return self.parts.cm
+        return (self.parts.layer, self.parts.layers)
+
+    @property
+    def product(self) -> float:
+        """The right answer."""
+        return float(np.prod(self.factors))
+
+    @property
+    def unit(self) -> str:
+        """Of the answer."""
+        return "cm3" if isinstance(self.parts, Sides) else "pieces"
+
+    @property
+    def words(self) -> str:
+        """The sum in words."""
+        if isinstance(self.parts, Sides):
+            a, b, c = self.parts.cm
+            return f"A box is {a:g} cm long, {b:g} cm wide and {c:g} cm high."
+        return f"One layer has {self.parts.layer:g} pieces, and there are {self.parts.layers:g}."
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """Whether a written product came out.
+
+    Attributes
+    ----------
+    is_right : bool
+    words : str
+    """
+
+    is_right: bool
+    words: str
+
+
+def calculator_task(rng: np.random.Generator) -> CalculatorTask:
+    """A sum by lot: a jar or a box.
+
+    Parameters
+    ----------
+    rng : Generator
+
+    Returns
+    -------
+    CalculatorTask
+
+    Examples
+    --------
+    >>> task = calculator_task(np.random.default_rng(3))
+    >>> len(task.factors) in (2, 3)
+    True
+    """
+    if rng.random() < 0.5:
+        layer, layers = int(rng.integers(*LAYER)), int(rng.integers(*LAYERS))
+        return CalculatorTask(Layers(layer, layers))
+    cm = [round(float(rng.uniform(low, high)), 1) for low, high in SIDES_CM]
+    return CalculatorTask(Sides(cm[0], cm[1], cm[2]))
+
+
+def check_product(task: CalculatorTask, written: float) -> Checked:
+    """Hold a written product against its factors.
+
+    Parameters
+    ----------
+    task : CalculatorTask
+    written : unit of the task, > 0
+
+    Returns
+    -------
+    Checked
+        Right up to honest rounding to three figures; else with the likely slip.
+
+    Raises
+    ------
+    InputError
+        If the number is not above zero.
+
+    Examples
+    --------
+    >>> check_product(CalculatorTask(Sides(12, 8, 5)), 4800).words
+    'A factor of ten: your sides give 480 cm3.'
+    """
+    checked(written, "product", 1e-6, 1e12, mend="Write what the calculator shows")
+    product = task.product
+    is_slip_free = abs(written - product) <= ROUNDED * product
+    if is_slip_free:
+        return Checked(is_right=True, words=f"Right: {_shown(task)} is {product:.6g} {task.unit}.")
+    if isinstance(task.parts, Sides):
+        found = find_slip(written, task.parts)
+        slip, words = found.slip, found.words
+    else:
+        of_layers = find_layers_slip(written, task.parts)
+        slip, words = of_layers.slip, of_layers.words
+    if slip is Slip.NONE:
+        words = f"Close, but {_shown(task)} is {product:.6g} {task.unit}."
+    return Checked(is_right=False, words=words)
+
+
+def _shown(task: CalculatorTask) -> str:
+    return " x ".join(f"{factor:g}" for factor in task.factors)

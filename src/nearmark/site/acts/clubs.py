@@ -1,0 +1,200 @@
+"""Clubs, their pupils, pairs and things.
+
+The history tells what was done by number: no line of it holds a child's name, so that a deleted
+child is in none.
+"""
+
+from datetime import date
+from typing import Final
+
+from nearmark.coaching import Mode, Station
+from nearmark.errors import InputError
+from nearmark.site import clock
+from nearmark.site.acts.history import note
+from nearmark.site.acts.season_keeping import check_keep
+from nearmark.site.models import Club, PracticePair, Pupil, Thing
+from nearmark.site.writing import writing
+
+MOST_PUPILS: Final = 200
+
+
+def make_club(name: str, keep_until: date, *, today: date, by: str) -> Club:
+    """Begin a club.
+
+    Parameters
+    ----------
+    name : str
+    keep_until : date
+        The last day on which its pupils' data are kept.
+    today : date
+    by : str
+
+    Returns
+    -------
+    Club
+
+    Raises
+    ------
+    InputError
+    """
+    check_keep(keep_until, today)
+    with writing():
+        if Club.objects.filter(name__iexact=name).exists():
+            raise InputError("is taken", where="name", value=name, mend="Choose another")
+        club = Club.objects.create(name=name, keep_until=keep_until, made_at=clock.now())
+        note(None, by, f"began club {club.pk}", new=f"kept until {keep_until}")
+    return club
+
+
+def add_pupils(club: Club, names: list[str], *, by: str) -> list[Pupil]:
+    """Add pupils, all or none.
+
+    Parameters
+    ----------
+    club : Club
+    names : list of str
+        First names or codes.
+    by : str
+
+    Returns
+    -------
+    list of Pupil
+
+    Raises
+    ------
+    InputError
+        If one is taken, twice in the list, or too long.
+    """
+    if not names:
+        raise InputError("is empty", where="names", mend="Write a first name or a code")
+    with writing():
+        taken = {name.casefold() for name in club.pupils.values_list("name", flat=True)}
+        if len(taken) + len(names) > MOST_PUPILS:
+            raise InputError(
+                f"a club has {MOST_PUPILS} pupils at most", where="names", mend="Begin another club"
+            )
+        for name in names:
+            _check_name(name, taken)
+            taken.add(name.casefold())
+        pupils = [Pupil.objects.create(club=club, name=name) for name in names]
+        note(None, by, f"club {club.pk}: added {len(pupils)} pupil{'s' * (len(pupils) > 1)}")
+    return pupils
+
+
+def _check_name(name: str, taken: set[str]) -> None:
+    longest = 40
+    if len(name) > longest:
+        raise InputError(
+            f"is longer than {longest} signs",
+            where="names",
+            value=name[:60],
+            mend="A first name does",
+        )
+    if name.casefold() in taken:
+        raise InputError(
+            "is in the club already", where="names", value=name, mend="Add a letter, or use a code"
+        )
+
+
+def add_pair(club: Club, code: str, first: Pupil, second: Pupil, *, by: str) -> PracticePair:
+    """Name two pupils who will take part together.
+
+    Parameters
+    ----------
+    club : Club
+    code : str
+        Empty: the next free one.
+    first, second : Pupil
+    by : str
+
+    Returns
+    -------
+    PracticePair
+
+    Raises
+    ------
+    InputError
+    """
+    if first == second:
+        raise InputError("is the same pupil", where="second pupil", mend="A pair has two")
+    with writing():
+        taken = set(club.pairs.values_list("code", flat=True))
+        code = code or next(c for c in (f"S{n}" for n in range(1, 10_000)) if c not in taken)
+        if code in taken:
+            raise InputError(
+                "is taken", where="code", value=code, mend="Leave it empty for the next free one"
+            )
+        pair = PracticePair.objects.create(club=club, code=code, first=first, second=second)
+        note(None, by, f"club {club.pk}: named a pair", new=code)
+    return pair
+
+
+def set_trained(pair: PracticePair, modes: dict[Station, Mode], *, by: str) -> None:
+    """Say who decides today at each station.
+
+    Parameters
+    ----------
+    pair : PracticePair
+    modes : dict of Station -> Mode
+    by : str
+    """
+    with writing():
+        pair.trained = {station.value: mode.value for station, mode in modes.items()}
+        pair.save()
+        told = ", ".join(f"{station}: {mode}" for station, mode in pair.trained.items())
+        note(None, by, f"pair {pair.code} of club {pair.club_id}: who decides", new=told)
+
+
+def part_pair(pair: PracticePair, *, by: str) -> None:
+    """End a pair; what its pupils estimated stays theirs.
+
+    Parameters
+    ----------
+    pair : PracticePair
+    by : str
+    """
+    with writing():
+        note(None, by, f"club {pair.club_id}: ended a pair", old=pair.code)
+        pair.delete()
+
+
+def add_thing(thing: Thing, *, by: str) -> Thing:
+    """Add something to practise with.
+
+    Parameters
+    ----------
+    thing : Thing
+        Not saved yet.
+    by : str
+
+    Returns
+    -------
+    Thing
+
+    Raises
+    ------
+    InputError
+    """
+    with writing():
+        if Thing.objects.filter(club=thing.club, name__iexact=thing.name).exists():
+            raise InputError(
+                "is there already", where="name", value=thing.name, mend="Add a number or a colour"
+            )
+        thing.save()
+        note(None, by, f"club {thing.club_id}: added a thing", new=f"{thing.name}, {thing.true:g}")
+    return thing
+
+
+def retire_thing(thing: Thing, *, by: str) -> None:
+    """Offer a thing no more, or offer it again; attempts at it stay.
+
+    Parameters
+    ----------
+    thing : Thing
+    by : str
+    """
+    with writing():
+        thing.retired_at = clock.now() if thing.retired_at is None else None
+        thing.save()
+        what = "put away" if thing.retired_at else "took out again"
+        note(None, by, f"club {thing.club_id}: {what} a thing", old=thing.name)

@@ -1,0 +1,169 @@
+"""Seats of a drill: a short code each, found again by its keyed hash; guesses are counted."""
+
+import uuid
+from collections.abc import Iterable
+from datetime import datetime
+from typing import Final
+
+from django.db.models import QuerySet
+from django.utils.crypto import salted_hmac
+
+from nearmark.errors import InputError, RuleError
+from nearmark.site import clock
+from nearmark.site.acts.doors import CODE_LETTERS
+from nearmark.site.acts.guesses import count_failure, refuse_if_closed
+from nearmark.site.acts.history import note
+from nearmark.site.models import Drill, DrillSeat, PracticePair, Pupil
+from nearmark.site.writing import writing
+
+SEAT_SIGNS: Final = 4
+"""31**4 = 923,521 codes.  Eight wrong tries in ten minutes find one of 30 open seats with a
+probability below 3e-4, and what they would find is one child's answers of today."""
+
+SEAT_KIND: Final = "seat"
+
+
+def code_of(seat: DrillSeat) -> str:
+    """The code that opens a seat; worked out, never kept.
+
+    Parameters
+    ----------
+    seat : DrillSeat
+    """
+    return code_of_token(seat.token)
+
+
+def code_of_token(token: uuid.UUID) -> str:
+    """Four signs from a token and the site's secret.
+
+    Parameters
+    ----------
+    token : UUID
+    """
+    number = int(salted_hmac("nearmark seat", str(token), algorithm="sha256").hexdigest(), 16)
+    signs = []
+    for _ in range(SEAT_SIGNS):
+        number, at = divmod(number, len(CODE_LETTERS))
+        signs.append(CODE_LETTERS[at])
+    return "".join(signs)
+
+
+def hash_of(code: str) -> str:
+    """Keyed hash of a code as typed: in any case, with or without blanks.
+
+    Parameters
+    ----------
+    code : str
+    """
+    plain = "".join(code.upper().split()).replace("-", "")
+    return salted_hmac("nearmark seat code", plain, algorithm="sha256").hexdigest()
+
+
+def free_token() -> tuple[uuid.UUID, str]:
+    """A token whose code no other seat has, and the hash of that code."""
+    while True:
+        token = uuid.uuid4()
+        code_hash = hash_of(code_of_token(token))
+        if not DrillSeat.objects.filter(code_hash=code_hash).exists():
+            return token, code_hash
+
+
+def set_out(drill: Drill, sitting: Iterable[Pupil | PracticePair]) -> None:
+    """Make a seat for everybody named.
+
+    Parameters
+    ----------
+    drill : Drill
+    sitting : iterable of Pupil or PracticePair
+    """
+    for who in sitting:
+        token, code_hash = free_token()
+        DrillSeat.objects.create(
+            drill=drill,
+            pupil=who if isinstance(who, Pupil) else None,
+            pair=who if isinstance(who, PracticePair) else None,
+            token=token,
+            code_hash=code_hash,
+        )
+
+
+def sit_down(code: str, *, address: str) -> DrillSeat:
+    """Find the seat of a code and note that it is taken.
+
+    Parameters
+    ----------
+    code : str
+    address : str
+        Where the guess comes from.
+
+    Returns
+    -------
+    DrillSeat
+
+    Raises
+    ------
+    InputError
+        The same for a code that never was and for one of a drill that is over.
+    RuleError
+        After too many wrong tries.
+    """
+    _refuse_if_closed(address)
+    now = clock.now()
+    seat = _seats().filter(code_hash=hash_of(code)).first()
+    if seat is None or not seat.drill.is_open(now):
+        with writing():
+            count_failure(SEAT_KIND, address)
+        raise InputError(
+            "opens no seat, or the drill is over", where="code", mend="Ask your coach for the code"
+        )
+    if seat.joined_at is None:
+        with writing():
+            DrillSeat.objects.filter(pk=seat.pk).update(joined_at=now)
+    return seat
+
+
+def _refuse_if_closed(address: str) -> None:
+    try:
+        refuse_if_closed(SEAT_KIND, address)
+    except RuleError as refusal:
+        raise RuleError(refusal.what, mend="Wait ten minutes, or ask your coach") from refusal
+
+
+def _seats() -> QuerySet[DrillSeat]:
+    return DrillSeat.objects.select_related("drill__club", "pupil", "pair__first", "pair__second")
+
+
+def seat_of(token: object, now: datetime) -> DrillSeat | None:
+    """The seat of a browser, as long as its drill is open.
+
+    Parameters
+    ----------
+    token : object
+        What the session holds.
+    now : datetime
+    """
+    try:
+        wanted = uuid.UUID(str(token))
+    except ValueError:
+        return None
+    seat = _seats().filter(token=wanted).first()
+    return seat if seat is not None and seat.drill.is_open(now) else None
+
+
+def new_code(seat: DrillSeat, *, by: str) -> str:
+    """Give a seat another code; whoever sat there with the old one is out.
+
+    Parameters
+    ----------
+    seat : DrillSeat
+    by : str
+
+    Returns
+    -------
+    str
+    """
+    with writing():
+        seat.token, seat.code_hash = free_token()
+        seat.save(update_fields=["token", "code_hash"])
+        note(None, by, f"gave seat {seat.pk} of drill {seat.drill_id} another code")
+    return code_of(seat)

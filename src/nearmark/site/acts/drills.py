@@ -1,0 +1,393 @@
+"""A drill: open it, answer in it, close it; a mock contest goes by its own clock."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from decimal import Decimal
+from typing import Final
+
+from django.utils import timezone
+
+from nearmark.coaching import Attempt, Layers, Scoop, Sides, Station
+from nearmark.contest import RuleSet
+from nearmark.contest.heat_times import HeatClock, HeatState, heat_clock
+from nearmark.errors import InputError, RuleError
+from nearmark.event_folder.practice_log import FARTHEST_FACTOR
+from nearmark.site import clock
+from nearmark.site.acts.drill_seats import set_out
+from nearmark.site.acts.history import note
+from nearmark.site.acts.practice import keep_attempt
+from nearmark.site.models import (
+    Club,
+    Drill,
+    DrillAnswer,
+    DrillItem,
+    DrillKind,
+    DrillSeat,
+    PracticePair,
+    Pupil,
+    Source,
+    Thing,
+)
+from nearmark.site.writing import writing
+
+OPEN_FOR: Final = timedelta(hours=4)
+"""One afternoon."""
+
+GRACE: Final = timedelta(seconds=15)
+"""After the clock of a mock contest: what was sent at its last second still arrives."""
+
+MOST_ITEMS: Final = 20
+
+_TRUE_PARTS: Final = (
+    *("layer_true", "layers_true", "length_true_cm", "width_true_cm", "height_true_cm"),
+    *("cup_g", "density_g_cm3"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """What a drill is to be.
+
+    Attributes
+    ----------
+    title : str
+    kind : DrillKind
+    things : sequence of Thing
+        In the order in which they are asked.
+    sitting : sequence of Pupil or PracticePair
+    with_calculator : bool
+    minutes : min
+        Of a mock contest.
+    """
+
+    title: str
+    kind: DrillKind
+    things: Sequence[Thing]
+    sitting: Sequence[Pupil | PracticePair]
+    with_calculator: bool = False
+    minutes: int = 30
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """One answer as typed.
+
+    Attributes
+    ----------
+    estimate : number or None
+        ``None``: left blank, in a mock contest only.
+    layer, layers : pieces, layers, or None
+    sides_cm : cm, shape (3,), or None
+    decided_by : Pupil or None
+        Whose number a pair wrote down.
+    """
+
+    estimate: Decimal | None
+    layer: float | None = None
+    layers: float | None = None
+    sides_cm: tuple[float, float, float] | None = None
+    decided_by: Pupil | None = None
+
+    @property
+    def columns(self) -> dict[str, float | None]:
+        """The parts as columns of an answer."""
+        length, width, height = self.sides_cm or (None, None, None)
+        return {
+            "layer": self.layer,
+            "layers": self.layers,
+            "length_cm": length,
+            "width_cm": width,
+            "height_cm": height,
+        }
+
+
+def open_drill(club: Club, plan: Plan, *, by: str) -> Drill:
+    """Open a drill for a club, with a seat for everybody named.
+
+    Parameters
+    ----------
+    club : Club
+    plan : Plan
+    by : str
+
+    Returns
+    -------
+    Drill
+
+    Raises
+    ------
+    InputError
+        If nothing is asked, nobody sits, or either is of another club.
+    """
+    _check(club, plan)
+    now = clock.now()
+    with writing():
+        drill = Drill.objects.create(
+            club=club,
+            title=plan.title,
+            kind=plan.kind.value,
+            with_calculator=plan.with_calculator,
+            minutes=plan.minutes,
+            made_by=by,
+            opened_at=now,
+            expires_at=now + OPEN_FOR,
+        )
+        for place, thing in enumerate(plan.things, 1):
+            DrillItem.objects.create(
+                drill=drill,
+                thing=thing,
+                place=place,
+                station=thing.station,
+                name=thing.name,
+                size=thing.size,
+                true=thing.true,
+                **{name: getattr(thing, name) for name in _TRUE_PARTS},
+            )
+        set_out(drill, plan.sitting)
+        note(None, by, f"opened drill {drill.pk} for club {club.pk}")
+    return drill
+
+
+def _check(club: Club, plan: Plan) -> None:
+    for what, rows, most in (("things", plan.things, MOST_ITEMS), ("seats", plan.sitting, 200)):
+        if not 1 <= len(rows) <= most:
+            mend = f"Choose 1 to {most}"
+            raise InputError("are needed", where=what, value=len(rows), mend=mend)
+        if any(row.club_id != club.pk for row in rows):
+            raise InputError("are of another club", where=what, mend="Load the page again")
+    if plan.kind is DrillKind.MOCK:
+        asked = float(RuleSet().target_mass_g)
+        for thing in plan.things:
+            if thing.station == Station.MASS and thing.true != asked:
+                raise InputError(
+                    f"the rule set asks for {asked:g} g",
+                    where=thing.name,
+                    value=thing.true,
+                    mend="Leave it out of the mock contest, or ask for that mass",
+                )
+
+
+def clock_of(drill: Drill) -> HeatClock:
+    """Where the clock of a mock contest stands.
+
+    Parameters
+    ----------
+    drill : Drill
+    """
+    return heat_clock(drill.started_at, clock.steady_now(), drill.minutes)
+
+
+def takes_answers(drill: Drill) -> bool:
+    """Whether an answer that arrives now counts.
+
+    Parameters
+    ----------
+    drill : Drill
+    """
+    if not drill.is_open(clock.now()):
+        return False
+    if not drill.is_mock:
+        return True
+    if drill.started_at is None:
+        return False
+    late = heat_clock(drill.started_at, clock.steady_now() - GRACE, drill.minutes)
+    return late.state is not HeatState.OVER
+
+
+def start_clock(drill: Drill, *, by: str) -> None:
+    """Start the clock of a mock contest, once.
+
+    Parameters
+    ----------
+    drill : Drill
+    by : str
+
+    Raises
+    ------
+    RuleError
+    """
+    if not drill.is_mock:
+        raise RuleError("a drill goes without a clock", where=drill.title)
+    with writing():
+        started = Drill.objects.filter(pk=drill.pk, started_at=None, closed_at=None).update(
+            started_at=clock.steady_now()
+        )
+        if not started:
+            raise RuleError("its clock was started already", where=drill.title)
+        note(None, by, f"started the clock of mock contest {drill.pk}")
+
+
+def answer(seat: DrillSeat, item: DrillItem, given: Given) -> DrillAnswer:
+    """Keep an answer: final in a drill, to be changed until the end in a mock contest.
+
+    Parameters
+    ----------
+    seat : DrillSeat
+    item : DrillItem
+        Of the same drill.
+    given : Given
+
+    Returns
+    -------
+    DrillAnswer
+        The first one, if a drill's answer is sent again.
+
+    Raises
+    ------
+    InputError
+        If it is no answer to this.
+    RuleError
+        If the drill takes none any more.
+    """
+    if item.drill_id != seat.drill_id:
+        raise InputError("is not asked in this drill", where="thing", mend="Load the page again")
+    _check_estimate(item, given)
+    drill = seat.drill
+    with writing():
+        now = clock.now()
+        seat.refresh_from_db(fields=["handed_in_at"])
+        drill.refresh_from_db(fields=["closed_at", "started_at"])
+        before = DrillAnswer.objects.filter(seat=seat, item=item).first()
+        if before is not None and not drill.is_mock:
+            return before
+        if seat.handed_in_at is not None or not takes_answers(drill):
+            raise RuleError(
+                "no answer is taken any more, what was saved before counts",
+                where=drill.title,
+                mend="Ask your coach",
+            )
+        row = before or DrillAnswer(seat=seat, item=item)
+        row.estimate, row.decided_by, row.at = given.estimate, given.decided_by, now
+        for name, value in given.columns.items():
+            setattr(row, name, value)
+        row.save()
+        if not drill.is_mock:
+            _keep(seat, row, Source.DRILL)
+    return row
+
+
+def _check_estimate(item: DrillItem, given: Given) -> None:
+    """Now, and not when a whole mock contest goes into the log."""
+    if given.estimate is None:
+        return
+    ratio = float(given.estimate) / item.true
+    if not 1 / FARTHEST_FACTOR <= ratio <= FARTHEST_FACTOR:
+        raise InputError(
+            "is more than a million times off",
+            where="estimate",
+            value=f"{given.estimate:f}",
+            mend="Check the number",
+        )
+
+
+def attempt_of_answer(row: DrillAnswer, day: date) -> Attempt | None:
+    """An answer as the core knows it.
+
+    Parameters
+    ----------
+    row : DrillAnswer
+    day : date
+
+    Returns
+    -------
+    Attempt or None
+        ``None`` when it was left blank.
+    """
+    item = row.item
+    if row.estimate is None:
+        return None
+    return Attempt(
+        day,
+        row.seat.called,
+        Station(item.station),
+        item.name,
+        float(row.estimate),
+        item.true,
+        item.size,
+        _parts(row, item),
+    )
+
+
+def _parts(row: DrillAnswer, item: DrillItem) -> Layers | Sides | Scoop | None:
+    if item.station == Station.MASS and item.cup_g and item.density_g_cm3:
+        return Scoop(item.cup_g, item.density_g_cm3)
+    if row.layer and row.layers:
+        return Layers(row.layer, row.layers, item.layer_true, item.layers_true)
+    if row.length_cm and row.width_cm and row.height_cm:
+        true = (item.length_true_cm, item.width_true_cm, item.height_true_cm)
+        known = tuple(side for side in true if side)
+        sides = (known[0], known[1], known[2]) if len(known) == 3 else None
+        return Sides(row.length_cm, row.width_cm, row.height_cm, sides)
+    return None
+
+
+def _keep(seat: DrillSeat, row: DrillAnswer, source: Source) -> None:
+    """Into the log of the pupil whose number it is; what two worked out is nobody's own habit."""
+    pupil = row.decided_by if seat.pair else seat.pupil
+    attempt = attempt_of_answer(row, local_day(row.at))
+    if pupil is None or attempt is None:
+        return
+    kept, _ = keep_attempt(
+        seat.key_of(row.item),
+        club=seat.drill.club,
+        pupil=pupil,
+        attempt=attempt,
+        source=source,
+        by=seat.drill.made_by,
+        pair=seat.pair,
+    )
+    row.attempt = kept
+    row.save(update_fields=["attempt"])
+
+
+def local_day(moment: datetime) -> date:
+    """The day on the wall of the room.
+
+    Parameters
+    ----------
+    moment : datetime
+    """
+    return timezone.localdate(moment)
+
+
+def hand_in(seat: DrillSeat) -> None:
+    """Make a mock contest's answers final and put them into the log; a second time does nothing.
+
+    Parameters
+    ----------
+    seat : DrillSeat
+
+    Raises
+    ------
+    RuleError
+        If the clock was never started.
+    """
+    if seat.drill.started_at is None:
+        raise RuleError("the clock has not started", where=seat.drill.title, mend="Wait for it")
+    with writing():
+        mine = DrillSeat.objects.filter(pk=seat.pk, handed_in_at=None)
+        if not mine.update(handed_in_at=clock.now()):
+            return
+        for row in seat.answers.select_related("item", "decided_by"):
+            row.seat = seat
+            _keep(seat, row, Source.MOCK)
+
+
+def close(drill: Drill, *, by: str) -> None:
+    """Close a drill; the answers of a mock contest that were not handed in become final.
+
+    Parameters
+    ----------
+    drill : Drill
+    by : str
+    """
+    with writing():
+        if not Drill.objects.filter(pk=drill.pk, closed_at=None).update(closed_at=clock.now()):
+            return
+        if drill.is_mock and drill.started_at is not None:
+            for seat in drill.seats.filter(handed_in_at=None).select_related(
+                "drill__club", "pupil", "pair"
+            ):
+                hand_in(seat)
+        note(None, by, f"closed drill {drill.pk}")

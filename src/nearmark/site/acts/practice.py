@@ -1,0 +1,197 @@
+"""Practice: keep what a pupil estimated, and strike it out again."""
+
+import uuid
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from nearmark.coaching import Attempt
+from nearmark.errors import InputError, RuleError
+from nearmark.event_folder.practice_log import FARTHEST_FACTOR
+from nearmark.site import clock
+from nearmark.site.acts.history import note
+from nearmark.site.models import Club, PracticeAttempt, PracticePair, Pupil, Source
+from nearmark.site.season_log import attempt_of, part_columns
+from nearmark.site.writing import writing
+
+
+@dataclass(frozen=True, slots=True)
+class Try:
+    """One attempt to be kept.
+
+    Attributes
+    ----------
+    key : UUID
+    pupil : Pupil
+    attempt : Attempt
+    pair : PracticePair or None
+    """
+
+    key: uuid.UUID
+    pupil: Pupil
+    attempt: Attempt
+    pair: PracticePair | None = None
+
+
+def keep_attempts(
+    tries: Sequence[Try], *, club: Club, source: Source, by: str
+) -> list[tuple[PracticeAttempt, bool]]:
+    """Keep all attempts of a round or of a file, or none.
+
+    Parameters
+    ----------
+    tries : sequence of Try
+    club : Club
+    source : Source
+    by : str
+
+    Returns
+    -------
+    list of (PracticeAttempt, bool)
+        As ``keep_attempt`` gives them.
+
+    Raises
+    ------
+    InputError, RuleError
+    """
+    with writing():
+        return [
+            keep_attempt(
+                each.key,
+                club=club,
+                pupil=each.pupil,
+                attempt=each.attempt,
+                source=source,
+                by=by,
+                pair=each.pair,
+            )
+            for each in tries
+        ]
+
+
+def keep_attempt(  # noqa: PLR0913 - who, what and whence of one attempt, all by name
+    key: uuid.UUID,
+    *,
+    club: Club,
+    pupil: Pupil,
+    attempt: Attempt,
+    source: Source,
+    by: str,
+    pair: PracticePair | None = None,
+) -> tuple[PracticeAttempt, bool]:
+    """Keep one attempt, once.
+
+    Parameters
+    ----------
+    key : UUID
+        Made where it was typed; the same key with the same attempt is answered as the first time.
+    club : Club
+    pupil : Pupil
+        Of the club.
+    attempt : Attempt
+        Its ``pupil`` and ``pair`` are passed over: the rows say who.
+    source : Source
+    by : str
+        Who typed it.
+    pair : PracticePair or None
+        When two worked together.
+
+    Returns
+    -------
+    row : PracticeAttempt
+    is_new : bool
+        Whether it was kept now.
+
+    Raises
+    ------
+    InputError
+        If pupil or pair is of another club, or the estimate is none.
+    RuleError
+        If another attempt was sent under the same key.
+    """
+    if pupil.club_id != club.pk:
+        raise InputError("is of another club", where="pupil", mend="Load the page again")
+    if pair is not None and pair.club_id != club.pk:
+        raise InputError("is of another club", where="pair", mend="Load the page again")
+    check_estimate(attempt)
+    with writing():
+        before = PracticeAttempt.objects.filter(key=key).first()
+        if before is not None:
+            return _same(before, pupil, attempt), False
+        row = PracticeAttempt.objects.create(
+            key=key,
+            club=club,
+            pupil=pupil,
+            pair=pair,
+            day=attempt.day,
+            at=clock.now(),
+            station=attempt.station.value,
+            size=attempt.size,
+            thing=attempt.thing,
+            estimate=attempt.estimate,
+            true=attempt.true,
+            source=source.value,
+            by=by,
+            **part_columns(attempt.parts),
+        )
+    return row, True
+
+
+def check_estimate(attempt: Attempt) -> None:
+    """Refuse an estimate so far off that a key must have stuck.
+
+    Parameters
+    ----------
+    attempt : Attempt
+
+    Raises
+    ------
+    InputError
+    """
+    if not 1 / FARTHEST_FACTOR <= attempt.estimate / attempt.true <= FARTHEST_FACTOR:
+        raise InputError(
+            "is more than a million times off",
+            where="estimate",
+            value=f"{attempt.estimate:g}",
+            mend="Check the number",
+        )
+
+
+def _same(before: PracticeAttempt, pupil: Pupil, now: Attempt) -> PracticeAttempt:
+    kept = attempt_of(before, pupil=now.pupil, pair=now.pair)
+    if before.pupil_id != pupil.pk or kept != now:
+        raise RuleError(
+            "another attempt was sent under the same key",
+            mend="Load the page again, then type it",
+        )
+    return before
+
+
+def strike_attempt(attempt_id: int, *, by: str, why: str) -> PracticeAttempt:
+    """Strike out an attempt that was typed wrongly; it stays to be read, and counts no more.
+
+    Parameters
+    ----------
+    attempt_id : int
+    by, why : str
+
+    Returns
+    -------
+    PracticeAttempt
+
+    Raises
+    ------
+    InputError, RuleError
+    """
+    if not why:
+        raise InputError("is needed", where="reason", mend="Say what went wrong, such as: slip")
+    with writing():
+        row = PracticeAttempt.objects.filter(pk=attempt_id).first()
+        if row is None:
+            raise InputError("is not known", where="attempt", value=attempt_id)
+        if row.struck_at is not None:
+            raise RuleError("it is struck out already", where=row.thing)
+        row.struck_at, row.struck_by, row.struck_why = clock.now(), by, why
+        row.save()
+        # The reason stays with the attempt and goes with it: it may name the child.
+        note(None, by, f"struck out an attempt of pupil {row.pupil_id}", old=str(row))
+    return row

@@ -1,0 +1,83 @@
+"""The invented season, so that the room can be looked at with something in it."""
+
+import uuid
+from dataclasses import replace
+from datetime import date, timedelta
+from typing import Final
+
+from nearmark.coaching import Attempt, Layers, Scoop, Sides
+from nearmark.demo_season import practice_season
+from nearmark.errors import RuleError
+from nearmark.site.acts.clubs import add_pair, add_pupils, make_club
+from nearmark.site.acts.practice import Try, keep_attempts
+from nearmark.site.models import Club, Source, Thing
+from nearmark.site.season_forms import one_year_on
+from nearmark.site.writing import writing
+
+NAME: Final = "Larkspur Valley practice (invented)"
+A_WEEK: Final = timedelta(days=7)
+
+
+def fill_demo_season(*, today: date, by: str) -> Club:
+    """Bring the invented season, its last practice a week ago.
+
+    Parameters
+    ----------
+    today : date
+    by : str
+
+    Returns
+    -------
+    Club
+
+    Raises
+    ------
+    RuleError
+        If it is there already.
+    """
+    log = practice_season()
+    shift = today - A_WEEK - max(attempt.day for attempt in log)
+    log = tuple(replace(attempt, day=attempt.day + shift) for attempt in log)
+    with writing():
+        if Club.objects.filter(name=NAME).exists():
+            raise RuleError("is there already", where="the invented season", mend="Open its club")
+        club = make_club(NAME, one_year_on(today), today=today, by=by)
+        names = sorted({attempt.pupil for attempt in log})
+        pupils = {pupil.name: pupil for pupil in add_pupils(club, names, by=by)}
+        members: dict[str, list[str]] = {}
+        for attempt in log:
+            own = members.setdefault(attempt.pair, [])
+            if attempt.pupil not in own:
+                own.append(attempt.pupil)
+        pairs = {
+            code: add_pair(club, code, pupils[first], pupils[second], by=by)
+            for code, (first, second) in members.items()
+        }
+        Thing.objects.bulk_create(_things(club, log))
+        tries = [Try(uuid.uuid4(), pupils[a.pupil], a, pairs[a.pair]) for a in log]
+        keep_attempts(tries, club=club, source=Source.IMPORT, by=by)
+    return club
+
+
+def _things(club: Club, log: tuple[Attempt, ...]) -> list[Thing]:
+    """The things of a log, each with what some attempt tells of its parts."""
+    found: dict[str, Thing] = {}
+    for attempt in log:
+        thing = found.setdefault(
+            attempt.thing,
+            Thing(
+                club=club,
+                station=attempt.station.value,
+                name=attempt.thing,
+                size=attempt.size,
+                true=attempt.true,
+            ),
+        )
+        parts = attempt.parts
+        if isinstance(parts, Layers):
+            thing.layer_true, thing.layers_true = parts.layer_true, parts.layers_true
+        elif isinstance(parts, Scoop):
+            thing.cup_g, thing.density_g_cm3 = parts.cup_g, parts.density_g_cm3
+        elif isinstance(parts, Sides) and parts.true_cm:
+            thing.length_true_cm, thing.width_true_cm, thing.height_true_cm = parts.true_cm
+    return list(found.values())

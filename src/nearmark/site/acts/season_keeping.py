@@ -1,0 +1,152 @@
+"""The duties towards what is known of children: keep it no longer than meant, delete it for good.
+
+The history tells that something was deleted, by number; no line of it holds a child's name.
+"""
+
+from datetime import date
+from typing import Final
+
+from django.db import connection
+
+from nearmark.errors import InputError, RuleError
+from nearmark.site.acts.history import note
+from nearmark.site.models import Club, Pupil
+from nearmark.site.season_reading import forget_readings
+from nearmark.site.writing import writing
+
+_UNSURE: Final = "Tick the box, then delete"
+
+
+def set_keep_until(club: Club, day: date, *, today: date, by: str) -> None:
+    """Change how long a club's data are kept.
+
+    Parameters
+    ----------
+    club : Club
+    day, today : date
+    by : str
+
+    Raises
+    ------
+    InputError
+    """
+    check_keep(day, today)
+    with writing():
+        old, club.keep_until = club.keep_until, day
+        club.save()
+        note(None, by, f"club {club.pk}: how long it is kept", old=f"{old}", new=f"{day}")
+
+
+def check_keep(day: date, today: date) -> None:
+    """Refuse a last day that is over.
+
+    Parameters
+    ----------
+    day, today : date
+
+    Raises
+    ------
+    InputError
+    """
+    if day < today:
+        raise InputError("is over already", where="keep until", value=day, mend="Name a later day")
+
+
+def delete_pupil(pupil: Pupil, *, is_sure: bool, by: str) -> int:
+    """Delete a pupil with everything that is known of them.
+
+    Parameters
+    ----------
+    pupil : Pupil
+    is_sure : bool
+        Whether the person said so: it cannot be undone.
+    by : str
+
+    Returns
+    -------
+    int
+        How many attempts went.
+
+    Raises
+    ------
+    InputError
+    """
+    if not is_sure:
+        raise InputError("was not confirmed", where="delete", mend=_UNSURE)
+    _overwrite_what_is_deleted()
+    with writing():
+        n = pupil.attempts.count()
+        note(None, by, f"club {pupil.club_id}: deleted a pupil", old=f"{n} attempts")
+        pupil.delete()
+    _leave_nothing()
+    return n
+
+
+def delete_club(club: Club, *, is_sure: bool, by: str) -> None:
+    """Delete a club with its pupils and everything that is known of them.
+
+    Parameters
+    ----------
+    club : Club
+    is_sure : bool
+    by : str
+
+    Raises
+    ------
+    InputError
+    """
+    if not is_sure:
+        raise InputError("was not confirmed", where="delete", mend=_UNSURE)
+    _overwrite_what_is_deleted()
+    with writing():
+        _delete(club, by, "deleted")
+    _leave_nothing()
+
+
+def delete_overdue(today: date, *, by: str) -> int:
+    """Delete every club whose day is over.
+
+    Parameters
+    ----------
+    today : date
+    by : str
+
+    Returns
+    -------
+    int
+        How many went.
+
+    Raises
+    ------
+    RuleError
+        If none is over its day.
+    """
+    _overwrite_what_is_deleted()
+    with writing():
+        over = list(Club.objects.filter(keep_until__lt=today))
+        if not over:
+            raise RuleError("nothing is over its date", where="keep until")
+        for club in over:
+            _delete(club, by, "deleted at its date")
+    _leave_nothing()
+    return len(over)
+
+
+def _delete(club: Club, by: str, what: str) -> None:
+    note(None, by, f"club {club.pk}: {what}", old=f"{club.pupils.count()} pupils")
+    club.delete()
+
+
+def _overwrite_what_is_deleted() -> None:
+    """SQLite leaves deleted rows in the file until their place is needed; here they go at once."""
+    if connection.vendor == "sqlite":
+        with connection.cursor() as cursor:
+            cursor.execute("PRAGMA secure_delete = ON")
+
+
+def _leave_nothing() -> None:
+    """Empty the write-ahead log, which holds the old pages, and what was worked out."""
+    forget_readings()
+    if connection.vendor == "sqlite" and not connection.in_atomic_block:
+        with connection.cursor() as cursor:
+            cursor.execute("PRAGMA wal_checkpoint(TRUNCATE)")

@@ -1,0 +1,165 @@
+"""The forms of drills: opening one, sitting down, answering."""
+
+from collections.abc import Iterable
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from nearmark.coaching import Station
+from nearmark.site.acts.drills import Given
+from nearmark.site.forms import Plain, Written
+from nearmark.site.models import Club, DrillItem, DrillKind, DrillSeat, PracticePair, Pupil, Thing
+
+ASKED = {
+    Station.MASS: "Mass in the cup, without the cup, in g",
+    Station.COUNT: "How many pieces?",
+    Station.VOLUME: "What volume, in cm³?",
+}
+PARTS = {
+    Station.MASS: (),
+    Station.COUNT: (("layer", "Pieces in one layer"), ("layers", "Layers")),
+    Station.VOLUME: (("length", "Length, cm"), ("width", "Width, cm"), ("height", "Height, cm")),
+}
+BOTH = "both"
+
+
+class SeatForm(Plain):
+    """The code of a seat."""
+
+    code = forms.CharField(
+        label="Code",
+        max_length=20,
+        widget=forms.TextInput(
+            attrs={
+                "class": "code",
+                "autocomplete": "off",
+                "autocapitalize": "characters",
+                "spellcheck": "false",
+            }
+        ),
+    )
+
+
+class DrillForm(Plain):
+    """A new drill of one club."""
+
+    title = forms.CharField(label="Title", max_length=80, initial="Practice")
+    kind = forms.ChoiceField(label="Kind", choices=DrillKind.choices, initial=DrillKind.DRILL)
+    things = forms.MultipleChoiceField(
+        label="What to estimate", widget=forms.CheckboxSelectMultiple
+    )
+    sitting = forms.MultipleChoiceField(label="Who takes part", widget=forms.CheckboxSelectMultiple)
+    with_calculator = forms.BooleanField(
+        label="Ask for the parts, and put a calculator beside them", required=False
+    )
+    minutes = forms.IntegerField(
+        label="Minutes of a mock contest", min_value=1, max_value=240, initial=30
+    )
+
+    def __init__(self, club: Club, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self._things = {str(row.pk): row for row in club.things.filter(retired_at=None)}
+        pupils: Iterable[Pupil | PracticePair] = (*club.pupils.all(), *club.pairs.all())
+        self._sitting = {_value(row): row for row in pupils}
+        things, sitting = self.fields["things"], self.fields["sitting"]
+        things.choices = [(pk, _told(row)) for pk, row in self._things.items()]  # type: ignore[attr-defined]
+        sitting.choices = [(value, _called(row)) for value, row in self._sitting.items()]  # type: ignore[attr-defined]
+        sitting.initial = [_value(row) for row in club.pupils.all()]
+
+    def clean(self) -> dict[str, Any]:
+        """Pairs work together in a mock contest only."""
+        given: dict[str, Any] = super().clean() or {}
+        sitting = [self._sitting[value] for value in given.get("sitting", ())]
+        pairs = [row for row in sitting if isinstance(row, PracticePair)]
+        if given.get("kind") == DrillKind.DRILL and pairs:
+            self.add_error("sitting", "In a drill each answers alone. Take the pairs out.")
+        in_pairs = {pk for row in pairs for pk in (row.first_id, row.second_id)}
+        if in_pairs & {row.pk for row in sitting if isinstance(row, Pupil)}:
+            self.add_error("sitting", "Somebody sits twice: alone and in a pair. Take one out.")
+        return given
+
+    @property
+    def chosen(self) -> tuple[list[Thing], list[Pupil | PracticePair]]:
+        """Rows of what and who was chosen."""
+        given = self.cleaned_data
+        return (
+            [self._things[pk] for pk in given["things"]],
+            [self._sitting[value] for value in given["sitting"]],
+        )
+
+
+def _value(row: Pupil | PracticePair) -> str:
+    return f"{'pupil' if isinstance(row, Pupil) else 'pair'}-{row.pk}"
+
+
+def _called(row: Pupil | PracticePair) -> str:
+    return row.name if isinstance(row, Pupil) else f"pair {row.code}"
+
+
+def _told(thing: Thing) -> str:
+    size = f", {thing.size}" if thing.size else ""
+    return f"{thing.name} ({thing.station}{size})"
+
+
+class AnswerForm(Plain):
+    """One answer to one thing.
+
+    Parameters
+    ----------
+    item : DrillItem
+    seat : DrillSeat
+    """
+
+    estimate = Written()
+
+    def __init__(self, item: DrillItem, seat: DrillSeat, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self._station, self._pair = Station(item.station), seat.pair
+        own = self.fields.pop("estimate")
+        for name, label in PARTS[self._station]:
+            self.fields[name] = Written(label=label, required=seat.drill.with_calculator)
+        own.label, own.required = ASKED[self._station], not seat.drill.is_mock
+        self.fields["estimate"] = own
+        if seat.pair is not None:
+            pair = seat.pair
+            self.fields["decided"] = forms.ChoiceField(
+                label="Whose number is it?",
+                choices=[
+                    (BOTH, "we worked it out together"),
+                    (str(pair.first_id), pair.first.name),
+                    (str(pair.second_id), pair.second.name),
+                ],
+            )
+
+    @property
+    def part_names(self) -> list[str]:
+        """Names of the fields of the parts."""
+        return [name for name, _ in PARTS[self._station]]
+
+    def clean(self) -> dict[str, Any]:
+        """All parts or none."""
+        given: dict[str, Any] = super().clean() or {}
+        values = [given.get(name) for name in self.part_names if name not in self.errors]
+        if any(values) and not all(values):
+            raise ValidationError("Write all of the parts, or none.")
+        return given
+
+    @property
+    def given(self) -> Given:
+        """The answer as typed."""
+        given = self.cleaned_data
+        parts = [float(given[name]) for name in self.part_names if given.get(name) is not None]
+        is_count, is_volume = (self._station is s for s in (Station.COUNT, Station.VOLUME))
+        return Given(
+            given.get("estimate"),
+            layer=parts[0] if is_count and parts else None,
+            layers=parts[1] if is_count and parts else None,
+            sides_cm=(parts[0], parts[1], parts[2]) if is_volume and parts else None,
+            decided_by=self._decided(given.get("decided", BOTH)),
+        )
+
+    def _decided(self, choice: str) -> Pupil | None:
+        if self._pair is None or choice == BOTH:
+            return None
+        return self._pair.first if choice == str(self._pair.first_id) else self._pair.second

@@ -1,0 +1,190 @@
+"""Drills and mock contests: what is asked, who sits where, what was answered.
+
+A seat belongs to one pupil (or one pair of a mock contest) and to one drill; it opens nothing else.
+The code of a seat is not kept: it is worked out from the seat's token and the site's secret.
+"""
+
+import uuid
+from datetime import datetime
+
+from django.db import models
+from django.db.models import Q
+
+from nearmark.site.models.fields import WrittenDecimal
+from nearmark.site.models.season import (
+    Club,
+    Parts,
+    PracticeAttempt,
+    PracticePair,
+    Pupil,
+    Thing,
+)
+
+
+class DrillKind(models.TextChoices):
+    """What the answers are for."""
+
+    DRILL = "drill", "drill: the truth after every answer"
+    MOCK = "mock", "mock contest: by the clock, the truth at the end"
+
+
+class Drill(models.Model):
+    """One drill or mock contest of a club.
+
+    Attributes
+    ----------
+    with_calculator : bool
+        Whether the parts are asked for and a calculator stands on the page.
+    minutes : min
+        Of a mock contest.
+    started_at : datetime or None
+        When the clock of a mock contest was started.
+    closed_at : datetime or None
+        Closed by the coach; after ``expires_at`` it is closed by itself.
+    """
+
+    club = models.ForeignKey(Club, models.CASCADE, related_name="drills")
+    title = models.CharField(max_length=80)
+    kind = models.CharField(max_length=10, choices=DrillKind.choices)
+    with_calculator = models.BooleanField(default=False)
+    minutes = models.PositiveSmallIntegerField(default=30)
+    made_by = models.CharField(max_length=60)
+    opened_at = models.DateTimeField()
+    expires_at = models.DateTimeField()
+    started_at = models.DateTimeField(null=True)
+    closed_at = models.DateTimeField(null=True)
+
+    class Meta:
+        """Newest first."""
+
+        ordering = ["-pk"]
+
+    def __str__(self) -> str:
+        return self.title
+
+    @property
+    def is_mock(self) -> bool:
+        """Whether it goes by the clock and is scored at the end."""
+        return self.kind == DrillKind.MOCK
+
+    def is_open(self, now: datetime) -> bool:
+        """Whether seats may still come in.
+
+        Parameters
+        ----------
+        now : datetime
+        """
+        return self.closed_at is None and now < self.expires_at
+
+
+class DrillItem(Parts):
+    """One thing to estimate, as it stood when the drill was opened."""
+
+    drill = models.ForeignKey(Drill, models.CASCADE, related_name="items")
+    thing = models.ForeignKey(Thing, models.SET_NULL, null=True, related_name="+")
+    place = models.PositiveSmallIntegerField()
+    station = models.CharField(max_length=10)
+    name = models.CharField(max_length=100)
+    size = models.CharField(max_length=40, blank=True)
+    true = models.FloatField()
+
+    class Meta:
+        """In the order in which they are asked."""
+
+        ordering = ["place"]
+        constraints = [models.UniqueConstraint(fields=["drill", "place"], name="drill_item_once")]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class DrillSeat(models.Model):
+    """Who answers: one pupil, or in a mock contest one pair.
+
+    Attributes
+    ----------
+    token : UUID
+        Secret of the seat; with the site's secret it gives the code.
+    code_hash : str
+        Keyed hash of the code, to find the seat by.
+    joined_at : datetime or None
+        When the code was first typed in.
+    handed_in_at : datetime or None
+        When a mock contest's answers became final.
+    """
+
+    drill = models.ForeignKey(Drill, models.CASCADE, related_name="seats")
+    pupil = models.ForeignKey(Pupil, models.CASCADE, null=True, related_name="seats")
+    pair = models.ForeignKey(PracticePair, models.CASCADE, null=True, related_name="seats")
+    token = models.UUIDField(default=uuid.uuid4, unique=True)
+    code_hash = models.CharField(max_length=64, unique=True)
+    joined_at = models.DateTimeField(null=True)
+    handed_in_at = models.DateTimeField(null=True)
+
+    class Meta:
+        """One a pupil or pair, and never both."""
+
+        ordering = ["pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["drill", "pupil"], name="drill_pupil_once"),
+            models.UniqueConstraint(fields=["drill", "pair"], name="drill_pair_once"),
+            models.CheckConstraint(
+                condition=Q(pupil__isnull=False, pair__isnull=True)
+                | Q(pupil__isnull=True, pair__isnull=False),
+                name="drill_seat_of_one",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.called
+
+    @property
+    def called(self) -> str:
+        """First name or code of who sits here."""
+        return self.pair.code if self.pair else (self.pupil.name if self.pupil else "")
+
+    def key_of(self, item: DrillItem) -> uuid.UUID:
+        """The key of the one answer this seat gives to an item: sent twice, it is kept once.
+
+        Parameters
+        ----------
+        item : DrillItem
+        """
+        return uuid.uuid5(self.token, str(item.pk))
+
+
+class DrillAnswer(Parts):
+    """One answer; a drill's is final, a mock contest's until it is handed in.
+
+    Attributes
+    ----------
+    estimate : number as written, or None
+        ``None`` when left blank.
+    decided_by : Pupil or None
+        Whose number a pair wrote down; ``None``: they worked it out together.
+    attempt : PracticeAttempt or None
+        Where it stands in the log; what nobody alone decided says nothing of one pupil's habit.
+    """
+
+    seat = models.ForeignKey(DrillSeat, models.CASCADE, related_name="answers")
+    item = models.ForeignKey(DrillItem, models.CASCADE, related_name="answers")
+    estimate = WrittenDecimal(null=True)
+    layer = models.FloatField(null=True)
+    layers = models.FloatField(null=True)
+    length_cm = models.FloatField(null=True)
+    width_cm = models.FloatField(null=True)
+    height_cm = models.FloatField(null=True)
+    decided_by = models.ForeignKey(Pupil, models.CASCADE, null=True, related_name="+")
+    attempt = models.OneToOneField(
+        PracticeAttempt, models.SET_NULL, null=True, related_name="drill_answer"
+    )
+    at = models.DateTimeField()
+
+    class Meta:
+        """One a seat and item."""
+
+        ordering = ["pk"]
+        constraints = [models.UniqueConstraint(fields=["seat", "item"], name="drill_answer_once")]
+
+    def __str__(self) -> str:
+        return f"{self.seat_id}, {self.item_id}: {self.estimate}"

@@ -1,0 +1,68 @@
+"""What is planned to be poured: never a key, which comes from weighing alone."""
+
+from django.db import models
+
+from nearmark.site.models.event import EventRecord
+from nearmark.site.models.fields import WrittenDecimal
+from nearmark.site.models.kit_readings import KitRow
+
+
+class PourRow(KitRow):
+    """A container as it shall be filled.
+
+    Attributes
+    ----------
+    material : str
+        Code in the catalogue.
+    vessel : str
+        Code of a vessel, of the catalogue or of the event's own; empty: none chosen.
+    pieces : pieces
+        The count aimed at.
+    low, high : pieces, or None
+        Band it was drawn from; ``None``: somebody chose it.
+    seed : int or None
+        Of the draw, so that it can be made again.
+    mass_g : g
+        What to weigh out.
+    piece_mass_g : g, or None
+        Of the own lot; ``None``: the catalogue's.
+    """
+
+    material = models.CharField(max_length=1000)
+    vessel = models.CharField(max_length=1000, blank=True)
+    pieces = models.BigIntegerField()
+    low = models.BigIntegerField(null=True)
+    high = models.BigIntegerField(null=True)
+    seed = models.BigIntegerField(null=True)
+    mass_g = WrittenDecimal()
+    piece_mass_g = WrittenDecimal(null=True)
+
+    def __str__(self) -> str:
+        """Without the count: who pours need not know it."""
+        return f"pour {self.mass_g} g of {self.material}"
+
+
+class VesselRecord(models.Model):
+    """A container of one's own, by its inner sizes; the catalogue has the usual ones.
+
+    Attributes
+    ----------
+    sizes_cm : list of float
+        As ``nearmark.kit.Vessel``.
+    """
+
+    event = models.ForeignKey(EventRecord, models.CASCADE, related_name="vessels")
+    code = models.CharField(max_length=1000)
+    name = models.CharField(max_length=1000)
+    shape = models.CharField(max_length=8)
+    sizes_cm = models.JSONField()
+    tare_g = models.FloatField()
+
+    class Meta:
+        """Named once in an event."""
+
+        ordering = ["pk"]
+        constraints = [models.UniqueConstraint(fields=["event", "code"], name="vessel_once")]
+
+    def __str__(self) -> str:
+        return self.name

@@ -1,0 +1,192 @@
+"""The season: clubs, their pupils, what they practise with, and what they estimated.
+
+Of a child nothing is kept but a first name or a code, what was estimated, and readings of the hand.
+Whatever tells of a pupil goes with the pupil.
+"""
+
+from django.db import models
+
+from nearmark.coaching import Station
+
+_STATIONS = [(station.value, station.value) for station in Station]
+
+
+class Source(models.TextChoices):
+    """Where an attempt was made."""
+
+    ROUND = "round"
+    DRILL = "drill"
+    JAR = "jar"
+    PHOTO = "photo"
+    BOX = "box"
+    MOCK = "mock"
+    IMPORT = "import"
+
+
+class Club(models.Model):
+    """Pupils who practise together; it lives over seasons and belongs to no event.
+
+    Attributes
+    ----------
+    keep_until : date
+        The last day on which the coach means to keep what is known of the pupils.
+    """
+
+    name = models.CharField(max_length=100, unique=True)
+    keep_until = models.DateField()
+    made_at = models.DateTimeField()
+
+    class Meta:
+        """By name."""
+
+        ordering = ["name"]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Pupil(models.Model):
+    """A child of a club, by first name or code."""
+
+    club = models.ForeignKey(Club, models.CASCADE, related_name="pupils")
+    name = models.CharField(max_length=40)
+
+    class Meta:
+        """Named once in a club."""
+
+        ordering = ["name"]
+        constraints = [models.UniqueConstraint(fields=["club", "name"], name="pupil_once")]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class PracticePair(models.Model):
+    """Two pupils of a club who will take part together.
+
+    Attributes
+    ----------
+    trained : dict of station -> mode
+        Who decides today, as the pair has trained it; a station left out is not settled.
+    """
+
+    club = models.ForeignKey(Club, models.CASCADE, related_name="pairs")
+    code = models.CharField(max_length=20)
+    first = models.ForeignKey(Pupil, models.CASCADE, related_name="pairs_as_first")
+    second = models.ForeignKey(Pupil, models.CASCADE, related_name="pairs_as_second")
+    trained = models.JSONField(default=dict)
+
+    class Meta:
+        """Coded once in a club."""
+
+        ordering = ["code"]
+        constraints = [models.UniqueConstraint(fields=["club", "code"], name="practice_pair_once")]
+
+    def __str__(self) -> str:
+        return self.code
+
+
+class Parts(models.Model):
+    """What is known of a thing beyond its true value; empty where it was not measured."""
+
+    layer_true = models.FloatField(null=True)
+    layers_true = models.FloatField(null=True)
+    length_true_cm = models.FloatField(null=True)
+    width_true_cm = models.FloatField(null=True)
+    height_true_cm = models.FloatField(null=True)
+    cup_g = models.FloatField(null=True)
+    density_g_cm3 = models.FloatField(null=True)
+
+    class Meta:
+        """Columns of other tables."""
+
+        abstract = True
+
+
+class Thing(Parts):
+    """Something a club practises with.
+
+    Attributes
+    ----------
+    true : unit of the station
+        g asked for, pieces or cm3.
+    retired_at : datetime or None
+        Since when it is no longer offered; attempts at it stay.
+    """
+
+    club = models.ForeignKey(Club, models.CASCADE, related_name="things")
+    station = models.CharField(max_length=10, choices=_STATIONS)
+    name = models.CharField(max_length=100)
+    size = models.CharField(max_length=40, blank=True)
+    true = models.FloatField()
+    retired_at = models.DateTimeField(null=True)
+
+    class Meta:
+        """Named once in a club."""
+
+        ordering = ["station", "size", "name"]
+        constraints = [models.UniqueConstraint(fields=["club", "name"], name="thing_once")]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class PracticeAttempt(Parts):
+    """One estimate of one pupil; struck out with a reason, never changed.
+
+    Attributes
+    ----------
+    key : UUID
+        Made where it was typed: the same attempt sent twice is kept once.
+    club : Club
+        The pupil's, kept beside it so that a club is read at once.
+    thing : str
+        Its name at that time.
+    """
+
+    key = models.UUIDField(unique=True)
+    club = models.ForeignKey(Club, models.CASCADE, related_name="attempts")
+    pupil = models.ForeignKey(Pupil, models.CASCADE, related_name="attempts")
+    pair = models.ForeignKey(PracticePair, models.SET_NULL, null=True, related_name="attempts")
+    day = models.DateField()
+    at = models.DateTimeField()
+    station = models.CharField(max_length=10, choices=_STATIONS)
+    size = models.CharField(max_length=40, blank=True)
+    thing = models.CharField(max_length=100)
+    estimate = models.FloatField()
+    true = models.FloatField()
+    layer = models.FloatField(null=True)
+    layers = models.FloatField(null=True)
+    length_cm = models.FloatField(null=True)
+    width_cm = models.FloatField(null=True)
+    height_cm = models.FloatField(null=True)
+    source = models.CharField(max_length=10, choices=Source.choices)
+    by = models.CharField(max_length=60)
+    struck_at = models.DateTimeField(null=True)
+    struck_by = models.CharField(max_length=60, blank=True)
+    struck_why = models.CharField(max_length=200, blank=True)
+
+    class Meta:
+        """In the order of practice."""
+
+        ordering = ["day", "pk"]
+
+    def __str__(self) -> str:
+        return f"{self.thing}: {self.estimate:g} of {self.true:g}"
+
+
+class BodyReading(models.Model):
+    """One reading of a part of a pupil's hand, placed anew; nothing is marked on a hand."""
+
+    pupil = models.ForeignKey(Pupil, models.CASCADE, related_name="body_readings")
+    reference = models.CharField(max_length=40)
+    reading_cm = models.FloatField()
+    day = models.DateField()
+
+    class Meta:
+        """In the order of reading."""
+
+        ordering = ["reference", "day", "pk"]
+
+    def __str__(self) -> str:
+        return f"{self.reference} {self.reading_cm:g} cm"

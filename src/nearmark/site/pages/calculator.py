@@ -1,0 +1,49 @@
+"""A sum to do on a plain calculator; nothing of it is kept."""
+
+import numpy as np
+from django.http import HttpRequest, HttpResponse
+
+from nearmark.coaching import Checked, calculator_task, check_product
+from nearmark.errors import InputError
+from nearmark.site.forms import Plain, Written
+from nearmark.site.pages.asking import add_refusal, show
+
+MOST_TASKS = 100_000
+
+
+class ProductForm(Plain):
+    """What the calculator showed."""
+
+    product = Written(label="What you write down")
+
+
+def calculator(request: HttpRequest) -> HttpResponse:
+    """One sum; its number stands in the address, so that two children can do the same."""
+    number = _number(request.GET.get("task", "1"))
+    task = calculator_task(np.random.default_rng(number))
+    form = ProductForm(request.POST or None)
+    found: Checked | None = None
+    status = 200
+    if request.method == "POST":
+        status = 422
+        if form.is_valid():
+            try:
+                found = check_product(task, float(form.cleaned_data["product"]))
+                status = 200
+            except InputError as refusal:
+                status = add_refusal(form, refusal)
+    context = {
+        "title": "Calculator",
+        "number": number,
+        "next": number % MOST_TASKS + 1,
+        "task": task,
+        "form": form,
+        "found": found,
+    }
+    return show(request, "calculator", context, status=status)
+
+
+def _number(text: str) -> int:
+    if text.isascii() and text.isdigit() and len(text) <= 6:
+        return min(max(int(text), 1), MOST_TASKS)
+    return 1

@@ -1,0 +1,180 @@
+"""A club: what next, its pupils, pairs and things, and how long it is kept."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from django.db.models import Count, Max, Q
+from django.forms import Form
+from django.http import Http404, HttpRequest, HttpResponse
+from django.urls import reverse
+
+from nearmark.errors import InputError, RuleError
+from nearmark.site.acts import clubs, season_keeping
+from nearmark.site.models import Club, Pupil, Thing
+from nearmark.site.pages.asking import add_refusal, done, post_only, show
+from nearmark.site.pages.season import REMIND_BEFORE, club_of, next_step, today
+from nearmark.site.season_forms import KeepForm, PracticePairForm, PupilsForm, SureForm, ThingForm
+from nearmark.site.season_reading import habits_of, kind_words, next_for
+from nearmark.site.visitor import visitor_of
+
+
+@dataclass(frozen=True, slots=True)
+class PupilLine:
+    """A pupil in the list of a club."""
+
+    pupil: Pupil
+    n: int
+    last: date | None
+    next_kind: str
+    next_reason: str
+
+
+def club(request: HttpRequest, club_id: int) -> HttpResponse:
+    """The page of a club."""
+    return show(request, "season_club", _context(club_of(club_id)))
+
+
+def _context(record: Club, **forms: Form) -> dict[str, object]:
+    pupils = list(record.pupils.all())
+    day = today()
+    context: dict[str, object] = {
+        "title": record.name,
+        "club": record,
+        "step": next_step(record),
+        "lines": _lines(record),
+        "pupils_form": PupilsForm(),
+        "pairs": record.pairs.select_related("first", "second"),
+        "pair_form": PracticePairForm(pupils),
+        "n_things": record.things.filter(retired_at=None).count(),
+        "keep_form": KeepForm(initial={"keep_until": record.keep_until}),
+        "sure_form": SureForm(),
+        "is_over": record.keep_until < day,
+        "is_soon": day <= record.keep_until <= day + REMIND_BEFORE,
+    }
+    return context | forms
+
+
+def _lines(record: Club) -> list[PupilLine]:
+    habits = habits_of(record)
+    kept = Q(attempts__struck_at=None)
+    lines = []
+    for pupil in record.pupils.annotate(
+        n=Count("attempts", filter=kept), last=Max("attempts__day", filter=kept)
+    ):
+        plan = next_for(habits.get(pupil.name, ()))
+        kind = kind_words(plan[0].station, plan[0].size) if plan else ""
+        reason = plan[0].reason if plan else ""
+        lines.append(PupilLine(pupil, pupil.n, pupil.last, kind, reason))
+    return lines
+
+
+@post_only
+def pupil_add(request: HttpRequest, club_id: int) -> HttpResponse:
+    """Add pupils to a club."""
+    record, form, status = club_of(club_id), PupilsForm(request.POST), 422
+    if form.is_valid():
+        try:
+            added = clubs.add_pupils(
+                record, form.cleaned_data["names"], by=visitor_of(request).name
+            )
+        except (InputError, RuleError) as refusal:
+            status = add_refusal(form, refusal)
+        else:
+            n = len(added)
+            return done(
+                request, f"{n} pupil{' was' if n == 1 else 's were'} added.", _address(record)
+            )
+    return show(request, "season_club", _context(record, pupils_form=form), status=status)
+
+
+@post_only
+def pair_add(request: HttpRequest, club_id: int) -> HttpResponse:
+    """Name a pair."""
+    record, status = club_of(club_id), 422
+    pupils = {str(pupil.pk): pupil for pupil in record.pupils.all()}
+    form = PracticePairForm(list(pupils.values()), request.POST)
+    if form.is_valid():
+        given = form.cleaned_data
+        first, second = pupils[given["first"]], pupils[given["second"]]
+        try:
+            pair = clubs.add_pair(record, given["code"], first, second, by=visitor_of(request).name)
+        except (InputError, RuleError) as refusal:
+            status = add_refusal(form, refusal)
+        else:
+            return done(request, f"{pair.code} is a pair now.", _address(record))
+    return show(request, "season_club", _context(record, pair_form=form), status=status)
+
+
+@post_only
+def club_keep(request: HttpRequest, club_id: int) -> HttpResponse:
+    """Change how long a club is kept."""
+    record, form, status = club_of(club_id), KeepForm(request.POST), 422
+    if form.is_valid():
+        day = form.cleaned_data["keep_until"]
+        try:
+            season_keeping.set_keep_until(record, day, today=today(), by=visitor_of(request).name)
+        except (InputError, RuleError) as refusal:
+            status = add_refusal(form, refusal)
+        else:
+            return done(request, "Saved.", _address(record))
+    return show(request, "season_club", _context(record, keep_form=form), status=status)
+
+
+@post_only
+def club_delete(request: HttpRequest, club_id: int) -> HttpResponse:
+    """Delete a club with everything in it."""
+    record, form = club_of(club_id), SureForm(request.POST)
+    is_sure = form.is_valid() and form.cleaned_data["is_sure"]
+    season_keeping.delete_club(record, is_sure=is_sure, by=visitor_of(request).name)
+    return done(request, "The club was deleted with everything in it.", reverse("season"))
+
+
+def things(request: HttpRequest, club_id: int) -> HttpResponse:
+    """What a club practises with; true values stand here, so it is not for the pupils' eyes."""
+    return show(request, "season_things", _things_context(club_of(club_id), ThingForm()))
+
+
+def _things_context(record: Club, form: ThingForm) -> dict[str, object]:
+    rows = list(record.things.all())
+    return {
+        "title": "Things to practise with",
+        "club": record,
+        "form": form,
+        "things": [thing for thing in rows if thing.retired_at is None],
+        "put_away": [thing for thing in rows if thing.retired_at is not None],
+        "sizes": sorted({thing.size for thing in rows if thing.size}),
+    }
+
+
+@post_only
+def thing_add(request: HttpRequest, club_id: int) -> HttpResponse:
+    """Add a thing."""
+    record, form, status = club_of(club_id), ThingForm(request.POST), 422
+    if form.is_valid():
+        given = {
+            name: float(value) if name not in {"station", "name", "size"} else value
+            for name, value in form.cleaned_data.items()
+            if value is not None
+        }
+        try:
+            thing = clubs.add_thing(Thing(club=record, **given), by=visitor_of(request).name)
+        except (InputError, RuleError) as refusal:
+            status = add_refusal(form, refusal)
+        else:
+            address = reverse("season-things", args=[record.pk])
+            return done(request, f"{thing.name} is there.", address)
+    return show(request, "season_things", _things_context(record, form), status=status)
+
+
+@post_only
+def thing_retire(request: HttpRequest, thing_id: int) -> HttpResponse:
+    """Put a thing away, or take it out again."""
+    thing = Thing.objects.filter(pk=thing_id).first()
+    if thing is None:
+        raise Http404
+    clubs.retire_thing(thing, by=visitor_of(request).name)
+    return done(request, "Saved.", reverse("season-things", args=[thing.club_id]))
+
+
+def _address(record: Club) -> str:
+    return reverse("season-club", args=[record.pk])

@@ -1,0 +1,191 @@
+"""The pages of a seat: a pupil on a phone, without an account, and with nothing else open.
+
+What a seat sees is its own answers.  No page of a seat holds the name of anybody else.
+"""
+
+from typing import Final
+
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.urls import reverse
+
+from nearmark.errors import InputError, RuleError
+from nearmark.site import clock
+from nearmark.site.acts import doors, drill_seats, drills
+from nearmark.site.drill_forms import AnswerForm, SeatForm
+from nearmark.site.drill_reading import told_of
+from nearmark.site.models import DrillAnswer, DrillItem, DrillSeat
+from nearmark.site.pages.asking import add_refusal, post_only
+from nearmark.site.pages.asking import show as show_page
+from nearmark.site.pages.mock_contest import clock_context, open_items
+from nearmark.site.visitor import visitor_of
+
+SEAT_IN_SESSION: Final = "seat"
+"""Key of the seat's token in the session."""
+
+
+def show(
+    request: HttpRequest, template: str, context: dict[str, object], *, status: int = 200
+) -> HttpResponse:
+    """A page without rooms: a coach's tablet shows a pupil no way to the coach's pages.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    template : str
+    context : dict
+    status : int
+    """
+    return show_page(request, template, context | {"doors": []}, status=status)
+
+
+def seat_join(request: HttpRequest) -> HttpResponse:
+    """Type in the code of a seat; only a post opens it."""
+    form = SeatForm(request.POST or None, initial={"code": request.GET.get("code", "")[:20]})
+    status = 200
+    if request.method == "POST":
+        status = 422
+        if form.is_valid():
+            try:
+                return _sit(request, form.cleaned_data["code"])
+            except (InputError, RuleError) as refusal:
+                status = add_refusal(form, refusal)
+    context = {"title": "Practice", "form": form, "account": visitor_of(request).account}
+    return show(request, "drill_join", context, status=status)
+
+
+def _sit(request: HttpRequest, code: str) -> HttpResponse:
+    seat = drill_seats.sit_down(code, address=str(request.META.get("REMOTE_ADDR", "")))
+    # A coach who lends the own tablet lends no page of the coach with it.
+    device = visitor_of(request).device
+    if device is not None:
+        doors.lock(device)
+    request.session.cycle_key()
+    request.session[SEAT_IN_SESSION] = str(seat.token)
+    return HttpResponseRedirect(reverse("seat"))
+
+
+def _seat(request: HttpRequest) -> DrillSeat | None:
+    return drill_seats.seat_of(request.session.get(SEAT_IN_SESSION), clock.now())
+
+
+def _no_seat(request: HttpRequest) -> HttpResponse:
+    """To the code: the drill is over, or somebody else was given this seat."""
+    had_one = request.session.pop(SEAT_IN_SESSION, None) is not None
+    if not had_one:
+        return HttpResponseRedirect(reverse("seat-join"))
+    return show(request, "drill_over", {"title": "Over"})
+
+
+def seat(request: HttpRequest) -> HttpResponse:
+    """What comes next: the first thing not answered, or how it went."""
+    own = _seat(request)
+    if own is None:
+        return _no_seat(request)
+    if own.drill.is_mock:
+        return _mock(request, own)
+    rows = _answers(own)
+    left = [item for item in own.drill.items.all() if item.pk not in rows]
+    if left:
+        return HttpResponseRedirect(reverse("seat-item", args=[left[0].pk]))
+    told = [told_of(row) for row in rows.values()]
+    return show(request, "drill_done", {"title": own.called, "seat": own, "told": told})
+
+
+def _answers(own: DrillSeat) -> dict[int, DrillAnswer]:
+    rows = own.answers.select_related("item", "seat__pupil", "seat__pair").order_by("item__place")
+    return {row.item_id: row for row in rows}
+
+
+def _mock(request: HttpRequest, own: DrillSeat) -> HttpResponse:
+    context = {"title": own.called, "seat": own, "things": open_items(own)}
+    return show(request, "mock_seat", context | clock_context(own.drill))
+
+
+def seat_item(request: HttpRequest, item_id: int) -> HttpResponse:
+    """One thing: the question, or what came of the answer."""
+    own = _seat(request)
+    if own is None:
+        return _no_seat(request)
+    item = own.drill.items.filter(pk=item_id).first()
+    if item is None:
+        return HttpResponseRedirect(reverse("seat"))
+    row = _answers(own).get(item.pk)
+    if row is not None and not own.drill.is_mock:
+        return _told(request, own, row)
+    if own.drill.is_mock and (own.handed_in_at or not drills.takes_answers(own.drill)):
+        return HttpResponseRedirect(reverse("seat"))
+    form = AnswerForm(item, own, request.POST or None, initial=_typed(row))
+    status = 200
+    if request.method == "POST":
+        status = 422
+        if form.is_valid():
+            try:
+                drills.answer(own, item, form.given)
+            except (InputError, RuleError) as refusal:
+                status = add_refusal(form, refusal)
+            else:
+                return _after(own, item)
+    return show(request, "drill_item", _question(own, item, form), status=status)
+
+
+def _after(own: DrillSeat, item: DrillItem) -> HttpResponse:
+    if own.drill.is_mock:
+        return HttpResponseRedirect(reverse("seat"))
+    return HttpResponseRedirect(reverse("seat-item", args=[item.pk]))
+
+
+def _typed(row: DrillAnswer | None) -> dict[str, object]:
+    """What a mock contest's answer says so far, to be changed."""
+    if row is None:
+        return {}
+    return {
+        "estimate": "" if row.estimate is None else f"{row.estimate:f}",
+        "layer": row.layer,
+        "layers": row.layers,
+        "length": row.length_cm,
+        "width": row.width_cm,
+        "height": row.height_cm,
+        "decided": row.decided_by_id or "both",
+    }
+
+
+def _question(own: DrillSeat, item: DrillItem, form: AnswerForm) -> dict[str, object]:
+    return {
+        "title": item.name,
+        "seat": own,
+        "item": item,
+        "n_items": own.drill.items.count(),
+        "form": form,
+        "parts": [form[name] for name in form.part_names],
+        "others": [form[name] for name in form.fields if name not in form.part_names],
+        **clock_context(own.drill),
+    }
+
+
+def _told(request: HttpRequest, own: DrillSeat, row: DrillAnswer) -> HttpResponse:
+    context = {
+        "title": row.item.name,
+        "seat": own,
+        "told": told_of(row),
+        "n_items": own.drill.items.count(),
+        "n_left": own.drill.items.count() - own.answers.count(),
+    }
+    return show(request, "drill_told", context)
+
+
+@post_only
+def seat_hand_in(request: HttpRequest) -> HttpResponse:
+    """Make a mock contest's answers final."""
+    own = _seat(request)
+    if own is None:
+        return _no_seat(request)
+    if own.drill.is_mock:
+        drills.hand_in(own)
+    return HttpResponseRedirect(reverse("seat"))
+
+
+@post_only
+def seat_leave(request: HttpRequest) -> HttpResponse:
+    """Leave the seat: the next child types its own code."""
+    request.session.pop(SEAT_IN_SESSION, None)
+    return HttpResponseRedirect(reverse("seat-join"))

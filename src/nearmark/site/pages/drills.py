@@ -1,0 +1,139 @@
+"""Drills for the coach: open one, hand out the codes, see who has answered, close it."""
+
+from django.conf import settings
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+
+from nearmark.errors import InputError
+from nearmark.site import clock
+from nearmark.site.acts import drill_seats, drills
+from nearmark.site.drill_forms import DrillForm
+from nearmark.site.drill_reading import seat_rows
+from nearmark.site.models import Club, Drill, DrillKind, DrillSeat
+from nearmark.site.pages.asking import done, post_only, show
+from nearmark.site.pages.devices import qr_svg
+from nearmark.site.pages.mock_contest import mock_context
+from nearmark.site.visitor import visitor_of
+
+SHOWN = 20
+"""Drills listed a club; the log keeps all answers."""
+
+
+def drills_page(request: HttpRequest) -> HttpResponse:
+    """Every club with its drills."""
+    now = clock.now()
+    clubs = [
+        (club, [(drill, drill.is_open(now)) for drill in club.drills.all()[:SHOWN]])
+        for club in Club.objects.prefetch_related("drills")
+    ]
+    n_open = sum(is_open for _, rows in clubs for _, is_open in rows)
+    return show(request, "drills", {"title": "Drills", "clubs": clubs, "n_open": n_open})
+
+
+def drill_club(request: HttpRequest, club_id: int) -> HttpResponse:
+    """What the next drill of a club asks, and of whom."""
+    return _club_page(request, _club(club_id), None)
+
+
+def _club_page(request: HttpRequest, club: Club, form: DrillForm | None) -> HttpResponse:
+    things, pupils = club.things.filter(retired_at=None).count(), club.pupils.count()
+    context = {
+        "title": f"A drill for {club.name}",
+        "club": club,
+        "form": form or DrillForm(club),
+        "n_things": things,
+        "n_pupils": pupils,
+    }
+    return show(request, "drill_club", context, status=422 if form else 200)
+
+
+@post_only
+def drill_open(request: HttpRequest, club_id: int) -> HttpResponse:
+    """Open a drill."""
+    club = _club(club_id)
+    form = DrillForm(club, request.POST)
+    if not form.is_valid():
+        return _club_page(request, club, form)
+    given = form.cleaned_data
+    things, sitting = form.chosen
+    plan = drills.Plan(
+        given["title"],
+        DrillKind(given["kind"]),
+        things,
+        sitting,
+        with_calculator=given["with_calculator"],
+        minutes=given["minutes"],
+    )
+    drill = drills.open_drill(club, plan, by=visitor_of(request).name)
+    return done(request, "Open. Hand out the codes.", reverse("drill-live", args=[drill.pk]))
+
+
+def drill_live(request: HttpRequest, drill_id: int) -> HttpResponse:
+    """Codes, and who has answered what."""
+    drill = _drill(drill_id)
+    # The coach may sit at this computer: its own name for itself leads other devices nowhere.
+    home = (getattr(settings, "NEARMARK_URL", "") or request.build_absolute_uri("/")).rstrip("/")
+    address = home + reverse("seat-join")
+    context = _live(drill) | {"title": drill.title, "address": address, "picture": qr_svg(address)}
+    return show(request, "drill_live", context)
+
+
+def drill_state(request: HttpRequest, drill_id: int) -> HttpResponse:
+    """The part of the coach's page that changes, for its script."""
+    return render(request, "nearmark/drill_seats.html", _live(_drill(drill_id)))
+
+
+def _live(drill: Drill) -> dict[str, object]:
+    items = list(drill.items.all())
+    rows = seat_rows(drill, items)
+    return {
+        "drill": drill,
+        "is_open": drill.is_open(clock.now()),
+        "items": items,
+        "rows": rows,
+        "n_answers": sum(row.n_answered for row in rows),
+        "n_all": len(rows) * len(items),
+        **mock_context(drill),
+    }
+
+
+@post_only
+def drill_start(request: HttpRequest, drill_id: int) -> HttpResponse:
+    """Start the clock of a mock contest."""
+    drill = _drill(drill_id)
+    drills.start_clock(drill, by=visitor_of(request).name)
+    return done(request, f"It runs: {drill.minutes} min.", reverse("drill-live", args=[drill.pk]))
+
+
+@post_only
+def drill_close(request: HttpRequest, drill_id: int) -> HttpResponse:
+    """Close a drill."""
+    drill = _drill(drill_id)
+    drills.close(drill, by=visitor_of(request).name)
+    words = "Closed. Every answer is in the log of the club."
+    return done(request, words, reverse("drill-live", args=[drill.pk]))
+
+
+@post_only
+def drill_seat_code(request: HttpRequest, seat_id: int) -> HttpResponse:
+    """Give a seat another code."""
+    seat = DrillSeat.objects.select_related("drill", "pupil", "pair").filter(pk=seat_id).first()
+    if seat is None:
+        raise InputError("is not known", where="seat", value=seat_id)
+    code = drill_seats.new_code(seat, by=visitor_of(request).name)
+    return done(request, f"The new code is {code}.", reverse("drill-live", args=[seat.drill_id]))
+
+
+def _club(club_id: int) -> Club:
+    club = Club.objects.filter(pk=club_id).first()
+    if club is None:
+        raise InputError("is not known", where="club", value=club_id, mend="Choose from the list")
+    return club
+
+
+def _drill(drill_id: int) -> Drill:
+    drill = Drill.objects.select_related("club").filter(pk=drill_id).first()
+    if drill is None:
+        raise InputError("is not known", where="drill", value=drill_id, mend="Choose from the list")
+    return drill

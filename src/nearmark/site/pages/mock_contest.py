@@ -1,0 +1,98 @@
+"""A mock contest: the list of things by the clock, and the result when it is over."""
+
+from dataclasses import dataclass
+
+from nearmark.contest import Results
+from nearmark.contest.heat_times import LAST_MINUTES, HeatState
+from nearmark.contest.scoring import points_text
+from nearmark.printing.words import ordinal
+from nearmark.site.acts.drills import clock_of
+from nearmark.site.mock_event import mock_results, seat_label
+from nearmark.site.models import Drill, DrillItem, DrillSeat
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """One line of the result."""
+
+    place: int | None
+    called: str
+    total: str
+
+
+def clock_context(drill: Drill) -> dict[str, object]:
+    """Where the clock stands, as a page shows it.
+
+    Parameters
+    ----------
+    drill : Drill
+    """
+    if not drill.is_mock:
+        return {}
+    now = clock_of(drill)
+    minutes, seconds = divmod(now.seconds_left, 60)
+    return {
+        "left": f"{minutes}:{seconds:02}",
+        "seconds_left": now.seconds_left,
+        "runs": now.state in (HeatState.RUNNING, HeatState.LAST_MINUTES),
+        "is_over": now.state is HeatState.OVER,
+        "last_seconds": 60 * LAST_MINUTES,
+    }
+
+
+def mock_context(drill: Drill) -> dict[str, object]:
+    """The clock, and the result once it is closed, for the coach.
+
+    Parameters
+    ----------
+    drill : Drill
+    """
+    context = clock_context(drill)
+    if not drill.is_mock or drill.closed_at is None or drill.started_at is None:
+        return context
+    outcome = mock_results(drill)
+    called = {seat_label(s): s.called for s in drill.seats.select_related("pupil", "pair")}
+    placed = [
+        Placed(line.place, called[line.pair.code], _points(line.total, outcome))
+        for line in outcome.pairs
+    ]
+    return context | {"placed": placed, "highest": _points(outcome.highest_total, outcome)}
+
+
+def _points(points: object, outcome: Results) -> str:
+    return points_text(points, outcome.event.rules.decimals)  # type: ignore[arg-type]
+
+
+def own_result(seat: DrillSeat) -> dict[str, object]:
+    """Total and place of one seat, without anybody else's name.
+
+    Parameters
+    ----------
+    seat : DrillSeat
+    """
+    outcome = mock_results(seat.drill)
+    line = next(each for each in outcome.pairs if each.pair.code == seat_label(seat))
+    return {
+        "total": _points(line.total, outcome),
+        "highest": _points(outcome.highest_total, outcome),
+        "place": "" if line.place is None else ordinal(line.place),
+        "n_seats": len(outcome.pairs),
+    }
+
+
+def open_items(seat: DrillSeat) -> list[tuple[DrillItem, str]]:
+    """Everything asked, with what this seat wrote down so far.
+
+    Parameters
+    ----------
+    seat : DrillSeat
+    """
+    answers = {row.item_id: row for row in seat.answers.all()}
+    return [(item, _written(answers.get(item.pk))) for item in seat.drill.items.all()]
+
+
+def _written(row: object) -> str:
+    if row is None:
+        return ""
+    estimate = getattr(row, "estimate", None)
+    return "blank" if estimate is None else f"{estimate:f}"

@@ -1,0 +1,261 @@
+"""A pupil: what to practise next and why, how they read, where the points go, their own hand.
+
+No other pupil is named on this page: it may be shown to the one it is about.
+"""
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from itertools import groupby
+from math import exp
+from typing import Final
+
+from django.db.models import Q
+from django.http import Http404, HttpRequest, HttpResponse
+from django.urls import NoReverseMatch, reverse
+
+from nearmark.charts import Mark, MarkKind, Session, loss_bars_svg, strip_svg, trend_svg
+from nearmark.coaching import (
+    Attempt,
+    BodyReference,
+    FoundSlip,
+    LostPoints,
+    PlannedItem,
+    PupilHabit,
+    ScoopHabit,
+    Sides,
+    Slip,
+    Station,
+    best_set,
+    calibrated,
+    find_slip,
+    lost_points,
+    remeasure_by,
+    scoop_habit,
+)
+from nearmark.coaching.scoop_habit import FEWEST
+from nearmark.errors import InputError, RuleError
+from nearmark.measurement.instruments import Instrument
+from nearmark.site.acts import body_readings, season_keeping
+from nearmark.site.models import BodyReading, Pupil
+from nearmark.site.pages.asking import add_refusal, done, post_only, show
+from nearmark.site.pages.season import today
+from nearmark.site.season_forms import BodyReadingForm, SureForm
+from nearmark.site.season_reading import habits_of, kind_words, next_for
+from nearmark.site.visitor import visitor_of
+
+LAST_SHOWN: Final = 8
+"""Attempts on the strip."""
+
+RULER: Final = Instrument("ruler", "cm", 0.1)
+"""A school ruler in millimetres."""
+
+USUAL_READINGS: Final = 3
+
+
+@dataclass(frozen=True, slots=True)
+class StationCard:
+    """How a pupil reads one kind of thing."""
+
+    kind: str
+    habit: PupilHabit
+    trend: str
+    strip: str
+    lost: LostPoints | None
+    lost_svg: str
+    scoops: ScoopHabit | None
+    slips: list[tuple[Attempt, FoundSlip]]
+    n_shown: int
+
+
+@dataclass(frozen=True, slots=True)
+class HandLine:
+    """One part of the hand as a ruler."""
+
+    reference: BodyReference
+    readings: list[BodyReading]
+    day: date
+    again_by: date
+    is_due: bool
+
+    @property
+    def missing(self) -> int:
+        """Readings to the usual three."""
+        return max(0, USUAL_READINGS - len(self.readings))
+
+
+def pupil_of(pupil_id: int) -> Pupil:
+    """A pupil by number, or the page that says there is none.
+
+    Parameters
+    ----------
+    pupil_id : int
+    """
+    pupil = Pupil.objects.filter(pk=pupil_id).select_related("club").first()
+    if pupil is None:
+        raise Http404
+    return pupil
+
+
+def pupil(request: HttpRequest, pupil_id: int) -> HttpResponse:
+    """The page of a pupil."""
+    record = pupil_of(pupil_id)
+    return show(request, "season_pupil", _context(record, BodyReadingForm(initial=_blank())))
+
+
+def _blank() -> dict[str, date]:
+    return {"day": today()}
+
+
+def _context(record: Pupil, form: BodyReadingForm) -> dict[str, object]:
+    own = habits_of(record.club).get(record.name, ())
+    plan = [(_kind(item), item.reason) for item in next_for(own)]
+    hand = _hand(record)
+    return {
+        "title": record.name,
+        "pupil": record,
+        "club": record.club,
+        "first": plan[0] if plan else None,
+        "then": plan[1:],
+        "cards": [_card(habit) for habit in own],
+        "untried": [s.value for s in Station if s not in {habit.station for habit in own}],
+        "pairs": record.club.pairs.filter(Q(first=record) | Q(second=record)),
+        "hand": hand,
+        "teach": _to_teach([line.reference for line in hand]),
+        "form": form,
+        "sure_form": SureForm(),
+        "home_sheet": _home_sheet(record),
+    }
+
+
+def _home_sheet(record: Pupil) -> str:
+    """Address of the printable sheet, where the site has one."""
+    try:
+        return reverse("home-sheet", args=[record.pk])
+    except NoReverseMatch:
+        return ""
+
+
+def _kind(item: PlannedItem) -> str:
+    return kind_words(item.station, item.size)
+
+
+def _card(habit: PupilHabit) -> StationCard:
+    kind = kind_words(habit.station, habit.size)
+    lost = lost_points(habit.attempts)
+    last = habit.attempts[-LAST_SHOWN:]
+    return StationCard(
+        kind,
+        habit,
+        trend_svg(
+            _sessions(habit),
+            band=(exp(habit.band[0]), exp(habit.band[1])),
+            title=f"From session to session, {kind}",
+        ),
+        strip_svg(
+            [*(Mark(exp(a.log_ratio)) for a in last[:-1]), _last(last)],
+            width_px=420,
+            title=f"The last attempts, {kind}",
+        ),
+        lost,
+        loss_bars_svg(lost.by_part, title=f"Where the points go, {kind}") if lost else "",
+        _scoops(habit),
+        _slips(habit),
+        len(last),
+    )
+
+
+def _last(attempts: Sequence[Attempt]) -> Mark:
+    return Mark(exp(attempts[-1].log_ratio), "last", MarkKind.THIS)
+
+
+def _sessions(habit: PupilHabit) -> list[Session]:
+    told = zip(habit.attempts, habit.posterior.p_blunder, strict=True)
+    return [
+        Session(
+            f"{day.day} {day:%b}",
+            tuple(exp(attempt.log_ratio) for attempt, _ in own),
+            tuple(p > 0.5 for _, p in own),
+        )
+        for day, own in ((d, list(g)) for d, g in groupby(told, key=lambda each: each[0].day))
+    ]
+
+
+def _scoops(habit: PupilHabit) -> ScoopHabit | None:
+    known = [attempt for attempt in habit.attempts if attempt.parts]
+    return scoop_habit(known) if habit.station is Station.MASS and len(known) >= FEWEST else None
+
+
+def _slips(habit: PupilHabit) -> list[tuple[Attempt, FoundSlip]]:
+    found = [
+        (attempt, find_slip(attempt.estimate, attempt.parts))
+        for attempt in habit.attempts
+        if isinstance(attempt.parts, Sides)
+    ]
+    return [(attempt, slip) for attempt, slip in found if slip.slip is not Slip.NONE]
+
+
+def _hand(record: Pupil) -> list[HandLine]:
+    """The newest day's readings of each reference: hands grow, older ones would pull it short."""
+    readings: dict[str, list[BodyReading]] = defaultdict(list)
+    for reading in record.body_readings.all():
+        readings[reading.reference].append(reading)
+    lines = []
+    for name, every in readings.items():
+        day = max(each.day for each in every)
+        own = [each for each in every if each.day == day]
+        again_by = remeasure_by(day)
+        reference = calibrated(name, [each.reading_cm for each in own], RULER)
+        lines.append(HandLine(reference, own, day, again_by, is_due=again_by < today()))
+    return lines
+
+
+def _to_teach(references: Sequence[BodyReference]) -> str:
+    """The two references that measure most boxes best, when there are more."""
+    if len(references) < USUAL_READINGS:
+        return ""
+    try:
+        chosen, _, _ = best_set(references, 2)
+    except InputError:  # none reaches every length of a usual box
+        return ""
+    return " and ".join(each.name for each in chosen)
+
+
+@post_only
+def body_reading_add(request: HttpRequest, pupil_id: int) -> HttpResponse:
+    """Keep readings of the hand."""
+    record, form, status = pupil_of(pupil_id), BodyReadingForm(request.POST), 422
+    if form.is_valid():
+        given = form.cleaned_data
+        try:
+            body_readings.add_body_readings(
+                record, given["reference"], given["readings"], given["day"]
+            )
+        except (InputError, RuleError) as refusal:
+            status = add_refusal(form, refusal)
+        else:
+            address = reverse("season-pupil", args=[record.pk])
+            return done(request, "The readings are saved.", f"{address}#hand")
+    return show(request, "season_pupil", _context(record, form), status=status)
+
+
+@post_only
+def body_reading_drop(request: HttpRequest, reading_id: int) -> HttpResponse:
+    """Take a wrong reading of the hand away."""
+    reading = BodyReading.objects.filter(pk=reading_id).first()
+    if reading is None:
+        raise Http404
+    body_readings.drop_body_reading(reading)
+    address = reverse("season-pupil", args=[reading.pupil_id])
+    return done(request, "The reading is gone.", f"{address}#hand")
+
+
+@post_only
+def pupil_delete(request: HttpRequest, pupil_id: int) -> HttpResponse:
+    """Delete a pupil with everything that is known of them."""
+    record, form = pupil_of(pupil_id), SureForm(request.POST)
+    is_sure = form.is_valid() and form.cleaned_data["is_sure"]
+    n = season_keeping.delete_pupil(record, is_sure=is_sure, by=visitor_of(request).name)
+    said = f"The pupil was deleted with {n} attempt{'' if n == 1 else 's'}."
+    return done(request, said, reverse("season-club", args=[record.club_id]))

@@ -1,0 +1,143 @@
+"""A round in one screen: choose the thing once, type a number for each pupil, see how it went."""
+
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.urls import reverse
+
+from nearmark.charts import Mark, MarkKind, error_words, strip_svg
+from nearmark.coaching import attempt_advice
+from nearmark.contest.scoring import percent_accuracy
+from nearmark.errors import InputError
+from nearmark.site.acts.practice import keep_attempts, strike_attempt
+from nearmark.site.models import Club, PracticeAttempt, Source, Thing
+from nearmark.site.pages.asking import done, post_only, show
+from nearmark.site.pages.season import club_of, next_step, today
+from nearmark.site.round_sheet import RoundSheet, empty_sheet, read_sheet
+from nearmark.site.season_log import attempt_of
+from nearmark.site.season_reading import things_by_age
+from nearmark.site.visitor import visitor_of
+
+STRIP_PX = 340
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """How one attempt went."""
+
+    row: PracticeAttempt
+    points: Fraction
+    told: str
+    strip: str
+    advice: str
+
+
+def outcome_of(row: PracticeAttempt, *, width_px: float = STRIP_PX) -> Outcome:
+    """Score, words and strip of a kept attempt.
+
+    Parameters
+    ----------
+    row : PracticeAttempt
+    width_px : px
+        Of the strip.
+    """
+    ratio = row.estimate / row.true
+    strip = strip_svg(
+        [Mark(ratio, "", MarkKind.THIS)], width_px=width_px, title=f"{row.thing}, attempt {row.pk}"
+    )
+    advice = attempt_advice(attempt_of(row, pupil=row.pupil.name))
+    return Outcome(row, percent_accuracy(row.estimate, row.true), error_words(ratio), strip, advice)
+
+
+def practice_round(request: HttpRequest, club_id: int) -> HttpResponse:
+    """Choose a thing; then a row for each pupil.  The true value is not on this page."""
+    club = club_of(club_id)
+    thing = _thing(club, request.GET.get("thing", ""))
+    sheet = None if thing is None else empty_sheet(thing, club.pupils.all(), today())
+    return show(request, "season_round", _context(club, sheet))
+
+
+def _context(club: Club, sheet: RoundSheet | None, day: date | None = None) -> dict[str, object]:
+    things = {thing.name: thing for thing in club.things.filter(retired_at=None)}
+    return {
+        "title": "Log a round",
+        "club": club,
+        "sheet": sheet,
+        "day": day or today(),
+        "things": [things[name] for name in things_by_age(club, things)],
+        "has_pupils": club.pupils.exists(),
+    }
+
+
+def _thing(club: Club, text: str) -> Thing | None:
+    return club.things.filter(pk=int(text)).first() if text.isdecimal() and len(text) < 10 else None
+
+
+@post_only
+def round_save(request: HttpRequest, club_id: int) -> HttpResponse:
+    """Keep a round whole, or show what to mend with everything still typed."""
+    club = club_of(club_id)
+    thing = _thing(club, request.POST.get("thing", ""))
+    if thing is None:
+        raise InputError("is not in this club any more", where="thing", mend="Choose it again")
+    day = _day(request.POST.get("day", ""))
+    sheet = read_sheet(request.POST, thing, club.pupils.all(), day)
+    nothing = not sheet.tries and not sheet.n_refused
+    if sheet.n_refused or nothing:
+        context = _context(club, sheet, day) | {"nothing": nothing}
+        return show(request, "season_round", context, status=422)
+    kept = keep_attempts(sheet.tries, club=club, source=Source.ROUND, by=visitor_of(request).name)
+    first = min(row.pk for row, _ in kept)
+    address = reverse("season-round-done", args=[club.pk])
+    n = len(kept)
+    said = f"{n} attempt{' is' if n == 1 else 's are'} saved."
+    return done(request, said, f"{address}?thing={thing.pk}&from={first}")
+
+
+def _day(text: str) -> date:
+    try:
+        day = date.fromisoformat(text)
+    except ValueError:
+        raise InputError(
+            "is not a date", where="day", value=text[:40], mend="Write it like 2027-02-03"
+        ) from None
+    if day > today():
+        raise InputError("is yet to come", where="day", value=text, mend="Name a day gone by")
+    return day
+
+
+def round_done(request: HttpRequest, club_id: int) -> HttpResponse:
+    """The truth, and how everybody did."""
+    club = club_of(club_id)
+    thing = _thing(club, request.GET.get("thing", ""))
+    start = request.GET.get("from", "")
+    if thing is None or not (start.isdecimal() and len(start) < 19):
+        raise Http404
+    rows = list(
+        club.attempts.filter(pk__gte=int(start), thing=thing.name, struck_at=None)
+        .order_by("pk")
+        .select_related("pupil")[:200]
+    )
+    seen = {row.pupil_id for row in rows}
+    context = {
+        "title": "How it went",
+        "club": club,
+        "thing": thing,
+        "outcomes": [outcome_of(row) for row in rows],
+        "absent": [pupil for pupil in club.pupils.all() if pupil.pk not in seen],
+        "step": next_step(club),
+    }
+    return show(request, "season_round_done", context)
+
+
+@post_only
+def attempt_strike(request: HttpRequest, attempt_id: int) -> HttpResponse:
+    """Strike an attempt out, with a reason."""
+    why = request.POST.get("why", "").strip()[:200]
+    row = strike_attempt(attempt_id, by=visitor_of(request).name, why=why)
+    back = request.POST.get("back", "")
+    home = reverse("season-log", args=[row.club_id])
+    inside = back.startswith("/season/") and "\\" not in back and "//" not in back
+    return done(request, "It is struck out and counts no more.", back if inside else home)

@@ -1,0 +1,170 @@
+"""The season room: clubs, what each should practise next, and what is over its date."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Final
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.urls import reverse
+from django.utils import timezone
+
+from nearmark.errors import InputError, RuleError
+from nearmark.site import clock
+from nearmark.site.acts import season_keeping
+from nearmark.site.acts.clubs import make_club
+from nearmark.site.acts.season_demo import fill_demo_season
+from nearmark.site.models import Club
+from nearmark.site.pages.asking import add_refusal, done, post_only, show
+from nearmark.site.season_forms import ClubForm, one_year_on
+from nearmark.site.season_reading import habits_of, kind_words, next_for_club, things_by_age
+from nearmark.site.visitor import visitor_of
+
+REMIND_BEFORE: Final = timedelta(days=30)
+"""So long before its day a club's date is shown."""
+
+
+@dataclass(frozen=True, slots=True)
+class NextStep:
+    """What a club does next.
+
+    Attributes
+    ----------
+    title, why : str
+    address, link : str
+        Where it is done, and the words of the link.
+    """
+
+    title: str
+    why: str
+    address: str
+    link: str
+
+
+@dataclass(frozen=True, slots=True)
+class ClubCard:
+    """A club on the first page."""
+
+    club: Club
+    n_pupils: int
+    step: NextStep
+
+
+def today() -> date:
+    """The day in the time zone of the site."""
+    return timezone.localdate(clock.now())
+
+
+def club_of(club_id: int) -> Club:
+    """A club by its number, or the page that says there is none.
+
+    Parameters
+    ----------
+    club_id : int
+    """
+    club = Club.objects.filter(pk=club_id).first()
+    if club is None:
+        raise Http404
+    return club
+
+
+def season(request: HttpRequest) -> HttpResponse:
+    """What next, club by club."""
+    return show(request, "season", _context(ClubForm(initial=_proposed())))
+
+
+def _proposed() -> dict[str, date]:
+    return {"keep_until": one_year_on(today())}
+
+
+def _context(form: ClubForm) -> dict[str, object]:
+    clubs, day = list(Club.objects.all()), today()
+    return {
+        "title": "Season",
+        "form": form,
+        "cards": [ClubCard(club, club.pupils.count(), next_step(club)) for club in clubs],
+        "over": [club for club in clubs if club.keep_until < day],
+        "soon": [club for club in clubs if day <= club.keep_until <= day + REMIND_BEFORE],
+    }
+
+
+def next_step(club: Club) -> NextStep:
+    """What a club does next, with the reason.
+
+    Parameters
+    ----------
+    club : Club
+    """
+    page = reverse("season-club", args=[club.pk])
+    if not club.pupils.exists():
+        return NextStep(
+            "Who is in the club?",
+            "A first name or a code each, nothing more",
+            f"{page}#pupils",
+            "Add pupils",
+        )
+    things = {(t.station, t.size, t.name): t for t in club.things.filter(retired_at=None)}
+    if not things:
+        return NextStep(
+            "What will they practise with?",
+            "A jar with a known count, a measured box, a cup of 100 g",
+            reverse("season-things", args=[club.pk]),
+            "Add a thing",
+        )
+    found = next_for_club(habits_of(club))
+    rounds = reverse("season-round", args=[club.pk])
+    if found is None:
+        return NextStep(
+            "Log the first round",
+            "One attempt of each pupil is enough to begin with",
+            rounds,
+            "Log a round",
+        )
+    kind = kind_words(found.station, found.size)
+    why = f"comes first for {found.n_pupils} of {found.n_known} pupils"
+    names = [n for s, size, n in things if (s, size) == (found.station.value, found.size)]
+    if not names:
+        return NextStep(
+            f"Practise {kind}", f"{why}; there is no such thing yet", rounds, "Choose another"
+        )
+    oldest = things_by_age(club, names)[0]
+    thing = things[found.station.value, found.size, oldest]
+    return NextStep(
+        f"Practise {kind}: {thing.name}",
+        f"{why}; this one was longest ago",
+        f"{rounds}?thing={thing.pk}",
+        "Log a round with it",
+    )
+
+
+@post_only
+def club_make(request: HttpRequest) -> HttpResponse:
+    """Begin a club."""
+    form = ClubForm(request.POST)
+    status = 422
+    if form.is_valid():
+        given = form.cleaned_data
+        try:
+            club = make_club(
+                given["name"], given["keep_until"], today=today(), by=visitor_of(request).name
+            )
+        except (InputError, RuleError) as refusal:
+            status = add_refusal(form, refusal)
+        else:
+            return done(request, "The club is there.", reverse("season-club", args=[club.pk]))
+    return show(request, "season", _context(form), status=status)
+
+
+@post_only
+def season_demo(request: HttpRequest) -> HttpResponse:
+    """Bring the invented season."""
+    club = fill_demo_season(today=today(), by=visitor_of(request).name)
+    said = "This is an invented season: try everything."
+    return done(request, said, reverse("season-club", args=[club.pk]))
+
+
+@post_only
+def delete_overdue(request: HttpRequest) -> HttpResponse:
+    """Delete every club whose day is over."""
+    n = season_keeping.delete_overdue(today(), by=visitor_of(request).name)
+    said = f"{n} club{' was' if n == 1 else 's were'} deleted with everything in it."
+    return done(request, said, reverse("season"))

@@ -1,0 +1,109 @@
+"""The log of a club: look at it, take it away, bring one."""
+
+from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
+
+from nearmark.coaching import Attempt
+from nearmark.errors import FilesError, InputError
+from nearmark.event_folder.practice_log import practice_log_of
+from nearmark.event_folder.practice_log_writer import practice_log_text
+from nearmark.site.acts.practice_import import import_log, preview_log
+from nearmark.site.models import Club
+from nearmark.site.pages.asking import done, file_answer, post_only, show
+from nearmark.site.pages.pupil import pupil_of
+from nearmark.site.pages.season import club_of
+from nearmark.site.season_export import club_zip, pupil_zip
+from nearmark.site.season_log import attempts_of
+from nearmark.site.settings import LARGEST_UPLOAD_BYTES
+from nearmark.site.visitor import visitor_of
+
+MOST_SHOWN = 200
+REFUSED = 422
+PASTED = "pasted text"
+
+
+def season_log(request: HttpRequest, club_id: int) -> HttpResponse:
+    """The newest attempts first."""
+    club = club_of(club_id)
+    rows = club.attempts.select_related("pupil").order_by("-day", "-pk")
+    context = {
+        "title": "Log of practice",
+        "club": club,
+        "rows": rows[:MOST_SHOWN],
+        "n": rows.count(),
+        "most": MOST_SHOWN,
+    }
+    return show(request, "season_log", context)
+
+
+def log_export(request: HttpRequest, club_id: int) -> HttpResponse:
+    """The log as the CSV file that the command line reads."""
+    del request
+    text = practice_log_text(attempts_of(club_of(club_id)))
+    return file_answer(text.encode(), "practice-log.csv", kind="text/csv; charset=utf-8")
+
+
+def club_export(request: HttpRequest, club_id: int) -> HttpResponse:
+    """Everything that is kept of a club."""
+    del request
+    return file_answer(club_zip(club_of(club_id)), "club.zip", kind="application/zip")
+
+
+def pupil_export(request: HttpRequest, pupil_id: int) -> HttpResponse:
+    """Everything that is kept of one pupil."""
+    del request
+    return file_answer(pupil_zip(pupil_of(pupil_id)), "pupil.zip", kind="application/zip")
+
+
+def log_import(request: HttpRequest, club_id: int) -> HttpResponse:
+    """Where a log is pasted or chosen; a post shows what it would bring, and keeps nothing."""
+    club = club_of(club_id)
+    context: dict[str, object] = {"title": "Bring a log", "club": club, "pasted": ""}
+    if request.method != "POST":
+        return show(request, "season_import", context)
+    pasted = request.POST.get("text", "")
+    context["pasted"] = pasted
+    try:
+        name, content = _source(request, pasted)
+        log = practice_log_of(name, content)
+        context |= _previewed(club, log)
+    except FilesError as refusal:
+        context["problems"] = refusal.problems
+    except InputError as refusal:
+        context["refusal"] = refusal
+    status = REFUSED if "problems" in context or "refusal" in context else 200
+    return show(request, "season_import", context, status=status)
+
+
+def _previewed(club: Club, log: tuple[Attempt, ...]) -> dict[str, object]:
+    preview = preview_log(club, log)
+    return {
+        "preview": preview,
+        "n_fresh": len(preview.fresh),
+        "first_day": min((attempt.day for attempt in log), default=None),
+        "last_day": max((attempt.day for attempt in log), default=None),
+        "good": practice_log_text(preview.fresh),
+    }
+
+
+def _source(request: HttpRequest, pasted: str) -> tuple[str, bytes]:
+    upload = request.FILES.get("file")
+    if upload is None:
+        if not pasted.strip():
+            raise InputError("is empty", where="log", mend="Paste it, or choose a CSV file")
+        return PASTED, pasted.encode("utf-8", "replace")
+    if pasted.strip():
+        raise InputError("was pasted and chosen as a file", where="log", mend="Give one of the two")
+    if (upload.size or 0) > LARGEST_UPLOAD_BYTES:
+        raise InputError("is larger than 20 MB", where="file", mend="Keep only the log")
+    return str(upload.name)[:100], upload.read()
+
+
+@post_only
+def log_import_confirm(request: HttpRequest, club_id: int) -> HttpResponse:
+    """Keep what the preview showed."""
+    club = club_of(club_id)
+    log = practice_log_of(PASTED, request.POST.get("good", "").encode("utf-8", "replace"))
+    n = import_log(club, log, by=visitor_of(request).name)
+    said = f"{n} attempt{' was' if n == 1 else 's were'} imported."
+    return done(request, said, reverse("season-club", args=[club.pk]))

@@ -1,0 +1,145 @@
+"""Take-home bags, and the home sheet of a pupil."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from django import forms
+from django.http import HttpRequest, HttpResponse
+from django.utils.http import urlencode
+
+from nearmark.coaching import Bag, calibrated, read_club, rotation, take_home_bag
+from nearmark.errors import InputError
+from nearmark.kit import material, materials
+from nearmark.measurement.instruments import Instrument
+from nearmark.printing import Hand, bag_labels_pdf, home_sheet_pdf
+from nearmark.site import clock
+from nearmark.site.acts.drills import local_day
+from nearmark.site.forms import Plain, Written
+from nearmark.site.models import Club, Pupil
+from nearmark.site.pages.asking import file_answer, show
+from nearmark.site.season_log import attempts_of
+
+RULER = Instrument("ruler", "cm", 0.1)
+SESSIONS = 8
+
+
+class BagsForm(Plain):
+    """Which bags, and for whom."""
+
+    m = forms.MultipleChoiceField(label="Materials", widget=forms.CheckboxSelectMultiple)
+    club = forms.ModelChoiceField(
+        Club.objects.all(), label="Club", required=False, empty_label="no list of who has which"
+    )
+    grams = Written(label="Grams in each bag", initial="100")
+    letter = forms.BooleanField(label="US letter paper instead of A4", required=False)
+
+    def __init__(self, *args: object, **kwargs: object) -> None:
+        super().__init__(*args, **kwargs)  # type: ignore[arg-type]
+        self.fields["m"].choices = [(m.code, m.name) for m in materials()]  # type: ignore[attr-defined]
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """Who has which bag after one practice."""
+
+    session: int
+    names: tuple[str, ...]
+
+
+def bags(request: HttpRequest) -> HttpResponse:
+    """What goes into the bags, and who takes which home."""
+    form = BagsForm(request.GET if "m" in request.GET else None)
+    chosen = _chosen(form)
+    pupils = _pupils(form) if chosen else []
+    context = {
+        "title": "Take-home bags",
+        "form": form,
+        "bags": chosen,
+        "pupils": pupils,
+        "turns": _turns(pupils, chosen),
+        "cautions": _cautions(chosen),
+        "labels": urlencode(_query(form), doseq=True) if chosen else "",
+    }
+    return show(request, "bags", context, status=422 if form.errors else 200)
+
+
+def bags_labels(request: HttpRequest) -> HttpResponse:
+    """The labels as PDF."""
+    form = BagsForm(request.GET)
+    chosen = _chosen(form)
+    if not chosen:
+        raise InputError(
+            "none was chosen", where="materials", mend="Choose the bags first, then the labels"
+        )
+    paper = "us-letter" if form.cleaned_data["letter"] else "a4"
+    today = local_day(clock.now())
+    return file_answer(bag_labels_pdf(chosen, day=today, paper=paper), "bag-labels.pdf")
+
+
+def _chosen(form: BagsForm) -> list[Bag]:
+    if not form.is_bound or not form.is_valid():
+        return []
+    grams = float(form.cleaned_data["grams"])
+    return [take_home_bag(material(code), mass_g=grams) for code in form.cleaned_data["m"]]
+
+
+def _query(form: BagsForm) -> dict[str, str | list[str]]:
+    given = form.cleaned_data
+    asked: dict[str, str | list[str]] = {"m": given["m"], "grams": f"{given['grams']:f}"}
+    if given["letter"]:
+        asked["letter"] = "on"
+    return asked
+
+
+def _pupils(form: BagsForm) -> list[str]:
+    club = form.cleaned_data["club"]
+    return [] if club is None else [pupil.name for pupil in club.pupils.all()]
+
+
+def _turns(pupils: list[str], chosen: list[Bag]) -> list[Turn]:
+    if not pupils or not chosen:
+        return []
+    names = {bag.material.code: bag.material.name for bag in chosen}
+    turns = rotation(pupils, list(names), SESSIONS)
+    return [
+        Turn(session, tuple(names[turn[pupil]] for pupil in pupils))
+        for session, turn in enumerate(turns, 1)
+    ]
+
+
+def _cautions(chosen: list[Bag]) -> list[tuple[str, list[str]]]:
+    """Each caution once, with the materials it is for."""
+    found: dict[str, list[str]] = {}
+    for bag in chosen:
+        for caution in bag.cautions:
+            found.setdefault(caution, []).append(bag.material.name)
+    return list(found.items())
+
+
+def home_sheet(request: HttpRequest, pupil_id: int) -> HttpResponse:
+    """A pupil's home sheet as PDF."""
+    pupil = Pupil.objects.select_related("club").filter(pk=pupil_id).first()
+    if pupil is None:
+        raise InputError("is not known", where="pupil", value=pupil_id)
+    log = attempts_of(pupil.club)
+    own = read_club(log).get(pupil.name)
+    if own is None:
+        raise InputError(
+            "has no attempt yet", where=pupil.name, mend="Log one attempt, then print the sheet"
+        )
+    today = local_day(clock.now())
+    first = min(attempt.day for attempt in log)
+    week = max(0, (today - first).days // 7)
+    paper = "us-letter" if request.GET.get("paper") == "letter" else "a4"
+    page = home_sheet_pdf(own, day=today, week=week, hand=_hand(pupil), paper=paper)
+    return file_answer(page, "home-sheet.pdf")
+
+
+def _hand(pupil: Pupil) -> Hand:
+    readings: dict[str, list[float]] = {}
+    days: list[date] = []
+    for row in pupil.body_readings.all():
+        readings.setdefault(row.reference, []).append(row.reading_cm)
+        days.append(row.day)
+    found = tuple(calibrated(name, own, RULER) for name, own in readings.items())
+    return Hand(found, min(days, default=None))

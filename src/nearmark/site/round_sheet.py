@@ -1,0 +1,194 @@
+"""A round as one form: one thing, a row for each pupil; read back row by row."""
+
+import uuid
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+from typing import Final
+
+from nearmark.coaching import Attempt, Layers, Scoop, Sides, Station
+from nearmark.errors import InputError, NearmarkError
+from nearmark.site.acts.practice import Try, check_estimate
+from nearmark.site.forms import words, written_number
+from nearmark.site.models import Club, PracticePair, Pupil, Thing
+
+MOST_SIGNS: Final = 30
+
+OWN_PARTS: Final[dict[Station, dict[str, str]]] = {
+    Station.MASS: {},
+    Station.COUNT: {"layer": "pieces in one layer", "layers": "layers"},
+    Station.VOLUME: {"length_cm": "length, cm", "width_cm": "width, cm", "height_cm": "height, cm"},
+}
+"""What a pupil may say besides the estimate, by station: column -> words."""
+
+
+@dataclass(slots=True)
+class RoundRow:
+    """One pupil's row.
+
+    Attributes
+    ----------
+    pupil : Pupil
+    key : UUID
+        Made with the page: a round sent twice is kept once.
+    typed : dict of column -> str
+        As typed, to be shown again.
+    refusal : str
+        Why it cannot be kept; empty when it can.
+    """
+
+    pupil: Pupil
+    key: uuid.UUID
+    typed: dict[str, str] = field(default_factory=dict)
+    refusal: str = ""
+
+    @property
+    def estimate(self) -> str:
+        """As typed."""
+        return self.typed.get("estimate", "")
+
+
+@dataclass(frozen=True, slots=True)
+class RoundSheet:
+    """All rows of a round.
+
+    Attributes
+    ----------
+    thing : Thing
+    day : date
+    rows : list of RoundRow
+    tries : list of Try
+        Of the rows with an estimate that can be kept.
+    """
+
+    thing: Thing
+    day: date
+    rows: list[RoundRow]
+    tries: list[Try]
+
+    @property
+    def n_refused(self) -> int:
+        """How many rows cannot be kept as they are."""
+        return sum(bool(row.refusal) for row in self.rows)
+
+    @property
+    def parts(self) -> dict[str, str]:
+        """Columns of the optional parts, with their words."""
+        return OWN_PARTS[Station(self.thing.station)]
+
+
+def empty_sheet(thing: Thing, pupils: Iterable[Pupil], day: date) -> RoundSheet:
+    """A round to be filled in.
+
+    Parameters
+    ----------
+    thing : Thing
+    pupils : iterable of Pupil
+    day : date
+    """
+    return RoundSheet(thing, day, [RoundRow(pupil, uuid.uuid4()) for pupil in pupils], [])
+
+
+def read_sheet(
+    post: Mapping[str, str], thing: Thing, pupils: Iterable[Pupil], day: date
+) -> RoundSheet:
+    """What was typed, with a refusal in each row that cannot be kept.
+
+    Parameters
+    ----------
+    post : mapping of field -> str
+        ``estimate-<pupil>``, ``key-<pupil>`` and the parts in the same way.
+    thing : Thing
+    pupils : iterable of Pupil
+    day : date
+    """
+    sheet = RoundSheet(thing, day, [], [])
+    pair_of = _pairs(thing.club)
+    for pupil in pupils:
+        typed = {
+            name: post.get(f"{name}-{pupil.pk}", "").strip() for name in ("estimate", *sheet.parts)
+        }
+        row = RoundRow(pupil, _key(post.get(f"key-{pupil.pk}", "")), typed)
+        sheet.rows.append(row)
+        if not any(typed.values()):
+            continue
+        try:
+            attempt = _attempt(row, thing, day)
+            check_estimate(attempt)
+            sheet.tries.append(Try(row.key, pupil, attempt, pair_of.get(pupil.pk)))
+        except NearmarkError as refusal:
+            row.refusal = f"{refusal.where[:1].upper()}{refusal.where[1:]}: {words(refusal)}"
+    return sheet
+
+
+def _key(text: str) -> uuid.UUID:
+    try:
+        return uuid.UUID(text)
+    except ValueError:
+        return uuid.uuid4()
+
+
+def _pairs(club: Club) -> dict[int, PracticePair]:
+    """The pair of each pupil who is in exactly one."""
+    found: dict[int, list[PracticePair]] = {}
+    for pair in club.pairs.all():
+        for pupil_id in (pair.first_id, pair.second_id):
+            found.setdefault(pupil_id, []).append(pair)
+    return {pupil_id: pairs[0] for pupil_id, pairs in found.items() if len(pairs) == 1}
+
+
+def _attempt(row: RoundRow, thing: Thing, day: date) -> Attempt:
+    station = Station(thing.station)
+    if not row.estimate:
+        raise InputError("is empty though parts are given", where="estimate", mend="Write it")
+    return Attempt(
+        day,
+        row.pupil.name,
+        station,
+        thing.name,
+        _number(row.estimate, "estimate"),
+        thing.true,
+        thing.size,
+        _parts(row.typed, thing),
+    )
+
+
+def _number(text: str, where: str) -> float:
+    if len(text) > MOST_SIGNS:
+        raise InputError("is longer than any number", where=where, mend="Check it")
+    try:
+        number: Decimal = written_number(text)
+    except InputError as refusal:
+        refusal.where = where
+        raise
+    if number <= 0:
+        raise InputError("must be above zero", where=where, value=text, mend="Leave a blank empty")
+    return float(number)
+
+
+def _parts(typed: Mapping[str, str], thing: Thing) -> Layers | Sides | Scoop | None:
+    if thing.station == Station.MASS:
+        known = thing.cup_g and thing.density_g_cm3
+        return Scoop(thing.cup_g or 0, thing.density_g_cm3 or 0) if known else None
+    own = OWN_PARTS[Station(thing.station)]
+    given = [(name, typed[name]) for name in own if typed[name]]
+    if not given:
+        return None
+    if len(given) < len(own):
+        lost = next(name for name in own if not typed[name])
+        raise InputError(
+            "is empty though others are given",
+            where=own[lost],
+            mend="Write it, or empty the others",
+        )
+    return _made([_number(text, own[name]) for name, text in given], thing)
+
+
+def _made(numbers: Sequence[float], thing: Thing) -> Layers | Sides:
+    if thing.station == Station.COUNT:
+        return Layers(numbers[0], numbers[1], thing.layer_true, thing.layers_true)
+    true = [thing.length_true_cm, thing.width_true_cm, thing.height_true_cm]
+    sides = [side for side in true if side is not None]
+    whole = (sides[0], sides[1], sides[2]) if len(sides) == len(true) else None
+    return Sides(numbers[0], numbers[1], numbers[2], whole)

@@ -1,0 +1,201 @@
+"""The forms of the season room."""
+
+import re
+from collections.abc import Sequence
+from datetime import date
+from typing import Any, ClassVar
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from nearmark.coaching import Mode, Station
+from nearmark.site.forms import STATION_WORDS, Plain, Written
+from nearmark.site.models import Pupil
+
+NAMES_HELP = "First name or code only: no surname, no birthday, nothing else of the child."
+
+TRUE_PARTS: dict[Station, tuple[str, ...]] = {
+    Station.MASS: ("cup_g", "density_g_cm3"),
+    Station.COUNT: ("layer_true", "layers_true"),
+    Station.VOLUME: ("length_true_cm", "width_true_cm", "height_true_cm"),
+}
+"""What is known of a thing of each station beyond its true value."""
+
+
+def _day(label: str, **more: Any) -> forms.DateField:
+    return forms.DateField(label=label, widget=forms.DateInput(attrs={"type": "date"}), **more)
+
+
+class ClubForm(Plain):
+    """A new club."""
+
+    name = forms.CharField(label="Name of the club", max_length=100)
+    keep_until = _day(
+        "Keep until",
+        help_text="What is known of the pupils is kept until then; you are reminded.",
+    )
+
+
+class KeepForm(Plain):
+    """How long a club is kept."""
+
+    keep_until = _day("Keep until")
+
+
+class PupilsForm(Plain):
+    """Pupils to add."""
+
+    names = forms.CharField(
+        label="First names or codes",
+        max_length=2000,
+        help_text=f"{NAMES_HELP} Several with commas between.",
+        widget=forms.TextInput(attrs={"autocomplete": "off"}),
+    )
+
+    def clean_names(self) -> list[str]:
+        """The names, one by one."""
+        parts = re.split(r"[,;\n]", str(self.cleaned_data["names"]))
+        return [name for name in (" ".join(part.split()) for part in parts) if name]
+
+
+class PracticePairForm(Plain):
+    """Two pupils.
+
+    Parameters
+    ----------
+    pupils : sequence of Pupil
+        To choose from.
+    """
+
+    first = forms.ChoiceField(label="First pupil")
+    second = forms.ChoiceField(label="Second pupil")
+    code = forms.CharField(
+        label="Code", max_length=20, required=False, help_text="Empty: the next free one."
+    )
+
+    def __init__(self, pupils: Sequence[Pupil], *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for name in ("first", "second"):
+            field = self.fields[name]
+            if isinstance(field, forms.ChoiceField):
+                field.choices = [(str(pupil.pk), pupil.name) for pupil in pupils]
+
+
+class TrainedForm(Plain):
+    """Who decides today, station by station.
+
+    Parameters
+    ----------
+    stations : sequence of Station
+    """
+
+    WORDS: ClassVar[dict[str, str]] = {
+        "": "not settled",
+        Mode.FIRST: "the first pupil",
+        Mode.SECOND: "the second pupil",
+        Mode.AVERAGE: "the average of both",
+        Mode.WEIGHTED: "an average that trusts the steadier more",
+    }
+
+    def __init__(self, stations: Sequence[Station], *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for station in stations:
+            self.fields[station.value] = forms.ChoiceField(
+                label=station.value.capitalize(),
+                required=False,
+                choices=[(str(mode), words) for mode, words in self.WORDS.items()],
+            )
+
+
+class ThingForm(Plain):
+    """Something to practise with."""
+
+    station = forms.ChoiceField(
+        label="Station", choices=[(s.value, words_) for s, words_ in STATION_WORDS.items()]
+    )
+    name = forms.CharField(label="What it is", max_length=100, help_text="Such as: jar of beans.")
+    size = forms.CharField(
+        label="Size class",
+        max_length=40,
+        required=False,
+        help_text="Such as hundreds or thousands; things of one class are learnt together.",
+    )
+    true = Written(label="True value", help_text="g asked for, pieces, or cm3.")
+    layer_true = Written(label="Pieces in one layer", required=False)
+    layers_true = Written(label="Layers", required=False)
+    length_true_cm = Written(label="Length, cm", required=False)
+    width_true_cm = Written(label="Width, cm", required=False)
+    height_true_cm = Written(label="Height, cm", required=False)
+    cup_g = Written(label="Empty cup, g", required=False)
+    density_g_cm3 = Written(
+        label="Bulk density, g/cm3",
+        required=False,
+        help_text="Net mass of a level cup by its volume.",
+    )
+
+    def clean(self) -> dict[str, Any]:
+        """Parts belong to their station, and come together."""
+        given: dict[str, Any] = super().clean() or {}
+        for station, names in TRUE_PARTS.items():
+            written = [name for name in names if given.get(name) is not None]
+            if not written:
+                continue
+            if station.value != given.get("station"):
+                self.add_error(written[0], f"Belongs to the {station} station: empty it.")
+            elif len(written) < len(names):
+                lost = next(name for name in names if given.get(name) is None)
+                self.add_error(lost, "Write it too, or empty the others.")
+        return given
+
+    def main_fields(self) -> list[forms.BoundField]:
+        """What every thing has."""
+        return [self[name] for name in ("station", "name", "size", "true")]
+
+    def part_groups(self) -> list[tuple[str, list[forms.BoundField]]]:
+        """What may be known besides, by station."""
+        return [(str(s), [self[name] for name in names]) for s, names in TRUE_PARTS.items()]
+
+
+class BodyReadingForm(Plain):
+    """Readings of one part of the hand."""
+
+    reference = forms.CharField(
+        label="What of the hand",
+        max_length=40,
+        help_text="Such as palm, span, index joint. Nothing is marked on a hand.",
+    )
+    readings = forms.CharField(
+        label="Readings, cm",
+        max_length=200,
+        help_text="Three are usual, the hand placed anew each time: 6.9 7.0 6.8",
+        widget=forms.TextInput(attrs={"autocomplete": "off"}),
+    )
+    day = _day("Day")
+
+    def clean_readings(self) -> list[float]:
+        """The readings; a space, semicolon or slash between."""
+        one = Written(label="")
+        parts = [part for part in re.split(r"[\s;/]+", str(self.cleaned_data["readings"])) if part]
+        if len(parts) > 20:
+            raise ValidationError("At most 20 at once.")
+        return [float(one.clean(part)) for part in parts]
+
+
+class SureForm(Plain):
+    """A tick for what cannot be undone."""
+
+    is_sure = forms.BooleanField(label="Yes, delete it for good", required=False)
+
+
+def one_year_on(day: date) -> date:
+    """The same day next year, proposed as the last day to keep a club.
+
+    Examples
+    --------
+    >>> one_year_on(date(2028, 2, 29))
+    datetime.date(2029, 2, 28)
+    """
+    try:
+        return day.replace(year=day.year + 1)
+    except ValueError:  # 29 February
+        return day.replace(year=day.year + 1, day=28)

@@ -1,0 +1,102 @@
+"""Between the tables of the season and the attempts of the core."""
+
+from collections.abc import Iterable
+
+from nearmark.coaching import Attempt, Layers, Scoop, Sides, Station
+from nearmark.site.models import Club, PracticeAttempt
+
+Columns = dict[str, float | None]
+
+
+def part_columns(parts: Layers | Sides | Scoop | None) -> Columns:
+    """The parts of an attempt as columns of its row; those of other stations stay empty.
+
+    Parameters
+    ----------
+    parts : Layers, Sides, Scoop or None
+
+    Examples
+    --------
+    >>> part_columns(Scoop(6.5, 0.8))
+    {'cup_g': 6.5, 'density_g_cm3': 0.8}
+    """
+    if isinstance(parts, Layers):
+        return {
+            "layer": parts.layer,
+            "layers": parts.layers,
+            "layer_true": parts.layer_true,
+            "layers_true": parts.layers_true,
+        }
+    if isinstance(parts, Sides):
+        names = ("length", "width", "height")
+        own: Columns = dict(zip((f"{name}_cm" for name in names), parts.cm, strict=True))
+        true = parts.true_cm or (None, None, None)
+        return own | dict(zip((f"{name}_true_cm" for name in names), true, strict=True))
+    if isinstance(parts, Scoop):
+        return {"cup_g": parts.cup_g, "density_g_cm3": parts.density_g_cm3}
+    return {}
+
+
+def attempt_of(row: PracticeAttempt, *, pupil: str, pair: str = "") -> Attempt:
+    """A kept attempt as the core knows it.
+
+    Parameters
+    ----------
+    row : PracticeAttempt
+    pupil : str
+        Name, given so that it need not be asked for row by row.
+    pair : str
+        Code; empty when there is none.
+    """
+    return Attempt(
+        row.day,
+        pupil,
+        Station(row.station),
+        row.thing,
+        row.estimate,
+        row.true,
+        row.size,
+        _parts(row),
+        pair,
+    )
+
+
+def _parts(row: PracticeAttempt) -> Layers | Sides | Scoop | None:
+    if row.layer and row.layers:
+        return Layers(row.layer, row.layers, row.layer_true, row.layers_true)
+    if row.length_cm and row.width_cm and row.height_cm:
+        true = (row.length_true_cm, row.width_true_cm, row.height_true_cm)
+        known = tuple(side for side in true if side)
+        sides = (known[0], known[1], known[2]) if len(known) == 3 else None
+        return Sides(row.length_cm, row.width_cm, row.height_cm, sides)
+    if row.cup_g and row.density_g_cm3:
+        return Scoop(row.cup_g, row.density_g_cm3)
+    return None
+
+
+def rows_of(club: Club) -> Iterable[PracticeAttempt]:
+    """What the pupils of a club estimated and nobody struck out, in the order of practice.
+
+    Parameters
+    ----------
+    club : Club
+    """
+    return club.attempts.filter(struck_at=None).select_related("pupil", "pair")
+
+
+def attempts_of(club: Club) -> tuple[Attempt, ...]:
+    """The log of a club.
+
+    Parameters
+    ----------
+    club : Club
+
+    Returns
+    -------
+    tuple of Attempt
+        In the order of practice.
+    """
+    return tuple(
+        attempt_of(row, pupil=row.pupil.name, pair=row.pair.code if row.pair else "")
+        for row in rows_of(club)
+    )

@@ -1,0 +1,166 @@
+"""What the log of a club says, worked out once for each state of it.
+
+A club's belief is learnt from all of its pupils at once, station by station; after a round only
+the stratum practised has to be read again.
+"""
+
+import threading
+from collections import Counter, OrderedDict, defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from nearmark.coaching import (
+    Attempt,
+    PlannedItem,
+    PupilHabit,
+    Station,
+    needs,
+    plan_session,
+    read_club,
+)
+from nearmark.site.event_store import current_event
+from nearmark.site.models import Club
+from nearmark.site.season_log import attempts_of
+
+ITEMS_OF_A_SESSION: Final = 4
+MOST_KEPT: Final = 60
+"""Strata whose readings stay in memory."""
+
+Stratum = tuple[Station, str]
+Habits = Mapping[str, tuple[PupilHabit, ...]]
+
+_KEPT: OrderedDict[tuple[Attempt, ...], Habits] = OrderedDict()
+_LOCK = threading.Lock()
+
+
+def habits_of(club: Club) -> Habits:
+    """How every pupil of a club reads.
+
+    Parameters
+    ----------
+    club : Club
+
+    Returns
+    -------
+    mapping of pupil -> tuple of PupilHabit
+        Without pupils who have no attempt.
+    """
+    strata: dict[Stratum, list[Attempt]] = defaultdict(list)
+    for attempt in attempts_of(club):
+        strata[attempt.stratum].append(attempt)
+    found: dict[str, tuple[PupilHabit, ...]] = {}
+    for stratum in sorted(strata):
+        for pupil, own in _read(tuple(strata[stratum])).items():
+            found[pupil] = (*found.get(pupil, ()), *own)
+    return found
+
+
+def _read(attempts: tuple[Attempt, ...]) -> Habits:
+    with _LOCK:
+        kept = _KEPT.get(attempts)
+        if kept is not None:
+            _KEPT.move_to_end(attempts)
+            return kept
+    found = read_club(attempts)
+    with _LOCK:
+        _KEPT[attempts] = found
+        while len(_KEPT) > MOST_KEPT:
+            _KEPT.popitem(last=False)
+    return found
+
+
+def forget_readings() -> None:
+    """Forget all that was worked out: a pupil's name must not stay in memory."""
+    with _LOCK:
+        _KEPT.clear()
+
+
+def contest_items() -> dict[Station, float]:
+    """Items of the contest at each station; empty while there is no event."""
+    event = current_event()
+    if event is None:
+        return {}
+    return {
+        Station(station): float(n)
+        for station, n in Counter(event.items.values_list("station", flat=True)).items()
+    }
+
+
+def next_for(own: tuple[PupilHabit, ...]) -> tuple[PlannedItem, ...]:
+    """What one pupil should practise next; nothing when nothing is known.
+
+    Parameters
+    ----------
+    own : tuple of PupilHabit
+        Of one pupil.
+    """
+    return plan_session(needs(own, contest_items()), ITEMS_OF_A_SESSION) if own else ()
+
+
+@dataclass(frozen=True, slots=True)
+class ClubNext:
+    """What a club should practise next.
+
+    Attributes
+    ----------
+    station : Station
+    size : str
+    n_pupils : pupils
+        For whom it comes first.
+    n_known : pupils
+        With an attempt at anything.
+    """
+
+    station: Station
+    size: str
+    n_pupils: int
+    n_known: int
+
+
+def next_for_club(habits: Habits) -> ClubNext | None:
+    """What comes first for most pupils.
+
+    Parameters
+    ----------
+    habits : mapping of pupil -> tuple of PupilHabit
+
+    Returns
+    -------
+    ClubNext or None
+        ``None`` when there is no attempt yet.
+    """
+    items = contest_items()
+    first = Counter(
+        (plan[0].station, plan[0].size)
+        for plan in (plan_session(needs(own, items), 1) for own in habits.values() if own)
+    )
+    if not first:
+        return None
+    (station, size), n = first.most_common(1)[0]
+    return ClubNext(station, size, n, len(habits))
+
+
+def kind_words(station: Station | str, size: str) -> str:
+    """Station and size class, as shown.
+
+    Examples
+    --------
+    >>> kind_words("count", "small"), kind_words(Station.MASS, "")
+    ('count, small', 'mass')
+    """
+    return f"{station}, {size}" if size else str(station)
+
+
+def things_by_age(club: Club, things: Iterable[str]) -> list[str]:
+    """Names of things, the one practised longest ago first.
+
+    Parameters
+    ----------
+    club : Club
+    things : iterable of str
+    """
+    last = dict(
+        club.attempts.filter(struck_at=None).order_by("day", "pk").values_list("thing", "pk")
+    )
+    return sorted(things, key=lambda name: (last.get(name, 0), name))

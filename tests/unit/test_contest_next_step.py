@@ -1,0 +1,151 @@
+"""What to do next with an item: the way from an empty container to a key that is fit."""
+
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+
+from nearmark.contest.event import (
+    BoxReading,
+    ContainerWeighing,
+    CountedSample,
+    Event,
+    Faces,
+    HandCount,
+    Item,
+    KeyDecision,
+    SamplesFrom,
+    Side,
+)
+from nearmark.contest.keys import event_keys
+from nearmark.contest.next_step import sample_total, way_to_fit
+from nearmark.contest.rules import Station
+from nearmark.measurement.instruments import Instrument
+
+JAR = Item("C1", Station.COUNT, "jar of pasta", "penne")
+BOX = Item("B1", Station.VOLUME, "tea box")
+EMPTY = ContainerWeighing("C1", None, Decimal("212.4"), "bench scale")
+FULL = ContainerWeighing("C1", Decimal("3914.2"), None, "bench scale")
+DAY = Event(
+    "Larkspur Valley Estimation Day",
+    date(2027, 5, 8),
+    instruments=(Instrument("bench scale", "g", 0.1), Instrument("ruler", "cm", 0.1)),
+    items=(JAR, BOX),
+)
+
+
+def samples(*masses: str) -> tuple[CountedSample, ...]:
+    return tuple(CountedSample("C1", 150, Decimal(mass), "bench scale") for mass in masses)
+
+
+def way(item: str = "C1", **changes):
+    event = replace(DAY, **changes)
+    return way_to_fit(event, event_keys(event)[item])
+
+
+def edges(n: int) -> tuple[BoxReading, ...]:
+    sizes = ((Side.LENGTH, "24.1"), (Side.WIDTH, "18.0"), (Side.HEIGHT, "12.3"))
+    return tuple(BoxReading("B1", s, Decimal(cm), "ruler") for s, cm in sizes for _ in range(n))
+
+
+def test_the_way_leads_from_the_empty_container_to_the_full_one():
+    said = [
+        way(),
+        way(containers=(EMPTY,)),
+        way(containers=(EMPTY,), samples=samples("92.3")),
+        way(containers=(EMPTY,), samples=samples("92.3", "91.8", "92.1")),
+        way(containers=(EMPTY, FULL), samples=samples("92.3", "91.8", "92.1")),
+    ]
+
+    assert [w.kind for w in said] == ["empty", "sample", "sample", "full", ""]
+    assert said[2].pieces == 150
+    assert said[2].why.startswith("Sample 2 of ")
+    assert said[4].words == "This key is fit: close and seal it"
+    assert all(step.is_done for step in said[4].steps)
+
+
+def test_full_and_empty_in_two_rows_count_as_in_one():
+    both = ContainerWeighing("C1", FULL.gross_g, EMPTY.tare_g, "bench scale")
+    masses = samples("92.3", "91.8", "92.1")
+    apart = replace(DAY, containers=(EMPTY, FULL), samples=masses)
+    together = replace(DAY, containers=(both,), samples=masses)
+
+    assert event_keys(apart)["C1"].assigned == event_keys(together)["C1"].assigned
+
+
+def test_not_yet_fit_it_says_what_one_more_sample_brings():
+    wild = way(containers=(EMPTY, FULL), samples=samples("92.3", "90.2", "93.9"))
+
+    assert wild.kind == "sample"
+    assert wild.words.startswith("One more sample of 150 brings U from ")
+
+
+def test_a_plan_knows_the_pieces_of_the_catalogue_and_asks_usually_for_the_unknown():
+    unknown = replace(JAR, material="")
+
+    assert way(containers=(EMPTY,)).pieces == 50
+    assert way(containers=(EMPTY,), items=(unknown, BOX)).pieces == 100
+
+
+def test_one_count_by_hand_asks_for_a_second_person_though_it_looks_fit():
+    once = (HandCount("C1", 412, "Rowan"),)
+    twice = (*once, HandCount("C1", 412, "Sorrel"))
+
+    assert way(hand_counts=once).words == "Let a second person count all pieces"
+    assert way(hand_counts=twice).words == "This key is fit: close and seal it"
+
+
+def test_a_box_is_asked_which_faces_and_then_edge_by_edge():
+    outside = replace(BOX, faces=Faces.OUTSIDE)
+    length_only = edges(3)[:3]
+
+    assert way("B1").words == "Inside or outside?"
+    assert way("B1", items=(JAR, outside)).side is Side.LENGTH
+    assert way("B1", items=(JAR, outside), box_readings=length_only).side is Side.WIDTH
+    assert way("B1", items=(JAR, outside), box_readings=edges(3)).kind == ""
+
+
+def test_a_decision_without_readings_still_says_what_to_weigh():
+    word = KeyDecision("C1", Decimal(6000), "lead Juniper", "as it says on the sack")
+
+    said = way(key_decisions=(word,))
+
+    assert said.words == "Used by decision of lead Juniper"
+    assert "counts as exact" in said.why
+    assert said.kind == "empty"
+
+
+def test_a_box_read_outside_with_walls_has_an_inner_volume():
+    def box(**known):
+        items = (replace(BOX, **known),)
+        return event_keys(replace(DAY, items=items, box_readings=edges(3)))["B1"].assigned
+
+    plain, outer = box(), box(faces=Faces.OUTSIDE)
+    inner = box(faces=Faces.OUTSIDE, wall_cm=Decimal("0.5"))
+    bulging = box(faces=Faces.INSIDE, bulge_cm=Decimal("0.2"))
+
+    assert plain.budget.measurand == "volume of tea box (B1)"
+    assert outer.budget.measurand == "outer volume of tea box (B1)"
+    assert inner.budget.measurand == "inner volume of tea box (B1)"
+    # Twice half a centimetre off every side: 23.1 x 17.0 x 11.3 cm, by hand.
+    assert (outer.key, inner.key) == (Decimal(5336), Decimal(4438))
+    (wall,) = [c for c in inner.budget.components if c.name == "wall thickness"]
+    assert wall.contribution > 0
+    assert bulging.u > outer.u
+
+
+def test_samples_out_of_the_container_say_more_about_it_than_samples_of_the_lot():
+    masses = samples("92.3", "90.2", "93.9")
+    small = (EMPTY, ContainerWeighing("C1", Decimal("550.0"), None, "bench scale"))
+
+    def u(where: SamplesFrom | None) -> float:
+        items = (replace(JAR, samples_from=where),) if where else (JAR,)
+        return event_keys(replace(DAY, items=items, containers=small, samples=masses))["C1"].u
+
+    assert u(SamplesFrom.CONTAINER) < u(SamplesFrom.LOT) == u(None)
+
+
+def test_the_running_total_is_of_one_item():
+    total = sample_total(replace(DAY, samples=samples("92.3", "91.8")), "C1")
+
+    assert (total.n, total.pieces, total.mass_g) == (2, 300, Decimal("184.1"))
+    assert sample_total(DAY, "C1") is None
