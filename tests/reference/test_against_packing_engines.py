@@ -15,7 +15,8 @@ from nearmark.packing.rain import Rain
 AGREEMENT = 0.015
 """Of the packing fraction: scatter between seeds at 500 pieces is about 0.005."""
 
-SEEDS = {"sphere": (1, 2), "capsule": (1,)}
+SEEDS = {("sphere", "rapier3d"): (1, 2)}
+"""One seed, the first, where none is told: an engine may take ten seconds a bed."""
 
 RADIUS, N, GRAVITY, PLANKS = 4.0, 500, 20.0, 48
 
@@ -137,14 +138,17 @@ def in_mujoco(shape, start, friction):
     return middle_fraction(data.qpos.reshape(N, 7)[:, 2], solid(shape).volume)
 
 
+ENGINES = {"rapier3d": in_rapier, "mujoco": in_mujoco}
+
+
 @pytest.mark.slow
-@pytest.mark.parametrize("engine", [in_rapier, in_mujoco], ids=["rapier3d", "mujoco"])
+@pytest.mark.parametrize("engine", list(ENGINES))
 @pytest.mark.parametrize("code", ["sphere", "capsule"])
 def test_an_independent_engine_gives_the_same_packing_fraction(code, engine):
     shape = grain_shape(code)
-    starts = [lattice(shape, seed) for seed in SEEDS[code]]
+    starts = [lattice(shape, seed) for seed in SEEDS.get((code, engine), (1,))]
 
     mine = np.mean([ours(shape, start, 0.3) for start in starts])
-    other = np.mean([engine(shape, start, 0.3) for start in starts])
+    other = np.mean([ENGINES[engine](shape, start, 0.3) for start in starts])
 
     assert mine == pytest.approx(other, abs=AGREEMENT)

@@ -18,7 +18,9 @@ from nearmark.packing.settle import ENGINE_VERSION
 MOST_JARS: Final = 10_000
 
 
-@click.group("jars", help="A library of simulated jars.")
+@click.group(
+    "jars", help="A library of simulated jars.", epilog="Every command takes --json as well."
+)
 def command() -> None:
     """Hold the commands on a library."""
 

@@ -58,8 +58,8 @@ def library_request(
     Parameters
     ----------
     plan : LibraryPlan
-    k : int
-        From 0.
+    k : jars
+        How many stand before it: from 0.
     draw_count : callable
         Draws the number of pieces.
 
