@@ -303,7 +303,7 @@ def write_site(data: Path) -> None:
 
 
 def main(n_kills: int = 100, seed: int = 20270508) -> None:
-    total, at_once = 0, 50
+    total, at_once = 0, 12  # each round has cells for more posts than come
     folder = Path(tempfile.mkdtemp(prefix="nearmark-kill-", dir=os.environ.get("BENCH_DIR", ".")))
     try:
         while total < n_kills:

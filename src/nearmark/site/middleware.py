@@ -119,7 +119,9 @@ def _visitor(request: HttpRequest) -> Visitor:
     if device is None or device.account_id != request.user.pk or not device.is_open(now):
         logout(request)
         return Visitor()
-    if not device.locked and now - device.seen_at > IDLE:
+    # Seen in the future: the clock was set back, and nobody knows for how long it was idle.
+    unseen = abs(now - device.seen_at)
+    if not device.locked and unseen > IDLE:
         with suppress(DatabaseError):  # on a full disk it is asked for at every request
             lock(device)
         device.locked = True
@@ -127,7 +129,7 @@ def _visitor(request: HttpRequest) -> Visitor:
         return Visitor(Role.PUBLIC, device.account, device, locked=True)
     # The clock and an open drill ask by themselves: that is nobody using the device.
     asks_by_itself = request.path == reverse("clock-now") or request.path.endswith("/state/")
-    if now - device.seen_at > SEEN_EVERY and not asks_by_itself:
+    if unseen > SEEN_EVERY and not asks_by_itself:
         with suppress(DatabaseError), writing():  # a full disk keeps nobody from reading
             Device.objects.filter(pk=device.pk).update(seen_at=now)
     return Visitor(Role(device.account.role), device.account, device)
