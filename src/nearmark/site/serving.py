@@ -21,7 +21,7 @@ from nearmark.site.backups import keep_before, refuse_newer
 from nearmark.site.folder_lock import WAIT_S, hold_folder
 from nearmark.site.settings import DATABASE_FILE
 
-STOP_S: Final = 10
+STOP_S: Final = 5
 """How long what is being answered may take after Ctrl+C; then it is killed, which loses nothing
 that was acknowledged."""
 
