@@ -20,7 +20,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
 CHROMIUM = Path("/usr/bin/chromium")
 FLAGS = (
@@ -37,6 +37,9 @@ VIEWS = {
     "phone": {"viewport": {"width": 390, "height": 844}},
     "night": {"viewport": {"width": 1280, "height": 850}, "color_scheme": "dark"},
 }
+
+# The outbox tries again after at most 30 s, and on a busy machine a restart takes as long.
+expect.set_options(timeout=40_000)
 
 
 def pytest_configure(config: pytest.Config) -> None:

@@ -140,11 +140,6 @@ def test_from_the_code_to_a_sentence_of_advice_on_a_phone(lead: Page, another, v
 
 def test_the_calculator_works_by_touch_and_by_keyboard(another, views):
     page = another(**PHONE)
-    lead = another()
-    lead.goto("/")
-    for label in ("Your name", "Password", "Password again"):
-        lead.get_by_label(label, exact=True).fill("four quiet otters swim")
-    lead.get_by_role("button", name="Begin").click()
     page.goto("/calculator/?task=1")
 
     # The arithmetic, key by key.

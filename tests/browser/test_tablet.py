@@ -46,13 +46,10 @@ def begin(lead: Page) -> None:
         form.get_by_label("What it is").fill(name)
         form.get_by_label("Station").select_option(station)
         form.get_by_role("button", name="Add").click()
-    for number in ("7", "8"):
-        lead.goto("/kit/")
-        lead.evaluate("document.querySelectorAll('details').forEach(d => { d.open = true; })")
-        cup = lead.locator("form").filter(has=lead.get_by_label("Number on the cup"))
-        cup.get_by_label("Number on the cup").fill(number)
-        cup.get_by_label("Empty, g").fill("24.1")
-        cup.get_by_role("button", name="Add").click()
+    lead.goto("/kit/cups/")
+    lead.get_by_label("Cups, one a line").fill("7 24.1\n8 24.1")
+    form = lead.locator("form").filter(has=lead.get_by_label("Cups, one a line"))
+    form.locator("button").first.click()
     for school, first in (("Quillbank", "Ada"), ("Fernhollow", "Bo")):
         lead.goto("/pairs/")
         lead.get_by_label("School").fill(school)

@@ -191,7 +191,7 @@ def _replace(target: Path, file: Path) -> Path | None:
     try:
         _copy(file, part)
         look_at(part)
-        kept = _keep(target) if target.exists() else None
+        kept = keep_before("restore", target) if target.exists() else None
         for ending in _SIDE_FILES:
             target.with_name(target.name + ending).unlink(missing_ok=True)
         part.replace(target)
@@ -201,10 +201,22 @@ def _replace(target: Path, file: Path) -> Path | None:
     return kept
 
 
-def _keep(target: Path) -> Path:
-    """A copy of what is there now, which is whole after it, side files or not."""
+def keep_before(what: str, target: Path) -> Path:
+    """A copy beside a database of what is there now.
+
+    Parameters
+    ----------
+    what : str
+        What is about to be done; part of the name of the copy.
+    target : path
+        Whole after this, with or without its side files.
+
+    Returns
+    -------
+    path
+    """
     now = datetime.now(UTC).astimezone()  # noqa: TID251 - a name for a file, not a fact of the event
-    kept = target.with_name(f"before-restore-{now:%Y-%m-%d-%H%M%S}.sqlite3")
+    kept = target.with_name(f"before-{what}-{now:%Y-%m-%d-%H%M%S}.sqlite3")
     if kept.exists():
         raise InputError("is there already", where="FILE", value=kept, mend="Try again")
     try:

@@ -127,7 +127,9 @@ def _visitor(request: HttpRequest, sight: Sight, now: datetime) -> Visitor:
     if not device.is_open(now):
         logout(request)
         return Visitor()
-    if device.locked or now - device.seen_at > IDLE:
+    # Seen in the future: the clock was set back, and nobody knows for how long it was idle.
+    unseen = abs(now - device.seen_at)
+    if device.locked or unseen > IDLE:
         if not device.locked:
             with suppress(DatabaseError):  # on a full disk it is asked for at every request
                 lock(device)
@@ -135,7 +137,7 @@ def _visitor(request: HttpRequest, sight: Sight, now: datetime) -> Visitor:
     KNOWN_DEVICES.keep(sight, device)
     # The clock and an open drill ask by themselves: that is nobody using the device.
     asks_by_itself = request.path == reverse("clock-now") or request.path.endswith("/state/")
-    if now - device.seen_at > SEEN_EVERY and not asks_by_itself:
+    if unseen > SEEN_EVERY and not asks_by_itself:
         with suppress(DatabaseError):  # a full disk keeps nobody from reading
             together([partial(_note_seen, device.pk, now)])
     return Visitor(Role(device.account.role), device.account, device)

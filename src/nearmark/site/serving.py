@@ -2,6 +2,7 @@
 
 import os
 import socket
+import sqlite3
 import threading
 import time
 from dataclasses import dataclass
@@ -11,15 +12,16 @@ from typing import IO, Final
 import django
 from django.core.management import call_command
 from django.db import DatabaseError, connections
+from django.db.migrations.executor import MigrationExecutor
 from granian import Granian
 from granian.constants import Interfaces
 
 from nearmark.errors import InputError
-from nearmark.site.backups import refuse_newer
+from nearmark.site.backups import keep_before, refuse_newer
 from nearmark.site.folder_lock import WAIT_S, hold_folder
 from nearmark.site.settings import DATABASE_FILE
 
-STOP_S: Final = 10
+STOP_S: Final = 5
 """How long what is being answered may take after Ctrl+C; then it is killed, which loses nothing
 that was acknowledged."""
 
@@ -112,11 +114,21 @@ _HELD: Final[list[IO[bytes]]] = []
 """The folder is this process's until its end."""
 
 
+def _is_behind() -> bool:
+    """Whether there is a database, and an older Nearmark has written it."""
+    executor = MigrationExecutor(connections["default"])
+    plan = executor.migration_plan(executor.loader.graph.leaf_nodes())
+    is_sqlite = connections["default"].vendor == "sqlite"  # others have their own backups
+    return is_sqlite and bool(plan) and bool(executor.loader.applied_migrations)
+
+
 def _bring_up_to_date(data: Path) -> None:
     refuse_newer(data / DATABASE_FILE)
     try:
+        if _is_behind():
+            keep_before("update", data / DATABASE_FILE)
         call_command("migrate", verbosity=0, interactive=False)
-    except DatabaseError as error:
+    except (DatabaseError, sqlite3.Error, OSError) as error:
         raise InputError(
             f"holds a database that cannot be used ({error})",
             where="--data",

@@ -22,6 +22,10 @@ CODE_LETTERS: Final = "23456789ABCDEFGHJKLMNPQRSTUVWXY"
 
 CODE_LENGTH: Final = 8
 CODE_LIFE: Final = timedelta(minutes=10)
+CLOCK_SLACK: Final = timedelta(minutes=1)
+"""A code made later than this from now is of before the clock was set back: it would live longer
+than it should."""
+
 DEVICE_LIFE: Final = timedelta(hours=16)
 _PIN = re.compile(r"[0-9]{4,8}")
 
@@ -169,7 +173,10 @@ def _use_code(code: str, name: str, pin: str) -> Account | None:
     with writing():
         # The condition is in the update: of two who post one code, one gets in.
         used = JoinCode.objects.filter(
-            code_hash=_code_hash(plain), used_at=None, expires_at__gt=now
+            code_hash=_code_hash(plain),
+            used_at=None,
+            expires_at__gt=now,
+            made_at__lte=now + CLOCK_SLACK,
         ).update(used_at=now)
         if not used:
             return None

@@ -1,0 +1,106 @@
+"""What an answer tells of is on the disk: on every connection, and before the answer begins."""
+
+import io
+import sqlite3
+import threading
+import uuid
+from concurrent.futures import ThreadPoolExecutor
+from urllib.parse import urlencode
+
+import pytest
+from django.core.wsgi import get_wsgi_application
+from django.db import connection, connections, transaction
+from django.test import Client
+
+from nearmark.site.models import Account
+from nearmark.site.roles import Role
+
+N_THREADS = 16
+PASSWORD = "four quiet otters swim"
+FULL = 2
+"""SQLite, PRAGMA synchronous: 2 is FULL (sqlite.org/pragma.html)."""
+
+
+def in_force() -> tuple[str, int, int]:
+    with connection.cursor() as cursor:
+        journal, synchronous, foreign = (
+            cursor.execute(f"PRAGMA {name}").fetchone()[0]
+            for name in ("journal_mode", "synchronous", "foreign_keys")
+        )
+    return journal, synchronous, foreign
+
+
+def test_every_thread_s_connection_is_durable_also_after_a_reconnect(transactional_db):
+    gate = threading.Barrier(N_THREADS)
+
+    def open_twice(_: int) -> list[tuple[str, int, int]]:
+        gate.wait()
+        try:
+            told = [in_force()]
+            connection.close()
+            return [*told, in_force()]
+        finally:
+            connections.close_all()
+
+    with ThreadPoolExecutor(N_THREADS) as threads:
+        told = [each for pair in threads.map(open_twice, range(N_THREADS)) for each in pair]
+
+    assert told == [("wal", FULL, 1)] * (2 * N_THREADS)
+
+
+def test_a_write_begins_by_taking_the_lock_not_by_finding_it_taken(transactional_db):
+    said: list[str] = []
+    connection.ensure_connection()
+    connection.connection.set_trace_callback(said.append)
+    try:
+        Account.objects.make("Sorrel", Role.SCORER, PASSWORD)
+        with transaction.atomic():
+            Account.objects.filter(name="Sorrel").update(is_active=False)
+    finally:
+        connection.connection.set_trace_callback(None)
+
+    begun = [sql for sql in said if sql.upper().startswith("BEGIN")]
+    assert begun
+    assert set(begun) == {"BEGIN IMMEDIATE"}
+
+
+@pytest.fixture
+def scorer(committed_event) -> Client:
+    if not Account.objects.filter(name="Ash").exists():
+        Account.objects.make("Ash", Role.SCORER, PASSWORD)
+    client = Client()
+    assert client.post("/sign-in/", {"name": "Ash", "password": PASSWORD}).status_code == 302
+    return client
+
+
+def test_when_the_answer_begins_another_program_finds_the_entry_in_the_file(
+    committed_event, scorer
+):
+    key = uuid.uuid4()
+    pair, item = committed_event.pairs.get(code="P01"), committed_event.items.get(code="C2")
+    sent = {f"v-{pair.pk}-{item.pk}": "2870", f"k-{pair.pk}-{item.pk}": str(key), "heat": ""}
+    body = urlencode(sent | {"csrfmiddlewaretoken": "a" * 32}).encode()
+    file = connection.settings_dict["NAME"]
+    found: list[tuple[str, int]] = []
+
+    def begin_answer(status: str, headers: object, exc_info: object = None) -> None:
+        with sqlite3.connect(file) as other:
+            rows = other.execute("SELECT count(*) FROM site_answerentry WHERE key = ?", (key.hex,))
+            found.append((status[:3], rows.fetchone()[0]))
+        other.close()
+
+    environ = {
+        **scorer._base_environ(),
+        "REQUEST_METHOD": "POST",
+        "PATH_INFO": "/entry/save/",
+        "CONTENT_TYPE": "application/x-www-form-urlencoded",
+        "CONTENT_LENGTH": str(len(body)),
+        "HTTP_ACCEPT": "application/json",
+        "HTTP_COOKIE": f"sessionid={scorer.cookies['sessionid'].value}; csrftoken={'a' * 32}",
+        "wsgi.input": io.BytesIO(body),
+    }
+    answer = get_wsgi_application()(environ, begin_answer)
+    told = b"".join(answer)
+    answer.close()
+
+    assert found == [("200", 1)], told[:300]
