@@ -4,7 +4,6 @@ import logging
 from collections.abc import Callable
 from contextlib import suppress
 from datetime import datetime, timedelta
-from functools import partial
 from typing import Any, Final
 from urllib.parse import urlencode
 
@@ -28,7 +27,7 @@ from nearmark.site.visitor import (
     sight_of,
     visitor_of,
 )
-from nearmark.site.writing import together
+from nearmark.site.writing import writing
 
 GetResponse = Callable[[HttpRequest], HttpResponse]
 
@@ -138,8 +137,8 @@ def _visitor(request: HttpRequest, sight: Sight, now: datetime) -> Visitor:
     # The clock and an open drill ask by themselves: that is nobody using the device.
     asks_by_itself = request.path == reverse("clock-now") or request.path.endswith("/state/")
     if unseen > SEEN_EVERY and not asks_by_itself:
-        with suppress(DatabaseError):  # a full disk keeps nobody from reading
-            together([partial(_note_seen, device.pk, now)])
+        with suppress(DatabaseError), writing():  # a full disk keeps nobody from reading
+            _note_seen(device.pk, now)
     return Visitor(Role(device.account.role), device.account, device)
 
 
