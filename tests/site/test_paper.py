@@ -6,9 +6,9 @@ import zipfile
 import pypdfium2
 import pytest
 
+from nearmark.printing.day_paper import paper_of
 from nearmark.site import worker
 from nearmark.site.acts.jobs import KINDS
-from nearmark.site.day_paper import paper_of
 from nearmark.site.event_store import load_event
 from nearmark.site.models import Job, JobState, PairRecord
 

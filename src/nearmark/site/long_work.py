@@ -15,9 +15,9 @@ from nearmark.contest.results import Results
 from nearmark.errors import InputError
 from nearmark.packing import SHAPES
 from nearmark.printing import feedback_pdf, key_sheet_pdf, standings_pdf
+from nearmark.printing.day_paper import paper_of
 from nearmark.printing.standings import confidence_sentences
 from nearmark.site import jar_workshop
-from nearmark.site.day_paper import paper_of
 from nearmark.site.jar_workshop import Exhibit
 
 Step = Callable[[int, int], None]

@@ -4,8 +4,8 @@ from django.http import HttpRequest, HttpResponse
 
 from nearmark.errors import InputError, RuleError
 from nearmark.printing import key_sheet_pdf
+from nearmark.printing.day_paper import paper_of
 from nearmark.printing.typesetting import PAPERS
-from nearmark.site.day_paper import paper_of
 from nearmark.site.event_store import current_event, load_event
 from nearmark.site.models import EventRecord
 from nearmark.site.pages.asking import file_answer, show

@@ -5,15 +5,12 @@ from dataclasses import dataclass
 from typing import Final
 
 from nearmark.contest.event import Event
-from nearmark.printing import (
-    answer_sheets_pdf,
-    check_in_list_pdf,
-    cup_numbers_pdf,
-    labels_pdf,
-    spare_sheet_pdf,
-    station_rules_pdf,
-    tally_form_pdf,
-)
+from nearmark.printing.answer_sheets import answer_sheets_pdf, spare_sheet_pdf
+from nearmark.printing.check_in_list import check_in_list_pdf
+from nearmark.printing.cup_numbers import cup_numbers_pdf
+from nearmark.printing.labels import labels_pdf
+from nearmark.printing.station_rules import station_rules_pdf
+from nearmark.printing.tally_form import tally_form_pdf
 
 
 @dataclass(frozen=True, slots=True)
