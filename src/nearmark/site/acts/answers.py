@@ -18,6 +18,7 @@ from nearmark.errors import InputError, NearmarkError, RuleError
 from nearmark.site import clock
 from nearmark.site.acts.events import open_event, open_for_change
 from nearmark.site.acts.history import note
+from nearmark.site.acts.reasons import need_reason, strike
 from nearmark.site.desk import Desk, desk_at, desk_before
 from nearmark.site.models import AdjudicationEntry, AnswerEntry, EventRecord, ItemRecord, PairRecord
 from nearmark.site.reading_rows import ReadingRow, add_reading, readings_beside
@@ -188,8 +189,7 @@ def strike_own(pair: str, item: str, *, by: str, why: str) -> None:
     ------
     InputError, RuleError
     """
-    if not why:
-        raise InputError("is needed", where="reason", mend="Say what went wrong, such as: slip")
+    need_reason(why, "Say what went wrong, such as: slip")
     with writing():
         event = open_event()
         pair_row, item_row = _known(event, pair, item)
@@ -198,7 +198,7 @@ def strike_own(pair: str, item: str, *, by: str, why: str) -> None:
         ).first()
         if entry is None:
             raise RuleError("you have not read this answer", where=f"{pair}, {item}")
-        entry.struck_at, entry.struck_by, entry.struck_why = clock.now(), by, why
+        strike(entry, by=by, why=why)
         entry.save()
         old = str(Written(AnswerStatus(entry.status), entry.value, entry.cup))
         note(event, by, f"struck out the own reading of {pair}, {item}", old=old, why=why)
@@ -217,8 +217,7 @@ def adjudicate(pair: str, item: str, written: Written, *, by: str, why: str) -> 
     ------
     InputError, RuleError
     """
-    if not why:
-        raise InputError("is needed", where="reason", mend="Say what the paper shows")
+    need_reason(why, "Say what the paper shows")
     with writing():
         event = open_event()
         pair_row, item_row = _known(event, pair, item)

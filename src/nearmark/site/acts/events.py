@@ -14,6 +14,7 @@ from nearmark.event_folder.reader import FILES, event_of
 from nearmark.measurement.instruments import Instrument
 from nearmark.site import clock
 from nearmark.site.acts.history import note
+from nearmark.site.acts.reasons import need_reason
 from nearmark.site.acts.releases import TAKEN_BACK, keep_release, tell_return
 from nearmark.site.event_store import current_event, save_event
 from nearmark.site.models import EventRecord
@@ -183,8 +184,7 @@ def withhold(*, by: str, why: str) -> None:
     ------
     RuleError, InputError
     """
-    if not why:
-        raise InputError("is needed", where="reason", mend="Say what has to be corrected")
+    need_reason(why, "Say what has to be corrected")
     with writing():
         record = current_event()
         if record is None or record.released_at is None:

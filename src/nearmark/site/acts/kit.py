@@ -11,6 +11,7 @@ from nearmark.site import clock
 from nearmark.site.acts.events import open_event
 from nearmark.site.acts.history import note
 from nearmark.site.acts.kit_things import check_instrument
+from nearmark.site.acts.reasons import need_reason, strike
 from nearmark.site.event_store import load_kit
 from nearmark.site.models import (
     BoxRow,
@@ -76,8 +77,7 @@ def strike_reading(kind: str, row_id: int, *, by: str, why: str) -> ItemRecord:
     ------
     InputError, RuleError
     """
-    if not why:
-        raise InputError("is needed", where="reason", mend="Say what was wrong with the reading")
+    need_reason(why, "Say what was wrong with the reading")
     with writing():
         event = open_event()
         rows = KINDS[kind].objects.filter(pk=row_id, item__event=event, struck_at=None)
@@ -85,7 +85,7 @@ def strike_reading(kind: str, row_id: int, *, by: str, why: str) -> ItemRecord:
         if row is None:
             raise RuleError("this reading was struck out already, or is not of this event")
         code, before = row.item.code, key_told(event, row.item.code)
-        row.struck_at, row.struck_by, row.struck_why = clock.now(), by, why
+        strike(row, by=by, why=why)
         row.save()
         after = key_told(event, code)
         note(event, by, f"struck out {code}: {row}", old=before, new=after, why=why, item=row.item)
@@ -108,8 +108,7 @@ def decide(item_id: int, value: Decimal | None, *, by: str, why: str, withdraw: 
     ------
     InputError, RuleError
     """
-    if not why:
-        raise InputError("is needed", where="reason", mend="Say why the key may be used")
+    need_reason(why, "Say why the key may be used")
     with writing():
         event = open_event()
         item = known_item(event, item_id)

@@ -13,6 +13,7 @@ from nearmark.kit.never import refuse_never
 from nearmark.measurement.instruments import Instrument
 from nearmark.site.acts.events import open_event
 from nearmark.site.acts.history import note
+from nearmark.site.acts.reasons import need_reason
 from nearmark.site.models import (
     AnswerEntry,
     BoxRow,
@@ -57,6 +58,9 @@ THINGS: Final = {
     "vessel": Thing(VesselRecord, "code", "vessel"),
 }
 """Name in the address -> table."""
+
+
+_SAY_WHY: Final = "Say why, in a few words"
 
 
 def add_thing(kind: str, values: Mapping[str, Any], *, by: str) -> Any:
@@ -133,7 +137,7 @@ def change_thing(kind: str, row_id: int, values: Mapping[str, Any], *, by: str, 
     ------
     InputError, RuleError
     """
-    _need_reason(why)
+    need_reason(why, _SAY_WHY)
     with writing():
         event = open_event()
         row = known_thing(event, kind, row_id)
@@ -176,7 +180,7 @@ def remove_thing(kind: str, row_id: int, *, by: str, why: str) -> str:
     ------
     InputError, RuleError
     """
-    _need_reason(why)
+    need_reason(why, _SAY_WHY)
     with writing():
         event = open_event()
         row = known_thing(event, kind, row_id)
@@ -319,8 +323,3 @@ def _shown(value: object) -> str:
     if isinstance(value, Station):
         return value.value
     return f"{value:g}" if isinstance(value, float) else str(value)
-
-
-def _need_reason(why: str) -> None:
-    if not why:
-        raise InputError("is needed", where="reason", mend="Say why, in a few words")

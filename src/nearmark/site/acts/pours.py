@@ -10,6 +10,7 @@ from nearmark.kit import BANDS, random_pour
 from nearmark.site import clock
 from nearmark.site.acts.events import open_event
 from nearmark.site.acts.history import note
+from nearmark.site.acts.reasons import need_reason, strike
 from nearmark.site.models import EventRecord, ItemRecord, PourRow
 from nearmark.site.pouring import PourView, view_of
 from nearmark.site.writing import writing
@@ -38,7 +39,8 @@ def keep_pour(given: Mapping[str, Any], *, by: str) -> PourRow:
             raise InputError("is no container of this event", where="item", value=given["item"])
         row = _poured(event, item, given, by)
         for before in PourRow.objects.filter(item=item, struck_at=None):
-            _strike(before, by=by, why="another pour was planned")
+            strike(before, by=by, why="another pour was planned")
+            before.save()
         row.save()
         how = f"drawn from {row.low} to {row.high}, seed {row.seed}" if row.seed else "chosen"
         note(event, by, f"planned the pour of {item.code}", new=f"{row}; {how}", item=item)
@@ -57,14 +59,14 @@ def strike_pour(row_id: int, *, by: str, why: str) -> None:
     ------
     InputError, RuleError
     """
-    if not why:
-        raise InputError("is needed", where="reason", mend="Say why it is not poured")
+    need_reason(why, "Say why it is not poured")
     with writing():
         event = open_event()
         row = PourRow.objects.filter(pk=row_id, item__event=event, struck_at=None).first()
         if row is None:
             raise RuleError("this plan was given up already, or is not of this event")
-        _strike(row, by=by, why=why)
+        strike(row, by=by, why=why)
+        row.save()
         note(event, by, f"gave up a pour of {row.item.code}", old=str(row), why=why, item=row.item)
 
 
@@ -106,8 +108,3 @@ def _view(event: EventRecord, pieces: int, given: Mapping[str, Any]) -> PourView
         vessel_code=given["vessel"],
         piece_mass_g=given["piece_mass_g"],
     )
-
-
-def _strike(row: PourRow, *, by: str, why: str) -> None:
-    row.struck_at, row.struck_by, row.struck_why = clock.now(), by, why
-    row.save()

@@ -9,6 +9,7 @@ from nearmark.errors import InputError, RuleError
 from nearmark.event_folder.practice_log import FARTHEST_FACTOR
 from nearmark.site import clock
 from nearmark.site.acts.history import note
+from nearmark.site.acts.reasons import need_reason, strike
 from nearmark.site.models import Club, PracticeAttempt, PracticePair, Pupil, Source
 from nearmark.site.season_log import attempt_of, part_columns
 from nearmark.site.writing import writing
@@ -182,15 +183,14 @@ def strike_attempt(attempt_id: int, *, by: str, why: str) -> PracticeAttempt:
     ------
     InputError, RuleError
     """
-    if not why:
-        raise InputError("is needed", where="reason", mend="Say what went wrong, such as: slip")
+    need_reason(why, "Say what went wrong, such as: slip")
     with writing():
         row = PracticeAttempt.objects.filter(pk=attempt_id).first()
         if row is None:
             raise InputError("is not known", where="attempt", value=attempt_id)
         if row.struck_at is not None:
             raise RuleError("it is struck out already", where=row.thing)
-        row.struck_at, row.struck_by, row.struck_why = clock.now(), by, why
+        strike(row, by=by, why=why)
         row.save()
         # The reason stays with the attempt and goes with it: it may name the child.
         note(None, by, f"struck out an attempt of pupil {row.pupil_id}", old=str(row))

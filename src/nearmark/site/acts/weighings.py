@@ -3,11 +3,11 @@
 import uuid
 
 from nearmark.contest.rules import Station
-from nearmark.errors import InputError, RuleError
-from nearmark.site import clock
+from nearmark.errors import RuleError
 from nearmark.site.acts.answers import Written, record_answer
 from nearmark.site.acts.events import open_event
 from nearmark.site.acts.history import note
+from nearmark.site.acts.reasons import need_reason, strike
 from nearmark.site.models import AdjudicationEntry, AnswerEntry
 from nearmark.site.writing import writing
 
@@ -83,8 +83,7 @@ def undo_hand_in(pair: str, item: str, *, by: str, why: str) -> int:
     ------
     InputError, RuleError
     """
-    if not why:
-        raise InputError("is needed", where="reason", mend="Say what went wrong at the scale")
+    need_reason(why, "Say what went wrong at the scale")
     with writing():
         event = open_event()
         at = {"pair__event": event, "pair__code": pair, "item__code": item}
@@ -103,7 +102,7 @@ def undo_hand_in(pair: str, item: str, *, by: str, why: str) -> int:
             )
         old = "; ".join(f"{row.clerk}: {row.value} g in cup {row.cup}" for row in rows)
         for row in rows:
-            row.struck_at, row.struck_by, row.struck_why = clock.now(), by, why
+            strike(row, by=by, why=why)
         AnswerEntry.objects.bulk_update(rows, ["struck_at", "struck_by", "struck_why"])
         note(event, by, f"undid the hand-in of {pair}, {item}", old=old, why=why)
     return len(rows)

@@ -1,0 +1,34 @@
+"""What is taken back is struck out, not deleted, and always with a reason."""
+
+from nearmark.errors import InputError
+from nearmark.site import clock
+from nearmark.site.models import AnswerEntry, KitRow, PracticeAttempt
+
+
+def need_reason(why: str, mend: str) -> None:
+    """Refuse to go on without a reason.
+
+    Parameters
+    ----------
+    why : str
+    mend : str
+        What to write, such as ``Say what the paper shows``.
+
+    Raises
+    ------
+    InputError
+        If the reason is empty.
+    """
+    if not why:
+        raise InputError("is needed", where="reason", mend=mend)
+
+
+def strike(row: AnswerEntry | KitRow | PracticeAttempt, *, by: str, why: str) -> None:
+    """Mark a row as struck out now; the caller saves it.
+
+    Parameters
+    ----------
+    row : AnswerEntry, KitRow or PracticeAttempt
+    by, why : str
+    """
+    row.struck_at, row.struck_by, row.struck_why = clock.now(), by, why
