@@ -7,13 +7,12 @@ from typing import Final
 
 from django.db import DatabaseError, connections
 
-from nearmark.contest.results import results
 from nearmark.errors import NearmarkError
 from nearmark.site import clock
 from nearmark.site.acts.jars import keep_exhibit
-from nearmark.site.event_store import load_event
 from nearmark.site.long_work import KINDS, Made
 from nearmark.site.models import Job, JobFile, JobState
+from nearmark.site.standing_results import current_results
 from nearmark.site.writing import writing
 
 LOOK_EVERY_S: Final = 5.0
@@ -86,7 +85,7 @@ def run_next() -> bool:
     if job is None:
         return False
     try:
-        made = KINDS[job.kind].work(results(load_event(job.event)), job.size, _Steps(job))
+        made = KINDS[job.kind].work(current_results(job.event), job.size, _Steps(job))
     except CancelledError:
         _end(job, JobState.CANCELLED)
     except NearmarkError as refusal:

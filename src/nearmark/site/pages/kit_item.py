@@ -9,12 +9,11 @@ from django.urls import reverse
 from nearmark.charts import budget_bar_svg
 from nearmark.contest.keys import ItemKey, event_keys
 from nearmark.contest.next_step import Way, sample_total, way_to_fit
-from nearmark.contest.results import results
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
 from nearmark.printing import event_certificate_pdf
 from nearmark.site.acts import kit as acts
-from nearmark.site.event_store import load_event, load_kit
+from nearmark.site.event_store import load_kit
 from nearmark.site.forms import ReasonForm
 from nearmark.site.kit_forms import (
     DecisionForm,
@@ -30,6 +29,7 @@ from nearmark.site.models import EventRecord, ItemRecord, KitRow, PourRow, Weigh
 from nearmark.site.pages.asking import add_refusal, done, file_answer, post_only, show
 from nearmark.site.pages.kit import instruments, materials_to_choose, open_record
 from nearmark.site.pouring import material_cautions
+from nearmark.site.standing_results import current_results
 from nearmark.site.visitor import visitor_of
 
 FORMS: Final[dict[str, tuple[type[Form], str, str]]] = {
@@ -264,7 +264,7 @@ def kit_certificate(request: HttpRequest, item_id: int) -> HttpResponse:
     """The certificate of one item as PDF."""
     del request
     record, item = _known(item_id)
-    outcome = results(load_event(record))
+    outcome = current_results(record)
     pdf = event_certificate_pdf(outcome, outcome.keys[item.code])
     return file_answer(pdf, f"certificate-{item.pk}.pdf")
 
