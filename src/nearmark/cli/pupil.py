@@ -8,12 +8,12 @@ from rich.text import Text
 
 from nearmark.cli.home_sheets import write_home_sheets
 from nearmark.cli.present import console, json_option, print_json
-from nearmark.coaching.attempt import Attempt, Sides, Station
+from nearmark.coaching.attempt import Station
 from nearmark.coaching.lost_points import LostPoints, lost_points
 from nearmark.coaching.practice_plan import PlannedItem, needs, plan_session
 from nearmark.coaching.pupil_habit import PupilHabit, read_club
-from nearmark.coaching.scoop_habit import FEWEST, ScoopHabit, scoop_habit
-from nearmark.coaching.volume_slips import FoundSlip, Slip, find_slip
+from nearmark.coaching.scoop_habit import scoop_habit_if_known
+from nearmark.coaching.volume_slips import slips_among
 from nearmark.errors import InputError
 from nearmark.event_folder.practice_log import read_practice_log
 from nearmark.event_folder.problems import nearest
@@ -87,28 +87,12 @@ def _next(own: tuple[PupilHabit, ...], n_items: int) -> tuple[PlannedItem, ...]:
     return plan_session(needs(own, {}), n_items)
 
 
-def _scoops(habit: PupilHabit) -> ScoopHabit | None:
-    known = [attempt for attempt in habit.attempts if attempt.parts]
-    if habit.station is not Station.MASS or len(known) < FEWEST:
-        return None
-    return scoop_habit(known)
-
-
-def _slips(habit: PupilHabit) -> list[tuple[Attempt, FoundSlip]]:
-    found = [
-        (attempt, find_slip(attempt.estimate, attempt.parts))
-        for attempt in habit.attempts
-        if isinstance(attempt.parts, Sides)
-    ]
-    return [(attempt, slip) for attempt, slip in found if slip.slip is not Slip.NONE]
-
-
 def _details(habit: PupilHabit) -> list[str]:
-    lost, scoops = lost_points(habit.attempts), _scoops(habit)
+    lost, scoops = lost_points(habit.attempts), scoop_habit_if_known(habit.attempts)
     return [
         *([lost.words] if lost else []),
         *([scoops.words] if scoops else []),
-        *(f"{each.day}, {each.thing}: {slip.words}" for each, slip in _slips(habit)),
+        *(f"{each.day}, {each.thing}: {slip.words}" for each, slip in slips_among(habit.attempts)),
     ]
 
 
@@ -139,7 +123,7 @@ def _lost_as_json(lost: LostPoints | None) -> dict[str, object] | None:
 
 
 def _habit_as_json(habit: PupilHabit) -> dict[str, object]:
-    found, scoops = habit.posterior, _scoops(habit)
+    found, scoops = habit.posterior, scoop_habit_if_known(habit.attempts)
     return {
         "station": habit.station.value,
         "size": habit.size,
@@ -163,7 +147,7 @@ def _habit_as_json(habit: PupilHabit) -> dict[str, object]:
                 "slip": found.slip.value,
                 "product_cm3": found.product_cm3,
             }
-            for each, found in _slips(habit)
+            for each, found in slips_among(habit.attempts)
         ],
         "cup": None
         if scoops is None

@@ -31,9 +31,9 @@ from nearmark.coaching.posterior import Habits, Posterior, posterior
 from nearmark.coaching.practice_plan import Need, PlannedItem, needs, plan_session
 from nearmark.coaching.prediction import predicted_score, predictive_band
 from nearmark.coaching.pupil_habit import PupilHabit, read_club
-from nearmark.coaching.scoop_habit import ScoopHabit, scoop_habit
+from nearmark.coaching.scoop_habit import ScoopHabit, scoop_habit, scoop_habit_if_known
 from nearmark.coaching.take_home import Bag, rotation, take_home_bag
-from nearmark.coaching.volume_slips import FoundSlip, Slip, find_slip
+from nearmark.coaching.volume_slips import FoundSlip, Slip, find_slip, slips_among
 
 __all__ = [
     "SEASON_START",
@@ -99,6 +99,8 @@ __all__ = [
     "remeasure_by",
     "rotation",
     "scoop_habit",
+    "scoop_habit_if_known",
+    "slips_among",
     "split_attempt",
     "split_expected",
     "take_home_bag",

@@ -14,7 +14,7 @@ from typing import Final
 import numpy as np
 from scipy.special import ndtr
 
-from nearmark.coaching.attempt import Attempt, Scoop
+from nearmark.coaching.attempt import Attempt, Scoop, Station
 from nearmark.coaching.limits import checked
 from nearmark.errors import TooFewReadings
 
@@ -128,3 +128,27 @@ def scoop_habit(attempts: Sequence[Attempt], *, scatter_g: float = SCATTER_G) ->
     p_tare = float(ndtr((beta[1] - CLEAR_SHARE) / spread[1]))
     level, share, effect = zip(beta.tolist(), spread.tolist(), strict=True)
     return ScoopHabit(len(known), *level, *share, *effect, p_tare)
+
+
+def scoop_habit_if_known(attempts: Sequence[Attempt]) -> ScoopHabit | None:
+    """What the scoops among some attempts tell, once they are enough to tell anything.
+
+    Parameters
+    ----------
+    attempts : sequence of Attempt
+        Of any station.
+
+    Returns
+    -------
+    ScoopHabit or None
+        ``None`` while fewer than three scoops tell cup and material.
+
+    Examples
+    --------
+    >>> scoop_habit_if_known([]) is None
+    True
+    """
+    known = [
+        each for each in attempts if each.station is Station.MASS and isinstance(each.parts, Scoop)
+    ]
+    return scoop_habit(known) if len(known) >= FEWEST else None

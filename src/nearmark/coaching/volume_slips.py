@@ -1,11 +1,12 @@
 """Slips of arithmetic in a volume: what was worked out instead of length x width x height."""
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
-from nearmark.coaching.attempt import Sides
+from nearmark.coaching.attempt import Attempt, Sides
 from nearmark.coaching.limits import checked
 
 TOLERANCE: Final = 0.05
@@ -95,6 +96,35 @@ def find_slip(recorded_cm3: float, sides: Sides) -> FoundSlip:
     ]
     gap, _, slip, detail = min(found)
     return FoundSlip(slip, product, detail) if gap <= TOLERANCE else FoundSlip(Slip.OTHER, product)
+
+
+def slips_among(attempts: Iterable[Attempt]) -> list[tuple[Attempt, FoundSlip]]:
+    """The attempts at boxes whose volume does not fit their own sides, with the likely slip.
+
+    Parameters
+    ----------
+    attempts : iterable of Attempt
+        Those without sides are passed over.
+
+    Returns
+    -------
+    list of (Attempt, FoundSlip)
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from nearmark.coaching.attempt import Station
+    >>> box = Attempt(date(2027, 2, 3), "Ada", Station.VOLUME, "tea box", 96, 500,
+    ...               parts=Sides(12, 8, 5))
+    >>> [slip.detail for _, slip in slips_among([box])]
+    ['12 x 8']
+    """
+    found = (
+        (attempt, find_slip(attempt.estimate, attempt.parts))
+        for attempt in attempts
+        if isinstance(attempt.parts, Sides)
+    )
+    return [(attempt, slip) for attempt, slip in found if slip.slip is not Slip.NONE]
 
 
 def is_transposed(recorded: float, product: float) -> bool:

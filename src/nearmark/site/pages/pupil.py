@@ -24,17 +24,14 @@ from nearmark.coaching import (
     PlannedItem,
     PupilHabit,
     ScoopHabit,
-    Sides,
-    Slip,
     Station,
     best_set,
     calibrated,
-    find_slip,
     lost_points,
     remeasure_by,
-    scoop_habit,
+    scoop_habit_if_known,
+    slips_among,
 )
-from nearmark.coaching.scoop_habit import FEWEST
 from nearmark.errors import InputError, RuleError
 from nearmark.measurement.instruments import Instrument
 from nearmark.site.acts import body_readings, season_keeping
@@ -165,8 +162,8 @@ def _card(habit: PupilHabit) -> StationCard:
         ),
         lost,
         _lost_svg(lost, kind),
-        _scoops(habit),
-        _slips(habit),
+        scoop_habit_if_known(habit.attempts),
+        slips_among(habit.attempts),
         len(last),
     )
 
@@ -190,20 +187,6 @@ def _sessions(habit: PupilHabit) -> list[Session]:
         )
         for day, own in ((d, list(g)) for d, g in groupby(told, key=lambda each: each[0].day))
     ]
-
-
-def _scoops(habit: PupilHabit) -> ScoopHabit | None:
-    known = [attempt for attempt in habit.attempts if attempt.parts]
-    return scoop_habit(known) if habit.station is Station.MASS and len(known) >= FEWEST else None
-
-
-def _slips(habit: PupilHabit) -> list[tuple[Attempt, FoundSlip]]:
-    found = [
-        (attempt, find_slip(attempt.estimate, attempt.parts))
-        for attempt in habit.attempts
-        if isinstance(attempt.parts, Sides)
-    ]
-    return [(attempt, slip) for attempt, slip in found if slip.slip is not Slip.NONE]
 
 
 def _hand(record: Pupil) -> list[HandLine]:
