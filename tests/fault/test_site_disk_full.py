@@ -1,7 +1,6 @@
 """A disk without room, under the real server: refused in words, nothing lost, on it goes after."""
 
 import http.client
-import importlib.util
 import json
 import resource
 import sqlite3
@@ -14,7 +13,6 @@ from pathlib import Path
 
 import pytest
 
-BENCHMARK = Path(__file__).parents[2] / "benchmarks" / "site_kill.py"
 NO_LIMIT = (resource.RLIM_INFINITY, resource.RLIM_INFINITY)
 MOST_POSTS = 400
 
@@ -23,17 +21,6 @@ pytestmark = [
     pytest.mark.slow,
     pytest.mark.skipif(not hasattr(resource, "prlimit"), reason="needs limits of another process"),
 ]
-
-
-@pytest.fixture(scope="module")
-def site_kill():
-    spec = importlib.util.spec_from_file_location("site_kill", BENCHMARK)
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    sys.modules["site_kill"] = module
-    spec.loader.exec_module(module)
-    return module
 
 
 class Desk:

@@ -1,6 +1,5 @@
 """The real server, killed while 40 clients post; ``benchmarks/site_kill.py`` does it more often."""
 
-import importlib.util
 import os
 import signal
 import sys
@@ -9,22 +8,10 @@ from pathlib import Path
 
 import pytest
 
-BENCHMARK = Path(__file__).parents[2] / "benchmarks" / "site_kill.py"
 N_KILLS = 6
 SEED = 20270508
 
 pytestmark = [pytest.mark.fault, pytest.mark.slow]
-
-
-@pytest.fixture(scope="module")
-def site_kill():
-    spec = importlib.util.spec_from_file_location("site_kill", BENCHMARK)
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    sys.modules["site_kill"] = module
-    spec.loader.exec_module(module)
-    return module
 
 
 @pytest.mark.skipif(not Path("/proc/self/task").exists(), reason="finds processes by /proc")

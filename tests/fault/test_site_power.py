@@ -1,15 +1,12 @@
 """A power cut: an answer leaves the real server only after the disk has what it tells of."""
 
-import importlib.util
 import re
 import shutil
 import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 
-BENCHMARK = Path(__file__).parents[2] / "benchmarks" / "site_kill.py"
 N_POSTS = 5
 CALLS = "trace=openat,pwrite64,fdatasync,fsync,sendto,write,writev,sendmsg,close"
 
@@ -18,17 +15,6 @@ pytestmark = [
     pytest.mark.slow,
     pytest.mark.skipif(shutil.which("strace") is None, reason="strace is not installed"),
 ]
-
-
-@pytest.fixture(scope="module")
-def site_kill():
-    spec = importlib.util.spec_from_file_location("site_kill", BENCHMARK)
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    sys.modules["site_kill"] = module
-    spec.loader.exec_module(module)
-    return module
 
 
 class Watch:

@@ -1,15 +1,11 @@
 """Requests that no browser makes, at the real server: refused or cut off, and it goes on."""
 
 import http.client
-import importlib.util
 import socket
-import sys
 from contextlib import closing, suppress
-from pathlib import Path
 
 import pytest
 
-BENCHMARK = Path(__file__).parents[2] / "benchmarks" / "site_kill.py"
 WAIT_S = 15
 LEAKS = (b"Traceback", b"site-packages", b"nearmark/site/")
 
@@ -17,15 +13,9 @@ pytestmark = [pytest.mark.fault, pytest.mark.slow]
 
 
 @pytest.fixture(scope="module")
-def site(tmp_path_factory):
-    spec = importlib.util.spec_from_file_location("site_kill", BENCHMARK)
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    sys.modules["site_kill"] = module
-    spec.loader.exec_module(module)
-    running = module.Site(tmp_path_factory.mktemp("wire") / "data", module.free_port())
-    running.who = module.fill(running.data)[0][0]
+def site(site_kill, tmp_path_factory):
+    running = site_kill.Site(tmp_path_factory.mktemp("wire") / "data", site_kill.free_port())
+    running.who = site_kill.fill(running.data)[0][0]
     running.start()
     yield running
     running.stop()

@@ -1,39 +1,14 @@
 """Bags, home sheets, the plan of a pair over all stations, and what the demo writes."""
 
-import json
 import re
 from pathlib import Path
 
 import pytest
 
-from nearmark.cli import main
 from nearmark.demo_season import practice_season
 from nearmark.event_folder.practice_log_writer import practice_log_text
 
 DOCS = (Path(__file__).parents[2] / "docs" / "command-line.md").read_text(encoding="utf-8")
-
-
-@pytest.fixture
-def run(capsys):
-    def run_words(*words):
-        status = 0
-        try:
-            main(words)
-        except SystemExit as end:
-            status = int(end.code or 0)
-        return status, *capsys.readouterr()
-
-    return run_words
-
-
-@pytest.fixture
-def told(run):
-    def run_json(*words):
-        status, out, err = run(*words, "--json")
-        assert status == 0, err
-        return json.loads(out)
-
-    return run_json
 
 
 @pytest.fixture

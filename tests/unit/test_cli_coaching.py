@@ -1,13 +1,10 @@
 """The coaching commands as people and programs meet them."""
 
-import json
 import math
 import re
 from pathlib import Path
 
 import pytest
-
-from nearmark.cli import main
 
 DOCS = (Path(__file__).parents[2] / "docs" / "command-line.md").read_text(encoding="utf-8")
 LOG = """day,pupil,pair,station,thing,size,estimate,true,layer,layers,layer_true,layers_true
@@ -24,33 +21,6 @@ def log(tmp_path):
     path = tmp_path / "season.csv"
     path.write_text(LOG, encoding="utf-8")
     return str(path)
-
-
-@pytest.fixture
-def run(capsys):
-    """Run words of the command line; gives (exit status, standard output, standard error)."""
-
-    def run_words(*words):
-        status = 0
-        try:
-            main(words)
-        except SystemExit as end:
-            status = int(end.code or 0)
-        return status, *capsys.readouterr()
-
-    return run_words
-
-
-@pytest.fixture
-def told(run):
-    """Run words with --json and give the object printed."""
-
-    def run_json(*words):
-        status, out, err = run(*words, "--json")
-        assert status == 0, err
-        return json.loads(out)
-
-    return run_json
 
 
 def documented(name):
