@@ -52,6 +52,7 @@ _HEADERS: Final = {
 _OPEN_WHILE_LOCKED: Final = {"unlock", "sign-out", "public-results", "clock", "clock-now"} | {
     # A seat on a coach's tablet: it was locked when the code was typed in.
     *("seat-join", "seat", "seat-item", "seat-hand-in", "seat-leave", "calculator"),
+    "jar-part",  # of a jar the seat is asked; it asks for its signed pass
 }
 
 
