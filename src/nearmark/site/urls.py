@@ -5,6 +5,7 @@ from django.urls import path
 from nearmark.site.pages import (
     audit,
     calculator,
+    club_coaches,
     clubs,
     corrections,
     cups,
@@ -167,6 +168,7 @@ urlpatterns = [
     path("season/<int:club_id>/pupils/add/", clubs.pupil_add, name="season-pupil-add"),
     path("season/<int:club_id>/pairs/add/", clubs.pair_add, name="season-pair-add"),
     path("season/<int:club_id>/keep/", clubs.club_keep, name="season-club-keep"),
+    path("season/<int:club_id>/coaches/", club_coaches.club_coaches, name="club-coaches"),
     path("season/<int:club_id>/delete/", clubs.club_delete, name="season-club-delete"),
     path("season/<int:club_id>/things/", clubs.things, name="season-things"),
     path("season/<int:club_id>/things/add/", clubs.thing_add, name="season-thing-add"),

@@ -12,13 +12,15 @@ from nearmark.errors import InputError
 from nearmark.site import clock
 from nearmark.site.acts.history import note
 from nearmark.site.acts.season_keeping import check_keep
-from nearmark.site.models import Club, PracticePair, Pupil, Thing
+from nearmark.site.models import Account, Club, PracticePair, Pupil, Thing
 from nearmark.site.writing import writing
 
 MOST_PUPILS: Final = 200
 
 
-def make_club(name: str, keep_until: date, *, today: date, by: str) -> Club:
+def make_club(
+    name: str, keep_until: date, *, today: date, by: str, coach: Account | None = None
+) -> Club:
     """Begin a club.
 
     Parameters
@@ -28,6 +30,8 @@ def make_club(name: str, keep_until: date, *, today: date, by: str) -> Club:
         The last day on which its pupils' data are kept.
     today : date
     by : str
+    coach : Account or None
+        Whose it is; the lead opens every club.
 
     Returns
     -------
@@ -42,6 +46,8 @@ def make_club(name: str, keep_until: date, *, today: date, by: str) -> Club:
         if Club.objects.filter(name__iexact=name).exists():
             raise InputError("is taken", where="name", value=name, mend="Choose another")
         club = Club.objects.create(name=name, keep_until=keep_until, made_at=clock.now())
+        if coach is not None:
+            club.coaches.add(coach)
         note(None, by, f"began club {club.pk}", new=f"kept until {keep_until}")
     return club
 

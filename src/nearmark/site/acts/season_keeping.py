@@ -7,6 +7,7 @@ from datetime import date
 from typing import Final
 
 from django.db import connection
+from django.db.models import QuerySet
 
 from nearmark.errors import InputError, RuleError
 from nearmark.site.acts.history import note
@@ -103,11 +104,13 @@ def delete_club(club: Club, *, is_sure: bool, by: str) -> None:
     _leave_nothing()
 
 
-def delete_overdue(today: date, *, by: str) -> int:
+def delete_overdue(clubs: QuerySet[Club], today: date, *, by: str) -> int:
     """Delete every club whose day is over.
 
     Parameters
     ----------
+    clubs : QuerySet of Club
+        Those that whoever asks may see.
     today : date
     by : str
 
@@ -123,7 +126,7 @@ def delete_overdue(today: date, *, by: str) -> int:
     """
     _overwrite_what_is_deleted()
     with writing():
-        over = list(Club.objects.filter(keep_until__lt=today))
+        over = list(clubs.filter(keep_until__lt=today))
         if not over:
             raise RuleError("nothing is over its date", where="keep until")
         for club in over:

@@ -10,6 +10,7 @@ from nearmark.errors import InputError
 from nearmark.site import clock
 from nearmark.site.acts import drill_seats, drills
 from nearmark.site.acts.drill_jars import draw_jars, shelf
+from nearmark.site.club_access import clubs_of
 from nearmark.site.drill_forms import DrillForm
 from nearmark.site.drill_reading import seat_rows
 from nearmark.site.models import Club, Drill, DrillKind, DrillSeat
@@ -23,11 +24,11 @@ SHOWN = 20
 
 
 def drills_page(request: HttpRequest) -> HttpResponse:
-    """Every club with its drills."""
+    """Every club of one's own with its drills."""
     now = clock.now()
     clubs = [
         (club, [(drill, drill.is_open(now)) for drill in club.drills.all()[:SHOWN]])
-        for club in Club.objects.prefetch_related("drills")
+        for club in clubs_of(visitor_of(request)).prefetch_related("drills")
     ]
     n_open = sum(is_open for _, rows in clubs for _, is_open in rows)
     return show(request, "drills", {"title": "Drills", "clubs": clubs, "n_open": n_open})
