@@ -51,9 +51,7 @@ def club(ash) -> Club:
     PracticePair.objects.create(club=made, code="S1", first=ada, second=bo)
     jar = Thing.objects.create(club=made, station="count", name="jar of peas", true=420)
     attempt = Attempt(timezone.localdate(), "Ada", Station.COUNT, "jar of peas", 400.0, 420.0)
-    keep_attempt(
-        uuid.uuid4(), club=made, pupil=ada, attempt=attempt, source=Source.ROUND, by="Ash"
-    )
+    keep_attempt(uuid.uuid4(), club=made, pupil=ada, attempt=attempt, source=Source.ROUND, by="Ash")
     BodyReading.objects.create(pupil=ada, reference="palm", reading_cm=7, day=timezone.localdate())
     drills.open_drill(made, drills.Plan("Monday", DrillKind.DRILL, [jar], [ada, bo]), by="Ash")
     return made

@@ -243,9 +243,9 @@ class CodeForm(Plain):
     ROLES: ClassVar = [(r.value, r.value) for r in (Role.SCORER, Role.COACH, Role.LEAD)]
     role = forms.ChoiceField(label="The device is for a", choices=ROLES)
     again = forms.ModelChoiceField(
-        Account.objects.filter(
-            role=Role.COACH.value, joined_by_code=True, is_active=True
-        ).order_by("name"),
+        Account.objects.filter(role=Role.COACH.value, joined_by_code=True, is_active=True).order_by(
+            "name"
+        ),
         label="A coach who was here before",
         required=False,
         empty_label="somebody new",

@@ -120,9 +120,7 @@ class VisitorMiddleware:
         released = desk_of(request).is_released
         role = Role(visitor.account.role) if visitor.account else Role.PUBLIC
         if may_open(name, role, released=released):
-            if is_of_others(name, visitor, kwargs):
-                return refused_club(request)
-            return None
+            return refused_club(request) if is_of_others(name, visitor, kwargs) else None
         if role is Role.PUBLIC and asks_json(request):
             return held(Held.OUT)
         if role is Role.PUBLIC and request.method == "GET":

@@ -179,6 +179,7 @@ ACCESS: Final = MappingProxyType(
         "season-hand-add": _OWN_CLUB,
         "season-hand-drop": _OWN_CLUB,
         "season-pupil-delete": _OWN_CLUB,
+        "season-pupil-rename": _OWN_CLUB,
         "season-pupil-zip": _OWN_CLUB,
         "season-pair": _OWN_CLUB,
         "season-pair-trained": _OWN_CLUB,

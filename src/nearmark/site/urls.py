@@ -193,6 +193,7 @@ urlpatterns = [
     path("season/pupil/<int:pupil_id>/", pupil.pupil, name="season-pupil"),
     path("season/pupil/<int:pupil_id>/hand/", pupil.body_reading_add, name="season-hand-add"),
     path("season/hand/<int:reading_id>/drop/", pupil.body_reading_drop, name="season-hand-drop"),
+    path("season/pupil/<int:pupil_id>/rename/", pupil.pupil_rename, name="season-pupil-rename"),
     path("season/pupil/<int:pupil_id>/delete/", pupil.pupil_delete, name="season-pupil-delete"),
     path("season/pupil/<int:pupil_id>/all.zip", season_data.pupil_export, name="season-pupil-zip"),
     path("season/pair/<int:pair_id>/", practice_pair.practice_pair, name="season-pair"),

@@ -80,25 +80,39 @@ def add_pupils(club: Club, names: list[str], *, by: str) -> list[Pupil]:
                 f"a club has {MOST_PUPILS} pupils at most", where="names", mend="Begin another club"
             )
         for name in names:
-            _check_name(name, taken)
+            check_pupil_name(name, taken)
             taken.add(name.casefold())
         pupils = [Pupil.objects.create(club=club, name=name) for name in names]
         note(None, by, f"club {club.pk}: added {len(pupils)} pupil{'s' * (len(pupils) > 1)}")
     return pupils
 
 
-def _check_name(name: str, taken: set[str]) -> None:
+def check_pupil_name(name: str, taken: set[str], *, where: str = "names") -> None:
+    """Refuse a name that is too long, or taken.
+
+    Parameters
+    ----------
+    name : str
+    taken : set of str
+        Of the others in the club, case folded.
+    where : str
+        Field it was typed in.
+
+    Raises
+    ------
+    InputError
+    """
     longest = 40
     if len(name) > longest:
         raise InputError(
             f"is longer than {longest} signs",
-            where="names",
+            where=where,
             value=name[:60],
             mend="A first name does",
         )
     if name.casefold() in taken:
         raise InputError(
-            "is in the club already", where="names", value=name, mend="Add a letter, or use a code"
+            "is in the club already", where=where, value=name, mend="Add a letter, or use a code"
         )
 
 

@@ -42,7 +42,11 @@ def fill_demo_season(*, today: date, by: str, coach: Account | None = None) -> C
     log = tuple(replace(attempt, day=attempt.day + shift) for attempt in log)
     with writing():
         if Club.objects.filter(name=NAME).exists():
-            raise RuleError("is there already", where="the invented season", mend="Open its club, or ask the lead for it")
+            raise RuleError(
+                "is there already",
+                where="the invented season",
+                mend="Open its club, or ask the lead for it",
+            )
         club = make_club(NAME, one_year_on(today), today=today, by=by, coach=coach)
         names = sorted({attempt.pupil for attempt in log})
         pupils = {pupil.name: pupil for pupil in add_pupils(club, names, by=by)}

@@ -41,7 +41,5 @@ def club_coaches(request: HttpRequest, club_id: int) -> HttpResponse:
 
 def _number(text: str) -> int:
     if not (text.isascii() and text.isdigit() and len(text) < 10):
-        raise InputError(
-            "is no coach", where="coach", value=text[:20], mend="Choose from the list"
-        )
+        raise InputError("is no coach", where="coach", value=text[:20], mend="Choose from the list")
     return int(text)
