@@ -169,6 +169,7 @@ ACCESS: Final = MappingProxyType(
         "season-round": _OWN_CLUB,
         "season-round-save": _OWN_CLUB,
         "season-round-done": _OWN_CLUB,
+        "season-round-saved": _OWN_CLUB,
         "season-attempt-strike": _OWN_CLUB,
         "season-log": _OWN_CLUB,
         "season-log-csv": _OWN_CLUB,

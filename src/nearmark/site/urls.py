@@ -175,6 +175,7 @@ urlpatterns = [
     path("season/thing/<int:thing_id>/away/", clubs.thing_retire, name="season-thing-retire"),
     path("season/<int:club_id>/round/", rounds.practice_round, name="season-round"),
     path("season/<int:club_id>/round/save/", rounds.round_save, name="season-round-save"),
+    path("season/<int:club_id>/round/saved/", rounds.round_saved, name="season-round-saved"),
     path("season/<int:club_id>/round/done/", rounds.round_done, name="season-round-done"),
     path(
         "season/attempt/<int:attempt_id>/strike/",
