@@ -1,4 +1,4 @@
-"""A pupil on a phone answers a jar and a photo of a drill; the coach reads it on the pupil's page."""
+"""A pupil on a phone answers a jar and a photo of a drill; the coach's pages show it."""
 
 import io
 import re
@@ -107,7 +107,7 @@ def test_a_pupil_answers_a_jar_and_a_photo_on_a_phone(lead: Page, with_gl, serve
     expect(stage).to_have_attribute("data-mode", "turn", timeout=SLOW_MS)
     phone.get_by_role("button", name="Head down").tap()
     assert not re.search(rf"\b{PIECES}\b", phone.content())
-    found += in_every_view(phone, views)
+    found += violations(phone)
     phone.get_by_text("How I put it together").tap()
     phone.get_by_label("Pieces in one layer").fill("30")
     phone.get_by_label(re.compile("^Layers")).fill("9")
@@ -119,10 +119,10 @@ def test_a_pupil_answers_a_jar_and_a_photo_on_a_phone(lead: Page, with_gl, serve
     expect(stage).to_have_attribute("data-mode", "turn", timeout=SLOW_MS)
     phone.get_by_role("button", name="One layer", exact=True).tap()
     expect(phone.locator("#jar-peeled")).to_contain_text("Layer 1 of", timeout=SLOW_MS)
-    found += in_every_view(phone, views)
+    found += violations(phone)
     phone.get_by_role("link", name="Next").tap()
     expect(phone.get_by_role("img", name="Photo: Chickpeas")).to_be_visible()
-    found += in_every_view(phone, views)
+    found += violations(phone)
     phone.get_by_label("How many pieces?").fill(str(PHOTO))
     phone.get_by_role("button", name="That is my answer").tap()
     expect(phone.get_by_text("100 of 100 points")).to_be_visible()

@@ -19,7 +19,7 @@ def typed(page: Page) -> list[str]:
     return [field.input_value() for field in page.locator("[data-estimate]").all()]
 
 
-def test_a_typed_round_comes_back_until_it_is_saved_and_to_nobody_else(lead: Page, server):
+def test_a_typed_round_comes_back_until_it_is_saved(lead: Page, server):
     lead.goto("/season/")
     lead.get_by_role("button", name="Open the invented season").click()
     open_round(lead)
@@ -70,8 +70,12 @@ def test_a_typed_round_comes_back_until_it_is_saved_and_to_nobody_else(lead: Pag
     today = page.locator("tbody tr").first.locator("th, td").first.inner_text()
     assert page.get_by_role("row").filter(has_text=today).count() == 3
 
-    # Somebody else's round in this browser is never shown, and goes; so it does at a sign-out.
-    page.goto(address)
+
+def test_a_typed_round_is_shown_to_nobody_else_and_goes_with_the_session(lead: Page):
+    lead.goto("/season/")
+    lead.get_by_role("button", name="Open the invented season").click()
+    open_round(lead)
+    page = lead
     page.get_by_label("Juno", exact=True).fill("7")
     name = page.evaluate("Object.keys(localStorage).find(n => n.startsWith('nearmark-round:'))")
     reader, rest = name.removeprefix("nearmark-round:").split(":", 1)

@@ -54,10 +54,16 @@ class SeatForm(Plain):
     )
 
 
-def _how_many(label: str) -> forms.IntegerField:
-    return forms.IntegerField(
-        label=label, min_value=0, max_value=MOST_ITEMS, initial=0, required=False
-    )
+class HowMany(forms.IntegerField):
+    """A small number that is there already; left out or emptied it is none."""
+
+    def clean(self, value: Any) -> int:
+        """The number, or a refusal."""
+        return int(super().clean(value or 0) or 0)
+
+
+def _how_many(label: str) -> HowMany:
+    return HowMany(label=label, min_value=0, max_value=MOST_ITEMS, initial=0)
 
 
 class DrillForm(Plain):
@@ -77,10 +83,10 @@ class DrillForm(Plain):
     draw_medium = _how_many("Medium jars by chance")
     draw_large = _how_many("Large jars by chance")
     draw_grade = forms.ChoiceField(
-        label="How hard those by chance are",
+        label="How hard",
         choices=[(ANY_GRADE, "any"), *((word, word) for _, word in GRADES)],
         required=False,
-        help_text="Hard: one layer times the layers leads far away from the count.",
+        help_text="Of those by chance. Hard: one layer times the layers leads far from the count.",
     )
     sitting = forms.MultipleChoiceField(label="Who takes part", widget=forms.CheckboxSelectMultiple)
     with_calculator = forms.BooleanField(
@@ -119,7 +125,7 @@ class DrillForm(Plain):
     @property
     def wanted(self) -> dict[str, int]:
         """Band -> jars to be drawn by chance."""
-        return {band: self.cleaned_data.get(f"draw_{band}") or 0 for band in BANDS}
+        return {band: self.cleaned_data.get(f"draw_{band}", 0) for band in BANDS}
 
     @property
     def jars_by_hand(self) -> list[PracticeJar]:
@@ -151,7 +157,8 @@ def _told(thing: Thing) -> str:
 
 def _jar_told(jar: PracticeJar) -> str:
     kept_back = "" if jar.is_open else "kept back"
-    about = ("photo" if jar.is_photo else grade_words(jar), jar.band, kept_back)
+    kind = f"{jar.band} {'photo' if jar.is_photo else 'jar'}"
+    about = (kind, grade_words(jar), kept_back)
     return f"{jar.code} {jar.what} ({', '.join(filter(None, about))})"
 
 

@@ -1,5 +1,7 @@
 """A jar or a photo inside a drill: what its page shows before the answer, and after it."""
 
+from decimal import Decimal
+
 from nearmark.site.acts.jars import answer_jar
 from nearmark.site.models import DrillAnswer, DrillItem
 from nearmark.site.pages.jars import scene
@@ -27,4 +29,5 @@ def told_scene(row: DrillAnswer) -> dict[str, object]:
     if jar is None:
         return {}
     outcome = answer_jar(jar.pk, int(row.estimate), row.layer, row.layers)
-    return {"outcome": outcome, "jar": jar, "given_layer": row.layer} | scene(jar, outcome)
+    given = None if row.layer is None else Decimal(f"{row.layer:g}")
+    return {"outcome": outcome, "jar": jar, "given_layer": given} | scene(jar, outcome)

@@ -9,7 +9,7 @@
   function read(name) { try { return JSON.parse(localStorage.getItem(name)); } catch { return null; } }
   function drop(name) { try { localStorage.removeItem(name); } catch { /* it was never there */ } }
   function keep(name, round) { try { localStorage.setItem(name, JSON.stringify(round)); return true; } catch { return false; } }
-  const clock = (at) => new Date(at).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+  const clock = (at) => [new Date(at).getHours(), new Date(at).getMinutes()].map((n) => String(n).padStart(2, "0")).join(":");
 
   names().forEach((name) => {
     const round = read(name);
