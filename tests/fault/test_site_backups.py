@@ -58,6 +58,10 @@ def n_changes(file: Path) -> int:
         return int(database.execute("SELECT count(*) FROM site_change").fetchone()[0])
 
 
+NOTE_OF_RETURN = 1
+"""The line that a restore itself writes."""
+
+
 def refusal(act, *arguments) -> str:
     with pytest.raises(InputError) as refused:
         act(*arguments)
@@ -124,10 +128,20 @@ def test_what_was_written_since_is_kept_when_an_older_state_comes_back(data, cop
 
     kept = restore(data, copy)
 
-    assert n_changes(data / DATABASE_FILE) == 3
+    assert n_changes(data / DATABASE_FILE) == 3 + NOTE_OF_RETURN
     assert kept is not None
     assert n_changes(kept) == 7
     assert look_at(kept).newest > look_at(copy).newest
+
+
+def test_the_history_tells_that_a_backup_came_back(data, copy):
+    restore(data, copy)
+
+    with closing(sqlite3.connect(data / DATABASE_FILE)) as database:
+        lines = database.execute("SELECT who, what, new FROM site_change ORDER BY id").fetchall()
+    who, what, new = lines[-1]
+    assert (who, what) == ("nearmark restore", "brought a backup back")
+    assert new.startswith("newest entry ")
 
 
 def test_a_restored_folder_keeps_no_leftovers_of_the_other_state(data, copy):
@@ -138,7 +152,7 @@ def test_a_restored_folder_keeps_no_leftovers_of_the_other_state(data, copy):
         assert (data / f"{DATABASE_FILE}-wal").exists()
         kept = restore(data, copy)
 
-    assert n_changes(data / DATABASE_FILE) == 3
+    assert n_changes(data / DATABASE_FILE) == 3 + NOTE_OF_RETURN
     assert n_changes(kept) == 7
 
 
@@ -150,7 +164,7 @@ def test_a_damaged_database_is_kept_byte_by_byte(data, copy):
     kept = restore(data, copy)
 
     assert kept.read_bytes() == before
-    assert n_changes(file) == 3
+    assert n_changes(file) == 3 + NOTE_OF_RETURN
 
 
 def test_a_folder_in_use_is_refused_and_unchanged(data, copy):
@@ -241,4 +255,4 @@ def test_the_commands_say_what_they_did(data, tmp_path, capsys):
     assert saved["file"] == str(file)
     assert set(saved["holds"]) == {"event", "newest", "counts"}
     assert n_changes(Path(told["kept"])) == 3
-    assert n_changes(data / DATABASE_FILE) == 2
+    assert n_changes(data / DATABASE_FILE) == 2 + NOTE_OF_RETURN

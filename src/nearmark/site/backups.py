@@ -190,7 +190,7 @@ def _replace(target: Path, file: Path) -> Path | None:
     part = target.with_name(f"{target.name}.part")
     try:
         _copy(file, part)
-        look_at(part)
+        _note_return(part, look_at(part))
         kept = keep_before("restore", target) if target.exists() else None
         for ending in _SIDE_FILES:
             target.with_name(target.name + ending).unlink(missing_ok=True)
@@ -199,6 +199,20 @@ def _replace(target: Path, file: Path) -> Path | None:
     finally:
         part.unlink(missing_ok=True)
     return kept
+
+
+def _note_return(part: Path, snapshot: Snapshot) -> None:
+    """A line in the history of the event: readings that came after the backup are missing here."""
+    now = datetime.now(UTC)  # noqa: TID251 - no site is set up whose clock could be asked
+    of = f"{snapshot.newest.astimezone():%Y-%m-%d %H:%M}" if snapshot.newest else "no entry yet"
+    with closing(sqlite3.connect(part)) as database, database:
+        database.execute(
+            "INSERT INTO site_change (event_id, at, who, what, old, new, why) "
+            "SELECT max(id), ?, 'nearmark restore', 'brought a backup back', '', ?, '' "
+            "FROM site_eventrecord",
+            (f"{now:%Y-%m-%d %H:%M:%S.%f}", f"newest entry {of}"),
+        )
+    _sync(part)
 
 
 def keep_before(what: str, target: Path) -> Path:

@@ -3,6 +3,7 @@
 import logging
 from collections.abc import Callable
 from contextlib import suppress
+from copy import copy
 from datetime import datetime, timedelta
 from typing import Any, Final
 from urllib.parse import urlencode
@@ -27,13 +28,12 @@ from nearmark.site.pages.refusals import (
     refused_role,
 )
 from nearmark.site.roles import Role, may_open
+from nearmark.site.sight import Sight, sight_of
 from nearmark.site.visitor import (
     DEVICE_IN_SESSION,
     KNOWN_DEVICES,
-    Sight,
     Visitor,
     desk_of,
-    sight_of,
     visitor_of,
 )
 from nearmark.site.writing import writing
@@ -147,8 +147,8 @@ def _visitor(request: HttpRequest, sight: Sight, now: datetime) -> Visitor:
     # The clock and an open drill ask by themselves: that is nobody using the device.
     asks_by_itself = request.path == reverse("clock-now") or request.path.endswith("/state/")
     if unseen > SEEN_EVERY and not asks_by_itself:
-        with suppress(DatabaseError), writing():  # a full disk keeps nobody from reading
-            _note_seen(device.pk, now)
+        with suppress(DatabaseError):  # a full disk keeps nobody from reading
+            KNOWN_DEVICES.keep(sight, _seen(device, now))
     return Visitor(Role(device.account.role), device.account, device)
 
 
@@ -164,8 +164,13 @@ def _looked_up(request: HttpRequest) -> Device | None:
     return device
 
 
-def _note_seen(device_id: int, now: datetime) -> None:
-    Device.objects.filter(pk=device_id).update(seen_at=now)
+def _seen(device: Device, now: datetime) -> Device:
+    """The device with its new sight on the disk."""
+    with writing():
+        Device.objects.filter(pk=device.pk).update(seen_at=now)
+    seen = copy(device)
+    seen.seen_at = now
+    return seen
 
 
 class RefusalMiddleware:

@@ -8,6 +8,12 @@ from django import forms
 from nearmark.site.forms import Plain, Written
 
 
+class CupNumber(forms.CharField):
+    """Needed for what was weighed, and for nothing else."""
+
+    when = "for a weighed item"
+
+
 class AnswerCorrectionForm(Plain):
     """What the paper shows.
 
@@ -29,7 +35,7 @@ class AnswerCorrectionForm(Plain):
             attrs={"inputmode": "decimal", "autocomplete": "off", "class": "number"}
         ),
     )
-    cup = forms.CharField(
+    cup = CupNumber(
         label="Cup number",
         max_length=200,
         required=False,

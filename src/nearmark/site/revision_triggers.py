@@ -28,8 +28,14 @@ _DOORS: Final = (Account, Device)
 _TELLS_ONLY: Final = (Change, Job, JobFile)
 """Belong to an event, and nothing is computed from them."""
 
+_UNTOLD: Final = {(Device, "seen_at")}
+"""Rewritten every minute, and of no matter to what the device may do."""
+
 _COLUMNS: Final = ("event", "readings", "doors")
 _VERBS: Final = ("INSERT", "UPDATE", "DELETE")
+_Watched = dict[str, tuple[str, dict[str, str]]]
+"""Table -> the column that tells its changes, and the verbs that are watched for."""
+
 _SQLITE_NEW: Final = "lower(hex(randomblob(16)))"
 _POSTGRESQL_NEW: Final = "replace(gen_random_uuid()::text, '-', '')"
 
@@ -67,7 +73,9 @@ def make_triggers(using: str = "default", **_: Any) -> None:
     connection = connections[using]
     row, there = _table(RevisionRow), set(connection.introspection.table_names())
     watched = {
-        table: c for model, c in watched_tables().items() if (table := _table(model)) in there
+        table: (column, _verbs(model))
+        for model, column in watched_tables().items()
+        if (table := _table(model)) in there
     }
     statements = _postgresql if connection.vendor == "postgresql" else _sqlite
     with connection.cursor() as cursor:
@@ -77,6 +85,14 @@ def make_triggers(using: str = "default", **_: Any) -> None:
 
 def _table(model: type[models.Model]) -> str:
     return model._meta.db_table  # noqa: SLF001 - documented by Django
+
+
+def _verbs(model: type[models.Model]) -> dict[str, str]:
+    """What is watched for -> how a trigger says it; a change of columns untold is not."""
+    names = {str(f.column) for f in model._meta.fields}  # noqa: SLF001 - documented by Django
+    told = sorted(name for name in names if (model, name) not in _UNTOLD)
+    some = f" OF {', '.join(told)}" if len(told) < len(names) else ""
+    return {verb: verb + (some if verb == "UPDATE" else "") for verb in _VERBS}
 
 
 def _first(row: str, new: str) -> str:
@@ -90,21 +106,21 @@ def _rewrite(row: str, new: str, column: str) -> str:
     return f"UPDATE {row} SET {column} = {new} WHERE id = 1"  # noqa: S608 - nothing typed
 
 
-def _sqlite(row: str, watched: dict[str, str], *, is_there: bool) -> Iterator[str]:
+def _sqlite(row: str, watched: _Watched, *, is_there: bool) -> Iterator[str]:
     if is_there:
         yield _first(row, _SQLITE_NEW)
-    for table, column in watched.items():
-        for verb in _VERBS:
+    for table, (column, verbs) in watched.items():
+        for verb, said in verbs.items():
             name = f"revision_{table}_{verb.lower()}"
             yield f"DROP TRIGGER IF EXISTS {name}"
             if is_there:  # else migrated backwards
                 yield (
-                    f"CREATE TRIGGER {name} AFTER {verb} ON {table} "
+                    f"CREATE TRIGGER {name} AFTER {said} ON {table} "
                     f"BEGIN {_rewrite(row, _SQLITE_NEW, column)}; END"
                 )
 
 
-def _postgresql(row: str, watched: dict[str, str], *, is_there: bool) -> Iterator[str]:
+def _postgresql(row: str, watched: _Watched, *, is_there: bool) -> Iterator[str]:
     if is_there:
         yield _first(row, _POSTGRESQL_NEW)
         for column in _COLUMNS:
@@ -112,12 +128,12 @@ def _postgresql(row: str, watched: dict[str, str], *, is_there: bool) -> Iterato
                 f"CREATE OR REPLACE FUNCTION revise_{column}() RETURNS trigger LANGUAGE plpgsql AS "
                 f"$$ BEGIN {_rewrite(row, _POSTGRESQL_NEW, column)}; RETURN NULL; END $$"
             )
-    for table, column in watched.items():
+    for table, (column, verbs) in watched.items():
         name = f"revision_{table}"
         yield f"DROP TRIGGER IF EXISTS {name} ON {table}"
         if is_there:
             # Before the rows themselves: two writers wait for each other here and nowhere later.
             yield (
-                f"CREATE TRIGGER {name} BEFORE {' OR '.join(_VERBS)} ON {table} "
+                f"CREATE TRIGGER {name} BEFORE {' OR '.join(verbs.values())} ON {table} "
                 f"FOR EACH STATEMENT EXECUTE FUNCTION revise_{column}()"
             )

@@ -2,15 +2,14 @@
 
 import threading
 from dataclasses import dataclass
-from datetime import datetime
 from typing import Final
 
-from django.db import connection
 from django.http import HttpRequest
 
 from nearmark.site.desk import Desk, desk_at, desk_now
 from nearmark.site.models import Account, Device
 from nearmark.site.roles import Role
+from nearmark.site.sight import Sight
 
 DEVICE_IN_SESSION: Final = "device"
 """Key of the device's number in the session."""
@@ -66,46 +65,6 @@ def desk_of(request: HttpRequest) -> Desk:
     """
     sight = getattr(request, "sight", None)
     return desk_at(sight.event) if isinstance(sight, Sight) else desk_now()
-
-
-_SIGHT: Final = (
-    "SELECT r.event, r.doors, s.session_data FROM site_revisionrow r LEFT JOIN django_session s "
-    "ON s.session_key = %s AND s.expire_date > %s WHERE r.id = 1"
-)
-
-
-@dataclass(frozen=True, slots=True)
-class Sight:
-    """What one look at the database tells of a request.
-
-    Attributes
-    ----------
-    event : str or None
-        Revision of the event.
-    doors : str or None
-        Revision of accounts and devices.
-    session : str or None
-        Signed content of the session; ``None`` when there is none, or no more.
-    """
-
-    event: str | None = None
-    doors: str | None = None
-    session: str | None = None
-
-
-def sight_of(session_key: str | None, now: datetime) -> Sight:
-    """Look once.
-
-    Parameters
-    ----------
-    session_key : str or None
-        As the browser sent it.
-    now : datetime
-    """
-    with connection.cursor() as cursor:
-        cursor.execute(_SIGHT, [session_key, connection.ops.adapt_datetimefield_value(now)])
-        row = cursor.fetchone()
-    return Sight() if row is None else Sight(*row)
 
 
 class KnownDevices:

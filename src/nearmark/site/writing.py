@@ -12,6 +12,7 @@ import threading
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from queue import SimpleQueue
 from typing import Any, Final
 
 from django.db import connection, transaction
@@ -30,9 +31,12 @@ _LOCK = threading.RLock()
 @contextmanager
 def writing() -> Iterator[None]:
     """Hold the process's write lock and one short transaction; keep slow work outside."""
-    with _LOCK, transaction.atomic():
-        _keep_other_processes_out()
-        yield
+    try:
+        with _LOCK, transaction.atomic():
+            _keep_other_processes_out()
+            yield
+    finally:
+        _wake_next()
 
 
 def _keep_other_processes_out() -> None:
@@ -44,13 +48,19 @@ def _keep_other_processes_out() -> None:
 class _Share:
     """What one caller brings, and what comes of it."""
 
-    __slots__ = ("error", "is_done", "outcomes", "works")
+    __slots__ = ("error", "is_done", "outcomes", "wake", "works")
 
     def __init__(self, works: Sequence[Work]) -> None:
         self.works = works
         self.outcomes: list[Any] = []
         self.error: BaseException | None = None
         self.is_done = False
+        self.wake: SimpleQueue[None] = SimpleQueue()
+
+    def end(self) -> None:
+        """Tell the caller, who looks for himself what came of it."""
+        self.is_done = True
+        self.wake.put(None)
 
 
 _WAITING: deque[_Share] = deque()
@@ -78,12 +88,32 @@ def together(works: Sequence[Work]) -> list[Any]:
         return [_outcome(work) for work in works]
     share = _Share(works)
     _WAITING.append(share)
-    with _LOCK:
-        while not share.is_done:
-            _serve([_WAITING.popleft() for _ in range(min(len(_WAITING), MOST_TOGETHER))])
+    while not share.is_done:
+        if _LOCK.acquire(blocking=False):
+            try:
+                while not share.is_done:
+                    _serve([_WAITING.popleft() for _ in range(min(len(_WAITING), MOST_TOGETHER))])
+            finally:
+                _LOCK.release()
+                _wake_next()
+        else:
+            share.wake.get()
     if share.error is not None:
         raise share.error
     return share.outcomes
+
+
+def _wake_next() -> None:
+    """Whoever gives the lock back wakes one who waits for it.
+
+    Each waits at a place of his own: at the lock itself those whose work was done would stand
+    behind the next transaction only to hear of it.
+    """
+    try:
+        first = _WAITING[0]
+    except IndexError:
+        return
+    first.wake.put(None)
 
 
 def _serve(shares: list[_Share]) -> None:
@@ -93,18 +123,21 @@ def _serve(shares: list[_Share]) -> None:
             outcomes = [[_outcome(work) for work in share.works] for share in shares]
     except Exception as error:  # noqa: BLE001 - raised again by the caller whose work it was
         if len(shares) == 1:
-            shares[0].error, shares[0].is_done = error, True
+            shares[0].error = error
+            shares[0].end()
             return
         # One of them spoilt it for all: each once more, alone.
         for share in shares:
             _serve([share])
     except BaseException as error:  # the process is told to stop
         for share in shares:
-            share.error, share.is_done = error, True
+            share.error = error
+            share.end()
         raise
     else:
         for share, found in zip(shares, outcomes, strict=True):
-            share.outcomes, share.is_done = found, True
+            share.outcomes = found
+            share.end()
 
 
 def _outcome(work: Work) -> Any:

@@ -22,6 +22,7 @@ from nearmark.site.acts.reasons import need_reason, strike
 from nearmark.site.desk import Desk, desk_at, desk_before
 from nearmark.site.models import AdjudicationEntry, AnswerEntry, EventRecord, ItemRecord, PairRecord
 from nearmark.site.reading_rows import ReadingRow, add_reading, readings_beside
+from nearmark.site.sight import Admission, Sight
 from nearmark.site.writing import together, writing
 
 
@@ -99,23 +100,27 @@ def record_answer(key: uuid.UUID, pair: str, item: str, written: Written, *, by:
     return outcome
 
 
-def record_answers(reads: Sequence[Read]) -> list[ReadingRow | NearmarkError]:
+def record_answers(
+    reads: Sequence[Read], admission: Admission | None = None
+) -> list[ReadingRow | NearmarkError]:
     """Keep several readings, each by itself; what is answered is on disk.
 
     Parameters
     ----------
     reads : sequence of Read
+    admission : Admission or None
+        Whether their reader is still in is looked at in the same moment; ``None``: it was before.
 
     Returns
     -------
     list
         For each what is kept, or why it was refused.
     """
-    return together([partial(_record, read) for read in reads])
+    return together([partial(_record, read, admission) for read in reads])
 
 
-def _record(read: Read) -> ReadingRow:
-    desk, rows = _laid_out(read, desk_before())
+def _record(read: Read, admission: Admission | None) -> ReadingRow:
+    desk, rows = _laid_out(read, admission)
     pair_id, item_id = _numbers(read, desk)
     # Before anything else: what was saved and not heard of is answered as saved, even if the
     # results have come out since.
@@ -142,13 +147,23 @@ def _record(read: Read) -> ReadingRow:
     )
 
 
-def _laid_out(read: Read, desk: Desk) -> tuple[Desk, list[ReadingRow]]:
+def _laid_out(read: Read, admission: Admission | None) -> tuple[Desk, list[ReadingRow]]:
     """The desk as it is now, and what lies on it beside a reading: one look when nothing moved."""
-    revision, rows = readings_beside(read.key, *_numbers(read, desk))
-    if revision is not None and revision == desk.revision:
+    desk = desk_before()
+    sight, rows = _beside(read, desk, admission)
+    if sight.event is not None and sight.event == desk.revision:
         return desk, rows
-    desk = desk_at(revision)
-    return desk, readings_beside(read.key, *_numbers(read, desk))[1]
+    desk = desk_at(sight.event)
+    return desk, _beside(read, desk, admission)[1]
+
+
+def _beside(read: Read, desk: Desk, admission: Admission | None) -> tuple[Sight, list[ReadingRow]]:
+    session_key = admission.session_key if admission else ""
+    pair, item = _numbers(read, desk)
+    sight, rows = readings_beside(read.key, pair, item, session_key=session_key, now=clock.now())
+    if admission is not None and not admission.holds(sight):
+        raise RuleError("this device has to show itself again", mend="Load the page again")
+    return sight, rows
 
 
 def _numbers(read: Read, desk: Desk) -> tuple[int, int]:

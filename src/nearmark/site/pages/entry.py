@@ -1,34 +1,19 @@
 """Typing answers in: a grid for one reader, who never sees the other reading."""
 
-import uuid
-from dataclasses import dataclass, field
-
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
 from django.utils.http import urlencode
 
-from nearmark.errors import InputError, NearmarkError, RuleError
-from nearmark.site.acts.answers import Read, Written, record_answers, strike_own
+from nearmark.errors import InputError, RuleError
+from nearmark.site.acts.answers import strike_own
 from nearmark.site.desk import Desk
-from nearmark.site.entry_sheet import cells_named, question, read_cell, sheet, written_items
-from nearmark.site.event_store import rules_of
-from nearmark.site.forms import ReasonForm, words
-from nearmark.site.models import ItemRecord, PairRecord
+from nearmark.site.entry_post import STRIKE, Outcome, keep_cells
+from nearmark.site.entry_sheet import cells_named, sheet, written_items
+from nearmark.site.forms import ReasonForm
 from nearmark.site.pages.asking import done, is_of_another, post_only, show
 from nearmark.site.pages.refusals import Held, asks_json, held
 from nearmark.site.portions import portion_to_show, portions
 from nearmark.site.visitor import desk_of, visitor_of
-
-MOST_CELLS = 2_000
-
-
-@dataclass(slots=True)
-class Outcome:
-    """What became of the cells of one post."""
-
-    saved: list[str] = field(default_factory=list)
-    refused: dict[str, tuple[str, str]] = field(default_factory=dict)
-    questions: dict[str, str] = field(default_factory=dict)
 
 
 def entry(request: HttpRequest) -> HttpResponse:
@@ -70,16 +55,11 @@ def entry_save(request: HttpRequest) -> HttpResponse:
     desk = _desk(request)
     if is_of_another(request):
         return held(Held.OTHER)
-    if request.POST.get("strike"):
+    if request.POST.get(STRIKE):
         return _strike(request, desk)
-    outcome = _save(request, desk)
+    outcome = keep_cells(dict(request.POST.items()), desk, visitor_of(request).name)
     if asks_json(request):
-        told = {
-            "saved": outcome.saved,
-            "refused": {name: why for name, (_, why) in outcome.refused.items()},
-            "questions": outcome.questions,
-        }
-        return JsonResponse(told, status=422 if outcome.refused else 200)
+        return JsonResponse(outcome.told(), status=422 if outcome.refused else 200)
     if outcome.refused:
         return _grid(request, desk, outcome)
     n = len(outcome.saved)
@@ -89,57 +69,10 @@ def entry_save(request: HttpRequest) -> HttpResponse:
     return done(request, f"{n} answer{'' if n == 1 else 's'} saved. {asked}".strip(), address)
 
 
-def _save(request: HttpRequest, desk: Desk) -> Outcome:
-    outcome = Outcome()
-    posted = [
-        (name.removeprefix("v-"), str(text))
-        for name, text in request.POST.items()
-        if name.startswith("v-") and str(text).strip()
-    ][:MOST_CELLS]
-    known = cells_named(desk, [name for name, _ in posted])
-    reads: dict[str, Read] = {}
-    for name, text in posted:
-        try:
-            reads[name] = _read(request, known[name], name, text)
-        except KeyError:
-            outcome.refused[name] = (text, "This pair or item is not here any more.")
-        except ValueError:
-            outcome.refused[name] = (text, "Load the page again, then type it.")
-        except NearmarkError as refusal:
-            outcome.refused[name] = (text, words(refusal))
-    typed = dict(posted)
-    for name, kept in zip(reads, record_answers(list(reads.values())), strict=True):
-        if isinstance(kept, NearmarkError):
-            outcome.refused[name] = (typed[name], words(kept))
-        else:
-            outcome.saved.append(name)
-            _ask(outcome, name, reads[name].written, known[name], desk)
-    return outcome
-
-
-def _read(request: HttpRequest, cell: tuple[PairRecord, ItemRecord], name: str, text: str) -> Read:
-    pair, item = cell
-    key = uuid.UUID(request.POST.get(f"k-{name}", ""))
-    return Read(key, pair.code, item.code, read_cell(text), visitor_of(request).name)
-
-
-def _ask(
-    outcome: Outcome,
-    name: str,
-    written: Written,
-    cell: tuple[PairRecord, ItemRecord],
-    desk: Desk,
-) -> None:
-    pair, item = cell
-    asked = question(written, item, rules_of(desk.record)) if desk.record else ""
-    if asked:
-        outcome.questions[name] = f"{pair.code}, {item.code}: {asked}"
-
-
 def _strike(request: HttpRequest, desk: Desk) -> HttpResponse:
     form = ReasonForm(request.POST)
     why = form.cleaned_data["why"] if form.is_valid() else ""
-    name = request.POST["strike"]
+    name = request.POST[STRIKE]
     cell = cells_named(desk, [name]).get(name)
     if cell is None:
         raise InputError("is not known", where="answer", mend="Load the page again")
