@@ -113,11 +113,12 @@ def _day(text: str) -> date:
 
 def round_saved(request: HttpRequest, club_id: int) -> HttpResponse:
     """Whether a row of a round is kept, for a browser whose answer was lost on its way."""
+    club = club_of(club_id)
     try:
         key = uuid.UUID(request.GET.get("key", ""))
     except ValueError:
         return JsonResponse({"saved": False})
-    return JsonResponse({"saved": club_of(club_id).attempts.filter(key=key).exists()})
+    return JsonResponse({"saved": club.attempts.filter(key=key).exists()})
 
 
 def round_done(request: HttpRequest, club_id: int) -> HttpResponse:
