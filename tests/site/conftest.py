@@ -12,7 +12,7 @@ from django.utils import timezone
 from nearmark.demo import larkspur_valley
 from nearmark.site import clock
 from nearmark.site.event_store import save_event
-from nearmark.site.models import Account, AdjudicationEntry, AnswerEntry, EventRecord
+from nearmark.site.models import Account, AdjudicationEntry, AnswerEntry, Club, EventRecord
 from nearmark.site.roles import Role
 
 PASSWORD = "four quiet otters swim"
@@ -106,6 +106,19 @@ def sign_in(demo) -> SignIn:
         return client
 
     return come
+
+
+@pytest.fixture
+def coached(db) -> Callable[[Club], Club]:
+    """Give a club to the coach that ``sign_in`` signs in."""
+
+    def give(club: Club) -> Club:
+        name = f"{Role.COACH} one"
+        found = Account.objects.filter(name=name).first()
+        club.coaches.add(found or Account.objects.make(name, Role.COACH, PASSWORD))
+        return club
+
+    return give
 
 
 @pytest.fixture

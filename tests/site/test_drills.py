@@ -32,7 +32,7 @@ NAMES = ("Ada", "Bo", "Cleo", "Dov")
 
 
 @pytest.fixture
-def club(demo) -> Club:
+def club(demo, coached) -> Club:
     made = Club.objects.create(
         name="Fernhollow", keep_until=date(2028, 7, 31), made_at=timezone.now()
     )
@@ -54,7 +54,7 @@ def club(demo) -> Club:
     Thing.objects.create(
         club=made, station="mass", name="rice", true=100, cup_g=8.6, density_g_cm3=0.8
     )
-    return made
+    return coached(made)
 
 
 def opened(club: Club, *, kind: DrillKind = DrillKind.DRILL, pairs: bool = False, **more) -> Drill:
@@ -380,7 +380,7 @@ def test_a_coach_opens_a_drill_and_sees_who_answers(club, sign_in, role):
 @pytest.mark.parametrize(
     ("change", "what"),
     [
-        ({"things": []}, "required"),
+        ({"things": []}, "tick a thing or a jar"),
         ({"sitting": []}, "required"),
         ({"things": ["999999"]}, "999999"),
         ({"sitting": ["pupil-999999"]}, "pupil-999999"),
@@ -423,10 +423,11 @@ def test_a_thing_of_another_club_is_refused(club, sign_in):
     assert not Drill.objects.exists()
 
 
-def test_an_empty_club_teaches_what_is_missing(demo, sign_in):
+def test_an_empty_club_teaches_what_is_missing(demo, sign_in, coached):
     bare = Club.objects.create(
         name="Quillbank", keep_until=date(2028, 7, 31), made_at=timezone.now()
     )
+    coached(bare)
     coach = sign_in(Role.COACH)
 
     assert "No pupil yet" in text_of(coach.get(f"/drills/club/{bare.pk}/"))

@@ -7,6 +7,7 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
+from nearmark.charts.jar_scene import filled_shell
 from nearmark.charts.ready_jars import ready_jars
 from nearmark.contest.scoring import percent_accuracy
 from nearmark.errors import InputError, RuleError
@@ -131,7 +132,7 @@ def test_a_pass_opens_one_file_of_one_jar_and_cannot_be_made_up(client, shelf):
     shell = client.get(f"/jars/part/{acts.pass_for(jar, 'shell')}")
     whole = client.get(f"/jars/part/{acts.answer_jar(jar.pk, 5).whole_pass}")
 
-    assert shell.content == ready_jars()[0].shell
+    assert shell.content == filled_shell(ready_jars()[0].shell)
     length = int.from_bytes(whole.content[:4], "little")
     assert sum(json.loads(whole.content[4 : 4 + length])["layers"]) == jar.count
     # The signature of the shell under the name of the whole.

@@ -1,5 +1,7 @@
 """Every address as every role, before and after release: the table is the truth, default deny."""
 
+import re
+
 import pytest
 from django.urls import URLPattern, get_resolver
 from django.utils import timezone
@@ -16,6 +18,7 @@ OPEN_TO_ALL = {"home", "first-run", "sign-in", "join", "public-results", "clock"
 OPEN_TO_ALL |= {"public-feedback", "public-feedback-pdf"}
 OPEN_TO_ALL |= {"public-earlier"}
 OPEN_TO_ALL |= {"practice-jars", "jar", "jar-part"}
+OWN_CLUB = re.compile(r"<int:(club|pupil|pair|thing|attempt|reading|drill|seat)_id>")
 KEEPERS = {
     *("jar-shelf", "jar-pouring", "jar-pour", "jar-stop", "jar-ready", "jar-import", "jar-photo"),
     *("jar-open", "jar-take-off", "jar-cards", "jar-cards-key", "box-page", "box-key"),
@@ -100,6 +103,16 @@ def test_every_address_opens_for_the_roles_of_the_table_only(sign_in, demo, role
                 client = sign_in(role)
 
     assert wrong == []
+
+
+def test_what_a_coach_opens_by_a_number_of_a_club_opens_for_the_own_clubs_only():
+    of_a_club = {
+        name
+        for name, access in ACCESS.items()
+        if Role.COACH in access.always and OWN_CLUB.search(str(ROUTES[name].pattern))
+    }
+
+    assert of_a_club == {name for name, access in ACCESS.items() if access.own_club}
 
 
 def test_an_address_nobody_put_in_the_table_opens_for_nobody():

@@ -20,11 +20,11 @@ DAY = date(2027, 2, 3)
 
 
 @pytest.fixture
-def club(demo) -> Club:
+def club(demo, coached) -> Club:
     made = Club.objects.create(name="Fernhollow", keep_until=DAY, made_at=timezone.now())
     for name in ("Ada", "Bo"):
         Pupil.objects.create(club=made, name=name)
-    return made
+    return coached(made)
 
 
 @pytest.fixture

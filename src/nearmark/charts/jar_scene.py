@@ -7,6 +7,7 @@ padded to four bytes.
 """
 
 import json
+import zlib
 from typing import Any, Final
 
 import numpy as np
@@ -19,6 +20,13 @@ from nearmark.packing.jar_file import packed_turns
 POINTS_A_WIDTH: Final = 8192
 PAD_TO: Final = 1024
 """Pieces are filled up with nothing to a multiple of this: the length tells no count."""
+
+TWIN_SIZES: Final = (0.94, 0.99)
+"""Of a piece that fills an empty row, against the piece it hides in: small enough to be hidden in
+any shape, a nut or a tube too, whose holes become that much narrower."""
+
+MOST_NUDGE: Final = 8
+"""1/65535 of the heap; some hundredths of a millimetre."""
 
 PIECE: Final = np.dtype([("at", "<u2", 3), ("size", "<u2"), ("turn", "<u4")])
 
@@ -56,6 +64,35 @@ def shell_bytes(jar: Jar, seen: np.ndarray, fill_height_cm: float) -> bytes:
     corners = _corners(jar)
     rows[np.sort(places)] = _rows(jar, corners)[rng.permutation(seen)]
     return _packed(jar, rows, corners, fill_height_cm, layers=None)
+
+
+def filled_shell(shell: bytes) -> bytes:
+    """A shell whose rows of nothing hold pieces too: their number tells no count either.
+
+    Of a small jar every piece can be seen, so the rows that are not empty would be the count.  Each
+    empty row becomes a slightly smaller twin inside a piece that is there, which nobody sees.
+
+    Parameters
+    ----------
+    shell : bytes
+        Of ``shell_bytes``.
+
+    Returns
+    -------
+    bytes
+        The same for the same shell: two copies laid side by side tell no more than one.
+    """
+    start = 4 + int.from_bytes(shell[:4], "little")
+    n = json.loads(shell[4:start])["pieces"]
+    rows = np.frombuffer(shell, PIECE, n, start).copy()
+    empty, there = np.flatnonzero(rows["size"] == 0), np.flatnonzero(rows["size"])
+    rng = np.random.default_rng(zlib.crc32(shell))
+    twins = rows[rng.choice(there, len(empty))]
+    nudge = rng.integers(-MOST_NUDGE, MOST_NUDGE, twins["at"].shape, endpoint=True)
+    twins["at"] = np.clip(twins["at"].astype(np.int64) + nudge, 0, 65535)
+    twins["size"] = np.rint(twins["size"] * rng.uniform(*TWIN_SIZES, len(empty)))
+    rows[empty] = twins
+    return shell[:start] + rows.tobytes() + shell[start + rows.nbytes :]
 
 
 def whole_bytes(jar: Jar, peel: Peel, fill_height_cm: float) -> bytes:

@@ -1,6 +1,6 @@
 """Simulated jars: pieces poured into a vessel, at rest, with a count that is known exactly."""
 
-from nearmark.packing.census import Census, bulk_fraction, census
+from nearmark.packing.census import Census, bulk_fraction, census, grade_of
 from nearmark.packing.jar import Jar, Rest, part_ends_cm
 from nearmark.packing.jar_file import jar_bytes, jar_from_bytes
 from nearmark.packing.library import LibraryPlan, library_request, made
@@ -27,6 +27,7 @@ __all__ = [
     "census",
     "cup",
     "cylinder",
+    "grade_of",
     "grain_shape",
     "jar_bytes",
     "jar_from_bytes",

@@ -16,7 +16,12 @@ WALL_SHARE: Final = 0.5
 """Share from which a piece belongs to the layer at the wall; our own choice."""
 
 CELLS_A_WIDTH: Final = 8
-GRADES: Final = ((0.15, "easy"), (0.35, "medium"), (math.inf, "hard"))
+Grade = Literal["easy", "medium", "hard"]
+GRADES: Final[tuple[tuple[float, Grade], ...]] = (
+    (0.15, "easy"),
+    (0.35, "medium"),
+    (math.inf, "hard"),
+)
 """Grade by the size of ln(surface x layers / count); our own choice."""
 
 
@@ -57,7 +62,7 @@ class Census:
     layers: float
     product: float
     bias: float
-    grade: Literal["easy", "medium", "hard"]
+    grade: Grade
 
 
 def census(jar: Jar) -> Census:
@@ -85,8 +90,6 @@ def census(jar: Jar) -> Census:
     layers = layers_seen(side)
     product = surface * layers
     count = jar.request.n_grains
-    bias = math.log(max(product, 1.0) / count)
-    grade = next(word for most, word in GRADES if abs(bias) <= most)
     return Census(
         count=count,
         fill_height_cm=height,
@@ -96,9 +99,26 @@ def census(jar: Jar) -> Census:
         wall_pieces=int((side.visible_share() >= VISIBLE_SHARE).sum()),
         layers=layers,
         product=product,
-        bias=bias,
-        grade=grade,  # type: ignore[arg-type]
+        bias=math.log(max(product, 1.0) / count),
+        grade=grade_of(product, count),
     )
+
+
+def grade_of(product: float, count: int) -> Grade:
+    """How hard a jar is: by how far surface times layers leads away from the count.
+
+    Parameters
+    ----------
+    product : pieces
+    count : pieces
+
+    Examples
+    --------
+    >>> grade_of(420, 400), grade_of(530, 400), grade_of(600, 400)
+    ('easy', 'medium', 'hard')
+    """
+    bias = math.log(max(product, 1.0) / count)
+    return next(word for most, word in GRADES if abs(bias) <= most)
 
 
 def layers_seen(side: IdPicture) -> float:

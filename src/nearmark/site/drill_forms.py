@@ -1,15 +1,28 @@
 """The forms of drills: opening one, sitting down, answering."""
 
 from collections.abc import Iterable
+from decimal import Decimal
 from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
 
 from nearmark.coaching import Station
-from nearmark.site.acts.drills import Given
-from nearmark.site.forms import Plain, Written
-from nearmark.site.models import Club, DrillItem, DrillKind, DrillSeat, PracticePair, Pupil, Thing
+from nearmark.coaching.jar_choice import BANDS
+from nearmark.packing.census import GRADES
+from nearmark.site.acts.drill_jars import ANY_GRADE, grade_words, shelf
+from nearmark.site.acts.drills import MOST_ITEMS, Given
+from nearmark.site.forms import Pieces, Plain, Written
+from nearmark.site.models import (
+    Club,
+    DrillItem,
+    DrillKind,
+    DrillSeat,
+    PracticeJar,
+    PracticePair,
+    Pupil,
+    Thing,
+)
 
 ASKED = {
     Station.MASS: "Mass in the cup, without the cup, in g",
@@ -41,13 +54,39 @@ class SeatForm(Plain):
     )
 
 
+class HowMany(forms.IntegerField):
+    """A small number that is there already; left out or emptied it is none."""
+
+    def clean(self, value: Any) -> int:
+        """The number, or a refusal."""
+        return int(super().clean(value or 0) or 0)
+
+
+def _how_many(label: str) -> HowMany:
+    return HowMany(label=label, min_value=0, max_value=MOST_ITEMS, initial=0)
+
+
 class DrillForm(Plain):
     """A new drill of one club."""
 
     title = forms.CharField(label="Title", max_length=80, initial="Practice")
     kind = forms.ChoiceField(label="Kind", choices=DrillKind.choices, initial=DrillKind.DRILL)
     things = forms.MultipleChoiceField(
-        label="What to estimate", widget=forms.CheckboxSelectMultiple
+        label="What lies on the table", widget=forms.CheckboxSelectMultiple, required=False
+    )
+    jars = forms.MultipleChoiceField(
+        label="Jars and photos on their screens",
+        widget=forms.CheckboxSelectMultiple,
+        required=False,
+    )
+    draw_small = _how_many("Small jars by chance")
+    draw_medium = _how_many("Medium jars by chance")
+    draw_large = _how_many("Large jars by chance")
+    draw_grade = forms.ChoiceField(
+        label="How hard",
+        choices=[(ANY_GRADE, "any"), *((word, word) for _, word in GRADES)],
+        required=False,
+        help_text="Of those by chance. Hard: one layer times the layers leads far from the count.",
     )
     sitting = forms.MultipleChoiceField(label="Who takes part", widget=forms.CheckboxSelectMultiple)
     with_calculator = forms.BooleanField(
@@ -60,16 +99,20 @@ class DrillForm(Plain):
     def __init__(self, club: Club, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self._things = {str(row.pk): row for row in club.things.filter(retired_at=None)}
+        self._jars = {str(row.pk): row for row in shelf()}
         pupils: Iterable[Pupil | PracticePair] = (*club.pupils.all(), *club.pairs.all())
         self._sitting = {_value(row): row for row in pupils}
-        things, sitting = self.fields["things"], self.fields["sitting"]
+        things, sitting, jars = (self.fields[name] for name in ("things", "sitting", "jars"))
+        jars.choices = [(pk, _jar_told(row)) for pk, row in self._jars.items()]  # type: ignore[attr-defined]
         things.choices = [(pk, _told(row)) for pk, row in self._things.items()]  # type: ignore[attr-defined]
         sitting.choices = [(value, _called(row)) for value, row in self._sitting.items()]  # type: ignore[attr-defined]
         sitting.initial = [_value(row) for row in club.pupils.all()]
 
     def clean(self) -> dict[str, Any]:
-        """Pairs work together in a mock contest only."""
+        """Something is asked, and pairs work together in a mock contest only."""
         given: dict[str, Any] = super().clean() or {}
+        if not (given.get("things") or given.get("jars") or any(self.wanted.values())):
+            self.add_error("things", "Nothing to estimate is chosen: tick a thing or a jar.")
         sitting = [self._sitting[value] for value in given.get("sitting", ())]
         pairs = [row for row in sitting if isinstance(row, PracticePair)]
         if given.get("kind") == DrillKind.DRILL and pairs:
@@ -78,6 +121,16 @@ class DrillForm(Plain):
         if in_pairs & {row.pk for row in sitting if isinstance(row, Pupil)}:
             self.add_error("sitting", "Somebody sits twice: alone and in a pair. Take one out.")
         return given
+
+    @property
+    def wanted(self) -> dict[str, int]:
+        """Band -> jars to be drawn by chance."""
+        return {band: self.cleaned_data.get(f"draw_{band}", 0) for band in BANDS}
+
+    @property
+    def jars_by_hand(self) -> list[PracticeJar]:
+        """Rows of the jars that were ticked."""
+        return [self._jars[pk] for pk in self.cleaned_data["jars"]]
 
     @property
     def chosen(self) -> tuple[list[Thing], list[Pupil | PracticePair]]:
@@ -102,6 +155,13 @@ def _told(thing: Thing) -> str:
     return f"{thing.name} ({thing.station}{size})"
 
 
+def _jar_told(jar: PracticeJar) -> str:
+    kept_back = "" if jar.is_open else "kept back"
+    kind = f"{jar.band} {'photo' if jar.is_photo else 'jar'}"
+    about = (kind, grade_words(jar), kept_back)
+    return f"{jar.code} {jar.what} ({', '.join(filter(None, about))})"
+
+
 class AnswerForm(Plain):
     """One answer to one thing.
 
@@ -117,6 +177,8 @@ class AnswerForm(Plain):
         super().__init__(*args, **kwargs)
         self._station, self._pair = Station(item.station), seat.pair
         own = self.fields.pop("estimate")
+        if item.jar_id is not None:
+            own = Pieces(max_length=9)
         for name, label in PARTS[self._station]:
             self.fields[name] = Written(label=label, required=seat.drill.with_calculator)
         own.label = ASKED[self._station]
@@ -152,7 +214,7 @@ class AnswerForm(Plain):
         parts = [float(given[name]) for name in self.part_names if given.get(name) is not None]
         is_count, is_volume = (self._station is s for s in (Station.COUNT, Station.VOLUME))
         return Given(
-            given["estimate"],
+            Decimal(given["estimate"]),
             layer=parts[0] if is_count and parts else None,
             layers=parts[1] if is_count and parts else None,
             sides_cm=(parts[0], parts[1], parts[2]) if is_volume and parts else None,

@@ -11,6 +11,7 @@ from nearmark.contest.rule_files import shipped_rules
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, NearmarkError
 from nearmark.event_folder.numbers import NumberStyle
+from nearmark.site.models import Account
 from nearmark.site.roles import Role
 
 STATION_WORDS = {
@@ -241,3 +242,12 @@ class CodeForm(Plain):
 
     ROLES: ClassVar = [(r.value, r.value) for r in (Role.SCORER, Role.COACH, Role.LEAD)]
     role = forms.ChoiceField(label="The device is for a", choices=ROLES)
+    again = forms.ModelChoiceField(
+        Account.objects.filter(role=Role.COACH.value, joined_by_code=True, is_active=True).order_by(
+            "name"
+        ),
+        label="A coach who was here before",
+        required=False,
+        empty_label="somebody new",
+        help_text="Opens the same clubs again, with a new PIN. The old device is out then.",
+    )

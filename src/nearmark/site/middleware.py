@@ -16,8 +16,17 @@ from django.urls import reverse
 from nearmark.errors import NearmarkError
 from nearmark.site import clock
 from nearmark.site.acts.doors import lock, needs_first_run
+from nearmark.site.club_access import is_of_others
 from nearmark.site.models import Device
-from nearmark.site.pages.refusals import Held, asks_json, held, not_saved, refused, refused_role
+from nearmark.site.pages.refusals import (
+    Held,
+    asks_json,
+    held,
+    not_saved,
+    refused,
+    refused_club,
+    refused_role,
+)
 from nearmark.site.roles import Role, may_open
 from nearmark.site.sight import Sight, sight_of
 from nearmark.site.visitor import (
@@ -52,6 +61,7 @@ _HEADERS: Final = {
 _OPEN_WHILE_LOCKED: Final = {"unlock", "sign-out", "public-results", "clock", "clock-now"} | {
     # A seat on a coach's tablet: it was locked when the code was typed in.
     *("seat-join", "seat", "seat-item", "seat-hand-in", "seat-leave", "calculator"),
+    "jar-part",  # of a jar the seat is asked; it asks for its signed pass
 }
 
 
@@ -95,10 +105,10 @@ class VisitorMiddleware:
         return self.get_response(request)
 
     def process_view(
-        self, request: HttpRequest, view: Callable[..., Any], args: object, kwargs: object
+        self, request: HttpRequest, view: Callable[..., Any], args: object, kwargs: dict[str, Any]
     ) -> HttpResponse | None:
-        """Refuse unless the table lets this role in."""
-        del view, args, kwargs
+        """Refuse unless the table lets this role in, and the club is the visitor's."""
+        del view, args
         name = (request.resolver_match and request.resolver_match.url_name) or ""
         visitor = visitor_of(request)
         if visitor.account is None and name != "first-run" and needs_first_run():
@@ -110,7 +120,7 @@ class VisitorMiddleware:
         released = desk_of(request).is_released
         role = Role(visitor.account.role) if visitor.account else Role.PUBLIC
         if may_open(name, role, released=released):
-            return None
+            return refused_club(request) if is_of_others(name, visitor, kwargs) else None
         if role is Role.PUBLIC and asks_json(request):
             return held(Held.OUT)
         if role is Role.PUBLIC and request.method == "GET":

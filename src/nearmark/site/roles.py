@@ -24,10 +24,13 @@ class Access:
     always : set of Role
     after_release : set of Role
         Those for whom it opens when the lead releases the results.
+    own_club : bool
+        Whether it belongs to a club, so that a coach opens it for the own clubs only.
     """
 
     always: frozenset[Role]
     after_release: frozenset[Role] = frozenset()
+    own_club: bool = False
 
     def allows(self, role: Role, *, released: bool) -> bool:
         """Whether a role may open the address now.
@@ -44,6 +47,7 @@ _EVERYBODY = Access(frozenset(Role))
 _SIGNED_IN = Access(frozenset({Role.LEAD, Role.SCORER, Role.COACH}))
 _ENTRY = Access(frozenset({Role.LEAD, Role.SCORER}))
 _SEASON = Access(frozenset({Role.LEAD, Role.COACH}))
+_OWN_CLUB = Access(frozenset({Role.LEAD, Role.COACH}), own_club=True)
 _LEAD = Access(frozenset({Role.LEAD}))
 _LEAD_THEN_COACH = Access(frozenset({Role.LEAD}), frozenset({Role.SCORER, Role.COACH}))
 
@@ -138,46 +142,49 @@ ACCESS: Final = MappingProxyType(
         "seat-leave": _EVERYBODY,
         "calculator": _EVERYBODY,
         "drills": _SEASON,
-        "drill-club": _SEASON,
-        "drill-open": _SEASON,
-        "drill-live": _SEASON,
-        "drill-state": _SEASON,
-        "drill-start": _SEASON,
-        "drill-close": _SEASON,
-        "drill-seat-code": _SEASON,
+        "drill-club": _OWN_CLUB,
+        "drill-open": _OWN_CLUB,
+        "drill-live": _OWN_CLUB,
+        "drill-state": _OWN_CLUB,
+        "drill-start": _OWN_CLUB,
+        "drill-close": _OWN_CLUB,
+        "drill-seat-code": _OWN_CLUB,
         "bags": _SEASON,
         "bags-labels": _SEASON,
-        "home-sheet": _SEASON,
+        "home-sheet": _OWN_CLUB,
         # season
         "season": _SEASON,
         "season-club-make": _SEASON,
         "season-demo": _SEASON,
         "season-delete-overdue": _SEASON,
-        "season-club": _SEASON,
-        "season-pupil-add": _SEASON,
-        "season-pair-add": _SEASON,
-        "season-club-keep": _SEASON,
-        "season-club-delete": _SEASON,
-        "season-things": _SEASON,
-        "season-thing-add": _SEASON,
-        "season-thing-retire": _SEASON,
-        "season-round": _SEASON,
-        "season-round-save": _SEASON,
-        "season-round-done": _SEASON,
-        "season-attempt-strike": _SEASON,
-        "season-log": _SEASON,
-        "season-log-csv": _SEASON,
-        "season-club-zip": _SEASON,
-        "season-import": _SEASON,
-        "season-import-confirm": _SEASON,
-        "season-pupil": _SEASON,
-        "season-hand-add": _SEASON,
-        "season-hand-drop": _SEASON,
-        "season-pupil-delete": _SEASON,
-        "season-pupil-zip": _SEASON,
-        "season-pair": _SEASON,
-        "season-pair-trained": _SEASON,
-        "season-pair-end": _SEASON,
+        "season-club": _OWN_CLUB,
+        "season-pupil-add": _OWN_CLUB,
+        "season-pair-add": _OWN_CLUB,
+        "season-club-keep": _OWN_CLUB,
+        "club-coaches": _LEAD,
+        "season-club-delete": _OWN_CLUB,
+        "season-things": _OWN_CLUB,
+        "season-thing-add": _OWN_CLUB,
+        "season-thing-retire": _OWN_CLUB,
+        "season-round": _OWN_CLUB,
+        "season-round-save": _OWN_CLUB,
+        "season-round-done": _OWN_CLUB,
+        "season-round-saved": _OWN_CLUB,
+        "season-attempt-strike": _OWN_CLUB,
+        "season-log": _OWN_CLUB,
+        "season-log-csv": _OWN_CLUB,
+        "season-club-zip": _OWN_CLUB,
+        "season-import": _OWN_CLUB,
+        "season-import-confirm": _OWN_CLUB,
+        "season-pupil": _OWN_CLUB,
+        "season-hand-add": _OWN_CLUB,
+        "season-hand-drop": _OWN_CLUB,
+        "season-pupil-delete": _OWN_CLUB,
+        "season-pupil-rename": _OWN_CLUB,
+        "season-pupil-zip": _OWN_CLUB,
+        "season-pair": _OWN_CLUB,
+        "season-pair-trained": _OWN_CLUB,
+        "season-pair-end": _OWN_CLUB,
         # paper, audit, corrections, exports
         "public-earlier": _EVERYBODY,
         "paper": _LEAD,

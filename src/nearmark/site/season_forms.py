@@ -181,6 +181,17 @@ class BodyReadingForm(Plain):
         return [float(one.clean(part)) for part in parts]
 
 
+class RenameForm(Plain):
+    """Another name for a pupil."""
+
+    name = forms.CharField(
+        label="First name or code",
+        max_length=100,
+        help_text=NAMES_HELP,
+        widget=forms.TextInput(attrs={"autocomplete": "off"}),
+    )
+
+
 class SureForm(Plain):
     """A tick for what cannot be undone."""
 

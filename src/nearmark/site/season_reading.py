@@ -55,10 +55,11 @@ def habits_of(club: Club) -> Habits:
 
 
 def _state(club: Club) -> Hashable:
-    """What changes whenever the log does: attempts are added and struck out, never changed."""
+    """What changes whenever the log does: attempts are added and struck out, pupils renamed."""
     return (
         club.pk,
         club.made_at,
+        *club.pupils.order_by("pk").values_list("pk", "name"),
         *club.attempts.aggregate(
             Count("pk"), Max("pk"), Max("at"), Count("struck_at"), Max("struck_at")
         ).values(),

@@ -39,6 +39,11 @@ class Visitor:
         """What stands in the history."""
         return self.account.name if self.account else "somebody not signed in"
 
+    @property
+    def coach(self) -> Account | None:
+        """The account to whom a club made now belongs; the lead needs none."""
+        return self.account if self.role is Role.COACH else None
+
 
 def visitor_of(request: HttpRequest) -> Visitor:
     """Who sent a request, as the middleware found out.

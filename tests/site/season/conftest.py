@@ -21,7 +21,7 @@ def coach(sign_in) -> Client:
 
 
 @pytest.fixture
-def club(db) -> Club:
+def club(coached) -> Club:
     """An invented club of three, with a jar, a box and a cup."""
     made = Club.objects.create(
         name="Fernhollow",
@@ -41,7 +41,7 @@ def club(db) -> Club:
     Thing.objects.create(
         club=made, station="mass", name="rice", true=100, cup_g=8.6, density_g_cm3=0.78
     )
-    return made
+    return coached(made)
 
 
 @pytest.fixture

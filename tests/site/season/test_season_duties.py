@@ -24,13 +24,14 @@ from nearmark.site.models import (
 TODAY = date(2027, 5, 5)
 
 
-def test_the_log_comes_back_as_it_was(coach, club, pair, text_of, round_post):
+def test_the_log_comes_back_as_it_was(coach, club, pair, text_of, round_post, coached):
     round_post(coach, club, {"Ada": {"estimate": "380", "layer": "38", "layers": "10"}})
     round_post(coach, club, {"Bo": "96.25"}, thing="rice")
     taken = coach.get(f"/season/{club.pk}/log.csv").content.decode()
     other = Club.objects.create(
         name="Quillbank", keep_until=club.keep_until, made_at=timezone.now()
     )
+    coached(other)
 
     page = text_of(coach.post(f"/season/{other.pk}/import/", {"text": taken}))
     assert "Keep 2 attempts?" in page
@@ -128,11 +129,12 @@ def test_no_byte_of_a_deleted_name_stays_in_the_database_file(transactional_db, 
     assert found() == 0
 
 
-def test_a_club_over_its_date_is_shown_and_deleted_by_one_press(coach, club, text_of):
+def test_a_club_over_its_date_is_shown_and_deleted_by_one_press(coach, club, text_of, coached):
     Club.objects.filter(pk=club.pk).update(keep_until=timezone.localdate() - timedelta(days=1))
     other = Club.objects.create(
         name="Quillbank", keep_until=timezone.localdate(), made_at=timezone.now()
     )
+    coached(other)
     page = text_of(coach.get("/season/"))
     assert "Over its date" in page
     assert "Quillbank</a> is kept until" in page

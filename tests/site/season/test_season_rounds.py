@@ -124,3 +124,17 @@ def test_the_pair_of_a_pupil_stands_beside_the_attempt(coach, club, round_post):
 
     assert club.attempts.get(pupil__name="Ada").pair.code == "S1"
     assert club.attempts.get(pupil__name="Quillon").pair is None
+
+
+def test_a_browser_whose_answer_was_lost_can_ask_whether_the_round_is_saved(
+    coach, club, round_post
+):
+    key = str(uuid.uuid4())
+    ada = club.pupils.get(name="Ada").pk
+    where = f"/season/{club.pk}/round/saved/"
+    assert coach.get(where, {"key": key}).json() == {"saved": False}
+
+    round_post(coach, club, {"Ada": "400"}, **{f"key-{ada}": key})
+
+    assert coach.get(where, {"key": key}).json() == {"saved": True}
+    assert coach.get(where, {"key": "no key"}).json() == {"saved": False}

@@ -12,13 +12,15 @@ from nearmark.errors import InputError
 from nearmark.site import clock
 from nearmark.site.acts.history import note
 from nearmark.site.acts.season_keeping import check_keep
-from nearmark.site.models import Club, PracticePair, Pupil, Thing
+from nearmark.site.models import Account, Club, PracticePair, Pupil, Thing
 from nearmark.site.writing import writing
 
 MOST_PUPILS: Final = 200
 
 
-def make_club(name: str, keep_until: date, *, today: date, by: str) -> Club:
+def make_club(
+    name: str, keep_until: date, *, today: date, by: str, coach: Account | None = None
+) -> Club:
     """Begin a club.
 
     Parameters
@@ -28,6 +30,8 @@ def make_club(name: str, keep_until: date, *, today: date, by: str) -> Club:
         The last day on which its pupils' data are kept.
     today : date
     by : str
+    coach : Account or None
+        Whose it is; the lead opens every club.
 
     Returns
     -------
@@ -42,6 +46,8 @@ def make_club(name: str, keep_until: date, *, today: date, by: str) -> Club:
         if Club.objects.filter(name__iexact=name).exists():
             raise InputError("is taken", where="name", value=name, mend="Choose another")
         club = Club.objects.create(name=name, keep_until=keep_until, made_at=clock.now())
+        if coach is not None:
+            club.coaches.add(coach)
         note(None, by, f"began club {club.pk}", new=f"kept until {keep_until}")
     return club
 
@@ -74,25 +80,39 @@ def add_pupils(club: Club, names: list[str], *, by: str) -> list[Pupil]:
                 f"a club has {MOST_PUPILS} pupils at most", where="names", mend="Begin another club"
             )
         for name in names:
-            _check_name(name, taken)
+            check_pupil_name(name, taken)
             taken.add(name.casefold())
         pupils = [Pupil.objects.create(club=club, name=name) for name in names]
         note(None, by, f"club {club.pk}: added {len(pupils)} pupil{'s' * (len(pupils) > 1)}")
     return pupils
 
 
-def _check_name(name: str, taken: set[str]) -> None:
+def check_pupil_name(name: str, taken: set[str], *, where: str = "names") -> None:
+    """Refuse a name that is too long, or taken.
+
+    Parameters
+    ----------
+    name : str
+    taken : set of str
+        Of the others in the club, case folded.
+    where : str
+        Field it was typed in.
+
+    Raises
+    ------
+    InputError
+    """
     longest = 40
     if len(name) > longest:
         raise InputError(
             f"is longer than {longest} signs",
-            where="names",
+            where=where,
             value=name[:60],
             mend="A first name does",
         )
     if name.casefold() in taken:
         raise InputError(
-            "is in the club already", where="names", value=name, mend="Add a letter, or use a code"
+            "is in the club already", where=where, value=name, mend="Add a letter, or use a code"
         )
 
 

@@ -107,18 +107,28 @@ def open_device(account: Account, about: str) -> Device:
         )
 
 
-def make_code(role: Role, by: str) -> tuple[str, JoinCode]:
+def make_code(role: Role, by: str, *, again: Account | None = None) -> tuple[str, JoinCode]:
     """Make a one-time code; only its keyed hash is kept.
 
     Parameters
     ----------
     role : Role
     by : str
+    again : Account or None
+        Somebody who was here before and comes back to what is theirs; joined by code then too.
 
     Returns
     -------
     (code, record)
+
+    Raises
+    ------
+    InputError
     """
+    if again is not None and (not again.joined_by_code or again.role != role.value):
+        raise InputError(
+            "did not join by code", where="who", value=again.name, mend="Choose from the list"
+        )
     if role is Role.PUBLIC:
         raise InputError("needs a role", where="role", mend="Choose lead, scorer or coach")
     code = "".join(secrets.choice(CODE_LETTERS) for _ in range(CODE_LENGTH))
@@ -127,16 +137,17 @@ def make_code(role: Role, by: str) -> tuple[str, JoinCode]:
         record = JoinCode.objects.create(
             code_hash=_code_hash(code),
             role=role.value,
+            account=again,
             made_by=by,
             made_at=now,
             expires_at=now + CODE_LIFE,
         )
-        note(None, by, f"made a code for a {role}")
+        note(None, by, f"made a code for {'a ' + role if again is None else again.name}")
     return code, record
 
 
 def join(code: str, name: str, pin: str, *, address: str) -> Account:
-    """Use a one-time code: make an account with the role the code carries.
+    """Use a one-time code: make an account with the role the code carries, or open the old one.
 
     Parameters
     ----------
@@ -154,7 +165,6 @@ def join(code: str, name: str, pin: str, *, address: str) -> Account:
     InputError, RuleError
     """
     refuse_if_closed("code", address)
-    name = checked_name(name)
     if not _PIN.fullmatch(pin):
         raise InputError("needs 4 to 8 digits", where="PIN", mend="Choose one you will remember")
     account = _use_code(code, name, pin)
@@ -180,11 +190,26 @@ def _use_code(code: str, name: str, pin: str) -> Account | None:
         ).update(used_at=now)
         if not used:
             return None
-        name = checked_name(name)
-        role = Role(JoinCode.objects.get(code_hash=_code_hash(plain)).role)
+        record = JoinCode.objects.select_related("account").get(code_hash=_code_hash(plain))
+        if record.account is not None:
+            return _back_again(record.account, name, pin)
+        name, role = checked_name(name), Role(record.role)
         account = Account.objects.make(name, role, pin, joined_by_code=True)
         note(None, name, f"joined as {role} by code")
         return account
+
+
+def _back_again(account: Account, name: str, pin: str) -> Account:
+    """Whoever was here before: a new PIN, and the devices of before are out."""
+    if " ".join(name.split()).casefold() != account.name.casefold():
+        raise InputError(
+            "is not who the code is for", where="name", value=name, mend=f"Write {account.name}"
+        )
+    account.set_password(pin)
+    account.save(update_fields=["password"])
+    Device.objects.filter(account=account, revoked_at=None).update(revoked_at=clock.now())
+    note(None, account.name, "joined again by code")
+    return account
 
 
 def _code_hash(code: str) -> str:

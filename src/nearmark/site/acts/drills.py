@@ -4,18 +4,21 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from decimal import Decimal
-from typing import Final
+from typing import Any, Final
 
 from django.utils import timezone
 
 from nearmark.coaching import Attempt, Layers, Scoop, Sides, Station
+from nearmark.coaching.jar_reading import checked_estimate
 from nearmark.contest import RuleSet
 from nearmark.contest.heat_times import HeatClock, HeatState, heat_clock
 from nearmark.errors import InputError, RuleError
 from nearmark.event_folder.practice_log import FARTHEST_FACTOR
 from nearmark.site import clock
+from nearmark.site.acts.drill_jars import item_columns
 from nearmark.site.acts.drill_seats import set_out
 from nearmark.site.acts.history import note
+from nearmark.site.acts.jars import known_jar
 from nearmark.site.acts.practice import keep_attempt
 from nearmark.site.models import (
     Club,
@@ -24,6 +27,7 @@ from nearmark.site.models import (
     DrillItem,
     DrillKind,
     DrillSeat,
+    PracticeJar,
     PracticePair,
     Pupil,
     Source,
@@ -59,6 +63,8 @@ class Plan:
     with_calculator : bool
     minutes : min
         Of a mock contest.
+    jars : sequence of PracticeJar
+        Asked after the things.
     """
 
     title: str
@@ -67,6 +73,7 @@ class Plan:
     sitting: Sequence[Pupil | PracticePair]
     with_calculator: bool = False
     minutes: int = 30
+    jars: Sequence[PracticeJar] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,6 +129,8 @@ def open_drill(club: Club, plan: Plan, *, by: str) -> Drill:
     _check(club, plan)
     now = clock.now()
     with writing():
+        for jar in plan.jars:
+            known_jar(jar.pk)
         drill = Drill.objects.create(
             club=club,
             title=plan.title,
@@ -132,27 +141,28 @@ def open_drill(club: Club, plan: Plan, *, by: str) -> Drill:
             opened_at=now,
             expires_at=now + OPEN_FOR,
         )
-        for place, thing in enumerate(plan.things, 1):
-            DrillItem.objects.create(
-                drill=drill,
-                thing=thing,
-                place=place,
-                station=thing.station,
-                name=thing.name,
-                size=thing.size,
-                true=thing.true,
-                **{name: getattr(thing, name) for name in _TRUE_PARTS},
-            )
+        asked = (*map(_thing_columns, plan.things), *map(item_columns, plan.jars))
+        for place, columns in enumerate(asked, 1):
+            DrillItem.objects.create(drill=drill, place=place, **columns)
         set_out(drill, plan.sitting)
         note(None, by, f"opened drill {drill.pk} for club {club.pk}")
     return drill
 
 
+def _thing_columns(thing: Thing) -> dict[str, Any]:
+    own = ("station", "name", "size", "true", *_TRUE_PARTS)
+    return {"thing": thing} | {name: getattr(thing, name) for name in own}
+
+
 def _check(club: Club, plan: Plan) -> None:
-    for what, rows, most in (("things", plan.things, MOST_ITEMS), ("seats", plan.sitting, 200)):
-        if not 1 <= len(rows) <= most:
+    n_asked = len(plan.things) + len(plan.jars)
+    for what, n, most in (("things", n_asked, MOST_ITEMS), ("seats", len(plan.sitting), 200)):
+        if not 1 <= n <= most:
             mend = f"Choose 1 to {most}"
-            raise InputError("are needed", where=what, value=len(rows), mend=mend)
+            raise InputError("are needed", where=what, value=n, mend=mend)
+    if len({jar.pk for jar in plan.jars}) < len(plan.jars):
+        raise InputError("one is asked twice", where="jars", mend="Take one out")
+    for what, rows in (("things", plan.things), ("seats", plan.sitting)):
         if any(row.club_id != club.pk for row in rows):
             raise InputError("are of another club", where=what, mend="Load the page again")
     if plan.kind is DrillKind.MOCK:
@@ -268,6 +278,8 @@ def answer(seat: DrillSeat, item: DrillItem, given: Given) -> DrillAnswer:
 
 def _check_estimate(item: DrillItem, given: Given) -> None:
     """Now, and not when a whole mock contest goes into the log."""
+    if item.jar_id is not None:
+        checked_estimate(float(given.estimate), given.layer, given.layers)
     ratio = float(given.estimate) / item.true
     if not 1 / FARTHEST_FACTOR <= ratio <= FARTHEST_FACTOR:
         raise InputError(

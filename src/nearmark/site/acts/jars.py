@@ -1,14 +1,18 @@
 """The shelf of practice jars: putting jars on it, opening it, answering one."""
 
+import threading
 from dataclasses import dataclass
+from datetime import datetime
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any, Final
 
 from django.core import signing
+from django.db.models import Exists, OuterRef, QuerySet
 
 from nearmark.charts import Mark, MarkKind, error_words, strip_svg
 from nearmark.charts.jar_layers import peel
-from nearmark.charts.jar_scene import whole_bytes
+from nearmark.charts.jar_scene import filled_shell, whole_bytes
 from nearmark.charts.ready_jars import ready_jars
 from nearmark.coaching.jar_reading import KnownJar, band_of, checked_estimate, jar_words
 from nearmark.contest.scoring import percent_accuracy
@@ -19,7 +23,7 @@ from nearmark.printing.jar_photo import MOST_BYTES, safe_photo
 from nearmark.site import clock, jar_workshop
 from nearmark.site.acts.history import note
 from nearmark.site.jar_workshop import Exhibit
-from nearmark.site.models import JarKind, JarPart, JarSwitch, PracticeJar
+from nearmark.site.models import DrillItem, JarKind, JarPart, JarSwitch, PracticeJar
 from nearmark.site.writing import writing
 
 MOST_JARS: Final = 400
@@ -40,6 +44,7 @@ _TYPES: Final = {
     "side": "image/png",
     "photo": "image/jpeg",
 }
+_DRAWING: Final = threading.Lock()
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +102,7 @@ def answer_jar(
     ratio = estimate / jar.count
     mark = Mark(ratio, "you", MarkKind.THIS)
     key = KnownJar(jar.count, jar.layer, jar.layers)
-    counts = () if jar.is_photo else peel(_settled(jar), jar.layers or 1.0).counts
+    counts = () if jar.is_photo else _layer_counts(jar.pk, jar.made_at)
     return Outcome(
         jar=jar,
         estimate=estimate,
@@ -109,6 +114,36 @@ def answer_jar(
         layer_counts=counts,
         whole_pass="" if jar.is_photo else pass_for(jar, "whole"),
     )
+
+
+@lru_cache(maxsize=MOST_JARS)
+def _layer_counts(jar_id: int, made_at: datetime) -> tuple[int, ...]:
+    """What each layer holds: the same for everybody who answers, and slow for some shapes."""
+    jar = PracticeJar.objects.get(pk=jar_id, made_at=made_at)
+    return peel(_settled(jar), jar.layers or 1.0).counts
+
+
+def jars_to_try() -> QuerySet[PracticeJar]:
+    """The jars that may be practised on freely: open ones that no open drill asks.
+
+    Whoever has a drill before them could else look the count up in a second window.
+    """
+    open_jars = PracticeJar.objects.filter(gone_at=None, is_open=True)
+    return open_jars.exclude(Exists(_asked_now().filter(jar=OuterRef("pk"))))
+
+
+def is_asked_now(jar: PracticeJar) -> bool:
+    """Whether an open drill asks a jar.
+
+    Parameters
+    ----------
+    jar : PracticeJar
+    """
+    return _asked_now().filter(jar=jar).exists()
+
+
+def _asked_now() -> QuerySet[DrillItem]:
+    return DrillItem.objects.filter(drill__closed_at=None, drill__expires_at__gt=clock.now())
 
 
 def known_jar(jar_id: int) -> PracticeJar:
@@ -171,7 +206,8 @@ def _part(jar: PracticeJar, name: str) -> bytes:
         return dict(zip(("top", "side"), still_pictures(jar), strict=True))[name]
     if found is None:
         raise InputError("has no such file", where=f"jar {jar.code}", value=name)
-    return bytes(found.content)
+    content = bytes(found.content)
+    return filled_shell(content) if name == "shell" else content
 
 
 def still_pictures(jar: PracticeJar) -> tuple[bytes, bytes]:
@@ -181,15 +217,17 @@ def still_pictures(jar: PracticeJar) -> tuple[bytes, bytes]:
     ----------
     jar : PracticeJar
     """
-    kept = {p.name: bytes(p.content) for p in jar.parts.filter(name__in=("top", "side"))}
-    if len(kept) == 2:
-        return kept["top"], kept["side"]
-    top, side = jar_workshop.pictures(_part(jar, "jar"))
-    with writing():
-        for name, content in (("top", top), ("side", side)):
-            JarPart.objects.get_or_create(
-                jar=jar, name=name, defaults={"content_type": _TYPES[name], "content": content}
-            )
+    # A class of tablets asks at once: one of them has them drawn.
+    with _DRAWING:
+        kept = {p.name: bytes(p.content) for p in jar.parts.filter(name__in=("top", "side"))}
+        if len(kept) == 2:
+            return kept["top"], kept["side"]
+        top, side = jar_workshop.pictures(_part(jar, "jar"))
+        with writing():
+            for name, content in (("top", top), ("side", side)):
+                JarPart.objects.get_or_create(
+                    jar=jar, name=name, defaults={"content_type": _TYPES[name], "content": content}
+                )
     return top, side
 
 
@@ -331,6 +369,10 @@ def add_photo(content: bytes, what: str, count: int, checked_by: str, *, by: str
     InputError, RuleError
     """
     checked_estimate(count)
+    if str(count) in what.replace(",", "").replace(" ", ""):
+        raise InputError(
+            "says the count", where="what is in it", value=what, mend="Name the pieces only"
+        )
     safe = safe_photo(content)
     with writing():
         jar = _new_jar(JarKind.PHOTO, by=by, what=what, count=count, checked_by=checked_by)
@@ -363,9 +405,18 @@ def take_off(jar_id: int, *, by: str) -> PracticeJar:
     ----------
     jar_id : int
     by : str
+
+    Raises
+    ------
+    RuleError
+        If an open drill asks it.
     """
     with writing():
         jar = known_jar(jar_id)
+        if is_asked_now(jar):
+            raise RuleError(
+                "an open drill asks it", where=f"jar {jar.code}", mend="Close the drill first"
+            )
         jar.gone_at = clock.now()
         jar.save(update_fields=["gone_at"])
         jar.parts.all().delete()

@@ -10,7 +10,7 @@ from nearmark.demo_season import practice_season
 from nearmark.errors import RuleError
 from nearmark.site.acts.clubs import add_pair, add_pupils, make_club
 from nearmark.site.acts.practice import Try, keep_attempts
-from nearmark.site.models import Club, Source, Thing
+from nearmark.site.models import Account, Club, Source, Thing
 from nearmark.site.season_forms import one_year_on
 from nearmark.site.writing import writing
 
@@ -18,13 +18,15 @@ NAME: Final = "Larkspur Valley practice (invented)"
 A_WEEK: Final = timedelta(days=7)
 
 
-def fill_demo_season(*, today: date, by: str) -> Club:
+def fill_demo_season(*, today: date, by: str, coach: Account | None = None) -> Club:
     """Bring the invented season, its last practice a week ago.
 
     Parameters
     ----------
     today : date
     by : str
+    coach : Account or None
+        Whose it is.
 
     Returns
     -------
@@ -40,8 +42,12 @@ def fill_demo_season(*, today: date, by: str) -> Club:
     log = tuple(replace(attempt, day=attempt.day + shift) for attempt in log)
     with writing():
         if Club.objects.filter(name=NAME).exists():
-            raise RuleError("is there already", where="the invented season", mend="Open its club")
-        club = make_club(NAME, one_year_on(today), today=today, by=by)
+            raise RuleError(
+                "is there already",
+                where="the invented season",
+                mend="Open its club, or ask the lead for it",
+            )
+        club = make_club(NAME, one_year_on(today), today=today, by=by, coach=coach)
         names = sorted({attempt.pupil for attempt in log})
         pupils = {pupil.name: pupil for pupil in add_pupils(club, names, by=by)}
         members: dict[str, list[str]] = {}

@@ -7,6 +7,7 @@ from datetime import date
 from typing import Final
 
 from django.db import connection
+from django.db.models import QuerySet
 
 from nearmark.errors import InputError, RuleError
 from nearmark.site.acts.history import note
@@ -73,12 +74,12 @@ def delete_pupil(pupil: Pupil, *, is_sure: bool, by: str) -> int:
     """
     if not is_sure:
         raise InputError("was not confirmed", where="delete", mend=_UNSURE)
-    _overwrite_what_is_deleted()
+    overwrite_what_is_deleted()
     with writing():
         n = pupil.attempts.count()
         note(None, by, f"club {pupil.club_id}: deleted a pupil", old=f"{n} attempts")
         pupil.delete()
-    _leave_nothing()
+    leave_nothing()
     return n
 
 
@@ -97,17 +98,19 @@ def delete_club(club: Club, *, is_sure: bool, by: str) -> None:
     """
     if not is_sure:
         raise InputError("was not confirmed", where="delete", mend=_UNSURE)
-    _overwrite_what_is_deleted()
+    overwrite_what_is_deleted()
     with writing():
         _delete(club, by, "deleted")
-    _leave_nothing()
+    leave_nothing()
 
 
-def delete_overdue(today: date, *, by: str) -> int:
+def delete_overdue(clubs: QuerySet[Club], today: date, *, by: str) -> int:
     """Delete every club whose day is over.
 
     Parameters
     ----------
+    clubs : QuerySet of Club
+        Those that whoever asks may see.
     today : date
     by : str
 
@@ -121,14 +124,14 @@ def delete_overdue(today: date, *, by: str) -> int:
     RuleError
         If none is over its day.
     """
-    _overwrite_what_is_deleted()
+    overwrite_what_is_deleted()
     with writing():
-        over = list(Club.objects.filter(keep_until__lt=today))
+        over = list(clubs.filter(keep_until__lt=today))
         if not over:
             raise RuleError("nothing is over its date", where="keep until")
         for club in over:
             _delete(club, by, "deleted at its date")
-    _leave_nothing()
+    leave_nothing()
     return len(over)
 
 
@@ -137,14 +140,14 @@ def _delete(club: Club, by: str, what: str) -> None:
     club.delete()
 
 
-def _overwrite_what_is_deleted() -> None:
+def overwrite_what_is_deleted() -> None:
     """SQLite leaves deleted rows in the file until their place is needed; here they go at once."""
     if connection.vendor == "sqlite":
         with connection.cursor() as cursor:
             cursor.execute("PRAGMA secure_delete = ON")
 
 
-def _leave_nothing() -> None:
+def leave_nothing() -> None:
     """Empty the write-ahead log, which holds the old pages, and what was worked out."""
     forget_readings()
     if connection.vendor == "sqlite" and not connection.in_atomic_block:

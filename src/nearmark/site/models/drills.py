@@ -11,6 +11,7 @@ from django.db import models
 from django.db.models import Q
 
 from nearmark.site.models.fields import WrittenDecimal
+from nearmark.site.models.jars import PracticeJar
 from nearmark.site.models.season import (
     Club,
     Parts,
@@ -78,10 +79,19 @@ class Drill(models.Model):
 
 
 class DrillItem(Parts):
-    """One thing to estimate, as it stood when the drill was opened."""
+    """One thing to estimate, as it stood when the drill was opened.
+
+    Attributes
+    ----------
+    thing : Thing or None
+        Of the club, on the table.
+    jar : PracticeJar or None
+        Of the shelf, on the screen.
+    """
 
     drill = models.ForeignKey(Drill, models.CASCADE, related_name="items")
     thing = models.ForeignKey(Thing, models.SET_NULL, null=True, related_name="+")
+    jar = models.ForeignKey(PracticeJar, models.SET_NULL, null=True, related_name="asked")
     place = models.PositiveSmallIntegerField()
     station = models.CharField(max_length=10)
     name = models.CharField(max_length=100)
@@ -96,6 +106,11 @@ class DrillItem(Parts):
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def shown_jar(self) -> PracticeJar | None:
+        """The jar that the page of a seat shows; ``None`` when it has left the shelf."""
+        return self.jar if self.jar is not None and self.jar.gone_at is None else None
 
 
 class DrillSeat(models.Model):

@@ -81,10 +81,17 @@ class Device(models.Model):
 
 
 class JoinCode(models.Model):
-    """A one-time code, kept as a keyed hash, good for minutes and for one role."""
+    """A one-time code, kept as a keyed hash, good for minutes and for one role.
+
+    Attributes
+    ----------
+    account : Account or None
+        Somebody who was here before and comes in again under the same name.
+    """
 
     code_hash = models.CharField(max_length=64, unique=True)
     role = models.CharField(max_length=10, choices=_ROLES)
+    account = models.ForeignKey(Account, models.CASCADE, null=True, related_name="+")
     made_by = models.CharField(max_length=60)
     made_at = models.DateTimeField()
     expires_at = models.DateTimeField()

@@ -7,6 +7,7 @@ Whatever tells of a pupil goes with the pupil.
 from django.db import models
 
 from nearmark.coaching import Station
+from nearmark.site.models.people import Account
 
 _STATIONS = [(station.value, station.value) for station in Station]
 
@@ -30,9 +31,12 @@ class Club(models.Model):
     ----------
     keep_until : date
         The last day on which the coach means to keep what is known of the pupils.
+    coaches : accounts
+        Who made it, or was given it; the lead opens it in any case.
     """
 
     name = models.CharField(max_length=100, unique=True)
+    coaches = models.ManyToManyField(Account, related_name="clubs")
     keep_until = models.DateField()
     made_at = models.DateTimeField()
 

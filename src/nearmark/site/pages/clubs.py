@@ -12,6 +12,7 @@ from nearmark.errors import InputError, RuleError
 from nearmark.site.acts import clubs, season_keeping
 from nearmark.site.models import Club, Pupil, Thing
 from nearmark.site.pages.asking import add_refusal, done, post_only, show
+from nearmark.site.pages.club_coaches import coaches_context
 from nearmark.site.pages.season import REMIND_BEFORE, club_of, next_step, today
 from nearmark.site.season_forms import KeepForm, PracticePairForm, PupilsForm, SureForm, ThingForm
 from nearmark.site.season_reading import contest_items, habits_of, kind_words, next_for
@@ -31,10 +32,10 @@ class PupilLine:
 
 def club(request: HttpRequest, club_id: int) -> HttpResponse:
     """The page of a club."""
-    return show(request, "season_club", _context(club_of(club_id)))
+    return show(request, "season_club", _context(request, club_of(club_id)))
 
 
-def _context(record: Club, **forms: Form) -> dict[str, object]:
+def _context(request: HttpRequest, record: Club, **forms: Form) -> dict[str, object]:
     pupils = list(record.pupils.all())
     day = today()
     context: dict[str, object] = {
@@ -50,6 +51,7 @@ def _context(record: Club, **forms: Form) -> dict[str, object]:
         "sure_form": SureForm(),
         "is_over": record.keep_until < day,
         "is_soon": day <= record.keep_until <= day + REMIND_BEFORE,
+        **coaches_context(request, record),
     }
     return context | forms
 
@@ -84,7 +86,7 @@ def pupil_add(request: HttpRequest, club_id: int) -> HttpResponse:
             return done(
                 request, f"{n} pupil{' was' if n == 1 else 's were'} added.", _address(record)
             )
-    return show(request, "season_club", _context(record, pupils_form=form), status=status)
+    return show(request, "season_club", _context(request, record, pupils_form=form), status=status)
 
 
 @post_only
@@ -102,7 +104,7 @@ def pair_add(request: HttpRequest, club_id: int) -> HttpResponse:
             status = add_refusal(form, refusal)
         else:
             return done(request, f"{pair.code} is a pair now.", _address(record))
-    return show(request, "season_club", _context(record, pair_form=form), status=status)
+    return show(request, "season_club", _context(request, record, pair_form=form), status=status)
 
 
 @post_only
@@ -117,7 +119,7 @@ def club_keep(request: HttpRequest, club_id: int) -> HttpResponse:
             status = add_refusal(form, refusal)
         else:
             return done(request, "Saved.", _address(record))
-    return show(request, "season_club", _context(record, keep_form=form), status=status)
+    return show(request, "season_club", _context(request, record, keep_form=form), status=status)
 
 
 @post_only

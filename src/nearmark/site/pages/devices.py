@@ -1,6 +1,7 @@
 """Devices: who is in, a code for another one, out with one."""
 
 import io
+from urllib.parse import urlencode
 
 import segno
 from django.conf import settings
@@ -38,8 +39,10 @@ def device_code(request: HttpRequest) -> HttpResponse:
     form = CodeForm(request.POST)
     if not form.is_valid():
         return show(request, "devices", _context(request) | {"form": form}, status=422)
-    role = Role(form.cleaned_data["role"])
-    code, record = doors.make_code(role, visitor_of(request).name)
+    again = form.cleaned_data["again"]
+    role = Role(form.cleaned_data["role"] if again is None else again.role)
+    code, record = doors.make_code(role, visitor_of(request).name, again=again)
+    query = {"code": code} | ({} if again is None else {"name": again.name})
     # The lead may sit at this computer: its own name for itself leads other devices nowhere.
     address = (getattr(settings, "NEARMARK_URL", "") or request.build_absolute_uri("/")).rstrip("/")
     address += reverse("join")
@@ -49,8 +52,9 @@ def device_code(request: HttpRequest) -> HttpResponse:
         "role": role,
         "minutes": int(doors.CODE_LIFE.total_seconds() // 60),
         "record": record,
+        "again": again,
         "address": address,
-        "picture": qr_svg(f"{address}?code={code}"),
+        "picture": qr_svg(f"{address}?{urlencode(query)}"),
     }
     return show(request, "device_code", context)
 

@@ -63,7 +63,7 @@ def join(request: HttpRequest) -> HttpResponse:
         given = form.cleaned_data
         return doors.join(given["code"], given["name"], given["pin"], address=_address(request))
 
-    initial = {"code": request.GET.get("code", "")[:20]}
+    initial = {"code": request.GET.get("code", "")[:20], "name": request.GET.get("name", "")[:60]}
     return _come_in(request, "join", JoinForm(request.POST or None, initial=initial), act)
 
 

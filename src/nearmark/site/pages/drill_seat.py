@@ -16,6 +16,7 @@ from nearmark.site.drill_reading import told_of
 from nearmark.site.models import DrillAnswer, DrillItem, DrillSeat
 from nearmark.site.pages.asking import add_refusal, post_only
 from nearmark.site.pages.asking import show as show_page
+from nearmark.site.pages.drill_jar import asked_scene, told_scene
 from nearmark.site.pages.mock_contest import clock_context, open_items, own_result
 from nearmark.site.visitor import visitor_of
 
@@ -98,7 +99,9 @@ def seat(request: HttpRequest) -> HttpResponse:
 
 
 def _answers(own: DrillSeat) -> dict[int, DrillAnswer]:
-    rows = own.answers.select_related("item", "seat__pupil", "seat__pair").order_by("item__place")
+    rows = own.answers.select_related("item__jar", "seat__pupil", "seat__pair").order_by(
+        "item__place"
+    )
     return {row.item_id: row for row in rows}
 
 
@@ -112,7 +115,7 @@ def seat_item(request: HttpRequest, item_id: int) -> HttpResponse:
     own = _seat(request)
     if own is None:
         return _no_seat(request)
-    item = own.drill.items.filter(pk=item_id).first()
+    item = own.drill.items.filter(pk=item_id).select_related("jar").first()
     if item is None:
         return HttpResponseRedirect(reverse("seat"))
     row = _answers(own).get(item.pk)
@@ -165,6 +168,7 @@ def _question(own: DrillSeat, item: DrillItem, form: AnswerForm) -> dict[str, ob
         "parts": [form[name] for name in form.part_names],
         "others": [form[name] for name in form.fields if name not in form.part_names],
         **clock_context(own.drill),
+        **asked_scene(item),
     }
 
 
@@ -175,6 +179,7 @@ def _told(request: HttpRequest, own: DrillSeat, row: DrillAnswer) -> HttpRespons
         "told": told_of(row),
         "n_items": own.drill.items.count(),
         "n_left": own.drill.items.count() - own.answers.count(),
+        **told_scene(row),
     }
     return show(request, "drill_told", context)
 

@@ -1,5 +1,6 @@
 """Drills for the coach: open one, hand out the codes, see who has answered, close it."""
 
+import numpy as np
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -8,10 +9,12 @@ from django.urls import reverse
 from nearmark.errors import InputError
 from nearmark.site import clock
 from nearmark.site.acts import drill_seats, drills
+from nearmark.site.acts.drill_jars import draw_jars, shelf
+from nearmark.site.club_access import clubs_of
 from nearmark.site.drill_forms import DrillForm
 from nearmark.site.drill_reading import seat_rows
 from nearmark.site.models import Club, Drill, DrillKind, DrillSeat
-from nearmark.site.pages.asking import done, post_only, show
+from nearmark.site.pages.asking import add_refusal, done, post_only, show
 from nearmark.site.pages.devices import qr_svg
 from nearmark.site.pages.mock_contest import mock_context
 from nearmark.site.visitor import visitor_of
@@ -21,11 +24,11 @@ SHOWN = 20
 
 
 def drills_page(request: HttpRequest) -> HttpResponse:
-    """Every club with its drills."""
+    """Every club of one's own with its drills."""
     now = clock.now()
     clubs = [
         (club, [(drill, drill.is_open(now)) for drill in club.drills.all()[:SHOWN]])
-        for club in Club.objects.prefetch_related("drills")
+        for club in clubs_of(visitor_of(request)).prefetch_related("drills")
     ]
     n_open = sum(is_open for _, rows in clubs for _, is_open in rows)
     return show(request, "drills", {"title": "Drills", "clubs": clubs, "n_open": n_open})
@@ -42,7 +45,7 @@ def _club_page(request: HttpRequest, club: Club, form: DrillForm | None) -> Http
         "title": f"A drill for {club.name}",
         "club": club,
         "form": form or DrillForm(club),
-        "n_things": things,
+        "n_things": things + shelf().count(),
         "n_pupils": pupils,
     }
     return show(request, "drill_club", context, status=422 if form else 200)
@@ -57,6 +60,17 @@ def drill_open(request: HttpRequest, club_id: int) -> HttpResponse:
         return _club_page(request, club, form)
     given = form.cleaned_data
     things, sitting = form.chosen
+    try:
+        jars = form.jars_by_hand + draw_jars(
+            club,
+            form.wanted,
+            grade=given["draw_grade"],
+            but=[jar.pk for jar in form.jars_by_hand],
+            rng=np.random.default_rng(),
+        )
+    except InputError as refusal:
+        add_refusal(form, refusal)
+        return _club_page(request, club, form)
     plan = drills.Plan(
         given["title"],
         DrillKind(given["kind"]),
@@ -64,6 +78,7 @@ def drill_open(request: HttpRequest, club_id: int) -> HttpResponse:
         sitting,
         with_calculator=given["with_calculator"],
         minutes=given["minutes"],
+        jars=jars,
     )
     drill = drills.open_drill(club, plan, by=visitor_of(request).name)
     return done(request, "Open. Hand out the codes.", reverse("drill-live", args=[drill.pk]))

@@ -38,7 +38,7 @@ def _check_open(request: HttpRequest) -> None:
 def jars(request: HttpRequest) -> HttpResponse:
     """The jars one may practise on, by size."""
     _check_open(request)
-    shelf = PracticeJar.objects.filter(gone_at=None, is_open=True)
+    shelf = acts.jars_to_try()
     order = ("small", "medium", "large")
     groups = [(band, [jar for jar in shelf if jar.band == band]) for band in order]
     context = {
@@ -53,7 +53,7 @@ def jar(request: HttpRequest, jar_id: int) -> HttpResponse:
     """One jar, and after an answer what it was worth; nothing is kept."""
     _check_open(request)
     found = acts.known_jar(jar_id)
-    if not (found.is_open or is_keeper(request)):
+    if not is_keeper(request) and (not found.is_open or acts.is_asked_now(found)):
         raise InputError("is not open for practice", where="jar", mend="Choose another")
     form = JarAnswerForm(request.POST or None)
     outcome, status = None, 200
@@ -89,7 +89,7 @@ def _float(value: Any) -> float | None:
 
 def _next(jar: PracticeJar) -> PracticeJar | None:
     """Another open jar, the next of the shelf, round about."""
-    others = PracticeJar.objects.filter(gone_at=None, is_open=True).exclude(pk=jar.pk)
+    others = acts.jars_to_try().exclude(pk=jar.pk)
     return others.filter(pk__gt=jar.pk).first() or others.first()
 
 

@@ -12,6 +12,7 @@ from math import exp
 from typing import Final
 
 from django.db.models import Q
+from django.forms import Form
 from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import NoReverseMatch, reverse
 
@@ -35,10 +36,11 @@ from nearmark.coaching import (
 from nearmark.errors import InputError, RuleError
 from nearmark.measurement.instruments import Instrument
 from nearmark.site.acts import body_readings, season_keeping
+from nearmark.site.acts.pupil_names import rename_pupil
 from nearmark.site.models import BodyReading, Pupil
 from nearmark.site.pages.asking import add_refusal, done, post_only, show
 from nearmark.site.pages.season import today
-from nearmark.site.season_forms import BodyReadingForm, SureForm
+from nearmark.site.season_forms import BodyReadingForm, RenameForm, SureForm
 from nearmark.site.season_reading import contest_items, habits_of, kind_words, next_for
 from nearmark.site.visitor import visitor_of
 
@@ -109,7 +111,7 @@ def _blank() -> dict[str, date]:
     return {"day": today()}
 
 
-def _context(record: Pupil, form: BodyReadingForm) -> dict[str, object]:
+def _context(record: Pupil, form: BodyReadingForm, **more: Form) -> dict[str, object]:
     own = habits_of(record.club).get(record.name, ())
     plan = [(_kind(item), item.reason) for item in next_for(own, contest_items())]
     hand = _hand(record)
@@ -126,8 +128,9 @@ def _context(record: Pupil, form: BodyReadingForm) -> dict[str, object]:
         "teach": _to_teach([line.reference for line in hand]),
         "form": form,
         "sure_form": SureForm(),
+        "rename_form": RenameForm(initial={"name": record.name}),
         "home_sheet": _home_sheet(record),
-    }
+    } | more
 
 
 def _home_sheet(record: Pupil) -> str:
@@ -242,6 +245,22 @@ def body_reading_drop(request: HttpRequest, reading_id: int) -> HttpResponse:
     body_readings.drop_body_reading(reading)
     address = reverse("season-pupil", args=[reading.pupil_id])
     return done(request, "The reading is gone.", f"{address}#hand")
+
+
+@post_only
+def pupil_rename(request: HttpRequest, pupil_id: int) -> HttpResponse:
+    """Give a pupil another name."""
+    record, form, status = pupil_of(pupil_id), RenameForm(request.POST), 422
+    if form.is_valid():
+        try:
+            rename_pupil(record, form.cleaned_data["name"], by=visitor_of(request).name)
+        except (InputError, RuleError) as refusal:
+            status = add_refusal(form, refusal)
+        else:
+            said = "Renamed. To undo it, rename back."
+            return done(request, said, reverse("season-pupil", args=[record.pk]))
+    context = _context(record, BodyReadingForm(initial=_blank()), rename_form=form)
+    return show(request, "season_pupil", context, status=status)
 
 
 @post_only

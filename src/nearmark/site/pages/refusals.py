@@ -121,6 +121,20 @@ def refused_role(request: HttpRequest) -> HttpResponse:
     return _told(request, context, NOT_ALLOWED)
 
 
+def refused_club(request: HttpRequest) -> HttpResponse:
+    """The page for a coach at the address of a club that is not his; it says nothing of it.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    """
+    error = NearmarkError(
+        "this belongs to a club of somebody else", mend="Ask the lead to give you the club"
+    )
+    context = {"title": "Not your club", "error": error, "problems": ()}
+    return _told(request, context, NOT_ALLOWED)
+
+
 def forged(request: HttpRequest, reason: str = "") -> HttpResponse:
     """The page for a post without its token: an old page, or another site behind it.
 

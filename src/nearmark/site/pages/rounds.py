@@ -1,10 +1,11 @@
 """A round in one screen: choose the thing once, type a number for each pupil, see how it went."""
 
+import uuid
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
 
 from nearmark.charts import Mark, MarkKind, error_words, strip_svg
@@ -108,6 +109,16 @@ def _day(text: str) -> date:
     if day > today():
         raise InputError("is yet to come", where="day", value=text, mend="Name a day gone by")
     return day
+
+
+def round_saved(request: HttpRequest, club_id: int) -> HttpResponse:
+    """Whether a row of a round is kept, for a browser whose answer was lost on its way."""
+    club = club_of(club_id)
+    try:
+        key = uuid.UUID(request.GET.get("key", ""))
+    except ValueError:
+        return JsonResponse({"saved": False})
+    return JsonResponse({"saved": club.attempts.filter(key=key).exists()})
 
 
 def round_done(request: HttpRequest, club_id: int) -> HttpResponse:

@@ -14,6 +14,7 @@ from nearmark.site.acts import season_keeping
 from nearmark.site.acts.clubs import make_club
 from nearmark.site.acts.season_demo import NAME as DEMO
 from nearmark.site.acts.season_demo import fill_demo_season
+from nearmark.site.club_access import clubs_of
 from nearmark.site.models import Club
 from nearmark.site.pages.asking import add_refusal, done, post_only, show
 from nearmark.site.season_forms import ClubForm, one_year_on
@@ -70,20 +71,20 @@ def club_of(club_id: int) -> Club:
 
 def season(request: HttpRequest) -> HttpResponse:
     """What next, club by club."""
-    return show(request, "season", _context(ClubForm(initial=_proposed())))
+    return show(request, "season", _context(request, ClubForm(initial=_proposed())))
 
 
 def _proposed() -> dict[str, date]:
     return {"keep_until": one_year_on(today())}
 
 
-def _context(form: ClubForm) -> dict[str, object]:
-    clubs, day = list(Club.objects.all()), today()
+def _context(request: HttpRequest, form: ClubForm) -> dict[str, object]:
+    clubs, day = list(clubs_of(visitor_of(request))), today()
     return {
         "title": "Season",
         "form": form,
         "cards": [ClubCard(club, club.pupils.count(), next_step(club)) for club in clubs],
-        "has_demo": any(club.name == DEMO for club in clubs),
+        "has_demo": Club.objects.filter(name=DEMO).exists(),
         "over": [club for club in clubs if club.keep_until < day],
         "soon": [club for club in clubs if day <= club.keep_until <= day + REMIND_BEFORE],
     }
@@ -147,26 +148,32 @@ def club_make(request: HttpRequest) -> HttpResponse:
         given = form.cleaned_data
         try:
             club = make_club(
-                given["name"], given["keep_until"], today=today(), by=visitor_of(request).name
+                given["name"],
+                given["keep_until"],
+                today=today(),
+                by=visitor_of(request).name,
+                coach=visitor_of(request).coach,
             )
         except (InputError, RuleError) as refusal:
             status = add_refusal(form, refusal)
         else:
             return done(request, "The club is there.", reverse("season-club", args=[club.pk]))
-    return show(request, "season", _context(form), status=status)
+    return show(request, "season", _context(request, form), status=status)
 
 
 @post_only
 def season_demo(request: HttpRequest) -> HttpResponse:
     """Bring the invented season."""
-    club = fill_demo_season(today=today(), by=visitor_of(request).name)
+    visitor = visitor_of(request)
+    club = fill_demo_season(today=today(), by=visitor.name, coach=visitor.coach)
     said = "This is an invented season: try everything."
     return done(request, said, reverse("season-club", args=[club.pk]))
 
 
 @post_only
 def delete_overdue(request: HttpRequest) -> HttpResponse:
-    """Delete every club whose day is over."""
-    n = season_keeping.delete_overdue(today(), by=visitor_of(request).name)
+    """Delete every club of one's own whose day is over."""
+    visitor = visitor_of(request)
+    n = season_keeping.delete_overdue(clubs_of(visitor), today(), by=visitor.name)
     said = f"{n} club{' was' if n == 1 else 's were'} deleted with everything in it."
     return done(request, said, reverse("season"))

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from django import forms
+from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.utils.http import urlencode
 
@@ -14,27 +15,36 @@ from nearmark.measurement.instruments import Instrument
 from nearmark.printing import Hand, bag_labels_pdf, home_sheet_pdf
 from nearmark.site import clock
 from nearmark.site.acts.drills import local_day
+from nearmark.site.club_access import clubs_of
 from nearmark.site.forms import Plain, Written
 from nearmark.site.models import Club, Pupil
 from nearmark.site.pages.asking import file_answer, show
 from nearmark.site.season_log import attempts_of
+from nearmark.site.visitor import visitor_of
 
 RULER = Instrument("ruler", "cm", 0.1)
 SESSIONS = 8
 
 
 class BagsForm(Plain):
-    """Which bags, and for whom."""
+    """Which bags, and for whom.
+
+    Parameters
+    ----------
+    clubs : QuerySet of Club
+        To choose from.
+    """
 
     m = forms.MultipleChoiceField(label="Materials", widget=forms.CheckboxSelectMultiple)
     club = forms.ModelChoiceField(
-        Club.objects.all(), label="Club", required=False, empty_label="no list of who has which"
+        Club.objects.none(), label="Club", required=False, empty_label="no list of who has which"
     )
     grams = Written(label="Grams in each bag", initial="100")
     letter = forms.BooleanField(label="US letter paper instead of A4", required=False)
 
-    def __init__(self, *args: object, **kwargs: object) -> None:
+    def __init__(self, clubs: QuerySet[Club], *args: object, **kwargs: object) -> None:
         super().__init__(*args, **kwargs)  # type: ignore[arg-type]
+        self.fields["club"].queryset = clubs  # type: ignore[attr-defined]
         self.fields["m"].choices = [(m.code, m.name) for m in materials()]  # type: ignore[attr-defined]
 
 
@@ -48,7 +58,7 @@ class Turn:
 
 def bags(request: HttpRequest) -> HttpResponse:
     """What goes into the bags, and who takes which home."""
-    form = BagsForm(request.GET if "m" in request.GET else None)
+    form = BagsForm(clubs_of(visitor_of(request)), request.GET if "m" in request.GET else None)
     chosen = _chosen(form)
     pupils = _pupils(form) if chosen else []
     context = {
@@ -65,7 +75,7 @@ def bags(request: HttpRequest) -> HttpResponse:
 
 def bags_labels(request: HttpRequest) -> HttpResponse:
     """The labels as PDF."""
-    form = BagsForm(request.GET)
+    form = BagsForm(clubs_of(visitor_of(request)), request.GET)
     chosen = _chosen(form)
     if not chosen:
         raise InputError(

@@ -39,7 +39,7 @@
       if (!answer.redirected) { form.submit(); return; }
       say("This device is locked. Open it in another tab, then save here; nothing is lost.");
     } catch {
-      say("No link: nothing is lost. Try again when it is back.");
+      say("No link: nothing is lost, it is kept on this device. Try again when it is back.");
     }
     save.disabled = false;
   });

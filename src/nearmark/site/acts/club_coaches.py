@@ -1,0 +1,63 @@
+"""Which coaches open a club: the lead gives it, and takes it back."""
+
+from nearmark.errors import InputError
+from nearmark.site.acts.history import note
+from nearmark.site.models import Account, Club
+from nearmark.site.roles import Role
+from nearmark.site.writing import writing
+
+
+def give_club(club: Club, coach_id: int, *, by: str) -> Account:
+    """Let a coach see and change a club; whoever has it already keeps it.
+
+    Parameters
+    ----------
+    club : Club
+    coach_id : int
+        Number of the account.
+    by : str
+
+    Returns
+    -------
+    Account
+
+    Raises
+    ------
+    InputError
+    """
+    with writing():
+        coach = _coach(coach_id)
+        club.coaches.add(coach)
+        note(None, by, f"gave club {club.pk} to a coach", new=coach.name)
+    return coach
+
+
+def take_club_back(club: Club, coach_id: int, *, by: str) -> Account:
+    """Let a coach see a club no more; nothing in it changes.
+
+    Parameters
+    ----------
+    club : Club
+    coach_id : int
+    by : str
+
+    Returns
+    -------
+    Account
+
+    Raises
+    ------
+    InputError
+    """
+    with writing():
+        coach = _coach(coach_id)
+        club.coaches.remove(coach)
+        note(None, by, f"took club {club.pk} back from a coach", old=coach.name)
+    return coach
+
+
+def _coach(coach_id: int) -> Account:
+    coach = Account.objects.filter(pk=coach_id, role=Role.COACH.value).first()
+    if coach is None:
+        raise InputError("is no coach", where="coach", value=coach_id, mend="Choose from the list")
+    return coach

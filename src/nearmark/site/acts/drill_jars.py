@@ -1,0 +1,106 @@
+"""Which jars of the shelf a drill asks: chosen by hand, or drawn by chance."""
+
+from collections.abc import Collection, Mapping
+from typing import Any, Final
+
+import numpy as np
+from django.db.models import Count, Q, QuerySet
+
+from nearmark.coaching import Station
+from nearmark.errors import InputError
+from nearmark.packing import grade_of
+from nearmark.site.models import Club, PracticeJar
+
+ANY_GRADE: Final = ""
+
+
+def shelf() -> QuerySet[PracticeJar]:
+    """All that may be asked, those kept back from free practice too: few have seen them."""
+    return PracticeJar.objects.filter(gone_at=None)
+
+
+def grade_words(jar: PracticeJar) -> str:
+    """How hard a jar is, as far as its layers are known.
+
+    Parameters
+    ----------
+    jar : PracticeJar
+
+    Returns
+    -------
+    str
+        easy, medium or hard; empty for a photo.
+    """
+    if jar.layer is None or jar.layers is None:
+        return ""
+    return grade_of(jar.layer * jar.layers, jar.count)
+
+
+def draw_jars(
+    club: Club,
+    wanted: Mapping[str, int],
+    *,
+    grade: str = ANY_GRADE,
+    but: Collection[int] = (),
+    rng: np.random.Generator,
+) -> list[PracticeJar]:
+    """Draw open jars; those which the club was asked least often come first.
+
+    Parameters
+    ----------
+    club : Club
+    wanted : mapping of band -> jars
+    grade : easy, medium, hard or ANY_GRADE
+    but : numbers of jars
+        Chosen by hand already.
+    rng : numpy Generator
+        The only source of chance.
+
+    Returns
+    -------
+    list of PracticeJar
+        Small ones first.
+
+    Raises
+    ------
+    InputError
+        If the shelf has fewer.
+    """
+    drawn: list[PracticeJar] = []
+    for band, n in wanted.items():
+        asked = Count("asked", filter=Q(asked__drill__club=club))
+        open_jars = shelf().filter(is_open=True, band=band).exclude(pk__in=but)
+        found = [
+            jar
+            for jar in open_jars.annotate(n_asked=asked)
+            if grade == ANY_GRADE or grade_words(jar) == grade
+        ]
+        if len(found) < n:
+            kind = " ".join(filter(None, (grade, band)))
+            raise InputError(
+                f"the shelf has {len(found)} open {kind} jar{'' if len(found) == 1 else 's'} more",
+                where=f"{band} jars by chance",
+                value=n,
+                mend="Draw fewer, or put more on the shelf",
+            )
+        by_chance = [found[k] for k in rng.permutation(len(found))]
+        drawn += sorted(by_chance, key=lambda jar: jar.n_asked)[:n]
+    return drawn
+
+
+def item_columns(jar: PracticeJar) -> dict[str, Any]:
+    """A jar as it stands when a drill is opened.
+
+    Parameters
+    ----------
+    jar : PracticeJar
+    """
+    return {
+        "jar": jar,
+        "station": Station.COUNT.value,
+        "name": f"{jar.code}: {jar.what}",
+        "size": jar.band,
+        "true": jar.count,
+        "layer_true": jar.layer,
+        "layers_true": jar.layers,
+    }

@@ -1,0 +1,45 @@
+"""Renaming a pupil: a typing mistake, or a code instead of a first name.
+
+The history tells by number that it was done.  It holds neither name: the old one may be one that
+should never have been typed, and a deleted child is in no line of it.
+"""
+
+from nearmark.errors import InputError
+from nearmark.site.acts.clubs import check_pupil_name
+from nearmark.site.acts.history import note
+from nearmark.site.acts.season_keeping import leave_nothing, overwrite_what_is_deleted
+from nearmark.site.models import Pupil
+from nearmark.site.writing import writing
+
+
+def rename_pupil(pupil: Pupil, name: str, *, by: str) -> None:
+    """Give a pupil another name; attempts, pairs and open seats stay the pupil's.
+
+    It is undone by renaming back.
+
+    Parameters
+    ----------
+    pupil : Pupil
+    name : str
+        First name or code.
+    by : str
+
+    Raises
+    ------
+    InputError
+        If it is empty, too long, the same, or somebody else's in the club.
+    """
+    plain = " ".join(name.split())
+    if not plain:
+        raise InputError("is empty", where="name", mend="Write a first name or a code")
+    overwrite_what_is_deleted()
+    with writing():
+        pupil.refresh_from_db(fields=["name"])
+        if plain == pupil.name:
+            raise InputError("is the name already", where="name", value=plain, mend="Change it")
+        others = pupil.club.pupils.exclude(pk=pupil.pk).values_list("name", flat=True)
+        check_pupil_name(plain, {other.casefold() for other in others}, where="name")
+        pupil.name = plain
+        pupil.save(update_fields=["name"])
+        note(None, by, f"club {pupil.club_id}: renamed pupil {pupil.pk}")
+    leave_nothing()

@@ -1,0 +1,61 @@
+"""Whose club is whose: a coach opens the own clubs and those the lead has given, the lead all."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Final
+
+from django.db.models import QuerySet
+
+from nearmark.site.models import Club
+from nearmark.site.roles import ACCESS, Role
+from nearmark.site.visitor import Visitor
+
+CLUB_OF: Final = MappingProxyType(
+    {
+        "club_id": "pk",
+        "pupil_id": "pupils",
+        "pair_id": "pairs",
+        "thing_id": "things",
+        "attempt_id": "attempts",
+        "reading_id": "pupils__body_readings",
+        "drill_id": "drills",
+        "seat_id": "drills__seats",
+    }
+)
+"""Number in an address of a club -> how it leads to the club."""
+
+
+def clubs_of(visitor: Visitor) -> QuerySet[Club]:
+    """The clubs that somebody may see.
+
+    Parameters
+    ----------
+    visitor : Visitor
+    """
+    if visitor.role is Role.LEAD:
+        return Club.objects.all()
+    if visitor.role is Role.COACH:
+        return Club.objects.filter(coaches=visitor.account)
+    return Club.objects.none()
+
+
+def is_of_others(name: str, visitor: Visitor, numbers: Mapping[str, object]) -> bool:
+    """Whether an address belongs to a club that its visitor may not see.
+
+    Parameters
+    ----------
+    name : str
+        Of the address.
+    visitor : Visitor
+        Whose role opens the address as such.
+    numbers : mapping
+        What the address names; a number that nothing has belongs to nobody.
+    """
+    if visitor.role is Role.LEAD or not ACCESS[name].own_club:
+        return False
+    own = clubs_of(visitor)
+    for key, number in numbers.items():
+        there = Club.objects.filter(**{CLUB_OF[key]: number})
+        if there.exists() and not own.filter(pk__in=there).exists():
+            return True
+    return False

@@ -1,0 +1,45 @@
+"""The lead gives a club to a coach, and takes it back."""
+
+from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
+
+from nearmark.errors import InputError
+from nearmark.site.acts.club_coaches import give_club, take_club_back
+from nearmark.site.models import Account, Club
+from nearmark.site.pages.asking import done, post_only
+from nearmark.site.pages.season import club_of
+from nearmark.site.roles import Role
+from nearmark.site.visitor import visitor_of
+
+
+def coaches_context(request: HttpRequest, club: Club) -> dict[str, object]:
+    """Who opens a club, and to the lead who else could.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    club : Club
+    """
+    own = club.coaches.order_by("name")
+    if visitor_of(request).role is not Role.LEAD:
+        return {"coaches": own}
+    others = Account.objects.filter(role=Role.COACH.value, is_active=True).exclude(clubs=club)
+    return {"coaches": own, "other_coaches": others.order_by("name"), "gives": True}
+
+
+@post_only
+def club_coaches(request: HttpRequest, club_id: int) -> HttpResponse:
+    """Give a club to a coach, or take it back."""
+    club, by = club_of(club_id), visitor_of(request).name
+    back = f"{reverse('season-club', args=[club.pk])}#coaches"
+    if "away" in request.POST:
+        coach = take_club_back(club, _number(request.POST["away"]), by=by)
+        return done(request, f"{coach.name} sees {club.name} no more.", back)
+    coach = give_club(club, _number(request.POST.get("coach", "")), by=by)
+    return done(request, f"{coach.name} sees {club.name} from now on.", back)
+
+
+def _number(text: str) -> int:
+    if not (text.isascii() and text.isdigit() and len(text) < 10):
+        raise InputError("is no coach", where="coach", value=text[:20], mend="Choose from the list")
+    return int(text)

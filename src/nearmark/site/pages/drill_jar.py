@@ -1,0 +1,33 @@
+"""A jar or a photo inside a drill: what its page shows before the answer, and after it."""
+
+from decimal import Decimal
+
+from nearmark.site.acts.jars import answer_jar
+from nearmark.site.models import DrillAnswer, DrillItem
+from nearmark.site.pages.jars import scene
+
+
+def asked_scene(item: DrillItem) -> dict[str, object]:
+    """What a seat may see before its answer: nothing that holds the count.
+
+    Parameters
+    ----------
+    item : DrillItem
+    """
+    return {} if item.jar is None else scene(item.jar, None)
+
+
+def told_scene(row: DrillAnswer) -> dict[str, object]:
+    """The jar opened after the answer: its layers can be taken off.
+
+    Parameters
+    ----------
+    row : DrillAnswer
+        Kept already.
+    """
+    jar = row.item.jar
+    if jar is None:
+        return {}
+    outcome = answer_jar(jar.pk, int(row.estimate), row.layer, row.layers)
+    given = None if row.layer is None else Decimal(f"{row.layer:g}")
+    return {"outcome": outcome, "jar": jar, "given_layer": given} | scene(jar, outcome)
