@@ -11,7 +11,7 @@ from nearmark.site.forms import Plain, Written
 class CupNumber(forms.CharField):
     """Needed for what was weighed, and for nothing else."""
 
-    when = "for a weighed item"
+    when = "for what was weighed"
 
 
 class AnswerCorrectionForm(Plain):
