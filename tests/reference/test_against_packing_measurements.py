@@ -15,6 +15,7 @@ SPHERE = grain_shape("sphere")
 WIDTH = 10.0
 """mm; so cm are widths."""
 
+POURED_RICE = PackingRequest(grain_shape("rice"), 1200, WIDTH, cylinder(16.0, 60.0))
 SMOOTH = {"friction": 0.05, "wall_friction": 0.05, "taps": 5}
 
 
@@ -111,22 +112,34 @@ def test_the_bed_is_at_rest_and_clean(bed, tapped):
 
 
 @pytest.mark.slow
-def test_half_the_time_step_gives_the_same_fraction():
-    # By the mean height of the pieces, which scatters less between seeds than the top does: the
-    # mean change of six is known to 0.2 %.
-    request = PackingRequest(SPHERE, 600, WIDTH, cylinder(8.0, 30.0))
-    whole, half = (
-        np.mean(
-            [
-                1
-                / settle(replace(request, seed=s), method=Method(step=step)).centres_cm[:, 2].mean()
-                for s in range(6)
-            ]
-        )
-        for step in (0.03, 0.015)
-    )
+def test_poured_rice_lies_between_the_published_beds_around_it():
+    # No figure for smooth grains three times as long as wide, poured with friction, could be
+    # opened.  Around them: rough paddy 0.49 (Singh et al. 2015, IJSART 1, porosity 51.2 %, abstract
+    # opened); the densest disordered spherocylinders without friction 0.72 (PMC10405222, opened).
+    # From memory, poured or gently shaken rods of 2 to 4: 0.56 to 0.64, falling with length, after
+    # 0.58 for rods of 6.8 (Parkhouse & Kelly, as told in doi 10.1007/s10035-016-0617-1; its first
+    # page read).
+    fractions = [census(settle(replace(POURED_RICE, seed=seed))).bulk_fraction for seed in (1, 2)]
 
-    assert half == pytest.approx(whole, rel=0.005)
+    assert all(0.56 < fraction < 0.64 for fraction in fractions)
+    assert abs(fractions[0] - fractions[1]) < 0.015
+
+
+@pytest.mark.slow
+def test_half_the_time_step_gives_the_same_fraction():
+    # By the mean height of the pieces, seed against the same seed.  Of 24 seeds of 2,000 pieces
+    # (``python benchmarks/packing.py --halving``) the change is -0.41 % with a standard error of
+    # 0.08 %; of the bulk fraction, which also sees the surface, -0.41 % with 0.10 %.
+    request = PackingRequest(SPHERE, 1000, WIDTH, cylinder(9.5, 60.0))
+
+    def height(seed, step):
+        jar = settle(replace(request, seed=seed), method=Method(step=step))
+        return jar.centres_cm[:, 2].mean()
+
+    changes = [height(seed, 0.03) / height(seed, 0.015) - 1 for seed in range(6)]
+
+    assert np.std(changes, ddof=1) / len(changes) ** 0.5 < 0.0025
+    assert abs(np.mean(changes)) < 0.005
 
 
 def test_a_mirrored_start_gives_the_mirrored_bed():

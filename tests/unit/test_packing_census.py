@@ -2,8 +2,19 @@ import math
 
 import numpy as np
 import pytest
+from scipy.optimize import brentq
 
-from nearmark.packing import Jar, PackingRequest, Rest, box, census, cylinder, grain_shape, top_view
+from nearmark.packing import (
+    Jar,
+    PackingRequest,
+    Rest,
+    box,
+    census,
+    cylinder,
+    grain_shape,
+    settle,
+    top_view,
+)
 from nearmark.packing.census import bulk_fraction, layers_seen
 from nearmark.packing.views import side_view
 
@@ -40,6 +51,25 @@ def test_a_cubic_pile_shows_its_top_its_front_and_its_layers():
     assert told.layers == pytest.approx(6, abs=0.8)  # a line between two columns meets little
     assert told.product == pytest.approx(20 * told.layers)
     assert told.bias == pytest.approx(math.log(told.product / 120))
+
+
+@pytest.mark.parametrize(("share", "counted"), [(0.4, 1), (0.6, 2)])
+def test_a_piece_counts_to_the_surface_if_it_is_mostly_seen(share, counted):
+    # Seen from above two equal discs d apart cover a lens of each other; its share is
+    # (2 acos d - 2 d sqrt(1 - d2)) / pi for the width 1.
+    d = brentq(
+        lambda d: (2 * math.acos(d) - 2 * d * math.sqrt(1 - d * d)) / math.pi - 1 + share, 0, 1
+    )
+    told = census(placed([[0, 0, 2.0], [d, 0, 0.5]], box(5, 5, 5)))
+
+    assert told.surface_pieces == counted
+
+
+def test_the_surface_of_a_poured_jar_holds_about_what_a_layer_one_piece_high_holds():
+    told = census(settle(PackingRequest(grain_shape("sphere"), 600, 10.0, cylinder(9.0, 30.0))))
+    a_layer = told.count / told.fill_height_cm  # pieces are 1 cm high
+
+    assert told.surface_pieces == pytest.approx(a_layer, rel=0.3)
 
 
 def test_the_bulk_of_a_cubic_pile_has_a_sixth_of_pi():

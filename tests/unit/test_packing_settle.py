@@ -56,7 +56,7 @@ def test_the_bed_does_not_depend_on_the_number_of_threads(monkeypatch):
 
     assert beds[0].overlaps().size > 50
     assert np.array_equal(beds[0].x, beds[1].x)
-    assert np.array_equal(beds[0].state, beds[1].state)
+    assert np.array_equal(beds[0].speed, beds[1].speed)
 
 
 @pytest.mark.parametrize("code", SHAPES)

@@ -10,14 +10,23 @@ from typing import Final
 import numba
 import numpy as np
 
+from nearmark.packing.kernel_balls import BALL_FIELDS
 from nearmark.packing.kernel_contacts import (
-    BODY_COLUMNS,
-    CONTACT_COLUMNS,
+    deal_out,
+    kept_impulses,
     prepare,
     shares_of_slabs,
     sweep,
 )
-from nearmark.packing.kernel_motion import energies, kick, move, place_parts, relative_travel
+from nearmark.packing.kernel_lanes import FIELDS, GAP, IMPULSE, SPARE, L
+from nearmark.packing.kernel_motion import (
+    energies,
+    kick,
+    move,
+    overspent,
+    relative_travel,
+    turn_parts,
+)
 from nearmark.packing.kernel_neighbours import carried_impulses, near_pairs
 from nearmark.packing.rain import FALL_SPEED, Rain
 from nearmark.packing.request import PackingRequest
@@ -40,21 +49,31 @@ class Method:
     sweeps : per step
         How often each contact is solved in a step.
     skin : widths
-        How far beyond touching a pair is looked after; larger means rarer pair searches.
+        How far beyond touching a pair of pieces of one part is looked after; larger means rarer
+        pair searches.  Of more parts less, for their near pairs grow with the square of them.
     shove_rate : dimensionless
         Share of an overlap undone in a step.
     slop : widths
         Overlap left alone, so that a contact stays a contact.
     fall_speed : sqrt(g w)
         The most a piece can reach.
+    near : widths
+        Gap up to which a pair is solved even when nothing moves.
+    ahead : steps
+        For how long pairs that can touch are dealt out to blocks.
+    surprise : widths
+        How much farther than thought a piece may go before they are dealt out anew.
     """
 
     step: float = 0.03
     sweeps: int = 4
-    skin: float = 0.25
+    skin: float = 0.5
     shove_rate: float = 0.3
     slop: float = 0.0005
     fall_speed: float = FALL_SPEED
+    near: float = 0.01
+    ahead: float = 4.0
+    surprise: float = 0.03
 
 
 class Bed:
@@ -71,20 +90,35 @@ class Bed:
     def __init__(self, request: PackingRequest, body: Solid, drops: Rain, method: Method) -> None:
         n = request.n_grains
         self.request, self.body, self.drops, self.method = request, body, drops, method
-        self.x, self.q, self.size = drops.centres.copy(), drops.turns.copy(), drops.sizes
-        self.state = np.zeros((n, BODY_COLUMNS))
-        self.state[:, :6] = drops.velocities
-        self.state[:, 12] = 1 / (body.volume * self.size**3)
+        self.q, self.size = drops.turns.copy(), drops.sizes
+        self.centres = np.vstack([drops.centres, np.zeros((SPARE, 3))])
+        self.centres[n + 1 :: 2] = 1000.0
+        self.x = self.centres[:n]
+        self.speed, self.shove, self.ease = (_table(n + SPARE) for _ in range(3))
+        self.skin = 2 * method.skin / (1 + len(body.radii))
+        self.are_balls = len(body.radii) == 1 and body.reach == body.radii[0]
+        self.fields = BALL_FIELDS if self.are_balls else FIELDS
+        self.speed[:n, :6] = drops.velocities
+        self.ease[:n, 0] = 1 / (body.volume * self.size**3)
         self.inv_local = 1 / (body.inertia * self.size[:, None] ** 5)
         self.reach = body.reach * self.size
         self.lever = self.reach if len(body.radii) > 1 else (body.reach - body.radii[0]) * self.size
-        self.p0 = np.zeros((n, len(body.radii), 3))
-        self.p1 = np.zeros_like(self.p0)
-        self.moved, self.turned, self.quick = np.zeros((n, 3)), np.zeros(n), np.zeros(n)
+        self.moved = np.zeros((n, 3))
+        self.turned, self.quick, self.spent, self.margin = np.zeros((4, n))
         self.vessel = _vessel_row(request)
-        self.active, self.steps, self.room = 0, 0, 24
-        self.pairs = np.zeros((0, 4), np.int32)
-        self.rows = np.zeros((0, CONTACT_COLUMNS))
+        self.laws = tuple(
+            np.float32(law)
+            for law in (
+                request.friction, request.wall_friction, method.shove_rate,
+                method.slop / method.step,
+            )
+        )  # fmt: skip
+        self.active, self.steps = 0, 0
+        self.room = np.empty((n, 16, 4), np.int32)
+        self.pairs, self.impulses = np.zeros((0, 4), np.int32), np.zeros((0, 4), np.float32)
+        self.parts = _table(n * len(body.radii) + SPARE)
+        self.parts[-SPARE:, 6] = 1.0  # an empty lane has levers, too
+        self._make_blocks(0)
         self.first = self.last = np.zeros(0, np.int64)
 
     @property
@@ -107,68 +141,133 @@ class Bed:
         threads = 1 if n < FEW_GRAINS else THREADS
         numba.set_num_threads(threads)
         body = self.body
-        place_parts(n, self.x, self.q, body.starts, body.ends, self.size, self.p0, self.p1)
-        stale = relative_travel(n, self.moved, self.turned, self.lever) > m.skin
+        kick(
+            n, self.q, self.speed, self.shove, self.ease, self.inv_local, self.lever, self.quick,
+            m.step, drag, m.fall_speed,
+        )  # fmt: skip
+        turn_parts(n, self.q, body.starts, body.ends, body.radii, self.size, self.parts)
+        stale = relative_travel(n, self.moved, self.turned, self.lever) > self.skin
         if n != self.active or stale:
             self._search(n)
-        kick(
-            n, self.q, self.state, self.inv_local, self.lever, self.quick, m.step, drag,
-            m.fall_speed,
-        )  # fmt: skip
+            self._deal(threads)
+        elif overspent(n, self.quick, self.spent, self.margin, m.step) > m.surprise:
+            self._keep_impulses()
+            self._deal(threads)
         bounds = np.empty((2, threads + 1), np.int64)
-        shares_of_slabs(self.load, threads, bounds)
+        shares_of_slabs(self.n_blocks, threads, bounds)
         prepare(
-            self.pairs, self.rows, self.row_start, self.slab_start, self.x, self.p0, self.p1,
-            body.radii, self.size, self.vessel, self.state, self.quick, m.step,
-            self.todo, self.n_todo, bounds,
+            self.pairs, self._bed, self._blocks, self.deep, self.speed, self.block_first,
+            self.n_blocks, bounds, self.are_balls,
+            (np.float32(1 / m.step), np.float32(m.slop / m.step)),
         )  # fmt: skip
-        np.subtract(self.n_todo, self.row_start[self.slab_start[:-1]], out=self.load)
-        shares_of_slabs(self.load, threads, bounds)
         for k in range(care * m.sweeps):
             sweep(
-                self.pairs, self.rows, self.row_start, self.slab_start, self.todo, self.n_todo,
-                bounds, self.state, self.request.friction, self.request.wall_friction,
-                m.step, m.shove_rate, m.slop, (self.steps + k) % 2 == 1,
+                self.block_first, self.n_blocks, bounds, self.rows, self.who, self.deep,
+                self.ease, self.speed, self.shove, self.are_balls, (self.steps + k) % 2 == 1,
+                *self.laws,
             )  # fmt: skip
-        move(n, self.x, self.q, self.state, self.moved, self.turned, m.step)
+        move(
+            n, self.x, self.q, self.speed, self.shove, self.moved, self.turned, self.quick,
+            self.spent, m.step,
+        )  # fmt: skip
         self.steps += 1
+
+    @property
+    def _bed(self) -> tuple[np.ndarray, ...]:
+        return self.centres, self.parts, self.vessel
+
+    @property
+    def _blocks(self) -> tuple[np.ndarray, ...]:
+        return self.rows, self.who, self.ends, self.own_pairs, self.at_walls, self.ease
+
+    def _deal(self, threads: int) -> None:
+        """Deal the near pairs that can touch within some steps out to blocks."""
+        m, n = self.method, self.active
+        self.margin[:n] = m.near / 2 + m.ahead * m.step * self.quick[:n]
+        self.spent[:n] = 0.0
+        bounds = np.empty((2, threads + 1), np.int64)
+        shares_of_slabs(self.load, threads, bounds)
+        while True:
+            deal_out(
+                (self.pairs, self.impulses, self.margin, self.last_block, self.filled),
+                self._bed, self._blocks,
+                (
+                    self.row_start, self.slab_start, self.by_slab, self.block_first,
+                    self.n_blocks,
+                ),
+                bounds, self.are_balls,
+            )  # fmt: skip
+            if (self.n_blocks <= np.diff(self.block_first)).all():
+                break
+            self._make_room(self.n_blocks)
+
+    def _make_room(self, n_blocks: np.ndarray) -> None:
+        """Give each slab room for so many blocks and some more."""
+        np.cumsum(n_blocks + n_blocks // 8 + 2, out=self.block_first[1:])
+        room = int(self.block_first[-1])
+        if room > len(self.rows):
+            self._make_blocks(room + room // 8)
+
+    def _make_blocks(self, n: int) -> None:
+        self.rows = np.empty((n, self.fields), np.float32)
+        self.who, self.ends = np.empty((2, n, 2 * L), np.uint32)
+        self.own_pairs = np.empty((n, L), np.int32)
+        self.deep, self.at_walls = np.empty((2, n), bool)
+
+    def _keep_impulses(self) -> None:
+        used = int(self.block_first[-1])
+        self.impulses = kept_impulses(len(self.pairs), self.own_pairs[:used], self.rows)
 
     def _search(self, n: int) -> None:
         """Find anew which parts are near each other; known pairs keep their impulses."""
+        if self.active:
+            self._keep_impulses()
         while True:
             pairs, row_start, by_slab, slab_start, needed = near_pairs(
-                self.x, n, self.p0, self.p1, self.body.radii, self.size, self.reach,
-                self.method.skin, self.vessel, self.room,
-            )  # fmt: skip
-            if needed <= self.room:
+                n, self._bed, self.reach, self.skin, self.are_balls, self.room
+            )
+            if needed <= self.room.shape[1]:
                 break
-            self.room = needed + 8
-        rows = np.zeros((len(pairs), CONTACT_COLUMNS))
-        carried_impulses(pairs, rows, self.pairs, self.rows, self.first, self.last)
-        self.pairs, self.rows, self.row_start, self.slab_start = pairs, rows, row_start, slab_start
+            self.room = np.empty((len(self.x), needed + 8, 4), np.int32)
+        impulses = np.zeros((len(pairs), 4), np.float32)
+        carried_impulses(pairs, impulses, self.pairs, self.impulses, self.first, self.last)
+        self.pairs, self.impulses = pairs, impulses
+        self.row_start, self.slab_start, self.by_slab = row_start, slab_start, by_slab
         self.first, self.last = np.empty(n, np.int64), np.empty(n, np.int64)
         self.first[by_slab], self.last[by_slab] = row_start[:-1], row_start[1:]
-        self.todo = np.empty(len(pairs), np.int64)
-        self.n_todo = np.zeros(len(slab_start) - 1, np.int64)
-        self.load = np.diff(row_start[slab_start])
+        self.filled, self.last_block = np.empty(len(pairs), np.int8), np.empty(n, np.int32)
+        n_slabs = len(slab_start) - 1
+        self.n_blocks, self.load = np.zeros(n_slabs, np.int64), np.diff(row_start[slab_start])
+        self.block_first = np.zeros(n_slabs + 1, np.int64)
+        self._make_room(self.load * 3 // (4 * L))
         self.moved[:n] = 0.0
         self.turned[:n] = 0.0
         self.active = n
 
     def energy(self) -> tuple[float, float]:
         """Kinetic and potential energy per mass let go so far, in g w."""
-        kinetic, potential = energies(self.active, self.x, self.state, self.inv_local)
+        kinetic, potential = energies(self.active, self.x, self.speed, self.ease, self.inv_local)
         return float(kinetic), float(potential)
 
     def overlaps(self) -> np.ndarray:
         """Overlap of every pair that touches, widths, shape (n_touching,)."""
-        gaps = self.rows[:, 13]
-        return -gaps[(gaps < 0) & (self.rows[:, 0] >= 0)]
+        gaps = self._of_contacts(GAP)
+        touching: np.ndarray = -self.method.step * gaps[gaps < 0].astype(float)
+        return touching
+
+    def _of_contacts(self, field: int) -> np.ndarray:
+        """One field of all lanes that hold a contact."""
+        used = int(self.block_first[-1])
+        lanes = self.rows[:used, field : field + L]
+        held: np.ndarray = lanes[self.own_pairs[:used] >= 0]
+        return held
 
     def contacts_per_piece(self) -> float:
         """Mean number of bearing contacts: a pair counts for both pieces, a wall for one."""
-        bearing = self.rows[:, 0] > 0
-        walls = bearing & (self.pairs[:, 1] < 0)
+        used = int(self.block_first[-1])
+        held = self.own_pairs[:used] >= 0
+        bearing = (self.rows[:used, IMPULSE : IMPULSE + L] > 0) & held
+        walls = bearing & (self.who[:used, L:] >= len(self.x))
         return float(2 * bearing.sum() - walls.sum()) / max(1, self.active)
 
     def tap(self, speed: float) -> None:
@@ -178,7 +277,14 @@ class Bed:
         ----------
         speed : sqrt(g w)
         """
-        self.state[:, 2] += speed
+        self.speed[: len(self.x), 2] += speed
+
+
+def _table(n: int) -> np.ndarray:
+    """Rows of eight floats, none of which lies across two lines of the cache."""
+    raw = np.zeros(8 * n + 16, np.float32)
+    skip = (-raw.ctypes.data // 4) % 16
+    return raw[skip : skip + 8 * n].reshape(n, 8)
 
 
 def _vessel_row(request: PackingRequest) -> np.ndarray:

@@ -5,199 +5,129 @@ first guess of the next, so that a deep bed carries its weight with few sweeps a
 undone by a second velocity ("shove") that moves grains and is then forgotten: no energy is added
 but the weight that it lifts.
 
-One row of ``body`` per grain, one row of ``rows`` per near pair; the columns are named below.
+Now and then the near pairs that can touch soon are dealt out to blocks of eight that move no piece
+twice; a step places and solves block after block.  Every second slab is worked on at once.
 """
 
-import math
-
+import numpy as np
 from numba import njit, prange
 
-from nearmark.packing.kernel_geometry import nearest_parameters, wall_distance
+from nearmark.packing import kernel_balls as balls
+from nearmark.packing.kernel_balls import shove_balls, solve_balls, warm_balls
+from nearmark.packing.kernel_gather import fetch_rows, return_rows
+from nearmark.packing.kernel_geometry import wall_distance
+from nearmark.packing.kernel_lanes import (
+    EASE,
+    GAP,
+    IMPULSE,
+    LEVER,
+    MASS,
+    NEXT,
+    NORMAL,
+    OTHER,
+    SPARE,
+    SPEED,
+    L,
+    mass_lanes,
+    shove_lanes,
+    solve_lanes,
+    warm_lanes,
+)
+from nearmark.packing.kernel_place import (
+    ACROSS,
+    APART,
+    OWN,
+    PLACE_ROOM,
+    place_balls,
+    place_lanes,
+)
 
-VELOCITY, SHOVE, INV_MASS, INV_INERTIA, BODY_COLUMNS = 0, 6, 12, 13, 20
-"""Velocity and spin; shove and its spin; 1/mass; 1/inertia in the world (xx yy zz xy xz yz)."""
+BALL_LEVER, BALL_OTHER, BALL_LIGHT = balls.LEVER, balls.OTHER, balls.LIGHT
 
-NORMAL_IMPULSE, IMPULSE_X, NORMAL, LEVER, OTHER_LEVER, GAP = 0, 1, 4, 7, 10, 13
-MASS_ALONG, MASS_ACROSS, LEAST_ACROSS, CONTACT_COLUMNS = 14, 15, 21, 22
-"""Impulse along the normal and across (3), normal towards the owner, levers (3 + 3), gap, mass
-along the normal, mass across it as a matrix (xx yy zz xy xz yz) that knows no normal part, and the
-least mass across."""
-
-
-NEAR = 0.005
-"""Gap beyond what the speeds can close in a step at which a pair is still solved, widths."""
+ONE = np.float32(1)
 
 
 @njit(cache=True, inline="always", error_model="numpy")
-def _turned(b, i, x, y, z):
-    return (
-        b[i, 13] * x + b[i, 16] * y + b[i, 17] * z,
-        b[i, 16] * x + b[i, 14] * y + b[i, 18] * z,
-        b[i, 17] * x + b[i, 18] * y + b[i, 15] * z,
+def _fetch(table, who, b, w, at):
+    fetch_rows(table, who, 2 * L * b, w, at)
+    fetch_rows(table, who, 2 * L * b + L, w, at + NEXT)
+
+
+@njit(cache=True, inline="always", error_model="numpy")
+def _return(table, who, b, w, at):
+    return_rows(table, who, 2 * L * b, w, at)
+    return_rows(table, who, 2 * L * b + L, w, at + NEXT)
+
+
+@njit(cache=True, inline="always", error_model="numpy")
+def _place_wall(w, l, i, j, e, row, x, parts, vessel, are_balls, per_step):
+    """Normal, gap and lever of an end of a part at a wall, told in lane l."""
+    side = -1.0 if e == 0 else 1.0
+    ox, oy, oz = (
+        parts[row, 0] + side * parts[row, 3],
+        parts[row, 1] + side * parts[row, 4],
+        parts[row, 2] + side * parts[row, 5],
     )
+    d, nx, ny, nz = wall_distance(vessel, -1 - j, x[i, 0] + ox, x[i, 1] + oy, x[i, 2] + oz)
+    # A wall may turn far in one step, where an edge ends; single precision must hold the lever.
+    d = min(d, 10.0)
+    w[NORMAL + l], w[NORMAL + L + l], w[NORMAL + 2 * L + l] = nx, ny, nz
+    w[GAP + l] = per_step * (d - parts[row, 6])
+    if are_balls:
+        w[BALL_LEVER + l] = d
+        w[BALL_OTHER + l] = 1.0
+        return
+    w[LEVER + l] = ox - d * nx
+    w[LEVER + L + l] = oy - d * ny
+    w[LEVER + 2 * L + l] = oz - d * nz
+    for a in range(3):
+        w[OTHER + a * L + l] = 0.0
 
 
 @njit(cache=True, inline="always", error_model="numpy")
-def _ease(b, i, rx, ry, rz, nx, ny, nz):
-    """Velocity along n at lever r that a unit impulse along n gives."""
-    cx, cy, cz = ry * nz - rz * ny, rz * nx - rx * nz, rx * ny - ry * nx
-    tx, ty, tz = _turned(b, i, cx, cy, cz)
-    return b[i, 12] + cx * tx + cy * ty + cz * tz
-
-
-@njit(cache=True, inline="always", error_model="numpy")
-def _ease_pair(b, i, rx, ry, rz, ax, ay, az, bx, by, bz):
-    """Velocities along a and b that an impulse along a gives, and along b that one along b does."""
-    cx, cy, cz = ry * az - rz * ay, rz * ax - rx * az, rx * ay - ry * ax
-    dx, dy, dz = ry * bz - rz * by, rz * bx - rx * bz, rx * by - ry * bx
-    tx, ty, tz = _turned(b, i, cx, cy, cz)
-    ux, uy, uz = _turned(b, i, dx, dy, dz)
-    return (
-        b[i, 12] + cx * tx + cy * ty + cz * tz,
-        dx * tx + dy * ty + dz * tz,
-        b[i, 12] + dx * ux + dy * uy + dz * uz,
-    )
-
-
-@njit(cache=True, inline="always", error_model="numpy")
-def _mass_across(c, i, j, rows, body):
-    """Inverse of how two pieces give way to impulses across the normal."""
-    nx, ny, nz = rows[c, 4], rows[c, 5], rows[c, 6]
-    if abs(nz) < 0.7:
-        f = 1.0 / math.sqrt(nx * nx + ny * ny)
-        ax, ay, az = ny * f, -nx * f, 0.0
+def _place_block(b, who, ends, own_pairs, pairs, bed, w, are_balls, at_walls, per_step):
+    """Place the eight pairs of a block."""
+    x, parts, vessel = bed
+    fetch_rows(parts, ends, 2 * L * b, w, OWN)
+    fetch_rows(parts, ends, 2 * L * b + L, w, ACROSS)
+    for l in range(L):
+        i, j = who[b, l], who[b, L + l]
+        for a in range(3):
+            w[APART + a * L + l] = x[i, a] - x[j, a]
+    if are_balls:
+        place_balls(w, per_step)
     else:
-        f = 1.0 / math.sqrt(ny * ny + nz * nz)
-        ax, ay, az = 0.0, nz * f, -ny * f
-    bx, by, bz = ny * az - nz * ay, nz * ax - nx * az, nx * ay - ny * ax
-    aa, ab, bb = _ease_pair(body, i, rows[c, 7], rows[c, 8], rows[c, 9], ax, ay, az, bx, by, bz)
+        place_lanes(w, per_step)
+    if at_walls:
+        for l in range(L):
+            c = own_pairs[b, l]
+            if c >= 0 and pairs[c, 1] < 0:
+                _place_wall(
+                    w, l, pairs[c, 0], pairs[c, 1], pairs[c, 3], ends[b, l], x, parts, vessel,
+                    are_balls, per_step,
+                )  # fmt: skip
+
+
+@njit(cache=True, inline="always", error_model="numpy")
+def _name_lane(who, ends, b, l, pair, spare, n_parts, spare_part):
+    """Write down which pieces and parts a lane is about; returns the other piece's row."""
+    i, j = pair[0], pair[1]
+    o = j if j >= 0 else spare
+    who[b, l], who[b, L + l] = i, o
+    ends[b, l] = i * n_parts + pair[2]
+    ends[b, L + l] = j * n_parts + pair[3] if j >= 0 else spare_part
+    return o
+
+
+@njit(cache=True, inline="always", error_model="numpy")
+def _deal(first, i, j, low, n_blocks, last, filled):
+    """The first block from ``low`` on, after all that move either piece, with a free lane."""
+    b = max(low, last[i] + 1)
     if j >= 0:
-        oa, ob, oc = _ease_pair(
-            body, j, rows[c, 10], rows[c, 11], rows[c, 12], ax, ay, az, bx, by, bz
-        )
-        aa, ab, bb = aa + oa, ab + ob, bb + oc
-    half = 0.5 * (aa - bb)
-    rows[c, 21] = 1.0 / (0.5 * (aa + bb) + math.sqrt(half * half + ab * ab))
-    f = 1.0 / (aa * bb - ab * ab)
-    aa, ab, bb = bb * f, -ab * f, aa * f
-    rows[c, 15] = aa * ax * ax + 2.0 * ab * ax * bx + bb * bx * bx
-    rows[c, 16] = aa * ay * ay + 2.0 * ab * ay * by + bb * by * by
-    rows[c, 17] = aa * az * az + 2.0 * ab * az * bz + bb * bz * bz
-    rows[c, 18] = aa * ax * ay + ab * (ax * by + bx * ay) + bb * bx * by
-    rows[c, 19] = aa * ax * az + ab * (ax * bz + bx * az) + bb * bx * bz
-    rows[c, 20] = aa * ay * az + ab * (ay * bz + by * az) + bb * by * bz
-
-
-@njit(cache=True, inline="always", error_model="numpy")
-def _push(b, i, at, rx, ry, rz, px, py, pz):
-    m = b[i, 12]
-    b[i, at] += m * px
-    b[i, at + 1] += m * py
-    b[i, at + 2] += m * pz
-    tx, ty, tz = _turned(b, i, ry * pz - rz * py, rz * px - rx * pz, rx * py - ry * px)
-    b[i, at + 3] += tx
-    b[i, at + 4] += ty
-    b[i, at + 5] += tz
-
-
-@njit(cache=True, inline="always", error_model="numpy")
-def _speed(b, i, at, rx, ry, rz):
-    return (
-        b[i, at] + b[i, at + 4] * rz - b[i, at + 5] * ry,
-        b[i, at + 1] + b[i, at + 5] * rx - b[i, at + 3] * rz,
-        b[i, at + 2] + b[i, at + 3] * ry - b[i, at + 4] * rx,
-    )
-
-
-@njit(cache=True, inline="always", error_model="numpy")
-def _place(c, pairs, rows, x, p0, p1, radius, size, vessel, reach_of_step):
-    """Normal, levers and gap of one pair where it stands; False if too far apart to matter."""
-    i, j, k, e = pairs[c, 0], pairs[c, 1], pairs[c, 2], pairs[c, 3]
-    ri = radius[k] * size[i]
-    if j < 0:
-        if e == 0:
-            ax, ay, az = p0[i, k, 0], p0[i, k, 1], p0[i, k, 2]
-        else:
-            ax, ay, az = p1[i, k, 0], p1[i, k, 1], p1[i, k, 2]
-        d, nx, ny, nz = wall_distance(vessel, -1 - j, ax, ay, az)
-        if d - ri > reach_of_step:
-            return False
-        rows[c, 13] = d - ri
-        rows[c, 4], rows[c, 5], rows[c, 6] = nx, ny, nz
-        rows[c, 7], rows[c, 8], rows[c, 9] = (
-            ax - d * nx - x[i, 0],
-            ay - d * ny - x[i, 1],
-            az - d * nz - x[i, 2],
-        )
-        return True
-    rj = radius[e] * size[j]
-    ax, ay, az = p0[i, k, 0], p0[i, k, 1], p0[i, k, 2]
-    bx, by, bz = p0[j, e, 0], p0[j, e, 1], p0[j, e, 2]
-    ux, uy, uz = p1[i, k, 0] - ax, p1[i, k, 1] - ay, p1[i, k, 2] - az
-    wx, wy, wz = p1[j, e, 0] - bx, p1[j, e, 1] - by, p1[j, e, 2] - bz
-    s, t = nearest_parameters(ax, ay, az, ux, uy, uz, bx, by, bz, wx, wy, wz)
-    ax, ay, az = ax + s * ux, ay + s * uy, az + s * uz
-    bx, by, bz = bx + t * wx, by + t * wy, bz + t * wz
-    nx, ny, nz = ax - bx, ay - by, az - bz
-    d2 = nx * nx + ny * ny + nz * nz
-    far = ri + rj + reach_of_step
-    if d2 > far * far:
-        return False
-    d = math.sqrt(d2)
-    if d > 1e-9:
-        nx, ny, nz = nx / d, ny / d, nz / d
-    else:
-        nx, ny, nz = 0.0, 0.0, 1.0
-    gap = d - ri - rj
-    rows[c, 13] = gap
-    rows[c, 4], rows[c, 5], rows[c, 6] = nx, ny, nz
-    out = ri + 0.5 * gap
-    rows[c, 7], rows[c, 8], rows[c, 9] = (
-        ax - out * nx - x[i, 0],
-        ay - out * ny - x[i, 1],
-        az - out * nz - x[i, 2],
-    )
-    out = rj + 0.5 * gap
-    rows[c, 10], rows[c, 11], rows[c, 12] = (
-        bx + out * nx - x[j, 0],
-        by + out * ny - x[j, 1],
-        bz + out * nz - x[j, 2],
-    )
-    return True
-
-
-@njit(cache=True, inline="always", error_model="numpy")
-def _prepare_one(c, pairs, rows, x, p0, p1, radius, size, vessel, body, quick, h):
-    """Place a contact and give it last step's impulse.  Returns whether it is to be solved."""
-    i, j = pairs[c, 0], pairs[c, 1]
-    fast = quick[i]
-    if j >= 0:
-        fast += quick[j]
-    if not _place(c, pairs, rows, x, p0, p1, radius, size, vessel, NEAR + h * fast):
-        rows[c, 0] = 0.0
-        rows[c, 1] = 0.0
-        rows[c, 2] = 0.0
-        rows[c, 3] = 0.0
-        rows[c, 13] = 1.0
-        return False
-    nx, ny, nz = rows[c, 4], rows[c, 5], rows[c, 6]
-    rx, ry, rz = rows[c, 7], rows[c, 8], rows[c, 9]
-    ease = _ease(body, i, rx, ry, rz, nx, ny, nz)
-    if j >= 0:
-        ease += _ease(body, j, rows[c, 10], rows[c, 11], rows[c, 12], nx, ny, nz)
-    rows[c, 14] = 1.0 / ease
-    _mass_across(c, i, j, rows, body)
-    f = rows[c, 0]
-    if f > 0.0:
-        tx, ty, tz = rows[c, 1], rows[c, 2], rows[c, 3]
-        along = tx * nx + ty * ny + tz * nz
-        tx, ty, tz = tx - along * nx, ty - along * ny, tz - along * nz
-        rows[c, 1], rows[c, 2], rows[c, 3] = tx, ty, tz
-        px, py, pz = f * nx + tx, f * ny + ty, f * nz + tz
-        _push(body, i, 0, rx, ry, rz, px, py, pz)
-        if j >= 0:
-            _push(body, j, 0, rows[c, 10], rows[c, 11], rows[c, 12], -px, -py, -pz)
-    return True
+        b = max(b, last[j] + 1)
+    while b < n_blocks and filled[first + b] == L:
+        b += 1
+    return b
 
 
 @njit(cache=True, error_model="numpy")
@@ -223,118 +153,176 @@ def shares_of_slabs(load, n_shares, bounds):
             bounds[parity, share + 1] = half
 
 
+@njit(cache=True, inline="always", error_model="numpy")
+def _deal_slab(first, end, start, room, spare, near_pairs, bed, blocks, work, are_balls):
+    """Deal the pairs of one slab that can touch soon out to its blocks; returns how many blocks.
+
+    Blocks beyond the room are counted only.
+    """
+    pairs, impulses, margin, last, filled = near_pairs
+    x, parts, _ = bed
+    rows, who, ends, own_pairs, at_walls, ease = blocks
+    w, who_w, ends_w, pairs_w = work
+    n_parts, spare_part = (parts.shape[0] - SPARE) // (x.shape[0] - SPARE), parts.shape[0] - 1
+    low, n_blocks = 0, 0
+    for c in range(first, end):
+        l = (c - first) % L
+        if l == 0:
+            for k in range(min(L, end - c)):
+                _name_lane(who_w, ends_w, 0, k, pairs[c + k], spare, n_parts, spare_part)
+                pairs_w[0, k] = c + k
+            _place_block(0, who_w, ends_w, pairs_w, pairs, bed, w, are_balls, True, ONE)
+        i, j = pairs[c, 0], pairs[c, 1]
+        if w[GAP + l] > margin[i] + (margin[j] if j >= 0 else 0.0):
+            continue
+        b = _deal(first, i, j, low, n_blocks, last, filled)
+        if b == n_blocks:
+            filled[first + b] = 0
+            n_blocks += 1
+            if b < room:
+                at_walls[start + b] = False
+        lane = filled[first + b]
+        filled[first + b] = lane + 1
+        last[i] = b
+        if j >= 0:
+            last[j] = b
+        while low < n_blocks and filled[first + low] == L:
+            low += 1
+        if b >= room:
+            continue
+        b += start
+        own_pairs[b, lane] = c
+        o = _name_lane(who, ends, b, lane, pairs[c], spare, n_parts, spare_part)
+        if j < 0:
+            at_walls[b] = True
+        for a in range(4):
+            rows[b, IMPULSE + a * L + lane] = impulses[c, a]
+        if are_balls:
+            rows[b, MASS + lane] = ONE / (ease[i, 0] + ease[o, 0])
+            rows[b, BALL_LIGHT + lane] = ease[i, 0]
+            rows[b, BALL_LIGHT + L + lane] = ease[o, 0]
+    for b in range(room):
+        for lane in range(filled[first + b] if b < n_blocks else 0, L):
+            own_pairs[start + b, lane] = -1
+            who[start + b, lane], who[start + b, L + lane] = spare, spare + 1
+            ends[start + b, lane], ends[start + b, L + lane] = spare_part, spare_part
+            for a in range(rows.shape[1] // L):
+                rows[start + b, a * L + lane] = 0.0
+    return n_blocks
+
+
 @njit(cache=True, parallel=True, error_model="numpy")
-def prepare(
-    pairs,
-    rows,
-    row_start,
-    slab_start,
-    x,
-    p0,
-    p1,
-    radius,
-    size,
-    vessel,
-    body,
-    quick,
-    h,
-    todo,
-    n_todo,
-    bounds,
-):
-    """Place all contacts, apply kept impulses, list those to be solved."""
+def deal_out(near_pairs, bed, blocks, slabs, bounds, are_balls):
+    """Deal the pairs that can touch soon out to blocks, slab by slab."""
+    row_start, slab_start, by_slab, block_first, n_blocks = slabs
+    n_shares = bounds.shape[1] - 1
+    n_slabs = slab_start.shape[0] - 1
+    last, n = near_pairs[3], bed[0].shape[0] - SPARE
+    for parity in range(2):
+        for share in prange(n_shares):
+            w = np.zeros(PLACE_ROOM, np.float32)
+            who, ends = np.zeros((1, 2 * L), np.uint32), np.zeros((1, 2 * L), np.uint32)
+            own_pairs = np.full((1, L), -1, np.int32)
+            for half in range(bounds[parity, share], bounds[parity, share + 1]):
+                s = 2 * half + parity
+                for a in range(slab_start[s], slab_start[min(s + 2, n_slabs)]):
+                    last[by_slab[a]] = -1
+                n_blocks[s] = _deal_slab(
+                    row_start[slab_start[s]], row_start[slab_start[s + 1]], block_first[s],
+                    block_first[s + 1] - block_first[s], n + 2 * (s % (SPARE // 2)),
+                    near_pairs, bed, blocks, (w, who, ends, own_pairs), are_balls,
+                )  # fmt: skip
+
+
+@njit(cache=True, parallel=True, error_model="numpy")
+def prepare(pairs, bed, blocks, deep, tables, block_first, n_blocks, bounds, are_balls, law):
+    """Place the contacts of all blocks, work out their masses and apply the kept impulses."""
+    rows, who, ends, own_pairs, at_walls, ease = blocks
+    speed, per_step, slop = tables, law[0], law[1]
     n_shares = bounds.shape[1] - 1
     for parity in range(2):
         for share in prange(n_shares):
+            w = np.zeros(PLACE_ROOM, np.float32)
             for half in range(bounds[parity, share], bounds[parity, share + 1]):
                 s = 2 * half + parity
-                m = row_start[slab_start[s]]
-                for c in range(m, row_start[slab_start[s + 1]]):
-                    if _prepare_one(
-                        c, pairs, rows, x, p0, p1, radius, size, vessel, body, quick, h
-                    ):
-                        todo[m] = c
-                        m += 1
-                n_todo[s] = m
-
-
-@njit(cache=True, inline="always", error_model="numpy")
-def _solve_one(c, i, j, rows, body, mu, h, push_rate, slop):
-    nx, ny, nz = rows[c, 4], rows[c, 5], rows[c, 6]
-    rx, ry, rz = rows[c, 7], rows[c, 8], rows[c, 9]
-    sx, sy, sz = rows[c, 10], rows[c, 11], rows[c, 12]
-    gap, mass = rows[c, 13], rows[c, 14]
-    ux, uy, uz = _speed(body, i, 0, rx, ry, rz)
-    if j >= 0:
-        bx, by, bz = _speed(body, j, 0, sx, sy, sz)
-        ux, uy, uz = ux - bx, uy - by, uz - bz
-    un = ux * nx + uy * ny + uz * nz
-    old = rows[c, 0]
-    new = max(0.0, old - (un + max(0.0, gap) / h) * mass)
-    if new > 0.0 or old > 0.0:
-        rows[c, 0] = new
-        ox, oy, oz = rows[c, 1], rows[c, 2], rows[c, 3]
-        xy, xz, yz = rows[c, 18], rows[c, 19], rows[c, 20]
-        tx = ox - (rows[c, 15] * ux + xy * uy + xz * uz)
-        ty = oy - (xy * ux + rows[c, 16] * uy + yz * uz)
-        tz = oz - (xz * ux + yz * uy + rows[c, 17] * uz)
-        pull2, most = tx * tx + ty * ty + tz * tz, mu * new
-        if pull2 > most * most:
-            # It slips: friction then points against the slip, or it would drive what it brakes.
-            f = rows[c, 21]
-            tx = ox - f * (ux - un * nx)
-            ty = oy - f * (uy - un * ny)
-            tz = oz - f * (uz - un * nz)
-            pull2 = tx * tx + ty * ty + tz * tz
-            if pull2 > most * most:
-                f = most / math.sqrt(pull2)
-                tx, ty, tz = tx * f, ty * f, tz * f
-        rows[c, 1], rows[c, 2], rows[c, 3] = tx, ty, tz
-        f = new - old
-        px, py, pz = f * nx + tx - ox, f * ny + ty - oy, f * nz + tz - oz
-        _push(body, i, 0, rx, ry, rz, px, py, pz)
-        if j >= 0:
-            _push(body, j, 0, sx, sy, sz, -px, -py, -pz)
-    if gap < -slop:
-        ux, uy, uz = _speed(body, i, 6, rx, ry, rz)
-        if j >= 0:
-            bx, by, bz = _speed(body, j, 6, sx, sy, sz)
-            ux, uy, uz = ux - bx, uy - by, uz - bz
-        p = (push_rate * (-gap - slop) / h - (ux * nx + uy * ny + uz * nz)) * mass
-        if p > 0.0:
-            _push(body, i, 6, rx, ry, rz, p * nx, p * ny, p * nz)
-            if j >= 0:
-                _push(body, j, 6, sx, sy, sz, -p * nx, -p * ny, -p * nz)
+                for b in range(block_first[s], block_first[s] + n_blocks[s]):
+                    for a in range(rows.shape[1]):
+                        w[a] = rows[b, a]
+                    _place_block(
+                        b, who, ends, own_pairs, pairs, bed, w, are_balls, at_walls[b], per_step
+                    )
+                    least = ONE
+                    for l in range(L):
+                        least = min(least, w[GAP + l])
+                    deep[b] = least < -slop
+                    _fetch(speed, who, b, w, SPEED)
+                    if are_balls:
+                        warm_balls(w)
+                    else:
+                        _fetch(ease, who, b, w, EASE)
+                        mass_lanes(w)
+                        warm_lanes(w)
+                    _return(speed, who, b, w, SPEED)
+                    for a in range(rows.shape[1]):
+                        rows[b, a] = w[a]
 
 
 @njit(cache=True, parallel=True, error_model="numpy")
 def sweep(
-    pairs,
-    rows,
-    row_start,
-    slab_start,
-    todo,
-    n_todo,
+    block_first,
+    n_blocks,
     bounds,
-    body,
+    rows,
+    who,
+    deep,
+    ease,
+    speed,
+    shove,
+    are_balls,
+    backwards,
     mu_grain,
     mu_wall,
-    h,
-    push_rate,
+    rate,
     slop,
-    backwards,
 ):
     """Solve each contact once, up the bed or down it."""
     n_shares = bounds.shape[1] - 1
     for turn in range(2):
         parity = 1 - turn if backwards else turn
         for share in prange(n_shares):
+            w = np.zeros(PLACE_ROOM, np.float32)
             for half in range(bounds[parity, share], bounds[parity, share + 1]):
                 s = 2 * half + parity
-                first = row_start[slab_start[s]]
-                count = n_todo[s] - first
+                first, count = block_first[s], n_blocks[s]
                 for e in range(count):
-                    c = todo[first + count - 1 - e] if backwards else todo[first + e]
-                    j = pairs[c, 1]
-                    mu = mu_grain if j >= 0 else mu_wall
-                    _solve_one(c, pairs[c, 0], j, rows, body, mu, h, push_rate, slop)
+                    b = first + count - 1 - e if backwards else first + e
+                    for a in range(rows.shape[1]):
+                        w[a] = rows[b, a]
+                    _fetch(speed, who, b, w, SPEED)
+                    if are_balls:
+                        solve_balls(w, mu_grain, mu_wall)
+                    else:
+                        _fetch(ease, who, b, w, EASE)
+                        solve_lanes(w, mu_grain, mu_wall)
+                    _return(speed, who, b, w, SPEED)
+                    for a in range(4 * L):
+                        rows[b, a] = w[a]
+                    if deep[b]:
+                        _fetch(shove, who, b, w, SPEED)
+                        if are_balls:
+                            shove_balls(w, rate, slop)
+                        else:
+                            shove_lanes(w, rate, slop)
+                        _return(shove, who, b, w, SPEED)
+
+
+@njit(cache=True, error_model="numpy")
+def kept_impulses(n_pairs, own_pairs, rows):
+    """The impulses of all pairs, zero for those that are in no block."""
+    impulses = np.zeros((n_pairs, 4), np.float32)
+    for b in range(own_pairs.shape[0]):
+        for l in range(L):
+            if own_pairs[b, l] >= 0:
+                for a in range(4):
+                    impulses[own_pairs[b, l], a] = rows[b, IMPULSE + a * L + l]
+    return impulses

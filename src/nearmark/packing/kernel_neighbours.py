@@ -8,14 +8,26 @@ every second slab can be worked on at once, and the result does not depend on ho
 import numpy as np
 from numba import njit, prange
 
-from nearmark.packing.kernel_geometry import nearest_parameters, wall_distance
+from nearmark.packing.kernel_gather import fetch_rows
+from nearmark.packing.kernel_geometry import wall_distance
+from nearmark.packing.kernel_lanes import GAP, SPARE, L
+from nearmark.packing.kernel_place import ACROSS, APART, OWN, PLACE_ROOM, place_lanes
 
 PARTS = 4
 """Columns of the table of pairs: grain, other grain (or -1 - wall), part, other part."""
 
 
+ONE = np.float32(1)
+
+CHUNKS = 64
+"""Into which the grains are cut for the threads; each has its own room to work in."""
+
+FINE = 2
+"""Cells across a slab's thickness in x and y: finer ones hold fewer pieces that are too far."""
+
+
 @njit(cache=True, error_model="numpy")
-def slabs_and_cells(x, n, cell):
+def slabs_and_cells(x, n, thick):
     """Sort grains by slab, and by cell; both stable, so by index within."""
     lo = np.empty(3)
     counts = np.empty(3, np.int64)
@@ -26,17 +38,15 @@ def slabs_and_cells(x, n, cell):
             least = min(least, x[i, a])
             most = max(most, x[i, a])
         lo[a] = least
-        counts[a] = max(1, int((most - least) / cell) + 1)
+        counts[a] = max(1, int((most - least) / thick * (FINE if a < 2 else 1)) + 1)
     nx, ny, nz = counts[0], counts[1], counts[2]
-    slab = np.empty(n, np.int64)
     cell_of = np.empty(n, np.int64)
     slab_start = np.zeros(nz + 1, np.int64)
     cell_start = np.zeros(nx * ny * nz + 1, np.int64)
     for i in range(n):
-        cx = min(nx - 1, int((x[i, 0] - lo[0]) / cell))
-        cy = min(ny - 1, int((x[i, 1] - lo[1]) / cell))
-        cz = min(nz - 1, int((x[i, 2] - lo[2]) / cell))
-        slab[i] = cz
+        cx = min(nx - 1, int((x[i, 0] - lo[0]) / thick * FINE))
+        cy = min(ny - 1, int((x[i, 1] - lo[1]) / thick * FINE))
+        cz = min(nz - 1, int((x[i, 2] - lo[2]) / thick))
         cell_of[i] = (cz * ny + cy) * nx + cx
         slab_start[cz + 1] += 1
         cell_start[cell_of[i] + 1] += 1
@@ -49,102 +59,192 @@ def slabs_and_cells(x, n, cell):
     slab_fill = slab_start[:-1].copy()
     cell_fill = cell_start[:-1].copy()
     for i in range(n):
-        by_slab[slab_fill[slab[i]]] = i
-        slab_fill[slab[i]] += 1
+        cz = cell_of[i] // (nx * ny)
+        by_slab[slab_fill[cz]] = i
+        slab_fill[cz] += 1
         by_cell[cell_fill[cell_of[i]]] = i
         cell_fill[cell_of[i]] += 1
-    return counts, slab, by_slab, slab_start, cell_of, by_cell, cell_start
+    return counts, by_slab, slab_start, cell_of, by_cell, cell_start
 
 
-@njit(cache=True, error_model="numpy")
-def near_parts_of(i, x, p0, p1, radius, size, reach, skin, vessel, slab, cells, found):
-    """Write the rows owned by grain ``i``; sorted by the other grain's index.  Returns how many."""
-    counts, cell_of, by_cell, cell_start = cells
-    nx, ny, nz = counts[0], counts[1], counts[2]
-    n_parts = radius.shape[0]
+@njit(cache=True, inline="always", error_model="numpy")
+def _near_walls(i, bed, n_parts, reach, skin, found):
+    """Write the ends of parts near a wall; returns how many."""
+    x, parts, vessel = bed
     m = 0
-    for k in range(n_parts):
-        r = radius[k] * size[i]
-        for end in range(2):
-            p = p0 if end == 0 else p1
-            ax, ay, az = p[i, k, 0], p[i, k, 1], p[i, k, 2]
-            if end == 1 and ax == p0[i, k, 0] and ay == p0[i, k, 1] and az == p0[i, k, 2]:
-                break
-            for slot in range(3):
-                if wall_distance(vessel, slot, ax, ay, az)[0] - r < skin:
+    px, py, pz = x[i, 0], x[i, 1], x[i, 2]
+    for slot in range(3):
+        # Above the rounded edge a piece that is far from a wall as a whole has no part near it.
+        if (
+            pz - reach[i] > vessel[3]
+            and wall_distance(vessel, slot, px, py, pz)[0] - reach[i] >= skin
+        ):
+            continue
+        for k in range(n_parts):
+            row = i * n_parts + k
+            ball = parts[row, 3] == 0.0 and parts[row, 4] == 0.0 and parts[row, 5] == 0.0
+            for end in range(1 if ball else 2):
+                f = 2.0 * end - 1.0
+                ax = px + parts[row, 0] + f * parts[row, 3]
+                ay = py + parts[row, 1] + f * parts[row, 4]
+                az = pz + parts[row, 2] + f * parts[row, 5]
+                if wall_distance(vessel, slot, ax, ay, az)[0] - parts[row, 6] < skin:
                     if m < found.shape[0]:
                         found[m, 0], found[m, 1], found[m, 2], found[m, 3] = i, -1 - slot, k, end
                     m += 1
-    walls = m
-    c = cell_of[i]
-    cx, cy, cz = c % nx, (c // nx) % ny, c // (nx * ny)
-    for z in range(max(0, cz - 1), min(nz, cz + 2)):
-        for y in range(max(0, cy - 1), min(ny, cy + 2)):
-            first = (z * ny + y) * nx
-            lo = cell_start[first + max(0, cx - 1)]
-            hi = cell_start[first + min(nx - 1, cx + 1) + 1]
-            for b in range(lo, hi):
-                j = by_cell[b]
-                if slab[j] < slab[i] or (slab[j] == slab[i] and j <= i):
-                    continue
-                far = reach[i] + reach[j] + skin
-                dx, dy, dz = x[i, 0] - x[j, 0], x[i, 1] - x[j, 1], x[i, 2] - x[j, 2]
-                if dx * dx + dy * dy + dz * dz >= far * far:
-                    continue
-                for k in range(n_parts):
-                    for l in range(n_parts):
-                        near = radius[k] * size[i] + radius[l] * size[j] + skin
-                        if n_parts > 1 or reach[i] > radius[0] * size[i]:
-                            ax, ay, az = p0[i, k, 0], p0[i, k, 1], p0[i, k, 2]
-                            bx, by, bz = p0[j, l, 0], p0[j, l, 1], p0[j, l, 2]
-                            ux, uy, uz = p1[i, k, 0] - ax, p1[i, k, 1] - ay, p1[i, k, 2] - az
-                            wx, wy, wz = p1[j, l, 0] - bx, p1[j, l, 1] - by, p1[j, l, 2] - bz
-                            s, t = nearest_parameters(
-                                ax, ay, az, ux, uy, uz, bx, by, bz, wx, wy, wz
-                            )
-                            dx = ax + s * ux - bx - t * wx
-                            dy = ay + s * uy - by - t * wy
-                            dz = az + s * uz - bz - t * wz
-                            d2 = dx * dx + dy * dy + dz * dz
-                            if d2 >= near * near:
-                                continue
-                        if m < found.shape[0]:
-                            found[m, 0], found[m, 1], found[m, 2], found[m, 3] = i, j, k, l
-                        m += 1
-    # Insertion sort by the other grain: the order then does not depend on where the cells lie.
-    for a in range(walls + 1, min(m, found.shape[0])):
+    return m
+
+
+@njit(cache=True, inline="always", error_model="numpy")
+def _part_is_far(row, dx, dy, dz, far, parts):
+    """Whether a part is ``far`` off the point from which its piece's centre is so far."""
+    dx, dy, dz = dx + parts[row, 0], dy + parts[row, 1], dz + parts[row, 2]
+    hx, hy, hz = parts[row, 3], parts[row, 4], parts[row, 5]
+    along = dx * hx + dy * hy + dz * hz
+    s = min(1.0, max(-1.0, -along / (hx * hx + hy * hy + hz * hz + 1e-12)))
+    dx, dy, dz = dx + s * hx, dy + s * hy, dz + s * hz
+    return dx * dx + dy * dy + dz * dz >= far * far
+
+
+@njit(cache=True, inline="always", error_model="numpy")
+def _near_of_eight(waiting, w, who, names, x, parts, n_parts, skin, m, found):
+    """Write those of the waiting pairs of parts that are near; returns the next row."""
+    for l in range(waiting):
+        i, j = names[l, 0], names[l, 1]
+        who[0, l], who[0, L + l] = i * n_parts + names[l, 2], j * n_parts + names[l, 3]
+        for a in range(3):
+            w[APART + a * L + l] = x[i, a] - x[j, a]
+    fetch_rows(parts, who, 0, w, OWN)
+    fetch_rows(parts, who, L, w, ACROSS)
+    place_lanes(w, ONE)
+    for l in range(waiting):
+        if w[GAP + l] < skin:
+            if m < found.shape[0]:
+                for a in range(PARTS):
+                    found[m, a] = names[l, a]
+            m += 1
+    return m
+
+
+@njit(cache=True, inline="always", error_model="numpy")
+def _sort_by_other(found, first, end):
+    """Insertion sort by the other grain: the order then does not hang on where the cells lie."""
+    for a in range(first + 1, end):
         j, k, l = found[a, 1], found[a, 2], found[a, 3]
         b = a - 1
-        while b >= walls and found[b, 1] > j:
-            found[b + 1, 1], found[b + 1, 2], found[b + 1, 3] = (
-                found[b, 1],
-                found[b, 2],
-                found[b, 3],
-            )
+        while b >= first and found[b, 1] > j:
+            for c in range(1, PARTS):
+                found[b + 1, c] = found[b, c]
             b -= 1
         found[b + 1, 1], found[b + 1, 2], found[b + 1, 3] = j, k, l
+
+
+@njit(cache=True, inline="always", error_model="numpy")
+def _near_pieces(i, x, reach, cells, near):
+    """Note which places in cell order hold pieces near piece ``i`` that do not own the pair.
+
+    Written without a branch, which would be guessed wrong half of the time.
+    """
+    counts, cell_of, by_cell, cell_start, in_order = cells
+    nx, ny, nz = counts[0], counts[1], counts[2]
+    c = cell_of[i]
+    cx, cy, cz = c % nx, (c // nx) % ny, c // (nx * ny)
+    px, py, pz, own = x[i, 0], x[i, 1], x[i, 2], reach[i]
+    n_near = 0
+    # Those of a lower slab own their pairs with this one.
+    for z in range(cz, min(nz, cz + 2)):
+        above = z > cz
+        for y in range(max(0, cy - FINE), min(ny, cy + FINE + 1)):
+            first = (z * ny + y) * nx
+            lo = cell_start[first + max(0, cx - FINE)]
+            hi = cell_start[first + min(nx - 1, cx + FINE) + 1]
+            for b in range(lo, hi):
+                dx, dy, dz = px - in_order[b, 0], py - in_order[b, 1], pz - in_order[b, 2]
+                far = in_order[b, 3] + own
+                near[n_near] = b
+                n_near += int(
+                    (dx * dx + dy * dy + dz * dz < far * far) & (above | (by_cell[b] > i))
+                )
+    return n_near
+
+
+@njit(cache=True, inline="always", error_model="numpy")
+def _parts_near(i, x, parts, n_parts, cells, near, n_near, near_k):
+    """Of the near pieces note those, and the part, that are near a part of piece ``i``."""
+    in_order = cells[4]
+    px, py, pz = x[i, 0], x[i, 1], x[i, 2]
+    n = 0
+    for e in range(n_near):
+        b = near[e]
+        dx, dy, dz = px - in_order[b, 0], py - in_order[b, 1], pz - in_order[b, 2]
+        for k in range(n_parts):
+            row = i * n_parts + k
+            near_k[n] = b * n_parts + k
+            far = parts[row, 6] + in_order[b, 3]
+            n += int(not _part_is_far(row, dx, dy, dz, far, parts))
+    return n
+
+
+@njit(cache=True, inline="always", error_model="numpy")
+def _near_parts_of(i, bed, n_parts, reach, skin, are_balls, cells, lanes, found):
+    """Write the rows owned by grain ``i``; sorted by the other grain's index.  Returns how many."""
+    x, parts = bed[0], bed[1]
+    w, who, names, near, near_k = lanes
+    by_cell = cells[2]
+    walls = m = _near_walls(i, bed, n_parts, reach, skin, found)
+    n_near = _near_pieces(i, x, reach, cells, near)
+    if are_balls:
+        for e in range(min(n_near, found.shape[0] - m)):
+            found[m + e, 0], found[m + e, 1] = i, by_cell[near[e]]
+            found[m + e, 2], found[m + e, 3] = 0, 0
+        m += n_near
+    else:
+        waiting = 0
+        for e in range(_parts_near(i, x, parts, n_parts, cells, near, n_near, near_k)):
+            j, k = by_cell[near_k[e] // n_parts], near_k[e] % n_parts
+            for l in range(n_parts):
+                names[waiting, 0], names[waiting, 1] = i, j
+                names[waiting, 2], names[waiting, 3] = k, l
+                waiting += 1
+                if waiting == L:
+                    m = _near_of_eight(L, w, who, names, x, parts, n_parts, skin, m, found)
+                    waiting = 0
+        m = _near_of_eight(waiting, w, who, names, x, parts, n_parts, skin, m, found)
+    _sort_by_other(found, walls, min(m, found.shape[0]))
     return m
 
 
 @njit(cache=True, parallel=True, error_model="numpy")
-def near_pairs(x, n, p0, p1, radius, size, reach, skin, vessel, most):
+def near_pairs(n, bed, reach, skin, are_balls, room):
     """The table of pairs in slab order, where each grain's rows begin, and the slabs.
 
-    ``most`` is the room kept for one grain's rows; the last entry returned is the room needed.
+    ``room`` holds the rows of each grain at first; the last entry returned is what it needs.
     """
+    x, parts = bed[0], bed[1]
+    n_parts = (parts.shape[0] - SPARE) // (x.shape[0] - SPARE)
     widest = 0.0
     for i in range(n):
         widest = max(widest, reach[i])
-    counts, slab, by_slab, slab_start, cell_of, by_cell, cell_start = slabs_and_cells(
+    counts, by_slab, slab_start, cell_of, by_cell, cell_start = slabs_and_cells(
         x, n, 2.0 * widest + skin
     )
-    cells = (counts, cell_of, by_cell, cell_start)
-    room = np.empty((n, most, PARTS), np.int32)
-    n_rows = np.zeros(n, np.int64)
+    in_order = np.empty((n, 4))
     for b in prange(n):
-        n_rows[b] = near_parts_of(
-            by_slab[b], x, p0, p1, radius, size, reach, skin, vessel, slab, cells, room[b]
-        )
+        for a in range(3):
+            in_order[b, a] = x[by_cell[b], a]
+        in_order[b, 3] = reach[by_cell[b]] + skin
+    cells = (counts, cell_of, by_cell, cell_start, in_order)
+    most = room.shape[1]
+    n_rows = np.zeros(n, np.int64)
+    for chunk in prange(CHUNKS):
+        w, who = np.zeros(PLACE_ROOM, np.float32), np.zeros((1, 2 * L), np.uint32)
+        names = np.zeros((L, PARTS), np.int32)
+        near, near_k = np.empty(n + 1, np.int32), np.empty(n * n_parts + 1, np.int32)
+        for b in range(chunk * n // CHUNKS, (chunk + 1) * n // CHUNKS):
+            n_rows[b] = _near_parts_of(
+                by_slab[b], bed, n_parts, reach, skin, are_balls, cells,
+                (w, who, names, near, near_k), room[b],
+            )  # fmt: skip
     start = np.zeros(n + 1, np.int64)
     needed = 0
     for b in range(n):
@@ -167,7 +267,7 @@ def _find(pairs, lo, hi, j, k, l):
 
 
 @njit(cache=True, parallel=True, error_model="numpy")
-def carried_impulses(pairs, contacts, old_pairs, old_contacts, old_lo, old_hi):
+def carried_impulses(pairs, impulses, old_pairs, old_impulses, old_lo, old_hi):
     """Copy the impulses of pairs that were known before, whichever of the two owned them."""
     n_old = old_lo.shape[0]
     for c in prange(pairs.shape[0]):
@@ -180,6 +280,6 @@ def carried_impulses(pairs, contacts, old_pairs, old_contacts, old_lo, old_hi):
             found = _find(old_pairs, old_lo[j], old_hi[j], i, l, k)
             sign = -1.0
         if found >= 0:
-            contacts[c, 0] = old_contacts[found, 0]
+            impulses[c, 0] = old_impulses[found, 0]
             for a in range(1, 4):
-                contacts[c, a] = sign * old_contacts[found, a]
+                impulses[c, a] = sign * old_impulses[found, a]

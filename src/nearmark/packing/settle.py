@@ -15,7 +15,7 @@ from nearmark.packing.shapes import solid
 if TYPE_CHECKING:
     from nearmark.packing.bed import Bed, Method
 
-ENGINE_VERSION: Final = 2
+ENGINE_VERSION: Final = 3
 """Grows whenever the same request gives another jar."""
 
 REST_ENERGY: Final = 1e-6
@@ -29,6 +29,13 @@ FALL_DRAG, SETTLE_DRAG, MOST_DRAG = 0.5, 1.0, 6.0
 
 More would only slow the last pieces that still slip: one that falls under the highest damping holds
 1e-2 m g w, far above rest.
+"""
+
+TREMOR_FROM: Final = 10.0
+"""How long after the last piece came damping begins to grow, sqrt(w / g).
+
+By then a poured bed has sunk to within a thousandth of where it would come to rest anyway; what is
+left is creep of a few pieces.
 """
 
 TAP_SPEED, TAP_TIME, LAND_TIME = 1.0, 6.0, 3.0
@@ -141,7 +148,7 @@ def _drag(calm: float) -> float:
     """Damping a time after the last piece came: more and more, so that the last tremor ends."""
     if calm < 0:
         return FALL_DRAG
-    return min(MOST_DRAG, SETTLE_DRAG + 0.2 * max(0.0, calm - 25.0))
+    return min(MOST_DRAG, SETTLE_DRAG + 0.2 * max(0.0, calm - TREMOR_FROM))
 
 
 def _jar(bed: "Bed", rise: float) -> Jar:
