@@ -48,7 +48,7 @@ def box_volume(
 
     Notes
     -----
-    Simulated boxes (three readings a side, ``benchmarks/interval_coverage.py``) lie inside the interval in
+    Simulated boxes (three readings a side, ``benchmarks/covering.py``) lie inside the interval in
     95 of 100 cases.
 
     References

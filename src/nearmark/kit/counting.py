@@ -75,7 +75,7 @@ def count_by_weighing(
 
     Notes
     -----
-    Simulated weigh-ins (three samples of 100, see ``benchmarks/interval_coverage.py``) put the count inside
+    Simulated weigh-ins (three samples of 100, see ``benchmarks/covering.py``) put the count inside
     the interval in 95 of 100 cases.  Two samples that agree by luck give an interval that holds in
     93 to 94 of 100 cases only: the warning then asks for a third.
 

@@ -1,6 +1,6 @@
 """How often does the 95 % interval hold?  Simulated weigh-ins and boxes with known truth.
 
-Run ``python benchmarks/interval_coverage.py``; 10,000 of each take about a minute.  Every draw goes through
+Run ``python benchmarks/covering.py``; 10,000 of each take about a minute.  Every draw goes through
 the public functions.  The stated models are invented; the ranges are those of a school event.
 """
 
