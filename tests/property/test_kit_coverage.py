@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-BENCHMARK = Path(__file__).parents[2] / "benchmarks" / "coverage.py"
+BENCHMARK = Path(__file__).parents[2] / "benchmarks" / "covering.py"
 
 DRAWS = 2000
 NOISE = 2 * (0.95 * 0.05 / DRAWS) ** 0.5
