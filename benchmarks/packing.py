@@ -221,7 +221,7 @@ def bandwidth() -> float:
 
 def in_process(*words: str) -> dict[str, float]:
     run = subprocess.run(
-        # -P: this folder holds a coverage.py that is not the module of that name.
+        # -P: this folder holds a site.py that is not the module of that name.
         [sys.executable, "-P", __file__, *words],
         check=True,
         stdout=subprocess.PIPE,
