@@ -178,6 +178,14 @@ def test_a_post_that_was_not_let_in_before_is_judged_by_the_whole_site(
     assert not AnswerEntry.objects.filter(pair__code="P02").exists()
 
 
+def test_a_token_that_stood_in_a_header_lets_in_no_post_without_it(tablet, cell_post):
+    by_header = {"token": "", "HTTP_X_CSRFTOKEN": TOKEN}
+    assert tablet.post(cell_post("P02", "C2", "2871"), **by_header)[0] == 200
+
+    assert tablet.post(cell_post("P03", "C2", "2872"), token="")[0] == 401
+    assert not AnswerEntry.objects.filter(pair__code="P03").exists()
+
+
 def test_a_refused_cell_is_told_by_the_whole_site_and_the_other_is_saved_once(tablet, cell_post):
     both = cell_post("P02", "C2", "2871") | cell_post("P03", "C2", "many")
 

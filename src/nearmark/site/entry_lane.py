@@ -47,7 +47,10 @@ _Asked = tuple[str | None, ...]
 """What decides whether somebody is let in, as it came."""
 
 _ROUTE: Final = "entry-save"
-_ASKED_ABOUT: Final = ("wsgi.url_scheme", "HTTP_HOST", "HTTP_ORIGIN", "HTTP_REFERER", "HTTP_COOKIE")
+_ASKED_ABOUT: Final = (
+    *("wsgi.url_scheme", "HTTP_HOST", "HTTP_ORIGIN", "HTTP_REFERER", "HTTP_COOKIE"),
+    settings.CSRF_HEADER_NAME,  # where a token may stand instead of in the form
+)
 _OF_ONE_ANSWER: Final = frozenset({"content-length", "set-cookie"})
 
 
