@@ -61,8 +61,8 @@ def test_the_nearest_points_of_two_parts_are_those_that_a_search_finds(lengths):
     radius = np.full(L, 0.5)
     w = block_of(
         {
-            place.OWN: np.vstack([o.T, h.T, radius]),
-            place.ACROSS: np.vstack([p.T, g.T, radius]),
+            place.OWN_PART: np.vstack([o.T, h.T, radius]),
+            place.OTHER_PART: np.vstack([p.T, g.T, radius]),
             place.APART: d.T,
         },
     )
@@ -133,8 +133,8 @@ def test_the_short_way_for_balls_does_what_the_long_way_does():
     zero = np.zeros((6, L))
     inertia = [np.tile(2.5 * m / r**2, (3, 1)) for m, r in zip(light, radii, strict=True)]
     common = {
-        place.OWN: np.vstack([zero, radii[0]]),
-        place.ACROSS: np.vstack([zero, radii[1]]),
+        place.OWN_PART: np.vstack([zero, radii[0]]),
+        place.OTHER_PART: np.vstack([zero, radii[1]]),
         place.APART: d.T,
         lanes.SPEED: speeds[0],
         lanes.SPEED + lanes.NEXT: speeds[1],
@@ -147,7 +147,7 @@ def test_the_short_way_for_balls_does_what_the_long_way_does():
     lanes.mass_lanes(long)
     place.place_balls(short, step)
     short[lanes.MASS : lanes.MASS + L] = 1 / light.sum(axis=0)
-    short[balls.LIGHT : balls.LIGHT + 2 * L] = light.ravel()
+    short[balls.BALL_LIGHT : balls.BALL_LIGHT + 2 * L] = light.ravel()
     for _ in range(2):
         lanes.solve_lanes(long, mu, mu)
         balls.solve_balls(short, mu, mu)

@@ -153,8 +153,7 @@ class Bed:
         elif overspent(n, self.quick, self.spent, self.margin, m.step) > m.surprise:
             self._keep_impulses()
             self._deal(threads)
-        bounds = np.empty((2, threads + 1), np.int64)
-        shares_of_slabs(self.n_blocks, threads, bounds)
+        bounds = _shares(self.n_blocks, threads)
         prepare(
             self.pairs, self._bed, self._blocks, self.deep, self.speed, self.block_first,
             self.n_blocks, bounds, self.are_balls,
@@ -185,8 +184,7 @@ class Bed:
         m, n = self.method, self.active
         self.margin[:n] = m.near / 2 + m.ahead * m.step * self.quick[:n]
         self.spent[:n] = 0.0
-        bounds = np.empty((2, threads + 1), np.int64)
-        shares_of_slabs(self.load, threads, bounds)
+        bounds = _shares(self.load, threads)
         while True:
             deal_out(
                 (self.pairs, self.impulses, self.margin, self.last_block, self.filled),
@@ -278,6 +276,13 @@ class Bed:
         speed : sqrt(g w)
         """
         self.speed[: len(self.x), 2] += speed
+
+
+def _shares(load: np.ndarray, threads: int) -> np.ndarray:
+    """Where the share of each thread begins among the even and among the odd slabs."""
+    bounds = np.empty((2, threads + 1), np.int64)
+    shares_of_slabs(load, threads, bounds)
+    return bounds
 
 
 def _table(n: int) -> np.ndarray:

@@ -12,8 +12,14 @@ twice; a step places and solves block after block.  Every second slab is worked 
 import numpy as np
 from numba import njit, prange
 
-from nearmark.packing import kernel_balls as balls
-from nearmark.packing.kernel_balls import shove_balls, solve_balls, warm_balls
+from nearmark.packing.kernel_balls import (
+    BALL_LEVER,
+    BALL_LIGHT,
+    BALL_OTHER,
+    shove_balls,
+    solve_balls,
+    warm_balls,
+)
 from nearmark.packing.kernel_gather import fetch_rows, return_rows
 from nearmark.packing.kernel_geometry import wall_distance
 from nearmark.packing.kernel_lanes import (
@@ -34,15 +40,13 @@ from nearmark.packing.kernel_lanes import (
     warm_lanes,
 )
 from nearmark.packing.kernel_place import (
-    ACROSS,
     APART,
-    OWN,
+    OTHER_PART,
+    OWN_PART,
     PLACE_ROOM,
     place_balls,
     place_lanes,
 )
-
-BALL_LEVER, BALL_OTHER, BALL_LIGHT = balls.LEVER, balls.OTHER, balls.LIGHT
 
 ONE = np.float32(1)
 
@@ -88,8 +92,8 @@ def _place_wall(w, l, i, j, e, row, x, parts, vessel, are_balls, per_step):
 def _place_block(b, who, ends, own_pairs, pairs, bed, w, are_balls, at_walls, per_step):
     """Place the eight pairs of a block."""
     x, parts, vessel = bed
-    fetch_rows(parts, ends, 2 * L * b, w, OWN)
-    fetch_rows(parts, ends, 2 * L * b + L, w, ACROSS)
+    fetch_rows(parts, ends, 2 * L * b, w, OWN_PART)
+    fetch_rows(parts, ends, 2 * L * b + L, w, OTHER_PART)
     for l in range(L):
         i, j = who[b, l], who[b, L + l]
         for a in range(3):

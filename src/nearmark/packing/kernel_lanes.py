@@ -46,7 +46,8 @@ NEXT: Final = 8 * L
 
 
 @njit(cache=True, inline="always", error_model="numpy", fastmath=LANE_MATH)
-def _cross(ax, ay, az, bx, by, bz):
+def cross(ax, ay, az, bx, by, bz):
+    """Vector product."""
     return ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx
 
 
@@ -62,42 +63,61 @@ def _times(w, at, x, y, z):
 
 
 @njit(cache=True, inline="always", error_model="numpy", fastmath=LANE_MATH)
-def _three(w, at):
+def three(w, at):
+    """One vector of a lane."""
     return w[at], w[at + L], w[at + 2 * L]
 
 
 @njit(cache=True, inline="always", error_model="numpy", fastmath=LANE_MATH)
 def _speed(w, l):
     """Speed of the owner past the other at the contact."""
-    vx, vy, vz = _three(w, l + SPEED)
-    sx, sy, sz = _three(w, l + SPEED + 3 * L)
-    rx, ry, rz = _three(w, l + LEVER)
-    tx, ty, tz = _cross(sx, sy, sz, rx, ry, rz)
-    ox, oy, oz = _three(w, l + SPEED + NEXT)
-    sx, sy, sz = _three(w, l + SPEED + NEXT + 3 * L)
-    rx, ry, rz = _three(w, l + OTHER)
-    ux, uy, uz = _cross(sx, sy, sz, rx, ry, rz)
+    vx, vy, vz = three(w, l + SPEED)
+    sx, sy, sz = three(w, l + SPEED + 3 * L)
+    rx, ry, rz = three(w, l + LEVER)
+    tx, ty, tz = cross(sx, sy, sz, rx, ry, rz)
+    ox, oy, oz = three(w, l + SPEED + NEXT)
+    sx, sy, sz = three(w, l + SPEED + NEXT + 3 * L)
+    rx, ry, rz = three(w, l + OTHER)
+    ux, uy, uz = cross(sx, sy, sz, rx, ry, rz)
     return vx - ox + tx - ux, vy - oy + ty - uy, vz - oz + tz - uz
 
 
 @njit(cache=True, inline="always", error_model="numpy", fastmath=LANE_MATH)
-def _push(w, l, px, py, pz):
-    """Give an impulse to the owner and take it from the other."""
-    m, o = w[l + EASE], w[l + EASE + NEXT]
+def push_centres(w, l, m, o, px, py, pz):
+    """What an impulse does to the velocities of owner and other; ``m``, ``o`` their 1/mass."""
     w[l + SPEED] += m * px
     w[l + SPEED + L] += m * py
     w[l + SPEED + 2 * L] += m * pz
     w[l + SPEED + NEXT] -= o * px
     w[l + SPEED + NEXT + L] -= o * py
     w[l + SPEED + NEXT + 2 * L] -= o * pz
-    rx, ry, rz = _three(w, l + LEVER)
-    cx, cy, cz = _cross(rx, ry, rz, px, py, pz)
+
+
+@njit(cache=True, inline="always", error_model="numpy", fastmath=LANE_MATH)
+def turned_impulse(w, l, nx, ny, nz):
+    """The impulse of the last step, its part across turned with the normal."""
+    tx, ty, tz = three(w, l + IMPULSE + L)
+    along = tx * nx + ty * ny + tz * nz
+    tx, ty, tz = tx - along * nx, ty - along * ny, tz - along * nz
+    w[l + IMPULSE + L] = tx
+    w[l + IMPULSE + 2 * L] = ty
+    w[l + IMPULSE + 3 * L] = tz
+    f = w[l + IMPULSE]
+    return f * nx + tx, f * ny + ty, f * nz + tz
+
+
+@njit(cache=True, inline="always", error_model="numpy", fastmath=LANE_MATH)
+def _push(w, l, px, py, pz):
+    """Give an impulse to the owner and take it from the other."""
+    push_centres(w, l, w[l + EASE], w[l + EASE + NEXT], px, py, pz)
+    rx, ry, rz = three(w, l + LEVER)
+    cx, cy, cz = cross(rx, ry, rz, px, py, pz)
     tx, ty, tz = _times(w, l + EASE + L, cx, cy, cz)
     w[l + SPEED + 3 * L] += tx
     w[l + SPEED + 4 * L] += ty
     w[l + SPEED + 5 * L] += tz
-    rx, ry, rz = _three(w, l + OTHER)
-    cx, cy, cz = _cross(rx, ry, rz, px, py, pz)
+    rx, ry, rz = three(w, l + OTHER)
+    cx, cy, cz = cross(rx, ry, rz, px, py, pz)
     tx, ty, tz = _times(w, l + EASE + NEXT + L, cx, cy, cz)
     w[l + SPEED + NEXT + 3 * L] -= tx
     w[l + SPEED + NEXT + 4 * L] -= ty
@@ -108,7 +128,7 @@ def _push(w, l, px, py, pz):
 def solve_lanes(w, mu_grain, mu_wall):
     """Stop approach and slip of each lane, with Coulomb friction."""
     for l in range(L):
-        nx, ny, nz = _three(w, l + NORMAL)
+        nx, ny, nz = three(w, l + NORMAL)
         ux, uy, uz = _speed(w, l)
         un = ux * nx + uy * ny + uz * nz
         old = w[l + IMPULSE]
@@ -116,7 +136,7 @@ def solve_lanes(w, mu_grain, mu_wall):
         gap = max(_ZERO, gap)
         new = old - EAGER * (un + gap) * w[l + MASS]
         new = max(_ZERO, new)
-        ox, oy, oz = _three(w, l + IMPULSE + L)
+        ox, oy, oz = three(w, l + IMPULSE + L)
         tx, ty, tz = _times(w, l + ACROSS, ux, uy, uz)
         tx, ty, tz = ox - tx, oy - ty, oz - tz
         rub = mu_grain if w[l + EASE + NEXT] > _ZERO else mu_wall
@@ -143,7 +163,7 @@ def solve_lanes(w, mu_grain, mu_wall):
 def shove_lanes(w, rate, slop):
     """Move deep contacts apart; the speeds of ``w`` are here those of the shove."""
     for l in range(L):
-        nx, ny, nz = _three(w, l + NORMAL)
+        nx, ny, nz = three(w, l + NORMAL)
         ux, uy, uz = _speed(w, l)
         deep = -rate * (w[l + GAP] + slop)
         p = (deep - (ux * nx + uy * ny + uz * nz)) * w[l + MASS]
@@ -156,22 +176,16 @@ def shove_lanes(w, rate, slop):
 def warm_lanes(w):
     """Give each lane the impulse of the last step, turned with the normal."""
     for l in range(L):
-        nx, ny, nz = _three(w, l + NORMAL)
-        tx, ty, tz = _three(w, l + IMPULSE + L)
-        along = tx * nx + ty * ny + tz * nz
-        tx, ty, tz = tx - along * nx, ty - along * ny, tz - along * nz
-        w[l + IMPULSE + L] = tx
-        w[l + IMPULSE + 2 * L] = ty
-        w[l + IMPULSE + 3 * L] = tz
-        f = w[l + IMPULSE]
-        _push(w, l, f * nx + tx, f * ny + ty, f * nz + tz)
+        nx, ny, nz = three(w, l + NORMAL)
+        px, py, pz = turned_impulse(w, l, nx, ny, nz)
+        _push(w, l, px, py, pz)
 
 
 @njit(cache=True, inline="always", error_model="numpy", fastmath=LANE_MATH)
 def _turn(w, lever, ease, l, x, y, z):
     """Moment about a piece of a unit force along x, y, z, and the spin that it gives."""
-    rx, ry, rz = _three(w, l + lever)
-    cx, cy, cz = _cross(rx, ry, rz, x, y, z)
+    rx, ry, rz = three(w, l + lever)
+    cx, cy, cz = cross(rx, ry, rz, x, y, z)
     tx, ty, tz = _times(w, l + ease, cx, cy, cz)
     return cx, cy, cz, tx, ty, tz
 
@@ -180,7 +194,7 @@ def _turn(w, lever, ease, l, x, y, z):
 def mass_lanes(w):
     """Inverse of how the two pieces of each lane give way along the normal and across it."""
     for l in range(L):
-        nx, ny, nz = _three(w, l + NORMAL)
+        nx, ny, nz = three(w, l + NORMAL)
         light = w[l + EASE] + w[l + EASE + NEXT]
         light = light if light > _ZERO else _ONE  # an empty lane
         ax, ay, az, bx, by, bz = _turn(w, LEVER, EASE + L, l, nx, ny, nz)

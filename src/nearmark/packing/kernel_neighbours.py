@@ -11,7 +11,7 @@ from numba import njit, prange
 from nearmark.packing.kernel_gather import fetch_rows
 from nearmark.packing.kernel_geometry import wall_distance
 from nearmark.packing.kernel_lanes import GAP, SPARE, L
-from nearmark.packing.kernel_place import ACROSS, APART, OWN, PLACE_ROOM, place_lanes
+from nearmark.packing.kernel_place import APART, OTHER_PART, OWN_PART, PLACE_ROOM, place_lanes
 
 PARTS = 4
 """Columns of the table of pairs: grain, other grain (or -1 - wall), part, other part."""
@@ -114,8 +114,8 @@ def _near_of_eight(waiting, w, who, names, x, parts, n_parts, skin, m, found):
         who[0, l], who[0, L + l] = i * n_parts + names[l, 2], j * n_parts + names[l, 3]
         for a in range(3):
             w[APART + a * L + l] = x[i, a] - x[j, a]
-    fetch_rows(parts, who, 0, w, OWN)
-    fetch_rows(parts, who, L, w, ACROSS)
+    fetch_rows(parts, who, 0, w, OWN_PART)
+    fetch_rows(parts, who, L, w, OTHER_PART)
     place_lanes(w, ONE)
     for l in range(waiting):
         if w[GAP + l] < skin:

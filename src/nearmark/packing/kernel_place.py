@@ -10,7 +10,7 @@ from typing import Final
 import numpy as np
 from numba import njit
 
-from nearmark.packing import kernel_balls as balls
+from nearmark.packing.kernel_balls import BALL_LEVER, BALL_OTHER
 from nearmark.packing.kernel_lanes import (
     GAP,
     LANE_MATH,
@@ -21,11 +21,9 @@ from nearmark.packing.kernel_lanes import (
     L,
 )
 
-OWN, ACROSS, APART, PLACE_ROOM = (LANES_ROOM + k * L for k in (0, 8, 16, 19))
+OWN_PART, OTHER_PART, APART, PLACE_ROOM = (LANES_ROOM + k * L for k in (0, 8, 16, 19))
 """Behind all else of a block: rows of the table of parts of owners and of others (o, h, radius, one
 unused), and the difference of their pieces' centres."""
-
-BALL_LEVER, BALL_OTHER = balls.LEVER, balls.OTHER
 
 _ZERO, _ONE, _HALF = np.float32(0), np.float32(1), np.float32(0.5)
 _LEAST: Final = np.float32(1e-12)
@@ -62,11 +60,11 @@ def place_lanes(w, per_step):
     Gaps are told as the speed that closes them in a step.
     """
     for l in range(L):
-        a, b = l + OWN + 3 * L, l + ACROSS + 3 * L
+        a, b = l + OWN_PART + 3 * L, l + OTHER_PART + 3 * L
         uu, vv, uv = _dot(w, a, a), _dot(w, b, b), _dot(w, a, b)
-        dx = w[l + APART] + w[l + OWN] - w[l + ACROSS]
-        dy = w[l + APART + L] + w[l + OWN + L] - w[l + ACROSS + L]
-        dz = w[l + APART + 2 * L] + w[l + OWN + 2 * L] - w[l + ACROSS + 2 * L]
+        dx = w[l + APART] + w[l + OWN_PART] - w[l + OTHER_PART]
+        dy = w[l + APART + L] + w[l + OWN_PART + L] - w[l + OTHER_PART + L]
+        dz = w[l + APART + 2 * L] + w[l + OWN_PART + 2 * L] - w[l + OTHER_PART + 2 * L]
         ud = w[a] * dx + w[a + L] * dy + w[a + 2 * L] * dz
         vd = w[b] * dx + w[b + L] * dy + w[b + 2 * L] * dz
         det = uu * vv - uv * uv
@@ -74,8 +72,8 @@ def place_lanes(w, per_step):
         s = _within_one((uv * vd - ud * vv) / (det + _PARALLEL * uu * vv + _LEAST))
         t = _within_one((uv * s + vd) / (vv + _LEAST))
         s = _within_one((uv * t - ud) / (uu + _LEAST))
-        ax, ay, az = _point(w, OWN, l, s)
-        bx, by, bz = _point(w, ACROSS, l, t)
+        ax, ay, az = _point(w, OWN_PART, l, s)
+        bx, by, bz = _point(w, OTHER_PART, l, t)
         nx = w[l + APART] + ax - bx
         ny = w[l + APART + L] + ay - by
         nz = w[l + APART + 2 * L] + az - bz
@@ -83,7 +81,7 @@ def place_lanes(w, per_step):
         f = _ONE / (d + _LEAST)
         nx, ny, nz = nx * f, ny * f, nz * f
         nz = nz if d > _LEAST else _ONE
-        r, q = w[l + OWN + 6 * L], w[l + ACROSS + 6 * L]
+        r, q = w[l + OWN_PART + 6 * L], w[l + OTHER_PART + 6 * L]
         gap = d - r - q
         w[l + NORMAL] = nx
         w[l + NORMAL + L] = ny
@@ -109,7 +107,7 @@ def place_balls(w, per_step):
         w[l + NORMAL + L] = ny * f
         nz = nz * f
         w[l + NORMAL + 2 * L] = nz if d > _LEAST else _ONE
-        r, q = w[l + OWN + 6 * L], w[l + ACROSS + 6 * L]
+        r, q = w[l + OWN_PART + 6 * L], w[l + OTHER_PART + 6 * L]
         gap = d - r - q
         w[l + GAP] = gap * per_step
         w[l + BALL_LEVER] = r + _HALF * gap
