@@ -3,6 +3,7 @@
 import uuid
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from itertools import islice
 from typing import Any, Final
 
 from nearmark.errors import NearmarkError
@@ -11,6 +12,7 @@ from nearmark.site.desk import Desk
 from nearmark.site.entry_sheet import cells_named, question, read_cell
 from nearmark.site.event_store import rules_of
 from nearmark.site.forms import words
+from nearmark.site.models import ItemRecord
 from nearmark.site.sight import Admission
 
 MOST_CELLS: Final = 2_000
@@ -79,21 +81,24 @@ def keep_cells(
             outcome.refused[name] = (typed[name], words(kept))
         else:
             outcome.saved.append(name)
-            _ask(outcome, name, reads[name], desk)
+            pair, item = known[name]
+            asked = (
+                question(reads[name].written, item, rules_of(desk.record)) if desk.record else ""
+            )
+            if asked:
+                outcome.questions[name] = f"{pair.code}, {item.code}: {asked}"
     return outcome
 
 
 def _typed(fields: Mapping[str, object]) -> dict[str, str]:
-    found = {
-        name.removeprefix("v-"): str(text)
+    found = (
+        (name.removeprefix("v-"), str(text))
         for name, text in fields.items()
         if name.startswith("v-") and str(text).strip()
-    }
-    return found if len(found) <= MOST_CELLS else dict(list(found.items())[:MOST_CELLS])
+    )
+    return dict(islice(found, MOST_CELLS))
 
 
-def _ask(outcome: Outcome, name: str, read: Read, desk: Desk) -> None:
-    item = desk.items[desk.item_ids[read.item]]
+def _asked(read: Read, item: ItemRecord, desk: Desk) -> str:
     asked = question(read.written, item, rules_of(desk.record)) if desk.record else ""
-    if asked:
-        outcome.questions[name] = f"{read.pair}, {read.item}: {asked}"
+    return f"{read.pair}, {read.item}: {asked}" if asked else ""

@@ -13,13 +13,11 @@ from typing import Any, Final
 
 from django.db import DEFAULT_DB_ALIAS, connections
 
-from nearmark.site.sight import Sight
+from nearmark.site.sight import COLUMNS, SOURCE, Sight
 
 _LOOK: Final = (
-    "SELECT r.event, r.doors, s.session_data, e.id, e.key, e.pair_id, e.item_id, e.reading, "
-    "e.clerk, e.status, e.value, e.cup FROM site_revisionrow r "
-    "LEFT JOIN django_session s ON s.session_key = %s AND s.expire_date > %s "
-    "LEFT JOIN site_answerentry e "
+    f"SELECT {COLUMNS}, e.id, e.key, e.pair_id, e.item_id, e.reading, e.clerk, e.status, "  # noqa: S608 - nothing typed
+    f"e.value, e.cup FROM {SOURCE} LEFT JOIN site_answerentry e "
     "ON e.key = %s OR (e.pair_id = %s AND e.item_id = %s AND e.struck_at IS NULL) WHERE r.id = 1"
 )
 _ADD: Final = (

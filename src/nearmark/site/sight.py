@@ -6,10 +6,15 @@ from typing import Final
 
 from django.db import connection
 
-_SIGHT: Final = (
-    "SELECT r.event, r.doors, s.session_data FROM site_revisionrow r LEFT JOIN django_session s "
-    "ON s.session_key = %s AND s.expire_date > %s WHERE r.id = 1"
+COLUMNS: Final = "r.event, r.doors, s.session_data"
+"""What a ``Sight`` is made of, in its order."""
+
+SOURCE: Final = (
+    "site_revisionrow r LEFT JOIN django_session s ON s.session_key = %s AND s.expire_date > %s"
 )
+"""Where that stands; asks for the key of the session and the present."""
+
+_SIGHT: Final = f"SELECT {COLUMNS} FROM {SOURCE} WHERE r.id = 1"  # noqa: S608 - nothing typed
 
 
 @dataclass(frozen=True, slots=True)
