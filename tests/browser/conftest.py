@@ -24,9 +24,11 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_play
 
 CHROMIUM = Path("/usr/bin/chromium")
 FLAGS = (
-    "--no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking "
+    "--no-sandbox --disable-quic --no-first-run --disable-background-networking "
     "--disable-component-update --disable-sync"
 ).split()
+SOFTWARE_GL = "--use-gl=angle --use-angle=swiftshader --enable-unsafe-swiftshader".split()
+AXE = Path(__file__).parent / "axe" / "axe.min.js"
 LEAD = "Juniper"
 PASSWORD = "four quiet otters swim"
 START_S = 60
@@ -61,9 +63,19 @@ def chromium() -> Iterator[Browser]:
             pytest.fail(f"{CHROMIUM} is missing")
         pytest.skip(f"no browser: {CHROMIUM} is missing")
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+        browser = playwright.chromium.launch(
+            executable_path=CHROMIUM, args=[*FLAGS, "--disable-gpu"]
+        )
         yield browser
         browser.close()
+
+
+@pytest.fixture(scope="module")
+def with_gl(chromium: Browser) -> Iterator[Browser]:
+    """A browser that draws three dimensions, by software."""
+    browser = chromium.browser_type.launch(executable_path=CHROMIUM, args=[*FLAGS, *SOFTWARE_GL])
+    yield browser
+    browser.close()
 
 
 def free_port() -> int:
@@ -194,6 +206,28 @@ def page(context: BrowserContext) -> Iterator[Page]:
 def views() -> dict[str, dict[str, object]]:
     """Sizes and colour modes in which every page is looked at."""
     return VIEWS
+
+
+@pytest.fixture
+def violations() -> Callable[[Page], list[str]]:
+    """What axe finds on a page as it stands, and whether it runs off the side."""
+
+    def look(page: Page) -> list[str]:
+        page.emulate_media(reduced_motion="reduce")  # a fading message has little contrast yet
+        # The policy lets no script in, so axe goes in by the debugger, not by a tag.
+        page.evaluate(AXE.read_text(encoding="utf-8"))
+        found = page.evaluate("axe.run().then(r => r.violations)")
+        wider = page.evaluate(
+            "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+        )
+        told = [
+            f"{page.url} {v['id']}: {node['target']} {node['html'][:120]}"
+            for v in found
+            for node in v["nodes"]
+        ]
+        return told + ([f"{page.url} runs {wider} px off the side"] if wider > 0 else [])
+
+    return look
 
 
 @pytest.fixture

@@ -1,10 +1,7 @@
 """axe-core finds nothing on any page, by day, by night, on a phone; nothing runs off the side."""
 
-from pathlib import Path
-
 from playwright.sync_api import Page
 
-AXE = Path(__file__).parent / "axe" / "axe.min.js"
 PAGES = (
     "/event/",
     "/kit/",
@@ -35,25 +32,7 @@ MOST_BYTES = 250_000
 """Of a page with everything it loads."""
 
 
-def violations(page: Page) -> list[str]:
-    # The policy lets no script in, so axe goes in by the debugger, not by a tag.
-    page.evaluate(AXE.read_text(encoding="utf-8"))
-    found = page.evaluate("axe.run().then(r => r.violations)")
-    return [
-        f"{page.url} {v['id']}: {node['target']} {node['html'][:120]}"
-        for v in found
-        for node in v["nodes"]
-    ]
-
-
-def overflow(page: Page) -> list[str]:
-    wider = page.evaluate(
-        "document.documentElement.scrollWidth - document.documentElement.clientWidth"
-    )
-    return [f"{page.url} runs {wider} px off the side"] if wider > 0 else []
-
-
-def test_no_page_has_a_violation_in_any_view(lead: Page, chromium, server, views):
+def test_no_page_has_a_violation_in_any_view(lead: Page, chromium, server, views, violations):
     found = violations(lead)
     lead.get_by_role("button", name="Open the invented event").click()
     lead.goto("/kit/")
@@ -64,13 +43,15 @@ def test_no_page_has_a_violation_in_any_view(lead: Page, chromium, server, views
         page = context.new_page()
         for address in (*PAGES, item, f"{item}history/"):
             page.goto(address)
-            found += violations(page) + overflow(page)
+            found += violations(page)
         context.close()
 
     assert found == []
 
 
-def test_the_clock_has_no_violation_in_its_last_minutes(lead: Page, chromium, server, views):
+def test_the_clock_has_no_violation_in_its_last_minutes(
+    lead: Page, chromium, server, views, violations
+):
     lead.get_by_role("button", name="Open the invented event").click()
     lead.goto("/clock/control/")
     lead.get_by_label("Minutes").fill("5")
@@ -82,13 +63,13 @@ def test_the_clock_has_no_violation_in_its_last_minutes(lead: Page, chromium, se
         page = context.new_page()
         for address in ("/clock/", "/clock/control/"):
             page.goto(address)
-            found += violations(page) + overflow(page)
+            found += violations(page)
         context.close()
 
     assert found == []
 
 
-def test_the_doors_have_no_violation(lead: Page, chromium, server):
+def test_the_doors_have_no_violation(lead: Page, chromium, server, violations):
     assert lead.get_by_role("heading", level=1).inner_text() == "Begin an event"
     context = chromium.new_context(base_url=server.url)
     stranger = context.new_page()
@@ -101,7 +82,7 @@ def test_the_doors_have_no_violation(lead: Page, chromium, server):
     assert found == []
 
 
-def test_axe_would_say_so_if_there_were_a_violation(lead: Page):
+def test_axe_would_say_so_if_there_were_a_violation(lead: Page, violations):
     lead.evaluate("document.querySelector('label[for=id_name]').remove()")
 
     assert [v for v in violations(lead) if " label: " in v]

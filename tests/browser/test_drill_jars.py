@@ -2,21 +2,13 @@
 
 import io
 import re
-from collections.abc import Iterator
-from pathlib import Path
+from collections.abc import Callable
 
 import pytest
 from PIL import Image
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 
-AXE = (Path(__file__).parent / "axe" / "axe.min.js").read_text(encoding="utf-8")
 PHONE = {"viewport": {"width": 390, "height": 844}, "has_touch": True, "is_mobile": True}
-CHROMIUM = "/usr/bin/chromium"
-SOFTWARE_GL = (
-    "--no-sandbox --disable-quic --no-first-run --disable-background-networking "
-    "--disable-component-update --disable-sync "
-    "--use-gl=angle --use-angle=swiftshader --enable-unsafe-swiftshader"
-).split()
 SLOW_MS = 90_000
 """A software renderer on a busy machine."""
 
@@ -26,32 +18,21 @@ PIECES = 303
 PHOTO = 421
 
 
-@pytest.fixture(scope="module")
-def with_gl(chromium: Browser) -> Iterator[Browser]:
-    browser = chromium.browser_type.launch(executable_path=CHROMIUM, args=SOFTWARE_GL)
-    yield browser
-    browser.close()
-
-
-def violations(page: Page) -> list[str]:
-    page.evaluate(AXE)
-    found = page.evaluate("axe.run().then(r => r.violations)")
-    told = [f"{page.url} {v['id']}: {n['html'][:120]}" for v in found for n in v["nodes"]]
-    wide = page.evaluate("document.documentElement.scrollWidth - innerWidth")
-    return told + ([f"{page.url} runs {wide} px off the side"] if wide > 0 else [])
-
-
-def in_every_view(page: Page, views) -> list[str]:
+@pytest.fixture
+def in_every_view(violations, views) -> Callable[[Page], list[str]]:
     """What axe finds on one page as it stands: light, dark, as wide as a phone and as a laptop."""
-    found, before = [], page.viewport_size
-    page.emulate_media(reduced_motion="reduce")  # a message that fades in has little contrast yet
-    for view in views.values():
-        page.set_viewport_size(view["viewport"])
-        page.emulate_media(color_scheme=view.get("color_scheme", "light"))
-        found += violations(page)
-    page.emulate_media(color_scheme="light")
-    page.set_viewport_size(before)
-    return found
+
+    def look(page: Page) -> list[str]:
+        found, before = [], page.viewport_size
+        for view in views.values():
+            page.set_viewport_size(view["viewport"])
+            page.emulate_media(color_scheme=view.get("color_scheme", "light"))
+            found += violations(page)
+        page.emulate_media(color_scheme="light")
+        page.set_viewport_size(before)
+        return found
+
+    return look
 
 
 def photo() -> bytes:
@@ -92,7 +73,9 @@ def sit(page: Page, lead: Page, name: str) -> None:
     page.get_by_role("button", name="Begin").click()
 
 
-def test_a_pupil_answers_a_jar_and_a_photo_on_a_phone(lead: Page, with_gl, server, views):
+def test_a_pupil_answers_a_jar_and_a_photo_on_a_phone(
+    lead: Page, with_gl, server, violations, in_every_view
+):
     fill_the_shelf(lead)
     open_drill(lead, "drill", "J02 beans", "F10 chickpeas")
     found = violations(lead)
@@ -128,7 +111,7 @@ def test_a_pupil_answers_a_jar_and_a_photo_on_a_phone(lead: Page, with_gl, serve
     expect(phone.get_by_text("100 of 100 points")).to_be_visible()
     phone.get_by_role("link", name="How did it go?").tap()
     expect(phone.get_by_role("heading", name="Done, Milo")).to_be_visible()
-    found += in_every_view(phone, views)
+    found += in_every_view(phone)
     context.close()
 
     lead.goto("/season/")
@@ -144,7 +127,7 @@ def test_a_pupil_answers_a_jar_and_a_photo_on_a_phone(lead: Page, with_gl, serve
     assert (found, said) == ([], [])
 
 
-def test_the_pages_of_a_mock_contest_have_no_violation(lead: Page, chromium, server, views):
+def test_the_pages_of_a_mock_contest_have_no_violation(lead: Page, chromium, server, in_every_view):
     fill_the_shelf(lead)
     open_drill(lead, "mock", "tea box", "F10 chickpeas")
     mock = lead.url
@@ -152,27 +135,27 @@ def test_the_pages_of_a_mock_contest_have_no_violation(lead: Page, chromium, ser
     phone = context.new_page()
     sit(phone, lead, "Milo")
     expect(phone.get_by_text("Wait for the start.")).to_be_visible()
-    found = in_every_view(phone, views) + in_every_view(lead, views)
+    found = in_every_view(phone) + in_every_view(lead)
 
     lead.get_by_role("button", name="Start the clock").click()
-    found += in_every_view(lead, views)
+    found += in_every_view(lead)
     phone.goto("/drill/now/")
-    found += in_every_view(phone, views)
+    found += in_every_view(phone)
     for thing, number in (("Tea box", "600"), ("F10: chickpeas", "400")):
         phone.get_by_role("link", name=thing).tap()
-        found += in_every_view(phone, views)
+        found += in_every_view(phone)
         phone.get_by_label(re.compile("volume|pieces\\?")).fill(number)
         phone.get_by_role("button", name="Write it down").tap()
     phone.get_by_role("button", name="Hand in").tap()
     expect(phone.get_by_text("Handed in.")).to_be_visible()
-    found += in_every_view(phone, views)
+    found += in_every_view(phone)
     lead.goto(mock)
     lead.get_by_role("button", name="Close and score").click()
     expect(lead.get_by_text("Result, by the shipped rule set")).to_be_visible()
-    found += in_every_view(lead, views)
+    found += in_every_view(lead)
     phone.goto("/drill/now/")
     expect(phone.get_by_text("1st of 1.")).to_be_visible()
-    found += in_every_view(phone, views)
+    found += in_every_view(phone)
     context.close()
 
     assert found == []

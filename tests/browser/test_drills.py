@@ -2,12 +2,10 @@
 
 import re
 from collections.abc import Callable, Iterator
-from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
-AXE = (Path(__file__).parent / "axe" / "axe.min.js").read_text(encoding="utf-8")
 PHONE = {"viewport": {"width": 390, "height": 844}, "has_touch": True, "is_mobile": True}
 
 # Keys -> what an eight-digit calculator that works from left to right shows (common practice, no
@@ -43,15 +41,6 @@ SUMS = {
     "0 . 0 0 0 0 0 0 1 / 2 =": "0",
     "5 - 5 =": "0",
 }
-
-
-def violations(page: Page) -> list[str]:
-    # The policy lets no script in, so axe goes in by the debugger, not by a tag.
-    page.evaluate(AXE)
-    found = page.evaluate("axe.run().then(r => r.violations)")
-    told = [f"{page.url} {v['id']}: {n['html'][:120]}" for v in found for n in v["nodes"]]
-    wide = page.evaluate("document.documentElement.scrollWidth - innerWidth")
-    return told + ([f"{page.url} runs {wide} px off the side"] if wide > 0 else [])
 
 
 @pytest.fixture
@@ -91,7 +80,7 @@ def sit(page: Page, code: str) -> None:
     page.get_by_role("button", name="Begin").click()
 
 
-def test_from_the_code_to_a_sentence_of_advice_on_a_phone(lead: Page, another, views):
+def test_from_the_code_to_a_sentence_of_advice_on_a_phone(lead: Page, another, views, violations):
     lead.goto("/season/")
     lead.get_by_role("button", name="Open the invented season").click()
     open_drill(lead, "drill", ["tub of elbow pasta", "tea box"])
@@ -138,7 +127,7 @@ def test_from_the_code_to_a_sentence_of_advice_on_a_phone(lead: Page, another, v
     assert found == []
 
 
-def test_the_calculator_works_by_touch_and_by_keyboard(another, views):
+def test_the_calculator_works_by_touch_and_by_keyboard(another, views, violations):
     page = another(**PHONE)
     page.goto("/calculator/?task=1")
 

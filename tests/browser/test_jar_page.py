@@ -1,20 +1,10 @@
 """The practice page: 17,000 pieces turned by hand, scored, taken apart; without WebGL too."""
 
-from collections.abc import Iterator
-from pathlib import Path
-
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 
 from nearmark.charts.ready_jars import ready_jars
 
-CHROMIUM = "/usr/bin/chromium"
-SOFTWARE_GL = (
-    "--no-sandbox --disable-quic --no-first-run --disable-background-networking "
-    "--disable-component-update --disable-sync "
-    "--use-gl=angle --use-angle=swiftshader --enable-unsafe-swiftshader"
-).split()
-AXE = Path(__file__).parent / "axe" / "axe.min.js"
 MOST_BYTES = 250_000
 """Of the page with all it loads but three.js and the pieces of the jar."""
 
@@ -25,13 +15,6 @@ SLOW_MS = 90_000
 """A software renderer on a busy machine."""
 
 PAGES = ("/jars/", "/jars/shelf/", f"/jars/{LARGE}/")
-
-
-@pytest.fixture(scope="module")
-def with_gl(chromium: Browser) -> Iterator[Browser]:
-    browser = chromium.browser_type.launch(executable_path=CHROMIUM, args=SOFTWARE_GL)
-    yield browser
-    browser.close()
 
 
 @pytest.fixture
@@ -57,17 +40,9 @@ def comes_to_rest(page: Page) -> bool:
     return False
 
 
-def problems(page: Page) -> list[str]:
-    page.evaluate(AXE.read_text(encoding="utf-8"))
-    found = page.evaluate("axe.run().then(r => r.violations)")
-    wider = page.evaluate(
-        "document.documentElement.scrollWidth - document.documentElement.clientWidth"
-    )
-    told = [f"{page.url} {v['id']}: {n['html'][:120]}" for v in found for n in v["nodes"]]
-    return told + ([f"{page.url} runs {wider} px off the side"] if wider > 0 else [])
-
-
-def test_a_large_jar_is_turned_answered_and_taken_apart(shelf: Page, with_gl, server, views):
+def test_a_large_jar_is_turned_answered_and_taken_apart(
+    shelf: Page, with_gl, server, views, violations
+):
     state = shelf.context.storage_state()
     context = with_gl.new_context(
         base_url=server.url, storage_state=state, **views["laptop"], reduced_motion="reduce"
@@ -115,13 +90,13 @@ def test_a_large_jar_is_turned_answered_and_taken_apart(shelf: Page, with_gl, se
     expect(page.locator("#jar-peeled")).to_contain_text("Layer 1 of", timeout=SLOW_MS)
     page.get_by_role("button", name="Put all back").click()
     expect(page.locator("#jar-peeled")).to_be_empty()
-    found = problems(page)
+    found = violations(page)
     context.close()
 
     assert (said, found) == ([], [])
 
 
-def test_without_webgl_there_are_still_pictures(shelf: Page):
+def test_without_webgl_there_are_still_pictures(shelf: Page, violations):
     # The browser of the other tests has no graphics: what an old tablet has.
     off = "HTMLCanvasElement.prototype.getContext = () => null"
     shelf.add_init_script(off)
@@ -135,10 +110,12 @@ def test_without_webgl_there_are_still_pictures(shelf: Page):
     shelf.get_by_role("button", name="That is my answer").click()
 
     expect(shelf.locator(".answer")).to_have_text("99")
-    assert problems(shelf) == []
+    assert violations(shelf) == []
 
 
-def test_no_page_has_a_violation_and_all_are_light(shelf: Page, chromium, server, views):
+def test_no_page_has_a_violation_and_all_are_light(
+    shelf: Page, chromium, server, views, violations
+):
     state = shelf.context.storage_state()
     found, heavy = [], []
     for view in views.values():
@@ -149,7 +126,7 @@ def test_no_page_has_a_violation_and_all_are_light(shelf: Page, chromium, server
         page.route("**/part/**", lambda route: route.abort())
         for address in PAGES:
             page.goto(address, wait_until="load")
-            found += problems(page)
+            found += violations(page)
             loaded = page.evaluate(
                 "performance.getEntries().map(e => [e.name, e.decodedBodySize || 0])"
             )

@@ -1,22 +1,7 @@
 """The season room in a browser: a round by keyboard and by touch, the pages of pupil and pair."""
 
-from pathlib import Path
-
 import pytest
 from playwright.sync_api import Page, expect
-
-AXE = Path(__file__).parent / "axe" / "axe.min.js"
-
-
-def violations(page: Page) -> list[str]:
-    """What axe finds, and whether the page runs off the side."""
-    page.evaluate(AXE.read_text(encoding="utf-8"))
-    found = page.evaluate("axe.run().then(r => r.violations)")
-    told = [f"{page.url} {v['id']}: {n['html'][:120]}" for v in found for n in v["nodes"]]
-    wide = page.evaluate(
-        "document.documentElement.scrollWidth - document.documentElement.clientWidth"
-    )
-    return told + ([f"{page.url} runs {wide} px off the side"] if wide > 0 else [])
 
 
 @pytest.fixture
@@ -55,7 +40,9 @@ def test_a_round_is_logged_in_one_screen_by_keyboard(season: Page):
     expect(season.locator(".outcomes li")).to_have_count(4)
 
 
-def test_a_round_is_logged_by_touch_and_every_page_is_clean(season: Page, chromium, server, views):
+def test_a_round_is_logged_by_touch_and_every_page_is_clean(
+    season: Page, chromium, server, views, violations
+):
     state, club = season.context.storage_state(), season.url
     phone = chromium.new_context(
         base_url=server.url, storage_state=state, has_touch=True, **views["phone"]

@@ -1,8 +1,12 @@
 """A site with the invented demo event, and one signed-in client a role."""
 
+import io
+import re
 import uuid
 from collections.abc import Callable
 from datetime import datetime, timedelta
+from typing import Any
+from urllib.parse import urlencode
 
 import pytest
 from django.db import connections
@@ -17,6 +21,9 @@ from nearmark.site.roles import Role
 
 PASSWORD = "four quiet otters swim"
 QUICK_HASHER = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+TOKEN = "a" * 32
+DRAWN = re.compile(r'(?<=value=")\w{64}(?=")|[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}')
+"""The tokens and keys on a page."""
 
 
 @pytest.fixture(scope="session")
@@ -129,6 +136,37 @@ def lead(sign_in) -> Client:
 @pytest.fixture
 def scorer(sign_in) -> Client:
     return sign_in(Role.SCORER)
+
+
+@pytest.fixture
+def source_of() -> Callable[[Any], str]:
+    """The page of an answer without its tokens and keys, which are drawn anew and spell anything.
+
+    To be asked whenever a test looks for a few letters or digits that must not be there.
+    """
+    return lambda answer: DRAWN.sub("", answer.content.decode())
+
+
+@pytest.fixture
+def entry_environ() -> Callable[..., dict[str, Any]]:
+    """What a server hands to the site for one post of the entry page."""
+
+    def environ(client: Client, fields: dict[str, str], **more: Any) -> dict[str, Any]:
+        body = urlencode({"csrfmiddlewaretoken": TOKEN, **fields}).encode()
+        return {
+            **client._base_environ(),
+            "REQUEST_METHOD": "POST",
+            "PATH_INFO": "/entry/save/",
+            "CONTENT_TYPE": "application/x-www-form-urlencoded",
+            "CONTENT_LENGTH": str(len(body)),
+            "HTTP_ACCEPT": "application/json",
+            "HTTP_HOST": "testserver",
+            "HTTP_COOKIE": f"sessionid={client.cookies['sessionid'].value}; csrftoken={TOKEN}",
+            "wsgi.input": io.BytesIO(body),
+            **more,
+        }
+
+    return environ
 
 
 @pytest.fixture

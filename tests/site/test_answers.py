@@ -27,12 +27,12 @@ def test_two_equal_readings_by_two_people_are_accepted(sign_in, empty_event, cel
 
 
 def test_a_first_reading_is_nowhere_on_the_page_of_the_second_reader(
-    sign_in, empty_event, cell_post
+    sign_in, empty_event, cell_post, source_of
 ):
     sign_in(Role.SCORER, "Ash").post(SAVE, cell_post("P01", "C2", "31415"))
 
     birch = sign_in(Role.SCORER, "Birch")
-    seen = birch.get("/entry/").content.decode() + birch.get("/differences/").content.decode()
+    seen = source_of(birch.get("/entry/")) + source_of(birch.get("/differences/"))
     assert "31415" not in seen
     assert "Ash" not in seen
 

@@ -1,9 +1,7 @@
 """The short way of an entry says "saved" where the whole site would, and nothing else."""
 
-import io
 import json
 import uuid
-from urllib.parse import urlencode
 
 import pytest
 from django.core.signals import request_started
@@ -39,8 +37,8 @@ class CountedSite:
 class Tablet:
     """A scorer's browser that talks to the lane as the server does."""
 
-    def __init__(self, client: Client) -> None:
-        self.client, self.whole = client, CountedSite()
+    def __init__(self, client: Client, environ_of) -> None:
+        self.client, self.whole, self.environ_of = client, CountedSite(), environ_of
         self.lane = EntryLane(self.whole)
         session = client.session
         self.reader = session["_auth_user_id"]
@@ -49,20 +47,8 @@ class Tablet:
     def post(self, fields, *, token=TOKEN, reader=None, **environ):
         """One post -> (status, told, headers)."""
         sent = {**fields, "reader": reader or self.reader, "csrfmiddlewaretoken": token}
-        body = urlencode(sent).encode()
         answered = []
-        environ = {
-            **self.client._base_environ(),
-            "REQUEST_METHOD": "POST",
-            "PATH_INFO": "/entry/save/",
-            "CONTENT_TYPE": "application/x-www-form-urlencoded",
-            "CONTENT_LENGTH": str(len(body)),
-            "HTTP_ACCEPT": "application/json",
-            "HTTP_HOST": "testserver",
-            "HTTP_COOKIE": f"sessionid={self.client.cookies['sessionid'].value}; csrftoken={TOKEN}",
-            "wsgi.input": io.BytesIO(body),
-            **environ,
-        }
+        environ = self.environ_of(self.client, sent, **environ)
         parts = self.lane(environ, lambda status, headers: answered.append((status, headers)))
         content = b"".join(parts)
         (status, headers) = answered[0]
@@ -71,9 +57,9 @@ class Tablet:
 
 
 @pytest.fixture
-def tablet(scorer, empty_event, cell_post) -> Tablet:
+def tablet(scorer, empty_event, cell_post, entry_environ) -> Tablet:
     """Let in by one entry, so that the next goes the short way."""
-    tablet = Tablet(scorer)
+    tablet = Tablet(scorer, entry_environ)
     assert tablet.post(cell_post("P01", "C2", "2870"))[0] == 200
     assert tablet.whole.n_asked == 1
     return tablet
@@ -216,12 +202,12 @@ def test_nobody_is_told_saved_when_the_database_fails(tablet, cell_post, monkeyp
 
 
 def test_what_was_saved_is_told_though_the_lane_cannot_learn(
-    scorer, empty_event, cell_post, monkeypatch
+    scorer, empty_event, cell_post, monkeypatch, entry_environ
 ):
     def fail(*_: object) -> None:
         raise OperationalError("disk I/O error")
 
-    tablet = Tablet(scorer)
+    tablet = Tablet(scorer, entry_environ)
     monkeypatch.setattr(entry_lane, "sight_of", fail)
 
     assert tablet.post(cell_post("P01", "C2", "2870"))[0] == 200
@@ -239,9 +225,9 @@ def test_after_a_minute_the_sight_of_a_device_is_noted_and_the_lane_is_open_agai
 
 
 def test_that_one_device_was_seen_sends_no_other_the_long_way(
-    fake_clock, tablet, sign_in, cell_post
+    fake_clock, tablet, sign_in, cell_post, entry_environ
 ):
-    other = Tablet(sign_in(Role.SCORER, "Sorrel"))
+    other = Tablet(sign_in(Role.SCORER, "Sorrel"), entry_environ)
     assert tablet.post(cell_post("P02", "C2", "2871"))[0] == 200
     fake_clock.forward(seconds=40)
     assert other.post(cell_post("P03", "C2", "2872", key=uuid.uuid4()))[0] == 200

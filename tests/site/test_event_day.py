@@ -99,8 +99,8 @@ def test_standings_show_the_places_of_the_core(lead, demo):
     assert "digits 1 and 2 of the key exchanged" in page
 
 
-def test_the_public_page_says_nothing_before_release(demo):
-    page = Client().get("/results/").content.decode()
+def test_the_public_page_says_nothing_before_release(demo, source_of):
+    page = source_of(Client().get("/results/"))
 
     assert "not out yet" in page
     assert "P01" not in page

@@ -160,12 +160,12 @@ def test_the_last_reading_is_struck_by_one_press_with_its_reason(lead, demo):
     assert len([s for s in load_event(demo).samples if s.item == "C3"]) == 3
 
 
-def test_the_history_of_an_item_keeps_the_key_before_and_after(lead, demo):
+def test_the_history_of_an_item_keeps_the_key_before_and_after(lead, demo, source_of):
     lead.post(url(demo, "C3", "add/sample/"), SAMPLE)
     lead.post(url(demo, "C2", "add/sample/"), SAMPLE)
 
     (change,) = demo.items.get(code="C3").changes.all()
-    page = lead.get(url(demo, "C3", "history/")).content.decode()
+    page = source_of(lead.get(url(demo, "C3", "history/")))
 
     assert change.old == "key 14312 pieces, U 1.3 %"
     assert change.new.startswith("key 143")

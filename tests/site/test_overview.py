@@ -63,11 +63,11 @@ def test_what_is_missing_comes_as_a_part_of_the_page(lead, demo):
     assert part.strip() in lead.get("/event/").content.decode()
 
 
-def test_times_are_those_of_the_zone_in_force(lead, demo):
+def test_times_are_those_of_the_zone_in_force(lead, demo, source_of):
     Change.objects.create(event=demo, at=datetime(2027, 5, 8, 9, 30, tzinfo=UTC), who="A", what="b")
 
     with override_settings(TIME_ZONE="Europe/Helsinki"):
-        page = lead.get("/history/").content.decode()
+        page = source_of(lead.get("/history/"))
 
     # Helsinki is at UTC+3 in May (IANA time zone database).
     assert "08 May 12:30:00" in page

@@ -1,11 +1,9 @@
 """What an answer tells of is on the disk: on every connection, and before the answer begins."""
 
-import io
 import sqlite3
 import threading
 import uuid
 from concurrent.futures import ThreadPoolExecutor
-from urllib.parse import urlencode
 
 import pytest
 from django.core.wsgi import get_wsgi_application
@@ -75,25 +73,29 @@ def scorer(committed_event) -> Client:
 
 
 def test_when_the_answer_begins_another_program_finds_the_entry_in_the_file(
-    committed_event, scorer
+    committed_event, scorer, entry_environ
 ):
     whole = get_wsgi_application()
     asked = []
     site = EntryLane(lambda environ, start: asked.append(1) or whole(environ, start))
 
-    found = [post_and_look(site, committed_event, scorer, code) for code in ("P01", "P02")]
+    posts = [one_entry(committed_event, scorer, code) for code in ("P01", "P02")]
+    found = [post_and_look(site, entry_environ(scorer, sent), key) for key, sent in posts]
 
     assert found == [("200", 1), ("200", 1)]
     assert len(asked) == 1  # the second went the short way
 
 
-def post_and_look(site, event, scorer: Client, code: str) -> tuple[str, int]:
-    """Status of an entry, and how often it is in the file when its answer begins."""
+def one_entry(event, scorer: Client, code: str) -> tuple[uuid.UUID, dict[str, str]]:
+    """An entry's key and its fields."""
     key = uuid.uuid4()
     pair, item = event.pairs.get(code=code), event.items.get(code="C2")
     sent = {f"v-{pair.pk}-{item.pk}": "2870", f"k-{pair.pk}-{item.pk}": str(key), "heat": ""}
-    sent["reader"] = scorer.session["_auth_user_id"]
-    body = urlencode(sent | {"csrfmiddlewaretoken": "a" * 32}).encode()
+    return key, sent | {"reader": scorer.session["_auth_user_id"]}
+
+
+def post_and_look(site, environ, key: uuid.UUID) -> tuple[str, int]:
+    """Status of an entry, and how often it is in the file when its answer begins."""
     file = connection.settings_dict["NAME"]
     found: list[tuple[str, int]] = []
 
@@ -103,16 +105,6 @@ def post_and_look(site, event, scorer: Client, code: str) -> tuple[str, int]:
             found.append((status[:3], rows.fetchone()[0]))
         other.close()
 
-    environ = {
-        **scorer._base_environ(),
-        "REQUEST_METHOD": "POST",
-        "PATH_INFO": "/entry/save/",
-        "CONTENT_TYPE": "application/x-www-form-urlencoded",
-        "CONTENT_LENGTH": str(len(body)),
-        "HTTP_ACCEPT": "application/json",
-        "HTTP_COOKIE": f"sessionid={scorer.cookies['sessionid'].value}; csrftoken={'a' * 32}",
-        "wsgi.input": io.BytesIO(body),
-    }
     answer = site(environ, begin_answer)
     told = b"".join(answer)
     if hasattr(answer, "close"):

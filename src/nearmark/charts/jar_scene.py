@@ -121,8 +121,8 @@ def _corners(jar: Jar) -> tuple[np.ndarray, np.ndarray]:
 def _rows(jar: Jar, corners: tuple[np.ndarray, np.ndarray]) -> np.ndarray:
     low, span = corners
     rows = np.empty(len(jar.sizes), PIECE)
-    rows["at"] = np.rint((jar.centres_cm - low) / span * 65535)
-    rows["size"] = np.rint(np.clip(jar.sizes, 0.5, 1.5) * 32768)
+    rows["at"] = _whole((jar.centres_cm - low) / span * 65535)
+    rows["size"] = _whole(np.clip(jar.sizes, 0.5, 1.5) * 32768)
     rows["turn"] = packed_turns(jar.turns)
     return rows
 
@@ -162,8 +162,17 @@ def _packed(
 def _mesh_bytes(mesh: Mesh) -> bytes:
     n = len(mesh.points)
     points = np.zeros((n, 4), "<i2")
-    points[:, :3] = np.rint(mesh.points * POINTS_A_WIDTH)
+    points[:, :3] = _whole(mesh.points * POINTS_A_WIDTH)
     normals = np.zeros((n, 4), "<i1")
-    normals[:, :3] = np.rint(mesh.normals * 127)
+    normals[:, :3] = _whole(mesh.normals * 127)
     faces = mesh.faces.astype("<u2").tobytes()
     return points.tobytes() + normals.tobytes() + faces + b"\0" * (-len(faces) % 4)
+
+
+def _whole(values: np.ndarray) -> np.ndarray:
+    """Round to whole steps, alike on machines whose sines differ in the last bit.
+
+    A half is exact in the geometry of a mesh (a cosine of 60 degrees), and one bit would decide it.
+    """
+    steps: np.ndarray = np.rint(values.round(7))
+    return steps

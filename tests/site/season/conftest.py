@@ -45,11 +45,11 @@ def club(coached) -> Club:
 
 
 @pytest.fixture
-def text_of() -> Callable:
+def text_of(source_of) -> Callable:
     """The words of an answer."""
 
     def act(answer) -> str:
-        return html.unescape(answer.content.decode())
+        return html.unescape(source_of(answer))
 
     return act
 
