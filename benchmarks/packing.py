@@ -33,7 +33,7 @@ GRAVITY = 20.0
 REST, OVERLAP = 1e-6, 0.015
 """The same for all engines: kinetic energy in m g w a piece; largest overlap, widths (spheres)."""
 
-LEAST_S, MOST_S = 120.0, 240.0
+LEAST_S, MOST_S = 120.0, 900.0
 """A general engine is given as long as would settle the question of the goal, within these."""
 
 BYTES_A_CONTACT, SWEEPS, CONTACTS = 52 + 16 + 8 + 2 * 2 * 64, 4, 3.2

@@ -5,17 +5,21 @@ import io
 
 import numpy as np
 import pytest
+from PIL import Image
 
 from nearmark.kit import (
     BANDS,
     Scooping,
     grams_to_pour,
     material,
+    predicted_count,
     purchase_list,
     random_pour,
+    trial_pour,
     vessel,
 )
-from nearmark.site.models import Change, PourRow
+from nearmark.site import worker
+from nearmark.site.models import Change, Job, PourRow
 
 ASK = {
     "item": "C2",
@@ -150,3 +154,45 @@ def test_a_list_that_cannot_be_made_says_why(lead, change, words):
 
     assert words in page.content.decode()
     assert table.status_code == 422
+
+
+def try_the_plan(lead, ask) -> Job:
+    lead.post("/kit/pour/keep/", ask)
+    assert lead.post(f"/kit/pour/{PourRow.objects.last().pk}/try/").status_code == 302
+    assert worker.run_next()
+    return Job.objects.get()
+
+
+def test_a_plan_is_poured_on_the_computer_and_seen_without_its_count(lead, demo):
+    ask = ASK | {"pieces": "317", "material": "chickpea", "vessel": "jar-500", "piece_mass_g": ""}
+
+    job = try_the_plan(lead, ask)
+
+    expected = trial_pour(317, material("chickpea"), vessel("jar-500"))
+    brim = predicted_count(material("chickpea"), vessel("jar-500").volume_cm3, walls=expected.walls)
+    assert job.told == f"{expected.words} To the brim about {brim.pieces} pieces."
+    picture = Image.open(io.BytesIO(bytes(job.file.content)))
+    assert (picture.format, picture.width > picture.height) == ("PNG", True)
+    page = lead.get("/kit/pour/").content.decode()
+    assert expected.words in page.replace("\N{NO-BREAK SPACE}", " ")
+    assert f'src="/jobs/{job.pk}/result"' in page
+    assert "317" not in job.told
+
+
+def test_a_trial_that_cannot_be_says_why(lead, demo):
+    cubes = {"pieces": "150", "material": "wood-cube-10", "piece_mass_g": "", "vessel": "jar-1000"}
+
+    job = try_the_plan(lead, ASK | cubes)
+
+    assert (job.state, "no simulated piece is like it" in job.told) == ("failed", True)
+    assert "no simulated piece is like it" in lead.get("/kit/pour/").content.decode()
+
+
+def test_a_plan_without_a_container_or_given_up_is_not_poured(lead, demo):
+    lead.post("/kit/pour/keep/", ASK)
+    row = PourRow.objects.get()
+
+    assert lead.post(f"/kit/pour/{row.pk}/try/").status_code == 409
+    assert lead.post("/kit/pour/999999/try/").status_code == 409
+    assert "on the computer first" not in lead.get("/kit/pour/").content.decode()
+    assert not Job.objects.exists()

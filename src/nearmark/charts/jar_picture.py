@@ -107,6 +107,25 @@ def side_png(jar: Jar) -> bytes:
     return _png(canvas)
 
 
+def both_png(jar: Jar) -> bytes:
+    """The jar from straight above and, right of it, from the side.
+
+    Parameters
+    ----------
+    jar : Jar
+
+    Returns
+    -------
+    bytes
+        A PNG; both pictures to one scale.
+    """
+    top, side = (Image.open(io.BytesIO(drawn(jar))).convert("RGB") for drawn in (top_png, side_png))
+    sheet = Image.new("RGB", (top.width + side.width, max(top.height, side.height)), WHITE)
+    sheet.paste(top, (0, (sheet.height - top.height) // 2))
+    sheet.paste(side, (top.width, sheet.height - side.height))
+    return _as_png(sheet)
+
+
 def _half_wide(vessel: JarVessel) -> float:
     return vessel.width_cm / 2 if vessel.form == "box" else max(vessel.width_cm, vessel.top_cm) / 2
 
@@ -287,8 +306,11 @@ def _cup_from_side(canvas: _Canvas, x_cm: float) -> None:
 
 def _png(canvas: _Canvas) -> bytes:
     wide, high = canvas.image.size
-    small = canvas.image.resize((wide // FINER, high // FINER), Image.Resampling.BOX)
+    return _as_png(canvas.image.resize((wide // FINER, high // FINER), Image.Resampling.BOX))
+
+
+def _as_png(picture: Image.Image) -> bytes:
     out = io.BytesIO()
     # 200 colours are more than one material, glass and paper need, and a third of the bytes.
-    small.quantize(200, dither=Image.Dither.NONE).save(out, "PNG")
+    picture.quantize(200, dither=Image.Dither.NONE).save(out, "PNG")
     return out.getvalue()

@@ -7,17 +7,22 @@ import numpy as np
 
 from nearmark.cli.numbers import number, whole_number
 from nearmark.cli.present import console, json_option, print_json
+from nearmark.cli.progress import progress_bar
 from nearmark.errors import InputError
 from nearmark.kit import (
     BANDS,
     CatalogueMaterial,
     Pour,
+    TrialPour,
+    Vessel,
     carried_mass,
     cautions,
     grams_to_pour,
     material,
     materials,
+    predicted_count,
     random_pour,
+    trial_pour,
     vessel,
 )
 from nearmark.kit.assigned_value import percent_text
@@ -32,6 +37,7 @@ from nearmark.kit.assigned_value import percent_text
 @click.option("--piece-mass", metavar="G", help="Mass of one piece of your own lot, g.")
 @click.option("--resolution", default="0.1", metavar="G", show_default=True, help="Scale step, g.")
 @click.option("--vessel", "vessel_code", metavar="CODE", help="Where it should fit.")
+@click.option("--try", "is_tried", is_flag=True, help="Pour it on the computer first.")
 @json_option
 def command(  # noqa: PLR0913 - one argument an option
     code: str | None,
@@ -43,6 +49,7 @@ def command(  # noqa: PLR0913 - one argument an option
     resolution: str,
     vessel_code: str | None,
     list_all: bool,
+    is_tried: bool,
     as_json: bool,
 ) -> None:
     """Print the grams to weigh out, and what to be careful of."""
@@ -54,17 +61,21 @@ def command(  # noqa: PLR0913 - one argument an option
             "say what to pour", where="--material", mend="Give a code; --list shows them all"
         )
     chosen = material(code)
+    into = vessel(vessel_code) if vessel_code else None
+    own_g = number(piece_mass, "--piece-mass", "g") if piece_mass else None
     pour = grams_to_pour(
         _pieces(count, band, seed),
         chosen,
         scale_step_g=number(resolution, "--resolution", "g"),
-        piece_mass_g=number(piece_mass, "--piece-mass", "g") if piece_mass else None,
-        vessel=vessel(vessel_code) if vessel_code else None,
+        piece_mass_g=own_g,
+        vessel=into,
     )
+    lot = chosen.with_own(piece_mass_g=own_g)
+    tried = _try(lot, pour, into, seed or 0, quiet=as_json) if is_tried else None
     if as_json:
-        print_json(_as_json(chosen, pour))
+        print_json(_as_json(chosen, pour) | ({"trial": _trial_json(tried)} if tried else {}))
     else:
-        _show(chosen, pour)
+        _show(chosen, pour, tried)
 
 
 def _pieces(count: str | None, band: str | None, seed: int | None) -> int:
@@ -105,7 +116,38 @@ def _as_json(chosen: CatalogueMaterial, pour: Pour) -> dict[str, object]:
     }
 
 
-def _show(chosen: CatalogueMaterial, pour: Pour) -> None:
+def _try(
+    chosen: CatalogueMaterial, pour: Pour, into: Vessel | None, seed: int, *, quiet: bool
+) -> tuple[TrialPour, int]:
+    """The trial, and the count to the brim."""
+    if into is None:
+        raise InputError(
+            "needs a container", where="--try", mend="Say where it goes: --vessel CODE"
+        )
+    with progress_bar(quiet=quiet) as bar:
+        task = bar.add_task("Pouring", total=1.0)
+        seen = trial_pour(
+            pour.pieces, chosen, into, seed=seed, progress=lambda d: bar.update(task, completed=d)
+        )
+    return seen, predicted_count(chosen, into.volume_cm3, walls=seen.walls).pieces
+
+
+def _trial_json(tried: tuple[TrialPour, int]) -> dict[str, object]:
+    seen, brim = tried
+    return {
+        "pours": len(seen.jars),
+        "height_cm": seen.height_cm,
+        "surface_pieces": seen.surface_pieces,
+        "layers": seen.layers,
+        "product": seen.product,
+        "grade": seen.grade,
+        "walls_share": seen.walls.share,
+        "walls_relative_standard_uncertainty": seen.walls.relative_u,
+        "brim_pieces": brim,
+    }
+
+
+def _show(chosen: CatalogueMaterial, pour: Pour, tried: tuple[TrialPour, int] | None) -> None:
     out = console()
     out.print(f"\nPour {pour.mass_g:f} g of {chosen.plain_name}: about {pour.pieces} pieces.")
     out.print(
@@ -113,6 +155,14 @@ def _show(chosen: CatalogueMaterial, pour: Pour) -> None:
         f"{percent_text(2 * pour.relative_u)} of it (95 %). Weigh it for the key: nearmark count."
     )
     out.print(f"  To carry: {carried_mass(float(pour.mass_g), 0).words}")
+    if tried:
+        seen, brim = tried
+        out.print(f"  {seen.words}")
+        out.print(
+            f"  Seen from above {seen.surface_pieces:.0f}, layers {seen.layers:.1f}, product "
+            f"{seen.product:,.0f}. To the cm3 {100 * seen.walls.share:.0f} % of what a wide heap "
+            f"holds; to the brim about {brim:,} pieces."
+        )
     for line in pour.warnings:
         out.print(f"  Look: {line}")
     for line in cautions(chosen):

@@ -19,10 +19,11 @@ from nearmark.kit.materials import (
 from nearmark.kit.net_mass import net_mass
 from nearmark.kit.next_sample import NextSample, next_sample
 from nearmark.kit.pour import Pour, grams_to_pour
-from nearmark.kit.prediction import Prediction, predicted_count
+from nearmark.kit.prediction import Prediction, Walls, predicted_count
 from nearmark.kit.purchase import Load, Purchase, Scooping, carried_mass, purchase_list
 from nearmark.kit.random_pour import BANDS, random_pour
 from nearmark.kit.sampling_plan import PlanRow, plan_samples
+from nearmark.kit.trial_pour import TrialPour, trial_pour
 from nearmark.kit.unit_mass import Sample
 from nearmark.kit.vessels import CupSize, Vessel, cup_sizes, vessel, vessels
 
@@ -46,7 +47,9 @@ __all__ = [
     "Sample",
     "Scooping",
     "Source",
+    "TrialPour",
     "Vessel",
+    "Walls",
     "agreement",
     "batch_tare",
     "box_volume",
@@ -70,6 +73,7 @@ __all__ = [
     "purchase_list",
     "random_pour",
     "sources",
+    "trial_pour",
     "vessel",
     "vessels",
 ]

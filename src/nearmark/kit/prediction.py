@@ -14,6 +14,22 @@ source)."""
 
 
 @dataclass(frozen=True, slots=True)
+class Walls:
+    """What a vessel holds, relative to the same volume of a wide heap of the same pieces.
+
+    Attributes
+    ----------
+    share : relative
+        Below one where walls, floor and surface keep the pieces apart.
+    relative_u : relative
+        Standard uncertainty of the share.
+    """
+
+    share: float
+    relative_u: float
+
+
+@dataclass(frozen=True, slots=True)
 class Prediction:
     """A count to plan with, never a key.
 
@@ -49,9 +65,15 @@ class Prediction:
 
 
 def predicted_count(
-    material: CatalogueMaterial, volume_cm3: float, *, volume_u: float = VOLUME_U
+    material: CatalogueMaterial,
+    volume_cm3: float,
+    *,
+    volume_u: float = VOLUME_U,
+    walls: Walls | None = None,
 ) -> Prediction:
     """The count to expect in a volume: ``N = V * bulk density / piece mass``.
+
+    Where a trial pour has told the walls' share, it is one more factor.
 
     The bulk density may itself come from a packing fraction (``docs/catalogue.md``), and any value
     may be your own (``CatalogueMaterial.with_own``).
@@ -63,6 +85,8 @@ def predicted_count(
         Filled volume, for example ``Vessel.volume_to(height)``.
     volume_u : relative, 0 to 1
         Standard uncertainty of the volume.
+    walls : Walls or None
+        Of a trial pour (``trial_pour``); ``None``: the vessel is wide.
 
     Returns
     -------
@@ -95,11 +119,13 @@ def predicted_count(
             value=volume_u,
             mend="Two percent is 0.02",
         )
-    count = volume_cm3 * material.bulk_density.value / material.piece_mass_g
+    share = walls.share if walls else 1.0
+    count = share * volume_cm3 * material.bulk_density.value / material.piece_mass_g
     parts = (
         ("filled volume", volume_cm3, "cm3", volume_u, 1),
         ("bulk density", material.bulk_density.value, "g/cm3", material.bulk_density.relative_u, 1),
         ("mass of a piece", material.piece_mass_g, "g", material.piece_mass.relative_u, -1),
+        *([("walls of the vessel", share, "", walls.relative_u, 1)] if walls else []),
     )
     rows = tuple(
         Component(name, value, unit, value * relative, sign * count / value)

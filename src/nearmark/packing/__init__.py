@@ -1,19 +1,23 @@
 """Simulated jars: pieces poured into a vessel, at rest, with a count that is known exactly."""
 
-from nearmark.packing.census import Census, bulk_fraction, census, grade_of
+from nearmark.packing.census import Census, Grade, bulk_fraction, census, grade_of
 from nearmark.packing.jar import Jar, Rest, part_ends_cm
 from nearmark.packing.jar_file import jar_bytes, jar_from_bytes
 from nearmark.packing.library import LibraryPlan, library_request, made
 from nearmark.packing.request import PackingRequest
 from nearmark.packing.settle import Cancelled, settle
 from nearmark.packing.shapes import SHAPES, GrainShape, Solid, grain_shape, solid
+from nearmark.packing.stand_in import ALIKE, HEAP_FRACTION, stand_in_request
 from nearmark.packing.vessels import JarVessel, box, cup, cylinder, rounded_jar
 from nearmark.packing.views import IdPicture, side_view, top_view
 
 __all__ = [
+    "ALIKE",
+    "HEAP_FRACTION",
     "SHAPES",
     "Cancelled",
     "Census",
+    "Grade",
     "GrainShape",
     "IdPicture",
     "Jar",
@@ -38,5 +42,6 @@ __all__ = [
     "settle",
     "side_view",
     "solid",
+    "stand_in_request",
     "top_view",
 ]

@@ -11,13 +11,14 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any, Final
 
 import numpy as np
 
 from nearmark.errors import InputError, MeasurementError, NearmarkError
+from nearmark.kit import Vessel, material, trial_pour
 
 NICENESS: Final = 10
 """Entries come first."""
@@ -66,6 +67,60 @@ def pour(band: str, shape: str | None, seed: int, *, step: Callable[[int, int], 
         (folder / "ask.json").write_text(json.dumps(ask), encoding="utf-8")
         _run(folder, "exhibit", step)
         return _exhibit(folder)
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """A planned container as it was poured on the computer.
+
+    Attributes
+    ----------
+    words : str
+    share, share_u : relative
+        Of ``nearmark.kit.Walls``.
+    pictures : bytes
+        PNG, from above and from the side.
+    """
+
+    words: str
+    share: float
+    share_u: float
+    pictures: bytes
+
+
+def try_out(
+    pieces: int,
+    material: str,
+    vessel: Vessel,
+    *,
+    piece_mass_g: float | None,
+    step: Callable[[int, int], None],
+) -> Trial:
+    """Pour a planned container on the computer.
+
+    Parameters
+    ----------
+    pieces : pieces
+    material : str
+        Code in the catalogue.
+    vessel : Vessel
+    piece_mass_g : g or None
+        Of the own lot.
+    step : callable (done, all)
+        Told every step; what it raises stops the work.
+
+    Raises
+    ------
+    InputError, MeasurementError
+    """
+    with tempfile.TemporaryDirectory(prefix="nearmark-jar-") as name:
+        folder = Path(name)
+        ask = {"pieces": pieces, "material": material, "piece_mass_g": piece_mass_g}
+        ask["vessel"] = asdict(vessel)
+        (folder / "ask.json").write_text(json.dumps(ask), encoding="utf-8")
+        _run(folder, "trial", step)
+        told = json.loads((folder / "told.json").read_text(encoding="utf-8"))
+        return Trial(**told, pictures=(folder / "pictures").read_bytes())
 
 
 def exhibit(content: bytes) -> Exhibit:
@@ -137,7 +192,7 @@ def main(task: str, folder: Path) -> None:
 
     Parameters
     ----------
-    task : exhibit or pictures
+    task : exhibit, pictures or trial
     folder : path
     """
     with contextlib.suppress(AttributeError, OSError):  # not on every system
@@ -182,7 +237,22 @@ def _make_pictures(folder: Path) -> None:
     (folder / "side").write_bytes(side)
 
 
-_WORK: Final = {"exhibit": _make_exhibit, "pictures": _make_pictures}
+def _make_trial(folder: Path) -> None:
+    from nearmark.charts.jar_picture import both_png  # noqa: PLC0415 - only in this process
+
+    ask = json.loads((folder / "ask.json").read_text(encoding="utf-8"))
+    chosen = material(ask["material"]).with_own(piece_mass_g=ask["piece_mass_g"])
+    vessel = Vessel(**ask["vessel"] | {"sizes_cm": tuple(ask["vessel"]["sizes_cm"])})
+    seen = trial_pour(
+        ask["pieces"], chosen, vessel, progress=lambda done: print(0.95 * done, flush=True)
+    )
+    told = {"words": seen.words, "share": seen.walls.share, "share_u": seen.walls.relative_u}
+    (folder / "pictures").write_bytes(both_png(seen.jars[0]))
+    (folder / "told.json").write_text(json.dumps(told), encoding="utf-8")
+    print(1.0, flush=True)
+
+
+_WORK: Final = {"exhibit": _make_exhibit, "pictures": _make_pictures, "trial": _make_trial}
 
 if __name__ == "__main__":
     main(sys.argv[1], Path(sys.argv[2]))

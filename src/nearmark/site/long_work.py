@@ -12,13 +12,17 @@ from typing import Final
 
 from nearmark.contest.rank_confidence import rank_confidence
 from nearmark.contest.results import Results
-from nearmark.errors import InputError
+from nearmark.errors import InputError, RuleError
+from nearmark.kit import Walls
 from nearmark.packing import SHAPES
 from nearmark.printing import feedback_pdf, key_sheet_pdf, standings_pdf
 from nearmark.printing.day_paper import paper_of
 from nearmark.printing.standings import confidence_sentences
 from nearmark.site import jar_workshop
 from nearmark.site.jar_workshop import Exhibit
+from nearmark.site.pouring import brim_count, planned
+
+TRIAL: Final = "trial"
 
 Step = Callable[[int, int], None]
 """Called with the steps done and all steps; raises when the work was cancelled."""
@@ -46,6 +50,8 @@ class Kind:
         ``size_label`` is empty where there is nothing to choose.
     least, usual, most : sizes that may be asked for
     work : callable (results, size, step) -> Made
+    asked_elsewhere : bool
+        A page of its own asks for it.
     """
 
     title: str
@@ -54,6 +60,7 @@ class Kind:
     least: int = 0
     usual: int = 0
     most: int = 0
+    asked_elsewhere: bool = False
 
     def check(self, size: int) -> None:
         """Refuse an absurd size before anything is begun.
@@ -135,6 +142,27 @@ def _jar(band: str) -> Callable[[Results, int, Step], Made]:
     return work
 
 
+def _trial(outcome: Results, size: int, step: Step) -> Made:
+    """Pour a planned container on the computer; the size is the number of the plan."""
+    del outcome
+    view = planned(size)
+    if view is None or view.row is None or view.vessel is None:
+        raise RuleError("this plan was given up, or has no container", mend="Keep it again")
+    row, vessel = view.row, view.vessel
+    own = row.piece_mass_g
+    made = jar_workshop.try_out(
+        row.pieces,
+        row.material,
+        vessel,
+        piece_mass_g=None if own is None else float(own),
+        step=step,
+    )
+    walls = Walls(made.share, made.share_u)
+    brim = brim_count(row.material, vessel, piece_mass_g=own, walls=walls)
+    told = f"{made.words} To the brim about {brim.pieces} pieces."
+    return Made(told, f"trial-{row.item.code}.png", "image/png", made.pictures)
+
+
 KINDS: Final = MappingProxyType(
     {
         "feedback": Kind("Feedback pages of all pairs (PDF)", _feedback_pages),
@@ -154,5 +182,8 @@ KINDS: Final = MappingProxyType(
             f"jar-{band}": Kind(f"Pour a {band} practice jar", _jar(band), most=len(SHAPES))
             for band in ("small", "medium", "large")
         },
+        TRIAL: Kind(
+            "A planned container on the computer", _trial, most=2**62, asked_elsewhere=True
+        ),
     }
 )

@@ -11,6 +11,7 @@ from nearmark.kit import (
     Pour,
     Prediction,
     Vessel,
+    Walls,
     carried_mass,
     cautions,
     grams_to_pour,
@@ -183,25 +184,50 @@ def kept_pours(event: EventRecord) -> list[PourView]:
     event : EventRecord
     """
     rows = PourRow.objects.filter(item__event=event, struck_at=None).select_related("item")
-    return [
-        view_of(
-            event,
-            row.pieces,
-            row.material,
-            vessel_code=row.vessel,
-            piece_mass_g=row.piece_mass_g,
-            row=row,
-        )
-        for row in rows
-    ]
+    return [_view_of_row(event, row) for row in rows]
 
 
-def brim_count(material_code: str, vessel: Vessel) -> Prediction:
+def planned(row_id: int) -> PourView | None:
+    """A pour that is planned, by its number.
+
+    Parameters
+    ----------
+    row_id : int
+    """
+    rows = PourRow.objects.filter(struck_at=None).select_related("item__event")
+    row = rows.filter(pk=row_id).first()
+    return None if row is None else _view_of_row(row.item.event, row)
+
+
+def _view_of_row(event: EventRecord, row: PourRow) -> PourView:
+    return view_of(
+        event,
+        row.pieces,
+        row.material,
+        vessel_code=row.vessel,
+        piece_mass_g=row.piece_mass_g,
+        row=row,
+    )
+
+
+def brim_count(
+    material_code: str,
+    vessel: Vessel,
+    *,
+    piece_mass_g: Decimal | None = None,
+    walls: Walls | None = None,
+) -> Prediction:
     """About how many pieces a vessel holds to the brim.
 
     Parameters
     ----------
     material_code : str
     vessel : Vessel
+    piece_mass_g : g or None
+        Of the own lot.
+    walls : Walls or None
+        Of a trial pour.
     """
-    return predicted_count(material(material_code), vessel.volume_cm3)
+    own_g = None if piece_mass_g is None else float(piece_mass_g)
+    lot = material(material_code).with_own(piece_mass_g=own_g)
+    return predicted_count(lot, vessel.volume_cm3, walls=walls)

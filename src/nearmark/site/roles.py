@@ -124,6 +124,7 @@ ACCESS: Final = MappingProxyType(
         "pour": _LEAD,
         "pour-keep": _LEAD,
         "pour-vessel": _LEAD,
+        "pour-try": _LEAD,
         "pour-strike": _LEAD,
         "purchase": _LEAD,
         "purchase-csv": _LEAD,

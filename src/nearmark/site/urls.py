@@ -105,6 +105,7 @@ urlpatterns = [
     path("kit/pour/", pour.pour, name="pour"),
     path("kit/pour/keep/", pour.pour_keep, name="pour-keep"),
     path("kit/pour/vessel/", pour.vessel_add, name="pour-vessel"),
+    path("kit/pour/<int:row_id>/try/", pour.pour_try, name="pour-try"),
     path("kit/pour/<int:row_id>/strike/", pour.pour_strike, name="pour-strike"),
     path("kit/purchase/", purchase.purchase, name="purchase"),
     path("kit/purchase/list.csv", purchase.purchase_csv, name="purchase-csv"),

@@ -20,7 +20,7 @@ def jobs(request: HttpRequest) -> HttpResponse:
     context = {
         "title": "Long work",
         "jobs": [(job, KINDS[job.kind].title) for job in _newest() if job.kind in KINDS],
-        "kinds": KINDS.items(),
+        "kinds": [(k, kind) for k, kind in KINDS.items() if not kind.asked_elsewhere],
     }
     return show(request, "jobs", context)
 

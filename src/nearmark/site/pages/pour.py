@@ -7,12 +7,15 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.contest.rules import Station
-from nearmark.errors import InputError, NearmarkError
+from nearmark.errors import InputError, NearmarkError, RuleError
 from nearmark.kit import BANDS, materials
+from nearmark.site import worker
+from nearmark.site.acts import jobs as job_acts
 from nearmark.site.acts import kit_things, pours
 from nearmark.site.forms import ReasonForm
 from nearmark.site.kit_forms import PourForm, VesselForm, choose
-from nearmark.site.models import EventRecord
+from nearmark.site.long_work import TRIAL
+from nearmark.site.models import EventRecord, Job
 from nearmark.site.pages.asking import add_refusal, done, post_only, show
 from nearmark.site.pages.kit import open_record
 from nearmark.site.pouring import (
@@ -20,6 +23,7 @@ from nearmark.site.pouring import (
     brim_count,
     kept_pours,
     known_vessels,
+    planned,
     vessel_sizes,
     view_of,
 )
@@ -58,7 +62,11 @@ def _preview(record: EventRecord, form: Form) -> dict[str, Any]:
     ends = BANDS.get(given["band"]) or (given["pieces"],)
     views = [_view(record, pieces, given) for pieces in ends]
     vessel = views[0].vessel
-    brim = brim_count(given["material"], vessel) if vessel else None
+    brim = (
+        brim_count(given["material"], vessel, piece_mass_g=given["piece_mass_g"])
+        if vessel
+        else None
+    )
     return {"views": views, "by_lot": len(views) > 1, "brim": brim, "asked": given}
 
 
@@ -73,15 +81,36 @@ def _view(record: EventRecord, pieces: int, given: dict[str, Any]) -> PourView:
 
 
 def _context(record: EventRecord, form: Form, **more: Any) -> dict[str, Any]:
+    kept = kept_pours(record)
     return {
         "title": "Pour planner",
         "form": form,
-        "kept": kept_pours(record),
+        "kept": kept,
+        "trials": _trials(record, kept),
         "own_vessels": record.vessels.all(),
         "has_containers": record.items.filter(station=Station.COUNT.value).exists(),
         "vessel_form": VesselForm(auto_id="vessel-%s"),
         **more,
     }
+
+
+def _trials(record: EventRecord, kept: list[PourView]) -> list[tuple[PourView, Job]]:
+    """The newest trial of each plan that has one."""
+    newest: dict[int, Job] = {}
+    for job in Job.objects.filter(event=record, kind=TRIAL).order_by("pk"):
+        newest[job.size] = job
+    return [(v, newest[v.row.pk]) for v in kept if v.row is not None and v.row.pk in newest]
+
+
+@post_only
+def pour_try(request: HttpRequest, row_id: int) -> HttpResponse:
+    """Pour a plan on the computer, in the background."""
+    view = planned(row_id)
+    if view is None or view.vessel is None:
+        raise RuleError("this plan was given up, or has no container", mend="Load the page again")
+    job_acts.ask(TRIAL, row_id, by=visitor_of(request).name)
+    worker.wake()
+    return done(request, "It is being poured on the computer.", reverse("pour") + "#jobs")
 
 
 @post_only
