@@ -24,7 +24,7 @@ from nearmark.packing.kernel_motion import (
     kick,
     move,
     overspent,
-    relative_travel,
+    overtravel,
     turn_parts,
 )
 from nearmark.packing.kernel_neighbours import carried_impulses, near_pairs
@@ -49,8 +49,9 @@ class Method:
     sweeps : per step
         How often each contact is solved in a step.
     skin : widths
-        How far beyond touching a pair of pieces of one part is looked after; larger means rarer
-        pair searches.  Of more parts less, for their near pairs grow with the square of them.
+        How far beyond touching a pair of pieces of one part that lie still is looked after; larger
+        means rarer pair searches.  Of more parts less, for their near pairs grow with the square
+        of them.
     shove_rate : dimensionless
         Share of an overlap undone in a step.
     slop : widths
@@ -63,17 +64,24 @@ class Method:
         For how long pairs that can touch are dealt out to blocks.
     surprise : widths
         How much farther than thought a piece may go before they are dealt out anew.
+    roam : steps
+        For how long a piece may go on as fast as it is before pairs are searched anew: what falls
+        is looked after farther than what lies.
+    most_roam : widths
+        The most that this adds to the skin on the side of one piece; it makes the slabs thicker.
     """
 
     step: float = 0.03
     sweeps: int = 4
-    skin: float = 0.5
+    skin: float = 0.4
     shove_rate: float = 0.3
     slop: float = 0.0005
     fall_speed: float = FALL_SPEED
     near: float = 0.01
     ahead: float = 4.0
     surprise: float = 0.03
+    roam: float = 4.0
+    most_roam: float = 0.4
 
 
 class Bed:
@@ -114,6 +122,7 @@ class Bed:
             )
         )  # fmt: skip
         self.active, self.steps = 0, 0
+        self.extra = np.zeros(n)
         self.room = np.empty((n, 16, 4), np.int32)
         self.pairs, self.impulses = np.zeros((0, 4), np.int32), np.zeros((0, 4), np.float32)
         self.parts = _table(n * len(body.radii) + SPARE)
@@ -146,7 +155,7 @@ class Bed:
             m.step, drag, m.fall_speed,
         )  # fmt: skip
         turn_parts(n, self.q, body.starts, body.ends, body.radii, self.size, self.parts)
-        stale = relative_travel(n, self.moved, self.turned, self.lever) > self.skin
+        stale = overtravel(n, self.moved, self.turned, self.lever, self.extra) > self.skin / 2
         if n != self.active or stale:
             self._search(n)
             self._deal(threads)
@@ -220,9 +229,11 @@ class Bed:
         """Find anew which parts are near each other; known pairs keep their impulses."""
         if self.active:
             self._keep_impulses()
+        m = self.method
+        self.extra = np.minimum(m.most_roam, m.roam * m.step * self.quick)
         while True:
             pairs, row_start, by_slab, slab_start, needed = near_pairs(
-                n, self._bed, self.reach, self.skin, self.are_balls, self.room
+                n, self._bed, self.reach, self.skin, self.extra, self.are_balls, self.room
             )
             if needed <= self.room.shape[1]:
                 break

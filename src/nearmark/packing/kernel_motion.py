@@ -77,18 +77,13 @@ def move(n, x, q, speed, shove, moved, turned, quick, spent, h):
 
 
 @njit(cache=True, error_model="numpy")
-def relative_travel(n, moved, turned, lever):
-    """Most that the distance of any two surfaces can have changed since the last pair search.
-
-    Falling together changes nothing, so the spread of the displacements counts, not their size.
-    """
-    lx, ly, lz, hx, hy, hz, swing = 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
+def overtravel(n, moved, turned, lever, extra):
+    """Most by which the surface of a piece can have gone beyond its allowance since the search."""
+    most = -1.0
     for i in range(n):
-        lx, hx = min(lx, moved[i, 0]), max(hx, moved[i, 0])
-        ly, hy = min(ly, moved[i, 1]), max(hy, moved[i, 1])
-        lz, hz = min(lz, moved[i, 2]), max(hz, moved[i, 2])
-        swing = max(swing, turned[i] * lever[i])
-    return math.sqrt((hx - lx) ** 2 + (hy - ly) ** 2 + (hz - lz) ** 2) + 2.0 * swing
+        far = math.sqrt(moved[i, 0] ** 2 + moved[i, 1] ** 2 + moved[i, 2] ** 2)
+        most = max(most, far + turned[i] * lever[i] - extra[i])
+    return most
 
 
 @njit(cache=True, error_model="numpy")

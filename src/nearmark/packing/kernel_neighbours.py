@@ -107,7 +107,7 @@ def _part_is_far(row, dx, dy, dz, far, parts):
 
 
 @njit(cache=True, inline="always", error_model="numpy")
-def _near_of_eight(waiting, w, who, names, x, parts, n_parts, skin, m, found):
+def _near_of_eight(waiting, w, who, names, x, parts, n_parts, skin, extra, m, found):
     """Write those of the waiting pairs of parts that are near; returns the next row."""
     for l in range(waiting):
         i, j = names[l, 0], names[l, 1]
@@ -118,7 +118,7 @@ def _near_of_eight(waiting, w, who, names, x, parts, n_parts, skin, m, found):
     fetch_rows(parts, who, L, w, OTHER_PART)
     place_lanes(w, ONE)
     for l in range(waiting):
-        if w[GAP + l] < skin:
+        if w[GAP + l] < skin + extra[names[l, 0]] + extra[names[l, 1]]:
             if m < found.shape[0]:
                 for a in range(PARTS):
                     found[m, a] = names[l, a]
@@ -140,7 +140,7 @@ def _sort_by_other(found, first, end):
 
 
 @njit(cache=True, inline="always", error_model="numpy")
-def _near_pieces(i, x, reach, cells, near):
+def _near_pieces(i, x, reach, extra, cells, near):
     """Note which places in cell order hold pieces near piece ``i`` that do not own the pair.
 
     Written without a branch, which would be guessed wrong half of the time.
@@ -149,7 +149,7 @@ def _near_pieces(i, x, reach, cells, near):
     nx, ny, nz = counts[0], counts[1], counts[2]
     c = cell_of[i]
     cx, cy, cz = c % nx, (c // nx) % ny, c // (nx * ny)
-    px, py, pz, own = x[i, 0], x[i, 1], x[i, 2], reach[i]
+    px, py, pz, own = x[i, 0], x[i, 1], x[i, 2], reach[i] + extra[i]
     n_near = 0
     # Those of a lower slab own their pairs with this one.
     for z in range(cz, min(nz, cz + 2)):
@@ -169,7 +169,7 @@ def _near_pieces(i, x, reach, cells, near):
 
 
 @njit(cache=True, inline="always", error_model="numpy")
-def _parts_near(i, x, parts, n_parts, cells, near, n_near, near_k):
+def _parts_near(i, x, parts, n_parts, extra, cells, near, n_near, near_k):
     """Of the near pieces note those, and the part, that are near a part of piece ``i``."""
     in_order = cells[4]
     px, py, pz = x[i, 0], x[i, 1], x[i, 2]
@@ -180,19 +180,19 @@ def _parts_near(i, x, parts, n_parts, cells, near, n_near, near_k):
         for k in range(n_parts):
             row = i * n_parts + k
             near_k[n] = b * n_parts + k
-            far = parts[row, 6] + in_order[b, 3]
+            far = parts[row, 6] + in_order[b, 3] + extra
             n += int(not _part_is_far(row, dx, dy, dz, far, parts))
     return n
 
 
 @njit(cache=True, inline="always", error_model="numpy")
-def _near_parts_of(i, bed, n_parts, reach, skin, are_balls, cells, lanes, found):
+def _near_parts_of(i, bed, n_parts, reach, skin, extra, are_balls, cells, lanes, found):
     """Write the rows owned by grain ``i``; sorted by the other grain's index.  Returns how many."""
     x, parts = bed[0], bed[1]
     w, who, names, near, near_k = lanes
     by_cell = cells[2]
-    walls = m = _near_walls(i, bed, n_parts, reach, skin, found)
-    n_near = _near_pieces(i, x, reach, cells, near)
+    walls = m = _near_walls(i, bed, n_parts, reach, skin + extra[i], found)
+    n_near = _near_pieces(i, x, reach, extra, cells, near)
     if are_balls:
         for e in range(min(n_near, found.shape[0] - m)):
             found[m + e, 0], found[m + e, 1] = i, by_cell[near[e]]
@@ -200,22 +200,22 @@ def _near_parts_of(i, bed, n_parts, reach, skin, are_balls, cells, lanes, found)
         m += n_near
     else:
         waiting = 0
-        for e in range(_parts_near(i, x, parts, n_parts, cells, near, n_near, near_k)):
+        for e in range(_parts_near(i, x, parts, n_parts, extra[i], cells, near, n_near, near_k)):
             j, k = by_cell[near_k[e] // n_parts], near_k[e] % n_parts
             for l in range(n_parts):
                 names[waiting, 0], names[waiting, 1] = i, j
                 names[waiting, 2], names[waiting, 3] = k, l
                 waiting += 1
                 if waiting == L:
-                    m = _near_of_eight(L, w, who, names, x, parts, n_parts, skin, m, found)
+                    m = _near_of_eight(L, w, who, names, x, parts, n_parts, skin, extra, m, found)
                     waiting = 0
-        m = _near_of_eight(waiting, w, who, names, x, parts, n_parts, skin, m, found)
+        m = _near_of_eight(waiting, w, who, names, x, parts, n_parts, skin, extra, m, found)
     _sort_by_other(found, walls, min(m, found.shape[0]))
     return m
 
 
 @njit(cache=True, parallel=True, error_model="numpy")
-def near_pairs(n, bed, reach, skin, are_balls, room):
+def near_pairs(n, bed, reach, skin, extra, are_balls, room):
     """The table of pairs in slab order, where each grain's rows begin, and the slabs.
 
     ``room`` holds the rows of each grain at first; the last entry returned is what it needs.
@@ -224,7 +224,7 @@ def near_pairs(n, bed, reach, skin, are_balls, room):
     n_parts = (parts.shape[0] - SPARE) // (x.shape[0] - SPARE)
     widest = 0.0
     for i in range(n):
-        widest = max(widest, reach[i])
+        widest = max(widest, reach[i] + extra[i])
     counts, by_slab, slab_start, cell_of, by_cell, cell_start = slabs_and_cells(
         x, n, 2.0 * widest + skin
     )
@@ -232,7 +232,7 @@ def near_pairs(n, bed, reach, skin, are_balls, room):
     for b in prange(n):
         for a in range(3):
             in_order[b, a] = x[by_cell[b], a]
-        in_order[b, 3] = reach[by_cell[b]] + skin
+        in_order[b, 3] = reach[by_cell[b]] + extra[by_cell[b]] + skin
     cells = (counts, cell_of, by_cell, cell_start, in_order)
     most = room.shape[1]
     n_rows = np.zeros(n, np.int64)
@@ -242,7 +242,7 @@ def near_pairs(n, bed, reach, skin, are_balls, room):
         near, near_k = np.empty(n + 1, np.int32), np.empty(n * n_parts + 1, np.int32)
         for b in range(chunk * n // CHUNKS, (chunk + 1) * n // CHUNKS):
             n_rows[b] = _near_parts_of(
-                by_slab[b], bed, n_parts, reach, skin, are_balls, cells,
+                by_slab[b], bed, n_parts, reach, skin, extra, are_balls, cells,
                 (w, who, names, near, near_k), room[b],
             )  # fmt: skip
     start = np.zeros(n + 1, np.int64)
