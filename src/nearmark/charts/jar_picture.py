@@ -70,20 +70,7 @@ def top_png(jar: Jar) -> bytes:
     bytes
         A PNG, as wide in cm as the picture from the side.
     """
-    vessel = jar.request.vessel
-    half_deep = max(vessel.depth_cm, vessel.top_cm if vessel.form != "box" else 0.0) / 2
-    reach = max(half_deep, CUP_RIM_CM / 2) + EDGE_CM
-    canvas = _canvas(vessel, -reach, reach)
-    _soft_shadow(canvas, [(0.0, -0.2, _half_wide(vessel)), (_cup_x(vessel), -0.2, CUP_RIM_CM / 2)])
-    _fill_ground(canvas, vessel, jar)
-    _pieces(canvas, jar, head_degrees=90.0)
-    _rim_from_above(canvas, vessel)
-    for radius, fill in ((CUP_RIM_CM / 2, WHITE), (CUP_RIM_CM / 2 - 0.25, RULE)):
-        canvas.pen.ellipse(
-            canvas.box(_cup_x(vessel), 0.0, radius), fill, outline=INK_SOFT, width=canvas.line_px
-        )
-    canvas.pen.ellipse(canvas.box(_cup_x(vessel), 0.0, CUP_FLOOR_CM / 2), "#c9cecb")
-    return _png(canvas)
+    return _as_png(_from_above(jar))
 
 
 def side_png(jar: Jar) -> bytes:
@@ -98,13 +85,7 @@ def side_png(jar: Jar) -> bytes:
     bytes
         A PNG.
     """
-    vessel = jar.request.vessel
-    canvas = _canvas(vessel, -EDGE_CM, max(vessel.height_cm, CUP_HEIGHT_CM) + EDGE_CM)
-    _table(canvas)
-    _pieces(canvas, jar, head_degrees=0.0)
-    _glass(canvas, vessel)
-    _cup_from_side(canvas, _cup_x(vessel))
-    return _png(canvas)
+    return _as_png(_from_the_side(jar))
 
 
 def both_png(jar: Jar) -> bytes:
@@ -119,11 +100,38 @@ def both_png(jar: Jar) -> bytes:
     bytes
         A PNG; both pictures to one scale.
     """
-    top, side = (Image.open(io.BytesIO(drawn(jar))).convert("RGB") for drawn in (top_png, side_png))
+    top, side = _from_above(jar), _from_the_side(jar)
     sheet = Image.new("RGB", (top.width + side.width, max(top.height, side.height)), WHITE)
     sheet.paste(top, (0, (sheet.height - top.height) // 2))
     sheet.paste(side, (top.width, sheet.height - side.height))
     return _as_png(sheet)
+
+
+def _from_above(jar: Jar) -> Image.Image:
+    vessel = jar.request.vessel
+    half_deep = max(vessel.depth_cm, vessel.top_cm if vessel.form != "box" else 0.0) / 2
+    reach = max(half_deep, CUP_RIM_CM / 2) + EDGE_CM
+    canvas = _canvas(vessel, -reach, reach)
+    _soft_shadow(canvas, [(0.0, -0.2, _half_wide(vessel)), (_cup_x(vessel), -0.2, CUP_RIM_CM / 2)])
+    _fill_ground(canvas, vessel, jar)
+    _pieces(canvas, jar, head_degrees=90.0)
+    _rim_from_above(canvas, vessel)
+    for radius, fill in ((CUP_RIM_CM / 2, WHITE), (CUP_RIM_CM / 2 - 0.25, RULE)):
+        canvas.pen.ellipse(
+            canvas.box(_cup_x(vessel), 0.0, radius), fill, outline=INK_SOFT, width=canvas.line_px
+        )
+    canvas.pen.ellipse(canvas.box(_cup_x(vessel), 0.0, CUP_FLOOR_CM / 2), "#c9cecb")
+    return _in_size(canvas)
+
+
+def _from_the_side(jar: Jar) -> Image.Image:
+    vessel = jar.request.vessel
+    canvas = _canvas(vessel, -EDGE_CM, max(vessel.height_cm, CUP_HEIGHT_CM) + EDGE_CM)
+    _table(canvas)
+    _pieces(canvas, jar, head_degrees=0.0)
+    _glass(canvas, vessel)
+    _cup_from_side(canvas, _cup_x(vessel))
+    return _in_size(canvas)
 
 
 def _half_wide(vessel: JarVessel) -> float:
@@ -304,9 +312,9 @@ def _cup_from_side(canvas: _Canvas, x_cm: float) -> None:
     canvas.pen.line(lip, fill=INK, width=canvas.line_px + 1)
 
 
-def _png(canvas: _Canvas) -> bytes:
+def _in_size(canvas: _Canvas) -> Image.Image:
     wide, high = canvas.image.size
-    return _as_png(canvas.image.resize((wide // FINER, high // FINER), Image.Resampling.BOX))
+    return canvas.image.resize((wide // FINER, high // FINER), Image.Resampling.BOX)
 
 
 def _as_png(picture: Image.Image) -> bytes:

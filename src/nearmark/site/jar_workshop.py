@@ -10,7 +10,7 @@ import os
 import subprocess
 import sys
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any, Final
@@ -61,10 +61,7 @@ def pour(band: str, shape: str | None, seed: int, *, step: Callable[[int, int], 
     ------
     InputError, MeasurementError
     """
-    with tempfile.TemporaryDirectory(prefix="nearmark-jar-") as name:
-        folder = Path(name)
-        ask = {"band": band, "shape": shape, "seed": seed}
-        (folder / "ask.json").write_text(json.dumps(ask), encoding="utf-8")
+    with _asked({"band": band, "shape": shape, "seed": seed}) as folder:
         _run(folder, "exhibit", step)
         return _exhibit(folder)
 
@@ -113,14 +110,10 @@ def try_out(
     ------
     InputError, MeasurementError
     """
-    with tempfile.TemporaryDirectory(prefix="nearmark-jar-") as name:
-        folder = Path(name)
-        ask = {"pieces": pieces, "material": material, "piece_mass_g": piece_mass_g}
-        ask["vessel"] = asdict(vessel)
-        (folder / "ask.json").write_text(json.dumps(ask), encoding="utf-8")
+    ask = {"pieces": pieces, "material": material, "piece_mass_g": piece_mass_g}
+    with _asked(ask | {"vessel": asdict(vessel)}) as folder:
         _run(folder, "trial", step)
-        told = json.loads((folder / "told.json").read_text(encoding="utf-8"))
-        return Trial(**told, pictures=(folder / "pictures").read_bytes())
+        return Trial(**_told(folder), pictures=(folder / "pictures").read_bytes())
 
 
 def exhibit(content: bytes) -> Exhibit:
@@ -159,9 +152,22 @@ def _untold(n_done: int, n_all: int) -> None:
     """Nobody waits for the progress."""
 
 
+@contextlib.contextmanager
+def _asked(ask: dict[str, Any]) -> Iterator[Path]:
+    """A folder for one piece of work, with what is asked for."""
+    with tempfile.TemporaryDirectory(prefix="nearmark-jar-") as name:
+        folder = Path(name)
+        (folder / "ask.json").write_text(json.dumps(ask), encoding="utf-8")
+        yield folder
+
+
+def _told(folder: Path) -> dict[str, Any]:
+    told: dict[str, Any] = json.loads((folder / "told.json").read_text(encoding="utf-8"))
+    return told
+
+
 def _exhibit(folder: Path) -> Exhibit:
-    told = json.loads((folder / "told.json").read_text(encoding="utf-8"))
-    return Exhibit((folder / "jar").read_bytes(), (folder / "shell").read_bytes(), told)
+    return Exhibit((folder / "jar").read_bytes(), (folder / "shell").read_bytes(), _told(folder))
 
 
 def _run(folder: Path, task: str, step: Callable[[int, int], None]) -> None:

@@ -12,7 +12,7 @@ from typing import Final
 
 from nearmark.contest.rank_confidence import rank_confidence
 from nearmark.contest.results import Results
-from nearmark.errors import InputError, RuleError
+from nearmark.errors import InputError
 from nearmark.kit import Walls
 from nearmark.packing import SHAPES
 from nearmark.printing import feedback_pdf, key_sheet_pdf, standings_pdf
@@ -20,7 +20,7 @@ from nearmark.printing.day_paper import paper_of
 from nearmark.printing.standings import confidence_sentences
 from nearmark.site import jar_workshop
 from nearmark.site.jar_workshop import Exhibit
-from nearmark.site.pouring import brim_count, planned
+from nearmark.site.pouring import brim_count, planned_into
 
 TRIAL: Final = "trial"
 
@@ -145,10 +145,7 @@ def _jar(band: str) -> Callable[[Results, int, Step], Made]:
 def _trial(outcome: Results, size: int, step: Step) -> Made:
     """Pour a planned container on the computer; the size is the number of the plan."""
     del outcome
-    view = planned(size)
-    if view is None or view.row is None or view.vessel is None:
-        raise RuleError("this plan was given up, or has no container", mend="Keep it again")
-    row, vessel = view.row, view.vessel
+    row, vessel = planned_into(size)
     own = row.piece_mass_g
     made = jar_workshop.try_out(
         row.pieces,

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
-from nearmark.errors import InputError, NearmarkError
+from nearmark.errors import InputError, NearmarkError, RuleError
 from nearmark.kit import (
     CatalogueMaterial,
     Load,
@@ -184,30 +184,39 @@ def kept_pours(event: EventRecord) -> list[PourView]:
     event : EventRecord
     """
     rows = PourRow.objects.filter(item__event=event, struck_at=None).select_related("item")
-    return [_view_of_row(event, row) for row in rows]
+    return [
+        view_of(
+            event,
+            row.pieces,
+            row.material,
+            vessel_code=row.vessel,
+            piece_mass_g=row.piece_mass_g,
+            row=row,
+        )
+        for row in rows
+    ]
 
 
-def planned(row_id: int) -> PourView | None:
-    """A pour that is planned, by its number.
+def planned_into(row_id: int) -> tuple[PourRow, Vessel]:
+    """A pour that is planned, and the container it goes into.
 
     Parameters
     ----------
     row_id : int
+
+    Raises
+    ------
+    RuleError
+        If the plan was given up, or names no container.
     """
     rows = PourRow.objects.filter(struck_at=None).select_related("item__event")
     row = rows.filter(pk=row_id).first()
-    return None if row is None else _view_of_row(row.item.event, row)
-
-
-def _view_of_row(event: EventRecord, row: PourRow) -> PourView:
-    return view_of(
-        event,
-        row.pieces,
-        row.material,
-        vessel_code=row.vessel,
-        piece_mass_g=row.piece_mass_g,
-        row=row,
-    )
+    vessel = known_vessels(row.item.event).get(row.vessel) if row else None
+    if row is None or vessel is None:
+        raise RuleError(
+            "this plan was given up, or has no container", mend="Load the page again, or plan anew"
+        )
+    return row, vessel
 
 
 def brim_count(

@@ -7,7 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.contest.rules import Station
-from nearmark.errors import InputError, NearmarkError, RuleError
+from nearmark.errors import InputError, NearmarkError
 from nearmark.kit import BANDS, materials
 from nearmark.site import worker
 from nearmark.site.acts import jobs as job_acts
@@ -23,7 +23,7 @@ from nearmark.site.pouring import (
     brim_count,
     kept_pours,
     known_vessels,
-    planned,
+    planned_into,
     vessel_sizes,
     view_of,
 )
@@ -96,18 +96,16 @@ def _context(record: EventRecord, form: Form, **more: Any) -> dict[str, Any]:
 
 def _trials(record: EventRecord, kept: list[PourView]) -> list[tuple[PourView, Job]]:
     """The newest trial of each plan that has one."""
-    newest: dict[int, Job] = {}
-    for job in Job.objects.filter(event=record, kind=TRIAL).order_by("pk"):
-        newest[job.size] = job
-    return [(v, newest[v.row.pk]) for v in kept if v.row is not None and v.row.pk in newest]
+    plans = {view.row.pk: view for view in kept if view.row is not None}
+    jobs = Job.objects.filter(event=record, kind=TRIAL, size__in=plans).order_by("pk")
+    newest = {job.size: job for job in jobs}
+    return [(view, newest[pk]) for pk, view in plans.items() if pk in newest]
 
 
 @post_only
 def pour_try(request: HttpRequest, row_id: int) -> HttpResponse:
     """Pour a plan on the computer, in the background."""
-    view = planned(row_id)
-    if view is None or view.vessel is None:
-        raise RuleError("this plan was given up, or has no container", mend="Load the page again")
+    planned_into(row_id)
     job_acts.ask(TRIAL, row_id, by=visitor_of(request).name)
     worker.wake()
     return done(request, "It is being poured on the computer.", reverse("pour") + "#jobs")
