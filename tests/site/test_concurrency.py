@@ -13,7 +13,6 @@ from nearmark.site.acts import doors
 from nearmark.site.acts.answers import Written, record_answer
 from nearmark.site.acts.pairs import add_pair
 from nearmark.site.models import Account, AnswerEntry, PairRecord
-from nearmark.site.reading_rows import ReadingRow
 from nearmark.site.roles import Role
 
 N_THREADS = 12
@@ -74,7 +73,7 @@ def test_one_cell_takes_two_of_many_readers_and_refuses_the_others(committed_eve
     kept = AnswerEntry.objects.filter(pair__code="P01", item__code="C2")
     assert sorted(kept.values_list("reading", flat=True)) == [1, 2]
     assert sum(isinstance(t, NearmarkError) for t in told) == N_THREADS - 2
-    assert {t.key for t in told if isinstance(t, ReadingRow)} == {e.key for e in kept}
+    assert {t.key for t in told if isinstance(t, AnswerEntry)} == {e.key for e in kept}
 
 
 def test_one_key_posted_by_many_threads_counts_once(committed_event):

@@ -15,7 +15,7 @@ TELLING = (
     "test_concurrency.py",
     "test_event_store.py",
     "test_answers.py",
-    "test_entry_lane.py",
+    "test_entry_posts.py",
     "test_standing_results.py",
     "test_revision_of_acts.py",
     "test_speed.py",

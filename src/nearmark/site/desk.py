@@ -54,11 +54,6 @@ def desk_now() -> Desk:
     return desk_at(event_revision())
 
 
-def desk_before() -> Desk:
-    """The desk as it was when it was last looked at: for what is checked by its revision after."""
-    return _LAST
-
-
 def event_revision() -> str | None:
     """The revision of the event alone; ``None`` while the database keeps none."""
     with connection.cursor() as cursor:

@@ -13,7 +13,6 @@ from nearmark.site.entry_sheet import cells_named, question, read_cell
 from nearmark.site.event_store import rules_of
 from nearmark.site.forms import words
 from nearmark.site.models import ItemRecord
-from nearmark.site.sight import Admission
 
 MOST_CELLS: Final = 2_000
 STRIKE: Final = "strike"
@@ -42,9 +41,7 @@ class Outcome:
         return {"saved": self.saved, "refused": why, "questions": self.questions}
 
 
-def keep_cells(
-    fields: Mapping[str, object], desk: Desk, reader: str, admission: Admission | None = None
-) -> Outcome:
+def keep_cells(fields: Mapping[str, object], desk: Desk, reader: str) -> Outcome:
     """Keep the cells that were typed; each stands or falls alone.
 
     Parameters
@@ -54,8 +51,6 @@ def keep_cells(
     desk : Desk
     reader : str
         Name of the account.
-    admission : Admission or None
-        Of a reader of whom it is still to be seen whether he is in.
 
     Returns
     -------
@@ -76,7 +71,7 @@ def keep_cells(
             outcome.refused[name] = (text, "Load the page again, then type it.")
         except NearmarkError as refusal:
             outcome.refused[name] = (text, words(refusal))
-    for name, kept in zip(reads, record_answers(list(reads.values()), admission), strict=True):
+    for name, kept in zip(reads, record_answers(list(reads.values())), strict=True):
         if isinstance(kept, NearmarkError):
             outcome.refused[name] = (typed[name], words(kept))
         else:
@@ -97,8 +92,3 @@ def _typed(fields: Mapping[str, object]) -> dict[str, str]:
         if name.startswith("v-") and str(text).strip()
     )
     return dict(islice(found, MOST_CELLS))
-
-
-def _asked(read: Read, item: ItemRecord, desk: Desk) -> str:
-    asked = question(read.written, item, rules_of(desk.record)) if desk.record else ""
-    return f"{read.pair}, {read.item}: {asked}" if asked else ""

@@ -19,10 +19,8 @@ from nearmark.site import clock
 from nearmark.site.acts.events import open_event, open_for_change
 from nearmark.site.acts.history import note
 from nearmark.site.acts.reasons import need_reason, strike
-from nearmark.site.desk import Desk, desk_at, desk_before
+from nearmark.site.desk import desk_now
 from nearmark.site.models import AdjudicationEntry, AnswerEntry, EventRecord, ItemRecord, PairRecord
-from nearmark.site.reading_rows import ReadingRow, add_reading, readings_beside
-from nearmark.site.sight import Admission, Sight
 from nearmark.site.writing import together, writing
 
 
@@ -70,7 +68,9 @@ class Read:
     by: str
 
 
-def record_answer(key: uuid.UUID, pair: str, item: str, written: Written, *, by: str) -> ReadingRow:
+def record_answer(
+    key: uuid.UUID, pair: str, item: str, written: Written, *, by: str
+) -> AnswerEntry:
     """Keep one reading; whether it is the first or the second is found here.
 
     Parameters
@@ -85,7 +85,7 @@ def record_answer(key: uuid.UUID, pair: str, item: str, written: Written, *, by:
 
     Returns
     -------
-    ReadingRow
+    AnswerEntry
         The one kept before when the key was seen already.
 
     Raises
@@ -100,93 +100,65 @@ def record_answer(key: uuid.UUID, pair: str, item: str, written: Written, *, by:
     return outcome
 
 
-def record_answers(
-    reads: Sequence[Read], admission: Admission | None = None
-) -> list[ReadingRow | NearmarkError]:
+def record_answers(reads: Sequence[Read]) -> list[AnswerEntry | NearmarkError]:
     """Keep several readings, each by itself; what is answered is on disk.
 
     Parameters
     ----------
     reads : sequence of Read
-    admission : Admission or None
-        Whether their reader is still in is looked at in the same moment; ``None``: it was before.
 
     Returns
     -------
     list
         For each what is kept, or why it was refused.
     """
-    return together([partial(_record, read, admission) for read in reads])
+    return together([partial(_record, read) for read in reads])
 
 
-def _record(read: Read, admission: Admission | None) -> ReadingRow:
-    desk, rows = _laid_out(read, admission)
-    pair_id, item_id = _numbers(read, desk)
+def _record(read: Read) -> AnswerEntry:
+    desk = desk_now()
+    pair_id, item_id = desk.pair_ids.get(read.pair, 0), desk.item_ids.get(read.item, 0)
     # Before anything else: what was saved and not heard of is answered as saved, even if the
     # results have come out since.
-    before = next((row for row in rows if row.key == read.key), None)
+    before = AnswerEntry.objects.filter(key=read.key).first()
     if before is not None:
         return _same(before, read, (pair_id, item_id))
     open_for_change(desk.record)
     if not pair_id or not item_id:
         raise _unknown("item", read.item) if pair_id else _unknown("pair", read.pair)
     _check_cup(desk.items[item_id].station, read.written, has_tare=read.written.cup in desk.cups)
-    return add_reading(
-        ReadingRow(
-            0,
-            read.key,
-            pair_id,
-            item_id,
-            _free_reading(rows, read),
-            read.by,
-            read.written.status.value,
-            read.written.value,
-            read.written.cup,
-        ),
-        clock.now(),
+    return AnswerEntry.objects.create(
+        key=read.key,
+        pair_id=pair_id,
+        item_id=item_id,
+        reading=_free_reading(pair_id, item_id, read),
+        clerk=read.by,
+        status=read.written.status.value,
+        value=read.written.value,
+        cup=read.written.cup,
+        at=clock.now(),
     )
 
 
-def _laid_out(read: Read, admission: Admission | None) -> tuple[Desk, list[ReadingRow]]:
-    """The desk as it is now, and what lies on it beside a reading: one look when nothing moved."""
-    desk = desk_before()
-    sight, rows = _beside(read, desk, admission)
-    if sight.event is not None and sight.event == desk.revision:
-        return desk, rows
-    desk = desk_at(sight.event)
-    return desk, _beside(read, desk, admission)[1]
-
-
-def _beside(read: Read, desk: Desk, admission: Admission | None) -> tuple[Sight, list[ReadingRow]]:
-    session_key = admission.session_key if admission else ""
-    pair, item = _numbers(read, desk)
-    sight, rows = readings_beside(read.key, pair, item, session_key=session_key, now=clock.now())
-    if admission is not None and not admission.holds(sight):
-        raise RuleError("this device has to show itself again", mend="Load the page again")
-    return sight, rows
-
-
-def _numbers(read: Read, desk: Desk) -> tuple[int, int]:
-    return desk.pair_ids.get(read.pair, 0), desk.item_ids.get(read.item, 0)
-
-
-def _same(before: ReadingRow, read: Read, at: tuple[int, int]) -> ReadingRow:
+def _same(before: AnswerEntry, read: Read, at: tuple[int, int]) -> AnswerEntry:
     written = Written(AnswerStatus(before.status), before.value, before.cup)
-    if (before.pair, before.item, written, before.clerk) != (*at, read.written, read.by):
+    kept = (before.pair_id, before.item_id, written, before.clerk)
+    if kept != (*at, read.written, read.by):
         raise RuleError(
             "another reading was sent under the same key", mend="Load the page again, then type it"
         )
     return before
 
 
-def _free_reading(made: Sequence[ReadingRow], read: Read) -> int:
+def _free_reading(pair_id: int, item_id: int, read: Read) -> int:
     where = f"{read.pair}, {read.item}"
-    if any(row.clerk == read.by for row in made):
+    made = AnswerEntry.objects.filter(pair=pair_id, item=item_id, struck_at=None)
+    clerks = dict(made.values_list("reading", "clerk"))
+    if read.by in clerks.values():
         raise RuleError(
             "you have read this answer already", where=where, mend="A second person reads it again"
         )
-    taken = {row.reading for row in made}
-    free = [number for number in (1, 2) if number not in taken]
+    free = [number for number in (1, 2) if number not in clerks]
     if not free:
         raise RuleError("two people have read this answer already", where=where)
     return free[0]
