@@ -12,7 +12,6 @@ from nearmark.site.desk import Desk
 from nearmark.site.entry_sheet import cells_named, question, read_cell
 from nearmark.site.event_store import rules_of
 from nearmark.site.forms import words
-from nearmark.site.models import ItemRecord
 
 MOST_CELLS: Final = 2_000
 STRIKE: Final = "strike"
