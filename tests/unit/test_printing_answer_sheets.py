@@ -20,7 +20,6 @@ from nearmark.measurement.instruments import Instrument
 from nearmark.printing import answer_sheets_pdf, spare_sheet_pdf
 from nearmark.printing.answer_sheets import answer_field, answer_sheets_view
 from nearmark.printing.heat_lists import heat_lists
-from nearmark.printing.typesetting import HERE
 
 NAMES = ("Ada", "Bo", "Cleo", "Dov", "Esi")
 
@@ -191,20 +190,6 @@ def test_the_longest_code_and_school_fit_one_leaf(small_event):
     day = replace(small_event, pairs=(Pair("FERNHOLLOW-JUNIORS-07", "x" * 200, ("Ada" * 40,)),))
 
     assert len(pages(answer_sheets_pdf(day, names=True))) == 2
-
-
-def test_ticks_and_squares_of_a_sheet_are_no_ruler():
-    """Nothing that lies at a place measures in mm, nor in quarters of an inch."""
-    day = (HERE / "templates" / "day.typ").read_text(encoding="utf-8")
-    pitches = [float(mm) for mm in re.findall(r"#let odd-\w+ = ([\d.]+)mm", day)]
-
-    assert len(pitches) == 2
-    for pitch in pitches:
-        for step in (1.0, 2.0, 5.0, 10.0, 25.4 / 4, 25.4 / 8, 25.4 / 16):
-            assert abs(pitch / step - round(pitch / step)) > 0.005
-    for name in ("answer_sheets", "labels", "cup_numbers", "station_rules"):
-        page = (HERE / "templates" / f"{name}.typ").read_text(encoding="utf-8")
-        assert "#set page(header: ornament)" in page
 
 
 def test_spare_codes_are_in_use_by_nobody_and_easy_to_copy(small_event):

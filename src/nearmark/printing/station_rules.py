@@ -23,6 +23,7 @@ _TOGETHER = (
     f"You have {HEAT_MINUTES} minutes for all stations together.",
     f"You may use a pencil, paper, and a calculator with + \N{MINUS SIGN} {_TIMES} ÷ only.",
     "No phone, no ruler, no scale, nothing marked on your hands.",
+    "Never hold your sheet against a container or a box.",
     "You hand in once: after that, nothing is changed.",
 )
 

@@ -1,43 +1,66 @@
 """What every page is given: the visitor, the event, and the rooms that are open to them."""
 
 from dataclasses import dataclass
+from itertools import groupby
+from types import MappingProxyType
+from typing import Final
 
 from django.http import HttpRequest
 from django.urls import reverse
 
 from nearmark import __version__
 from nearmark.site.desk import desk_now
-from nearmark.site.roles import may_open
+from nearmark.site.roles import Role, may_open
 from nearmark.site.visitor import visitor_of
+
+MAX_IN_BAR: Final = 5
+"""Entries that stand side by side at the foot of a phone; more open as a list."""
 
 
 @dataclass(frozen=True, slots=True)
 class Door:
-    """One entry of the menu."""
+    """One entry of the menu.
+
+    Attributes
+    ----------
+    name : str
+        Of its address.
+    title : str
+    room : str
+    short : str
+        As it is called where there is little room; empty: the title.
+    """
 
     name: str
     title: str
     room: str
+    short: str = ""
 
     @property
     def address(self) -> str:
         """Where it leads."""
         return reverse(self.name)
 
+    @property
+    def in_short(self) -> str:
+        """What it is called at the foot of a phone."""
+        return self.short or self.title
 
-DOORS = (
-    Door("overview", "Overview", "Event day"),
-    Door("pairs", "Pairs", "Event day"),
-    Door("heats", "Heats and check-in", "Event day"),
-    Door("paper", "Paper for the day", "Event day"),
-    Door("clock-control", "Hall clock", "Event day"),
-    Door("weigh-in", "Weigh-in", "Event day"),
-    Door("entry", "Enter answers", "Event day"),
-    Door("differences", "Differences", "Event day"),
-    Door("standings", "Standings", "Event day"),
-    Door("audit", "Paper audit", "Event day"),
-    Door("corrections", "Corrections", "Event day"),
-    Door("exports", "Take it away", "Event day"),
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """One room of the menu, with the entries that are open to the visitor."""
+
+    name: str
+    doors: tuple[Door, ...]
+
+    @property
+    def address(self) -> str:
+        """Of its first entry."""
+        return self.doors[0].address
+
+
+DOORS: Final = (
     Door("kit", "Items and keys", "Kit"),
     Door("materials", "Materials", "Kit"),
     Door("pour", "Pour planner", "Kit"),
@@ -45,6 +68,18 @@ DOORS = (
     Door("cups", "Cups", "Kit"),
     Door("scales", "Scales and rulers", "Kit"),
     Door("cautions", "Cautions", "Kit"),
+    Door("overview", "Overview", "Event day"),
+    Door("pairs", "Pairs", "Event day"),
+    Door("heats", "Heats and check-in", "Event day", "Check-in"),
+    Door("paper", "Paper for the day", "Event day"),
+    Door("clock-control", "Hall clock", "Event day", "Clock"),
+    Door("weigh-in", "Weigh-in", "Event day"),
+    Door("entry", "Enter answers", "Event day", "Answers"),
+    Door("differences", "Differences", "Event day"),
+    Door("standings", "Standings", "Event day"),
+    Door("audit", "Paper audit", "Event day"),
+    Door("corrections", "Corrections", "Event day"),
+    Door("exports", "Take it away", "Event day"),
     Door("season", "Clubs and pupils", "Season"),
     Door("drills", "Drills", "Season"),
     Door("bags", "Take-home bags", "Season"),
@@ -55,6 +90,49 @@ DOORS = (
     Door("jobs", "Long work", "Desk"),
     Door("history", "History", "Desk"),
 )
+
+_UNDER: Final = MappingProxyType(
+    {
+        "thing": "kit",
+        "event": "overview",
+        "clock": "clock-control",
+        "feedback": "standings",
+        "release": "standings",
+        "withhold": "standings",
+        "results": "exports",
+        "seat": "drills",
+        "club": "season",
+        "home": "season",
+        "jar": "jar-shelf",
+        "box": "jar-shelf",
+    }
+)
+"""First word of an address's name -> the entry under which its pages lie."""
+
+_JOB: Final = MappingProxyType({Role.SCORER: "Event day"})
+"""The one room of those who come for one job; what is open to everybody is not theirs to do."""
+
+_EXACTLY: Final = MappingProxyType({"jar": "practice-jars"})
+
+
+def door_at(here: str) -> str:
+    """Name of the menu's entry under which a page lies; empty when it lies under none.
+
+    Parameters
+    ----------
+    here : str
+        Name of the page's address.
+
+    Examples
+    --------
+    >>> door_at("kit-item"), door_at("device-code"), door_at("thing"), door_at("sign-in")
+    ('kit', 'devices', 'kit', '')
+    """
+    names = {door.name for door in DOORS}
+    if here in names or here in _EXACTLY:
+        return _EXACTLY.get(here, here)
+    first = here.split("-", maxsplit=1)[0]
+    return next((name for name in (first, f"{first}s") if name in names), _UNDER.get(first, ""))
 
 
 def rooms(request: HttpRequest) -> dict[str, object]:
@@ -68,13 +146,29 @@ def rooms(request: HttpRequest) -> dict[str, object]:
     # Looked up again: what the page shows may be what it has just done.
     desk = desk_now()
     released = desk.is_released
-    here = request.resolver_match.url_name if request.resolver_match else ""
-    doors = [door for door in DOORS if may_open(door.name, visitor.role, released=released)]
+    here = request.resolver_match.url_name or "" if request.resolver_match else ""
+    is_in = visitor.account is not None and not visitor.locked
+    doors = [
+        door
+        for door in DOORS
+        if is_in
+        and may_open(door.name, visitor.role, released=released)
+        and door.room == _JOB.get(visitor.role, door.room)
+    ]
+    menu = [Room(name, tuple(of_it)) for name, of_it in groupby(doors, lambda door: door.room)]
+    kind = str(request.resolver_match.kwargs.get("kind", "")) if request.resolver_match else ""
+    at = (door_at(f"{kind}s") if here.startswith("thing") else "") or door_at(here)
+    room = next((room for room in menu if any(door.name == at for door in room.doors)), None)
+    if len(menu) == 1:
+        room = menu[0]
     return {
         "visitor": visitor,
         "event_record": desk.record,
         "released": released,
-        "doors": doors if visitor.account and not visitor.locked else [],
+        "menu": menu,
+        "room": room,
+        "in_bar": room.doors if room and menu == [room] and len(room.doors) <= MAX_IN_BAR else (),
+        "at": at,
         "here": here,
         "version": __version__,
     }

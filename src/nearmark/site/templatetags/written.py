@@ -107,18 +107,6 @@ def told(words: str) -> str:
 
 
 @register.filter
-def in_room(here: str, door: str) -> bool:
-    """Whether an address belongs to an entry of the menu.
-
-    Examples
-    --------
-    >>> in_room("kit-item", "kit"), in_room("device-code", "devices"), in_room("pairs", "kit")
-    (True, True, False)
-    """
-    return here == door or here.startswith(f"{door.removesuffix('s')}-")
-
-
-@register.filter
 def drawing(svg: str) -> SafeString:
     """A chart of ``nearmark.charts``, which escapes every text in it itself.
 
