@@ -58,6 +58,10 @@ SECTIONS: Final[dict[str, dict[str, tuple[str, str]]]] = {
             "nearmark.cli.print_pages",
             "Certificates, key sheet, standings and feedback as PDF.",
         ),
+        "verify": (
+            "nearmark.cli.verify",
+            "Is a released folder, or one pair's result, what was released?",
+        ),
         "points": ("nearmark.cli.points", "Score of one estimate."),
     },
     "Season": {
