@@ -42,6 +42,11 @@ def history_line(at: str, details: Mapping[str, str], salt: str) -> HistoryLine:
     details : mapping of str -> str
         ``who``, ``what``, ``old``, ``new``, ``why``.
     salt : hexadecimal digits
+
+    Examples
+    --------
+    >>> history_line("2027-05-08T09:12:31Z", {"who": "Juniper"}, "5a17").at
+    '2027-05-08T09:12:31Z'
     """
     return HistoryLine(at, keyed_digest(salt, dict(details)), dict(details))
 
@@ -77,6 +82,12 @@ def changed_details(lines: Iterable[HistoryLine], salt: str) -> tuple[int, ...]:
     ----------
     lines : iterable of HistoryLine
     salt : hexadecimal digits
+
+    Examples
+    --------
+    >>> line = history_line("2027-05-08T09:12:31Z", {"who": "Juniper"}, "5a17")
+    >>> changed_details([line], "5a17"), changed_details([line], "00")
+    ((), (1,))
     """
     return tuple(
         number

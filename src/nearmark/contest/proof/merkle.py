@@ -39,7 +39,7 @@ def merkle_path(leaves: Sequence[bytes], index: int) -> tuple[str, ...]:
     Parameters
     ----------
     leaves : sequence of bytes
-    index : int, from 0
+    index : leaf, from 0
 
     Returns
     -------
@@ -65,13 +65,18 @@ def root_of_path(leaf: bytes, index: int, n_leaves: int, path: Sequence[str]) ->
     Parameters
     ----------
     leaf : bytes
-    index : int, from 0
-    n_leaves : int
+    index : leaf, from 0
+    n_leaves : leaves, >= 1
     path : sequence of hexadecimal hashes
 
     Returns
     -------
     str
+
+    Examples
+    --------
+    >>> root_of_path(b"a", 0, 1, ()) == merkle_root([b"a"])
+    True
     """
     if not 0 <= index < n_leaves:
         return ""

@@ -198,6 +198,15 @@ def pair_leaf(line: PairResult, salt: str) -> dict[str, Plain]:
     dict
         ``pair``, ``school``, ``status``, ``place``, ``total`` (a fraction), ``items`` and
         ``nonce``.
+
+    Examples
+    --------
+    >>> from fractions import Fraction
+    >>> from nearmark.contest.event import Pair
+    >>> line = PairResult(Pair("P1", "Fernhill", ("a", "b")), 2, Fraction(901, 2), ())
+    >>> leaf = pair_leaf(line, "5a17")
+    >>> leaf["place"], leaf["total"]
+    ('2', '901/2')
     """
     return {
         "pair": line.pair.code,
@@ -225,6 +234,11 @@ def pair_leaves(lines: Sequence[PairResult], salt: str) -> tuple[dict[str, Plain
     ----------
     lines : sequence of PairResult
     salt : hexadecimal digits
+
+    Examples
+    --------
+    >>> pair_leaves([], "5a17")
+    ()
     """
     return tuple(pair_leaf(line, salt) for line in sorted(lines, key=lambda x: x.pair.code))
 
@@ -246,6 +260,15 @@ def pair_proof(
     ------
     InputError
         If the pair is not in the release.
+
+    Examples
+    --------
+    >>> leaves = [{"pair": "P1"}, {"pair": "P2"}]
+    >>> from nearmark.contest.proof.merkle import merkle_root
+    >>> root = merkle_root([canonical(leaf) for leaf in leaves])
+    >>> release = ReleaseRecord("1", "", "", (), "", "", "0", root, "2", "")
+    >>> pair_proof(leaves, "P2", release).holds
+    True
     """
     for index, leaf in enumerate(leaves):
         if leaf["pair"] == code:
@@ -277,6 +300,11 @@ def checked_table(
     Raises
     ------
     InputError
+
+    Examples
+    --------
+    >>> checked_table({"at": "noon"}, ["at"], where="line 1")
+    {'at': 'noon'}
     """
     mend = "Take the folder as the site gave it"
     if not isinstance(plain, dict):

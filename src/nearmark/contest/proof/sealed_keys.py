@@ -45,6 +45,11 @@ def sealed_keys(keys: Iterable[ItemKey]) -> tuple[SealedKey, ...]:
     Parameters
     ----------
     keys : iterable of ItemKey
+
+    Examples
+    --------
+    >>> sealed_keys([])
+    ()
     """
     return tuple(
         SealedKey(key.item.code, key.item.station.value, key.unit, key.key) for key in keys
