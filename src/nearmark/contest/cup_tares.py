@@ -91,9 +91,9 @@ class CupTares:
         """
         own = self.cups.get(cup)
         alike = () if own else self.batches.get(cup, ())
-        if own is None and not alike:
+        tare_g = self.tare_g(cup)
+        if tare_g is None:
             return NetMass(None, trouble=f"cup {cup or '(none)'} has no tare: weigh it empty")
-        tare_g = own.tare_g if own else _mean_tare_g(alike)
         name = own.instrument if own else alike[0].instrument
         if name not in self.scales:
             return NetMass(None, trouble=f"cup {cup}: {name} is not among the instruments")
@@ -107,6 +107,20 @@ class CupTares:
         except NearmarkError as refusal:
             return NetMass(None, trouble=f"cup {cup}: {refusal}")
         return NetMass(gross_g - tare_g, assigned.u)
+
+    def tare_g(self, cup: str) -> Decimal | None:
+        """Tare taken for what is written on a cup, in g; ``None`` when it has none.
+
+        Parameters
+        ----------
+        cup : str
+            Number of the cup, or name of a batch.
+        """
+        own = self.cups.get(cup)
+        if own is not None:
+            return own.tare_g
+        alike = self.batches.get(cup, ())
+        return _mean_tare_g(alike) if alike else None
 
     def odd_cups(self) -> Iterable[str]:
         """A sentence for each cup whose tare does not belong to its batch.

@@ -4,11 +4,11 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
-from itertools import pairwise
 from typing import Final
 
 from nearmark.contest.event import Event, Item, Side
 from nearmark.contest.rules import Station
+from nearmark.measurement.slips import exchanged_digits
 from nearmark.units import CM_PER_INCH
 
 WALL_CM: Final = 0.4
@@ -107,32 +107,6 @@ def digit_slips(key: Decimal) -> Iterator[Slip]:
     stated = float(key)
     yield Slip("key ten times too large", stated / 10)
     yield Slip("key ten times too small", stated * 10)
-
-
-def exchanged_digits(number: Decimal) -> Iterator[tuple[int, Decimal]]:
-    """The number with two neighbouring digits exchanged, for every pair of unequal neighbours.
-
-    Parameters
-    ----------
-    number : any unit, > 0
-
-    Yields
-    ------
-    position of the first digit, counted from 1; the number
-
-    Examples
-    --------
-    >>> list(exchanged_digits(Decimal("52.0")))
-    [(1, Decimal('25.0')), (2, Decimal('50.2'))]
-    """
-    text = format(number, "f")
-    places = [i for i, c in enumerate(text) if c.isdigit()]
-    for position, (i, j) in enumerate(pairwise(places), start=1):
-        swapped = list(text)
-        swapped[i], swapped[j] = text[j], text[i]
-        # A number is not written with a leading zero, so it cannot have been meant.
-        if text[i] != text[j] and (swapped[0] != "0" or text[0] == "0"):
-            yield position, Decimal("".join(swapped))
 
 
 def _weighing_slips(event: Event, item: Item, key: float) -> Iterator[Slip]:

@@ -75,6 +75,21 @@ def two_digits(u: float) -> str:
     return f"{round_to(u, decimals_for(u)):f}"
 
 
+def three_digits(value: float) -> str:
+    """A value as it stands in a sentence: three significant digits, no exponent.
+
+    Parameters
+    ----------
+    value : any unit, finite
+
+    Examples
+    --------
+    >>> three_digits(0.25213), three_digits(1660.9)
+    ('0.252', '1660')
+    """
+    return f"{round_to(value, decimals_for(value, 3)):f}"
+
+
 def result_text(value: float, u: float, unit: str = "") -> str:
     """``value +- u unit`` with two digits of ``u`` and the value to the same decimal.
 

@@ -1,0 +1,100 @@
+"""Doubts: readings, cups, keys and answers that look like a slip, each with its question.
+
+A doubt never changes and never blocks anything.  The list is a pure function of the event: what is
+asked while somebody types is what a reading adds to it (``new_doubts``); what is kept all the same
+stays in it until the reading is changed, or the doubt is closed with a reason.
+"""
+
+from collections.abc import Iterable
+
+from nearmark.contest.doubt import Doubt, DoubtKind
+from nearmark.contest.event import AnswerReading, Event
+from nearmark.contest.kit_doubts import kit_doubts
+from nearmark.contest.pair_doubts import WrittenField, pair_doubts
+
+__all__ = ["Doubt", "DoubtKind", "answer_doubts", "doubts", "new_doubts"]
+
+
+def doubts(event: Event) -> tuple[Doubt, ...]:
+    """Everything in an event that looks like a slip.
+
+    Parameters
+    ----------
+    event : Event
+
+    Returns
+    -------
+    tuple of Doubt
+        Each id once: items first, then cups, then pairs.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from decimal import Decimal
+    >>> from nearmark.contest.event import CountedSample, Item
+    >>> from nearmark.contest.rules import Station
+    >>> jar = Item("J2", Station.COUNT, "jar of peas", "green-pea")
+    >>> day = Event("Larkspur Valley Estimation Day", date(2027, 5, 8), items=(jar,),
+    ...             samples=(CountedSample("J2", 75, Decimal("18.91"), "scale"),))
+    >>> [doubt.ask for doubt in doubts(day)]
+    ['Did you count 100 pieces?']
+    """
+    found = [*kit_doubts(event), *pair_doubts(event)]
+    return tuple({doubt.id: doubt for doubt in found}.values())
+
+
+def new_doubts(before: Event, after: Event) -> tuple[Doubt, ...]:
+    """What a change of the event adds: to ask before the change is kept.
+
+    Parameters
+    ----------
+    before, after : Event
+
+    Returns
+    -------
+    tuple of Doubt
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> day = Event("Larkspur Valley Estimation Day", date(2027, 5, 8))
+    >>> new_doubts(day, day)
+    ()
+    """
+    known = {doubt.id for doubt in doubts(before)}
+    return tuple(doubt for doubt in doubts(after) if doubt.id not in known)
+
+
+def answer_doubts(event: Event, readings: Iterable[AnswerReading]) -> tuple[Doubt, ...]:
+    """What is odd about answers that somebody is typing.
+
+    Only the answers of *other* pairs are looked at: what another person read off the same sheet
+    has no say, so that the question cannot tell it.
+
+    Parameters
+    ----------
+    event : Event
+        With or without these readings.
+    readings : AnswerReading
+        A second reader is asked again, whatever the first one kept.
+
+    Returns
+    -------
+    tuple of Doubt
+        ``blind`` is the sentence for who must not see other answers.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from nearmark.contest.event import AnswerStatus, Item
+    >>> from nearmark.contest.rules import Station
+    >>> from decimal import Decimal
+    >>> day = Event("Larkspur Valley Estimation Day", date(2027, 5, 8),
+    ...             items=(Item("C1", Station.COUNT, "jar"),))
+    >>> typed = AnswerReading("P02", "C1", 1, "Rowan", AnswerStatus.ANSWERED, Decimal(17))
+    >>> answer_doubts(day, [typed])[0].words
+    '17 is outside 20 to 100000'
+    """
+    field = WrittenField.of(event)
+    found = [doubt for reading in readings for doubt in field.doubts_of(reading)]
+    return tuple({doubt.id: doubt for doubt in found}.values())

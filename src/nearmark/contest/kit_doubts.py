@@ -1,0 +1,199 @@
+"""Doubts about the kit: samples, containers, counts by hand, boxes, cups, decided keys."""
+
+import math
+from collections import defaultdict
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import Final
+
+from nearmark.contest.doubt import Doubt, DoubtKind
+from nearmark.contest.event import Cup, Event, Faces, Item, Side
+from nearmark.contest.measured import measured
+from nearmark.contest.rules import Station
+from nearmark.kit.odd_samples import Oddity, TypedSample, odd_samples
+from nearmark.kit.odd_things import odd_box, odd_container, odd_cups, odd_edges
+from nearmark.kit.usual import usual_piece
+from nearmark.measurement.slips import Meant, slip_between
+
+DEFAULT_STEP: Final = {"g": 0.1, "cm": 0.1}
+"""Taken for an instrument that nobody has described."""
+
+COUNTS_DIFFER: Final = 0.02
+"""Two careful counts of one container differ by less (common practice, no source)."""
+
+KEY_DIFFERS: Final = 0.02
+"""A decided key that is off by less than this share, or than twice U, is no slip."""
+
+
+def kit_doubts(event: Event) -> Iterator[Doubt]:
+    """Doubts about what was weighed, counted and measured, and about decided keys.
+
+    Parameters
+    ----------
+    event : Event
+
+    Yields
+    ------
+    Doubt
+        By item, then by cup.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> list(kit_doubts(Event("Larkspur Valley Estimation Day", date(2027, 5, 8))))
+    []
+    """
+    for item in event.items:
+        if item.station is Station.COUNT:
+            yield from _sample_doubts(event, item)
+            yield from _container_doubts(event, item)
+            yield from _hand_count_doubts(event, item)
+        elif item.station is Station.VOLUME:
+            yield from _box_doubts(event, item)
+        yield from _key_doubts(event, item)
+    yield from _cup_doubts(event)
+
+
+def _step(event: Event, name: str, unit: str) -> float:
+    known = next((one for one in event.instruments if one.name == name), None)
+    return known.resolution if known else DEFAULT_STEP[unit]
+
+
+def _of_item(kind: DoubtKind, item: Item, odd: Oddity, *values: object, cup: str = "") -> Doubt:
+    parts = (kind.value, item.code, *(str(value) for value in values))
+    return Doubt(":".join(parts), kind, item.code, "", cup, odd.words, odd.ask)
+
+
+def _sample_doubts(event: Event, item: Item) -> Iterator[Doubt]:
+    rows = [s for s in event.samples if s.item == item.code and s.pieces > 0 and s.mass_g > 0]
+    if not rows:
+        return
+    elsewhere = [s for s in event.samples if s.item != item.code]
+    usual = usual_piece(item.material, _weighed_before(event, item))
+    typed = [TypedSample(s.pieces, s.mass_g, _step(event, s.instrument, "g")) for s in rows]
+    odd = odd_samples(
+        typed, usual, sizes=sorted({s.pieces for s in elsewhere}), dishes=_dishes(event, item)
+    )
+    for sample, found in zip(typed, odd, strict=True):
+        if found is not None:
+            mass = f"{sample.mass_g:f}"
+            yield _of_item(DoubtKind.SAMPLE, item, found, sample.pieces, mass)
+
+
+def _weighed_before(event: Event, item: Item) -> list[tuple[str, float]]:
+    """Mass of a piece in the other items of the same material."""
+    alike = [
+        other.code
+        for other in event.items
+        if item.material and other.material == item.material and other.code != item.code
+    ]
+    before = []
+    for code in alike:
+        rows = [s for s in event.samples if s.item == code and s.pieces > 0 and s.mass_g > 0]
+        if rows:
+            pieces = sum(row.pieces for row in rows)
+            before.append((code, float(sum(row.mass_g for row in rows)) / pieces))
+    return before
+
+
+def _dishes(event: Event, item: Item) -> list[tuple[str, Decimal]]:
+    """What may have been left on the scale: the container of the item, a cup."""
+    empty = [
+        ("the empty container", row.tare_g)
+        for row in event.containers
+        if row.item == item.code and row.tare_g
+    ]
+    return [*empty, *((f"cup {cup.number}", cup.tare_g) for cup in event.cups)]
+
+
+def _container_doubts(event: Event, item: Item) -> Iterator[Doubt]:
+    rows = [row for row in event.containers if row.item == item.code]
+    if not rows:
+        return
+    odd = odd_container(
+        [row.gross_g for row in rows if row.gross_g is not None],
+        [row.tare_g for row in rows if row.tare_g is not None],
+        _step(event, rows[0].instrument, "g"),
+    )
+    for reading, found in odd.items():
+        yield _of_item(DoubtKind.CONTAINER, item, found, f"{reading:f}")
+
+
+def _hand_count_doubts(event: Event, item: Item) -> Iterator[Doubt]:
+    counts = [count for count in event.hand_counts if count.item == item.code]
+    for count in counts[1:]:
+        first = counts[0].pieces
+        if min(first, count.pieces) <= 0:
+            continue
+        off = abs(math.log(count.pieces / first))
+        if off > max(COUNTS_DIFFER, 1.5 / first):
+            kind = slip_between(Decimal(count.pieces), Decimal(first))
+            ask = Meant(kind, Decimal(first)).question() if kind else "Does one of you count again?"
+            words = f"{count.pieces} pieces, {counts[0].counter or 'another person'} has {first}"
+            odd = Oddity(words, ask)
+            yield _of_item(DoubtKind.HAND_COUNT, item, odd, first, count.pieces)
+
+
+def _box_doubts(event: Event, item: Item) -> Iterator[Doubt]:
+    rows = [row for row in event.box_readings if row.item == item.code and row.reading_cm > 0]
+    read: dict[str, list[Decimal]] = defaultdict(list)
+    for row in rows:
+        read[row.side.value].append(row.reading_cm)
+    inside = None if item.faces is None else item.faces is Faces.INSIDE
+    if inside and item.wall_cm:
+        words = f"read inside, yet two walls of {item.wall_cm:f} cm are taken off"
+        ask = "Was it read outside? If not, take the wall away."
+        yield _of_item(DoubtKind.FACES, item, Oddity(words, ask), f"{item.wall_cm:f}")
+    if not rows:
+        return
+    step = _step(event, rows[0].instrument, "cm")
+    odd = odd_edges(read, step, inside=inside, wall_cm=item.wall_cm)
+    for (side, reading), found in odd.items():
+        yield _of_item(DoubtKind.EDGE, item, found, side, f"{reading:f}")
+    sound = {
+        side: next((r for r in readings if (side, r) not in odd), None)
+        for side, readings in read.items()
+    }
+    whole = {side: reading for side, reading in sound.items() if reading is not None}
+    if len(whole) == len(Side):
+        box = odd_box(whole)
+        if box is not None:
+            values = (f"{whole[side.value]:f}" for side in Side)
+            yield _of_item(DoubtKind.BOX, item, box, "x".join(values))
+
+
+def _key_doubts(event: Event, item: Item) -> Iterator[Doubt]:
+    """A decided key far from the measured one."""
+    decision = next((d for d in event.key_decisions if d.item == item.code), None)
+    if decision is None or decision.value is None or decision.value <= 0:
+        return
+    if item.station is Station.MASS:
+        return
+    assigned = measured(event, item).assigned
+    if assigned is None or assigned.key <= 0:
+        return
+    off = float(decision.value / assigned.key) - 1
+    if abs(off) <= max(KEY_DIFFERS, 2 * assigned.relative_expanded_u):
+        return
+    more = "more" if off > 0 else "less"
+    words = (
+        f"{decision.value:f} is {100 * abs(off):.0f} % {more} than the {assigned.key:f} that was "
+        "measured"
+    )
+    kind = slip_between(decision.value, assigned.key)
+    ask = Meant(kind, assigned.key).question() if kind else "Which of the two is right?"
+    odd = Oddity(words, ask)
+    yield _of_item(DoubtKind.KEY, item, odd, f"{decision.value:f}", f"{assigned.key:f}")
+
+
+def _cup_doubts(event: Event) -> Iterator[Doubt]:
+    batches: dict[str, list[Cup]] = defaultdict(list)
+    for cup in event.cups:
+        if cup.tare_g > 0:
+            batches[cup.batch].append(cup)
+    for cups in batches.values():
+        step = _step(event, cups[0].instrument, "g")
+        for cup, odd in zip(cups, odd_cups([c.tare_g for c in cups], step), strict=True):
+            if odd is not None:
+                id_ = f"{DoubtKind.CUP.value}:{cup.number}:{cup.tare_g:f}"
+                yield Doubt(id_, DoubtKind.CUP, "", "", cup.number, odd.words, odd.ask)

@@ -1,0 +1,147 @@
+"""Doubts about pairs: their answers, the cups they handed in, whether they came."""
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from nearmark.contest.cup_tares import CupTares
+from nearmark.contest.doubt import Doubt, DoubtKind
+from nearmark.contest.event import (
+    Adjudication,
+    AnswerReading,
+    AnswerStatus,
+    Event,
+    Item,
+    PairStatus,
+)
+from nearmark.contest.odd_answers import odd_answer, odd_gross
+from nearmark.contest.rules import Station
+from nearmark.kit.odd_samples import Oddity
+
+
+def pair_doubts(event: Event) -> Iterator[Doubt]:
+    """Doubts about answers, about cups that were weighed, and about pairs that did not come.
+
+    Parameters
+    ----------
+    event : Event
+
+    Yields
+    ------
+    Doubt
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> list(pair_doubts(Event("Larkspur Valley Estimation Day", date(2027, 5, 8))))
+    []
+    """
+    field = WrittenField.of(event)
+    decided = {(a.pair, a.item): a for a in event.adjudications}
+    for reading in event.answers:
+        if (reading.pair, reading.item) not in decided:
+            yield from field.doubts_of(reading)
+    for a in event.adjudications:
+        as_read = AnswerReading(a.pair, a.item, 1, a.clerk, a.status, a.value, a.cup)
+        yield from field.doubts_of(as_read)
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenField:
+    """What every pair wrote on every item: one value a pair, the decided one where there is one.
+
+    Attributes
+    ----------
+    event : Event
+    items : mapping code -> Item
+    absent : set of str
+    tares : CupTares
+    values : mapping item -> mapping pair -> unit of the item
+    cup_users : mapping (item, cup) -> list of pairs, first come first
+    """
+
+    event: Event
+    items: dict[str, Item]
+    absent: frozenset[str]
+    tares: CupTares
+    values: dict[str, dict[str, Decimal]]
+    cup_users: dict[tuple[str, str], list[str]]
+
+    @classmethod
+    def of(cls, event: Event) -> "WrittenField":
+        """The field of an event.
+
+        Parameters
+        ----------
+        event : Event
+        """
+        values: dict[str, dict[str, Decimal]] = defaultdict(dict)
+        users: dict[tuple[str, str], list[str]] = defaultdict(list)
+        decided = {(a.pair, a.item) for a in event.adjudications}
+        read = [a for a in event.answers if (a.pair, a.item) not in decided]
+        rows: tuple[AnswerReading | Adjudication, ...] = (*event.adjudications, *read)
+        for row in rows:
+            if row.status is not AnswerStatus.ANSWERED or row.value is None:
+                continue
+            if row.value.is_finite():
+                values[row.item].setdefault(row.pair, row.value)
+            if row.cup and row.pair not in users[row.item, row.cup]:
+                users[row.item, row.cup].append(row.pair)
+        absent = frozenset(p.code for p in event.pairs if p.status is PairStatus.ABSENT)
+        items = {item.code: item for item in event.items}
+        return cls(event, items, absent, CupTares.of(event), dict(values), dict(users))
+
+    def doubts_of(self, reading: AnswerReading) -> Iterator[Doubt]:
+        """What is odd about one reading.
+
+        Parameters
+        ----------
+        reading : AnswerReading
+
+        Yields
+        ------
+        Doubt
+        """
+        item = self.items.get(reading.item)
+        if reading.pair in self.absent:
+            kind, words = DoubtKind.ABSENT, "this pair is marked absent"
+            ask = "Is it another pair's, or did they come?"
+            yield Doubt(f"{kind.value}:{reading.pair}", kind, "", reading.pair, "", words, ask)
+        if item is None or reading.status is not AnswerStatus.ANSWERED or reading.value is None:
+            return
+        if not reading.value.is_finite():
+            return
+        if item.station is Station.MASS:
+            yield from self._weighing_doubts(reading, reading.value)
+            return
+        rule = self.event.rules.stations[item.station]
+        elsewhere = {
+            other.code: self._others(other.code, reading.pair)
+            for other in self.items.values()
+            if other.station is item.station and other.code != item.code
+        }
+        others = self._others(item.code, reading.pair)
+        odd = odd_answer(reading.value, others, rule, elsewhere=elsewhere)
+        if odd is not None:
+            yield _of_pair(DoubtKind.ANSWER, reading, odd, f"{reading.value:f}")
+
+    def _others(self, item: str, pair: str) -> Sequence[Decimal]:
+        return [value for code, value in self.values.get(item, {}).items() if code != pair]
+
+    def _weighing_doubts(self, reading: AnswerReading, gross_g: Decimal) -> Iterator[Doubt]:
+        tare_g = self.tares.tare_g(reading.cup)
+        if tare_g is not None:
+            odd = odd_gross(gross_g, tare_g, float(self.event.rules.target_mass_g))
+            if odd is not None:
+                yield _of_pair(DoubtKind.WEIGHING, reading, odd, reading.cup, f"{gross_g:f}")
+        first = next(iter(self.cup_users.get((reading.item, reading.cup), ())), reading.pair)
+        if first != reading.pair and reading.cup in self.tares.cups:
+            words = f"cup {reading.cup} was handed in by {first} too"
+            odd = Oddity(words, "Is its number right?")
+            yield _of_pair(DoubtKind.CUP_TWICE, reading, odd, reading.cup, first)
+
+
+def _of_pair(kind: DoubtKind, reading: AnswerReading, odd: Oddity, *values: str) -> Doubt:
+    id_ = ":".join((kind.value, reading.pair, reading.item, *values))
+    return Doubt(id_, kind, reading.item, reading.pair, reading.cup, odd.words, odd.ask)

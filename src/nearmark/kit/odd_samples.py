@@ -1,0 +1,253 @@
+"""Counted samples that are odd beside each other, or beside what is usual for their material.
+
+A sample is asked about when a slip that people make explains it better than a lot that differs:
+for a natural miscount the chance of the reading after the slip must be ``LEAST_RATIO`` times the
+chance of the reading as it stands; without any explanation the reading must be ``FAR`` standard
+deviations off.
+"""
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Final
+
+from nearmark.kit.usual import UNKNOWN_PIECE_CV, UsualPiece
+from nearmark.measurement.rounding import three_digits
+from nearmark.measurement.slips import likeliest, pen_slips
+
+LEAST_RATIO: Final = 8.0
+"""How many times likelier a miscount must make the mass of a piece.  75 for 100 is then asked from
+29 to 33 % off: fewer than 2 of 100 sound lots are (see ``benchmarks/doubts.py``)."""
+
+FAR: Final = 3.5
+"""Standard deviations from usual at which a reading is odd without any explanation."""
+
+NEAR: Final = 2.0
+"""Standard deviations from usual up to which a corrected reading is a usual one."""
+
+LEAST_DIFFERENCE: Final = 0.06
+"""Samples of one lot that differ by less are left to the budget: it knows scatter better."""
+
+COMMON_SIZES: Final = (75, 100)
+"""Sizes that samples are counted in, beside half and double of what was typed and the sizes used
+for other items of the event."""
+
+
+@dataclass(frozen=True, slots=True)
+class Oddity:
+    """What is odd about a reading, and what it might be.
+
+    Attributes
+    ----------
+    words : str
+        What is odd, and by how much.
+    ask : str
+        The question to the person who typed it.
+    """
+
+    words: str
+    ask: str
+
+
+@dataclass(frozen=True, slots=True)
+class TypedSample:
+    """A counted sample as it was typed.
+
+    Attributes
+    ----------
+    pieces : pieces, >= 1
+    mass_g : g, > 0
+        Exactly as written.
+    step_g : g
+        Smallest step of its scale.
+    """
+
+    pieces: int
+    mass_g: Decimal
+    step_g: float
+
+    @property
+    def each_g(self) -> float:
+        """Mass of one piece, in g."""
+        return float(self.mass_g) / self.pieces
+
+
+def odd_samples(
+    samples: Sequence[TypedSample],
+    usual: UsualPiece | None,
+    *,
+    sizes: Sequence[int] = (),
+    dishes: Sequence[tuple[str, Decimal]] = (),
+) -> tuple[Oddity | None, ...]:
+    """What is odd about each counted sample of one item.
+
+    Samples that agree with each other are asked about once, at the first of them.
+
+    Parameters
+    ----------
+    samples : shape (k,)
+        In the order they were typed.
+    usual : UsualPiece or None
+        ``None``: the samples are compared with each other alone.
+    sizes : pieces, shape (m,)
+        Sizes of samples used for other items of the event.
+    dishes : shape (d,), of (name, g)
+        What may have been left on the scale.
+
+    Returns
+    -------
+    tuple of Oddity or None, shape (k,)
+
+    Examples
+    --------
+    >>> from nearmark.kit.usual import usual_piece
+    >>> typed = [TypedSample(75, Decimal("18.91"), 0.01), TypedSample(75, Decimal("18.84"), 0.01)]
+    >>> first, second = odd_samples(typed, usual_piece("green-pea"))
+    >>> first.ask, second
+    ('Did you count 100 pieces?', None)
+    """
+    if not samples:
+        return ()
+    measure = _consensus(samples, usual)
+    found: list[Oddity | None] = []
+    asked = False
+    for sample in samples:
+        if not _agree(sample, measure, usual):
+            found.append(_beside_others(sample, measure, usual, sizes, dishes))
+            continue
+        beside = None if usual is None or asked else _beside_usual(sample, usual, sizes, dishes)
+        asked = asked or beside is not None
+        found.append(beside)
+    return tuple(found)
+
+
+def _consensus(samples: Sequence[TypedSample], usual: UsualPiece | None) -> TypedSample:
+    """The sample that most others agree with; then the most usual one; then the first."""
+
+    def rank(sample: TypedSample) -> tuple[int, float]:
+        friends = sum(_agree(sample, other, usual) for other in samples)
+        off = abs(math.log(sample.each_g / usual.mass_g)) if usual else 0.0
+        return friends, -off
+
+    return max(samples, key=rank)
+
+
+def _agree(one: TypedSample, other: TypedSample, usual: UsualPiece | None) -> bool:
+    """Whether two samples differ by no more than pieces, rounding and one piece miscounted."""
+    return abs(math.log(one.each_g / other.each_g)) <= _tolerance(one, other, usual)
+
+
+def _tolerance(one: TypedSample, other: TypedSample, usual: UsualPiece | None) -> float:
+    cv = usual.piece_cv if usual else UNKNOWN_PIECE_CV
+    spread = FAR * cv * math.sqrt(1 / one.pieces + 1 / other.pieces)
+    rounding = sum(s.step_g / 2 / float(s.mass_g) for s in (one, other))
+    return max(LEAST_DIFFERENCE, spread + rounding + 1 / min(one.pieces, other.pieces))
+
+
+def _beside_others(
+    sample: TypedSample,
+    measure: TypedSample,
+    usual: UsualPiece | None,
+    sizes: Sequence[int],
+    dishes: Sequence[tuple[str, Decimal]],
+) -> Oddity:
+    tolerance = _tolerance(sample, measure, usual)
+    words = (
+        f"{_sample_words(sample)}, {_off(sample.each_g / measure.each_g)} than in another sample "
+        f"of it ({three_digits(measure.each_g)} g)"
+    )
+    counts = {*_counts(sample, sizes), measure.pieces} - {sample.pieces}
+    expected = measure.each_g
+    ask = _explained(sample, expected, tolerance, counts, dishes)
+    if not ask and usual is not None and _is_usual(sample, usual):
+        ask = "This one is near the usual: were the others counted and weighed right?"
+    return Oddity(words, ask or "Count it again, and weigh it again?")
+
+
+def _beside_usual(
+    sample: TypedSample,
+    usual: UsualPiece,
+    sizes: Sequence[int],
+    dishes: Sequence[tuple[str, Decimal]],
+) -> Oddity | None:
+    off = math.log(sample.each_g / usual.mass_g)
+    sigma = usual.sigma(sample.pieces, float(sample.mass_g), sample.step_g)
+    count = _miscount(sample, off, sigma, sizes)
+    if abs(off) <= FAR * sigma and count is None:
+        return None
+    words = (
+        f"{_sample_words(sample)}, {_off(math.exp(off))} than usual "
+        f"({three_digits(usual.mass_g)} g, {usual.words})"
+    )
+    if count is not None:
+        return Oddity(words, f"Did you count {count} pieces?")
+    ask = _explained(sample, usual.mass_g, NEAR * sigma, (), dishes)
+    if not ask and off > 0:
+        ask = "Was the dish tared away? Is it this material?"
+    return Oddity(words, ask or "Are all pieces on the scale? Is it this material?")
+
+
+def _is_usual(sample: TypedSample, usual: UsualPiece) -> bool:
+    sigma = usual.sigma(sample.pieces, float(sample.mass_g), sample.step_g)
+    return abs(math.log(sample.each_g / usual.mass_g)) <= NEAR * sigma
+
+
+def _miscount(sample: TypedSample, off: float, sigma: float, sizes: Sequence[int]) -> int | None:
+    """The number of pieces that explains the mass best, if it does so far better than none."""
+    best, count = NEAR * sigma, None
+    for candidate in _counts(sample, sizes):
+        shift = math.log(candidate / sample.pieces)
+        # Log of the ratio of the two normal densities, times the variance.
+        gain = (off**2 - (off - shift) ** 2) / 2
+        if gain >= sigma**2 * math.log(LEAST_RATIO) and abs(off - shift) < best:
+            best, count = abs(off - shift), candidate
+    return count
+
+
+def _counts(sample: TypedSample, sizes: Iterable[int]) -> set[int]:
+    """Numbers of pieces that may have been counted instead."""
+    n = sample.pieces
+    return {*COMMON_SIZES, *sizes, 2 * n, round(n / 2)} - {n, 0}
+
+
+def _explained(
+    sample: TypedSample,
+    each_g: float,
+    tolerance: float,
+    counts: Iterable[int],
+    dishes: Iterable[tuple[str, Decimal]],
+) -> str:
+    """The likeliest slip after which the sample fits, as a question; empty if none does."""
+
+    def fits(mass_g: float, pieces: int) -> bool:
+        return mass_g > 0 and abs(math.log(mass_g / pieces / each_g)) <= tolerance
+
+    mass_g, n = sample.mass_g, sample.pieces
+    likely = next((count for count in sorted(counts) if fits(float(mass_g), count)), None)
+    if likely is not None:
+        return f"Did you count {likely} pieces?"
+    low, high = (each_g * n * math.exp(sign * tolerance) for sign in (-1, 1))
+    slip = likeliest(pen_slips(mass_g), low, high)
+    if slip is not None:
+        return slip.question("g")
+    left = next(((name, g) for name, g in dishes if fits(float(mass_g - g), n)), None)
+    if left is not None:
+        return f"Was {left[0]} ({left[1]:f} g) left on the scale?"
+    return ""
+
+
+def _sample_words(sample: TypedSample) -> str:
+    each = three_digits(sample.each_g)
+    return f"{sample.pieces} pieces, {sample.mass_g:f} g: one piece weighs {each} g"
+
+
+def _off(ratio: float) -> str:
+    """``33 % heavier``, ``10 times heavier``, ``20 % lighter``."""
+    if ratio >= 2:
+        return f"{ratio:.2g} times heavier"
+    if ratio >= 1:
+        return f"{100 * (ratio - 1):.0f} % heavier"
+    if ratio > 0.5:
+        return f"{100 * (1 - ratio):.0f} % lighter"
+    return f"{1 / ratio:.2g} times lighter"

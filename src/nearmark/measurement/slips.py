@@ -1,0 +1,193 @@
+"""What a slip of the pen, of the key or of the unit looks like: what may have been meant instead.
+
+Nothing here knows what a number is a number of.  A slip is only ever a question: it never changes
+a reading.
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from enum import StrEnum
+from itertools import pairwise
+from typing import Final
+
+from nearmark.units import CM_PER_INCH
+
+POINTS: Final = (1, -1, 2, -2, 3, -3)
+"""Places a decimal point may be off, likeliest first: one place, then two, then thousands."""
+
+MM_PER_CM: Final = 10
+
+
+class SlipKind(StrEnum):
+    """How a number came to be another one."""
+
+    POINT = "decimal point"
+    EXCHANGED = "digits exchanged"
+    DIGIT = "one digit"
+    INCHES = "inches"
+    MILLIMETRES = "millimetres"
+
+
+@dataclass(frozen=True, slots=True)
+class Meant:
+    """A number that may have been meant.
+
+    Attributes
+    ----------
+    kind : SlipKind
+    value : unit of the number
+    """
+
+    kind: SlipKind
+    value: Decimal
+
+    def question(self, unit: str = "") -> str:
+        """The question to the person who typed the number.
+
+        Parameters
+        ----------
+        unit : str
+            Of the number; empty for pieces.
+
+        Examples
+        --------
+        >>> Meant(SlipKind.POINT, Decimal("8.6")).question("g")
+        'Is the decimal point in the wrong place: 8.6 g?'
+        """
+        value = f"{self.value:f} {unit}".rstrip()
+        return {
+            SlipKind.POINT: f"Is the decimal point in the wrong place: {value}?",
+            SlipKind.EXCHANGED: f"Are two digits exchanged: {value}?",
+            SlipKind.DIGIT: f"Is one digit wrong: {value}?",
+            SlipKind.INCHES: f"Was it read in inches? That would be {value}.",
+            SlipKind.MILLIMETRES: f"Was it read in millimetres? That would be {value}.",
+        }[self.kind]
+
+
+def pen_slips(number: Decimal) -> Iterator[Meant]:
+    """Slips of the decimal point and exchanged digits, likeliest first.
+
+    Parameters
+    ----------
+    number : any unit, > 0
+
+    Yields
+    ------
+    Meant
+
+    Examples
+    --------
+    >>> [f"{meant.value:f}" for meant in pen_slips(Decimal("86"))][:4]
+    ['8.6', '860', '68', '0.86']
+    """
+    shifted = [Meant(SlipKind.POINT, _shifted(number, -places)) for places in POINTS]
+    yield from shifted[:2]
+    for _, swapped in exchanged_digits(number):
+        yield Meant(SlipKind.EXCHANGED, swapped)
+    yield from shifted[2:]
+
+
+def length_slips(length_cm: Decimal) -> Iterator[Meant]:
+    """Slips of a length that should be in cm: the unit first, then those of the pen.
+
+    Parameters
+    ----------
+    length_cm : cm, > 0
+
+    Yields
+    ------
+    Meant
+
+    Examples
+    --------
+    >>> [f"{meant.value:f}" for meant in length_slips(Decimal("6.4"))][:2]
+    ['16.3', '0.64']
+    """
+    inches = (length_cm * Decimal(str(CM_PER_INCH))).quantize(Decimal("0.1"))
+    yield Meant(SlipKind.INCHES, inches)
+    yield Meant(SlipKind.MILLIMETRES, _shifted(length_cm, -1))
+    yield from pen_slips(length_cm)
+
+
+def likeliest(slips: Iterable[Meant], low: float, high: float) -> Meant | None:
+    """The first slip after which the number is a usual one.
+
+    Parameters
+    ----------
+    slips : Meant, likeliest first
+    low, high : unit of the number
+        What is usual.
+
+    Returns
+    -------
+    Meant or None
+        ``None``: no slip explains the number.
+
+    Examples
+    --------
+    >>> likeliest(pen_slips(Decimal("42.9")), 3.5, 5).value
+    Decimal('4.29')
+    """
+    return next((slip for slip in slips if low <= float(slip.value) <= high), None)
+
+
+def exchanged_digits(number: Decimal) -> Iterator[tuple[int, Decimal]]:
+    """The number with two neighbouring digits exchanged, for every pair of unequal neighbours.
+
+    Parameters
+    ----------
+    number : any unit, > 0
+
+    Yields
+    ------
+    position of the first digit, counted from 1; the number
+
+    Examples
+    --------
+    >>> list(exchanged_digits(Decimal("52.0")))
+    [(1, Decimal('25.0')), (2, Decimal('50.2'))]
+    """
+    text = format(number, "f")
+    places = [i for i, c in enumerate(text) if c.isdigit()]
+    for position, (i, j) in enumerate(pairwise(places), start=1):
+        swapped = list(text)
+        swapped[i], swapped[j] = text[j], text[i]
+        # A number is not written with a leading zero, so it cannot have been meant.
+        if text[i] != text[j] and (swapped[0] != "0" or text[0] == "0"):
+            yield position, Decimal("".join(swapped))
+
+
+def slip_between(number: Decimal, meant: Decimal) -> SlipKind | None:
+    """The slip of the pen that makes one number of another.
+
+    Parameters
+    ----------
+    number, meant : any unit, > 0
+
+    Returns
+    -------
+    SlipKind or None
+        ``None``: no single slip does.
+
+    Examples
+    --------
+    >>> slip_between(Decimal(24984), Decimal(14984))
+    <SlipKind.DIGIT: 'one digit'>
+    >>> slip_between(Decimal(4120), Decimal(412))
+    <SlipKind.POINT: 'decimal point'>
+    """
+    for slip in pen_slips(number):
+        if slip.value == meant:
+            return slip.kind
+    one, other = format(number, "f"), format(meant, "f")
+    if len(one) == len(other) and sum(a != b for a, b in zip(one, other, strict=True)) == 1:
+        return SlipKind.DIGIT
+    return None
+
+
+def _shifted(number: Decimal, places: int) -> Decimal:
+    """The number with its decimal point moved, written without needless zeros."""
+    shifted = number.scaleb(places)
+    whole = shifted == shifted.to_integral_value()
+    return shifted.quantize(Decimal(1)) if whole else shifted.normalize()
