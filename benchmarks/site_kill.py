@@ -58,14 +58,21 @@ class Site:
     port: int
     process: subprocess.Popen[bytes] | None = None
 
+    @property
+    def terminal(self) -> Path:
+        """Where what it says in the terminal is kept."""
+        self.data.parent.mkdir(parents=True, exist_ok=True)
+        return self.data.with_name("terminal.txt")
+
     def start(self) -> float:
         """Start, and give the seconds until the first answer."""
         command = [sys.executable, "-m", "nearmark.cli", "serve", "--local"]
         command += ["--data", str(self.data), "--port", str(self.port)]
         began = time.monotonic()
-        self.process = subprocess.Popen(
-            command, env=environment(), stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
-        )
+        with self.terminal.open("ab") as terminal:
+            self.process = subprocess.Popen(
+                command, env=environment(), stdout=subprocess.DEVNULL, stderr=terminal
+            )
         self.wait_until_it_answers()
         return time.monotonic() - began
 

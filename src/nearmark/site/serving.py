@@ -1,5 +1,6 @@
 """Prepare the data folder and run the server: one process, one write lock."""
 
+import logging
 import os
 import socket
 import sqlite3
@@ -25,8 +26,13 @@ STOP_S: Final = 5
 """How long what is being answered may take after Ctrl+C; then it is killed, which loses nothing
 that was acknowledged."""
 
-BLOCKING_THREADS: Final = 16
-"""Requests answered at the same time; entries wait for the write lock in any case."""
+MAX_CONNECTIONS: Final = 2_000
+"""Open at the same time; one that waits for the rest of a body costs nothing else."""
+
+SHORT_LIFE_S: Final = 1.5
+"""An answering process that ends sooner than this after its start is given a pause."""
+
+MAX_PAUSE_S: Final = 5.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,7 +173,7 @@ def _bind_to(served: Served) -> str:
 
 
 def run(served: Served) -> None:
-    """Serve until stopped.
+    """Serve until stopped: what answers is a process of its own, started again whenever it ends.
 
     Parameters
     ----------
@@ -175,16 +181,37 @@ def run(served: Served) -> None:
         Prepared.
     """
     _LIFELINE.extend(os.pipe())
+    pause_s = 0.0
+    while True:
+        began = time.monotonic()
+        try:
+            _serve(served)
+        except SystemExit:  # as the library ends when its process has ended by itself
+            is_short = time.monotonic() - began < SHORT_LIFE_S
+            pause_s = min(2 * pause_s + 0.1, MAX_PAUSE_S) if is_short else 0.0
+            logging.getLogger(__name__).error(_ENDED)  # noqa: TRY400 - a trace says nothing here
+            time.sleep(pause_s)
+        else:
+            return
+
+
+_ENDED: Final = (
+    "The part that answers the tablets ended by itself and is started again. "
+    "Nothing that was saved is lost. If it happens again and again, close other programs "
+    "(the memory may be full) and run: nearmark doctor"
+)
+
+
+def _serve(served: Served) -> None:
     Granian(
-        "nearmark.site.wsgi:application",
+        "nearmark.site.asgi:application",
         address=_bind_to(served),
         port=served.port,
-        interface=Interfaces.WSGI,
+        interface=Interfaces.ASGINL,
         workers=1,  # the write lock is the process's
-        respawn_failed_workers=True,
-        respawn_interval=0.1,
         workers_kill_timeout=STOP_S,
-        blocking_threads=BLOCKING_THREADS,
+        backlog=MAX_CONNECTIONS,
+        websockets=False,
         log_access=False,
         log_enabled=False,
         ssl_cert=served.certificate,

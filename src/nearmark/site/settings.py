@@ -14,6 +14,9 @@ from nearmark.site.local_time import local_zone
 DATABASE_FILE = "nearmark.sqlite3"
 KEY_FILE = "secret-key"
 LARGEST_UPLOAD_BYTES = 20_000_000
+FORM_BYTES = 100_000
+"""Around the files of an upload: boundaries, names of fields, short texts."""
+
 WAIT_FOR_LOCK_S = 20
 
 _SQLITE_OPTIONS = {
@@ -63,7 +66,6 @@ def site_settings(
         "ALLOWED_HOSTS": list(hosts),
         "NEARMARK_URL": url,
         "ROOT_URLCONF": "nearmark.site.urls",
-        "WSGI_APPLICATION": "nearmark.site.wsgi.application",
         "INSTALLED_APPS": [
             "nearmark.site",  # first: its form templates stand in for Django's
             "django.contrib.contenttypes",

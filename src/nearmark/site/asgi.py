@@ -6,11 +6,15 @@ from django.core.wsgi import get_wsgi_application
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "nearmark.site.configured")
 
-application = get_wsgi_application()
+site = get_wsgi_application()
 
 # After the applications are ready: these read tables.
+from django.urls import reverse  # noqa: E402
+
 from nearmark.site import worker  # noqa: E402
+from nearmark.site.front import Front  # noqa: E402
 from nearmark.site.serving import end_with_parent  # noqa: E402
 
+application = Front(site, [reverse(name) for name in ("first-run", "sign-in", "join", "unlock")])
 end_with_parent()
 worker.start()

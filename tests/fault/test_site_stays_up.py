@@ -1,0 +1,65 @@
+"""The real server under half-sent posts and an answering process that is killed again and again."""
+
+import os
+import signal
+import socket
+import time
+from contextlib import ExitStack, closing
+from pathlib import Path
+
+import pytest
+
+N_SLOW = 40
+"""More than the threads that answer: 16 of them stopped the whole site once."""
+
+MAX_WAIT_S = 1.0
+
+pytestmark = [pytest.mark.fault, pytest.mark.slow]
+
+
+@pytest.fixture(scope="module")
+def site(site_kill, tmp_path_factory):
+    running = site_kill.Site(tmp_path_factory.mktemp("up") / "data", site_kill.free_port())
+    running.who = site_kill.fill(running.data)[0][0]
+    running.start()
+    yield running
+    running.stop()
+
+
+@pytest.mark.parametrize("address", ["/entry/save/", "/sign-in/", "/not-here/"])
+@pytest.mark.parametrize("length", [900, 30_000_000])
+@pytest.mark.parametrize("is_signed_in", [True, False])
+def test_half_sent_posts_hold_nobody_up(site, address, length, is_signed_in):
+    session = f"sessionid={site.who[0]}; " if is_signed_in else ""
+    head = (
+        f"POST {address} HTTP/1.1\r\nHost: 127.0.0.1:{site.port}\r\n"
+        f"Content-Type: application/x-www-form-urlencoded\r\nContent-Length: {length}\r\n"
+        f"Cookie: {session}csrftoken={'a' * 32}\r\n\r\nabc"
+    )
+    with ExitStack() as held:
+        for _ in range(N_SLOW):
+            link = held.enter_context(closing(socket.create_connection(("127.0.0.1", site.port))))
+            link.sendall(head.encode())
+        waits = [seconds_of(site) for _ in range(3)]
+
+    assert max(waits) < MAX_WAIT_S, waits
+
+
+def seconds_of(site) -> float:
+    began = time.monotonic()
+    assert site.answers()
+    return time.monotonic() - began
+
+
+@pytest.mark.skipif(not Path("/proc/self/task").exists(), reason="finds processes by /proc")
+def test_the_server_goes_on_and_says_so_when_its_answering_process_is_killed_again_and_again(site):
+    n_kills = 3
+    for _ in range(n_kills):
+        (answering,) = site.answering()
+        os.kill(answering, signal.SIGKILL)
+        site.wait_until_it_answers()
+
+    assert site.process.poll() is None
+    said = site.terminal.read_text()
+    assert said.count("ended by itself and is started again") == n_kills
+    assert "nearmark doctor" in said
