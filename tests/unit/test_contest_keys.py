@@ -1,5 +1,6 @@
 """The key of every item: from weighings, hand counts, box readings, and the lead's decision."""
 
+import math
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
@@ -139,6 +140,7 @@ def test_the_json_of_a_key_has_its_decision_and_its_budget():
 
     assert told["key"] == 6000.5
     assert told["decision"] == {"value": 6000.5, "by": "Juniper", "reason": "recounted"}
+    assert told["standard_uncertainty"] is None
     assert told["assigned_value"]["key"] == 6039
 
 
@@ -207,6 +209,21 @@ def test_the_lead_may_set_another_value():
     assert key.assigned is not None
     assert key.assigned.key == 6039
     assert not key.fit
+    # The uncertainty of the readings belongs to 6039, not to the word of a person.
+    assert (key.u, key.dof, key.causes) == (0, math.inf, ())
+    assert key.rests_on_a_word
+    assert key.whose_word == "Juniper's word: the readings give 6039"
+
+
+def test_a_decided_value_that_the_readings_give_is_borne_by_them():
+    decided = replace(
+        EVENT, key_decisions=(KeyDecision("C1", Decimal(6039), "Juniper", "as weighed"),)
+    )
+
+    key = key_of(decided)
+
+    assert (key.u, key.whose_word) == (key.assigned.u, "")
+    assert not key.rests_on_a_word
 
 
 def test_a_target_mass_is_exact():

@@ -98,7 +98,7 @@ def test_a_key_that_its_readings_contradict_is_open_until_the_lead_decides():
 
     assert point.startswith("C1 has no key and is not scored: count by hand: ")
     (word,) = open_points(hand_counts=wild, key_decisions=(decision,))
-    assert word.startswith("the key of C1 is lead Juniper's word, no reading bears it: it ")
+    assert word.startswith("the key of C1 is lead Juniper's word: no reading bears it. It ")
     measured = (*wild[:1], wild[0])
     assert open_points(hand_counts=measured, key_decisions=(decision,)) == ()
 

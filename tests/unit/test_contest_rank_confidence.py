@@ -461,7 +461,10 @@ def test_the_gains_of_two_scales_part_the_cups_they_weighed():
     assert sure.winner == pytest.approx(expected, abs=4 * sure.sampling_u(expected))
 
 
-def test_a_scale_is_not_told_of_as_an_item_to_measure_again():
+def test_a_scale_is_told_of_as_something_to_check_and_no_item_to_measure_again():
     sure = rank_confidence(of_two_cups(95, 105.5, (LEFT, LEFT)), seed=1)
 
-    assert sure.remeasure_first == ()
+    (check,) = sure.remeasure_first
+    assert (check.item, check.cause) == ("", "gain of left scale")
+    assert check.is_clear
+    assert check.words == "check left scale against a second scale or a test weight"

@@ -27,6 +27,7 @@ ROWS = [
     "piece spread of the container",
     "calibration (gain) of bench scale",
     "moisture and dust",
+    "mixing of the lot",
 ]
 
 
@@ -397,3 +398,15 @@ def test_the_whole_result_goes_into_json_without_infinities():
     assert found["key"] == 6023
     assert found["fit"] is False
     assert {entry["dof"] for entry in found["budget"]} >= {None, 2}
+
+
+def test_what_all_samples_share_is_a_row_of_its_own_and_asks_while_nobody_said():
+    asked, mixed, top = (count(mixing_u=u, lot="rice") for u in (None, 0.0, 0.02))
+
+    assert row(asked, "mixing of the lot").note == (
+        "not stated: were the samples taken from the top only?"
+    )
+    assert asked.u == mixed.u
+    assert row(top, "mixing of the lot").contribution == pytest.approx(0.02 * top.value)
+    assert row(top, "mixing of the lot").cause == "mixing of rice"
+    assert top.u**2 - mixed.u**2 == pytest.approx((0.02 * top.value) ** 2)

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from nearmark.errors import InputError
-from nearmark.measurement.budget import Budget, Component, grouped_contributions
+from nearmark.measurement.budget import Budget, Component, grouped_contributions, joined_causes
 from nearmark.measurement.coverage import coverage_factor
 
 
@@ -138,3 +138,33 @@ def test_a_correlation_that_would_be_lost_or_doubled_is_refused(correlations):
 def test_a_row_without_degrees_of_freedom_is_refused():
     with pytest.raises(InputError, match="degrees of freedom"):
         _ = budget(Component("one reading", 0, "g", 1.0, dof=0)).dof
+
+
+def test_rows_of_one_cause_add_with_their_signs():
+    full = Component("full", 0, "g", 3.0, 1.0, cause="gain of scale")
+    empty = Component("empty", 0, "g", 2.0, -1.0, cause="gain of scale")
+    own = Component("reading", 0, "g", 1.0)
+
+    found = budget(full, own, empty)
+
+    assert found.standard_uncertainty == pytest.approx(math.sqrt((3 - 2) ** 2 + 1))
+    assert [(c.name, c.sensitivity) for c in found.causes] == [("gain of scale", 1.0)]
+
+
+def test_one_cause_is_one_estimate_with_the_degrees_of_freedom_of_the_worse_row():
+    rows = [
+        Component("one", 0, "g", 3.0, dof=2, cause="tare"),
+        Component("two", 0, "g", 4.0, dof=9, cause="tare"),
+    ]
+
+    assert grouped_contributions(rows) == [(7.0, 2)]
+
+
+def test_a_cause_that_cancels_says_nothing():
+    rows = (
+        Component("over", 0, "g", 3.0, 1.0, cause="gain"),
+        Component("under", 0, "g", 3.0, -1.0, cause="gain"),
+    )
+
+    assert joined_causes(rows)[0].contribution == 0
+    assert budget(*rows).causes == ()

@@ -285,7 +285,7 @@ def test_confidence_names_the_key_to_measure_again():
 
     assert "winner stands with 97 % probability" in first
     assert "first three places in this order with 81 %" in first
-    assert "measure C3 again first: it could add up to 6 percentage points" in second
+    assert "measure C3 again: it could add up to 6 percentage points" in second
 
 
 def test_a_gain_within_noise_is_not_advised():

@@ -50,9 +50,9 @@ def score_as_json(outcome: Results, confidence: RankConfidence) -> dict[str, Any
     -------
     dict
         What ``results_as_json`` gives, and ``confidence``: ``winner``, ``podium_order``,
-        ``podium_set``, ``tie``, ``remeasure_first`` (list of ``item`` and ``gain``, most useful
-        first), ``draws``, ``seed``; every pair also gets ``place_probability``, the probability
-        that its place stands.
+        ``podium_set``, ``tie``, ``remeasure_first`` (list of acts, most useful first: ``item`` or
+        ``cause``, ``act`` in words, ``gain``, ``is_clear``), ``taken_as_exact`` (items), ``draws``,
+        ``seed``; every pair also gets ``place_probability``, the probability that its place stands.
     """
     told = results_as_json(outcome)
     for entry in told["pairs"]:
@@ -64,9 +64,16 @@ def score_as_json(outcome: Results, confidence: RankConfidence) -> dict[str, Any
             "podium_set": confidence.podium_set,
             "tie": confidence.tie,
             "remeasure_first": [
-                {"item": gain.item, "gain": gain.gain, "is_clear": gain.is_clear}
+                {
+                    "item": gain.item,
+                    "cause": gain.cause,
+                    "act": gain.words,
+                    "gain": gain.gain,
+                    "is_clear": gain.is_clear,
+                }
                 for gain in confidence.remeasure_first
             ],
+            "taken_as_exact": list(confidence.taken_as_exact),
             "draws": confidence.n_draws,
             "seed": confidence.seed,
         }
@@ -93,7 +100,14 @@ def show_standings(outcome: Results, confidence: RankConfidence) -> None:
     )
     clear = [gain for gain in confidence.remeasure_first if gain.is_clear]
     if clear:
-        out.print(f"Measure {clear[0].item} again first: it settles the order most.")
+        best = clear[0]
+        out.print(
+            f"To be surer: {best.words}. It could add up to {max(round(100 * best.gain), 1)} "
+            "percentage points to the order."
+        )
+    if confidence.taken_as_exact:
+        named = ", ".join(confidence.taken_as_exact)
+        out.print(f"Taken as exact, because the key is somebody's word: {named}.")
     if outcome.open_points:
         out.print(Text(f"\nStill open ({len(outcome.open_points)}):", "bold yellow"))
         for line in outcome.open_points:

@@ -1,13 +1,18 @@
 """Answers, keys and rules of the placed pairs as arrays, for work over many drawn keys."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
 
 from nearmark.contest.rules import RuleSet, Station
+from nearmark.measurement.budget import Component
 
 Floats = NDArray[np.float64]
+
+
+def _no_moves() -> Floats:
+    return np.zeros((0, 0, 0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,15 +51,21 @@ class AnswerTable:
     estimates : unit of the item, shape (n_pairs, n_items)
         ``nan`` where the answer is blank or illegible.
     own_u : unit of the item, shape (n_pairs, n_items)
-        Standard uncertainty of the pair's own value (a weighed net mass, without what is common to
-        all cups); 0 for a written answer.
+        Standard uncertainty of the pair's own value (a weighed net mass), without what it shares;
+        0 for a written answer.
     keys : unit of the item, shape (n_items,), > 0
     key_u : unit of the item, shape (n_items,), >= 0
-        Standard uncertainty of the key; of a target, what the one scale's gain leaves unsure of it.
+        Standard uncertainty of the key, without what it shares; 0 for a target.
     key_dof : dimensionless, shape (n_items,)
     weights : dimensionless, shape (n_items,)
     stations : Station, shape (n_items,)
     rules : RuleSet
+    causes : shape (n_causes,)
+        Errors that keys and net masses share, each one standardised variable.
+    key_moves : unit of the item, shape (n_items, n_causes)
+        What one standard uncertainty of a cause moves a key by, signed; not in ``key_u``.
+    own_moves : unit of the item, shape (n_pairs, n_items, n_causes)
+        The same of a pair's own value; not in ``own_u``.
     """
 
     estimates: Floats
@@ -65,6 +76,9 @@ class AnswerTable:
     weights: Floats
     stations: tuple[Station, ...]
     rules: RuleSet
+    causes: tuple[Component, ...] = ()
+    key_moves: Floats = field(default_factory=_no_moves)
+    own_moves: Floats = field(default_factory=_no_moves)
 
     @property
     def n_pairs(self) -> int:

@@ -15,6 +15,7 @@ from nearmark.contest.cup_tares import CupTares
 from nearmark.contest.event import Adjudication, AnswerReading, AnswerStatus, Event, PairStatus
 from nearmark.contest.rules import Station
 from nearmark.contest.unlikely import unlikely_answers
+from nearmark.measurement.budget import Component
 
 
 class AnswerState(StrEnum):
@@ -48,6 +49,8 @@ class AcceptedAnswer:
     state : AnswerState
     question : str
         What a person should look at; empty when there is nothing.
+    causes : tuple of Component
+        What a net mass shares with others and with keys; see ``Budget.causes``.
     """
 
     pair: str
@@ -57,6 +60,7 @@ class AcceptedAnswer:
     u: float
     state: AnswerState
     question: str = ""
+    causes: tuple[Component, ...] = ()
 
 
 def accepted_answers(event: Event) -> dict[tuple[str, str], AcceptedAnswer]:
@@ -130,13 +134,14 @@ _NOTHING = _Reading(AnswerStatus.BLANK, None, "")
 def _answer(at: tuple[str, str], settled: _Settled, tares: CupTares | None) -> AcceptedAnswer:
     """The answer in the unit of the item: at the mass station the cup is taken off."""
     says, u = settled.says, 0.0
+    causes: tuple[Component, ...] = ()
     if tares is not None and says.value is not None:
         net = tares.net(says.value, says.cup)
-        estimate, u, trouble = net.net_g, net.u_g, net.trouble
+        estimate, u, trouble, causes = net.net_g, net.u_g, net.trouble, net.causes
     else:
         estimate, trouble = _written(says)
     question = settled.question or trouble
-    return AcceptedAnswer(*at, says.status, estimate, u, settled.state, question)
+    return AcceptedAnswer(*at, says.status, estimate, u, settled.state, question, causes)
 
 
 def _written(says: _Reading) -> tuple[Decimal | None, str]:

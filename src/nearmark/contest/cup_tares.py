@@ -10,6 +10,7 @@ from nearmark.contest.event import Cup, Event
 from nearmark.errors import NearmarkError
 from nearmark.kit import batch_tare, net_mass
 from nearmark.kit.batch_tare import FEWEST_CUPS
+from nearmark.measurement.budget import Component
 from nearmark.measurement.instruments import Instrument, Reading
 
 
@@ -25,11 +26,14 @@ class NetMass:
         Standard uncertainty.
     trouble : str
         What stands in the way; empty when nothing does.
+    causes : tuple of Component
+        What it shares with other cups and with keys; see ``Budget.causes``.
     """
 
     net_g: Decimal | None
     u_g: float = 0.0
     trouble: str = ""
+    causes: tuple[Component, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,10 +107,11 @@ class CupTares:
                 Reading((float(gross_g),), scale),
                 Reading((float(tare_g),), scale),
                 batch_tares_g=[float(one.tare_g) for one in alike],
+                batch=cup if alike else "",
             )
         except NearmarkError as refusal:
             return NetMass(None, trouble=f"cup {cup}: {refusal}")
-        return NetMass(gross_g - tare_g, assigned.u)
+        return NetMass(gross_g - tare_g, assigned.u, causes=assigned.budget.causes)
 
     def tare_g(self, cup: str) -> Decimal | None:
         """Tare taken for what is written on a cup, in g; ``None`` when it has none.

@@ -90,6 +90,9 @@ class Item:
         volume between the faces that were read.
     bulge_cm : cm or None
         What a side of a box may differ by from its reading because faces bulge.
+    mixing_u : relative or None
+        Of a container: standard uncertainty of what all its samples share because the lot was not
+        mixed; 0: they came from all depths; ``None``: not stated.
     """
 
     code: str
@@ -101,6 +104,7 @@ class Item:
     faces: Faces | None = None
     wall_cm: Decimal | None = None
     bulge_cm: Decimal | None = None
+    mixing_u: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from nearmark.contest.event import Event, Item, KeyDecision
 from nearmark.contest.measured import measured
 from nearmark.contest.rules import Station
 from nearmark.kit import AssignedValue
+from nearmark.measurement.budget import Component
 
 UNITS = {Station.MASS: "g", Station.COUNT: "pieces", Station.VOLUME: "cm3"}
 
@@ -24,7 +25,8 @@ class ItemKey:
     key : unit of the item, or None
         ``None``: the item cannot be scored.
     u : unit of the item
-        Standard uncertainty of the key; 0 for a target, which is exact.
+        Standard uncertainty of the key; 0 for a target, which is exact, and for a decided value
+        that the readings do not give: nobody knows how sure that is.
     dof : dimensionless
     fit : bool
         Whether the readings bear the key within the rule set's limit.
@@ -45,9 +47,31 @@ class ItemKey:
 
     @property
     def rests_on_a_word(self) -> bool:
-        """Whether the key is the lead's decision and no reading bears it, nor says how sure."""
+        """Whether the key is the lead's decision and no reading bears it, nor says how sure.
+
+        Readings that give another number do not bear it: their uncertainty belongs to that number.
+        """
         decided = self.decision is not None and self.decision.value is not None
-        return decided and self.key is not None and self.assigned is None
+        return decided and self.key is not None and not self._is_borne
+
+    @property
+    def _is_borne(self) -> bool:
+        return self.assigned is not None and self.assigned.key == self.key
+
+    @property
+    def whose_word(self) -> str:
+        """Whose word the key is, and what the readings say instead; empty when they bear it."""
+        if self.decision is None or not self.rests_on_a_word:
+            return ""
+        readings = "no reading bears it"
+        if self.assigned is not None:
+            readings = f"the readings give {self.assigned.key:f}"
+        return f"{self.decision.by}'s word: {readings}"
+
+    @property
+    def causes(self) -> tuple[Component, ...]:
+        """What the key shares with other keys and with net masses; see ``Budget.causes``."""
+        return self.assigned.budget.causes if self.assigned and self._is_borne else ()
 
     @property
     def unit(self) -> str:
@@ -89,8 +113,8 @@ def key_as_json(key: ItemKey) -> dict[str, object]:
     Returns
     -------
     dict
-        ``item``, ``station``, ``name``, ``unit``, ``key``, ``standard_uncertainty``, ``fit``,
-        ``decision``, ``problem``, ``assigned_value``.
+        ``item``, ``station``, ``name``, ``unit``, ``key``, ``standard_uncertainty`` (``None`` when
+        the key is somebody's word), ``fit``, ``decision``, ``problem``, ``assigned_value``.
 
     Examples
     --------
@@ -106,7 +130,7 @@ def key_as_json(key: ItemKey) -> dict[str, object]:
         "name": key.item.name,
         "unit": key.unit,
         "key": None if key.key is None else _number(key.key),
-        "standard_uncertainty": key.u,
+        "standard_uncertainty": None if key.rests_on_a_word else key.u,
         "fit": key.fit,
         "decision": None
         if decision is None
@@ -134,11 +158,11 @@ def _item_key(event: Event, item: Item, decision: KeyDecision | None) -> ItemKey
         key = decision.value
     if key is not None and not (key.is_finite() and key > 0):
         key, problem = None, f"a key of {key} cannot be scored against: it must be above zero"
-    if assigned is None:
+    if assigned is None or key != assigned.key:
         return ItemKey(
-            item, None, key, 0.0, math.inf, fit=False, decision=decision, problem=problem
+            item, assigned, key, 0.0, math.inf, fit=False, decision=decision, problem=problem
         )
-    fit = assigned.fit and key == assigned.key and not problem
+    fit = assigned.fit and not problem
     return ItemKey(item, assigned, key, assigned.u, assigned.budget.dof, fit, decision, problem)
 
 

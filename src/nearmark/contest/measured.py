@@ -156,6 +156,8 @@ def _count_options(event: Event, item: Item) -> CountOptions:
         piece_cv=None if material.piece_cv is None else float(material.piece_cv),
         moisture_u=float(material.moisture_u),
         samples_from=(item.samples_from or SamplesFrom.LOT).value,
+        mixing_u=None if item.mixing_u is None else float(item.mixing_u),
+        lot=item.material,
     )
 
 

@@ -168,7 +168,7 @@ def _settled(key: ItemKey, steps: tuple[Step, ...]) -> Way | None:
         words = f"Used by decision of {key.decision.by}"
         if not key.rests_on_a_word:
             return Way(steps, words, key.decision.reason)
-        why = f"{key.decision.reason}. No reading bears it: it counts as exact until you measure"
+        why = f"{key.decision.reason}. It is {key.whose_word}. It counts as exact"
         return Way(steps, words, why, kind=_first_open(steps))
     return None
 

@@ -59,10 +59,10 @@ def _key_points(key: ItemKey) -> Iterable[str]:
 
 def _decided_points(key: ItemKey) -> Iterable[str]:
     """A decision settles what the readings leave open; a key out of nothing stays in sight."""
-    if key.rests_on_a_word and key.decision is not None:
+    if key.rests_on_a_word:
         yield (
-            f"the key of {key.item.code} is {key.decision.by}'s word, no reading bears it: it "
-            "counts as exact, so the confidence in the places is too good by what nobody knows. "
+            f"the key of {key.item.code} is {key.whose_word}. It counts as exact, so the "
+            "confidence in the places is too good by what nobody knows. "
             "Weigh, count or measure it, or say so when you release"
         )
 

@@ -1,15 +1,23 @@
 """The placed pairs' answers on the items that have a key, taken out of the results as arrays."""
 
 import math
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from nearmark.contest.answer_table import AnswerTable
-from nearmark.contest.event import Event, Item
+from nearmark.contest.answers import AcceptedAnswer
+from nearmark.contest.event import Item
+from nearmark.contest.keys import ItemKey
 from nearmark.contest.results import Results, item_weight
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError
+from nearmark.measurement.budget import Component
+
+_NOTHING: Final = 1e-6
+"""An own part this small beside the whole is rounding."""
 
 
 def placed_answers(
@@ -61,17 +69,26 @@ def placed_answers(
     codes = tuple(pair.pair.code for pair in placed)
     places = np.array([pair.place - 1 for pair in placed if pair.place is not None])
     rules = results.event.rules
-    gain_u = _common_gain_u(results.event)
-    uncertainties = [_key_uncertainty(item, results, gain_u) for item in items]
+    keys = [results.keys[item.code] for item in items]
+    answers = [[results.answers.get((code, item.code)) for item in items] for code in codes]
+    rows = [[answer.causes if answer else () for answer in line] for line in answers]
+    causes = _by_name([*(key.causes for key in keys), *(row for line in rows for row in line)])
+    key_moves = np.array([_moves(key.causes, causes) for key in keys])
+    own_moves = np.array([[_moves(row, causes) for row in line] for line in rows])
+    own = [_own_part(key, moves) for key, moves in zip(keys, key_moves, strict=True)]
+    total_u = np.array([[_u(answer) for answer in line] for line in answers])
     table = AnswerTable(
-        estimates=np.array([[_estimate(results, c, item) for item in items] for c in codes]),
-        own_u=np.array([[_own_u(results, c, item, gain_u) for item in items] for c in codes]),
+        estimates=np.array([[_estimate(answer) for answer in line] for line in answers]),
+        own_u=np.sqrt(np.maximum(total_u**2 - (own_moves**2).sum(axis=2), 0.0)),
         keys=np.array([_key(item, results) for item in items], dtype=np.float64),
-        key_u=np.array([u for u, _ in uncertainties]),
-        key_dof=np.array([dof for _, dof in uncertainties]),
+        key_u=np.array([u for u, _ in own]),
+        key_dof=np.array([dof for _, dof in own]),
         weights=np.array([float(item_weight(item, rules)) for item in items]),
         stations=tuple(item.station for item in items),
         rules=rules,
+        causes=tuple(causes.values()),
+        key_moves=key_moves,
+        own_moves=own_moves,
     )
     return codes, places, tuple(item.code for item in items), table
 
@@ -83,33 +100,32 @@ def _key(item: Item, results: Results) -> float | None:
     return None if key is None else float(key)
 
 
-def _common_gain_u(event: Event) -> float:
-    """Relative uncertainty of the gain of the one scale that weighed every cup; 0 with several.
+def _by_name(rows: Iterable[Sequence[Component]]) -> dict[str, Component]:
+    """Every cause once, by its name, in the order of the names."""
+    found = {cause.name: cause for row in rows for cause in row}
+    return {name: found[name] for name in sorted(found)}
 
-    Such an error moves all net masses by one factor, which is the same as a target that is off by
-    it; so it is counted there, and not once more in every cup.  With several scales it stays in
-    the uncertainty of each net mass.
+
+def _moves(row: Sequence[Component], causes: Mapping[str, Component]) -> list[float]:
+    by_name = {cause.name: cause.sensitivity * cause.u for cause in row}
+    return [by_name.get(name, 0.0) for name in causes]
+
+
+def _own_part(key: ItemKey, moves: NDArray[np.float64]) -> tuple[float, float]:
+    """Standard uncertainty of what the key shares with nothing, and its degrees of freedom.
+
+    The causes are taken as exactly known, so the Welch-Satterthwaite formula (GUM G.2b) has one
+    term and gives the degrees of freedom of the own part back.
     """
-    names = {cup.instrument for cup in event.cups}
-    gains = [scale.gain_u for scale in event.instruments if scale.name in names]
-    return gains[0] if len(names) == 1 and len(gains) == 1 else 0.0
+    own_u = math.sqrt(max(key.u**2 - float((moves**2).sum()), 0.0))
+    if own_u <= _NOTHING * key.u:
+        return 0.0, math.inf
+    return own_u, key.dof * (own_u / key.u) ** 4
 
 
-def _key_uncertainty(item: Item, results: Results, gain_u: float) -> tuple[float, float]:
-    """Standard uncertainty of the key, or of the target seen by the scale, and its dof."""
-    if item.station is Station.MASS:
-        return gain_u * float(results.event.rules.target_mass_g), math.inf
-    key = results.keys[item.code]
-    return key.u, key.dof
-
-
-def _estimate(results: Results, pair: str, item: Item) -> float:
-    answer = results.answers.get((pair, item.code))
+def _estimate(answer: AcceptedAnswer | None) -> float:
     return math.nan if answer is None or answer.estimate is None else float(answer.estimate)
 
 
-def _own_u(results: Results, pair: str, item: Item, gain_u: float) -> float:
-    answer = results.answers.get((pair, item.code))
-    if answer is None or answer.estimate is None or item.station is not Station.MASS:
-        return 0.0
-    return math.sqrt(max(answer.u**2 - (gain_u * float(answer.estimate)) ** 2, 0.0))
+def _u(answer: AcceptedAnswer | None) -> float:
+    return 0.0 if answer is None or answer.estimate is None else answer.u

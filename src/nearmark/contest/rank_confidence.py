@@ -1,7 +1,8 @@
-"""How sure the places are, given the uncertainty of the keys, and which key to measure again.
+"""How sure the places are, given the uncertainty of the keys, and what would make them surer.
 
-Every replicate draws each key once, for all pairs together, scores and ranks everybody under the
-rule set, and notes the places.  What stands against the keys also stands against the printed
+Every replicate draws each key once, for all pairs together, and each error that several keys or
+net masses share once for all of them; it scores and ranks everybody under the rule set, and notes
+the places.  What stands against the keys also stands against the printed
 places, so the answer is a probability for each place, for the winner and for the podium.
 """
 
@@ -17,7 +18,6 @@ from nearmark.contest.rank_draws import draw_keys, placed_blocks
 from nearmark.contest.rank_tally import Progress, tally_draws
 from nearmark.contest.remeasure import remeasure_gains
 from nearmark.contest.results import Results
-from nearmark.contest.rules import Station
 from nearmark.errors import InputError
 
 FEWEST_DRAWS: Final = 100
@@ -26,25 +26,38 @@ FEWEST_DRAWS: Final = 100
 
 @dataclass(frozen=True, slots=True)
 class RemeasureGain:
-    """What knowing one key exactly would add to the probability of the right podium order.
+    """What one act could add to the probability of the right podium order.
 
     Attributes
     ----------
     item : str
-        Code of the item.
+        Code of the item to measure again; empty for an act about a shared cause.
     gain : probability, >= 0
-        Expected rise of the probability of the likeliest podium order, less the rise that chance
-        alone gives; an upper limit of what a better measurement can bring.
+        Expected rise of the probability of the likeliest podium order if the item's own error, or
+        the shared cause, were known exactly, less the rise that chance alone gives; an upper limit
+        of what the act can bring.  Measuring an item again with the same scale or ruler leaves
+        its gain and zero as they are.
     noise_floor : probability
         Gains up to here cannot be told from none (one-sided 5 % test).
     is_clear : bool
         Whether the raw gain is above the noise floor.
+    cause : str
+        Name of the shared cause; empty for an item.
+    mend : str
+        What to do about the cause, as an order; empty for an item.
     """
 
     item: str
     gain: float
     noise_floor: float
     is_clear: bool
+    cause: str = ""
+    mend: str = ""
+
+    @property
+    def words(self) -> str:
+        """The act, as an order without a full stop."""
+        return f"measure {self.item} again" if self.item else self.mend
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +81,9 @@ class RankConfidence:
     tie : probability
         That two pairs share one of the first three places.
     remeasure_first : tuple of RemeasureGain
-        Largest gain first; items with an exact target are left out.
+        Largest gain first; items with an exact key are left out.
+    taken_as_exact : tuple of str
+        Codes of the items whose key is somebody's word: nobody knows how sure it is.
     n_draws : draws
     seed : int
         The same seed gives the same result.
@@ -84,6 +99,7 @@ class RankConfidence:
     remeasure_first: tuple[RemeasureGain, ...]
     n_draws: int
     seed: int
+    taken_as_exact: tuple[str, ...] = ()
 
     def place_stands(self, code: str) -> float | None:
         """Probability that a pair holds its place in force; ``None`` if it is not placed.
@@ -134,10 +150,11 @@ def rank_confidence(
 
     Notes
     -----
-    A key error is common to all pairs; a net mass is the pair's own but for the gain of the scale,
-    which is common to all pairs as long as one scale weighed all cups.  Keys are taken as
-    independent of each other; one that the lead has set without readings counts as exact.  The
-    uncertainty of the children's answers is no part of this: they wrote what they wrote.
+    A key error is common to all pairs; a net mass is the pair's own.  What keys and net masses
+    share (``Budget.causes``: the gain of a scale, the gain and zero of a ruler, the mean tare of a
+    batch of cups) is one variable for all of them; the rest of each is independent.  A key that is
+    the lead's word counts as exact.  The uncertainty of the children's answers is no part of this:
+    they wrote what they wrote.
 
     References
     ----------
@@ -179,13 +196,17 @@ def rank_confidence(
     draws = draw_keys(table, n_draws, seed)
     tally = tally_draws(placed_blocks(table, draws), places, n_draws, progress=progress)
     tally.place_probability.flags.writeable = False
-    # A target needs no second measurement: what is unsure of it is the scale's calibration.
-    is_measured = np.array([station is not Station.MASS for station in table.stations])
-    uncertain = np.flatnonzero((table.key_u > 0) & is_measured)
-    raw, gain, floor = remeasure_gains(tally.podium_codes, draws.keys[uncertain], seed)
+    uncertain = np.flatnonzero(table.key_u > 0)
+    acts = [
+        *((items[j], "", "") for j in uncertain),
+        *(("", cause.name, cause.mend) for cause in table.causes),
+    ]
+    errors = np.concatenate([draws.own_errors[uncertain], draws.causes])
+    raw, gain, floor = remeasure_gains(tally.podium_codes, errors, seed)
     gains = [
-        RemeasureGain(items[j], float(gain[i]), floor, bool(raw[i] > floor))
-        for i, j in enumerate(uncertain)
+        RemeasureGain(item, float(gain[i]), floor, bool(raw[i] > floor), cause, mend)
+        for i, (item, cause, mend) in enumerate(acts)
+        if item or mend
     ]
     return RankConfidence(
         codes=codes,
@@ -195,7 +216,8 @@ def rank_confidence(
         podium_order=tally.podium_order,
         podium_set=tally.podium_set,
         tie=tally.tie,
-        remeasure_first=tuple(sorted(gains, key=lambda g: (-g.gain, g.item))),
+        remeasure_first=tuple(sorted(gains, key=lambda g: (-g.gain, g.item, g.cause))),
         n_draws=n_draws,
         seed=seed,
+        taken_as_exact=tuple(c for c in items if results.keys[c].rests_on_a_word),
     )

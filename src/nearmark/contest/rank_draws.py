@@ -1,11 +1,11 @@
 """The same contest scored and ranked under many drawn keys: arrays only, no records.
 
 One draw of a key holds for all pairs, so a key error moves them all together; a pair's own net
-mass is drawn for that pair alone.  Draws are worked through in blocks that fit the processor's
-cache; the block length changes the speed, never a result.
+mass is drawn for that pair alone.  What several keys and net masses share (the gain of a scale,
+the zero of a ruler) is drawn once for all of them.  Draws are worked through in blocks that fit
+the processor's cache; the block length changes the speed, never a result.
 """
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Final
@@ -22,6 +22,7 @@ from nearmark.contest.rank_places import (
     tied_draws,
 )
 from nearmark.contest.rules import Station, TieBreak
+from nearmark.measurement.distributions import standardised
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -51,23 +52,33 @@ class KeyDraws:
     Attributes
     ----------
     keys : unit of the item, shape (n_items, n_draws)
+    own_errors : unit of the item, shape (n_items, n_draws)
+        The part of each key's error that it shares with nothing.
+    causes : dimensionless, shape (n_causes, n_draws)
+        The shared errors, standardised.
     own : one generator an item
         Consumed draw by draw; make a new ``KeyDraws`` to start again.
     """
 
     keys: Floats
+    own_errors: Floats
+    causes: Floats
     own: tuple[np.random.Generator, ...] = field(repr=False)
 
 
 def draw_keys(table: AnswerTable, n_draws: int, seed: int) -> KeyDraws:
-    """Draw keys from what is known of them: a Student t, scaled and shifted, each on its own.
+    """Draw keys from what is known of them.
+
+    ``key + own part + sum over causes (move x cause)``: the own part is a Student t, scaled, each
+    key on its own; a cause is one standardised variable for all keys and net masses.
 
     Parameters
     ----------
     table : AnswerTable
     n_draws : draws, >= 1
     seed : whole number, >= 0
-        Every item has its own stream, so that the draws of one do not depend on another.
+        Every item and every cause has its own stream, so that the draws of one do not depend on
+        another.
 
     Returns
     -------
@@ -80,6 +91,7 @@ def draw_keys(table: AnswerTable, n_draws: int, seed: int) -> KeyDraws:
 
     Examples
     --------
+    >>> import math
     >>> from nearmark.contest.rules import RuleSet
     >>> one = np.ones((1, 1))
     >>> exact = AnswerTable(one, 0 * one, np.array([100.0]), np.zeros(1), np.array([math.inf]),
@@ -87,17 +99,25 @@ def draw_keys(table: AnswerTable, n_draws: int, seed: int) -> KeyDraws:
     >>> draw_keys(exact, 3, seed=1).keys
     array([[100., 100., 100.]])
     """
-    keys = np.empty((table.n_items, n_draws))
+    n_items = table.n_items
+    seeds = np.random.SeedSequence(seed).spawn(n_items + len(table.causes))
+    causes = np.empty((len(table.causes), n_draws))
+    for row, cause, cause_seed in zip(causes, table.causes, seeds[n_items:], strict=True):
+        row[:] = standardised(cause.distribution, cause.dof)(
+            np.random.default_rng(cause_seed), n_draws
+        )
+    own_errors = np.empty((n_items, n_draws))
     own = []
-    for j, item_seed in enumerate(np.random.SeedSequence(seed).spawn(table.n_items)):
+    for j, item_seed in enumerate(seeds[:n_items]):
         key_seed, own_seed = item_seed.spawn(2)
-        rng = np.random.default_rng(key_seed)
-        dof = table.key_dof[j]
-        t = rng.standard_normal(n_draws) if math.isinf(dof) else rng.standard_t(dof, n_draws)
-        key = table.keys[j]
-        np.maximum(key + table.key_u[j] * t, LEAST_KEY * key, out=keys[j])
+        draw = standardised("t", table.key_dof[j])
+        own_errors[j] = table.key_u[j] * draw(np.random.default_rng(key_seed), n_draws)
         own.append(np.random.default_rng(own_seed))
-    return KeyDraws(keys, tuple(own))
+    keys = table.keys[:, np.newaxis] + own_errors
+    if table.causes:
+        keys += table.key_moves @ causes
+    np.maximum(keys, LEAST_KEY * table.keys[:, np.newaxis], out=keys)
+    return KeyDraws(keys, own_errors, causes, tuple(own))
 
 
 def placed_blocks(
@@ -119,6 +139,7 @@ def placed_blocks(
 
     Examples
     --------
+    >>> import math
     >>> from nearmark.contest.rules import RuleSet
     >>> one = np.ones(1)
     >>> table = AnswerTable(np.array([[90.0], [95.0]]), np.zeros((2, 1)), 100 * one, 0 * one,
@@ -156,6 +177,16 @@ class _Scorer:
         blank = np.isnan(table.estimates)
         # An estimate of zero loses the same under every key; the difference to a blank is added.
         self.pulled = np.ascontiguousarray((np.where(blank, 0.0, table.estimates) * self.full).T)
+        self.causes = draws.causes
+        # Of each item, the causes that move somebody's own value, and by how many points.
+        self.shared_pull = [
+            [
+                (k, np.ascontiguousarray(table.own_moves[:, j, k] * self.full[j]))
+                for k in range(len(table.causes))
+                if table.own_moves[:, j, k].any()
+            ]
+            for j in range(table.n_items)
+        ]
         self.own_pull = np.ascontiguousarray((np.where(blank, 0.0, table.own_u) * self.full).T)
         at_zero = np.clip(self.full, self.least, self.most)
         at_blank = self.most - self.weights * float(table.rules.blank_score)
@@ -192,10 +223,13 @@ class _Scorer:
 
     def _item_losses(self, j: int, part: slice, x: Floats) -> None:
         inverse = self.inverse[j, part, np.newaxis]
-        if self.own_pull[j].any():
+        shared = self.shared_pull[j]
+        if shared or self.own_pull[j].any():
             self.own[j].standard_normal(out=x)
             x *= self.own_pull[j]
             x += self.pulled[j]
+            for k, pull in shared:
+                x += self.causes[k, part, np.newaxis] * pull
             x *= inverse
         else:
             np.multiply(inverse, self.pulled[j], out=x)

@@ -22,11 +22,12 @@ Floats = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True)
 class MarginShare:
-    """What one item adds to the variance of a margin.
+    """What one item, or one cause shared by several, adds to the variance of a margin.
 
     Attributes
     ----------
     item : str
+        Code of the item, or name of the cause.
     share : 0 to 1
     near_kink : bool
         An answer lies within two standard uncertainties of a bend of the score (the key itself,
@@ -121,9 +122,10 @@ def explain_margin(results: Results, ahead: str, behind: str) -> Margin:
     points = float(totals[0] - totals[1])
     total = float(variances.sum())
     u = math.sqrt(total)
+    names = (*items, *(cause.name for cause in table.causes))
     shares = [
         MarginShare(item, float(v) / total if total else 0.0, bool(k))
-        for item, v, k in zip(items, variances, near, strict=True)
+        for item, v, k in zip(names, variances, near, strict=True)
         if v > 0 or k
     ]
     return Margin(
@@ -139,7 +141,7 @@ def explain_margin(results: Results, ahead: str, behind: str) -> Margin:
 def margin_variances(
     table: AnswerTable, rows: NDArray[np.int64]
 ) -> tuple[Floats, NDArray[np.bool_]]:
-    """Variance that each item adds to the margin of two pairs, and whether a bend is near.
+    """Variance that each item and each shared cause adds to the margin, and whether a bend is near.
 
     Parameters
     ----------
@@ -148,7 +150,7 @@ def margin_variances(
 
     Returns
     -------
-    points squared, shape (n_items,); bool, shape (n_items,)
+    points squared, shape (n_items + n_causes,); bool, same shape, false for causes
 
     Examples
     --------
@@ -171,13 +173,20 @@ def margin_variances(
     moves = table.weights * slope.steepness * ratio * np.sign(ratio - 1) * bends
     key_u = table.key_u / table.keys
     own_u = table.own_u[rows] / table.keys
-    own_moves = table.weights * slope.steepness * bends
+    own_slopes = -table.weights * slope.steepness * np.sign(ratio - 1) * bends
     common = ((moves[0] - moves[1]) * key_u) ** 2
-    variances = common + ((own_moves * own_u) ** 2).sum(axis=0)
+    variances = common + ((own_slopes * own_u) ** 2).sum(axis=0)
     reach = 2 * np.hypot(key_u * ratio, own_u)
+    if table.causes:
+        key_moves = table.key_moves / table.keys[:, np.newaxis]
+        own_moves = table.own_moves[rows] / table.keys[:, np.newaxis]
+        shifts = moves @ key_moves + np.einsum("ij,ijk->ik", own_slopes, own_moves)
+        variances = np.append(variances, (shifts[0] - shifts[1]) ** 2)
+        all_moves = ratio[:, :, np.newaxis] * key_moves - own_moves
+        reach = np.hypot(reach, 2 * np.sqrt((all_moves**2).sum(axis=2)))
     distance = np.minimum(np.abs(error - free), np.abs(error - zero))
     near = ((distance < reach) & (ratio > 0)).any(axis=0)
-    return variances, near
+    return variances, np.append(near, np.zeros(len(table.causes), dtype=bool))
 
 
 def _probability(points: float, u: float) -> float:

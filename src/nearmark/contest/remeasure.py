@@ -1,8 +1,9 @@
 """What knowing a key exactly would be worth, from the draws already made.
 
-Draws are put in bins by the key of one item.  Inside a bin that key is all but known; the
+Draws are put in bins by one error: the own error of a key, or one that several keys share.  Inside
+a bin that error is all but known; the
 probability of the likeliest podium order there, averaged over the bins, less the probability of
-the likeliest order overall, is the expected value of perfect information about the key.
+the likeliest order overall, is the expected value of perfect information about it.
 Few draws in a bin flatter it, so the same sum over shuffled draws gives what chance alone brings.
 """
 
@@ -17,26 +18,26 @@ Codes = NDArray[np.uint64]
 
 DRAWS_A_BIN: Final = 250
 MOST_BINS: Final = 40
-"""40 bins of 250 draws at 10,000 draws: narrow enough that a key hardly moves inside a bin."""
+"""40 bins of 250 draws at 10,000 draws: narrow enough that an error hardly moves inside a bin."""
 
 SHUFFLES: Final = 19
 """The largest of 19 gains from shuffled draws is passed by a 20th such gain one time in 20."""
 
 
-def remeasure_gains(outcomes: Codes, keys: Floats, seed: int) -> tuple[Floats, Floats, float]:
-    """Gain in the probability of the likeliest outcome from knowing each key exactly.
+def remeasure_gains(outcomes: Codes, errors: Floats, seed: int) -> tuple[Floats, Floats, float]:
+    """Gain in the probability of the likeliest outcome from knowing each error exactly.
 
     Parameters
     ----------
     outcomes : shape (n_draws,)
         Equal codes mean the same podium.
-    keys : unit of the item, shape (n_items, n_draws)
+    errors : any units, shape (n_errors, n_draws)
     seed : whole number, >= 0
         Of the shuffles.
 
     Returns
     -------
-    raw gain, shape (n_items,); gain less what chance brings, shape (n_items,); noise floor
+    raw gain, shape (n_errors,); gain less what chance brings, shape (n_errors,); noise floor
         Probabilities.  A raw gain up to the noise floor cannot be told from none (5 % test).
 
     References
@@ -57,9 +58,8 @@ def remeasure_gains(outcomes: Codes, keys: Floats, seed: int) -> tuple[Floats, F
     n_bins = max(2, min(MOST_BINS, n_draws // DRAWS_A_BIN))
     bin_of_rank = np.arange(n_draws) * n_bins // n_draws
     likeliest = int(np.bincount(outcome).max()) / n_draws
-    raw = np.array(
-        [_binned(outcome[np.argsort(key, kind="stable")], bin_of_rank) - likeliest for key in keys]
-    )
+    known = [_binned(outcome[np.argsort(error, kind="stable")], bin_of_rank) for error in errors]
+    raw = np.array(known) - likeliest
     rng = np.random.default_rng(np.random.SeedSequence([seed, 1]))
     chance = [_binned(rng.permutation(outcome), bin_of_rank) - likeliest for _ in range(SHUFFLES)]
     gain = np.maximum(raw - float(np.mean(chance)), 0.0)

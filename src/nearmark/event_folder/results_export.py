@@ -168,7 +168,7 @@ def _key(key: ItemKey) -> list[str]:
         key.unit,
         shown(key.key),
         "" if assigned is None else _measured(assigned.value),
-        _measured(key.u),
+        "" if key.rests_on_a_word else _measured(key.u),
         "" if assigned is None else _measured(assigned.expanded_u),
         "infinite" if math.isinf(key.dof) else _measured(key.dof),
         "yes" if key.fit else "no",

@@ -172,6 +172,12 @@ INSTRUMENT_SETTINGS = (
     Setting(
         "linearity_u", _number, "standard uncertainty that is not common, in its unit", empty=0.0
     ),
+    Setting(
+        "zero_u",
+        _number,
+        "standard uncertainty of its zero, common to all readings, in its unit",
+        empty=0.0,
+    ),
     Setting("capacity", _capacity, "largest reading it can show, in its unit", empty=math.inf),
 )
 

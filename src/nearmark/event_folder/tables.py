@@ -54,6 +54,8 @@ def _fits_station(item: Item) -> tuple[str, str, str] | None:
     """Containers have samples, boxes have faces; a wall is taken off what was read outside."""
     if item.samples_from and item.station is not Station.COUNT:
         return "samples_from", "is given although nothing is counted here", "Empty the cell"
+    if item.mixing_u is not None and item.station is not Station.COUNT:
+        return "mixing_u", "is given although nothing is counted here", "Empty the cell"
     box = (("faces", item.faces), ("wall_cm", item.wall_cm), ("bulge_cm", item.bulge_cm))
     given = next((name for name, value in box if value is not None), "")
     if given and item.station is not Station.VOLUME:
@@ -155,6 +157,12 @@ ITEMS = Table(
             "bulge_cm",
             measure(),
             "what a side may be off in cm because faces of the box bulge; empty: nothing",
+            empty=None,
+        ),
+        Column(
+            "mixing_u",
+            measure(zero_allowed=True),
+            "what all samples share because the lot was not mixed (0.02 is 2 %); empty: not stated",
             empty=None,
         ),
     ),

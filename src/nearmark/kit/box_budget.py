@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from nearmark.errors import InputError
 from nearmark.kit.assigned_value import DEFAULT_U_LIMIT
-from nearmark.kit.reading_rows import Scatter, pooled_scatter, reading_rows
+from nearmark.kit.reading_rows import Scatter, gain_mend, pooled_scatter, reading_rows
 from nearmark.measurement.budget import Budget, Component
 from nearmark.measurement.instruments import Instrument, Reading
 from nearmark.measurement.type_b import rectangular
@@ -202,9 +202,24 @@ def _common_rows(
         *(slope * side.ruler.linearity_u for side, slope in zip(sides, slopes, strict=True))
     )
     gain: dict[Instrument, float] = {}
+    zero: dict[Instrument, float] = {}
     for side, slope in zip(sides, slopes, strict=True):
         gain[side.ruler] = gain.get(side.ruler, 0.0) + slope * side.read_cm
+        zero[side.ruler] = zero.get(side.ruler, 0.0) + slope
     return [
+        *(
+            Component(
+                f"zero of {ruler.name}",
+                0.0,
+                "cm",
+                ruler.zero_u,
+                slope,
+                note="common to all sides read with it",
+                cause=ruler.zero_cause,
+                mend=f"read from the 10 cm mark of {ruler.name} instead of its end",
+            )
+            for ruler, slope in zero.items()
+        ),
         *(
             Component(
                 f"calibration (gain) of {ruler.name}",
@@ -213,6 +228,8 @@ def _common_rows(
                 ruler.gain_u,
                 slope,
                 note="common to all sides read with it",
+                cause=ruler.gain_cause,
+                mend=gain_mend(ruler),
             )
             for ruler, slope in gain.items()
         ),

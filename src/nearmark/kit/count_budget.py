@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from scipy.special import stdtridf
 
 from nearmark.kit.count_options import Container, CountOptions
-from nearmark.kit.reading_rows import CONTAINED, own_scatter, reading_rows
+from nearmark.kit.reading_rows import CONTAINED, gain_mend, own_scatter, reading_rows
 from nearmark.kit.unit_mass import UnitMass
 from nearmark.measurement.budget import Budget, Component
 from nearmark.measurement.coverage import LEVEL_95, coverage_factor
@@ -18,6 +18,7 @@ from nearmark.measurement.instruments import Instrument
 
 SAMPLES = "samples"
 FLOOR = "floor of the samples"
+MIXING_ASKED = "not stated: were the samples taken from the top only?"
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +95,11 @@ def count_rows(unit: UnitMass, container: Container, options: CountOptions) -> C
         (*_sample_rows(unit, container, options, spread), _sample_linearity(unit, container)),
         _net_rows(unit, container),
         spread,
-        (*_gain_rows(unit, container), _moisture_row(unit, container, options)),
+        (
+            *_gain_rows(unit, container),
+            _moisture_row(unit, container, options),
+            _mixing_row(unit, container, options),
+        ),
     )
 
 
@@ -266,6 +271,8 @@ def _gain_rows(unit: UnitMass, container: Container) -> tuple[Component, ...]:
             scale.gain_u,
             mass / unit.mass_g if abs(mass) > 1e-9 * net else 0.0,
             note="" if abs(mass) > 1e-9 * net else "cancels: the same scale weighed the samples",
+            cause=scale.gain_cause,
+            mend=gain_mend(scale),
         )
         for scale, mass in slopes.items()
     )
@@ -274,4 +281,19 @@ def _gain_rows(unit: UnitMass, container: Container) -> tuple[Component, ...]:
 def _moisture_row(unit: UnitMass, container: Container, options: CountOptions) -> Component:
     return Component(
         "moisture and dust", 1.0, "relative", options.moisture_u, container.net_g / unit.mass_g
+    )
+
+
+def _mixing_row(unit: UnitMass, container: Container, options: CountOptions) -> Component:
+    """An error that all samples share: no scatter between them shows it."""
+    notes = {None: MIXING_ASKED, 0.0: "zero: the samples came from all depths of the lot"}
+    return Component(
+        "mixing of the lot",
+        1.0,
+        "relative",
+        options.mixing_u or 0.0,
+        container.net_g / unit.mass_g,
+        note=notes.get(options.mixing_u, "the samples came from one place of the lot"),
+        cause=f"mixing of {options.lot}" if options.lot else "",
+        mend=f"mix {options.lot or 'the lot'}, then take new samples from all depths",
     )

@@ -26,6 +26,12 @@ class CountOptions:
         Chance that one sample was miscounted by one piece.
     samples_from : ``lot`` or ``container``
         Whether the samples came from the lot the container was filled from, or out of it.
+    mixing_u : relative or None
+        Standard uncertainty of an error that all samples share because the lot was not mixed:
+        small pieces sink, so samples from the top are heavier.  0: they came from all depths;
+        ``None``: not stated, nothing is added and the row asks.
+    lot : str
+        Name of the lot; counts of one lot then share that error.  Empty: nothing else is of it.
     """
 
     measurand: str = "number of pieces"
@@ -34,6 +40,8 @@ class CountOptions:
     moisture_u: float = 0.0
     miscount_probability: float = 0.05
     samples_from: Literal["lot", "container"] = "lot"
+    mixing_u: float | None = None
+    lot: str = ""
 
     def __post_init__(self) -> None:
         cv = self.piece_cv
@@ -45,6 +53,12 @@ class CountOptions:
                 "moisture_u",
                 self.moisture_u,
                 "0 or more; 0.2 % is 0.002",
+            ),
+            (
+                0 <= (self.mixing_u or 0) < 0.5,
+                "mixing_u",
+                self.mixing_u,
+                "0 or more; 2 % is 0.02",
             ),
             (
                 0 <= self.miscount_probability <= 1,

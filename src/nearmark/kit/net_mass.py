@@ -8,7 +8,7 @@ from nearmark.errors import InputError, ReadingsDisagree, UnitError
 from nearmark.kit.assigned_value import DEFAULT_U_LIMIT, AssignedValue, percent_text
 from nearmark.kit.batch_tare import batch_tare
 from nearmark.kit.reading_checks import checked_in, off_grid_warnings, slip_warnings
-from nearmark.kit.reading_rows import CONTAINED, own_scatter, reading_rows
+from nearmark.kit.reading_rows import CONTAINED, gain_mend, own_scatter, reading_rows
 from nearmark.measurement.budget import Budget, Component
 from nearmark.measurement.instruments import Reading
 
@@ -23,6 +23,7 @@ def net_mass(
     measurand: str = "net mass",
     u_limit: float = DEFAULT_U_LIMIT,
     batch_tares_g: Sequence[float] = (),
+    batch: str = "",
 ) -> AssignedValue:
     """Net mass: gross minus tare.
 
@@ -34,6 +35,8 @@ def net_mass(
     u_limit : relative, in (0, 1)
     batch_tares_g : g, shape (n,), empty or n >= 3
         Tares of single cups of the batch, weighed on the scale of the tare.
+    batch : str
+        Name of the batch: an error of its mean tare is then one and the same in all its cups.
 
     Returns
     -------
@@ -85,7 +88,10 @@ def net_mass(
             value=f"{net:g} g",
             mend="Check the decimal point, and that both are in g",
         )
-    tare_rows = _batch_rows(tare, batch_tares_g) if batch_tares_g else _weighing_rows(tare, "tare")
+    if batch_tares_g:
+        tare_rows = _batch_rows(tare, batch_tares_g, batch)
+    else:
+        tare_rows = _weighing_rows(tare, "tare")
     rows = (*_weighing_rows(gross, "gross"), *tare_rows, *_scale_rows(gross, tare))
     budget = Budget(measurand, net, "g", rows)
     half = budget.expanded_uncertainty
@@ -116,7 +122,7 @@ def _weighing_rows(reading: Reading, what: str) -> tuple[Component, Component]:
     )
 
 
-def _batch_rows(tare: Reading, tares_g: Sequence[float]) -> tuple[Component, ...]:
+def _batch_rows(tare: Reading, tares_g: Sequence[float], name: str) -> tuple[Component, ...]:
     """One cup of the batch is used, so the scatter of single cups counts, not that of the mean."""
     scale = tare.instrument
     batch = batch_tare(tares_g, scale)
@@ -130,7 +136,9 @@ def _batch_rows(tare: Reading, tares_g: Sequence[float]) -> tuple[Component, ...
     dof = batch.n_cups - 1
     hidden = math.sqrt(max(scale.resolution_u**2 - batch.sd_g**2, 0.0))
     return (
-        Component(CUPS, tare.mean, "g", batch.sd_g, -1.0, "t", dof, CUPS),
+        Component(
+            CUPS, tare.mean, "g", batch.sd_g, -1.0, "t", dof, CUPS, mend="weigh each cup empty"
+        ),
         Component(
             "mean of the cups weighed",
             tare.mean,
@@ -140,6 +148,8 @@ def _batch_rows(tare: Reading, tares_g: Sequence[float]) -> tuple[Component, ...
             "t",
             dof,
             CUPS,
+            cause=f"mean tare of batch {name}" if name else "",
+            mend=f"weigh more empty cups of batch {name}",
         ),
         Component(
             "resolution of tare",
@@ -149,6 +159,8 @@ def _batch_rows(tare: Reading, tares_g: Sequence[float]) -> tuple[Component, ...
             -1.0,
             "rectangular",
             note="" if hidden else CONTAINED,
+            cause=f"rounding of the tare of batch {name}" if name else "",
+            mend=f"weigh the empty cups of batch {name} on a finer scale",
         ),
     )
 
@@ -158,7 +170,15 @@ def _scale_rows(gross: Reading, tare: Reading) -> tuple[Component, ...]:
     slopes = {gross.instrument: gross.mean}
     slopes[tare.instrument] = slopes.get(tare.instrument, 0.0) - tare.mean
     gains = (
-        Component(f"calibration (gain) of {scale.name}", 1.0, "relative", scale.gain_u, slope)
+        Component(
+            f"calibration (gain) of {scale.name}",
+            1.0,
+            "relative",
+            scale.gain_u,
+            slope,
+            cause=scale.gain_cause,
+            mend=gain_mend(scale),
+        )
         for scale, slope in slopes.items()
     )
     net = gross.mean - tare.mean

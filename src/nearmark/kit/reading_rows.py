@@ -90,6 +90,22 @@ def pooled_scatter(readings: Sequence[Reading], estimate: str) -> Scatter:
     return Scatter(math.sqrt(square), dof, estimate)
 
 
+def gain_mend(instrument: Instrument) -> str:
+    """What can be done about the gain of a scale or ruler: reading again with it cannot help.
+
+    Parameters
+    ----------
+    instrument : Instrument
+
+    Examples
+    --------
+    >>> gain_mend(Instrument("ruler", "cm", 0.1))
+    'check ruler against a second ruler or a gauge'
+    """
+    others = "scale or a test weight" if instrument.unit == "g" else "ruler or a gauge"
+    return f"check {instrument.name} against a second {others}"
+
+
 def reading_rows(
     what: str, mean: float, n: int, instrument: Instrument, *, scatter: Scatter, sensitivity: float
 ) -> tuple[Component, Component]:

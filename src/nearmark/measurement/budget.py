@@ -37,6 +37,12 @@ class Component:
         uncertainties are wrong together, so their degrees of freedom must not be added.
     note : str
         Why the row is what it is (for instance that it cancels).
+    cause : str
+        Names what the row shares with other rows, of this budget and of others, for example
+        ``gain of bench scale``: one error, the same standardised variable in all of them.  Empty:
+        the row's own.
+    mend : str
+        What a person can do about it, as an order; empty when nothing is known to help.
 
     Raises
     ------
@@ -53,6 +59,8 @@ class Component:
     dof: float = math.inf
     estimate: str = ""
     note: str = ""
+    cause: str = ""
+    mend: str = ""
 
     def __post_init__(self) -> None:
         if not 0 <= self.u < math.inf:  # also refuses NaN, which compares false
@@ -136,7 +144,18 @@ class Budget:
         """Combined variance, law of propagation with correlation (GUM equation 16)."""
         return self.standard_uncertainty * self.standard_uncertainty
 
+    @property
+    def causes(self) -> tuple[Component, ...]:
+        """One row a shared cause that says something, its contributions added with their signs.
+
+        The name of such a row is the cause; its sensitivity is what one standard uncertainty of
+        the cause moves the result by, signed.
+        """
+        return tuple(row for row in joined_causes(self.components) if row.sensitivity)
+
     def _correlation(self, a: Component, b: Component) -> float:
+        if a.cause and a.cause == b.cause:
+            return 1.0
         forward = self.correlations.get((a.name, b.name))
         return self.correlations.get((b.name, a.name), 0.0) if forward is None else forward
 
@@ -145,7 +164,9 @@ class Budget:
         """Combined standard uncertainty, in the unit of the result."""
         scale, terms = self._scaled()
         total = math.fsum(x * x for x in terms)
-        if self.correlations:
+        if self.correlations or len({c.cause for c in self.components if c.cause}) < sum(
+            bool(c.cause) for c in self.components
+        ):
             rows = list(zip(self.components, terms, strict=True))
             total += math.fsum(
                 2 * self._correlation(a, b) * x * y for (a, x), (b, y) in combinations(rows, 2)
@@ -161,8 +182,8 @@ class Budget:
     def dof(self) -> float:
         """Effective degrees of freedom (Welch-Satterthwaite, GUM equation G.2b).
 
-        Components that share one estimate of variance are joined first; correlation is not
-        allowed for, as the formula has no place for it.
+        Components that share one cause or one estimate of variance are joined first; other
+        correlation is not allowed for, as the formula has no place for it.
         """
         return welch_satterthwaite(grouped_contributions(self.components))
 
@@ -194,8 +215,52 @@ class Budget:
         return (component.contribution / scale) ** 2 / total if total else 0.0
 
 
+def joined_causes(components: Sequence[Component]) -> list[Component]:
+    """One row for each shared cause: what all its rows together do to the result.
+
+    Parameters
+    ----------
+    components : shape (n,)
+
+    Returns
+    -------
+    list of Component
+        ``u`` is 1 and the sensitivity the signed sum, in the unit of the result.
+
+    References
+    ----------
+    JCGM 100:2008, clause 5.2.2, NOTE 1: fully correlated inputs add with their signs.
+
+    Examples
+    --------
+    >>> joined_causes([
+    ...     Component("full", 5.0, "g", 0.1, cause="gain of scale"),
+    ...     Component("empty", 1.0, "g", 0.1, -0.2, cause="gain of scale")])[0].sensitivity
+    0.08
+    """
+    shared: dict[str, list[Component]] = {}
+    for component in components:
+        if component.cause:
+            shared.setdefault(component.cause, []).append(component)
+    return [
+        Component(
+            cause,
+            0.0,
+            "",
+            1.0,
+            math.fsum(row.sensitivity * row.u for row in rows),
+            rows[0].distribution,
+            min(row.dof for row in rows),
+            rows[0].estimate,
+            cause=cause,
+            mend=rows[0].mend,
+        )
+        for cause, rows in shared.items()
+    ]
+
+
 def grouped_contributions(components: Sequence[Component]) -> list[tuple[float, float]]:
-    """Contributions with their degrees of freedom, those of one shared estimate joined.
+    """Contributions with their degrees of freedom, those of one cause or one estimate joined.
 
     Parameters
     ----------
@@ -213,9 +278,10 @@ def grouped_contributions(components: Sequence[Component]) -> list[tuple[float, 
     ...     Component("spread", 0, "g", 4.0, dof=2, estimate="s")])
     [(5.0, 2)]
     """
-    alone = [(c.contribution, c.dof) for c in components if not c.estimate]
+    rows = [*(c for c in components if not c.cause), *joined_causes(components)]
+    alone = [(c.contribution, c.dof) for c in rows if not c.estimate]
     shared: dict[str, list[Component]] = {}
-    for component in components:
+    for component in rows:
         if component.estimate:
             shared.setdefault(component.estimate, []).append(component)
     joined = [

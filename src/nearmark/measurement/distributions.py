@@ -74,6 +74,32 @@ def student_t(mean: float, u: float, dof: float) -> Draw:
     return lambda rng, n: mean + u * rng.standard_t(dof, n)
 
 
+def standardised(distribution: str, dof: float) -> Draw:
+    """Draws of the error of a budget row in units of its standard uncertainty.
+
+    Parameters
+    ----------
+    distribution : str
+        Of the row; ``rectangular`` is drawn as such, any other word as normal.
+    dof : dimensionless, > 0
+        Finite: a t distribution, whatever the word; the scale is 1, not the standard deviation.
+
+    References
+    ----------
+    JCGM 101:2008, clauses 6.4.2, 6.4.7 and 6.4.9 (from memory).
+
+    Examples
+    --------
+    >>> bool(abs(standardised("rectangular", math.inf)(np.random.default_rng(1), 9)).max() < 1.733)
+    True
+    """
+    if dof < math.inf:
+        return student_t(0.0, 1.0, dof)
+    if distribution == "rectangular":
+        return rectangular(-math.sqrt(3), math.sqrt(3))
+    return normal(0.0, 1.0)
+
+
 def rectangular(low: float, high: float) -> Draw:
     """Draws of a rectangular distribution (JCGM 101, 6.4.2).
 

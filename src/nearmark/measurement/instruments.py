@@ -26,6 +26,9 @@ class Instrument:
         Standard uncertainty of one net reading that is *not* common: it does not cancel.
     capacity : unit
         Largest reading it can show; ``math.inf`` when not stated.
+    zero_u : unit
+        Standard uncertainty of its zero: an error of the same size in all readings, such as a worn
+        end of a ruler.  It cancels in a difference of two readings.
 
     Raises
     ------
@@ -44,6 +47,7 @@ class Instrument:
     gain_u: float = 0.0
     linearity_u: float = 0.0
     capacity: float = math.inf
+    zero_u: float = 0.0
 
     def __post_init__(self) -> None:
         where = f"instrument {self.name}"
@@ -54,7 +58,8 @@ class Instrument:
                 value=self.resolution,
                 mend="Give the smallest step the display shows, such as 0.1",
             )
-        for label, value in (("gain_u", self.gain_u), ("linearity_u", self.linearity_u)):
+        for label in ("gain_u", "linearity_u", "zero_u"):
+            value = getattr(self, label)
             if not (math.isfinite(value) and value >= 0):
                 raise InputError(
                     f"{label} must be zero or more",
@@ -74,6 +79,16 @@ class Instrument:
     def resolution_u(self) -> float:
         """Standard uncertainty of one indication from the resolution alone, in ``unit``."""
         return resolution(self.resolution)
+
+    @property
+    def gain_cause(self) -> str:
+        """Name of the error of its scale factor: one variable in everything it has read."""
+        return f"gain of {self.name}"
+
+    @property
+    def zero_cause(self) -> str:
+        """Name of the error of its zero: one variable in everything it has read."""
+        return f"zero of {self.name}"
 
     def can_show(self, indication: float) -> bool:
         """Whether the display could show this indication: a whole number of steps.

@@ -141,11 +141,14 @@ def confidence_sentences(confidence: RankConfidence) -> tuple[str, ...]:
         )
     best = next((gain for gain in confidence.remeasure_first if gain.is_clear), None)
     second = (
-        "Measuring any one key again would not make the order surer."
+        "Measuring any one thing again would not make the order surer."
         if best is None
-        else f"To be surer, measure {best.item} again first: it could add up to "
+        else f"To be surer, {best.words}: it could add up to "
         f"{max(round(100 * best.gain), 1)} percentage points to the order."
     )
+    if confidence.taken_as_exact:
+        named = ", ".join(confidence.taken_as_exact)
+        second += f" The key of {named} is somebody's word and was taken as exact."
     return (first + ".", second)
 
 

@@ -50,6 +50,7 @@ def _save_names(record: EventRecord, event: Event) -> None:
             resolution=i.resolution,
             gain_u=i.gain_u,
             linearity_u=i.linearity_u,
+            zero_u=i.zero_u,
             capacity=i.capacity if math.isfinite(i.capacity) else None,
         )
         for i in event.instruments
@@ -77,6 +78,7 @@ def _save_names(record: EventRecord, event: Event) -> None:
             faces=i.faces or "",
             wall_cm=i.wall_cm,
             bulge_cm=i.bulge_cm,
+            mixing_u=i.mixing_u,
         )
         for i in event.items
     )

@@ -169,7 +169,9 @@ def _pair(row: PairRecord) -> Pair:
 
 def _instrument(row: InstrumentRecord) -> Instrument:
     capacity = math.inf if row.capacity is None else row.capacity
-    return Instrument(row.name, row.unit, row.resolution, row.gain_u, row.linearity_u, capacity)
+    return Instrument(
+        row.name, row.unit, row.resolution, row.gain_u, row.linearity_u, capacity, row.zero_u
+    )
 
 
 def _item(row: ItemRecord) -> Item:
@@ -183,6 +185,7 @@ def _item(row: ItemRecord) -> Item:
         faces=Faces(row.faces) if row.faces else None,
         wall_cm=row.wall_cm,
         bulge_cm=row.bulge_cm,
+        mixing_u=row.mixing_u,
     )
 
 

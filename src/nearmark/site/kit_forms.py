@@ -109,10 +109,10 @@ class KnownForm(WhyForm):
 
     OF_STATION: ClassVar = {
         Station.MASS: ("name", "material"),
-        Station.COUNT: ("name", "material", "samples_from"),
+        Station.COUNT: ("name", "material", "samples_from", "mixing_u"),
         Station.VOLUME: ("name", "faces", "wall_cm", "bulge_cm"),
     }
-    field_order = ("name", "material", "samples_from", "faces", "wall_cm", "bulge_cm", "why")
+    field_order = (*OF_STATION[Station.COUNT], *OF_STATION[Station.VOLUME][1:], "why")
 
     name = forms.CharField(label="What it is", max_length=100)
     material = forms.ChoiceField(label="Material", required=False)
@@ -124,6 +124,12 @@ class KnownForm(WhyForm):
             (SamplesFrom.LOT.value, "the lot, before filling"),
             (SamplesFrom.CONTAINER.value, "the container itself"),
         ],
+    )
+    mixing_u = Share(
+        label="Samples from the top only? Allow, %",
+        required=False,
+        zero_allowed=True,
+        help_text="Small pieces sink. 0: from all depths; 2: from the top; empty: not stated.",
     )
     faces = forms.ChoiceField(
         label="Edges are read",
@@ -146,10 +152,20 @@ class KnownForm(WhyForm):
             self.fields = {name: self.fields[name] for name in self.fields if name in kept}
 
 
+def known_of(row: Any) -> dict[str, Any]:
+    """What is known of an item beside its readings, as the form shows it."""
+    names = [name for name in KnownForm.field_order if name not in {"mixing_u", "why"}]
+    share = "" if row.mixing_u is None else f"{(100 * row.mixing_u).normalize():f}"
+    return {name: getattr(row, name) for name in names} | {"mixing_u": share}
+
+
 class ScaleForm(WhyForm):
     """A scale or a ruler as its data sheet describes it."""
 
-    field_order = ("name", "unit", "resolution", "capacity", "gain_u", "linearity_u", "why")
+    field_order = (
+        *("name", "unit", "resolution", "capacity"),
+        *("gain_u", "linearity_u", "zero_u", "why"),
+    )
 
     name = forms.CharField(label="Name", max_length=100, help_text="What is written on it.")
     unit = forms.ChoiceField(
@@ -170,6 +186,13 @@ class ScaleForm(WhyForm):
         required=False,
         zero_allowed=True,
         help_text="Standard uncertainty that differs from reading to reading; empty: none stated.",
+    )
+    zero_u = Written(
+        label="Zero, in its unit",
+        required=False,
+        zero_allowed=True,
+        help_text="Standard uncertainty of where it begins: 0.05 for the worn end of a ruler. "
+        "0 if you read from the 10 cm mark.",
     )
 
 

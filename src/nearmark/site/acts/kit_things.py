@@ -254,7 +254,8 @@ def _check_cup(event: EventRecord, values: Mapping[str, Any]) -> None:
 
 
 def _check_scale(_event: EventRecord, values: Mapping[str, Any]) -> None:
-    known = {k: v for k, v in values.items() if k in {"gain_u", "linearity_u", "capacity"} and v}
+    stated = {"gain_u", "linearity_u", "zero_u", "capacity"}
+    known = {k: v for k, v in values.items() if k in stated and v}
     Instrument(values.get("name", "it"), values.get("unit", "g"), values["resolution"], **known)
 
 

@@ -46,6 +46,7 @@ class InstrumentRecord(models.Model):
     resolution = models.FloatField()
     gain_u = models.FloatField(default=0.0)
     linearity_u = models.FloatField(default=0.0)
+    zero_u = models.FloatField(default=0.0)
     capacity = models.FloatField(null=True)
 
     class Meta:
@@ -93,6 +94,7 @@ class ItemRecord(models.Model):
     faces = models.CharField(max_length=7, blank=True, default="")
     wall_cm = WrittenDecimal(null=True)
     bulge_cm = WrittenDecimal(null=True)
+    mixing_u = WrittenDecimal(null=True)
 
     class Meta:
         """Named once in an event."""

@@ -78,7 +78,7 @@ def _context(form: Form | None = None) -> dict[str, Any]:
 
 
 def _is_open(key: ItemKey) -> bool:
-    return not key.fit and (key.decision is None or key.rests_on_a_word)
+    return not key.fit and (key.decision is None or key.assigned is None)
 
 
 @post_only

@@ -24,6 +24,7 @@ from nearmark.site.kit_forms import (
     KnownForm,
     SampleForm,
     choose,
+    known_of,
 )
 from nearmark.site.models import EventRecord, ItemRecord, KitRow, PourRow, WeighingRow
 from nearmark.site.pages.asking import add_refusal, done, file_answer, post_only, show
@@ -107,9 +108,7 @@ def known_form(record: EventRecord, item: ItemRecord) -> Form:
     record : EventRecord
     item : ItemRecord
     """
-    columns = ("name", "material", "samples_from", "faces", "wall_cm", "bulge_cm")
-    initial = {name: getattr(item, name) for name in columns}
-    form = KnownForm(initial=initial, station=item.station, auto_id="known-%s")
+    form = KnownForm(initial=known_of(item), station=item.station, auto_id="known-%s")
     return choose(form, "material", materials_to_choose(record))
 
 

@@ -12,7 +12,7 @@ from django.urls import reverse
 from nearmark.errors import InputError, RuleError
 from nearmark.site.acts import kit_things as acts
 from nearmark.site.forms import ReasonForm
-from nearmark.site.kit_forms import CupForm, KnownForm, MaterialForm, ScaleForm, choose
+from nearmark.site.kit_forms import CupForm, KnownForm, MaterialForm, ScaleForm, choose, known_of
 from nearmark.site.models import EventRecord
 from nearmark.site.pages.asking import add_refusal, done, post_only, show
 from nearmark.site.pages.kit import instruments, materials_to_choose, open_record
@@ -46,7 +46,7 @@ class ThingForm:
 
 
 def _scale_values(given: dict[str, Any]) -> dict[str, Any]:
-    zero_or = {name: float(given[name] or 0) for name in ("gain_u", "linearity_u")}
+    zero_or = {name: float(given[name] or 0) for name in ("gain_u", "linearity_u", "zero_u")}
     capacity = given["capacity"]
     resolution = float(given["resolution"])
     columns = {"resolution": resolution, "capacity": None if capacity is None else float(capacity)}
@@ -59,6 +59,7 @@ def _scale_initial(row: Any) -> dict[str, Any]:
         "capacity": "" if row.capacity is None else f"{row.capacity:g}",
         "gain_u": f"{100 * row.gain_u:g}",
         "linearity_u": f"{row.linearity_u:g}",
+        "zero_u": f"{row.zero_u:g}",
     }
 
 
@@ -94,11 +95,6 @@ def _item_values(given: dict[str, Any]) -> dict[str, Any]:
     return {name: value for name, value in given.items() if name != "why"}
 
 
-def _item_initial(row: Any) -> dict[str, Any]:
-    columns = ("name", "material", "samples_from", "faces", "wall_cm", "bulge_cm")
-    return {name: getattr(row, name) for name in columns}
-
-
 FORMS: Final = {
     "scale": ThingForm(
         ScaleForm, "scales", _scale_values, _scale_initial, "Scale or ruler", ("name", "unit")
@@ -107,7 +103,7 @@ FORMS: Final = {
     "material": ThingForm(
         MaterialForm, "materials", _material_values, _material_initial, "Material", ("code",)
     ),
-    "item": ThingForm(KnownForm, "kit", _item_values, _item_initial, "Item", ()),
+    "item": ThingForm(KnownForm, "kit", _item_values, known_of, "Item", ()),
 }
 
 
