@@ -89,6 +89,28 @@ def test_stopping_asks_first_and_the_hall_is_told(lead: Page, hall: Page):
     expect(hall.get_by_text("Next: heat 2")).to_be_visible()
 
 
+def test_a_pause_is_seen_in_the_hall_and_goes_on(lead: Page, hall: Page, violations):
+    start(lead, 20)
+    expect(hall.get_by_text("Ends at")).to_be_visible()
+
+    lead.get_by_label("Reason for a pause").fill("fire alarm")
+    lead.get_by_role("button", name="Pause for everybody").click()
+
+    expect(hall.get_by_text("Paused.")).to_be_visible()
+    expect(hall.get_by_text("Ends at")).to_be_hidden()
+    assert hall.evaluate("getComputedStyle(document.querySelector('main')).borderTopStyle") == (
+        "dotted"
+    )
+    held = hall.get_by_role("timer").inner_text()
+    lead.reload()
+    expect(lead.get_by_role("timer")).to_have_text(held)
+    assert violations(lead) + violations(hall) == []
+
+    lead.get_by_role("button", name="Go on with heat 1").click()
+    expect(hall.get_by_text("Estimate.", exact=True)).to_be_visible()
+    expect(hall.get_by_role("timer")).not_to_have_text(held)
+
+
 def test_without_a_link_the_clock_goes_on_and_says_so(lead: Page, hall: Page, server):
     start(lead, 20)
     expect(hall.get_by_text("Estimate.", exact=True)).to_be_visible()

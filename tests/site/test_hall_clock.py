@@ -194,6 +194,103 @@ def test_more_time_is_added_and_told_in_the_history(scorer, client, hands):
     assert (line.old, line.new, line.why) == ("30 min", "35 min", "spilt rice")
 
 
+def test_a_pause_holds_the_time_and_the_end_moves(scorer, client, hands):
+    start(scorer)
+    run = HeatRun.objects.get().pk
+    hands.pass_(minutes=10)
+    ends = client.get("/clock/now.json").json()["ends"]
+
+    scorer.post(f"/clock/{run}/pause/", {"why": "fire alarm"})
+    hands.pass_(minutes=15)
+    told = client.get("/clock/now.json").json()
+    assert (told["state"], told["is_paused"], told["ends"]) == ("paused", True, "")
+    assert told["elapsed_ms"] == 10 * 60_000
+    page = client.get("/clock/").content.decode()
+    assert 'data-state="paused"' in page
+    assert ">20:00<" in page
+
+    scorer.post(f"/clock/{run}/go-on/")
+    hands.pass_(minutes=2)
+    told = client.get("/clock/now.json").json()
+    assert (told["state"], told["elapsed_ms"]) == ("running", 12 * 60_000)
+    later = timezone.localtime(NOON + timedelta(minutes=45))
+    assert (ends, told["ends"]) == (
+        f"{timezone.localtime(NOON + timedelta(minutes=30)):%H:%M}",
+        f"{later:%H:%M}",
+    )
+    went_on, paused = Change.objects.all()[:2]
+    assert (paused.what, paused.why) == ("paused heat 1", "fire alarm")
+    assert (went_on.what, went_on.new) == ("let heat 1 go on", "after 15 min 0 s")
+
+
+def test_two_pauses_add_up(scorer, client, hands):
+    start(scorer)
+    run = HeatRun.objects.get().pk
+    for _ in range(2):
+        hands.pass_(minutes=5)
+        scorer.post(f"/clock/{run}/pause/")
+        hands.pass_(minutes=7)
+        scorer.post(f"/clock/{run}/go-on/")
+
+    assert client.get("/clock/now.json").json()["elapsed_ms"] == 10 * 60_000
+
+
+def test_a_clock_set_back_in_a_pause_gives_no_time(scorer, client, hands):
+    start(scorer)
+    run = HeatRun.objects.get().pk
+    hands.pass_(minutes=10)
+    scorer.post(f"/clock/{run}/pause/")
+    HeatRun.objects.update(paused_at=clock.steady_now() + timedelta(minutes=5))
+
+    scorer.post(f"/clock/{run}/go-on/")
+
+    assert HeatRun.objects.get().paused_for == timedelta()
+
+
+@pytest.mark.parametrize("act", ["pause", "go-on"])
+def test_a_pause_that_makes_no_sense_is_refused(scorer, hands, act):
+    start(scorer, minutes=5)
+    run = HeatRun.objects.get().pk
+    if act == "pause":
+        scorer.post(f"/clock/{run}/pause/")
+
+    answer = scorer.post(f"/clock/{run}/{act}/")
+
+    assert answer.status_code == 409
+    if act == "go-on":
+        hands.pass_(minutes=6)
+        assert scorer.post(f"/clock/{run}/pause/").status_code == 409
+
+
+def test_no_other_heat_starts_during_a_pause(scorer, hands):
+    start(scorer)
+    run = HeatRun.objects.get().pk
+    scorer.post(f"/clock/{run}/pause/")
+    hands.pass_(hours=2)
+
+    answer = start(scorer, "heat 2")
+
+    assert answer.status_code == 409
+    assert "heat 1 is paused" in answer.content.decode()
+
+
+def test_a_paused_heat_can_be_stopped(scorer, client, hands):
+    start(scorer)
+    run = HeatRun.objects.get().pk
+    scorer.post(f"/clock/{run}/pause/")
+
+    scorer.post(f"/clock/{run}/stop/", {"is_sure": "on"})
+
+    assert client.get("/clock/now.json").json()["state"] == "over"
+
+
+def test_a_heat_of_one_minute_never_says_last_five_minutes(scorer, client, hands):
+    start(scorer, minutes=1)
+
+    assert client.get("/clock/now.json").json()["state"] == "running"
+    assert "Last 5 minutes" not in client.get("/clock/").content.decode()
+
+
 @pytest.mark.parametrize(("more", "status"), [("60", 302), ("61", 422), ("0", 422), ("x", 422)])
 def test_more_time_has_a_limit(scorer, hands, more, status):
     start(scorer)

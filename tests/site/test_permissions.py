@@ -28,6 +28,7 @@ ENTRY = {
     *("entry", "entry-save", "weigh-in", "differences", "difference-decide"),
     *("heats", "heat-check-in"),
     *("clock-control", "clock-start", "clock-extend", "clock-stop"),
+    *("clock-pause", "clock-resume"),
 }
 # A seat asks for its own code: see test_drills.
 OPEN_TO_ALL |= {"seat-join", "seat", "seat-item", "seat-hand-in", "seat-leave", "calculator"}

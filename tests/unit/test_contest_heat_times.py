@@ -4,7 +4,8 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from nearmark.contest import HeatState, heat_clock, timetable
+from nearmark.contest import HeatClock, HeatState, heat_clock, timetable
+from nearmark.contest.heat_times import last_minutes
 from nearmark.errors import InputError
 
 START = datetime(2027, 5, 8, 9, tzinfo=UTC)
@@ -66,8 +67,31 @@ def test_a_clock_set_back_gives_no_more_than_the_whole_heat():
     assert clock.is_set_back
 
 
-def test_a_heat_of_three_minutes_begins_in_its_last_minutes():
-    assert heat_clock(START, START, 3).state is HeatState.LAST_MINUTES
+@pytest.mark.parametrize(("minutes", "announced"), [(1, 0), (2, 1), (4, 2), (5, 5), (30, 5)])
+def test_a_short_heat_does_not_begin_in_its_last_minutes(minutes, announced):
+    """No heat says "last 5 minutes" when it never had five."""
+    states = [
+        heat_clock(START, START + timedelta(seconds=s), minutes).state for s in range(60 * minutes)
+    ]
+
+    assert states.count(HeatState.LAST_MINUTES) == min(60 * announced, 60 * minutes)
+    assert last_minutes(minutes) == announced
+
+
+def test_a_pause_stops_the_count_and_moves_the_end():
+    at = [START + timedelta(minutes=minute) for minute in (10, 25, 39, 45)]
+    pause = timedelta(minutes=15)
+
+    assert heat_clock(START, at[1], 30, paused_at=at[0]) == HeatClock(HeatState.PAUSED, 20 * 60)
+    assert heat_clock(START, at[1], 30, paused_for=pause) == HeatClock(HeatState.RUNNING, 20 * 60)
+    assert heat_clock(START, at[2], 30, paused_for=pause).seconds_left == 6 * 60
+    assert heat_clock(START, at[3], 30, paused_for=pause).state is HeatState.OVER
+
+
+def test_a_heat_that_was_over_when_it_was_paused_is_over():
+    late = START + timedelta(minutes=31)
+
+    assert heat_clock(START, late, 30, paused_at=late).state is HeatState.OVER
 
 
 def test_times_with_and_without_zone_do_not_mix():

@@ -94,6 +94,7 @@ class HeatState(StrEnum):
     NOT_STARTED = "not started"
     RUNNING = "running"
     LAST_MINUTES = "last minutes"
+    PAUSED = "paused"
     OVER = "over"
 
 
@@ -116,8 +117,35 @@ class HeatClock:
     is_set_back: bool = False
 
 
+def last_minutes(minutes: int) -> int:
+    """How many of a heat's last minutes are announced.
+
+    Parameters
+    ----------
+    minutes : min
+        Length of the heat.
+
+    Returns
+    -------
+    min
+        ``LAST_MINUTES``; of a shorter heat the second half, in whole minutes, so that a heat of one
+        minute announces none.
+
+    Examples
+    --------
+    >>> last_minutes(30), last_minutes(5), last_minutes(3), last_minutes(1)
+    (5, 5, 1, 0)
+    """
+    return LAST_MINUTES if minutes >= LAST_MINUTES else minutes // 2
+
+
 def heat_clock(
-    started_at: datetime | None, now: datetime, minutes: int = HEAT_MINUTES
+    started_at: datetime | None,
+    now: datetime,
+    minutes: int = HEAT_MINUTES,
+    *,
+    paused_at: datetime | None = None,
+    paused_for: timedelta = timedelta(),
 ) -> HeatClock:
     """Where a heat stands.
 
@@ -131,6 +159,10 @@ def heat_clock(
         the count instead of giving time back.
     minutes : min, 1 to 1440
         Length of the heat.
+    paused_at : datetime or None
+        When it was paused; the count stays where it was then until this is ``None`` again.
+    paused_for : timedelta
+        All earlier pauses together; the end is later by as much.
 
     Returns
     -------
@@ -150,7 +182,7 @@ def heat_clock(
     if started_at is None:
         return HeatClock(HeatState.NOT_STARTED, minutes * 60)
     try:
-        elapsed = now - started_at
+        elapsed = (now if paused_at is None else paused_at) - started_at - paused_for
     except TypeError as error:
         raise InputError(
             "has a time zone and the other time has none",
@@ -160,13 +192,17 @@ def heat_clock(
         ) from error
     left = timedelta(minutes=minutes) - max(elapsed, timedelta())
     seconds_left = max(0, -(-left // timedelta(seconds=1)))  # rounded up, exactly
-    return HeatClock(_state(seconds_left), seconds_left, is_set_back=elapsed < timedelta())
+    state = _state(seconds_left, minutes)
+    if paused_at is not None and state is not HeatState.OVER:
+        state = HeatState.PAUSED
+    return HeatClock(state, seconds_left, is_set_back=elapsed < timedelta())
 
 
-def _state(seconds_left: int) -> HeatState:
+def _state(seconds_left: int, minutes: int) -> HeatState:
     if not seconds_left:
         return HeatState.OVER
-    return HeatState.LAST_MINUTES if seconds_left <= LAST_MINUTES * 60 else HeatState.RUNNING
+    is_last = seconds_left <= last_minutes(minutes) * 60
+    return HeatState.LAST_MINUTES if is_last else HeatState.RUNNING
 
 
 def _check_minutes(where: str, minutes: int) -> None:

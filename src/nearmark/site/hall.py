@@ -3,11 +3,14 @@
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import datetime, timedelta
 from typing import Final
+
+from django.utils import timezone
 
 from nearmark.contest import HeatClock, HeatState, heat_clock
 from nearmark.contest.heat_records import TAKES_PART
+from nearmark.contest.heat_times import last_minutes
 from nearmark.site import clock
 from nearmark.site.models import EventRecord, HeatRun, PairRecord
 
@@ -27,7 +30,7 @@ class Hall:
         The newest; ``None`` before the first one.
     now : HeatClock
     elapsed_ms : ms
-        Since the start.
+        Since the start, without the pauses.
     next_heat : str
         Empty when every heat has had its turn.
     next_codes : tuple of str
@@ -43,7 +46,23 @@ class Hall:
     @property
     def is_running(self) -> bool:
         """Whether a heat has time left."""
-        return self.now.state in {HeatState.RUNNING, HeatState.LAST_MINUTES}
+        return self.now.state not in {HeatState.NOT_STARTED, HeatState.OVER}
+
+    @property
+    def is_paused(self) -> bool:
+        """Whether the clock of a heat stands."""
+        return self.now.state is HeatState.PAUSED
+
+    @property
+    def last_minutes(self) -> int:
+        """How many last minutes of this heat are announced."""
+        return last_minutes(self.run.minutes) if self.run else 0
+
+    @property
+    def ends(self) -> str:
+        """Time of day at which the running heat ends; empty while none does."""
+        ends_at = self.run.ends_at if self.run and self.is_running else None
+        return f"{timezone.localtime(ends_at):%H:%M}" if ends_at else ""
 
     def as_json(self) -> dict[str, object]:
         """What the page of the hall asks for again and again."""
@@ -54,6 +73,9 @@ class Hall:
             "elapsed_ms": self.elapsed_ms,
             "is_stopped": self.run is not None and self.run.stopped_at is not None,
             "is_set_back": self.now.is_set_back,
+            "is_paused": self.is_paused,
+            "last_minutes": self.last_minutes,
+            "ends": self.ends,
             "next_heat": self.next_heat,
             "next_codes": list(self.next_codes),
         }
@@ -80,10 +102,28 @@ def _run_now(run: HeatRun | None) -> tuple[HeatClock, int]:
     present = clock.steady_now()
     if run is None:
         return heat_clock(None, present), 0
-    elapsed_ms = (present - run.started_at) // timedelta(milliseconds=1)
+    elapsed = (run.paused_at or present) - run.started_at - run.paused_for
+    return run_clock(run, present), elapsed // timedelta(milliseconds=1)
+
+
+def run_clock(run: HeatRun, present: datetime) -> HeatClock:
+    """Where a heat that was started stands.
+
+    Parameters
+    ----------
+    run : HeatRun
+    present : datetime
+        By ``clock.steady_now``.
+    """
     if run.stopped_at is not None:
-        return HeatClock(HeatState.OVER, 0), elapsed_ms
-    return heat_clock(run.started_at, present, run.minutes), elapsed_ms
+        return HeatClock(HeatState.OVER, 0)
+    return heat_clock(
+        run.started_at,
+        present,
+        run.minutes,
+        paused_at=run.paused_at,
+        paused_for=run.paused_for,
+    )
 
 
 def heats_of(record: EventRecord) -> list[str]:

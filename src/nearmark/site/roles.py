@@ -86,6 +86,8 @@ ACCESS: Final = MappingProxyType(
         "clock-control": _ENTRY,
         "clock-start": _ENTRY,
         "clock-extend": _ENTRY,
+        "clock-pause": _ENTRY,
+        "clock-resume": _ENTRY,
         "clock-stop": _ENTRY,
         "entry": _ENTRY,
         "entry-save": _ENTRY,

@@ -1,13 +1,14 @@
-"""The clock of the hall: start a heat, give it more time, stop it."""
+"""The clock of the hall: start a heat, give it more time, pause it, stop it."""
 
+from datetime import timedelta
 from typing import Final
 
-from nearmark.contest import HeatState, heat_clock
+from nearmark.contest import HeatState
 from nearmark.errors import InputError, RuleError
 from nearmark.site import clock
 from nearmark.site.acts.events import open_event
 from nearmark.site.acts.history import note
-from nearmark.site.hall import heats_of
+from nearmark.site.hall import heats_of, run_clock
 from nearmark.site.models import EventRecord, HeatRun
 from nearmark.site.writing import writing
 
@@ -39,9 +40,11 @@ def start_heat(heat: str, minutes: int, *, by: str) -> HeatRun:
         now = clock.steady_now()
         last = event.heat_runs.filter(stopped_at=None).first()
         if last is not None:
-            if heat_clock(last.started_at, now, last.minutes).state is not HeatState.OVER:
+            state = run_clock(last, now).state
+            if state is not HeatState.OVER:
+                how = "paused" if state is HeatState.PAUSED else "still running"
                 raise RuleError(
-                    f"{last.heat} is still running", where="start", mend="Stop it first, or wait"
+                    f"{last.heat} is {how}", where="start", mend="Stop it first, or wait"
                 )
             last.stopped_at = now
             last.save()
@@ -81,6 +84,58 @@ def extend_heat(run_id: int, minutes: int, *, by: str, why: str) -> HeatRun:
             new=f"{run.minutes} min",
             why=why,
         )
+    return run
+
+
+def pause_heat(run_id: int, *, by: str, why: str) -> HeatRun:
+    """Let the clock of a running heat stand; nobody loses time.
+
+    Parameters
+    ----------
+    run_id : int
+    by, why : str
+
+    Raises
+    ------
+    RuleError
+        If it does not run: it is over, or is paused already.
+    """
+    with writing():
+        event = open_event()
+        run, now = _running(event, run_id), clock.steady_now()
+        state = run_clock(run, now).state
+        if state in {HeatState.OVER, HeatState.PAUSED}:
+            raise RuleError(f"{run.heat} is {state} already", where="pause", mend="Look again")
+        run.paused_at = now
+        run.save()
+        note(event, by, f"paused {run.heat}", why=why)
+    return run
+
+
+def resume_heat(run_id: int, *, by: str) -> HeatRun:
+    """Let a paused heat go on where it stood; its end is later by the length of the pause.
+
+    Parameters
+    ----------
+    run_id : int
+    by : str
+
+    Raises
+    ------
+    RuleError
+        If it is not paused.
+    """
+    with writing():
+        event = open_event()
+        run = _running(event, run_id)
+        if run.paused_at is None:
+            raise RuleError(f"{run.heat} is not paused", where="clock", mend="Load the page again")
+        pause = max(clock.steady_now() - run.paused_at, timedelta())
+        run.paused_for += pause
+        run.paused_at = None
+        run.save()
+        seconds = round(pause.total_seconds())
+        note(event, by, f"let {run.heat} go on", new=f"after {seconds // 60} min {seconds % 60} s")
     return run
 
 

@@ -20,6 +20,8 @@ class EventRecord(models.Model):
     heat_places : pairs per heat
     shows_feedback : bool
         Whether everybody may open the page of a pair by its code.
+    public_places : int or None
+        The last place on the public page, shared ones whole; ``None``: all places.
     """
 
     name = models.CharField(max_length=1000)
@@ -32,6 +34,7 @@ class EventRecord(models.Model):
     shows_names = models.BooleanField(default=False)
     heat_places = models.PositiveSmallIntegerField(default=PLACES)
     shows_feedback = models.BooleanField(default=False)
+    public_places = models.PositiveSmallIntegerField(null=True)
 
     def __str__(self) -> str:
         return self.name

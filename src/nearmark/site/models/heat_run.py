@@ -1,5 +1,7 @@
 """A heat by the clock of the hall."""
 
+from datetime import datetime, timedelta
+
 from django.db import models
 from django.db.models import Q
 
@@ -19,6 +21,10 @@ class HeatRun(models.Model):
         Length, with what was added.
     stopped_at : datetime or None
         Stopped by hand, or closed by the start of the next heat.
+    paused_at : datetime or None
+        While the clock stands, since when; by ``clock.steady_now``.
+    paused_for : timedelta
+        All pauses that are over, together.
     """
 
     event = models.ForeignKey(EventRecord, models.CASCADE, related_name="heat_runs")
@@ -26,6 +32,8 @@ class HeatRun(models.Model):
     started_at = models.DateTimeField()
     minutes = models.PositiveSmallIntegerField()
     stopped_at = models.DateTimeField(null=True)
+    paused_at = models.DateTimeField(null=True)
+    paused_for = models.DurationField(default=timedelta)
 
     class Meta:
         """One heat at a time."""
@@ -39,3 +47,10 @@ class HeatRun(models.Model):
 
     def __str__(self) -> str:
         return f"{self.heat}, {self.minutes} min"
+
+    @property
+    def ends_at(self) -> datetime | None:
+        """When its time is up; ``None`` while the clock stands."""
+        if self.paused_at is not None and self.stopped_at is None:
+            return None
+        return self.started_at + self.paused_for + timedelta(minutes=self.minutes)

@@ -40,11 +40,14 @@ class Account(AbstractBaseUser):
         Stands beside every reading this person makes.
     joined_by_code : bool
         Such an account works on its own device only, until that is revoked or runs out.
+    job : str
+        Name of ``roles.Job``: what the menu of a helper shows; empty: everything of the role.
     """
 
     name = models.CharField(max_length=60, unique=True)
     role = models.CharField(max_length=10, choices=_ROLES)
     joined_by_code = models.BooleanField(default=False)
+    job = models.CharField(max_length=10, blank=True, default="")
     is_active = models.BooleanField(default=True)
 
     USERNAME_FIELD = "name"
@@ -86,11 +89,15 @@ class JoinCode(models.Model):
     Attributes
     ----------
     account : Account or None
-        Somebody who was here before and comes in again under the same name.
+        Somebody who was here before and comes in again under the same name; once the code is used,
+        whoever came in by it.
+    job : str
+        Handed on to the account.
     """
 
     code_hash = models.CharField(max_length=64, unique=True)
     role = models.CharField(max_length=10, choices=_ROLES)
+    job = models.CharField(max_length=10, blank=True, default="")
     account = models.ForeignKey(Account, models.CASCADE, null=True, related_name="+")
     made_by = models.CharField(max_length=60)
     made_at = models.DateTimeField()

@@ -5,11 +5,12 @@ import json
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
 
-from nearmark.contest.heat_times import HEAT_MINUTES, LAST_MINUTES
+from nearmark.contest.heat_times import HEAT_MINUTES
 from nearmark.errors import InputError
 from nearmark.site.acts import heat_runs
 from nearmark.site.day_forms import HeatExtendForm, HeatStartForm, HeatStopForm
 from nearmark.site.event_store import current_event
+from nearmark.site.forms import ReasonForm
 from nearmark.site.hall import Hall, hall_now, heats_of, pairs_of_heat
 from nearmark.site.pages.asking import done, post_only, show
 from nearmark.site.visitor import visitor_of
@@ -31,7 +32,6 @@ def _clock(hall: Hall) -> dict[str, object]:
     return {
         "hall": hall,
         "first": json.dumps(hall.as_json()),
-        "last_minutes": LAST_MINUTES,
         "left": f"{minutes}:{seconds:02}",
     }
 
@@ -94,6 +94,23 @@ def clock_extend(request: HttpRequest, run_id: int) -> HttpResponse:
     return done(
         request, f"{run.heat} now has {run.minutes} min.".capitalize(), reverse("clock-control")
     )
+
+
+@post_only
+def clock_pause(request: HttpRequest, run_id: int) -> HttpResponse:
+    """Let the clock stand for everybody; going on undoes it."""
+    form = ReasonForm(request.POST)
+    why = str(form.cleaned_data["why"]) if form.is_valid() else ""
+    run = heat_runs.pause_heat(run_id, by=visitor_of(request).name, why=why)
+    words = f"{run.heat} is paused: the time does not run.".capitalize()
+    return done(request, words, reverse("clock-control"))
+
+
+@post_only
+def clock_resume(request: HttpRequest, run_id: int) -> HttpResponse:
+    """Let the clock go on where it stood."""
+    run = heat_runs.resume_heat(run_id, by=visitor_of(request).name)
+    return done(request, f"{run.heat} goes on.".capitalize(), reverse("clock-control"))
 
 
 @post_only

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from nearmark.contest import Results
-from nearmark.contest.heat_times import LAST_MINUTES, HeatState
+from nearmark.contest.heat_times import HeatState
 from nearmark.contest.scoring import points_text
 from nearmark.printing.words import ordinal
 from nearmark.site.acts.drills import clock_of
@@ -37,7 +37,6 @@ def clock_context(drill: Drill) -> dict[str, object]:
         "seconds_left": now.seconds_left,
         "runs": now.state in (HeatState.RUNNING, HeatState.LAST_MINUTES),
         "is_over": now.state is HeatState.OVER,
-        "last_seconds": 60 * LAST_MINUTES,
     }
 
 

@@ -7,7 +7,6 @@
   const part = (name) => document.querySelector(`[data-part="${name}"]`);
   const EVERY_MS = 3000;
   const PATIENCE_MS = 8000;
-  const last_ms = Number(root.dataset.last) * 60000;
   const big = document.body.classList.contains("clock");
   let told = JSON.parse(root.dataset.first);
   let base = stamp(told.elapsed_ms);
@@ -18,7 +17,7 @@
 
   // Two local clocks: one stands still in a sleep, the other can be set back. The later one is right.
   function stamp(elapsed_ms) { return { elapsed_ms, ticks: performance.now(), wall: Date.now() }; }
-  const elapsed = () => base.elapsed_ms + Math.max(performance.now() - base.ticks, Date.now() - base.wall);
+  const elapsed = () => told.is_paused ? base.elapsed_ms : base.elapsed_ms + Math.max(performance.now() - base.ticks, Date.now() - base.wall);
 
   function look() {
     if (!told.heat) return { state: "not started", left: 0 };
@@ -26,7 +25,8 @@
     const full = told.minutes * 60000;
     const left = told.is_stopped ? 0 : Math.min(full, Math.max(0, full - elapsed()));
     if (left === 0) return { state: "over", left };
-    return { state: left <= last_ms ? "last minutes" : "running", left };
+    if (told.is_paused) return { state: "paused", left };
+    return { state: left <= told.last_minutes * 60000 ? "last minutes" : "running", left };
   }
 
   function show() {
@@ -37,6 +37,7 @@
     if (place.textContent !== text) place.textContent = text;
     const waits = performance.now() - answered > PATIENCE_MS;
     part("link").hidden = !waits;
+    if (part("ends")) part("ends").textContent = told.ends;
     if (state !== shown) change(state);
     if (big) names(state);
   }
@@ -47,13 +48,16 @@
     root.dataset.state = state;
     if (state === "last minutes" && was === "running") beep(1);
     if (state === "over" && was !== "not started") beep(3);
-    if ((state === "over" || was === "over") && "reload" in root.dataset) location.reload();
+    if (state === "paused" || (was === "paused" && state !== "over")) beep(2);
+    if (([state, was].includes("over") || [state, was].includes("paused")) && "reload" in root.dataset) location.reload();
   }
 
   function names(state) {
     const heat = told.heat || "not started";
     part("heat").textContent = heat[0].toUpperCase() + heat.slice(1);
     part("coming").hidden = !told.next_heat || !["not started", "over"].includes(state);
+    part("last").textContent = `${told.last_minutes} minute${told.last_minutes === 1 ? "" : "s"}`;
+    part("until").hidden = !told.ends;
     part("next-heat").textContent = told.next_heat;
     part("next-codes").textContent = told.next_codes.join("  ");
   }
@@ -67,7 +71,7 @@
       if (!answer.ok) throw new Error(String(answer.status));
       const news = await answer.json();
       const way_ms = (performance.now() - sent) / 2;
-      const same = news.heat === told.heat && news.minutes === told.minutes;
+      const same = news.heat === told.heat && news.minutes === told.minutes && news.is_paused === told.is_paused;
       const off = news.elapsed_ms + way_ms - elapsed();
       // A slow answer must not make the seconds jump.
       if (!same || Math.abs(off) > 250 + way_ms) base = stamp(news.elapsed_ms + way_ms);
