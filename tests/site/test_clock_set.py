@@ -6,7 +6,7 @@ import pytest
 from django.test import Client
 
 from nearmark.site.acts import doors
-from nearmark.site.acts.guesses import MOST_PER_SUBJECT
+from nearmark.site.acts.guesses import MAX_PER_SUBJECT
 from nearmark.site.models import Device
 from nearmark.site.roles import Role
 
@@ -69,7 +69,7 @@ def test_a_code_runs_out_when_the_clock_is_set_forward(demo, fake_clock):
 @pytest.mark.parametrize("hours", [-5, 5], ids=["back", "forward"])
 def test_the_door_is_not_shut_for_hours_by_a_clock_that_is_set(demo, fake_clock, hours):
     guess = {"name": "Juniper", "password": "wrong guess here"}
-    for _ in range(MOST_PER_SUBJECT):
+    for _ in range(MAX_PER_SUBJECT):
         Client().post("/sign-in/", guess)
     right = guess | {"password": "four quiet otters swim"}
     assert Client().post("/sign-in/", right).status_code == 409
@@ -83,9 +83,9 @@ def test_guesses_are_counted_anew_after_the_clock_was_set_back(demo, fake_clock)
     guess = {"name": "Juniper", "password": "wrong guess here"}
     Client().post("/sign-in/", guess)
     fake_clock.forward(hours=-5)
-    told = [Client().post("/sign-in/", guess).status_code for _ in range(MOST_PER_SUBJECT + 1)]
+    told = [Client().post("/sign-in/", guess).status_code for _ in range(MAX_PER_SUBJECT + 1)]
 
-    assert told == [422] * MOST_PER_SUBJECT + [409]
+    assert told == [422] * MAX_PER_SUBJECT + [409]
 
 
 def test_a_device_does_not_live_longer_than_its_day_when_the_clock_is_set_back(scorer, fake_clock):

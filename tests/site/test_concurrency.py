@@ -11,6 +11,7 @@ from nearmark.contest.event import AnswerStatus
 from nearmark.errors import NearmarkError
 from nearmark.site.acts import doors
 from nearmark.site.acts.answers import Written, record_answer
+from nearmark.site.acts.guesses import MAX_PER_SUBJECT
 from nearmark.site.acts.pairs import add_pair
 from nearmark.site.models import Account, AnswerEntry, PairRecord
 from nearmark.site.roles import Role
@@ -104,3 +105,17 @@ def test_one_code_lets_one_of_many_in(committed_event):
 
     assert sum(isinstance(t, Account) for t in told) == 1
     assert Account.objects.filter(joined_by_code=True).count() == 1
+
+
+def test_of_many_guesses_at_once_no_more_are_looked_at_than_are_allowed(
+    committed_event, monkeypatch
+):
+    looked_at = []
+    monkeypatch.setattr(Account, "check_password", lambda _, raw: looked_at.append(raw) or False)
+
+    def guess(n):
+        return doors.sign_in("Juniper", f"guess {n}", address="10.0.0.66")
+
+    at_once(guess, [(n,) for n in range(40)])
+
+    assert len(looked_at) == MAX_PER_SUBJECT

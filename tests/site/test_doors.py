@@ -3,8 +3,10 @@
 import pytest
 from django.test import Client
 
+from nearmark.errors import InputError
 from nearmark.site.acts import doors
-from nearmark.site.models import Account, Device, JoinCode
+from nearmark.site.acts.guesses import MAX_PER_ADDRESS, MAX_PER_SUBJECT
+from nearmark.site.models import Account, Attempt, Device, JoinCode
 from nearmark.site.roles import Role
 
 FIRST = {"name": "Juniper", "password": "four quiet otters swim", "again": "four quiet otters swim"}
@@ -224,3 +226,60 @@ def test_signing_out_ends_the_device(lead):
 
     assert Device.objects.get().revoked_at is not None
     assert lead.get("/kit/").headers["Location"].startswith("/sign-in/")
+
+
+@pytest.fixture
+def looked_at(monkeypatch):
+    """How many passwords were looked at: each costs a hash."""
+    found = []
+    real = Account.check_password
+    monkeypatch.setattr(
+        Account, "check_password", lambda account, raw: found.append(raw) or real(account, raw)
+    )
+    return found
+
+
+def test_ever_new_names_from_one_address_are_stopped_and_cost_no_more_hashes(demo, looked_at):
+    client = Client(REMOTE_ADDR="10.0.0.66")
+    answers = [
+        client.post("/sign-in/", {"name": f"name {n}", "password": "guess"})
+        for n in range(MAX_PER_ADDRESS + 10)
+    ]
+
+    assert len(looked_at) == MAX_PER_ADDRESS
+    assert {answer.status_code for answer in answers[-10:]} == {409}
+    assert "Wait ten minutes" in answers[-1].content.decode()
+
+
+def test_the_lead_sees_which_device_floods(sign_in, fake_clock):
+    scorer = sign_in(Role.SCORER, "Ash")
+    Device.objects.filter(account__name="Ash").update(address="10.0.0.66")
+    client = Client(REMOTE_ADDR="10.0.0.66")
+    for n in range(MAX_PER_ADDRESS + 10):
+        client.post("/sign-in/", {"name": f"name {n}", "password": "guess"})
+
+    page = sign_in(Role.LEAD).get("/devices/").content.decode()
+
+    assert "40 wrong tries from 10.0.0.66" in page
+    assert "no try from this address is looked at" in page
+    assert "In from this address: Ash" in page
+    assert scorer.get("/entry/").status_code == 200  # who is in stays in
+    fake_clock.forward(minutes=11)
+    assert "wrong tries" not in sign_in(Role.LEAD).get("/devices/").content.decode()
+
+
+def test_a_right_password_is_not_counted(demo):
+    for _ in range(MAX_PER_ADDRESS + 1):
+        answer = Client().post("/sign-in/", {"name": "Juniper", "password": FIRST["password"]})
+        assert answer.status_code == 302
+
+    assert not Attempt.objects.exists()
+
+
+def test_a_taken_name_is_no_wrong_guess_at_the_code(lead):
+    code, _ = doors.make_code(Role.SCORER, "Juniper")
+    for _ in range(MAX_PER_SUBJECT + 1):
+        with pytest.raises(InputError, match="taken"):
+            doors.join(code, "Juniper", "4711", address="10.0.0.7")
+
+    assert doors.join(code, "Sorrel", "4711", address="10.0.0.7").name == "Sorrel"

@@ -12,7 +12,7 @@ from nearmark.errors import InputError, RuleError
 from nearmark.site import clock
 from nearmark.site.acts import drill_seats, drills
 from nearmark.site.acts.drills import Plan
-from nearmark.site.acts.guesses import MOST_PER_SUBJECT
+from nearmark.site.acts.guesses import MAX_PER_SUBJECT
 from nearmark.site.mock_event import mock_results, seat_label
 from nearmark.site.models import (
     Club,
@@ -124,7 +124,7 @@ def test_a_wrong_code_says_no_more_than_that(club):
 def test_guessing_is_stopped_for_ten_minutes(club, fake_clock):
     drill = opened(club)
     client = Client()
-    for _ in range(MOST_PER_SUBJECT):
+    for _ in range(MAX_PER_SUBJECT):
         assert client.post("/drill/", {"code": "ZZZZ"}).status_code == 422
     code = drill_seats.code_of(drill.seats.first())
 

@@ -3,15 +3,17 @@
 import re
 import secrets
 from datetime import timedelta
+from functools import cache
 from typing import Final
 
+from django.contrib.auth.hashers import make_password
 from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 from django.utils.crypto import salted_hmac
 
 from nearmark.errors import InputError, RuleError
 from nearmark.site import clock
-from nearmark.site.acts.guesses import count_failure, refuse_if_closed
+from nearmark.site.acts.guesses import WrongGuessError, one_guess
 from nearmark.site.acts.history import note
 from nearmark.site.models import Account, Device, JoinCode
 from nearmark.site.roles import Role
@@ -73,21 +75,21 @@ def sign_in(name: str, password: str, *, address: str) -> Account:
         After too many wrong tries.
     """
     name = name.strip()
-    subject = f"{address} {name}"
-    refuse_if_closed("password", subject)
-    account = Account.objects.filter(name=name, joined_by_code=False, is_active=True).first()
-    # Hash in any case: the time of an answer must not tell which names exist.
-    found = account or Account(name=name, password="")
-    if not found.password:
-        found.set_password(secrets.token_hex(8))
-    if not found.check_password(password) or account is None:
-        with writing():
-            count_failure("password", subject)
-        raise InputError("name or password is wrong", where="sign in", mend="Try again")
+    with one_guess("password", f"{address} {name}", address=address):
+        account = Account.objects.filter(name=name, joined_by_code=False, is_active=True).first()
+        # Hash in any case: the time of an answer must not tell which names exist.
+        found = account or Account(name=name, password=_nobodys_hash())
+        if not found.check_password(password) or account is None:
+            raise WrongGuessError("name or password is wrong", where="sign in", mend="Try again")
     return account
 
 
-def open_device(account: Account, about: str) -> Device:
+@cache
+def _nobodys_hash() -> str:
+    return make_password(secrets.token_hex(8))
+
+
+def open_device(account: Account, about: str, *, address: str = "") -> Device:
     """Note the browser somebody came in with.
 
     Parameters
@@ -95,12 +97,15 @@ def open_device(account: Account, about: str) -> Device:
     account : Account
     about : str
         What the browser says it is.
+    address : str
+        Of the device on the network.
     """
     now = clock.now()
     with writing():
         return Device.objects.create(
             account=account,
             about=about[:80],
+            address=address[:45],
             joined_at=now,
             expires_at=now + DEVICE_LIFE,
             seen_at=now,
@@ -164,16 +169,16 @@ def join(code: str, name: str, pin: str, *, address: str) -> Account:
     ------
     InputError, RuleError
     """
-    refuse_if_closed("code", address)
     if not _PIN.fullmatch(pin):
         raise InputError("needs 4 to 8 digits", where="PIN", mend="Choose one you will remember")
-    account = _use_code(code, name, pin)
-    if account is None:
-        with writing():
-            count_failure("code", address)
-        raise InputError(
-            "is not valid any more, or never was", where="code", mend="Ask the lead for a new one"
-        )
+    with one_guess("code", address, address=address):
+        account = _use_code(code, name, pin)
+        if account is None:
+            raise WrongGuessError(
+                "is not valid any more, or never was",
+                where="code",
+                mend="Ask the lead for a new one",
+            )
     return account
 
 
@@ -216,24 +221,23 @@ def _code_hash(code: str) -> str:
     return salted_hmac("nearmark join code", code, algorithm="sha256").hexdigest()
 
 
-def unlock(device: Device, secret: str) -> None:
+def unlock(device: Device, secret: str, *, address: str) -> None:
     """Open a locked device with the PIN or the password of its account.
 
     Parameters
     ----------
     device : Device
     secret : str
+    address : str
+        Where the guess comes from.
 
     Raises
     ------
     InputError, RuleError
     """
-    subject = f"device {device.pk}"
-    refuse_if_closed("pin", subject)
-    if not device.account.check_password(secret):
-        with writing():
-            count_failure("pin", subject)
-        raise InputError("is wrong", where="PIN or password", mend="Try again")
+    with one_guess("pin", f"device {device.pk}", address=address):
+        if not device.account.check_password(secret):
+            raise WrongGuessError("is wrong", where="PIN or password", mend="Try again")
     with writing():
         Device.objects.filter(pk=device.pk).update(locked=False, seen_at=clock.now())
 

@@ -8,10 +8,10 @@ from typing import Final
 from django.db.models import QuerySet
 from django.utils.crypto import salted_hmac
 
-from nearmark.errors import InputError, RuleError
+from nearmark.errors import RuleError
 from nearmark.site import clock
 from nearmark.site.acts.doors import CODE_LETTERS
-from nearmark.site.acts.guesses import count_failure, refuse_if_closed
+from nearmark.site.acts.guesses import WrongGuessError, one_guess
 from nearmark.site.acts.history import note
 from nearmark.site.models import Drill, DrillSeat, PracticePair, Pupil
 from nearmark.site.writing import writing
@@ -107,26 +107,22 @@ def sit_down(code: str, *, address: str) -> DrillSeat:
     RuleError
         After too many wrong tries.
     """
-    _refuse_if_closed(address)
     now = clock.now()
-    seat = _seats().filter(code_hash=hash_of(code)).first()
-    if seat is None or not seat.drill.is_open(now):
-        with writing():
-            count_failure(SEAT_KIND, address)
-        raise InputError(
-            "opens no seat, or the drill is over", where="code", mend="Ask your coach for the code"
-        )
+    try:
+        with one_guess(SEAT_KIND, address, address=address):
+            seat = _seats().filter(code_hash=hash_of(code)).first()
+            if seat is None or not seat.drill.is_open(now):
+                raise WrongGuessError(
+                    "opens no seat, or the drill is over",
+                    where="code",
+                    mend="Ask your coach for the code",
+                )
+    except RuleError as refusal:
+        raise RuleError(refusal.what, mend="Wait ten minutes, or ask your coach") from refusal
     if seat.joined_at is None:
         with writing():
             DrillSeat.objects.filter(pk=seat.pk).update(joined_at=now)
     return seat
-
-
-def _refuse_if_closed(address: str) -> None:
-    try:
-        refuse_if_closed(SEAT_KIND, address)
-    except RuleError as refusal:
-        raise RuleError(refusal.what, mend="Wait ten minutes, or ask your coach") from refusal
 
 
 def _seats() -> QuerySet[DrillSeat]:

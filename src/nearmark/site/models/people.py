@@ -60,10 +60,17 @@ class Account(AbstractBaseUser):
 
 
 class Device(models.Model):
-    """A browser that is in; the lead sees all of them and can revoke each."""
+    """A browser that is in; the lead sees all of them and can revoke each.
+
+    Attributes
+    ----------
+    address : str
+        On the network, when it came in; empty for those of before this was noted.
+    """
 
     account = models.ForeignKey(Account, models.CASCADE, related_name="devices")
     about = models.CharField(max_length=80)
+    address = models.CharField(max_length=45, blank=True, default="")
     joined_at = models.DateTimeField()
     expires_at = models.DateTimeField()
     seen_at = models.DateTimeField()
@@ -109,10 +116,11 @@ class JoinCode(models.Model):
 
 
 class Attempt(models.Model):
-    """A failed guess at a password, a PIN or a code; too many close the door for a while."""
+    """A guess at a password, a PIN or a code; too many wrong ones close the door for a while."""
 
     kind = models.CharField(max_length=10)
     subject = models.CharField(max_length=80)
+    address = models.CharField(max_length=45, blank=True, default="")
     at = models.DateTimeField(db_index=True)
 
     class Meta:

@@ -10,6 +10,7 @@ from django.urls import reverse
 
 from nearmark.site import clock
 from nearmark.site.acts import doors
+from nearmark.site.acts.guesses import guessers
 from nearmark.site.forms import CodeForm
 from nearmark.site.models import Device
 from nearmark.site.pages.asking import done, post_only, show
@@ -28,6 +29,7 @@ def _context(request: HttpRequest) -> dict[str, object]:
     return {
         "title": "Devices",
         "devices": rows.order_by("-joined_at"),
+        "guessers": guessers(),
         "own": visitor_of(request).device,
         "form": CodeForm(),
     }

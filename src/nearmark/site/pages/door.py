@@ -87,7 +87,7 @@ def _come_in(
 
 def _enter(request: HttpRequest, account: Account) -> HttpResponse:
     about = request.headers.get("User-Agent", "unknown browser")
-    device = doors.open_device(account, _short(about))
+    device = doors.open_device(account, _short(about), address=_address(request))
     login(request, account, backend="django.contrib.auth.backends.ModelBackend")
     request.session[DEVICE_IN_SESSION] = device.pk
     address = request.POST.get("next", "")
@@ -140,7 +140,7 @@ def unlock(request: HttpRequest) -> HttpResponse:
         status = 422
         if form.is_valid():
             try:
-                doors.unlock(visitor.device, form.cleaned_data["secret"])
+                doors.unlock(visitor.device, form.cleaned_data["secret"], address=_address(request))
             except (InputError, RuleError) as refusal:
                 status = add_refusal(form, refusal)
             else:
