@@ -5,7 +5,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("site", "0010_jars_in_drills_and_coaches"),
+        ("site", "0012_pause_and_jobs"),
     ]
 
     operations = [
