@@ -15,7 +15,7 @@ from nearmark.event_folder.writer import contents_of
 
 def proof_of(  # noqa: PLR0913 - what a release is made of
     outcome: Results,
-    confidence: RankConfidence,
+    confidence: RankConfidence | None,
     *,
     at: str,
     earlier: Sequence[ReleaseRecord] = (),
@@ -30,8 +30,8 @@ def proof_of(  # noqa: PLR0913 - what a release is made of
     Parameters
     ----------
     outcome : Results
-    confidence : RankConfidence
-        Of the same event.
+    confidence : RankConfidence or None
+        Of the same event; ``None`` where nobody is placed.
     at : str
         When, in UTC.
     earlier : sequence of ReleaseRecord

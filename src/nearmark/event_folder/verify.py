@@ -94,15 +94,18 @@ def verify_folder(path: str | os.PathLike[str], *, printed_head: str = "") -> Ve
     return Verification(head, proof.release.number, tuple(problems), tuple(facts))
 
 
-def confidence_texts(confidence: RankConfidence, outcome: Results) -> dict[str, str]:
+def confidence_texts(confidence: RankConfidence | None, outcome: Results) -> dict[str, str]:
     """The rank confidence as a release fixes it: every probability to the last digit.
 
     Parameters
     ----------
-    confidence : RankConfidence
+    confidence : RankConfidence or None
+        ``None`` where nobody is placed: then there is none.
     outcome : Results
         Of the same event.
     """
+    if confidence is None:
+        return {}
     texts = {"draws": str(confidence.n_draws), "seed": str(confidence.seed)}
     for line in outcome.pairs:
         stands = confidence.place_stands(line.pair.code)
@@ -195,6 +198,8 @@ def _result_differences(outcome: Results, proof: Proof) -> Iterator[str]:
 
 
 def _confidence_differences(outcome: Results, kept: Mapping[str, str]) -> Iterator[str]:
+    if not kept and all(line.place is None for line in outcome.pairs):
+        return
     draws, seed = kept.get("draws", ""), kept.get("seed", "")
     if not (_is_number(draws) and 100 <= int(draws) <= 1_000_000 and _is_number(seed)):
         yield f"{FILE}: the draws of the confidence cannot be repeated"

@@ -65,6 +65,8 @@ ACCESS: Final = MappingProxyType(
         # open to everybody as far as the lead has opened it: the page itself asks
         "public-feedback": _EVERYBODY,
         "public-feedback-pdf": _EVERYBODY,
+        "public-pair-proof": _EVERYBODY,
+        "verify": _EVERYBODY,
         # event day
         "overview": _LEAD,
         "event-make": _LEAD,
@@ -117,6 +119,7 @@ ACCESS: Final = MappingProxyType(
         "thing-add": _LEAD,
         "thing": _LEAD,
         "thing-remove": _LEAD,
+        "seal": _LEAD,
         "scales": _LEAD,
         "cups": _LEAD,
         "cups-paste": _LEAD,
@@ -200,6 +203,7 @@ ACCESS: Final = MappingProxyType(
         "exports": _LEAD_THEN_COACH,
         "results-csv": _LEAD_THEN_COACH,
         "results-xlsx": _LEAD_THEN_COACH,
+        "released-folder": _LEAD_THEN_COACH,
         "weigh-in-undo": _LEAD,
         "heat-late": _LEAD,
         "overview-missing": _LEAD,

@@ -14,6 +14,7 @@ from nearmark.event_folder.reader import FILES, event_of
 from nearmark.measurement.instruments import Instrument
 from nearmark.site import clock
 from nearmark.site.acts.history import note
+from nearmark.site.acts.proofs import prove
 from nearmark.site.acts.reasons import need_reason
 from nearmark.site.acts.releases import TAKEN_BACK, keep_release, tell_return
 from nearmark.site.event_store import current_event, save_event
@@ -171,6 +172,7 @@ def release(*, by: str, why: str, shows_names: bool, shows_feedback: bool = Fals
         record.save()
         tell_return(record, kept, by=by)
         note(record, by, "released the results", new=f"{n_open} open points", why=why)
+        prove(kept)
 
 
 def withhold(*, by: str, why: str) -> None:

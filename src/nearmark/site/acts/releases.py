@@ -15,6 +15,7 @@ from nearmark.errors import InputError, RuleError
 from nearmark.printing.words import unit_text
 from nearmark.site import clock
 from nearmark.site.acts.history import note
+from nearmark.site.acts.proofs import prove
 from nearmark.site.event_store import current_event
 from nearmark.site.models import (
     AdjudicationEntry,
@@ -260,6 +261,7 @@ def correct(correction: Correction, *, number: int) -> Release | None:
             at=release.at,
             by=by,
         )
+        prove(release)
         return release
 
 

@@ -24,6 +24,7 @@ from nearmark.site.models.kit_readings import (
 )
 from nearmark.site.models.ledger import AdjudicationEntry, AnswerEntry, DecisionEntry
 from nearmark.site.models.people import Account, Attempt, Device, JoinCode
+from nearmark.site.models.proofs import KeySeal, ReleaseProof
 from nearmark.site.models.releases import CorrectionRecord, Release
 from nearmark.site.models.revision import RevisionRow
 from nearmark.site.models.season import (
@@ -68,6 +69,7 @@ __all__ = [
     "JobFile",
     "JobState",
     "JoinCode",
+    "KeySeal",
     "KitRow",
     "MaterialRecord",
     "PairRecord",
@@ -77,6 +79,7 @@ __all__ = [
     "PracticePair",
     "Pupil",
     "Release",
+    "ReleaseProof",
     "RevisionRow",
     "SampleRow",
     "Source",

@@ -10,6 +10,8 @@ from nearmark.demo import larkspur_valley
 from nearmark.errors import InputError, RuleError
 from nearmark.event_folder.writer import contents_of
 from nearmark.site.acts import events
+from nearmark.site.acts.proofs import proof_files
+from nearmark.site.acts.releases import current_release
 from nearmark.site.demo_site import bring_demo
 from nearmark.site.event_store import current_event, load_event
 from nearmark.site.forms import EventForm
@@ -69,8 +71,11 @@ def event_export(request: HttpRequest) -> HttpResponse:
     if record is None:
         raise RuleError("there is no event yet", mend="Set one up first")
     packed = io.BytesIO()
+    contents = contents_of(load_event(record))
+    release = current_release(record)
+    proof = proof_files(release, contents) if release else {}
     with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as folder:
-        for name, content in contents_of(load_event(record)).items():
+        for name, content in (contents | proof).items():
             folder.writestr(f"event/{name}", content)
     response = HttpResponse(packed.getvalue(), content_type="application/zip")
     response["Content-Disposition"] = f'attachment; filename="event-{record.day}.zip"'

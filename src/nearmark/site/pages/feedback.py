@@ -8,6 +8,8 @@ from nearmark.contest.results import Results
 from nearmark.errors import InputError, RuleError
 from nearmark.printing import feedback_pdf
 from nearmark.printing.feedback import feedback_view
+from nearmark.site.acts.proofs import proof_of_pair
+from nearmark.site.acts.releases import current_release
 from nearmark.site.event_store import current_event
 from nearmark.site.models import EventRecord
 from nearmark.site.pages.asking import file_answer, show
@@ -34,12 +36,18 @@ def public_feedback(request: HttpRequest) -> HttpResponse:
     code = request.GET.get("code", "").strip()
     if not code:
         return show(request, "feedback_ask", {"title": "Your page"})
-    return show(request, "feedback", _context(*_by_code(record, code)))
+    context = _context(*_by_code(record, code))
+    return show(request, "feedback", context | _proof_context(record, context["code"]))
+
+
+def opened_pair(request: HttpRequest) -> tuple[Results, str]:
+    """The results, and the pair whose code was asked for, if the lead has opened the pages."""
+    return _by_code(_opened(), request.GET.get("code", "").strip())
 
 
 def public_feedback_file(request: HttpRequest) -> HttpResponse:
     """The same as PDF."""
-    return _file(*_by_code(_opened(), request.GET.get("code", "").strip()))
+    return _file(*opened_pair(request))
 
 
 def _known(pair_id: int) -> tuple[EventRecord, str]:
@@ -67,6 +75,13 @@ def _by_code(record: EventRecord, code: str) -> tuple[Results, str]:
 def _context(outcome: Results, code: str) -> dict[str, Any]:
     view = feedback_view(outcome, [code])
     return {"title": f"Pair {code}", "view": view, "page": view.pages[0], "code": code}
+
+
+def _proof_context(record: EventRecord, code: str) -> dict[str, Any]:
+    """The text that proves this result."""
+    release = current_release(record)
+    proof = proof_of_pair(release, current_results(record), code) if release else None
+    return {"proof": proof.text} if proof else {}
 
 
 def _file(outcome: Results, code: str) -> HttpResponse:

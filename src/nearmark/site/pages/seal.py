@@ -1,0 +1,25 @@
+"""Sealing the keys: what it does, when it was done, and the hash that everybody may see."""
+
+from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
+
+from nearmark.contest.proof.canonical import in_groups
+from nearmark.site.acts import seals as sealing
+from nearmark.site.pages.asking import done, show
+from nearmark.site.pages.kit import open_record
+from nearmark.site.visitor import visitor_of
+
+
+def seal(request: HttpRequest) -> HttpResponse:
+    """Show the seals; seal the keys as they are now."""
+    if request.method == "POST":
+        made = sealing.seal_keys(by=visitor_of(request).name)
+        return done(request, f"The keys are sealed, seal {made.number}.", reverse("seal"))
+    record = open_record()
+    seals = [(row, in_groups(row.commitment)) for row in record.seals.all()]
+    context = {
+        "title": "Sealed keys",
+        "seals": seals,
+        "is_changed": bool(seals) and sealing.is_changed_since_sealing(record),
+    }
+    return show(request, "seal", context)
