@@ -17,7 +17,7 @@ ROUTES: dict[str, URLPattern] = {
 OPEN_TO_ALL = {"home", "first-run", "sign-in", "join", "public-results", "clock", "clock-now"}
 OPEN_TO_ALL |= {"public-feedback", "public-feedback-pdf"}
 OPEN_TO_ALL |= {"public-earlier"}
-OPEN_TO_ALL |= {"practice-jars", "jar", "jar-part"}
+OPEN_TO_ALL |= {"practice-jars", "jar", "jar-part", "verify", "public-pair-proof"}
 OWN_CLUB = re.compile(r"<int:(club|pupil|pair|thing|attempt|reading|drill|seat)_id>")
 KEEPERS = {
     *("jar-shelf", "jar-pouring", "jar-pour", "jar-stop", "jar-ready", "jar-import", "jar-photo"),
@@ -38,7 +38,7 @@ COACHES = {
 }
 SEASON = {name for name in ROUTES if name == "season" or name.startswith("season-")}
 AFTER_RELEASE = {"standings", "standings-pdf", "kit-certificate", "feedback", "feedback-pdf"}
-AFTER_RELEASE |= {"exports", "results-csv", "results-xlsx"}
+AFTER_RELEASE |= {"exports", "results-csv", "results-xlsx", "released-folder"}
 
 
 def expected(name: str, role: Role, *, released: bool) -> bool:

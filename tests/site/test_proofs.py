@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from django.db.models import F
+from pypdf import PdfReader
 
 from nearmark.contest.corrections import KeyCorrection
 from nearmark.contest.proof.release import PairProof
@@ -139,3 +140,23 @@ def test_nothing_is_proved_before_the_release(client, lead, demo):
     assert "not out yet" in client.get("/verify/").content.decode()
     assert client.get("/results/pair/proof.txt?code=P03").status_code == 409
     assert lead.get("/exports/released.zip").status_code == 409
+
+
+def text_of(pdf: bytes) -> str:
+    pages = PdfReader(io.BytesIO(pdf)).pages
+    return re.sub(r"\s", "", "".join(page.extract_text() for page in pages))
+
+
+def test_the_papers_and_the_public_pages_carry_seal_and_head(lead, client, demo):
+    lead.post("/kit/seal/")
+    commitment = KeySeal.objects.get().commitment
+
+    assert commitment in client.get("/results/").content.decode().replace(" ", "")
+    for address in ("/paper/station-rules.pdf", "/standings/key-sheet.pdf", "/paper/key-sheet.pdf"):
+        assert commitment in text_of(lead.get(address).content), address
+    assert "Headofthisrelease" not in text_of(lead.get("/standings/standings.pdf").content)
+
+    events.release(by="Juniper", why="a test", shows_names=False)
+    head = ReleaseProof.objects.get().head
+    assert head in text_of(lead.get("/standings/standings.pdf").content)
+    assert hashes_on(client.get("/results/").content.decode()) == [head]

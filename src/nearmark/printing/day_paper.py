@@ -26,6 +26,8 @@ class PaperOfDay:
         With ``names=...`` too where it has names.
     has_names : bool
         Whether children's names can stand on it.
+    has_seal : bool
+        Whether it says when the keys were sealed.
     """
 
     name: str
@@ -34,8 +36,9 @@ class PaperOfDay:
     how: str
     build: Callable[..., bytes]
     has_names: bool = False
+    has_seal: bool = False
 
-    def made(self, event: Event, *, paper: str, names: bool = False) -> bytes:
+    def made(self, event: Event, *, paper: str, names: bool = False, seal: str = "") -> bytes:
         """The PDF.
 
         Parameters
@@ -44,7 +47,11 @@ class PaperOfDay:
         paper : ``a4`` or ``us-letter``
         names : bool
             Children's names too, where they can stand on it.
+        seal : str
+            When the keys were sealed, and their hash.
         """
+        if self.has_seal:
+            return self.build(event, paper=paper, seal=seal)
         if self.has_names:
             return self.build(event, paper=paper, names=names)
         return self.build(event, paper=paper)
@@ -88,6 +95,7 @@ _OF_EVERY_DAY: Final = (
         "the wall of each station",
         "once",
         station_rules_pdf,
+        has_seal=True,
     ),
     PaperOfDay(
         "check-in",

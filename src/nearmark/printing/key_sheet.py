@@ -36,15 +36,18 @@ class KeySheetView:
     rules: str
     limit: str
     lines: tuple[KeyLine, ...]
+    seal: str
 
 
-def key_sheet_pdf(outcome: Results, *, paper: str = "a4") -> bytes:
+def key_sheet_pdf(outcome: Results, *, paper: str = "a4", seal: str = "") -> bytes:
     """Set the sheet of all keys.
 
     Parameters
     ----------
     outcome : Results
     paper : ``a4`` or ``us-letter``
+    seal : str
+        When the keys were sealed, and their hash; empty: not sealed.
 
     Returns
     -------
@@ -58,6 +61,7 @@ def key_sheet_pdf(outcome: Results, *, paper: str = "a4") -> bytes:
         rules=wrappable(f"{event.rules.name}, version {event.rules.version}"),
         limit=percent_text(event.rules.u_limit),
         lines=tuple(key_line(key) for key in outcome.keys.values()),
+        seal=seal,
     )
     return typeset("key_sheet", view, day=event.day, paper=paper)
 

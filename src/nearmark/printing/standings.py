@@ -54,10 +54,16 @@ class StandingsView:
     confidence: tuple[str, ...]
     draws: str
     open_points: tuple[str, ...]
+    head: str
 
 
 def standings_pdf(
-    outcome: Results, confidence: RankConfidence, *, paper: str = "a4", names: bool = False
+    outcome: Results,
+    confidence: RankConfidence,
+    *,
+    paper: str = "a4",
+    names: bool = False,
+    head: str = "",
 ) -> bytes:
     """Set the standings.
 
@@ -69,18 +75,20 @@ def standings_pdf(
     paper : ``a4`` or ``us-letter``
     names : bool
         Whether the children's names stand beside the codes.
+    head : str
+        Of the release, as it is printed; empty: not released.
 
     Returns
     -------
     bytes
         A PDF; the heading of the table stands on every page.
     """
-    view = standings_view(outcome, confidence, names=names)
+    view = standings_view(outcome, confidence, names=names, head=head)
     return typeset("standings", view, day=outcome.event.day, paper=paper)
 
 
 def standings_view(
-    outcome: Results, confidence: RankConfidence, *, names: bool = False
+    outcome: Results, confidence: RankConfidence, *, names: bool = False, head: str = ""
 ) -> StandingsView:
     """What the standings say, as text.
 
@@ -89,6 +97,7 @@ def standings_view(
     outcome : Results
     confidence : RankConfidence
     names : bool
+    head : str
 
     Returns
     -------
@@ -113,6 +122,7 @@ def standings_view(
         draws=f"{number_text(Decimal(confidence.n_draws))} draws of all keys within their "
         f"uncertainty, seed {confidence.seed}",
         open_points=tuple(sentence(wrappable(point, 300)) for point in outcome.open_points),
+        head=head,
     )
 
 

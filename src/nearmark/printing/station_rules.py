@@ -69,15 +69,18 @@ class StationRulesView:
     day: str
     rules: str
     stations: tuple[StationPage, ...]
+    seal: str
 
 
-def station_rules_pdf(event: Event, *, paper: str = "a4") -> bytes:
+def station_rules_pdf(event: Event, *, paper: str = "a4", seal: str = "") -> bytes:
     """Set a page for the wall of each station that has items.
 
     Parameters
     ----------
     event : Event
     paper : ``a4`` or ``us-letter``
+    seal : str
+        When the keys were sealed, and their hash; empty: not sealed.
 
     Returns
     -------
@@ -89,15 +92,17 @@ def station_rules_pdf(event: Event, *, paper: str = "a4") -> bytes:
     InputError
         If there are no items.
     """
-    return typeset("station_rules", station_rules_view(event), day=event.day, paper=paper)
+    view = station_rules_view(event, seal=seal)
+    return typeset("station_rules", view, day=event.day, paper=paper)
 
 
-def station_rules_view(event: Event) -> StationRulesView:
+def station_rules_view(event: Event, *, seal: str = "") -> StationRulesView:
     """What the pages say, as text.
 
     Parameters
     ----------
     event : Event
+    seal : str
 
     Returns
     -------
@@ -113,6 +118,7 @@ def station_rules_view(event: Event) -> StationRulesView:
         day=day_text(event.day),
         rules=wrappable(f"{event.rules.name}, version {event.rules.version}"),
         stations=tuple(_page(event, station) for station in present),
+        seal=seal,
     )
 
 

@@ -19,8 +19,10 @@ from nearmark.printing import feedback_pdf, key_sheet_pdf, standings_pdf
 from nearmark.printing.day_paper import paper_of
 from nearmark.printing.standings import confidence_sentences
 from nearmark.site import jar_workshop
+from nearmark.site.event_store import current_event
 from nearmark.site.jar_workshop import Exhibit
 from nearmark.site.pouring import brim_count, planned_into
+from nearmark.site.proof_lines import released_head, seal_line
 
 TRIAL: Final = "trial"
 
@@ -111,19 +113,24 @@ def _sure_standings(outcome: Results, size: int, step: Step) -> Made:
         outcome, n_draws=size, seed=outcome.event.seed, progress=lambda done: step(done, size)
     )
     told = " ".join(confidence_sentences(confidence))
-    return Made(told, "standings.pdf", "application/pdf", standings_pdf(outcome, confidence))
+    record = current_event()
+    head = released_head(record) if record else ""
+    pdf = standings_pdf(outcome, confidence, head=head)
+    return Made(told, "standings.pdf", "application/pdf", pdf)
 
 
 def _paper(outcome: Results, size: int, step: Step, *, paper: str) -> Made:
     """Everything a day on paper needs, for printing before it."""
     del size
     packed, made = io.BytesIO(), paper_of(outcome.event)
+    record = current_event()
+    seal = seal_line(record) if record else ""
     with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as folder:
         for n_done, sheet in enumerate(made):
             step(n_done, len(made) + 1)
-            folder.writestr(f"{sheet.name}.pdf", sheet.made(outcome.event, paper=paper))
+            folder.writestr(f"{sheet.name}.pdf", sheet.made(outcome.event, paper=paper, seal=seal))
         step(len(made), len(made) + 1)
-        folder.writestr("KEY-SHEET-keep-sealed.pdf", key_sheet_pdf(outcome, paper=paper))
+        folder.writestr("KEY-SHEET-keep-sealed.pdf", key_sheet_pdf(outcome, paper=paper, seal=seal))
     step(len(made) + 1, len(made) + 1)
     told = f"{len(made) + 1} documents; the key sheet is for the lead's eyes and stays sealed"
     return Made(told, f"paper-{paper}.zip", "application/zip", packed.getvalue())

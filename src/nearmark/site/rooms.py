@@ -67,6 +67,7 @@ DOORS: Final = (
     Door("purchase", "Purchase list", "Kit"),
     Door("cups", "Cups", "Kit"),
     Door("scales", "Scales and rulers", "Kit"),
+    Door("seal", "Sealed keys", "Kit"),
     Door("cautions", "Cautions", "Kit"),
     Door("overview", "Overview", "Event day"),
     Door("pairs", "Pairs", "Event day"),

@@ -22,6 +22,7 @@ from nearmark.event_folder.verify import Verification, verify_folder
 from nearmark.event_folder.writer import contents_of
 from nearmark.site.event_store import load_event
 from nearmark.site.models import Change, EventRecord, Release, ReleaseProof
+from nearmark.site.proof_lines import proof_kept
 from nearmark.site.standing_confidence import CONFIDENCE, drawn
 
 _CHECKING = threading.Lock()
@@ -96,16 +97,6 @@ def proof_files(release: Release, contents: Mapping[str, bytes]) -> dict[str, by
         proof.key_files,
     )
     return {name: content for name, content in whole.files().items() if name not in contents}
-
-
-def proof_kept(release: Release | None) -> ReleaseProof | None:
-    """The proof of a release; ``None`` for one made before proofs were kept.
-
-    Parameters
-    ----------
-    release : Release or None
-    """
-    return ReleaseProof.objects.filter(release=release).first() if release else None
 
 
 def proof_of_pair(release: Release, outcome: Results, code: str) -> PairProof | None:

@@ -9,6 +9,7 @@ from nearmark.printing.typesetting import PAPERS
 from nearmark.site.event_store import current_event, load_event
 from nearmark.site.models import EventRecord
 from nearmark.site.pages.asking import file_answer, show
+from nearmark.site.proof_lines import seal_line
 from nearmark.site.standing_results import current_results
 
 KEY_SHEET = "key-sheet"
@@ -45,13 +46,14 @@ def paper_file(request: HttpRequest, name: str) -> HttpResponse:
     event = load_event(record)
     if name == KEY_SHEET:
         return file_answer(
-            key_sheet_pdf(current_results(record), paper=_paper(request)), f"{KEY_SHEET}.pdf"
+            key_sheet_pdf(current_results(record), paper=_paper(request), seal=seal_line(record)),
+            f"{KEY_SHEET}.pdf",
         )
     sheet = next((sheet for sheet in paper_of(event) if sheet.name == name), None)
     if sheet is None:
         raise InputError("is not printed here", where="paper", value=name[:40])
     names = request.GET.get("names") == "1"
-    made = sheet.made(event, paper=_paper(request), names=names)
+    made = sheet.made(event, paper=_paper(request), names=names, seal=seal_line(record))
     return file_answer(made, f"{sheet.name}.pdf")
 
 

@@ -11,6 +11,7 @@ from nearmark.site.models import EventRecord
 from nearmark.site.pages.asking import show
 from nearmark.site.pages.kept_parts import kept_part
 from nearmark.site.pages.standings import Line, lines
+from nearmark.site.proof_lines import released_head, seal_line
 from nearmark.site.standing_results import results_at
 
 PODIUM = 3
@@ -22,7 +23,8 @@ def public_results(request: HttpRequest) -> HttpResponse:
     is_big = request.GET.get("screen") == "big"
     if record is None or record.released_at is None:
         name = record.name if record else "Nearmark"
-        return show(request, "public_big_waiting" if is_big else "public_waiting", {"title": name})
+        page = "public_big_waiting" if is_big else "public_waiting"
+        return show(request, page, {"title": name, "seal": seal_line(record) if record else ""})
     revision, outcome = results_at(record)
 
     def table() -> dict[str, object]:
@@ -35,6 +37,7 @@ def public_results(request: HttpRequest) -> HttpResponse:
         "corrections": record.corrections.select_related("release"),
         "earlier": record.releases.filter(number__lt=release.number) if release else (),
         "release": release,
+        "head": released_head(record),
     }
     if is_big:
         placed = _placed(record, outcome)

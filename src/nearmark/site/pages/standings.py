@@ -14,6 +14,7 @@ from nearmark.site.forms import ReasonForm, ReleaseForm
 from nearmark.site.models import EventRecord
 from nearmark.site.pages.asking import add_refusal, done, file_answer, post_only, show
 from nearmark.site.pages.kept_parts import kept_part
+from nearmark.site.proof_lines import released_head, seal_line
 from nearmark.site.standing_confidence import CONFIDENCE, drawn
 from nearmark.site.standing_results import current_results, flagged_checks, results_at
 from nearmark.site.visitor import visitor_of
@@ -108,13 +109,18 @@ def standings_file(request: HttpRequest) -> HttpResponse:
     record = _event()
     outcome = current_results(record)
     confidence = CONFIDENCE.ask(outcome).confidence or drawn(outcome)
-    return file_answer(standings_pdf(outcome, confidence), "standings.pdf")
+    return file_answer(
+        standings_pdf(outcome, confidence, head=released_head(record)), "standings.pdf"
+    )
 
 
 def key_sheet_file(request: HttpRequest) -> HttpResponse:
     """Every key and how sure it is, as PDF."""
     del request
-    return file_answer(key_sheet_pdf(current_results(_event())), "key-sheet.pdf")
+    record = _event()
+    return file_answer(
+        key_sheet_pdf(current_results(record), seal=seal_line(record)), "key-sheet.pdf"
+    )
 
 
 @post_only

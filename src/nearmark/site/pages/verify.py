@@ -13,6 +13,7 @@ from nearmark.site.forms import Plain
 from nearmark.site.models import ReleaseProof
 from nearmark.site.pages.asking import add_refusal, file_answer, show
 from nearmark.site.pages.feedback import opened_pair
+from nearmark.site.proof_lines import proof_kept
 
 ZIP = "application/zip"
 
@@ -30,7 +31,7 @@ def verify(request: HttpRequest) -> HttpResponse:
     """The head, the sealed keys, what the released folder says of itself; one pair's proof."""
     record = current_event()
     release = current_release(record) if record else None
-    kept = proofs.proof_kept(release)
+    kept = proof_kept(release)
     form = PairProofForm(request.POST or None)
     proof, status = None, 200
     if request.method == "POST":
@@ -76,7 +77,7 @@ def pair_proof_file(request: HttpRequest) -> HttpResponse:
 
 def _kept() -> ReleaseProof:
     record = current_event()
-    kept = proofs.proof_kept(current_release(record)) if record else None
+    kept = proof_kept(current_release(record)) if record else None
     if kept is None:
         raise _no_proof()
     return kept

@@ -8,7 +8,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("site", "0010_jars_in_drills_and_coaches"),
+        ("site", "0011_shared_causes"),
     ]
 
     operations = [

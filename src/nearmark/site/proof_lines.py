@@ -1,0 +1,41 @@
+"""What pages and papers show of sealed keys and of the proof of a release."""
+
+from nearmark.contest.proof.canonical import in_groups
+from nearmark.site.local_time import time_text
+from nearmark.site.models import EventRecord, Release, ReleaseProof
+
+
+def seal_line(record: EventRecord) -> str:
+    """The newest sealing in one line, for papers and pages; empty when there is none.
+
+    Parameters
+    ----------
+    record : EventRecord
+    """
+    last = record.seals.first()
+    if last is None:
+        return ""
+    hash_ = in_groups(last.commitment)
+    return f"Keys sealed {time_text(last.at)}. SHA-256 of the key file: {hash_}"
+
+
+def proof_kept(release: Release | None) -> ReleaseProof | None:
+    """The proof of a release; ``None`` for one made before proofs were kept.
+
+    Parameters
+    ----------
+    release : Release or None
+    """
+    return ReleaseProof.objects.filter(release=release).first() if release else None
+
+
+def released_head(record: EventRecord) -> str:
+    """The head of the release that is out, as it is printed; empty when there is none.
+
+    Parameters
+    ----------
+    record : EventRecord
+    """
+    release = record.releases.first() if record.released_at is not None else None
+    kept = proof_kept(release)
+    return in_groups(kept.head) if kept else ""
