@@ -8,7 +8,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("site", "0011_shared_causes"),
+        ("site", "0012_pause_and_jobs"),
     ]
 
     operations = [
