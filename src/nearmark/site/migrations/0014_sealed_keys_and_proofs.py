@@ -8,7 +8,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("site", "0012_pause_and_jobs"),
+        ("site", "0013_addresses_of_devices"),
     ]
 
     operations = [
