@@ -207,7 +207,7 @@ def get(site: Site, address: str) -> bytes:
 
 def post_of(site: Site, reader: int, cell: str) -> bytes:
     """One answer as a browser's script sends it."""
-    form = {f"v-{cell}": "2870", f"k-{cell}": str(uuid.uuid4()), "heat": ""}
+    form = {f"v-{cell}": "2870", f"k-{cell}": str(uuid.uuid4())}
     form |= {"reader": str(site.sessions[reader][1]), "csrfmiddlewaretoken": TOKEN}
     body = urllib.parse.urlencode(form)
     head = {"Host": f"127.0.0.1:{site.port}", "Content-Length": str(len(body))}

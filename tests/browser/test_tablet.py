@@ -63,15 +63,17 @@ def weigh(page: Page, cups: tuple[str, str]) -> None:
         for signs in (code, cup, "131.2"):
             press(page, signs)
             press(page, ["next"])
-        expect(page.locator("#cup-told")).to_contain_text(f"{code}, cup {cup}: saved")
+        expect(page.locator("#told")).to_contain_text(f"{code}, cup {cup}: saved")
 
 
 def enter(page: Page, answers: tuple[str, str]) -> None:
     page.goto("/entry/")
-    for number in answers:
+    for code, number in zip(CODES, answers, strict=True):
+        press(page, code[-1])
+        press(page, ["next"])
         press(page, number)
         press(page, ["next"])
-    expect(page.locator("td .state[data-state=saved]")).to_have_count(len(answers))
+        expect(page.locator("#told")).to_have_text(f"{code}, C1: {number} saved")
 
 
 def test_a_heat_is_weighed_and_read_twice_by_the_keypad(lead: Page, tablet):
@@ -102,7 +104,7 @@ def test_a_second_cup_of_a_pair_is_refused_in_words_and_the_lead_undoes(lead: Pa
     for signs in ("P01", "8", "130"):
         press(birch, signs)
         press(birch, ["next"])
-    expect(birch.locator("#cup-told")).to_contain_text("P01 has handed in cup 7 already")
+    expect(birch.locator("#told")).to_contain_text("P01 has handed in cup 7 already")
 
     lead.goto("/weigh-in/")
     lead.get_by_text("Undo a hand-in").click()

@@ -42,7 +42,7 @@ class Desk:
 
     def entry(self) -> tuple[str, str, str]:
         cell, key = next(self.cells), uuid.uuid4().hex
-        form = {f"v-{cell}": "2870", f"k-{cell}": key, "heat": "", "reader": self.who[1]}
+        form = {f"v-{cell}": "2870", f"k-{cell}": key, "reader": self.who[1]}
         return cell, key, urllib.parse.urlencode(form | {"csrfmiddlewaretoken": "a" * 32})
 
     def kept(self) -> set[str]:

@@ -195,10 +195,10 @@ def no_event(demo) -> None:
 
 @pytest.fixture
 def cell_post(demo) -> Callable[..., dict[str, str]]:
-    """What the grid posts for one answer."""
+    """What a sheet posts for one answer."""
 
     def post(pair: str, item: str, value: str, *, key: uuid.UUID | None = None) -> dict[str, str]:
         name = f"{demo.pairs.get(code=pair).pk}-{demo.items.get(code=item).pk}"
-        return {f"v-{name}": value, f"k-{name}": str(key or uuid.uuid4()), "heat": "heat 1"}
+        return {f"v-{name}": value, f"k-{name}": str(key or uuid.uuid4()), "pair": pair}
 
     return post

@@ -18,7 +18,7 @@ from nearmark.contest.heats import fill_heats
 from nearmark.contest.key_check import KeyCheck, SuspectedSlip, check_keys
 from nearmark.contest.keying_errors import KeyingRates
 from nearmark.contest.keys import ItemKey, event_keys, key_as_json
-from nearmark.contest.pair_code import read_pair_code, with_check
+from nearmark.contest.pair_code import pair_spellings, read_pair_code, with_check
 from nearmark.contest.paper_audit import AuditPlan, SheetRisk, plan_audit
 from nearmark.contest.rank_confidence import RankConfidence, RemeasureGain, rank_confidence
 from nearmark.contest.rank_margin import Margin, MarginShare, explain_margin
@@ -67,6 +67,7 @@ __all__ = [
     "key_as_json",
     "move_pair",
     "n_cuts",
+    "pair_spellings",
     "percent_accuracy",
     "places",
     "plan_audit",

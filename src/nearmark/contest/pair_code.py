@@ -6,6 +6,7 @@ prime and 2 one of its primitive roots, one wrong character, or two characters e
 change the remainder.  Capitals, spaces and hyphens do not matter.
 """
 
+import re
 from collections.abc import Iterable
 from typing import Final
 
@@ -123,13 +124,60 @@ def checked_codes(codes: Iterable[str]) -> dict[str, str]:
     return checked
 
 
+def pair_spellings(codes: Iterable[str]) -> dict[str, str]:
+    """Every way in which the code of a pair may be typed or scanned.
+
+    Parameters
+    ----------
+    codes : iterable of str
+        Codes of the pairs of the event.
+
+    Returns
+    -------
+    dict spelling -> code
+        In capitals, without spaces.  Empty where a spelling means two pairs.  Where a spelling is
+        both a code and a shorter way to write another one, it means the code.
+
+    Examples
+    --------
+    >>> sorted(pair_spellings(["P02"]))
+    ['2', 'P02', 'P02-J', 'P02J', 'P2', 'P2-J', 'P2J']
+    """
+    layers: tuple[dict[str, str], ...] = ({}, {}, {}, {})
+    for code in codes:
+        for layer, spellings in zip(layers, _spellings(code), strict=True):
+            for spelling in spellings:
+                layer[spelling] = code if layer.get(spelling, code) == code else ""
+    found: dict[str, str] = {}
+    for layer in reversed(layers):
+        found |= layer
+    return found
+
+
+def _spellings(code: str) -> tuple[set[str], set[str], set[str], set[str]]:
+    """Ways to write a code, the surest first."""
+    plain, letters = _typed(code), _letters(code)
+    if not letters or not set(letters) <= set(ALPHABET):
+        return {plain}, set(), set(), set()
+    check = check_character(code)
+    short: set[str] = set()
+    numbered = _NUMBERED.fullmatch(letters)
+    if numbered:
+        number = numbered[2].lstrip("0") or "0"
+        stem = numbered[1] + number
+        short = {number, stem, f"{stem}-{check}"}
+        # P2 with the check character 1 is not P21.
+        short |= set() if check.isdigit() else {f"{stem}{check}"}
+    return {plain}, {f"{plain}-{check}"}, {letters, f"{letters}{check}"}, short
+
+
 def read_pair_code(typed: str, codes: Iterable[str]) -> str:
     """Which pair a typed or scanned code means.
 
     Parameters
     ----------
     typed : str
-        As on the paper, with its check character.
+        As on the paper, with its check character; without it; or the number alone.
     codes : iterable of str
         Codes of the pairs of the event.
 
@@ -141,31 +189,37 @@ def read_pair_code(typed: str, codes: Iterable[str]) -> str:
     Raises
     ------
     InputError
-        If the check character does not fit, or there is no such pair.
+        If the check character does not fit, there is no such pair, or it could be two.
 
     Examples
     --------
-    >>> read_pair_code("p079", ["P07", "P08"])
-    'P07'
+    >>> [read_pair_code(typed, ["P07", "P08"]) for typed in ("P07-9", "p079", "p7", "7")]
+    ['P07', 'P07', 'P07', 'P07']
     """
-    letters = _letters(typed)
-    body, check = letters[:-1], letters[-1:]
-    if not body or not set(body) <= set(ALPHABET) or check_character(body) != check:
-        raise InputError(
-            "does not fit its check character",
-            where="pair code",
-            value=repr(typed),
-            mend="Read the whole code again from the sheet, with the sign behind the hyphen",
-        )
-    bearers = {_letters(code): code for code in codes}
-    if body not in bearers:
-        raise InputError(
-            "is no pair of this event",
-            where="pair code",
-            value=repr(typed),
-            mend="Look whether the sheet belongs to this event, or add the pair",
-        )
-    return bearers[body]
+    found = pair_spellings(codes)
+    plain = _typed(typed)
+    bare = plain.replace("-", "")
+    spellings = [plain, bare, bare.lstrip("0") if _DIGITS.fullmatch(bare) else bare]
+    means = next((found[spelling] for spelling in spellings if spelling in found), None)
+    if means:
+        return means
+    if means is not None:
+        what, mend = "could be two pairs", "Type the whole code as it is on the sheet"
+    elif found.get(bare[:-1]) and ("-" in plain or not bare[-1].isdigit()):
+        what = "has a wrong check letter"
+        mend = "Read the whole code again from the sheet, with the sign behind the hyphen"
+    else:
+        what = "is no pair of this event"
+        mend = "Read the code again from the sheet; if it is right, tell the lead"
+    raise InputError(what, where="pair", value=typed.strip()[:20], mend=mend)
+
+
+_DIGITS: Final = re.compile(r"[0-9]+")
+_NUMBERED: Final = re.compile(r"([A-Z]+)([0-9]+)")
+
+
+def _typed(text: str) -> str:
+    return "".join(text.split()).upper()
 
 
 def _letters(code: str) -> str:

@@ -7,19 +7,21 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
-from nearmark.contest.event import AnswerStatus, PairStatus
-from nearmark.contest.rules import RuleSet, Station
+from nearmark.contest.event import AnswerStatus
+from nearmark.contest.heat_records import TAKES_PART
+from nearmark.contest.pair_code import with_check
+from nearmark.contest.rules import Station
 from nearmark.errors import InputError
 from nearmark.site.acts.answers import Written
 from nearmark.site.desk import Desk
 from nearmark.site.forms import written_number
+from nearmark.site.hall import in_order
 from nearmark.site.models import AnswerEntry, ItemRecord, PairRecord
 
 BLANK = "b"
 ILLEGIBLE = "?"
-_TAKING_PART = frozenset({PairStatus.ENTERED.value, PairStatus.GUEST.value})
 _CELL = re.compile(r"([0-9]{1,15})-([0-9]{1,15})")
 
 
@@ -39,36 +41,74 @@ class Cell:
     ----------
     name : str
         Of the input: number of the pair and of the item.
-    item : str
+    item : ItemRecord
     state : CellState
     key : str
-        Made once a page; travels with the reading.
+        Of the reading: made once a page, or that of one's own reading.
     own : str
         What this reader wrote.
-    typed, refusal : str
-        What was typed and refused just now, and why.
     """
 
     name: str
-    item: str
+    item: ItemRecord
     state: CellState
     key: str
     own: str = ""
-    typed: str = ""
-    refusal: str = ""
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
-    """A pair's answers."""
+class Sheet:
+    """A pair's answers, in the order in which they are printed.
+
+    Attributes
+    ----------
+    pair : PairRecord
+    checked : str
+        Its code as it is on the paper.
+    cells : tuple of Cell
+    """
 
     pair: PairRecord
+    checked: str
     cells: tuple[Cell, ...]
+
+    @property
+    def free(self) -> list[str]:
+        """Codes of the items that this reader has still to type."""
+        return [cell.item.code for cell in self.cells if cell.state is CellState.FREE]
+
+    @property
+    def data(self) -> dict[str, Any]:
+        """For the script of the page."""
+        return {
+            "code": self.pair.code,
+            "checked": self.checked,
+            "school": self.pair.school,
+            "heat": self.pair.heat,
+            "cells": {
+                str(cell.item.pk): {"state": cell.state.value, "own": cell.own, "key": cell.key}
+                for cell in self.cells
+            },
+        }
+
+
+@dataclass(frozen=True, slots=True)
+class HeatSheets:
+    """The sheets of a heat; ``heat`` is empty for pairs without one."""
+
+    heat: str
+    sheets: tuple[Sheet, ...]
+
+    @property
+    def n_left(self) -> int:
+        """How many of them this reader has still to type."""
+        return sum(bool(sheet.free) for sheet in self.sheets)
 
 
 class _Made(NamedTuple):
-    """A reading that stands."""
+    """A reading that counts."""
 
+    key: uuid.UUID
     clerk: str
     status: str
     value: Decimal | None
@@ -82,18 +122,6 @@ def written_items(desk: Desk) -> list[ItemRecord]:
     desk : Desk
     """
     return [item for item in desk.items.values() if item.station != Station.MASS.value]
-
-
-def came(desk: Desk, heat: str | None) -> list[PairRecord]:
-    """Pairs that hand in, of one heat or of all.
-
-    Parameters
-    ----------
-    desk : Desk
-    heat : str or None
-    """
-    pairs = [pair for pair in desk.pairs.values() if pair.status in _TAKING_PART]
-    return pairs if heat is None else [pair for pair in pairs if pair.heat == heat]
 
 
 def cells_named(desk: Desk, names: Iterable[str]) -> dict[str, tuple[PairRecord, ItemRecord]]:
@@ -112,45 +140,45 @@ def cells_named(desk: Desk, names: Iterable[str]) -> dict[str, tuple[PairRecord,
         item = desk.items.get(int(match[2])) if match else None
         if pair is None or item is None or item.station == Station.MASS.value:
             continue
-        if pair.status in _TAKING_PART:
+        if pair.status in TAKES_PART:
             found[name] = (pair, item)
     return found
 
 
-def sheet(
-    pairs: Iterable[PairRecord],
-    items: list[ItemRecord],
-    reader: str,
-    *,
-    refused: dict[str, tuple[str, str]],
-) -> list[Row]:
-    """The grid of one reader.
+def heat_sheets(desk: Desk, reader: str) -> list[HeatSheets]:
+    """Every sheet as one reader may see it, in the order of the day.
 
     Parameters
     ----------
-    pairs : iterable of PairRecord
-    items : list of ItemRecord
+    desk : Desk
     reader : str
         Name of the account.
-    refused : dict of cell name -> (typed, why)
-
-    Returns
-    -------
-    list of Row
     """
-    rows = list(pairs)
+    items = written_items(desk)
     made: dict[tuple[int, int], list[_Made]] = defaultdict(list)
-    found = AnswerEntry.objects.filter(pair__in=rows, item__in=items, struck_at=None)
-    columns = ("pair_id", "item_id", "clerk", "status", "value")
-    for pair_id, item_id, clerk, status, value in found.values_list(*columns):
-        made[pair_id, item_id].append(_Made(clerk, status, value))
-    return [
-        Row(
-            pair,
-            tuple(_cell(pair, item, made[pair.pk, item.pk], reader, refused) for item in items),
-        )
-        for pair in rows
-    ]
+    found = AnswerEntry.objects.filter(pair__in=desk.pairs, item__in=items, struck_at=None)
+    columns = ("pair_id", "item_id", "key", "clerk", "status", "value")
+    for pair_id, item_id, *read in found.values_list(*columns):
+        made[pair_id, item_id].append(_Made(*read))
+    by_heat: dict[str, list[Sheet]] = defaultdict(list)
+    for pair in desk.pairs.values():
+        if pair.status in TAKES_PART:
+            cells = tuple(_cell(pair, item, made[pair.pk, item.pk], reader) for item in items)
+            by_heat[pair.heat].append(Sheet(pair, on_paper(pair.code), cells))
+    return [HeatSheets(heat, tuple(by_heat[heat])) for heat in in_order(by_heat)]
+
+
+def on_paper(code: str) -> str:
+    """A pair's code as it is printed; the code alone where it can carry no check character.
+
+    Parameters
+    ----------
+    code : str
+    """
+    try:
+        return with_check(code)
+    except InputError:
+        return code
 
 
 def cell_name(pair: PairRecord, item: ItemRecord) -> str:
@@ -164,20 +192,13 @@ def cell_name(pair: PairRecord, item: ItemRecord) -> str:
     return f"{pair.pk}-{item.pk}"
 
 
-def _cell(
-    pair: PairRecord,
-    item: ItemRecord,
-    made: list[_Made],
-    reader: str,
-    refused: dict[str, tuple[str, str]],
-) -> Cell:
+def _cell(pair: PairRecord, item: ItemRecord, made: list[_Made], reader: str) -> Cell:
     name = cell_name(pair, item)
-    typed, why = refused.get(name, ("", ""))
     own = next((entry for entry in made if entry.clerk == reader), None)
     if own is not None:
-        return Cell(name, item.code, CellState.OWN, "", own=_shown(own), typed=typed, refusal=why)
+        return Cell(name, item, CellState.OWN, str(own.key), own=_shown(own))
     state = CellState.FREE if len(made) < 2 else CellState.FULL
-    return Cell(name, item.code, state, str(uuid.uuid4()), typed=typed, refusal=why)
+    return Cell(name, item, state, str(uuid.uuid4()))
 
 
 def _shown(read: _Made) -> str:
@@ -218,21 +239,3 @@ def read_cell(text: str) -> Written:
             value=plain[:20],
             mend="Type b when nothing is written, ? when nobody can read it",
         ) from refusal
-
-
-def question(written: Written, item: ItemRecord, rules: RuleSet) -> str:
-    """What to ask about an unlikely value; the reading is kept all the same.
-
-    Parameters
-    ----------
-    written : Written
-    item : ItemRecord
-    rules : RuleSet
-    """
-    rule = rules.stations.get(Station(item.station))
-    if rule is None or written.value is None or rule.lowest <= written.value <= rule.highest:
-        return ""
-    return (
-        f"{written.value:f} is unusual here ({float(rule.lowest):g} to {float(rule.highest):g}): "
-        "is that what stands on the paper?"
-    )

@@ -164,31 +164,47 @@ def _free_reading(pair_id: int, item_id: int, read: Read) -> int:
     return free[0]
 
 
-def strike_own(pair: str, item: str, *, by: str, why: str) -> None:
-    """Strike out one's own reading, to read the paper again.
+def take_back(key: uuid.UUID, *, by: str) -> str:
+    """Strike out a reading of one's own, to read the paper again.
 
     Parameters
     ----------
-    pair, item : str
-    by, why : str
+    key : UUID
+        Of the reading.  One that was taken back before is answered alike.
+    by : str
+
+    Returns
+    -------
+    str
+        Pair and item, such as ``P01, C2``.
 
     Raises
     ------
-    InputError, RuleError
+    RuleError
+        If it was read by somebody else, or a third person has decided on the answer since.
     """
-    need_reason(why, "Say what went wrong, such as: slip")
     with writing():
-        event = open_event()
-        pair_row, item_row = _known(event, pair, item)
-        entry = AnswerEntry.objects.filter(
-            pair=pair_row, item=item_row, clerk=by, struck_at=None
-        ).first()
+        entry = AnswerEntry.objects.filter(key=key, clerk=by).select_related("pair", "item").first()
         if entry is None:
-            raise RuleError("you have not read this answer", where=f"{pair}, {item}")
+            raise RuleError(
+                "this is no reading of yours", mend="The person who made it takes it back"
+            )
+        where = f"{entry.pair.code}, {entry.item.code}"
+        if entry.struck_at is not None:
+            return where
+        event = open_event()
+        if AdjudicationEntry.objects.filter(pair=entry.pair, item=entry.item).exists():
+            raise RuleError(
+                "a third person has decided on this answer",
+                where=where,
+                mend="The lead puts it right under Corrections",
+            )
+        why = "taken back by who made it"
         strike(entry, by=by, why=why)
         entry.save()
         old = str(Written(AnswerStatus(entry.status), entry.value, entry.cup))
-        note(event, by, f"struck out the own reading of {pair}, {item}", old=old, why=why)
+        note(event, by, f"struck out the own reading of {where}", old=old, why=why)
+    return where
 
 
 def adjudicate(pair: str, item: str, written: Written, *, by: str, why: str) -> None:

@@ -1,24 +1,48 @@
-"""Typing answers in: a grid for one reader, who never sees the other reading."""
+"""Typing answers in: one sheet at a time, for one reader, who never sees the other reading."""
+
+import uuid
+from dataclasses import dataclass
 
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
 from django.utils.http import urlencode
 
-from nearmark.errors import InputError, RuleError
-from nearmark.site.acts.answers import strike_own
+from nearmark.contest.pair_code import pair_spellings, read_pair_code
+from nearmark.errors import InputError, NearmarkError, RuleError
+from nearmark.site.acts.answers import take_back
 from nearmark.site.desk import Desk
-from nearmark.site.entry_post import STRIKE, Outcome, keep_cells
-from nearmark.site.entry_sheet import cells_named, sheet, written_items
-from nearmark.site.forms import ReasonForm
+from nearmark.site.entry_post import Asked, Outcome, keep_cells
+from nearmark.site.entry_sheet import CellState, Sheet, heat_sheets, written_items
+from nearmark.site.forms import words
+from nearmark.site.models import ItemRecord
 from nearmark.site.pages.asking import done, is_of_another, post_only, show
 from nearmark.site.pages.refusals import Held, asks_json, held
-from nearmark.site.portions import portion_to_show, portions
 from nearmark.site.visitor import desk_of, visitor_of
+
+UNDO = "undo"
+"""Name of the field that takes a reading back instead of adding one: its key."""
+
+DOUBT = "doubt"
+"""Name of the field with the doubts that are answered with "save it as it is"."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """An item on the page: the answer of the open sheet, or none while no sheet is open."""
+
+    item: ItemRecord
+    name: str = ""
+    key: str = ""
+    value: str = ""
+    is_own: bool = False
+    is_full: bool = False
+    refusal: str = ""
+    asked: Asked | None = None
 
 
 def entry(request: HttpRequest) -> HttpResponse:
-    """The grid of a heat."""
-    return _grid(request, _desk(request), Outcome())
+    """One sheet, and the list of those that are left."""
+    return _page(request, _desk(request), request.GET.get("pair", ""), Outcome())
 
 
 def _desk(request: HttpRequest) -> Desk:
@@ -28,57 +52,93 @@ def _desk(request: HttpRequest) -> Desk:
     return desk
 
 
-def _grid(request: HttpRequest, desk: Desk, outcome: Outcome) -> HttpResponse:
-    reader = visitor_of(request).name
-    given = request.POST if request.method == "POST" else request.GET
-    everything = portions(desk)
-    shown = portion_to_show(desk, everything, (given.get("heat"), given.get("part")), reader)
-    items = written_items(desk)
-    rows = sheet(shown.pairs if shown else (), items, reader, refused=outcome.refused)
-    cells = [cell for row in rows for cell in row.cells]
+def _page(request: HttpRequest, desk: Desk, typed: str, outcome: Outcome) -> HttpResponse:
+    heats = heat_sheets(desk, visitor_of(request).name)
+    sheets = {sheet.pair.code: sheet for heat in heats for sheet in heat.sheets}
+    sheet, refusal = None, ""
+    try:
+        sheet = _sheet_meant(typed, desk, sheets) if typed.strip() else None
+    except NearmarkError as unknown:
+        refusal = f"{typed.strip()[:20]}: {words(unknown)}"
+    codes = pair_spellings(desk.pair_ids).items()
     context = {
         "title": "Enter answers",
-        "portions": everything,
-        "portion": shown,
-        "items": items,
-        "rows": rows,
-        "n_own": sum(cell.state == "own" for cell in cells),
-        "n_free": sum(cell.state == "free" for cell in cells),
+        "heats": heats,
+        "items": written_items(desk),
+        "sheet": sheet,
+        "lines": _lines(desk, sheet, outcome),
+        "typed": typed if refusal else "",
+        "refusal": refusal,
         "outcome": outcome,
+        "data": {
+            "sheets": {str(one.pair.pk): one.data for one in sheets.values()},
+            "codes": {spelling: desk.pair_ids[code] for spelling, code in codes if code},
+        },
     }
-    return show(request, "entry", context, status=422 if outcome.refused else 200)
+    return show(request, "entry", context, status=422 if refusal or outcome.refused else 200)
+
+
+def _sheet_meant(typed: str, desk: Desk, sheets: dict[str, Sheet]) -> Sheet:
+    code = read_pair_code(typed, desk.pair_ids)
+    if code not in sheets:
+        raise RuleError(f"{code} is marked as not taking part", mend="Give the sheet to the lead")
+    return sheets[code]
+
+
+def _lines(desk: Desk, sheet: Sheet | None, outcome: Outcome) -> list[_Line]:
+    if sheet is None:
+        return [_Line(item) for item in written_items(desk)]
+    return [
+        _Line(
+            cell.item,
+            cell.name,
+            cell.key,
+            cell.own or outcome.typed.get(cell.name, ""),
+            cell.state is CellState.OWN,
+            cell.state is CellState.FULL,
+            outcome.refused.get(cell.name, ""),
+            outcome.asked.get(cell.name),
+        )
+        for cell in sheet.cells
+    ]
 
 
 @post_only
 def entry_save(request: HttpRequest) -> HttpResponse:
-    """Keep the cells that were typed; each stands or falls alone."""
+    """Keep the answers that were typed, each for itself; or take one back."""
     desk = _desk(request)
     if is_of_another(request):
         return held(Held.OTHER)
-    if request.POST.get(STRIKE):
-        return _strike(request, desk)
-    outcome = keep_cells(dict(request.POST.items()), desk, visitor_of(request).name)
+    code = request.POST.get("pair", "")
+    if request.POST.get(UNDO):
+        return _undo(request, request.POST[UNDO], code)
+    outcome = keep_cells(
+        dict(request.POST.items()),
+        desk,
+        visitor_of(request).name,
+        answered=request.POST.getlist(DOUBT),
+    )
     if asks_json(request):
         return JsonResponse(outcome.told(), status=422 if outcome.refused else 200)
-    if outcome.refused:
-        return _grid(request, desk, outcome)
+    if not outcome.is_whole:
+        return _page(request, desk, code, outcome)
     n = len(outcome.saved)
-    where = {name: request.POST.get(name, "") for name in ("heat", "part")}
-    address = f"{reverse('entry')}?{urlencode(where)}"
-    asked = " ".join(outcome.questions.values())
-    return done(request, f"{n} answer{'' if n == 1 else 's'} saved. {asked}".strip(), address)
+    return done(request, f"{n} answer{'' if n == 1 else 's'} saved.", _address(code))
 
 
-def _strike(request: HttpRequest, desk: Desk) -> HttpResponse:
-    form = ReasonForm(request.POST)
-    why = form.cleaned_data["why"] if form.is_valid() else ""
-    name = request.POST[STRIKE]
-    cell = cells_named(desk, [name]).get(name)
-    if cell is None:
-        raise InputError("is not known", where="answer", mend="Load the page again")
-    pair, item = cell
-    strike_own(pair.code, item.code, by=visitor_of(request).name, why=why)
-    address = (
-        f"{reverse('entry')}?{urlencode({'heat': pair.heat, 'part': request.POST.get('part', '')})}"
-    )
-    return done(request, f"{pair.code}, {item.code}: read it again.", address)
+def _undo(request: HttpRequest, key: str, code: str) -> HttpResponse:
+    try:
+        where = take_back(uuid.UUID(key), by=visitor_of(request).name)
+    except ValueError as error:
+        raise InputError("is not known", where="answer", mend="Load the page again") from error
+    except NearmarkError as refusal:
+        if asks_json(request):
+            return JsonResponse({"saved": [], "refused": {key: words(refusal)}}, status=422)
+        raise
+    if asks_json(request):
+        return JsonResponse({"saved": [key]})
+    return done(request, f"{where}: taken back. Type it again.", _address(code))
+
+
+def _address(code: str) -> str:
+    return f"{reverse('entry')}?{urlencode({'pair': code})}" if code else reverse("entry")

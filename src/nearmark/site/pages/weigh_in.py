@@ -10,6 +10,7 @@ from django.urls import reverse
 from nearmark.contest.cup_tares import CupTares
 from nearmark.contest.event import AnswerStatus, Event
 from nearmark.contest.heat_records import TAKES_PART
+from nearmark.contest.pair_code import read_pair_code
 from nearmark.contest.rules import Station, StationRule
 from nearmark.contest.unlikely import unlikely_answers
 from nearmark.errors import InputError, RuleError
@@ -20,7 +21,6 @@ from nearmark.site.forms import WeighInForm
 from nearmark.site.models import AnswerEntry, EventRecord, ItemRecord
 from nearmark.site.pages.asking import add_refusal, done, is_of_another, post_only, show
 from nearmark.site.pages.refusals import Held, asks_json, held
-from nearmark.site.pair_meant import pair_meant
 from nearmark.site.roles import Role
 from nearmark.site.visitor import Visitor, visitor_of
 
@@ -52,7 +52,7 @@ def weigh_in(request: HttpRequest) -> HttpResponse:
                 status = add_refusal(form, refusal)
             else:
                 if asks_json(request):
-                    return JsonResponse({"saved": [CUP], "questions": {CUP: told}})
+                    return JsonResponse({"saved": [CUP], "words": {CUP: told}})
                 return done(request, told, reverse("weigh-in"))
         if asks_json(request):
             return JsonResponse({"saved": [], "refused": {CUP: _in_one_line(form)}}, status=422)
@@ -96,7 +96,7 @@ def _number(text: str) -> int:
 def _weigh(request: HttpRequest, record: EventRecord, item: ItemRecord, form: WeighInForm) -> str:
     given = form.cleaned_data
     written = Written(AnswerStatus.ANSWERED, given["gross_g"], given["cup"])
-    pair = pair_meant(given["pair"], list(record.pairs.values_list("code", flat=True)))
+    pair = read_pair_code(given["pair"], list(record.pairs.values_list("code", flat=True)))
     visitor = visitor_of(request)
     weigh(given["key"], pair, item.code, written, by=visitor.name)
     others_g = AnswerEntry.objects.filter(item=item, struck_at=None).exclude(pair__code=pair)

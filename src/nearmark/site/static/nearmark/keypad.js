@@ -2,20 +2,18 @@
    Without this script the fields are plain inputs. Keys of a real keyboard work all the time. */
 "use strict";
 (() => {
-  const dock = document.getElementById("keypad");
-  if (!dock) return;
-  const form = dock.closest("form");
-  const fields = [...form.querySelectorAll("input[type=text], input:not([type])")];
+  const keypad = document.getElementById("keypad");
+  if (!keypad) return;
+  const fields = [...document.querySelectorAll("[data-desk] input[type=text]")];
   const button = document.getElementById("keypad-switch");
-  const at = dock.querySelector("[data-keypad-at]");
+  const at = keypad.querySelector("[data-keypad-at]");
   const PLACE = "nearmark-keypad";
   let field = null;
 
-  function labelled(input) {
-    return input.getAttribute("aria-label") || (input.labels && input.labels[0] ? input.labels[0].textContent : "");
-  }
+  const isFree = (input) => !input.readOnly && !input.hidden && !input.closest("[hidden]");
+  const isEmpty = (input) => isFree(input) && !input.value;
   function show(isOn) {
-    dock.hidden = !isOn;
+    keypad.hidden = !isOn;
     document.body.classList.toggle("with-keypad", isOn);
     button.setAttribute("aria-pressed", String(isOn));
     // "none": the field keeps its caret, the system's keyboard stays away.
@@ -23,49 +21,49 @@
       if (!input.dataset.mode) input.dataset.mode = input.getAttribute("inputmode") || "text";
       input.setAttribute("inputmode", isOn ? "none" : input.dataset.mode);
     });
-    if (isOn && !field) take(fields.find((input) => !input.readOnly && !input.value) || null);
+    if (isOn && !field) take(fields.includes(document.activeElement) ? document.activeElement : fields.find(isEmpty));
   }
   function take(input) {
     if (!input) return;
-    field = input;
     if (document.activeElement !== input) input.focus({ preventScroll: true });
-    (input.closest(".field") || input).scrollIntoView({ block: "nearest" });
-    at.textContent = labelled(input);
+    follow(input);
   }
-  function changed() { field.dispatchEvent(new Event("input", { bubbles: true })); }
+  function follow(input) {
+    field = input;
+    at.textContent = input.labels.length ? input.labels[0].textContent : "";
+    // The answer in hand is above the keypad, not behind it.
+    if (!keypad.hidden) (input.closest(".line, .field, form") || input).scrollIntoView({ block: "nearest" });
+  }
+  const changed = () => field.dispatchEvent(new Event("input", { bubbles: true }));
 
   function press(key) {
-    if (!field || field.readOnly) take(fields.find((input) => !input.readOnly && !input.value) || field);
+    if (!field || !isFree(field)) take(fields.find(isEmpty) || field);
     if (!field) return;
     if (key === "next") { next(); return; }
-    if (field.readOnly) return;
+    if (!isFree(field)) return;
     if (key === "back") field.value = field.value.slice(0, -1);
     else if (key === "b" || key === "?") { field.value = key; changed(); next(); return; }
     else field.value = ["b", "?"].includes(field.value) ? key : field.value + key;
     changed();
   }
-  /* Like the Enter key: the page's own script says where that leads; else on to the next field, at last the button. */
+  /* Like the Enter key: the page's own script says where that leads; else on to the next field of the form, at last its button. */
   function next() {
     const here = field;
-    const event = new KeyboardEvent("keydown", { key: "Enter", bubbles: true, cancelable: true });
-    const wentOn = !here.dispatchEvent(event);
-    if (wentOn && document.activeElement !== here && fields.includes(document.activeElement)) { take(document.activeElement); return; }
-    const rest = fields.slice(fields.indexOf(here) + 1).find((input) => !input.readOnly && !input.value);
-    if (rest) take(rest);
-    else if (!wentOn) { form.requestSubmit(); take(fields[0]); }
-    else take(fields.find((input) => !input.readOnly && !input.value) || null);
+    if (!here.dispatchEvent(new KeyboardEvent("keydown", { key: "Enter", bubbles: true, cancelable: true }))) return;
+    const rest = fields.slice(fields.indexOf(here) + 1).find((input) => input.form === here.form && isEmpty(input));
+    if (rest) take(rest); else here.form.requestSubmit();
   }
 
-  fields.forEach((input) => input.addEventListener("focus", () => { field = input; at.textContent = labelled(input); }));
+  fields.forEach((input) => input.addEventListener("focus", () => follow(input)));
   // The finger must not take the focus away from the field.
-  dock.addEventListener("pointerdown", (event) => event.preventDefault());
-  dock.addEventListener("click", (event) => {
+  keypad.addEventListener("pointerdown", (event) => event.preventDefault());
+  keypad.addEventListener("click", (event) => {
     const key = event.target.closest("[data-key]");
     if (key) press(key.dataset.key);
   });
   button.hidden = false;
   button.addEventListener("click", () => {
-    const isOn = dock.hidden;
+    const isOn = keypad.hidden;
     try { localStorage.setItem(PLACE, isOn ? "on" : "off"); } catch { /* asked again next time */ }
     show(isOn);
   });

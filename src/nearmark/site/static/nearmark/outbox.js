@@ -21,7 +21,7 @@ const nearmarkOutbox = (() => {
     return [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20)].join("-");
   }
 
-  /* The store. An entry: {key, reader, who, url, page, name, fields, title, shown, at, state, words}. */
+  /* The store. An entry: {key, reader, who, url, page, name, fields, title, shown, at, state, words, doubts}. */
   function parsed(text) { try { return JSON.parse(text); } catch { return null; } }
   function stored(prefix) {
     try {
@@ -46,6 +46,7 @@ const nearmarkOutbox = (() => {
     const alarm = setTimeout(() => stop.abort(), PATIENCE_MS);
     try {
       const body = new URLSearchParams({ ...entry.fields, reader: entry.reader, csrfmiddlewaretoken: token });
+      (entry.answered || []).forEach((doubt) => body.append("doubt", doubt));
       const answer = await fetch(entry.url, { method: "POST", body, headers: { Accept: "application/json" }, redirect: "error", signal: stop.signal });
       return [answer.status, await answer.json().catch(() => ({}))];
     } finally {
@@ -67,13 +68,15 @@ const nearmarkOutbox = (() => {
     if (status !== 200 && status !== 422) return false;
     if (told.saved && told.saved.includes(entry.name)) {
       drop(entry);
-      tell({ entry, state: "saved", words: (told.questions || {})[entry.name] || "" });
+      tell({ entry, state: "saved", words: (told.words || {})[entry.name] || "" });
       return true;
     }
-    const words = (told.refused || {})[entry.name];
+    const asked = (told.asked || {})[entry.name];
+    const words = asked ? asked.words : (told.refused || {})[entry.name];
     if (!words) return false;
-    change(entry, { state: "refused", words });
-    tell({ entry, state: "refused", words });
+    const state = asked ? "look" : "refused";
+    change(entry, { state, words, doubts: asked ? asked.ids : [] });
+    tell({ entry, state, words });
     return true;
   }
   async function sendAll() {
@@ -101,8 +104,9 @@ const nearmarkOutbox = (() => {
     now();
     return true;
   }
-  function again(entry) {
-    change(entry, { state: "waiting", words: "" });
+  /* As it is: refused before, or with its doubts answered. */
+  function again(entry, answered = []) {
+    change(entry, { state: "waiting", words: "", answered });
     tell({ entry, state: "waiting", words: "" });
     show();
     now();
@@ -134,16 +138,17 @@ const nearmarkOutbox = (() => {
   }
   function line(entry) {
     const made = element("li", "");
-    const state = element("span", entry.state, { className: "state" });
+    const state = element("span", entry.state === "look" ? "asked" : entry.state, { className: "state" });
     state.dataset.state = entry.state;
     const what = element("span", "");
     what.append(element("strong", entry.title), " " + entry.shown);
     made.append(state, what);
-    if (entry.state !== "refused") return made;
+    if (entry.state === "waiting") return made;
     made.append(element("p", entry.words));
     const acts = element("div", "", { className: "acts" });
-    if (mend) acts.append(button("Mend", entry.title, () => mend(entry)));
-    acts.append(button("Send again", entry.title, () => again(entry)), button("Discard", entry.title, () => discard(entry)));
+    if (mend) acts.append(button("Change", entry.title, () => mend(entry)));
+    acts.append(entry.state === "look" ? button("Save it as it is", entry.title, () => again(entry, entry.doubts)) : button("Send again", entry.title, () => again(entry)));
+    acts.append(button("Discard", entry.title, () => discard(entry)));
     made.append(acts);
     return made;
   }
@@ -153,13 +158,13 @@ const nearmarkOutbox = (() => {
       const box = mine();
       const focused = page.contains(document.activeElement);
       const waiting = box.filter((e) => e.state === "waiting").length;
-      const refused = box.length - waiting;
+      const refused = box.filter((e) => e.state === "refused").length, looks = box.filter((e) => e.state === "look").length;
       page.querySelector("ul").replaceChildren(...box.map(line));
       page.hidden = !box.length;
       if (focused) page.focus();
       page.querySelector(".held").textContent = waiting ? held : "";
       const said = document.getElementById("outbox-told");
-      const words = [waiting && `${waiting} waiting to be sent, kept on this device`, refused && `${refused} refused, see below`].filter(Boolean).join("; ") || said.dataset.calm;
+      const words = [waiting && `${waiting} waiting to be sent, kept on this device`, refused && `${refused} refused, see below`, looks && `${looks} to look at again`].filter(Boolean).join("; ") || said.dataset.calm;
       if (said.textContent !== words) said.textContent = words;
     }
     showOthers();

@@ -7,7 +7,7 @@
   const box = nearmarkOutbox;
   const names = ["pair", "cup", "gross_g"];
   const fields = names.map((name) => form.elements[name]);
-  const said = document.getElementById("cup-told");
+  const said = document.getElementById("told");
   let mending = null;
 
   fields.forEach((field) => {
@@ -23,7 +23,6 @@
     if (entry.name !== "cup") return;
     said.dataset.state = state;
     said.textContent = `${entry.title}: ${state}${words ? ". " + words : ""}`;
-    said.hidden = false;
   });
   box.mendBy((entry) => {
     if (entry.name !== "cup") { location.href = entry.page; return; }
