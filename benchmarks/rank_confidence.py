@@ -21,6 +21,7 @@ from nearmark.contest.rank_draws import draw_keys, placed_blocks
 from nearmark.contest.rank_tally import tally_draws
 from nearmark.contest.remeasure import remeasure_gains
 from nearmark.contest.rules import RuleSet, Station
+from nearmark.measurement.budget import Component
 
 PASSES = 5
 REPEATS = 5
@@ -28,15 +29,23 @@ STREAM_CELLS = 20_000_000
 
 
 def invented_answers(n_pairs: int, n_items: int) -> AnswerTable:
-    """Log-normal answers; a fifth of the items weighed, a third boxes, the others counted."""
+    """Log-normal answers; a fifth of the items weighed, a third boxes, the others counted.
+
+    One scale weighs all cups and one ruler reads all boxes: the gain of each is one variable.
+    """
     rng = np.random.default_rng(1)
     n_mass, n_volume = n_items // 5, n_items // 3
     kinds = [Station.MASS] * n_mass + [Station.VOLUME] * n_volume
     kinds += [Station.COUNT] * (n_items - len(kinds))
     keys = np.array([100.0 if k is Station.MASS else rng.uniform(300, 9000) for k in kinds])
     is_mass = np.array([k is Station.MASS for k in kinds])
+    estimates = keys * np.exp(rng.normal(-0.05, 0.2, (n_pairs, n_items)))
+    key_moves = np.zeros((n_items, 2))
+    key_moves[[k is Station.VOLUME for k in kinds], 1] = 0.003
+    own_moves = np.zeros((n_pairs, n_items, 2))
+    own_moves[:, is_mass, 0] = 0.0002 * estimates[:, is_mass]
     return AnswerTable(
-        estimates=keys * np.exp(rng.normal(-0.05, 0.2, (n_pairs, n_items))),
+        estimates=estimates,
         own_u=np.zeros((n_pairs, n_items)) + np.where(is_mass, 0.05, 0.0),
         keys=keys,
         key_u=np.where(is_mass, 0.0, 0.005 * keys),
@@ -44,6 +53,11 @@ def invented_answers(n_pairs: int, n_items: int) -> AnswerTable:
         weights=np.ones(n_items),
         stations=tuple(kinds),
         rules=RuleSet(),
+        causes=tuple(
+            Component(name, 0.0, "", 1.0) for name in ("gain of the scale", "gain of the ruler")
+        ),
+        key_moves=key_moves * keys[:, np.newaxis],
+        own_moves=own_moves,
     )
 
 
@@ -69,7 +83,8 @@ def confidence(table: AnswerTable, n_draws: int) -> None:
     draws = draw_keys(table, n_draws, seed=1)
     places = np.arange(table.n_pairs)
     tally = tally_draws(placed_blocks(table, draws), places, n_draws)
-    remeasure_gains(tally.podium_codes, draws.keys[table.key_u > 0], seed=1)
+    errors = np.concatenate([draws.own_errors[table.key_u > 0], draws.causes])
+    remeasure_gains(tally.podium_codes, errors, seed=1)
 
 
 def main(n_pairs: int = 200, n_items: int = 10, n_draws: int = 10_000) -> None:
