@@ -4,7 +4,7 @@ import math
 from dataclasses import replace
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from nearmark.errors import NearmarkError
@@ -317,3 +317,37 @@ def test_wild_counts_give_a_finite_count_or_an_error_of_ours(counts):
 
     if result is not None:
         assert all(math.isfinite(x) for x in (result.value, result.u, *result.interval))
+
+
+CAUSES = st.sampled_from([0.0, 0.001, 0.004])
+
+
+@given(
+    st.lists(st.floats(4, 20), min_size=3, max_size=3),
+    st.sampled_from([0.1, 0.05, 0.01]),
+    CAUSES,
+    st.sampled_from([0.0, 0.02, 0.1]),
+    st.sampled_from([0, 1, 3]),
+)
+@settings(max_examples=80, deadline=None)
+def test_every_act_advised_for_a_box_lowers_u_when_it_is_done(edges, step, gain_u, zero_u, off):
+    """Done for real: another instrument, or more of the same readings, through the public call."""
+    ruler = Instrument("ruler", "cm", step, gain_u=gain_u, zero_u=zero_u)
+    # Three readings a side, one of them some steps off.
+    read = [tuple(round(round(e / step + d) * step, 4) for d in (0, 0, off)) for e in edges]
+
+    def box(instrument, more=()):
+        return box_volume(*(Reading(r + tuple(r[i] for i in more), instrument) for r in read))
+
+    before = box(ruler)
+    done = {
+        "Read each side": lambda: box(ruler, more=(0, 2)),
+        "Read with calipers": lambda: box(replace(ruler, resolution=min(step, 0.01))),
+        "Check ruler": lambda: box(replace(ruler, gain_u=0.0)),
+        "Read from": lambda: box(replace(ruler, zero_u=0.0)),
+    }
+    acts = [line for line in before.advice if " can bring U " in line]
+    assert before.fit == (before.advice == ())
+    for line in acts:
+        (act,) = (do for name, do in done.items() if line.startswith(name))
+        assert act().relative_expanded_u < before.relative_expanded_u, line

@@ -180,7 +180,7 @@ def test_a_key_out_of_nothing_is_an_open_point_here_too(lead, demo):
     lead.post(url(demo, "C9", "decide/"), {"value": "2000", "why": "as it says on the sack"})
 
     page = lead.get(url(demo, "C9")).content.decode()
-    assert "it counts as exact" in page
+    assert "It counts as exact" in page
     (point,) = [p for p in results(load_event(demo)).open_points if "key of C9" in p]
     assert "Juniper's word" in point
 
@@ -191,7 +191,7 @@ def test_the_room_says_who_may_see_keys_and_what_is_first(lead, sign_in):
     page = lead.get("/kit/").content.decode()
 
     assert "<strong>Juniper</strong> and <strong>Hazel</strong>" in page
-    assert "B1: Two more readings of each side bring U" in page
+    assert "B1: Read each side 2 more times: that can bring U" in page
 
 
 def test_nothing_of_the_kit_can_be_changed_once_the_results_are_out(lead, demo):

@@ -18,7 +18,7 @@ from nearmark.contest.event import (
     Side,
 )
 from nearmark.contest.keys import event_keys, key_as_json
-from nearmark.contest.rules import RuleSet, Station
+from nearmark.contest.rules import RuleSet, Station, StationRule, default_stations
 from nearmark.measurement.instruments import Instrument
 
 SCALE, RULER = "bench scale", "steel ruler"
@@ -244,3 +244,24 @@ def test_a_box_needs_all_three_sides():
 
     assert key_of(event, "B1").key == 645  # 12.4 * 8.0 * 6.5 = 644.8
     assert "height" in key_of(replace(event, box_readings=tuple(readings[:2])), "B1").problem
+
+
+def test_a_box_the_ruler_can_never_bring_under_the_limit_is_told_so_at_its_first_reading():
+    tin = Item("B1", Station.VOLUME, "tin")
+    first = BoxReading("B1", Side.LENGTH, Decimal("5.8"), "steel ruler")
+
+    key = key_of(replace(EVENT, items=(tin,), box_readings=(first,)), "B1")
+
+    told = key.outlook
+    assert told.startswith("If the other edges are about as long, readings of steel ruler that ")
+    assert "read to half marks (0.05 cm)" in told
+    assert told in key.problem
+
+
+def test_a_larger_limit_of_the_station_leaves_nothing_to_tell():
+    tin = Item("B1", Station.VOLUME, "tin")
+    first = BoxReading("B1", Side.LENGTH, Decimal("5.8"), "steel ruler")
+    stations = default_stations() | {Station.VOLUME: StationRule(u_limit=0.02)}
+    day = replace(EVENT, items=(tin,), box_readings=(first,), rules=RuleSet(stations=stations))
+
+    assert key_of(day, "B1").outlook == ""

@@ -148,3 +148,17 @@ def test_the_example_of_the_docs_is_a_rule_set():
     (example,) = re.findall(r"^```toml\n(.*?)^```", DOCS, re.MULTILINE | re.DOTALL)
 
     assert rules_from_mapping(tomllib.loads(example)).version == 2
+
+
+def test_a_station_may_state_its_own_limit_of_u():
+    rules = rules_from_mapping({"u_limit": 0.01, "stations": {"volume": {"u_limit": 0.02}}})
+
+    assert [rules.u_limit_at(station) for station in Station] == [0.01, 0.01, 0.02]
+    assert rules_from_mapping(rules_as_mapping(rules)) == rules
+    assert shipped_rules()["beginners"].u_limit_at(Station.VOLUME) == 0.02
+
+
+@pytest.mark.parametrize("limit", [0, 1, -0.1, 2])
+def test_a_limit_of_a_station_that_cannot_be_is_refused_by_name(limit):
+    with pytest.raises(InputError, match=r"stations\.volume"):
+        rules_from_mapping({"stations": {"volume": {"u_limit": limit}}})

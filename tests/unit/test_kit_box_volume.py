@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from nearmark.errors import InputError, ReadingsDisagree, UnitError
-from nearmark.kit import BoxOptions, box_volume, exact_product_variance
+from nearmark.kit import BoxOptions, box_volume, exact_product_variance, ruler_outlook
 from nearmark.measurement.instruments import Instrument, Reading
 
 RULER = Instrument("ruler", "cm", 0.1)
@@ -161,20 +161,93 @@ def test_the_interval_is_value_plus_minus_u():
     assert result.value - low == pytest.approx(result.expanded_u)
 
 
-def test_an_unfit_box_gets_numbers_and_the_largest_part():
+def test_an_unfit_box_gets_numbers_and_the_best_act_first():
     # variances 0.02333, 0.04333, 0.02333: pooled 0.03, u of each mean 0.1 cm, dof 6;
     # relative 0.1 * sqrt(1/12.13^2 + 1/8.17^2 + 1/5.17^2) = 0.02433, times t(6) = 2.447: 5.95 %
     result = box((12.0, 12.3, 12.1), (8.1, 8.4, 8.0), (5.0, 5.2, 5.3))
 
     assert not result.fit
-    assert result.advice[0] == "The largest part of U is repeatability of height"
-    assert result.advice[1].startswith("Two more readings of each side bring U from 6.0 % to ")
+    first, none = result.advice
+    assert first.startswith("Read each side 2 more times: that can bring U from 6.0 % to ")
+    assert (
+        none == "None of these reaches 1.0 %: take a larger box, or decide about it with a reason"
+    )
 
 
-def test_a_box_too_small_for_its_ruler_is_told_so():
-    result = box((4.0,) * 3, (4.0,) * 3, (4.0,) * 3)
+def test_a_box_too_small_for_its_ruler_is_told_what_would_do():
+    (calipers,) = box((4.0,) * 3, (4.0,) * 3, (4.0,) * 3).advice
 
-    assert "marks finer than 0.1 cm" in result.advice[-1]
+    assert calipers.startswith(
+        "Read with calipers instead of ruler: that can bring U from 2.5 % to "
+    )
+
+
+def test_a_gain_asks_for_a_second_ruler_and_for_nothing_that_cannot_help():
+    """F4: finer marks, further readings and a larger box all leave the gain as it is."""
+    ruler = Instrument("ruler", "cm", 0.01, gain_u=0.004)
+    result = box((10.0,) * 3, (10.0,) * 3, (10.0,) * 3, ruler=ruler)
+
+    assert not result.fit
+    (check,) = result.advice
+    assert check.startswith("Check ruler against a second ruler or a gauge: that can bring U from ")
+
+
+def test_no_single_act_is_praised_when_it_takes_all_of_them():
+    ruler = Instrument("ruler", "cm", 0.1, gain_u=0.0018, zero_u=0.02)
+    result = box((9.0,) * 3, (9.0,) * 3, (9.0,) * 3, ruler=ruler)
+
+    assert len(result.advice) > 2
+    assert result.advice[-1] == "None of these alone reaches 1.0 %; all of them together do"
+
+
+@pytest.mark.parametrize(
+    ("read_cm", "says"),
+    [
+        (
+            [5.8],
+            "If the other edges are about as long, readings of ruler that agree leave U at",
+        ),
+        ([5.8, 5.8], "Ruler cannot bring this box under 1.0 %: readings that agree leave U at 1.4"),
+        (
+            [9.1, 9.0, 9.1],
+            "Ruler cannot bring this box under 1.0 %: readings that agree leave U at",
+        ),
+    ],
+)
+def test_the_first_readings_tell_that_a_ruler_will_not_do(read_cm, says):
+    told = ruler_outlook(read_cm, RULER, 0.01)
+
+    assert told.startswith(says)
+    assert "read to half marks (0.05 cm)" in told
+    assert "a box with edges of 10 cm or more" in told
+
+
+def test_what_would_do_does():
+    """The step and the edge named in words, tried."""
+    half_marks = Instrument("ruler", "cm", 0.05)
+
+    assert not box((5.8,) * 3, (5.8,) * 3, (5.8,) * 3).fit
+    assert box((5.8,) * 3, (5.8,) * 3, (5.8,) * 3, ruler=half_marks).fit
+    assert box((10.0,) * 3, (10.0,) * 3, (10.0,) * 3).fit
+    assert not box((9.7,) * 3, (9.7,) * 3, (9.7,) * 3).fit
+    assert ruler_outlook([10.0], RULER, 0.01) == ""
+
+
+def test_where_several_things_are_wrong_all_are_named_together():
+    ruler = Instrument("ruler", "cm", 0.1, gain_u=0.01, zero_u=0.1)
+
+    told = ruler_outlook([4.0], ruler, 0.01)
+
+    assert (
+        "check ruler against a second ruler or a gauge and read from the 10 cm mark of ruler "
+        "instead of its end and read to 0.02 cm"
+    ) in told
+
+
+def test_a_box_typed_in_millimetres_says_what_it_would_be_in_cm():
+    found = box((241.0,) * 3, (180.0,) * 3, (123.0,) * 3).warnings
+
+    assert any("5,336 litres" in text and "the box has 5,336 cm3" in text for text in found)
 
 
 def test_a_fit_box_needs_no_advice():

@@ -34,6 +34,9 @@ class ItemKey:
         The lead's decision, if there is one.
     problem : str
         What is wrong or missing; empty when nothing is.
+    outlook : str
+        What the instrument at hand cannot reach, told from the first reading on; also part of the
+        problem.
     """
 
     item: Item
@@ -44,6 +47,7 @@ class ItemKey:
     fit: bool
     decision: KeyDecision | None = None
     problem: str = ""
+    outlook: str = ""
 
     @property
     def rests_on_a_word(self) -> bool:
@@ -158,12 +162,10 @@ def _item_key(event: Event, item: Item, decision: KeyDecision | None) -> ItemKey
         key = decision.value
     if key is not None and not (key.is_finite() and key > 0):
         key, problem = None, f"a key of {key} cannot be scored against: it must be above zero"
-    if assigned is None or key != assigned.key:
-        return ItemKey(
-            item, assigned, key, 0.0, math.inf, fit=False, decision=decision, problem=problem
-        )
-    fit = assigned.fit and not problem
-    return ItemKey(item, assigned, key, assigned.u, assigned.budget.dof, fit, decision, problem)
+    u, dof, fit = 0.0, math.inf, False
+    if assigned is not None and key == assigned.key:
+        u, dof, fit = assigned.u, assigned.budget.dof, assigned.fit and not problem
+    return ItemKey(item, assigned, key, u, dof, fit, decision, problem, found.outlook)
 
 
 def _target_mass(event: Event, item: Item, decision: KeyDecision | None) -> ItemKey:

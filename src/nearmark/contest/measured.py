@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from statistics import mean
 
 from nearmark.contest.event import (
     ContainerWeighing,
@@ -23,6 +24,7 @@ from nearmark.kit import (
     box_volume,
     count_by_weighing,
     hand_count,
+    ruler_outlook,
 )
 from nearmark.measurement.instruments import Instrument, Reading
 
@@ -37,10 +39,13 @@ class Measured:
         ``None``: the readings bear no value.
     problem : str
         What is missing, refused or contradicts itself; empty when nothing does.
+    outlook : str
+        What the instrument at hand cannot reach, part of the problem; see ``box_outlook``.
     """
 
     assigned: AssignedValue | None
     problem: str = ""
+    outlook: str = ""
 
 
 def measured(event: Event, item: Item) -> Measured:
@@ -131,7 +136,8 @@ def _counted(event: Event, item: Item) -> Measured | None:
     if not counts:
         return None
     try:
-        return Measured(hand_count(counts, measurand=_measurand(item), u_limit=event.rules.u_limit))
+        limit = event.rules.u_limit_at(item.station)
+        return Measured(hand_count(counts, measurand=_measurand(item), u_limit=limit))
     except NearmarkError as refusal:
         return Measured(None, f"count by hand: {refusal}")
 
@@ -152,7 +158,7 @@ def _count_options(event: Event, item: Item) -> CountOptions:
     material = next((m for m in event.materials if m.code == item.material), Material("", ""))
     return CountOptions(
         measurand=_measurand(item),
-        u_limit=event.rules.u_limit,
+        u_limit=event.rules.u_limit_at(item.station),
         piece_cv=None if material.piece_cv is None else float(material.piece_cv),
         moisture_u=float(material.moisture_u),
         samples_from=(item.samples_from or SamplesFrom.LOT).value,
@@ -167,7 +173,7 @@ def _box(event: Event, item: Item) -> Measured:
         coarsest = max(side.instrument.resolution_u for side in (length, width, height))
         options = BoxOptions(
             measurand=_measurand(item),
-            u_limit=event.rules.u_limit,
+            u_limit=event.rules.u_limit_at(item.station),
             wall_cm=float(item.wall_cm or 0),
             # One reading of the wall on the ruler of the sides: nothing better is known of it.
             wall_u_cm=coarsest if item.wall_cm else 0.0,
@@ -175,7 +181,46 @@ def _box(event: Event, item: Item) -> Measured:
         )
         return Measured(box_volume(length, width, height, options=options))
     except NearmarkError as refusal:
-        return Measured(None, str(refusal))
+        # What the ruler cannot reach is said at the first reading, not after the ninth.
+        outlook = box_outlook(event, item)
+        return Measured(None, " ".join(filter(None, (str(refusal), outlook))), outlook)
+
+
+def box_outlook(event: Event, item: Item) -> str:
+    """Whether the ruler at hand can bring a box under its limit, from the edges read so far.
+
+    Parameters
+    ----------
+    event : Event
+    item : Item
+        At the volume station.
+
+    Returns
+    -------
+    str
+        What it cannot do, and what would; empty when it can, or when nothing was read with one
+        ruler that the event describes.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from decimal import Decimal
+    >>> from nearmark.contest.event import BoxReading
+    >>> tin = Item("B1", Station.VOLUME, "tin")
+    >>> day = Event("Larkspur Valley Estimation Day", date(2027, 5, 8), items=(tin,),
+    ...             instruments=(Instrument("steel ruler", "cm", 0.1),),
+    ...             box_readings=(BoxReading("B1", Side.LENGTH, Decimal("5.8"), "steel ruler"),))
+    >>> box_outlook(day, tin)[-87:]
+    'What would do: read to half marks (0.05 cm); or take a box with edges of 10 cm or more.'
+    """
+    rows = [row for row in event.box_readings if row.item == item.code and row.reading_cm > 0]
+    names = {row.instrument for row in rows}
+    ruler = next((one for one in event.instruments if names == {one.name}), None)
+    if ruler is None or ruler.unit != "cm":
+        return ""
+    edges = [[float(row.reading_cm) for row in rows if row.side is side] for side in Side]
+    read_cm = [mean(edge) for edge in edges if edge]
+    return ruler_outlook(read_cm, ruler, event.rules.u_limit_at(item.station))
 
 
 def _side(event: Event, item: Item, side: Side) -> Reading:

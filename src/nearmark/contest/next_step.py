@@ -190,7 +190,9 @@ def _first_plan(event: Event, item: Item, expected_pieces: int | None) -> PlanRo
         return PIECES_UNKNOWN
     try:
         known = material(item.material)
-        options = CountOptions(u_limit=event.rules.u_limit, piece_cv=known.piece_cv)
+        options = CountOptions(
+            u_limit=event.rules.u_limit_at(item.station), piece_cv=known.piece_cv
+        )
         pieces = expected_pieces or USUAL_PIECES
         return plan_samples(pieces, known.piece_mass_g, scale, options=options)[0]
     except NearmarkError:  # an own material, or one that no plan reaches: begin as usual

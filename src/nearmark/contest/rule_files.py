@@ -80,6 +80,7 @@ def rules_as_mapping(rules: RuleSet) -> dict[str, Any]:
         "solo_allowed": rules.solo_allowed,
         "stations": {
             station.value: {name: _plain(getattr(rule, name)) for name in _STATION_FRACTIONS}
+            | ({} if rule.u_limit is None else {"u_limit": rule.u_limit})
             for station, rule in rules.stations.items()
         },
     }
@@ -187,8 +188,8 @@ def _stations(value: object, where: str) -> dict[Station, StationRule]:
 def _station(value: object, where: str, default: StationRule) -> StationRule:
     if not isinstance(value, Mapping):
         raise InputError("not a table", where=where, value=value, mend="Write weight = 1 under it")
-    _refuse_unknown(value, _STATION_FRACTIONS, where)
-    given = {name: _fraction(number, f"{where}.{name}") for name, number in value.items()}
+    _refuse_unknown(value, _STATION, where)
+    given = {name: _STATION[name](number, f"{where}.{name}") for name, number in value.items()}
     try:
         return replace(default, **given)
     except InputError as refusal:
@@ -197,6 +198,10 @@ def _station(value: object, where: str, default: StationRule) -> StationRule:
         ) from None
 
 
+_STATION: dict[str, Callable[[object, str], Any]] = {
+    **dict.fromkeys(_STATION_FRACTIONS, _fraction),
+    "u_limit": _number,
+}
 _SETTINGS: dict[str, Callable[[object, str], Any]] = {
     "name": _text,
     "version": _whole,

@@ -37,15 +37,22 @@ class StationRule:
         Weight of each item of the station in the total.
     lowest, highest : unit of the station, lowest < highest
         Answers outside are possible but asked about ("is that thousands?"), never refused.
+    u_limit : relative or None
+        Largest relative expanded uncertainty of a fit key of the station; ``None``: that of the
+        rule set.
     """
 
     weight: Fraction = Fraction(1)
     lowest: Fraction = Fraction(0)
     highest: Fraction = Fraction(1_000_000)
+    u_limit: float | None = None
 
     def __post_init__(self) -> None:
         if self.weight <= 0:
             raise _impossible("rule set, weight of a station", self.weight, "a number above zero")
+        if not (self.u_limit is None or 0 < self.u_limit < 1):
+            wanted = "a number between 0 and 1; 0.02 is 2 %"
+            raise _impossible("rule set, u_limit of a station", self.u_limit, wanted)
         if not 0 <= self.lowest < self.highest:
             span = f"{self.lowest} to {self.highest}"
             raise _impossible(
@@ -100,7 +107,7 @@ class RuleSet:
     decimals : int
         Decimals of a printed score or total; ranking uses the exact value.
     u_limit : relative
-        Largest relative expanded uncertainty of a fit key.
+        Largest relative expanded uncertainty of a fit key, where its station states none.
     solo_allowed : bool
         Whether a child alone may be placed.
 
@@ -123,6 +130,16 @@ class RuleSet:
     decimals: int = 2
     u_limit: float = 0.01
     solo_allowed: bool = True
+
+    def u_limit_at(self, station: Station) -> float:
+        """Largest relative expanded uncertainty of a fit key of a station.
+
+        Parameters
+        ----------
+        station : Station
+        """
+        stated = self.stations[station].u_limit
+        return self.u_limit if stated is None else stated
 
     def __post_init__(self) -> None:
         best = self.full_score if self.highest_score is None else self.highest_score

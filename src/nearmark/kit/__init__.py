@@ -2,6 +2,7 @@
 
 from nearmark.kit.assigned_value import AssignedValue, percent_text
 from nearmark.kit.batch_tare import BatchTare, batch_tare
+from nearmark.kit.box_advice import ruler_outlook
 from nearmark.kit.box_budget import BoxOptions, exact_product_variance
 from nearmark.kit.box_volume import box_volume
 from nearmark.kit.cautions import cautions, fits_small_parts_cylinder
@@ -72,6 +73,7 @@ __all__ = [
     "predicted_count",
     "purchase_list",
     "random_pour",
+    "ruler_outlook",
     "sources",
     "trial_pour",
     "vessel",

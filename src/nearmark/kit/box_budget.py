@@ -6,12 +6,13 @@ from dataclasses import dataclass
 
 from nearmark.errors import InputError
 from nearmark.kit.assigned_value import DEFAULT_U_LIMIT
-from nearmark.kit.reading_rows import Scatter, gain_mend, pooled_scatter, reading_rows
+from nearmark.kit.reading_rows import Scatter, gain_mend, pooled_scatter, reading_rows, zero_mend
 from nearmark.measurement.budget import Budget, Component
 from nearmark.measurement.instruments import Instrument, Reading
 from nearmark.measurement.type_b import rectangular
 
 LONGEST_CM = 150.0
+ZERO_ASKED = "none stated: is the end of the ruler worn?"
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,9 +215,9 @@ def _common_rows(
                 "cm",
                 ruler.zero_u,
                 slope,
-                note="common to all sides read with it",
+                note="common to all sides read with it" if ruler.zero_u else ZERO_ASKED,
                 cause=ruler.zero_cause,
-                mend=f"read from the 10 cm mark of {ruler.name} instead of its end",
+                mend=zero_mend(ruler),
             )
             for ruler, slope in zero.items()
         ),

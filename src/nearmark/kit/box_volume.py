@@ -8,13 +8,12 @@ pooled estimate.  The gain of a ruler is common to its sides: three sides, three
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
 
 from nearmark.errors import UnitError
 from nearmark.kit.assigned_value import AssignedValue, percent_text
+from nearmark.kit.box_advice import box_advice
 from nearmark.kit.box_budget import LONGEST_CM, BoxOptions, Side, box_budget, box_sides
 from nearmark.kit.reading_checks import checked_in, off_grid_warnings, slip_warnings
-from nearmark.measurement.budget import Budget
 from nearmark.measurement.instruments import Reading
 from nearmark.measurement.rounding import round_to
 
@@ -76,6 +75,7 @@ def box_volume(
     budget = box_budget(sides, options)
     _check_volume(budget.value)
     half = budget.expanded_uncertainty
+    fit = budget.relative_expanded_uncertainty <= options.u_limit
     return AssignedValue(
         method="box volume",
         budget=budget,
@@ -83,7 +83,7 @@ def box_volume(
         key=round_to(budget.value, 0),
         u_limit=options.u_limit,
         warnings=_warnings(named, budget.value, options),
-        advice=_advice(sides, budget, options),
+        advice=() if fit else box_advice(sides, options),
     )
 
 
@@ -118,7 +118,10 @@ def _warnings(
         if reading.mean > LONGEST_CM:
             found.append(f"{name}: {reading.mean:g} cm is very long: millimetres?")
     if volume_cm3 > LARGEST_CM3:
-        found.append(f"{volume_cm3 / 1000:.0f} litres is a very large box: millimetres?")
+        found.append(
+            f"{volume_cm3 / 1000:,.0f} litres is a very large box: millimetres? If all sides were "
+            f"typed in millimetres, the box has {volume_cm3 / 1000:,.0f} cm3"
+        )
     if all(reading.n == 1 for _, reading in named):
         found.append("each side was read once: U rests on the ruler's marks alone; read again")
     if options.corner_deg:
@@ -128,36 +131,3 @@ def _warnings(
             f"{percent_text(less)} was taken off; measure the base along its perpendicular height"
         )
     return tuple(found)
-
-
-def _advice(sides: Sequence[Side], budget: Budget, options: BoxOptions) -> tuple[str, ...]:
-    """What to do when the volume is not fit; nothing when it is."""
-    now = budget.relative_expanded_uncertainty
-    if now <= options.u_limit:
-        return ()
-
-    def after(more: int) -> float:
-        read = tuple(
-            replace(
-                side,
-                n=side.n + more,
-                scatter=replace(side.scatter, dof=side.scatter.dof + len(sides) * more),
-            )
-            for side in sides
-        )
-        return box_budget(read, options).relative_expanded_uncertainty
-
-    worst = max(budget.components, key=lambda row: row.contribution)
-    advice = [f"The largest part of U is {worst.name}"]
-    if any(side.scatter.dof for side in sides) and after(2) < now:
-        advice.append(
-            f"Two more readings of each side bring U from {percent_text(now)} "
-            f"to {percent_text(after(2))}"
-        )
-    if after(100) > options.u_limit:
-        finest = max(side.ruler.resolution for side in sides)
-        advice.append(
-            f"More readings alone will not reach {percent_text(options.u_limit)}: use a ruler "
-            f"with marks finer than {finest:g} cm, or a larger box"
-        )
-    return tuple(advice)

@@ -106,6 +106,21 @@ def gain_mend(instrument: Instrument) -> str:
     return f"check {instrument.name} against a second {others}"
 
 
+def zero_mend(ruler: Instrument) -> str:
+    """What can be done about the zero of a ruler.
+
+    Parameters
+    ----------
+    ruler : Instrument
+
+    Examples
+    --------
+    >>> zero_mend(Instrument("ruler", "cm", 0.1))
+    'read from the 10 cm mark of ruler instead of its end'
+    """
+    return f"read from the 10 cm mark of {ruler.name} instead of its end"
+
+
 def reading_rows(
     what: str, mean: float, n: int, instrument: Instrument, *, scatter: Scatter, sensitivity: float
 ) -> tuple[Component, Component]:

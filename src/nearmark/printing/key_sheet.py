@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from nearmark.contest.keys import ItemKey
 from nearmark.contest.results import Results
+from nearmark.contest.rules import RuleSet
 from nearmark.kit.assigned_value import percent_text
 from nearmark.measurement.rounding import decimals_for
 from nearmark.printing.certificate import decision_text
@@ -59,11 +60,19 @@ def key_sheet_pdf(outcome: Results, *, paper: str = "a4", seal: str = "") -> byt
         event=wrappable(event.name, 120),
         day=day_text(event.day),
         rules=wrappable(f"{event.rules.name}, version {event.rules.version}"),
-        limit=percent_text(event.rules.u_limit),
+        limit=_limits(event.rules),
         lines=tuple(key_line(key) for key in outcome.keys.values()),
         seal=seal,
     )
     return typeset("key_sheet", view, day=event.day, paper=paper)
+
+
+def _limits(rules: RuleSet) -> str:
+    """The limit of U, and what a station has instead."""
+    others = {s.value: rule.u_limit for s, rule in rules.stations.items()}
+    apart = [f"{name} {percent_text(limit)}" for name, limit in others.items() if limit]
+    limit = percent_text(rules.u_limit)
+    return f"{limit} ({', '.join(apart)})" if apart else limit
 
 
 def key_line(key: ItemKey) -> KeyLine:

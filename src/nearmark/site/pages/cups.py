@@ -8,6 +8,7 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.contest.cup_tares import CupTares
+from nearmark.contest.rules import Station
 from nearmark.errors import InputError, NearmarkError, RuleError
 from nearmark.kit import batch_tare
 from nearmark.site.acts import kit_things as acts
@@ -47,7 +48,9 @@ def _batches(record: EventRecord) -> Iterable[dict[str, Any]]:
         try:
             scale = tares.scales[alike[0].instrument]
             masses = [float(cup.tare_g) for cup in alike]
-            found = batch_tare(masses, scale, target_g=target_g, u_limit=event.rules.u_limit)
+            found = batch_tare(
+                masses, scale, target_g=target_g, u_limit=event.rules.u_limit_at(Station.MASS)
+            )
         except NearmarkError as refused:
             yield told | {"words": str(refused)}
             continue
