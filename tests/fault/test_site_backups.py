@@ -1,5 +1,6 @@
 """Backups: whole under load, refused when wrong, never silently older."""
 
+import contextlib
 import json
 import shutil
 import sqlite3
@@ -9,12 +10,14 @@ import threading
 from contextlib import closing
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from nearmark.cli import main
 from nearmark.errors import InputError
 from nearmark.site import folder_lock
-from nearmark.site.backups import back_up, look_at, restore
+from nearmark.site.backups import back_up, keep_before, restore
+from nearmark.site.database_check import look_at
 from nearmark.site.settings import DATABASE_FILE
 
 pytestmark = pytest.mark.fault
@@ -194,8 +197,9 @@ def of_another_program(copy: Path) -> bytes:
 
 def of_a_newer_nearmark(copy: Path) -> bytes:
     newer = copy.with_name("newer")
-    shutil.copy(copy, newer)
-    with closing(sqlite3.connect(newer)) as database:
+    with closing(sqlite3.connect(copy)) as old, closing(sqlite3.connect(newer)) as database:
+        old.backup(database)
+        database.execute("PRAGMA application_id=0")
         database.execute(
             "INSERT INTO django_migrations (app, name, applied)"
             " VALUES ('site', '9999_later', '2027-01-01')"
@@ -256,3 +260,133 @@ def test_the_commands_say_what_they_did(data, tmp_path, capsys):
     assert set(saved["holds"]) == {"event", "newest", "counts"}
     assert n_changes(Path(told["kept"])) == 3
     assert n_changes(data / DATABASE_FILE) == 2 + NOTE_OF_RETURN
+
+
+def with_a_byte_changed(copy: Path, at: int) -> bytes:
+    content = bytearray(copy.read_bytes())
+    content[at] ^= 0x01
+    return bytes(content)
+
+
+def test_every_changed_byte_of_a_backup_is_noticed(copy, tmp_path):
+    size = copy.stat().st_size
+    wrong = tmp_path / "wrong.backup"
+    # The whole head and seal, and a stride through the rest that hits every page.
+    for at in (*range(100), *range(100, size - 200, 4001), *range(size - 200, size)):
+        wrong.write_bytes(with_a_byte_changed(copy, at))
+        with pytest.raises(InputError):
+            look_at(wrong)
+
+
+def test_a_backup_that_lost_its_end_is_refused_and_says_so(data, copy):
+    wrong = copy.with_name("wrong.backup")
+    wrong.write_bytes(copy.read_bytes()[:-1])
+
+    assert "end with the checksum is missing" in refusal(restore, data, wrong)
+
+
+def hollow(copy: Path) -> bytes:
+    file = copy.with_name("hollow")
+    with closing(sqlite3.connect(copy)) as old, closing(sqlite3.connect(file)) as new:
+        for (name,) in old.execute("SELECT name FROM sqlite_schema WHERE type = 'table'"):
+            if not name.startswith("sqlite_"):
+                new.execute(f"CREATE TABLE {name} (id, app, name)")
+    return file.read_bytes()
+
+
+def without_its_revision(copy: Path) -> bytes:
+    file = copy.with_name("no-revision")
+    with closing(sqlite3.connect(copy)) as old, closing(sqlite3.connect(file)) as new:
+        old.backup(new)
+        new.execute("PRAGMA application_id=0")
+        new.execute("DELETE FROM site_revisionrow")
+        new.commit()
+    return file.read_bytes()
+
+
+@pytest.mark.parametrize(
+    ("spoil", "said"),
+    [(hollow, "django_session"), (without_its_revision, "its revision is missing")],
+)
+def test_a_hollow_backup_is_refused_and_says_what_is_missing(data, copy, spoil, said):
+    wrong = copy.with_name("wrong.backup")
+    wrong.write_bytes(spoil(copy))
+
+    assert said in refusal(restore, data, wrong)
+    assert n_changes(data / DATABASE_FILE) == 3
+
+
+def test_a_plain_copy_without_a_checksum_is_taken_and_said_to_have_none(data, copy, capsys):
+    plain = copy.with_name("plain.sqlite3")
+    with closing(sqlite3.connect(copy)) as old, closing(sqlite3.connect(plain)) as new:
+        old.backup(new)
+        new.execute("PRAGMA application_id=0")
+
+    main(["restore", str(plain), "--data", str(data), "--yes"])
+
+    assert "no checksum" in capsys.readouterr().out
+
+
+N_NOISY = 24
+
+
+@pytest.mark.parametrize("seed", range(N_NOISY))
+def test_noise_is_refused_in_words_and_a_good_backup_comes_back_over_it(data, copy, seed, capsys):
+    rng = np.random.default_rng(seed)
+    file = data / DATABASE_FILE
+    content = bytearray(file.read_bytes())
+    begin = int(rng.integers(0 if seed % 2 else 100, len(content) - 4096))
+    content[begin : begin + 4096] = rng.bytes(4096)
+    file.write_bytes(content)
+    for ending in ("-wal", "-shm"):
+        file.with_name(file.name + ending).unlink(missing_ok=True)
+    noisy = copy.with_name("noisy.backup")
+    noisy.write_bytes(content)
+
+    for command in (
+        ["backup", str(copy.with_name("next.backup"))],
+        ["restore", str(noisy), "--yes"],
+    ):
+        with contextlib.suppress(SystemExit):  # a refusal; anything else fails the test
+            main([*command, "--data", str(data)])
+    main(["restore", str(copy), "--data", str(data), "--yes"])
+
+    assert n_changes(file) == 3 + NOTE_OF_RETURN
+    assert "Traceback" not in capsys.readouterr().err
+
+
+def test_a_server_does_not_start_on_noise_and_says_what_to_do(data):
+    file = data / DATABASE_FILE
+    content = bytearray(file.read_bytes())
+    content[4096:40960] = b"\xff\xfe\x80 noise" * 4096
+    file.write_bytes(content)
+
+    command = [sys.executable, "-m", "nearmark.cli", "serve", "--local", "--data", str(data)]
+    said = subprocess.run(command, check=False, capture_output=True, text=True, timeout=100)
+
+    assert said.returncode == 2
+    assert "is damaged" in said.stderr
+    assert "Traceback" not in said.stderr
+
+
+def test_two_copies_of_what_was_there_within_a_second_have_two_names(data):
+    kept = {keep_before("restore", data / DATABASE_FILE) for _ in range(3)}
+
+    assert len(kept) == 3
+
+
+def test_nobody_else_on_the_computer_reads_the_folder(data):
+    modes = {file.name: file.stat().st_mode & 0o777 for file in data.iterdir()}
+
+    assert data.stat().st_mode & 0o777 == 0o700
+    assert set(modes.values()) == {0o600}, modes
+
+
+def test_what_was_open_to_others_is_closed_at_the_next_start(data):
+    data.chmod(0o755)
+    (data / DATABASE_FILE).chmod(0o644)
+
+    folder_lock.own_folder(data)
+
+    assert data.stat().st_mode & 0o777 == 0o700
+    assert (data / DATABASE_FILE).stat().st_mode & 0o777 == 0o600

@@ -8,7 +8,8 @@ import click
 from nearmark.cli.present import json_option, print_json
 from nearmark.cli.snapshot import backup_argument, data_option, snapshot_as_json, snapshot_as_text
 from nearmark.errors import InputError
-from nearmark.site.backups import Snapshot, look_at, present, restore
+from nearmark.site.backups import present, restore
+from nearmark.site.database_check import Snapshot, look_at
 
 
 @click.command("restore", help="Bring a backup back, after a copy of what is there now.")
@@ -21,6 +22,7 @@ def command(file: Path, *, data: Path, yes: bool, as_json: bool) -> None:
     given, here = look_at(file), present(data)
     if not as_json:
         click.echo(f"\nIn the backup:\n{snapshot_as_text(given)}")
+        click.echo(f"  {_CHECKED[given.has_checksum]}\n")
         now = "  nothing that can be read\n" if here is None else snapshot_as_text(here)
         click.echo(f"In {data} now:\n{now}")
         click.echo(_older(given, here))
@@ -35,6 +37,12 @@ def command(file: Path, *, data: Path, yes: bool, as_json: bool) -> None:
         print_json(told | {"kept": None if kept is None else str(kept)})
         return
     click.echo(f"Done. {'' if kept is None else f'What was there before is kept: {kept}'}\n")
+
+
+_CHECKED = {
+    True: "checksum right: it is what was written",
+    False: "no checksum (an older Nearmark or another program made it): its content was checked",
+}
 
 
 def _ask(*, as_json: bool) -> None:

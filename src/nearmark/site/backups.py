@@ -9,47 +9,17 @@ import os
 import shutil
 import sqlite3
 from contextlib import closing, suppress
-from dataclasses import dataclass
 from datetime import UTC, datetime
+from itertools import chain, count
 from pathlib import Path
 from typing import Final
 
 from nearmark.errors import InputError
+from nearmark.site.database_check import MARK, Snapshot, look_at, open_to_read, seal
 from nearmark.site.folder_lock import hold_folder
 from nearmark.site.settings import DATABASE_FILE
 
-_MIGRATIONS: Final = Path(__file__).parent / "migrations"
 _SIDE_FILES: Final = ("-wal", "-shm", "-journal")
-_COUNTED: Final = {
-    "pairs": "site_pairrecord",
-    "readings of answers": "site_answerentry",
-    "decisions between readings": "site_adjudicationentry",
-    "practice attempts": "site_practiceattempt",
-}
-_DATED: Final = {
-    "site_answerentry": "at",
-    "site_adjudicationentry": "at",
-    "site_decisionentry": "at",
-    "site_change": "at",
-}
-
-
-@dataclass(frozen=True, slots=True)
-class Snapshot:
-    """What stands in a database.
-
-    Attributes
-    ----------
-    event : str
-        Name of the newest event; empty before there is one.
-    newest : datetime or None
-        When the last reading or change was written down.
-    counts : dict of words -> int
-    """
-
-    event: str
-    newest: datetime | None
-    counts: dict[str, int]
 
 
 def back_up(data: Path, file: Path) -> Snapshot:
@@ -64,7 +34,7 @@ def back_up(data: Path, file: Path) -> Snapshot:
     Returns
     -------
     Snapshot
-        What stands in the copy.
+        What is in the copy.
 
     Raises
     ------
@@ -77,8 +47,10 @@ def back_up(data: Path, file: Path) -> Snapshot:
         )
     part = file.with_name(f"{file.name}.part")
     try:
-        _copy(source, part)
-        snapshot = look_at(part)
+        _copy(source, part, mark=MARK)
+        seal(part)
+        _sync(part)
+        snapshot = _looked_at(part, source)
         part.replace(file)
         _sync(file.parent)
     except (OSError, sqlite3.Error) as error:
@@ -94,48 +66,16 @@ def back_up(data: Path, file: Path) -> Snapshot:
     return snapshot
 
 
-def look_at(file: Path) -> Snapshot:
-    """Check that a file is a whole database of Nearmark, and say what stands in it.
-
-    Parameters
-    ----------
-    file : path
-
-    Raises
-    ------
-    InputError
-        If it is damaged, of another program, or of a newer Nearmark.
-    """
-    _refuse_other_files(file)
+def _looked_at(copy: Path, source: Path) -> Snapshot:
     try:
-        with closing(_open(file)) as database:
-            told = database.execute("PRAGMA integrity_check").fetchone()[0]
-            if told != "ok":
-                raise _damaged(file)
-            tables = {name for (name,) in database.execute("SELECT name FROM sqlite_schema")}
-            if "site_eventrecord" not in tables:
-                raise _foreign(file)
-            _refuse_unknown(database, file)
-            return _snapshot(database, tables)
-    except sqlite3.Error as error:
-        raise _damaged(file) from error
-
-
-def refuse_newer(file: Path) -> None:
-    """Refuse a database that a newer Nearmark has written.
-
-    Parameters
-    ----------
-    file : path
-        May be missing, or no database yet.
-
-    Raises
-    ------
-    InputError
-    """
-    if file.exists():
-        with suppress(sqlite3.Error), closing(_open(file)) as database:
-            _refuse_unknown(database, file)
+        return look_at(copy)
+    except InputError as refusal:
+        raise InputError(
+            refusal.what,
+            where="database",
+            value=source,
+            mend="Bring an earlier copy back: nearmark restore --help",
+        ) from refusal
 
 
 def restore(data: Path, file: Path) -> Path | None:
@@ -230,15 +170,13 @@ def keep_before(what: str, target: Path) -> Path:
     path
     """
     now = datetime.now(UTC).astimezone()  # noqa: TID251 - a name for a file, not a fact of the event
-    kept = target.with_name(f"before-{what}-{now:%Y-%m-%d-%H%M%S}.sqlite3")
-    if kept.exists():
-        raise InputError("is there already", where="FILE", value=kept, mend="Try again")
+    kept = _free_name(target.parent, f"before-{what}-{now:%Y-%m-%d-%H%M%S}")
     try:
         _copy(target, kept)
         # Takes in what stands in the side files, which are about to go.
         with closing(sqlite3.connect(target)) as database:
             database.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-    except sqlite3.DatabaseError:
+    except (sqlite3.DatabaseError, ValueError):
         # Damaged: every byte of it is kept, for somebody who can read more out of it.
         kept.unlink(missing_ok=True)
         for ending in ("", *_SIDE_FILES):
@@ -250,13 +188,20 @@ def keep_before(what: str, target: Path) -> Path:
     return kept
 
 
-def _copy(source: Path, target: Path) -> None:
+def _free_name(folder: Path, stem: str) -> Path:
+    """A name that no file has: two restores may come within a second."""
+    names = chain([stem], (f"{stem}-{n}" for n in count(2)))
+    return next(file for name in names if not (file := folder / f"{name}.sqlite3").exists())
+
+
+def _copy(source: Path, target: Path, *, mark: int = 0) -> None:
     """One moment of a database as a single file, on the disk when this returns."""
     target.unlink(missing_ok=True)
-    with closing(_open(source)) as old, closing(sqlite3.connect(target)) as new:
+    with closing(open_to_read(source)) as old, closing(sqlite3.connect(target)) as new:
         old.backup(new)
         # A copy that is carried around must not need files beside it.
         new.execute("PRAGMA journal_mode=DELETE")
+        new.execute(f"PRAGMA application_id={mark}")
     target.chmod(0o600)  # children's names, hashes of passwords
     _sync(target)
 
@@ -267,10 +212,6 @@ def _sync(path: Path) -> None:
         os.fsync(handle)
     finally:
         os.close(handle)
-
-
-def _open(file: Path) -> sqlite3.Connection:
-    return sqlite3.connect(f"{file.resolve().as_uri()}?mode=ro", uri=True, timeout=20)
 
 
 def _database_of(data: Path) -> Path:
@@ -284,64 +225,6 @@ def _database_of(data: Path) -> Path:
             "backup program)",
         )
     return file
-
-
-def _refuse_other_files(file: Path) -> None:
-    try:
-        with file.open("rb") as opened:
-            start = opened.read(16)
-    except OSError as error:
-        raise InputError(
-            f"cannot be read ({error.strerror})", where="FILE", value=file, mend="Name a backup"
-        ) from error
-    if start != b"SQLite format 3\x00":
-        raise _foreign(file)
-
-
-def _foreign(file: Path) -> InputError:
-    return InputError(
-        "is no backup of Nearmark",
-        where="FILE",
-        value=file,
-        mend="Name a file that nearmark backup has made",
-    )
-
-
-def _damaged(file: Path) -> InputError:
-    return InputError("is damaged", where="FILE", value=file, mend="Take another backup")
-
-
-def _refuse_unknown(database: sqlite3.Connection, file: Path) -> None:
-    known = {path.stem for path in _MIGRATIONS.glob("[0-9]*.py")}
-    rows = database.execute("SELECT name FROM django_migrations WHERE app = 'site'")
-    if not {name for (name,) in rows} <= known:
-        raise InputError(
-            "was written by a newer Nearmark",
-            where="database",
-            value=file,
-            mend="Install that version, or a later one, and try again",
-        )
-
-
-def _snapshot(database: sqlite3.Connection, tables: set[str]) -> Snapshot:
-    found = database.execute(
-        "SELECT name FROM site_eventrecord ORDER BY id DESC LIMIT 1"
-    ).fetchone()
-    times = [
-        database.execute(f"SELECT max({column}) FROM {table}").fetchone()[0]  # noqa: S608 - own names
-        for table, column in _DATED.items()
-        if table in tables
-    ]
-    newest = max(filter(None, times), default=None)
-    return Snapshot(
-        event=found[0] if found else "",
-        newest=None if newest is None else datetime.fromisoformat(newest).replace(tzinfo=UTC),
-        counts={
-            words: database.execute(f"SELECT count(*) FROM {table}").fetchone()[0]  # noqa: S608
-            for words, table in _COUNTED.items()
-            if table in tables
-        },
-    )
 
 
 def _said(error: Exception) -> str:

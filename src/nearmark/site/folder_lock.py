@@ -4,12 +4,15 @@ The lock is the operating system's: it ends with the process however that ends, 
 left for a hand to clear after a kill or a power cut.
 """
 
+import os
 import sys
 import time
+from contextlib import suppress
 from pathlib import Path
 from typing import IO, Final
 
 from nearmark.errors import InputError
+from nearmark.site.settings import DATABASE_FILE
 
 LOCK_FILE: Final = "in-use"
 WAIT_S: Final = 5.0
@@ -37,7 +40,8 @@ def hold_folder(data: Path, *, wait_s: float = WAIT_S) -> IO[bytes]:
     InputError
         If another process has it.
     """
-    file = (data / LOCK_FILE).open("ab")
+    handle = os.open(data / LOCK_FILE, os.O_RDWR | os.O_APPEND | os.O_CREAT, 0o600)
+    file = os.fdopen(handle, "ab")
     until = time.monotonic() + wait_s
     while not _locked(file):
         if time.monotonic() > until:
@@ -50,6 +54,21 @@ def hold_folder(data: Path, *, wait_s: float = WAIT_S) -> IO[bytes]:
             )
         time.sleep(_EVERY_S)
     return file
+
+
+def own_folder(data: Path) -> None:
+    """Let nobody else on this computer read what is in a data folder; make it if it is missing.
+
+    Parameters
+    ----------
+    data : path of a folder
+    """
+    data.mkdir(parents=True, exist_ok=True)
+    # The side files of a database get the rights of the database.
+    (data / DATABASE_FILE).touch()
+    for file in (data, *(file for file in data.rglob("*") if not file.is_symlink())):
+        with suppress(OSError):  # a stick may know no rights
+            file.chmod(0o700 if file.is_dir() else 0o600)
 
 
 def _locked(file: IO[bytes]) -> bool:

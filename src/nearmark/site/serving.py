@@ -18,8 +18,9 @@ from granian import Granian
 from granian.constants import Interfaces
 
 from nearmark.errors import InputError
-from nearmark.site.backups import keep_before, refuse_newer
-from nearmark.site.folder_lock import WAIT_S, hold_folder
+from nearmark.site.backups import keep_before
+from nearmark.site.database_check import refuse_damaged, refuse_newer
+from nearmark.site.folder_lock import WAIT_S, hold_folder, own_folder
 from nearmark.site.settings import DATABASE_FILE
 
 STOP_S: Final = 5
@@ -101,7 +102,7 @@ def prepare(served: Served) -> None:
         "NEARMARK_TLS": "0" if served.certificate is None else "1",
     }
     try:
-        served.data.mkdir(parents=True, exist_ok=True)
+        own_folder(served.data)
         _HELD.append(hold_folder(served.data))
         django.setup()
     except OSError as error:
@@ -129,6 +130,7 @@ def _is_behind() -> bool:
 
 
 def _bring_up_to_date(data: Path) -> None:
+    refuse_damaged(data / DATABASE_FILE, where="--data")
     refuse_newer(data / DATABASE_FILE)
     try:
         if _is_behind():
