@@ -9,6 +9,7 @@ from nearmark.printing.feedback import feedback_pdf
 from nearmark.printing.home_sheet import Hand, home_sheet_pdf
 from nearmark.printing.key_sheet import key_sheet_pdf
 from nearmark.printing.labels import labels_pdf
+from nearmark.printing.pair_story import PairStory, StoryItem, StoryLine, pair_story_pdf
 from nearmark.printing.purchase_list import purchase_list_pdf
 from nearmark.printing.readings import ReadingsTable, item_readings
 from nearmark.printing.standings import standings_pdf
@@ -17,7 +18,10 @@ from nearmark.printing.tally_form import tally_form_pdf
 
 __all__ = [
     "Hand",
+    "PairStory",
     "ReadingsTable",
+    "StoryItem",
+    "StoryLine",
     "answer_sheets_pdf",
     "bag_labels_pdf",
     "certificate_pdf",
@@ -29,6 +33,7 @@ __all__ = [
     "item_readings",
     "key_sheet_pdf",
     "labels_pdf",
+    "pair_story_pdf",
     "purchase_list_pdf",
     "spare_sheet_pdf",
     "standings_pdf",

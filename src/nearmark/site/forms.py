@@ -192,6 +192,20 @@ class EventForm(Plain):
             field.choices = [(name, name) for name in shipped_rules()]
 
 
+class EventChangeForm(EventForm):
+    """What an event is called, when and where it is, and its rules."""
+
+    field_order = ["name", "day", "venue", "rules", "why"]
+    why = forms.CharField(label="Reason", max_length=200, required=False)
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        field = self.fields["rules"]
+        field.required = False
+        if isinstance(field, forms.ChoiceField):
+            field.choices = [("", "as it is now"), *((name, name) for name in shipped_rules())]
+
+
 class PairForm(Plain):
     """A new pair."""
 

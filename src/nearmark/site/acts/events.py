@@ -8,6 +8,7 @@ import numpy as np
 
 from nearmark.contest.event import Event
 from nearmark.contest.rule_files import shipped_rules
+from nearmark.contest.rules import RuleSet
 from nearmark.errors import InputError, RuleError
 from nearmark.event_folder.problems import Problems
 from nearmark.event_folder.reader import FILES, event_of
@@ -17,8 +18,8 @@ from nearmark.site.acts.history import note
 from nearmark.site.acts.proofs import prove
 from nearmark.site.acts.reasons import need_reason
 from nearmark.site.acts.releases import TAKEN_BACK, keep_release, tell_return
-from nearmark.site.event_store import current_event, save_event
-from nearmark.site.models import EventRecord
+from nearmark.site.event_store import current_event, rules_of, rules_text, save_event
+from nearmark.site.models import AnswerEntry, EventRecord
 from nearmark.site.standing_results import current_results
 from nearmark.site.writing import writing
 
@@ -56,6 +57,80 @@ def make_event(name: str, day: date, venue: str, rules: str, *, by: str) -> Even
         ),
     )
     return keep_event(event, by=by, what="made the event")
+
+
+def change_event(
+    name: str, day: date, venue: str, rules: str, *, by: str, why: str = ""
+) -> list[str]:
+    """Change what the event is called, when and where it is, and its rule set.
+
+    Parameters
+    ----------
+    name, venue : str
+    day : date
+    rules : str
+        Name of a shipped rule set; empty: as before.
+    by, why : str
+
+    Returns
+    -------
+    list of str
+        What was changed.
+
+    Raises
+    ------
+    InputError
+        If nothing would change or the rule set is not known.
+    RuleError
+        If the results are out, or the rule set is another one although answers are in.
+    """
+    with writing():
+        record = open_event()
+        before, after = _facts(record), {"name": name, "day": f"{day:%Y-%m-%d}", "place": venue}
+        old_rules = rules_of(record)
+        if rules:
+            known = shipped_rules()
+            if rules not in known:
+                raise InputError("is not a shipped rule set", where="rule set", value=rules)
+            after["rule set"] = _named(known[rules])
+            if known[rules] == old_rules:
+                after["rule set"] = before["rule set"]
+            else:
+                _refuse_after_answers(record)
+                record.rules_toml = rules_text(known[rules])
+        changed = [what for what in after if before[what] != after[what]]
+        if not changed:
+            raise InputError("is as before", where="event", mend="Change something, then save")
+        record.name, record.day, record.venue = name, day, venue
+        record.save(update_fields=["name", "day", "venue", "rules_toml"])
+        for what in changed:
+            old, new = before[what], after[what]
+            note(record, by, f"changed the {what} of the event", old=old, new=new, why=why)
+    return changed
+
+
+def _facts(record: EventRecord) -> dict[str, str]:
+    return {
+        "name": record.name,
+        "day": f"{record.day:%Y-%m-%d}",
+        "place": record.venue,
+        "rule set": _named(rules_of(record)),
+    }
+
+
+def _named(rules: RuleSet) -> str:
+    return f"{rules.name}, version {rules.version}"
+
+
+def _refuse_after_answers(record: EventRecord) -> None:
+    n_in = AnswerEntry.objects.filter(pair__event=record, struck_at=None).count()
+    if n_in:
+        raise RuleError(
+            f"{n_in} answer{'' if n_in == 1 else 's'} were read under the present one",
+            where="rule set",
+            mend="The children answered under these rules. For other rules begin another event in"
+            " another data folder: nearmark serve --data FOLDER",
+        )
 
 
 def event_from_files(files: Mapping[str, bytes]) -> Event:

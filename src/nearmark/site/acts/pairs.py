@@ -1,10 +1,11 @@
-"""Pairs: add one, and change whether it takes part."""
+"""Pairs: add one, change who is in it and whether it takes part."""
 
 from nearmark.contest.event import PairStatus
 from nearmark.errors import InputError
 from nearmark.site.acts.events import open_event
 from nearmark.site.acts.history import note
-from nearmark.site.models import PairRecord
+from nearmark.site.acts.season_keeping import leave_nothing, overwrite_what_is_deleted
+from nearmark.site.models import EventRecord, PairRecord
 from nearmark.site.writing import writing
 
 
@@ -56,6 +57,81 @@ def add_pair(code: str, school: str, members: tuple[str, ...], heat: str, *, by:
     return pair
 
 
+def change_pair(
+    pair_id: int,
+    *,
+    school: str,
+    members: tuple[str, ...],
+    whole_school: bool,
+    by: str,
+    why: str = "",
+) -> PairRecord:
+    """Change the children or the school of a pair.
+
+    The history keeps both spellings of a school.  Of children it keeps their number only: an old
+    name may be one that should never have been typed.
+
+    Parameters
+    ----------
+    pair_id : int
+    school : str
+    members : tuple of str, one or two
+        First names or codes.
+    whole_school : bool
+        Whether every pair of the same school gets the new school too.
+    by, why : str
+
+    Returns
+    -------
+    PairRecord
+
+    Raises
+    ------
+    InputError, RuleError
+        If nothing would change, both children have one name, or the results are out.
+    """
+    school, members = " ".join(school.split()), tuple(" ".join(name.split()) for name in members)
+    if len(members) == 2 and members[0].casefold() == members[1].casefold():
+        raise InputError(
+            "is the name of the first child too",
+            where="second child",
+            mend="Add a letter if these are two children; empty the field if it is one",
+        )
+    overwrite_what_is_deleted()
+    with writing():
+        event = open_event()
+        pair = _known(event, pair_id)
+        old_school, old_members = pair.school, tuple(pair.members)
+        if (school, members) == (old_school, old_members):
+            raise InputError("are as before", where="children and school", mend="Change something")
+        pair.school, pair.members = school, list(members)
+        pair.save(update_fields=["school", "members"])
+        if members != old_members:
+            old, new = (_counted(names) for names in (old_members, members))
+            what = f"changed the children of pair {pair.code}"
+            note(event, by, what, old=old, new=new, why=why)
+        if school != old_school:
+            others = event.pairs.filter(school=old_school) if whole_school else event.pairs.none()
+            n_others = others.update(school=school)
+            what = f"changed the school of pair {pair.code}"
+            if n_others:
+                what += f" and {n_others} other{'' if n_others == 1 else 's'}"
+            note(event, by, what, old=old_school, new=school, why=why)
+    leave_nothing()
+    return pair
+
+
+def _counted(members: tuple[str, ...]) -> str:
+    return f"{len(members)} {'child' if len(members) == 1 else 'children'}, names not kept"
+
+
+def _known(event: EventRecord, pair_id: int) -> PairRecord:
+    pair = event.pairs.filter(pk=pair_id).first()
+    if pair is None:
+        raise InputError("is not known", where="pair", value=pair_id)
+    return pair
+
+
 def set_status(pair_id: int, status: PairStatus, *, by: str, why: str) -> None:
     """Change whether a pair takes part.
 
@@ -71,9 +147,7 @@ def set_status(pair_id: int, status: PairStatus, *, by: str, why: str) -> None:
     """
     with writing():
         event = open_event()
-        pair = event.pairs.filter(pk=pair_id).first()
-        if pair is None:
-            raise InputError("is not known", where="pair", value=pair_id)
+        pair = _known(event, pair_id)
         old, pair.status = pair.status, status.value
         pair.save()
         note(event, by, f"changed pair {pair.code}", old=old, new=status.value, why=why)

@@ -1,4 +1,4 @@
-"""Beginning an event, bringing one, taking it away."""
+"""Beginning an event, changing what it is called, bringing one, taking it away."""
 
 import io
 import zipfile
@@ -7,14 +7,14 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.demo import larkspur_valley
-from nearmark.errors import InputError, RuleError
+from nearmark.errors import InputError, NearmarkError, RuleError
 from nearmark.event_folder.writer import contents_of
 from nearmark.site.acts import events
 from nearmark.site.acts.proofs import proof_files
 from nearmark.site.acts.releases import current_release
 from nearmark.site.demo_site import bring_demo
-from nearmark.site.event_store import current_event, load_event
-from nearmark.site.forms import EventForm
+from nearmark.site.event_store import current_event, load_event, rules_of
+from nearmark.site.forms import EventChangeForm, EventForm
 from nearmark.site.pages.asking import add_refusal, done, post_only, show
 from nearmark.site.pages.season import today
 from nearmark.site.settings import LARGEST_UPLOAD_BYTES
@@ -42,6 +42,34 @@ def event_make(request: HttpRequest) -> HttpResponse:
             return done(request, "The event is there.", reverse("overview"))
     context = {"title": "Begin an event", "form": form}
     return show(request, "set_up", context, status=status)
+
+
+def event_change(request: HttpRequest) -> HttpResponse:
+    """Change name, day, place and rule set of the event."""
+    record = events.open_event()
+    given = {"name": record.name, "day": record.day, "venue": record.venue}
+    form = EventChangeForm(request.POST or None, initial=given)
+    status = 200
+    if request.method == "POST":
+        status = 422
+        if form.is_valid():
+            asked, by = form.cleaned_data, visitor_of(request).name
+            try:
+                changed = events.change_event(
+                    asked["name"],
+                    asked["day"],
+                    asked["venue"],
+                    asked["rules"],
+                    by=by,
+                    why=asked["why"],
+                )
+            except NearmarkError as refusal:
+                status = add_refusal(form, refusal)
+            else:
+                return done(request, f"Changed: {', '.join(changed)}.", reverse("overview"))
+    rules = rules_of(record)
+    context = {"title": "Change the event", "form": form, "rules": rules}
+    return show(request, "event_change", context, status=status)
 
 
 @post_only
