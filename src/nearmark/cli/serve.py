@@ -1,13 +1,26 @@
 """``nearmark serve``: the whole day in the browser, for every device of this network."""
 
+import socket
+import time
+from datetime import UTC, datetime
 from pathlib import Path
+from typing import Final
 
 import click
 import segno
 
 from nearmark.cli.present import json_option, print_json
 from nearmark.errors import InputError
+from nearmark.site.own_certificate import fingerprint, own_certificate
 from nearmark.site.serving import Served, lan_address, prepare, run
+
+_WARNING: Final = """
+Each device warns once that the connection is not private. The warning means: no authority has
+signed the certificate, so the browser cannot know that it talks to this computer. What is typed is
+encrypted all the same. To be sure, open the details of the certificate on the device and compare
+its SHA-256 fingerprint with this one, then go on:
+{fingerprint}
+"""
 
 
 @click.command("serve", help="Run the event in the browser, for this network.")
@@ -21,10 +34,11 @@ from nearmark.site.serving import Served, lan_address, prepare, run
 @click.option("--port", type=click.IntRange(1, 65535), default=8000, show_default=True)
 @click.option("--local", is_flag=True, help="Only this computer, not the network.")
 @click.option("--host", "hosts", multiple=True, help="Another name under which devices ask for it.")
+@click.option("--https", is_flag=True, help="Serve https with a certificate of its own.")
 @click.option(
     "--certificate",
     type=click.Path(exists=True, dir_okay=False, path_type=Path),
-    help="TLS certificate (PEM): serve https.",
+    help="Your own TLS certificate (PEM): serve https with it.",
 )
 @click.option(
     "--certificate-key",
@@ -38,6 +52,7 @@ def command(  # noqa: PLR0913 - one argument an option
     port: int,
     local: bool,
     hosts: tuple[str, ...],
+    https: bool,
     certificate: Path | None,
     certificate_key: Path | None,
     as_json: bool,
@@ -49,10 +64,17 @@ def command(  # noqa: PLR0913 - one argument an option
             where="--certificate and --certificate-key",
             mend="Give the certificate and its private key, or neither",
         )
+    address = "127.0.0.1" if local else lan_address()
+    is_own = https and certificate is None
+    if is_own:
+        names = (address, "localhost", "127.0.0.1", socket.gethostname(), *hosts)
+        certificate, certificate_key = own_certificate(
+            data, names, now=datetime.fromtimestamp(time.time(), UTC)
+        )
     served = Served(
         data=data,
         port=port,
-        address="127.0.0.1" if local else lan_address(),
+        address=address,
         is_local=local,
         hosts=hosts,
         certificate=certificate,
@@ -62,15 +84,17 @@ def command(  # noqa: PLR0913 - one argument an option
     if as_json:
         print_json({"url": served.url, "data": str(served.data)})
     else:
-        _tell(served)
+        _tell(served, is_own=is_own)
     run(served)
 
 
-def _tell(served: Served) -> None:
+def _tell(served: Served, *, is_own: bool) -> None:
     click.echo(f"\nNearmark is at {served.url}\n")
     if not served.is_local:
         segno.make(served.url, error="m").terminal(compact=True)
         click.echo("\nDevices on this network scan the code, or open the address.")
         if served.certificate is None:
-            click.echo("Without a certificate anyone on this Wi-Fi can read along: use your own.")
+            click.echo("Anyone on this Wi-Fi can read along. To prevent it: nearmark serve --https")
+    if is_own and served.certificate is not None:
+        click.echo(_WARNING.format(fingerprint=fingerprint(served.certificate)))
     click.echo(f"Everything is kept in {served.data}. Stop with Ctrl+C.\n")
