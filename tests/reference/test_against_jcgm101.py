@@ -10,9 +10,7 @@ import numpy as np
 import pytest
 
 from nearmark.measurement.budget import Budget, Component
-from nearmark.measurement.covariance import covariance_matrix
 from nearmark.measurement.distributions import (
-    multivariate_normal,
     normal,
     rectangular,
     student_t,
@@ -90,8 +88,8 @@ def test_mass_calibration_of_clause_9_3():
 
 @pytest.mark.parametrize(
     ("x1", "value", "u", "shortest"),
-    # Clause 9.4, table 6 (uncorrelated), in 1e-6: printed 50, 50, [0, 150]; 150, 112, [0, 367];
-    # 2550, 502, [1590, 3543].
+    # Clause 9.4.2.2.7, table 8 (uncorrelated), in 1e-6: printed 50, 50, [0, 150];
+    # 150, 112, [0, 367]; 2550, 502, [1590, 3543].
     [(0.0, 50, 50, (0, 150)), (0.010, 150, 112, (0, 367)), (0.050, 2550, 502, (1590, 3543))],
 )
 def test_comparison_loss_of_clause_9_4(x1, value, u, shortest):
@@ -127,11 +125,10 @@ def test_the_adaptive_procedure_draws_about_as_often_as_printed_for_clause_9_2_2
 def test_comparison_loss_of_correlated_inputs_of_clause_9_4_3(x1):
     # Clause 9.4.3.1.1 gives the moments of x1^2 + x2^2 exactly; r = 0.9, u = 0.005 each.
     u, r = 0.005, 0.9
-    both = multivariate_normal([x1, 0.0], covariance_matrix([u, u], [(0, 1, r)]))
 
     drawn = propagate_distributions(
-        lambda x: (x["both"] ** 2).sum(axis=0),
-        {"both": both},
+        lambda x: x["real"] ** 2 + (r * (x["real"] - x1) + math.sqrt(1 - r**2) * x["rest"]) ** 2,
+        {"real": normal(x1, u), "rest": normal(0, u)},
         np.random.default_rng(SEED),
         digits=4,
         most_draws=MILLION,

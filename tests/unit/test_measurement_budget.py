@@ -21,18 +21,6 @@ def test_independent_contributions_add_in_squares():
     ).standard_uncertainty == pytest.approx(5.0)
 
 
-def test_full_correlation_of_opposite_signs_cancels():
-    rows = (Component("gross", 0, "g", 2.0, 1), Component("tare", 0, "g", 2.0, -1))
-
-    assert budget(*rows, correlations={("tare", "gross"): 1.0}).standard_uncertainty == 0
-
-
-def test_full_correlation_of_equal_signs_adds_plainly():
-    rows = (Component("a", 0, "g", 2.0), Component("b", 0, "g", 3.0))
-
-    assert budget(*rows, correlations={("a", "b"): 1.0}).standard_uncertainty == pytest.approx(5)
-
-
 def test_two_rows_that_look_alike_both_count():
     alike = Component("reading", 0, "g", 1.0)
 
@@ -114,25 +102,6 @@ def test_effective_degrees_match_the_scatter_of_the_estimated_variance():
 def test_an_impossible_row_is_refused_by_name(change):
     with pytest.raises(InputError, match="component tare"):
         replace(Component("tare", 0, "g", 1.0), **change)
-
-
-@pytest.mark.parametrize(
-    "correlations",
-    [
-        {("gross", "tara"): 0.5},
-        {("gross", "gross"): 1.0},
-        {("gross", "twin"): 0.5},
-        {("gross", "tare"): 0.5, ("tare", "gross"): -0.5},
-        {("gross", "tare"): 1.2},
-        {("gross", "tare"): math.nan},
-    ],
-    ids=["no such row", "itself", "two such rows", "both ways", "beyond one", "not a number"],
-)
-def test_a_correlation_that_would_be_lost_or_doubled_is_refused(correlations):
-    rows = [Component(name, 0, "g", 1.0) for name in ("gross", "tare", "twin", "twin")]
-
-    with pytest.raises(InputError, match="net mass"):
-        budget(*rows, correlations=correlations)
 
 
 def test_a_row_without_degrees_of_freedom_is_refused():

@@ -4,9 +4,7 @@ import numpy as np
 import pytest
 
 from nearmark.errors import InputError
-from nearmark.measurement.covariance import covariance_matrix
 from nearmark.measurement.distributions import (
-    multivariate_normal,
     normal,
     rectangular,
     student_t,
@@ -79,18 +77,6 @@ def test_the_shortest_interval_of_a_skewed_result_starts_at_its_end():
 
 def test_the_same_seed_gives_the_same_result():
     assert drawn(normal(0, 1), 9) == drawn(normal(0, 1), 9)
-
-
-def test_inputs_that_vary_together_are_unpacked_by_the_model():
-    # u(a - b)^2 = 1 + 4 - 2 * 0.5 * 2 = 3
-    pair = multivariate_normal([5.0, 1.0], covariance_matrix([1.0, 2.0], [(0, 1, 0.5)]))
-
-    result = propagate_distributions(
-        lambda x: x["pair"][0] - x["pair"][1], {"pair": pair}, np.random.default_rng(2)
-    )
-
-    assert result.value == pytest.approx(4, abs=0.05)
-    assert result.u == pytest.approx(3**0.5, abs=0.05)
 
 
 @pytest.mark.parametrize(

@@ -71,6 +71,7 @@ def show_assigned_value(assigned: AssignedValue, *, detail: bool = True) -> None
     )
     low, high = assigned.interval
     out.print(f"  95 % interval {low:.6g} to {high:.6g} {assigned.unit}")
+    out.print(f"  {assigned.drawn_check.words}.")
     out.print(
         f"  U is {percent_text(assigned.relative_expanded_u)} of the value; the limit is "
         f"{percent_text(assigned.u_limit)}. It can move a 90-point answer by "

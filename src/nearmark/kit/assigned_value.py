@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass, field
 from decimal import Decimal
 
+from nearmark.kit.drawn_check import DrawnCheck, drawn_check
 from nearmark.measurement.budget import Budget
 from nearmark.measurement.rounding import decimals_for
 
@@ -71,6 +72,11 @@ class AssignedValue:
         return self.budget.relative_expanded_uncertainty
 
     @property
+    def drawn_check(self) -> DrawnCheck:
+        """What drawing every row of the budget says of the interval; worked out once."""
+        return drawn_check(self.budget, self.interval)
+
+    @property
     def fit(self) -> bool:
         """Whether U is within the limit, so that the key may be scored against."""
         return self.relative_expanded_u <= self.u_limit
@@ -93,7 +99,7 @@ class AssignedValue:
         dict
             ``measurand``, ``method``, ``unit``, ``value``, ``key``, ``standard_uncertainty``,
             ``dof``, ``coverage_factor``, ``expanded_uncertainty``,
-            ``relative_expanded_uncertainty``, ``interval``, ``fit``, ``u_limit``,
+            ``relative_expanded_uncertainty``, ``interval``, ``drawn_check``, ``fit``, ``u_limit``,
             ``points_effect``, ``budget``, ``warnings``, ``advice``.
         """
         budget = self.budget
@@ -109,6 +115,7 @@ class AssignedValue:
             "expanded_uncertainty": self.expanded_u,
             "relative_expanded_uncertainty": _finite(self.relative_expanded_u),
             "interval": list(self.interval),
+            "drawn_check": self.drawn_check.as_json(),
             "fit": self.fit,
             "u_limit": self.u_limit,
             "points_effect": _finite(self.points_effect),
@@ -124,6 +131,7 @@ class AssignedValue:
                     "dof": _finite(c.dof),
                     "share": budget.share(c),
                     "note": c.note,
+                    "cause": c.cause,
                 }
                 for c in budget.components
             ],

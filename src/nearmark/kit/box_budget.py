@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from nearmark.errors import InputError
 from nearmark.kit.assigned_value import DEFAULT_U_LIMIT
+from nearmark.kit.drawn_check import BEYOND_FIRST_ORDER
 from nearmark.kit.reading_rows import Scatter, gain_mend, pooled_scatter, reading_rows, zero_mend
 from nearmark.measurement.budget import Budget, Component
 from nearmark.measurement.instruments import Instrument, Reading
@@ -266,7 +267,7 @@ def _second_order_row(
     first = math.fsum((volume * u / x) ** 2 for x, u in zip(values, us, strict=True))
     exact = exact_product_variance(values, us) * square**2
     return Component(
-        "product of the sides, beyond first order",
+        BEYOND_FIRST_ORDER,
         0.0,
         "cm3",
         math.sqrt(max(exact - first, 0.0)),

@@ -1,11 +1,9 @@
-"""Readings, uncertainty budgets, propagation and coverage; knows nothing of contests."""
+"""Readings, uncertainty budgets, drawing and coverage; knows nothing of contests."""
 
 from nearmark.measurement.budget import Budget, Component
-from nearmark.measurement.covariance import covariance_matrix
 from nearmark.measurement.coverage import coverage_factor, welch_satterthwaite
 from nearmark.measurement.instruments import Instrument, Reading, checked_reading
 from nearmark.measurement.monte_carlo import Drawn, propagate_distributions
-from nearmark.measurement.propagation import Propagated, propagate
 from nearmark.measurement.robust import RobustMean, robust_mean
 from nearmark.measurement.rounding import result_text, round_to
 from nearmark.measurement.type_a import TypeA, type_a
@@ -16,15 +14,12 @@ __all__ = [
     "Component",
     "Drawn",
     "Instrument",
-    "Propagated",
     "Reading",
     "RobustMean",
     "TypeA",
     "checked_reading",
-    "covariance_matrix",
     "coverage_factor",
     "from_expanded",
-    "propagate",
     "propagate_distributions",
     "resolution",
     "result_text",

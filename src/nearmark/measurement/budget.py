@@ -4,9 +4,8 @@ Source: JCGM 100:2008 (GUM), clauses 5.1, 5.2, 6 and G.4.
 """
 
 import math
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
-from itertools import combinations
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 from nearmark.errors import InputError
 from nearmark.measurement.coverage import LEVEL_95, coverage_factor, welch_satterthwaite
@@ -95,15 +94,8 @@ class Budget:
         The estimate of the measurand.
     unit : str
     components : tuple of Component
-    correlations : mapping (name, name) -> coefficient in [-1, 1]
-        Between components, by their names in either order; missing pairs are uncorrelated.
     level : dimensionless
         Coverage probability of the expanded uncertainty.
-
-    Raises
-    ------
-    InputError
-        If a correlation names no row of the budget, or is out of its range.
 
     Examples
     --------
@@ -117,31 +109,11 @@ class Budget:
     value: float
     unit: str
     components: tuple[Component, ...]
-    correlations: Mapping[tuple[str, str], float] = field(default_factory=dict)
     level: float = LEVEL_95
-
-    def __post_init__(self) -> None:
-        names = [c.name for c in self.components]
-        for pair, r in self.correlations.items():
-            # Anything else would silently correlate nothing, too much, or two ways at once.
-            once = all(names.count(name) == 1 for name in pair) and pair[0] != pair[1]
-            if not once or pair[::-1] in self.correlations:
-                raise InputError(
-                    "a correlation must name two different rows of the budget, once",
-                    where=self.measurand,
-                    value=" and ".join(pair),
-                    mend=f"The rows are: {', '.join(names)}",
-                )
-            if not -1 <= r <= 1:
-                raise InputError(
-                    "a correlation coefficient must lie between -1 and 1",
-                    where=f"{self.measurand}, {' and '.join(pair)}",
-                    value=r,
-                )
 
     @property
     def variance(self) -> float:
-        """Combined variance, law of propagation with correlation (GUM equation 16)."""
+        """Combined variance, law of propagation (GUM equation 16); causes add with their signs."""
         return self.standard_uncertainty * self.standard_uncertainty
 
     @property
@@ -153,37 +125,17 @@ class Budget:
         """
         return tuple(row for row in joined_causes(self.components) if row.sensitivity)
 
-    def _correlation(self, a: Component, b: Component) -> float:
-        if a.cause and a.cause == b.cause:
-            return 1.0
-        forward = self.correlations.get((a.name, b.name))
-        return self.correlations.get((b.name, a.name), 0.0) if forward is None else forward
-
     @property
     def standard_uncertainty(self) -> float:
         """Combined standard uncertainty, in the unit of the result."""
-        scale, terms = self._scaled()
-        total = math.fsum(x * x for x in terms)
-        if self.correlations or len({c.cause for c in self.components if c.cause}) < sum(
-            bool(c.cause) for c in self.components
-        ):
-            rows = list(zip(self.components, terms, strict=True))
-            total += math.fsum(
-                2 * self._correlation(a, b) * x * y for (a, x), (b, y) in combinations(rows, 2)
-            )
-        return scale * math.sqrt(max(total, 0.0))
-
-    def _scaled(self) -> tuple[float, list[float]]:
-        """The largest contribution, and all in it, signed: then no square can overflow."""
-        scale = max((c.contribution for c in self.components), default=0.0) or 1.0
-        return scale, [c.sensitivity * c.u / scale for c in self.components]
+        own = [row.contribution for row in self.components if not row.cause]
+        return math.hypot(*own, *(row.sensitivity for row in joined_causes(self.components)))
 
     @property
     def dof(self) -> float:
         """Effective degrees of freedom (Welch-Satterthwaite, GUM equation G.2b).
 
-        Components that share one cause or one estimate of variance are joined first; other
-        correlation is not allowed for, as the formula has no place for it.
+        Components that share one cause or one estimate of variance are joined first.
         """
         return welch_satterthwaite(grouped_contributions(self.components))
 
@@ -210,9 +162,8 @@ class Budget:
         component : Component
             One of ``components``.
         """
-        scale, terms = self._scaled()
-        total = math.fsum(x * x for x in terms)
-        return (component.contribution / scale) ** 2 / total if total else 0.0
+        total = math.hypot(*(row.contribution for row in self.components))
+        return (component.contribution / total) ** 2 if total else 0.0
 
 
 def joined_causes(components: Sequence[Component]) -> list[Component]:

@@ -7,14 +7,13 @@ import math
 from collections.abc import Callable
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 
 from nearmark.errors import InputError
-from nearmark.measurement.covariance import checked_covariance, correlation_matrix
 
 Floats = NDArray[np.float64]
 Draw = Callable[[np.random.Generator, int], Floats]
-"""(generator, how many) -> draws, shape (how many,); of k inputs at once, shape (k, how many)."""
+"""(generator, how many) -> draws, shape (how many,)."""
 
 
 def normal(mean: float, u: float) -> Draw:
@@ -119,86 +118,6 @@ def rectangular(low: float, high: float) -> Draw:
     """
     _check_ends("rectangular distribution", low, high)
     return lambda rng, n: rng.uniform(low, high, n)
-
-
-def triangular(low: float, high: float) -> Draw:
-    """Draws of a symmetric triangular distribution (JCGM 101, 6.4.5).
-
-    Parameters
-    ----------
-    low, high : any unit, low <= high
-
-    Raises
-    ------
-    InputError
-        If the ends are the wrong way round or not finite.
-
-    Examples
-    --------
-    >>> bool(1 <= triangular(1.0, 3.0)(np.random.default_rng(1), 1)[0] <= 3)
-    True
-    """
-    _check_ends("triangular distribution", low, high)
-    return lambda rng, n: low + (high - low) * rng.random((2, n)).mean(axis=0)
-
-
-def arcsine(low: float, high: float) -> Draw:
-    """Draws of a U-shaped distribution (JCGM 101, 6.4.6).
-
-    Parameters
-    ----------
-    low, high : any unit, low <= high
-
-    Raises
-    ------
-    InputError
-        If the ends are the wrong way round or not finite.
-
-    Examples
-    --------
-    >>> bool(1 <= arcsine(1.0, 3.0)(np.random.default_rng(1), 1)[0] <= 3)
-    True
-    """
-    _check_ends("U-shaped distribution", low, high)
-    middle, half = (low + high) / 2, (high - low) / 2
-    return lambda rng, n: middle + half * np.sin(rng.uniform(0, 2 * math.pi, n))
-
-
-def multivariate_normal(means: ArrayLike, covariance: ArrayLike) -> Draw:
-    """Draws of several inputs that vary together (JCGM 101, 6.4.8).
-
-    Parameters
-    ----------
-    means : units of the inputs, shape (k,)
-    covariance : products of the units, shape (k, k)
-        See ``nearmark.measurement.covariance_matrix``.
-
-    Returns
-    -------
-    Draw
-        Of shape (k, how many): the model unpacks its one name into k.
-
-    Raises
-    ------
-    InputError
-        If the shapes do not match, or the covariance cannot be one.
-
-    Examples
-    --------
-    >>> draw = multivariate_normal([1.0, 2.0], [[0.0, 0.0], [0.0, 0.0]])
-    >>> draw(np.random.default_rng(1), 3).tolist()
-    [[1.0, 1.0, 1.0], [2.0, 2.0, 2.0]]
-    """
-    centre = np.asarray(means, dtype=np.float64)
-    square = checked_covariance(covariance, centre.size)
-    if not np.isfinite(centre).all():
-        raise InputError(
-            "needs finite values", where="multivariate normal distribution", value=centre.tolist()
-        )
-    # Of the correlations, not the covariance: a small input next to a large one must not drown.
-    variances, axes = np.linalg.eigh(correlation_matrix(square))
-    root = np.sqrt(np.diag(square))[:, None] * axes * np.sqrt(np.maximum(variances, 0.0))
-    return lambda rng, n: centre[:, None] + root @ rng.standard_normal((centre.size, n))
 
 
 def _check_scale(where: str, mean: float, u: float) -> None:

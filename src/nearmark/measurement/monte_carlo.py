@@ -39,6 +39,9 @@ class Drawn:
         Probabilistically symmetric coverage interval.
     shortest : (low, high), unit of the result
         Shortest coverage interval.
+    end_u : (low, high), unit of the result
+        What the ends of the symmetric interval scatter because the draws are not endless; infinite
+        while there is one block only.
     n_draws : draws
     settled : bool
         Whether the wanted digits stood still before the draws ran out.
@@ -48,6 +51,7 @@ class Drawn:
     u: float
     interval: tuple[float, float]
     shortest: tuple[float, float]
+    end_u: tuple[float, float]
     n_draws: int
     settled: bool
 
@@ -118,6 +122,7 @@ def propagate_distributions(
         _sd(draws),
         _symmetric(draws, level),
         _shortest(draws, level),
+        _ends_scatter(summaries),
         draws.size,
         settled,
     )
@@ -170,5 +175,17 @@ def _stands_still(summaries: Sequence[tuple[float, float, float, float]], digits
     if u == 0:
         return True
     tolerance = 0.5 * 10.0 ** -decimals_for(u, digits)
-    spread = table.std(axis=0, ddof=1) / math.sqrt(len(table))
-    return bool((2 * spread <= tolerance).all())
+    return bool((2 * _spread(table) <= tolerance).all())
+
+
+def _spread(table: Floats) -> Floats:
+    """Standard uncertainty of the averages over the blocks."""
+    spread: Floats = table.std(axis=0, ddof=1) / math.sqrt(len(table))
+    return spread
+
+
+def _ends_scatter(summaries: Sequence[tuple[float, float, float, float]]) -> tuple[float, float]:
+    if len(summaries) < 2:
+        return math.inf, math.inf
+    low, high = _spread(np.array(summaries))[2:]
+    return float(low), float(high)

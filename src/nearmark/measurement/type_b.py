@@ -37,64 +37,6 @@ def rectangular(half_width: float) -> float:
     return _checked(half_width, "half-width") / math.sqrt(3)
 
 
-def triangular(half_width: float) -> float:
-    """Standard uncertainty of a quantity likelier near the middle of +- ``half_width``.
-
-    Parameters
-    ----------
-    half_width : any unit, >= 0
-
-    Returns
-    -------
-    float
-        Standard uncertainty in the same unit.
-
-    Raises
-    ------
-    InputError
-        If ``half_width`` is negative or not a finite number.
-
-    References
-    ----------
-    JCGM 100:2008, clause 4.3.9, equation (9b).
-
-    Examples
-    --------
-    >>> round(triangular(0.05), 4)
-    0.0204
-    """
-    return _checked(half_width, "half-width") / math.sqrt(6)
-
-
-def arcsine(half_width: float) -> float:
-    """Standard uncertainty of a quantity that swings between +- ``half_width`` like a sine.
-
-    Parameters
-    ----------
-    half_width : any unit, >= 0
-
-    Returns
-    -------
-    float
-        Standard uncertainty in the same unit.
-
-    Raises
-    ------
-    InputError
-        If ``half_width`` is negative or not a finite number.
-
-    References
-    ----------
-    JCGM 101:2008, clause 6.4.6, equation (7): U-shaped distribution.
-
-    Examples
-    --------
-    >>> round(arcsine(0.05), 4)
-    0.0354
-    """
-    return _checked(half_width, "half-width") / math.sqrt(2)
-
-
 def from_expanded(expanded_u: float, coverage_factor: float = 2.0) -> float:
     """Standard uncertainty from a certificate that states U and k.
 

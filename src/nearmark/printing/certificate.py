@@ -68,6 +68,7 @@ class CertificateView:
     result: str
     basis: str
     interval: str
+    check: str
     meaning: str
     fit: bool
     verdict: str
@@ -218,6 +219,7 @@ def certificate_view(
         basis=f"U at {100 * budget.level:g} %, coverage factor k = {budget.coverage_factor:.2f}, "
         f"{dof_text(budget.dof)} degrees of freedom",
         interval=f"{number_text(low, places)} to {number_text(high, places)} {unit}",
+        check=sentence(wrappable(assigned.drawn_check.words, 300)),
         meaning=f"It can move an answer of 90 points by {assigned.points_effect:.1f} points.",
         fit=assigned.fit,
         verdict=f"U is {relative} of the value; the limit is {limit}.",
