@@ -160,6 +160,28 @@ def test_a_fit_value_is_certified_without_an_event_folder():
     assert "500 Rowan 500 Sorrel" in page
 
 
+def test_a_decided_key_shows_whose_word_it_is_and_no_uncertainty_of_another_number(small_event):
+    decision = KeyDecision("C1", Decimal(24984), "lead Juniper", "recounted")
+    found = results(replace(small_event, key_decisions=(decision,)))
+    measured = found.keys["C1"].assigned
+
+    (page,) = pages(event_certificate_pdf(found, found.keys["C1"]))
+
+    words = " ".join(page.split())
+    assert f"lead Juniper's word: the readings give {measured.key:f}" in words
+    assert "No uncertainty is known of it." in words
+    assert "Nobody has measured this value." in words
+    assert "Fit as a key" not in words.replace("Not fit as a key", "")
+    line = key_line(found.keys["C1"])
+    assert (line.expanded_u, line.relative, line.verdict) == ("", "", "by decision")
+
+
+def test_a_certificate_says_what_drawing_found(outcome):
+    (page,) = pages(event_certificate_pdf(outcome, outcome.keys["C1"]))
+
+    assert "draws (JCGM 101): 95 % interval" in " ".join(page.replace("\xa0", " ").split())
+
+
 def test_a_target_has_no_certificate(outcome):
     with pytest.raises(InputError, match="M1: has no measured value"):
         event_certificate_pdf(outcome, outcome.keys["M1"])

@@ -29,6 +29,8 @@ def command(folder: Path, *, budgets: bool, as_json: bool) -> None:
     out.print(Text(f"\n{event.name}: keys (sealed until release)\n", "bold"))
     out.print(_table(keys))
     for key in keys.values():
+        if key.whose_word:
+            out.print(Text.assemble((f"  {key.item.code}: ", "bold yellow"), key.whose_word))
         if key.problem:
             out.print(Text.assemble((f"  {key.item.code}: ", "bold yellow"), key.problem))
     if budgets:
@@ -47,7 +49,7 @@ def _table(keys: dict[str, ItemKey]) -> Table:
     table.add_column("share", justify="right", min_width=6)
     table.add_column("")
     for key in keys.values():
-        assigned = key.assigned
+        assigned = key.borne_by
         table.add_row(
             key.item.code,
             key.item.name,
@@ -64,6 +66,8 @@ def _verdict(key: ItemKey) -> Text:
         return Text("no key", "bold red")
     if key.fit:
         return Text("fit", "green")
+    if key.rests_on_a_word and key.decision is not None:
+        return Text(f"decided by {key.decision.by}", "yellow")
     if key.decision is not None:
         return Text(f"not fit, used by decision of {key.decision.by}", "yellow")
     return Text("not fit", "bold red")

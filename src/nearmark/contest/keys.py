@@ -56,11 +56,13 @@ class ItemKey:
         Readings that give another number do not bear it: their uncertainty belongs to that number.
         """
         decided = self.decision is not None and self.decision.value is not None
-        return decided and self.key is not None and not self._is_borne
+        return decided and self.key is not None and self.borne_by is None
 
     @property
-    def _is_borne(self) -> bool:
-        return self.assigned is not None and self.assigned.key == self.key
+    def borne_by(self) -> AssignedValue | None:
+        """What the readings give, if that is the key; else its uncertainty is another number's."""
+        is_borne = self.assigned is not None and self.assigned.key == self.key
+        return self.assigned if is_borne else None
 
     @property
     def whose_word(self) -> str:
@@ -75,7 +77,7 @@ class ItemKey:
     @property
     def causes(self) -> tuple[Component, ...]:
         """What the key shares with other keys and with net masses; see ``Budget.causes``."""
-        return self.assigned.budget.causes if self.assigned and self._is_borne else ()
+        return () if self.borne_by is None else self.borne_by.budget.causes
 
     @property
     def unit(self) -> str:

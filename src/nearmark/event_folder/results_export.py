@@ -159,6 +159,12 @@ def _score(score: ItemScore, decimals: int) -> list[str]:
     ]
 
 
+def _dof(key: ItemKey) -> str:
+    if key.rests_on_a_word:
+        return ""
+    return "infinite" if math.isinf(key.dof) else _measured(key.dof)
+
+
 def _key(key: ItemKey) -> list[str]:
     assigned, decision = key.assigned, key.decision
     return [
@@ -169,8 +175,8 @@ def _key(key: ItemKey) -> list[str]:
         shown(key.key),
         "" if assigned is None else _measured(assigned.value),
         "" if key.rests_on_a_word else _measured(key.u),
-        "" if assigned is None else _measured(assigned.expanded_u),
-        "infinite" if math.isinf(key.dof) else _measured(key.dof),
+        "" if key.borne_by is None else _measured(key.borne_by.expanded_u),
+        _dof(key),
         "yes" if key.fit else "no",
         "" if decision is None else guarded(decision.by),
         "" if decision is None else guarded(decision.reason),

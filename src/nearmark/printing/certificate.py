@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from decimal import Decimal
 
 from nearmark.charts import budget_bar_svg, strip_svg
 from nearmark.contest.event import Item, KeyDecision
@@ -81,6 +82,7 @@ class CertificateView:
     idle: tuple[str, ...]
     readings: tuple[ReadingsTable, ...]
     remarks: tuple[str, ...]
+    about: str = ""
 
 
 def certificate_pdf(
@@ -152,7 +154,24 @@ def event_certificate_pdf(outcome: Results, key: ItemKey, *, paper: str = "a4") 
         (wrappable(sentence(key.problem), 300), *view.remarks) if key.problem else view.remarks
     )
     view = replace(view, decision=decision_text(key.decision, view.unit), remarks=remarks)
+    if key.rests_on_a_word and key.key is not None:
+        view = _of_a_word(view, key, key.key)
     return typeset("certificate", view, day=event.day, paper=paper)
+
+
+def _of_a_word(view: CertificateView, key: ItemKey, value: Decimal) -> CertificateView:
+    """A decided value has no uncertainty: what was measured is told as what it is."""
+    return replace(
+        view,
+        key=number_text(value),
+        result=f"{wrappable(key.whose_word, 200)} {view.unit}",
+        basis=f"No uncertainty is known of it. The readings: {view.result}; {view.basis}",
+        fit=False,
+        verdict="Nobody has measured this value.",
+        meaning="",
+        strip="",
+        about="Of what the readings give, not of the decided key.",
+    )
 
 
 def decision_text(decision: KeyDecision | None, unit: str) -> str:

@@ -86,7 +86,7 @@ def key_line(key: ItemKey) -> KeyLine:
     -------
     KeyLine
     """
-    assigned = key.assigned
+    assigned = key.borne_by
     unit = unit_text(key.unit)
     u = 0.0 if assigned is None else assigned.expanded_u
     return KeyLine(
@@ -104,6 +104,7 @@ def key_line(key: ItemKey) -> KeyLine:
 
 def _remarks(key: ItemKey, unit: str) -> Iterable[str]:
     yield decision_text(key.decision, unit)
+    yield f"It is {wrappable(key.whose_word, 200)}." if key.whose_word else ""
     yield sentence(wrappable(key.problem, 300))
     if key.assigned is not None and not key.fit and key.decision is None:
         yield "Open: measure again, or the lead decides and gives a reason."
@@ -112,6 +113,6 @@ def _remarks(key: ItemKey, unit: str) -> Iterable[str]:
 def _verdict(key: ItemKey) -> str:
     if key.key is None:
         return "no key"
-    if key.assigned is None:
+    if key.borne_by is None:
         return "by decision" if key.decision else "set by rule"
     return "fit" if key.fit else "not fit"

@@ -158,6 +158,6 @@ def key_told(event: EventRecord, code: str) -> str:
     key = event_keys(load_kit(event))[code]
     if key.key is None:
         return "no key"
-    if key.assigned is None:
+    if key.borne_by is None:
         return f"key {key.key:f} {key.unit}"
-    return f"key {key.key:f} {key.unit}, U {percent_text(key.assigned.relative_expanded_u)}"
+    return f"key {key.key:f} {key.unit}, U {percent_text(key.borne_by.relative_expanded_u)}"
