@@ -20,7 +20,7 @@ from nearmark.contest.audit_sampling import (
     wrong_rate_limit,
     wrong_sheets_limit,
 )
-from nearmark.contest.field_offset import FieldBias, Offset, explain_offset, field_offset
+from nearmark.contest.field_offset import FieldBias, Offset, explain_offset, field_offsets
 from nearmark.contest.rank_draws import draw_keys, placed_blocks
 from nearmark.contest.rank_margin import margin_variances
 from nearmark.contest.rank_tally import tally_draws
@@ -240,7 +240,7 @@ def test_the_middle_of_a_field_is_hubers():
     # Algorithm A (ISO 13528:2005, annex C.1) is Huber's proposal 2 with c = 1.5.
     location, scale = Huber(c=1.5, tol=1e-10, maxiter=500)(np.array(FIELD))
 
-    offset = field_offset(np.array(FIELD), 0.0, FieldBias(0.0, 0.1))
+    (offset,) = field_offsets(np.array([FIELD]).T, [400], [0.0], FieldBias(-0.3, 0.1))
 
     assert offset.mean == pytest.approx(float(location), abs=2e-4)
     # 1.134 is the rounded consistency factor; statsmodels computes it.
@@ -269,26 +269,30 @@ def test_a_count_entered_with_exchanged_digits_is_explained_by_them():
 # Shares of fields of 40 that flag a key wrong by a factor, from the model of the field alone: the
 # offset is normal about the key error with the sd it is judged by, so power = Phi(e/sd - 3) + ...
 @pytest.mark.parametrize(
-    ("usual", "pair_sd", "answer_sd", "factor"),
+    ("usual", "usual_sd", "answer_sd", "factor"),
     [
-        (FieldBias(-0.12, 0.12), 0.12, 0.25, 1.0),
-        (FieldBias(-0.12, 0.12), 0.12, 0.25, 1.5),
-        (FieldBias(-0.12, 0.12), 0.12, 0.25, 2.0),
-        (FieldBias(-0.02, 0.05), 0.05, 0.08, 1.2),
-        (FieldBias(-0.02, 0.05), 0.05, 0.08, 1.3),
+        (-0.12, 0.12, 0.25, 1.0),
+        (-0.12, 0.12, 0.25, 1.5),
+        (-0.12, 0.12, 0.25, 2.0),
+        (-0.02, 0.05, 0.08, 1.2),
+        (-0.02, 0.05, 0.08, 1.3),
     ],
 )
 def test_a_wrong_key_is_flagged_as_often_as_the_model_of_the_field_says(
-    usual, pair_sd, answer_sd, factor
+    usual, usual_sd, answer_sd, factor
 ):
     rng = np.random.default_rng(5)
-    n_fields, spread = 400, math.hypot(pair_sd, answer_sd)
+    n_fields, spread = 400, math.hypot(usual_sd, answer_sd)
+    # An even spread has the standard deviation of its half width over the root of three.
+    half = math.sqrt(3) * usual_sd
+    bias = FieldBias(usual - half, usual + half, item_sd=1e-9)
     flagged = 0
     for _ in range(n_fields):
-        day = rng.normal(usual.mean, usual.sd)
+        day = rng.normal(usual, usual_sd)
         answers = rng.normal(day + math.log(factor), spread, 40)
-        flagged += abs(field_offset(answers, 0.005, usual).z) > 3
-    sd = math.hypot(usual.sd, 1.03 * spread / math.sqrt(40))  # a robust mean: 3 % wider
+        (offset,) = field_offsets(answers[:, np.newaxis], [400], [0.005], bias)
+        flagged += abs(offset.z) > 3
+    sd = math.hypot(usual_sd, 1.03 * spread / math.sqrt(40))  # a robust mean: 3 % wider
     shift = math.log(factor) / sd
     power = stats.norm.cdf(shift - 3) + stats.norm.cdf(-shift - 3)
 

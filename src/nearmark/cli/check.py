@@ -42,13 +42,11 @@ def _show(outcome: Results, checks: tuple[KeyCheck, ...], audit: AuditPlan) -> N
         out.print(f"  - {line}")
     out.print(Text("\nKeys against the field's own answers", "bold"))
     for check in checks:
-        mark = Text("  SUSPECT ", "bold red") if check.flagged else Text("  quiet   ", "green")
+        mark = Text("  DOUBTED  ", "bold red") if check.flagged else Text("  no sign  ", "dim")
         out.print(Text.assemble(mark, (f"{check.item}  ", "bold"), check.words))
         if check.flagged:
             for slip in check.slips[:3]:
-                out.print(f"            {slip.words} ({slip.probability:.0%})")
-    for line in dict.fromkeys(check.limit_words for check in checks):
-        out.print(Text(f"  {line}", "dim"))
+                out.print(f"             {slip.words} ({slip.probability:.0%})")
     out.print(Text("\nSheets to read again against the paper", "bold"))
     for line in audit.words:
         out.print(f"  {line}")

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,14 +15,8 @@ Floats = NDArray[np.float64]
 FEWEST_ANSWERS: Final = 8
 """Below this the check says nothing."""
 
-FLAG_AT: Final = 3.0
-"""Standard uncertainties; a false alarm in 2 to 3 of 1000 sound items if the priors hold."""
-
-ITEM_BIAS_SD: Final = 0.07
-"""Spread of a field's bias from item to item of one station (invented default)."""
-
-FEWEST_OTHERS: Final = 2
-"""With one other item nobody can tell which of the two is off."""
+GRID: Final = 31
+"""Levels and slopes that are tried."""
 
 PRIOR_RIGHT: Final = 0.98
 """Probability that a key is as it should be, before the answers are seen (invented default)."""
@@ -33,18 +27,25 @@ OTHER_ERROR_SD: Final = 0.5
 
 @dataclass(frozen=True, slots=True)
 class FieldBias:
-    """What a field of children usually does at one station.
+    """What fields of children do at one station: any bias between two, at any slope between two.
 
     Attributes
     ----------
-    mean : log ratio
-        Usual robust mean of ``ln(answer / key)``.
-    sd : log ratio, > 0
-        Its spread from field to field.
+    low, high : log ratio
+        Lowest and highest usual middle of ``ln(answer / key)`` at an item of the size ``size``.
+    steepest, flattest : log ratio per unit of ln(size)
+        How the middle changes with the size of the item.
+    item_sd : log ratio, > 0
+        Spread from item to item that neither explains.
+    size : pieces or cm3, > 0
     """
 
-    mean: float
-    sd: float
+    low: float
+    high: float
+    steepest: float = 0.0
+    flattest: float = 0.0
+    item_sd: float = 0.08
+    size: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +60,7 @@ class Offset:
     u : log ratio
         Standard uncertainty of ``mean`` from the spread of the answers.
     expected : log ratio
+        From usual fields and from the other items.
     sd : log ratio
         Standard uncertainty of ``mean - expected`` if the key is right.
     """
@@ -75,99 +77,102 @@ class Offset:
         return (self.mean - self.expected) / self.sd
 
 
-def field_offset(log_ratios: Floats, key_u: float, usual: FieldBias) -> Offset | None:
-    """Offset of a field's answers from what fields usually do.
-
-    Parameters
-    ----------
-    log_ratios : log ratio, shape (n_pairs,)
-        ``ln(answer / key)``; ``nan`` where there is no answer.
-    key_u : relative
-        Standard uncertainty of the key.
-    usual : FieldBias
-
-    Returns
-    -------
-    Offset or None
-        ``None`` with fewer than eight answers.
-
-    References
-    ----------
-    ISO 13528:2005, annex C.1 (opened), algorithm A.
-
-    Examples
-    --------
-    >>> half = np.full(8, math.log(0.5))
-    >>> round(field_offset(half, 0.005, FieldBias(-0.02, 0.05)).z, 1)
-    -13.4
-    >>> field_offset(half[:7], 0.005, FieldBias(-0.02, 0.05)) is None
-    True
-    """
-    return _offset(log_ratios, usual.mean, math.hypot(usual.sd, key_u))
-
-
-def _offset(values: Floats, expected: float, sd_but_answers: float) -> Offset | None:
-    answered = values[~np.isnan(values)]
-    if answered.size < FEWEST_ANSWERS:
-        return None
-    robust = robust_mean(answered.tolist())
-    sd = math.hypot(sd_but_answers, robust.u)
-    return Offset(answered.size, robust.mean, robust.u, expected, sd)
-
-
-def between_items(
-    log_ratios: Floats, key_u: Sequence[float], suspects: Collection[int]
+def field_offsets(
+    log_ratios: Floats,
+    sizes: Sequence[float],
+    key_u: Sequence[float],
+    usual: FieldBias,
+    doubted: Collection[int] = (),
 ) -> list[Offset | None]:
-    """Offset of each item from the other items of its station, answered by the same pairs.
+    """Offset of each item from what usual fields and the other items of the same pairs predict.
 
-    A pair's skill and the day's common bias cancel.  The item that lies furthest off is taken out
-    of the comparison before the others are judged again: else it would pull them along.
+    A field that is low everywhere, or lower the more pieces there are, is low at the other items
+    too: their middles tell the level and the slope of this field, and these predict the item.
 
     Parameters
     ----------
     log_ratios : log ratio, shape (n_pairs, n_items)
+        ``ln(answer / key)``; ``nan`` where there is no answer.
+    sizes : pieces or cm3, shape (n_items,)
+        The keys.
     key_u : relative, shape (n_items,)
-    suspects : item numbers
-        Items others must not be compared with.
+        Standard uncertainties of the keys.
+    usual : FieldBias
+    doubted : item numbers
+        Items that predict no other.
 
     Returns
     -------
     list of Offset or None, shape (n_items,)
-        ``None`` with fewer than two items to compare with, or fewer than eight answers.
+        ``None`` with fewer than eight answers.
+
+    Notes
+    -----
+    A middle is normal about ``level + slope x`` (``x = ln(size / usual size)``) with the variance
+    ``item_sd^2`` and those of the key and of the middle itself.  Level and slope are uniform
+    between the usual limits before the other items are seen (on a grid); Bayes' rule weighs them
+    by the other items.
+
+    References
+    ----------
+    ISO 13528:2005, annex C.1 (opened), algorithm A, for the middle.
 
     Examples
     --------
-    >>> same = np.zeros((8, 3))
-    >>> same[:, 0] = 1.0
-    >>> [offset and round(offset.z, 1) for offset in between_items(same, [0.0] * 3, ())]
-    [11.7, None, None]
+    Three jars that a field reads 40 % low predict each other; a jar read lower does not fit.
+
+    >>> usual = FieldBias(-0.6, 0.1)
+    >>> same = np.full((8, 3), math.log(0.6))
+    >>> [round(o.z, 1) for o in field_offsets(same, [400] * 3, [0.0] * 3, usual)]
+    [-0.0, -0.0, -0.0]
+    >>> same[:, 1] = math.log(0.3)
+    >>> [round(o.z, 1) for o in field_offsets(same, [400] * 3, [0.0] * 3, usual)]
+    [1.1, -7.3, 1.1]
     """
-    out = set(suspects)
-    items = range(log_ratios.shape[1])
-    while True:
-        offsets = [
-            _between(log_ratios, key_u, j, [k for k in items if k not in out]) for j in items
-        ]
-        far = {
-            j: abs(offset.z)
-            for j, offset in enumerate(offsets)
-            if offset is not None and j not in out and abs(offset.z) > FLAG_AT
-        }
-        if not far:
-            return offsets
-        out.add(max(far, key=lambda j: far[j]))
+    middles = [_middle(column) for column in log_ratios.T]
+    x = np.log(np.array(sizes, dtype=float) / usual.size)
+    level, slope = np.meshgrid(
+        np.linspace(usual.low, usual.high, GRID), np.linspace(usual.steepest, usual.flattest, GRID)
+    )
+    bias = level.ravel() + np.outer(x, slope.ravel())
+    own = np.array([0.0 if m is None else m.u for m in middles])
+    sd = np.sqrt(usual.item_sd**2 + np.array(key_u) ** 2 + own**2)
+    log_chance = np.zeros_like(bias)
+    for j, middle in enumerate(middles):
+        if middle is not None and j not in doubted:
+            log_chance[j] = -0.5 * ((middle.mean - bias[j]) / sd[j]) ** 2
+    total = log_chance.sum(axis=0)
+    offsets: list[Offset | None] = []
+    for j, middle in enumerate(middles):
+        if middle is None:
+            offsets.append(None)
+            continue
+        of_others = total - log_chance[j]
+        weight = np.exp(of_others - of_others.max())
+        expected = float(np.average(bias[j], weights=weight))
+        variance = float(np.average((bias[j] - expected) ** 2, weights=weight))
+        offsets.append(
+            Offset(
+                middle.n, middle.mean, middle.u, expected, math.hypot(sd[j], math.sqrt(variance))
+            )
+        )
+    return offsets
 
 
-def _between(
-    log_ratios: Floats, key_u: Sequence[float], item: int, pool: Sequence[int]
-) -> Offset | None:
-    others = [k for k in pool if k != item]
-    if len(others) < FEWEST_OTHERS:
+class _Middle(NamedTuple):
+    """The middle of the answers to one item."""
+
+    n: int
+    mean: float
+    u: float
+
+
+def _middle(values: Floats) -> _Middle | None:
+    answered = values[~np.isnan(values)]
+    if answered.size < FEWEST_ANSWERS:
         return None
-    # Only pairs that answered all the others: a median over a changing set would shift by itself.
-    typical = np.median(log_ratios[:, others], axis=1)
-    spread = ITEM_BIAS_SD * math.sqrt(1 + 1 / len(others))
-    return _offset(log_ratios[:, item] - typical, 0.0, math.hypot(spread, key_u[item]))
+    robust = robust_mean(answered.tolist())
+    return _Middle(answered.size, robust.mean, robust.u)
 
 
 def explain_offset(
@@ -197,15 +202,39 @@ def explain_offset(
     >>> round(swapped, 2), right < 1e-10
     (0.97, True)
     """
+    logs = _log_chances(offset, effects)
+    weights = np.exp(logs - logs.max())
+    right, other, *slips = (weights / weights.sum()).tolist()
+    return right, tuple(slips), other
+
+
+def wrong_log_odds(offset: Offset, effects: Sequence[float]) -> float:
+    """Logarithm of the odds that a key is wrong in any way, against right.
+
+    Parameters
+    ----------
+    offset : Offset
+    effects : log ratio, shape (n_slips,)
+        As in ``explain_offset``.
+
+    Examples
+    --------
+    >>> round(wrong_log_odds(Offset(40, -0.12, 0.047, -0.12, 0.129), []), 1)
+    -5.3
+    """
+    right, *wrong = _log_chances(offset, effects).tolist()
+    return float(np.logaddexp.reduce(wrong) - right)
+
+
+def _log_chances(offset: Offset, effects: Sequence[float]) -> Floats:
+    """Log of prior times density of: the key is right, some other error, each slip."""
     seen = offset.mean - offset.expected
     share = math.log((1 - PRIOR_RIGHT) / (len(effects) + 1))
+    right = math.log(PRIOR_RIGHT) + _log_normal(seen, offset.sd)
+    other = share + _log_normal(seen, math.hypot(offset.sd, OTHER_ERROR_SD))
     # A key too large by the effect puts the answers too low by it.
-    logs = [math.log(PRIOR_RIGHT) + _log_normal(seen, offset.sd)]
-    logs += [share + _log_normal(seen + effect, offset.sd) for effect in effects]
-    logs.append(share + _log_normal(seen, math.hypot(offset.sd, OTHER_ERROR_SD)))
-    weights = np.exp(np.array(logs) - max(logs))
-    right, *slips, other = (weights / weights.sum()).tolist()
-    return right, tuple(slips), other
+    slips = (share + _log_normal(seen + effect, offset.sd) for effect in effects)
+    return np.array([right, other, *slips])
 
 
 def _log_normal(x: float, sd: float) -> float:
