@@ -234,3 +234,112 @@ def test_a_pair_marked_absent_is_taken_back_in_when_it_comes(lead, demo):
 
     pair.refresh_from_db()
     assert (pair.status, pair.heat) == ("entered", "heat 1")
+
+
+def test_a_late_pair_goes_where_its_school_is_and_is_told_why(lead, demo):
+    demo.heat_places = 13
+    demo.save()
+
+    page = lead.post("/heats/late/", LATE | {"school": "Quillbank"}, follow=True).content.decode()
+
+    pair = demo.pairs.get(code="N1")
+    others = demo.pairs.filter(school="Quillbank", heat=pair.heat).exclude(pk=pair.pk)
+    assert others.count() == max(
+        demo.pairs.filter(school="Quillbank", heat=f"heat {n}").exclude(pk=pair.pk).count()
+        for n in range(1, 6)
+    )
+    assert f"its school has {others.count()} there" in page
+
+
+def test_the_first_heat_with_room_does_not_split_a_school_any_more(lead, demo, source_of):
+    page = source_of(lead.get("/heats/"))
+    late = page[page.index('id="late_to"') :]
+
+    assert late.index("where its school is") < late.index("<option", late.index("<option") + 9)
+
+
+def test_a_whole_school_is_checked_in_and_taken_back_in_one_act_each(scorer, demo, source_of):
+    rows = demo.pairs.filter(school="Fernhollow", status="entered")
+    n = rows.count()
+    assert n > 1
+
+    answer = scorer.post("/heats/check-in/", {"school": "Fernhollow"}, follow=True)
+
+    page = source_of(answer)
+    assert rows.filter(arrived_at=None).count() == 0
+    assert f"{n} of " in page
+    assert f"Undo all {n}" in page
+    line = Change.objects.first()
+    assert (line.what, line.new.count("P")) == (f"checked {n} pairs in", n)
+
+    numbers = re.findall(r'name="undo" value="(\d+)"', page)
+    scorer.post("/heats/check-in/", {"undo": numbers})
+    assert rows.filter(arrived_at=None).count() == n
+    assert Change.objects.first().what == f"checked {n} pairs out again"
+
+
+def test_undoing_a_school_leaves_those_who_were_here_before(scorer, demo, source_of):
+    first = demo.pairs.filter(school="Fernhollow").first()
+    scorer.post(f"/heats/{first.pk}/here/", {"here": "yes"})
+
+    page = source_of(scorer.post("/heats/check-in/", {"school": "Fernhollow"}, follow=True))
+    scorer.post("/heats/check-in/", {"undo": re.findall(r'name="undo" value="(\d+)"', page)})
+
+    first.refresh_from_db()
+    assert first.arrived_at is not None
+
+
+@pytest.mark.parametrize("typed", ["P07", "p7", "7", "P07-9", "p079"])
+def test_a_code_checks_in_however_it_is_typed(scorer, demo, typed):
+    page = scorer.post("/heats/check-in/", {"who": typed}, follow=True).content.decode()
+
+    assert demo.pairs.get(code="P07").arrived_at is not None
+    assert "P07 (Otterbrook Mill) is here." in page
+    assert "Undo P07" in page
+    again = scorer.post("/heats/check-in/", {"who": typed}, follow=True).content.decode()
+    assert "P07 is here already, since" in again
+
+
+def test_a_first_name_finds_the_pair_and_names_stay_off_the_page(scorer, demo, source_of):
+    pair = demo.pairs.get(code="P07")
+    pair.members = ["Zephyrine", "Kai"]
+    pair.save()
+
+    answer = scorer.post("/heats/check-in/", {"who": "zephy"})
+    page = source_of(answer)
+
+    assert answer.status_code == 200
+    assert f'id="found-{pair.pk}"' in page
+    assert page.count('<li id="found-') == 1
+    assert "Zephyrine" not in page
+    assert "Kai" not in page
+    assert demo.pairs.get(code="P07").arrived_at is None
+
+
+def test_a_school_finds_all_its_pairs(scorer, demo, source_of):
+    page = source_of(scorer.post("/heats/check-in/", {"who": "otterbrook"}))
+
+    assert page.count('<li id="found-') == demo.pairs.filter(school="Otterbrook Mill").count()
+
+
+@pytest.mark.parametrize(
+    "given", [{"who": "nobody at all"}, {"who": ""}, {"school": "Nowhere"}, {"undo": "x"}]
+)
+def test_a_check_in_that_means_nobody_changes_nothing(scorer, demo, given):
+    assert scorer.post("/heats/check-in/", given).status_code == 422
+    assert not demo.pairs.exclude(arrived_at=None).exists()
+    assert not Change.objects.filter(what__startswith="checked").exists()
+
+
+def test_the_heats_say_how_far_they_are(lead, demo, source_of):
+    lead.post("/clock/start/", {"heat": "heat 1", "minutes": "30"})
+    page = source_of(lead.get("/heats/"))
+    assert "here, runs until " in page
+    assert "here, next" in page
+    assert not re.search(r"Heat \d+ <[^>]*>\d+/\d+<", page)
+
+    run = demo.heat_runs.get()
+    lead.post(f"/clock/{run.pk}/pause/")
+    assert "here, paused" in source_of(lead.get("/heats/"))
+    lead.post(f"/clock/{run.pk}/stop/", {"is_sure": "on"})
+    assert "here, over" in source_of(lead.get("/heats/"))

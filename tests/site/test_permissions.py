@@ -26,7 +26,7 @@ KEEPERS = {
 OPEN_TO_SIGNED_IN = {"sign-out", "lock", "unlock"}
 ENTRY = {
     *("entry", "entry-save", "weigh-in", "differences", "difference-decide"),
-    *("heats", "heat-check-in"),
+    *("heats", "heat-check-in", "heat-roll-call"),
     *("clock-control", "clock-start", "clock-extend", "clock-stop"),
     *("clock-pause", "clock-resume"),
 }

@@ -63,7 +63,9 @@ class LatePairForm(Plain):
         To choose from.
     """
 
-    school = forms.CharField(label="School", max_length=200)
+    school = forms.CharField(
+        label="School", max_length=200, widget=forms.TextInput(attrs={"list": "schools"})
+    )
     first = forms.CharField(label="First child", max_length=100, help_text="First name or a code.")
     second = forms.CharField(
         label="Second child", max_length=100, required=False, help_text="Empty: alone."
@@ -74,7 +76,9 @@ class LatePairForm(Plain):
         required=False,
         help_text="Of the spare sheet they were given; empty: the next free one.",
     )
-    to = forms.ChoiceField(label="Heat")
+    to = forms.ChoiceField(
+        label="Heat", required=False, help_text="Where its school is, if there is room."
+    )
 
     def __init__(self, heats: Sequence[tuple[str, str]], *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

@@ -87,6 +87,7 @@ ACCESS: Final = MappingProxyType(
         "heat-move": _LEAD,
         "heat-swap": _LEAD,
         "heat-check-in": _ENTRY,
+        "heat-roll-call": _ENTRY,
         "clock": _EVERYBODY,
         "clock-now": _EVERYBODY,
         "clock-control": _ENTRY,

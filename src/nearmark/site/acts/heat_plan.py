@@ -1,4 +1,4 @@
-"""Who goes when: fill the heats, move a pair, let two change places, check a pair in."""
+"""Who goes when: fill the heats, move a pair, let two change places, take a late one in."""
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
@@ -6,8 +6,9 @@ from typing import Final
 
 from nearmark.contest import Heat, fill_heats, move_pair, scheduled, swap_pairs
 from nearmark.contest.event import Pair
+from nearmark.contest.late_heat import LateHeat, late_heat
 from nearmark.errors import InputError
-from nearmark.site import clock
+from nearmark.site.acts.check_in import check_in
 from nearmark.site.acts.events import open_event
 from nearmark.site.acts.history import note
 from nearmark.site.event_store import pairs_of
@@ -101,14 +102,23 @@ def swap(code: str, other: str, *, by: str) -> None:
             note(event, by, f"let pairs {code} and {other} change places")
 
 
-def take_in(add: Callable[[], PairRecord], to: int, *, by: str) -> PairRecord:
+def take_in(
+    add: Callable[[], PairRecord], to: int | None, *, by: str
+) -> tuple[PairRecord, LateHeat | None]:
     """Add a pair that comes unannounced, give it a heat and check it in: all of it or nothing.
 
     Parameters
     ----------
     add : callable -> PairRecord
-    to : heat number
+    to : heat number or None
+        ``None``: where its school is, as far as there is room.
     by : str
+
+    Returns
+    -------
+    PairRecord
+    LateHeat or None
+        How the heat was chosen; ``None`` when it was given.
 
     Raises
     ------
@@ -116,33 +126,16 @@ def take_in(add: Callable[[], PairRecord], to: int, *, by: str) -> PairRecord:
     """
     with writing():
         pair = add()
-        move(pair.code, to, by=by)
-        return check_in(pair.pk, is_here=True, by=by)
+        chosen = None if to is not None else _late_heat(open_event(), pair.school)
+        move(pair.code, chosen.number if chosen else to or 0, by=by)
+        return check_in(pair.pk, is_here=True, by=by), chosen
 
 
-def check_in(pair_id: int, *, is_here: bool, by: str) -> PairRecord:
-    """Note that a pair has come to the desk, or that this was a slip.
-
-    Parameters
-    ----------
-    pair_id : int
-    is_here : bool
-    by : str
-
-    Raises
-    ------
-    InputError, RuleError
-    """
-    with writing():
-        event = open_event()
-        pair = event.pairs.filter(pk=pair_id).first()
-        if pair is None:
-            raise InputError("is not known", where="pair", value=pair_id)
-        if is_here is not (pair.arrived_at is not None):
-            pair.arrived_at = clock.now() if is_here else None
-            pair.save(update_fields=["arrived_at"])
-            note(event, by, f"checked pair {pair.code} {'in' if is_here else 'out again'}")
-    return pair
+def _late_heat(event: EventRecord, school: str) -> LateHeat:
+    heats = heats_of_plan(pairs_of(event))
+    begun = set(event.heat_runs.values_list("heat", flat=True))
+    started = {heat.number for heat in heats if heat.name in begun}
+    return late_heat(heats, school, places=event.heat_places, started=started)
 
 
 def heats_of_plan(pairs: Iterable[Pair]) -> tuple[Heat, ...]:

@@ -1,45 +1,27 @@
-"""Who goes when, and who is here."""
+"""Who goes when: the plan of the heats; ``roll_call`` has who is here."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Final
 
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.contest import split_schools
-from nearmark.contest.event import PairStatus
 from nearmark.contest.heat_records import TAKES_PART
 from nearmark.errors import InputError, NearmarkError
 from nearmark.site.acts import heat_plan
 from nearmark.site.acts.pairs import add_pair
 from nearmark.site.day_forms import HeatFillForm, LatePairForm
 from nearmark.site.event_store import current_event, pairs_of
-from nearmark.site.hall import in_order
 from nearmark.site.models import EventRecord, PairRecord
 from nearmark.site.pages.asking import add_refusal, done, post_only, show
 from nearmark.site.pages.refusals import status_of
+from nearmark.site.roll_call import roll
 from nearmark.site.visitor import visitor_of
 
-
-@dataclass(frozen=True, slots=True)
-class HeatSheet:
-    """One heat on the page.
-
-    Attributes
-    ----------
-    name : str
-        Empty: those without a heat.
-    rows : list of PairRecord
-    is_started : bool
-    """
-
-    name: str
-    rows: list[PairRecord]
-    is_started: bool
-
-    @property
-    def n_here(self) -> int:
-        """How many are checked in."""
-        return sum(row.arrived_at is not None for row in self.rows)
+MAX_TAKEN_BACK: Final = 80
+"""Pairs in one act: a day has no more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,20 +46,39 @@ class HeatChoice:
 
 def heats(request: HttpRequest) -> HttpResponse:
     """Every heat with its pairs."""
-    return show(request, "heats", _context(current_event(), request.GET.get("pair", "")))
+    record = current_event()
+    context = heats_context(record, request.GET.get("pair", ""))
+    numbers = pair_numbers(request.GET.get("did", "").split("."))
+    if record is not None and numbers:
+        # What was just done, so that one touch takes it back.
+        context["just_in"] = record.pairs.filter(pk__in=numbers, arrived_at__isnull=False)
+    return show(request, "heats", context)
 
 
-def _context(record: EventRecord | None, code: str = "") -> dict[str, object]:
-    sheets = _sheets(record) if record else []
-    planned = [sheet for sheet in sheets if sheet.name]
-    rows = [row for sheet in sheets for row in sheet.rows]
+def pair_numbers(parts: Sequence[str]) -> list[int]:
+    """Numbers of pairs that came from a page; anything else is left out.
+
+    Parameters
+    ----------
+    parts : sequence of str
+    """
+    kept = [part for part in parts if part.isascii() and part.isdigit() and len(part) < 10]
+    return [int(part) for part in kept[:MAX_TAKEN_BACK]]
+
+
+def heats_context(record: EventRecord | None, code: str = "") -> dict[str, object]:
+    """Everything the page of the heats shows.
+
+    Parameters
+    ----------
+    record : EventRecord or None
+    code : str
+        Of a pair that somebody wants to move.
+    """
+    rows = list(record.pairs.filter(status__in=TAKES_PART)) if record else []
     return {
         "title": "Heats",
-        "sheets": sheets,
-        "n_heats": len(planned),
-        "n_pairs": len(rows),
-        "n_here": sum(sheet.n_here for sheet in sheets),
-        "n_without": len(rows) - sum(len(sheet.rows) for sheet in planned),
+        **roll(record, rows),
         **(_forms(record) if record else {}),
         **(_one_pair(record, rows, code) if record and code else {}),
     }
@@ -88,15 +89,6 @@ def _one_pair(record: EventRecord, rows: list[PairRecord], code: str) -> dict[st
     chosen = record.pairs.filter(code=code).first()
     others = [row for row in rows if row.heat and chosen and row.heat != chosen.heat]
     return {"chosen": chosen, "others": others if chosen and chosen.heat else []}
-
-
-def _sheets(record: EventRecord) -> list[HeatSheet]:
-    rows = list(record.pairs.filter(status__in=TAKES_PART))
-    started = set(record.heat_runs.values_list("heat", flat=True))
-    names = in_order({row.heat for row in rows if row.heat})
-    # Those without a heat first: they are what is left to do.
-    names = [*([""] if any(not row.heat for row in rows) else []), *names]
-    return [HeatSheet(n, [row for row in rows if row.heat == n], n in started) for n in names]
 
 
 def _forms(record: EventRecord) -> dict[str, object]:
@@ -113,6 +105,7 @@ def _forms(record: EventRecord) -> dict[str, object]:
         "fill_form": fill_form,
         "choices": choices,
         "late_form": _late_form(choices),
+        "schools": sorted(set(record.pairs.values_list("school", flat=True))),
         "split": split_schools(plan),
         "away": record.pairs.exclude(status__in=TAKES_PART),
     }
@@ -120,7 +113,7 @@ def _forms(record: EventRecord) -> dict[str, object]:
 
 def _late_form(choices: list[HeatChoice], *given: object) -> LatePairForm:
     free = [(str(choice.number), choice.words) for choice in choices if not choice.is_full]
-    return LatePairForm(free, *given, auto_id="late_%s")
+    return LatePairForm([("", "where its school is"), *free], *given, auto_id="late_%s")
 
 
 @post_only
@@ -128,7 +121,7 @@ def heat_fill(request: HttpRequest) -> HttpResponse:
     """Fill the heats school by school."""
     form = HeatFillForm(request.POST)
     if not form.is_valid():
-        context = _context(current_event()) | {"fill_form": form}
+        context = heats_context(current_event()) | {"fill_form": form}
         return show(request, "heats", context, status=422)
     given = form.cleaned_data
     n_changed = heat_plan.fill(given["places"], anew=given["anew"], by=visitor_of(request).name)
@@ -162,7 +155,7 @@ def heat_swap(request: HttpRequest) -> HttpResponse:
 
 def _refused(request: HttpRequest, code: str, refusal: NearmarkError) -> HttpResponse:
     """The same page with the reason, so that another heat is one touch away."""
-    context = _context(current_event(), code) | {"refusal": refusal}
+    context = heats_context(current_event(), code) | {"refusal": refusal}
     return show(request, "heats", context, status=status_of(refusal))
 
 
@@ -176,7 +169,7 @@ def _at(code: str) -> str:
 @post_only
 def heat_late(request: HttpRequest) -> HttpResponse:
     """Take in a pair that comes unannounced: it has a code, a heat, and is here."""
-    context = _context(current_event())
+    context = heats_context(current_event())
     choices = context.get("choices")
     form = _late_form(choices if isinstance(choices, list) else [], request.POST)
     status = 422
@@ -184,25 +177,15 @@ def heat_late(request: HttpRequest) -> HttpResponse:
         given, by = form.cleaned_data, visitor_of(request).name
         members = tuple(name for name in (given["first"], given["second"]) if name)
         try:
-            pair = heat_plan.take_in(
+            pair, chosen = heat_plan.take_in(
                 lambda: add_pair(given["code"], given["school"], members, "", by=by),
-                int(given["to"]),
+                int(given["to"]) if given["to"] else None,
                 by=by,
             )
         except NearmarkError as refusal:
             status = add_refusal(form, refusal)
         else:
-            words = f"{pair.code} is in {pair.heat} and is here. Give them a spare sheet."
+            why = f" ({chosen.why})" if chosen else ""
+            words = f"{pair.code} is in {pair.heat}{why} and is here. Give them a spare sheet."
             return done(request, words, _at(pair.code))
     return show(request, "heats", context | {"late_form": form}, status=status)
-
-
-@post_only
-def heat_check_in(request: HttpRequest, pair_id: int) -> HttpResponse:
-    """Note that a pair is here."""
-    is_here = request.POST.get("here") == "yes"
-    pair = heat_plan.check_in(pair_id, is_here=is_here, by=visitor_of(request).name)
-    words = f"{pair.code} is {'here' if is_here else 'not here'}."
-    if pair.status not in TAKES_PART:
-        words += f" It stands as {PairStatus(pair.status).value}: the lead changes that."
-    return done(request, words, f"{reverse('heats')}#pair-{pair.pk}")

@@ -1,0 +1,99 @@
+"""Who has come to the desk: one pair or a whole school, and taken back again."""
+
+from collections.abc import Sequence
+
+from nearmark.contest.heat_records import TAKES_PART
+from nearmark.errors import InputError
+from nearmark.site import clock
+from nearmark.site.acts.events import open_event
+from nearmark.site.acts.history import note
+from nearmark.site.models import EventRecord, PairRecord
+from nearmark.site.writing import writing
+
+
+def check_in(pair_id: int, *, is_here: bool, by: str) -> PairRecord:
+    """Note that a pair has come to the desk, or that this was a slip.
+
+    Parameters
+    ----------
+    pair_id : int
+    is_here : bool
+    by : str
+
+    Raises
+    ------
+    InputError, RuleError
+    """
+    with writing():
+        event = open_event()
+        pair = event.pairs.filter(pk=pair_id).first()
+        if pair is None:
+            raise InputError("is not known", where="pair", value=pair_id)
+        _note(event, [pair], is_here=is_here, by=by)
+    return pair
+
+
+def check_in_school(school: str, *, by: str) -> list[PairRecord]:
+    """Note that every pair of a school that takes part has come.
+
+    Parameters
+    ----------
+    school : str
+    by : str
+
+    Returns
+    -------
+    list of PairRecord
+        Those that were not here before.
+
+    Raises
+    ------
+    InputError, RuleError
+    """
+    with writing():
+        event = open_event()
+        rows = list(event.pairs.filter(school=school, status__in=TAKES_PART))
+        if not rows:
+            raise InputError("is not known", where="school", value=school[:60])
+        return _note(event, rows, is_here=True, by=by)
+
+
+def check_out(pair_ids: Sequence[int], *, by: str) -> list[PairRecord]:
+    """Take back the check-in of some pairs.
+
+    Parameters
+    ----------
+    pair_ids : sequence of int
+    by : str
+
+    Returns
+    -------
+    list of PairRecord
+        Those that were here.
+
+    Raises
+    ------
+    InputError, RuleError
+    """
+    with writing():
+        event = open_event()
+        rows = list(event.pairs.filter(pk__in=pair_ids))
+        if not rows:
+            raise InputError("is not known", where="pair", mend="Load the page again")
+        return _note(event, rows, is_here=False, by=by)
+
+
+def _note(
+    event: EventRecord, rows: Sequence[PairRecord], *, is_here: bool, by: str
+) -> list[PairRecord]:
+    changed = [row for row in rows if is_here is not (row.arrived_at is not None)]
+    for row in changed:
+        row.arrived_at = clock.now() if is_here else None
+    PairRecord.objects.bulk_update(changed, ["arrived_at"])
+    way = "in" if is_here else "out again"
+    if len(changed) == 1:
+        note(event, by, f"checked pair {changed[0].code} {way}")
+    elif changed:
+        codes = ", ".join(row.code for row in changed)
+        note(event, by, f"checked {len(changed)} pairs {way}", new=codes)
+    return changed
