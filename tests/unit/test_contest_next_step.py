@@ -4,6 +4,7 @@ from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
+from nearmark.contest.doubts import doubts
 from nearmark.contest.event import (
     BoxReading,
     ContainerWeighing,
@@ -57,8 +58,7 @@ def test_the_way_leads_from_the_empty_container_to_the_full_one():
     ]
 
     assert [w.kind for w in said] == ["empty", "sample", "sample", "full", ""]
-    assert said[2].pieces == 150
-    assert said[2].why.startswith("Sample 2 of ")
+    assert said[2].why.startswith("Sample 2, at least 3. The plan is about ")
     assert said[4].words == "This key is fit: close and seal it"
     assert all(step.is_done for step in said[4].steps)
 
@@ -76,14 +76,17 @@ def test_not_yet_fit_it_says_what_one_more_sample_brings():
     wild = way(containers=(EMPTY, FULL), samples=samples("92.3", "90.2", "93.9"))
 
     assert wild.kind == "sample"
+    assert [step.is_done for step in wild.steps] == [True, True, True, False]
+    assert [step.so_far for step in wild.steps][1] == "3 samples of 150"
+    assert wild.steps[-1].so_far.startswith("U is ")
     assert wild.words.startswith("One more sample of 150 brings U from ")
 
 
 def test_a_plan_knows_the_pieces_of_the_catalogue_and_asks_usually_for_the_unknown():
     unknown = replace(JAR, material="")
 
-    assert way(containers=(EMPTY,)).pieces == 50
-    assert way(containers=(EMPTY,), items=(unknown, BOX)).pieces == 100
+    assert " of 50 pieces" in way(containers=(EMPTY,)).why
+    assert " of 100 pieces" in way(containers=(EMPTY,), items=(unknown, BOX)).why
 
 
 def test_one_count_by_hand_asks_for_a_second_person_though_it_looks_fit():
@@ -98,7 +101,7 @@ def test_a_box_is_asked_which_faces_and_then_edge_by_edge():
     outside = replace(BOX, faces=Faces.OUTSIDE)
     length_only = edges(3)[:3]
 
-    assert way("B1").words == "Inside or outside?"
+    assert (way("B1").words, way("B1").kind) == ("Inside or outside?", "faces")
     assert way("B1", items=(JAR, outside)).side is Side.LENGTH
     assert way("B1", items=(JAR, outside), box_readings=length_only).side is Side.WIDTH
     assert way("B1", items=(JAR, outside), box_readings=edges(3)).kind == ""
@@ -165,3 +168,21 @@ def test_the_running_total_is_of_one_item():
 
     assert (total.n, total.pieces, total.mass_g) == (2, 300, Decimal("184.1"))
     assert sample_total(DAY, "C1") is None
+
+
+def test_a_key_that_is_fit_is_not_closed_over_a_doubt_of_its_own():
+    heavy = tuple(replace(s, pieces=75) for s in samples("92.3", "91.8", "92.1"))
+    event = replace(DAY, containers=(EMPTY, FULL), samples=heavy)
+    key = event_keys(event)["C1"]
+    asked = doubts(event)
+
+    assert [doubt.ask for doubt in asked] == ["Did you count 150 pieces?"]
+    assert way_to_fit(event, key).words == "This key is fit: close and seal it"
+    assert way_to_fit(event, key, doubts=asked).words == "Look at one reading once more"
+
+
+def test_samples_of_one_size_are_told_by_it_and_others_by_their_pieces():
+    mixed = (*samples("92.3"), CountedSample("C1", 100, Decimal("61.4"), "bench scale"))
+
+    assert sample_total(replace(DAY, samples=samples("92.3")), "C1").words == "1 sample of 150"
+    assert sample_total(replace(DAY, samples=mixed), "C1").words == "2 samples, 250 pieces"

@@ -1,6 +1,7 @@
 """The record of a doubt."""
 
 from dataclasses import dataclass
+from decimal import Decimal
 from enum import StrEnum
 from typing import Final
 
@@ -68,3 +69,22 @@ class Doubt:
         if self.kind is not DoubtKind.ANSWER:
             return self.sentence
         return f"{self.place}: {BLIND}. Please read the sheet again."
+
+
+def doubt_id(kind: DoubtKind, *parts: object) -> str:
+    """The id of a doubt: kind, subject, values as they were written.
+
+    Parameters
+    ----------
+    kind : DoubtKind
+    parts : str, int or Decimal
+        Codes and values.
+
+    Examples
+    --------
+    >>> from decimal import Decimal
+    >>> doubt_id(DoubtKind.SAMPLE, "J2", 75, Decimal("18.910"))
+    'sample:J2:75:18.910'
+    """
+    shown = (f"{part:f}" if isinstance(part, Decimal) else str(part) for part in parts)
+    return ":".join((kind.value, *shown))

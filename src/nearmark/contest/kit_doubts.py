@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import Final
 
-from nearmark.contest.doubt import Doubt, DoubtKind
+from nearmark.contest.doubt import Doubt, DoubtKind, doubt_id
 from nearmark.contest.event import Cup, Event, Faces, Item, Side
 from nearmark.contest.measured import measured
 from nearmark.contest.rules import Station
@@ -59,9 +59,9 @@ def _step(event: Event, name: str, unit: str) -> float:
     return known.resolution if known else DEFAULT_STEP[unit]
 
 
-def _of_item(kind: DoubtKind, item: Item, odd: Oddity, *values: object, cup: str = "") -> Doubt:
-    parts = (kind.value, item.code, *(str(value) for value in values))
-    return Doubt(":".join(parts), kind, item.code, "", cup, odd.words, odd.ask)
+def _of_item(kind: DoubtKind, item: Item, odd: Oddity, *values: object) -> Doubt:
+    id_ = doubt_id(kind, item.code, *values)
+    return Doubt(id_, kind, item.code, "", "", odd.words, odd.ask)
 
 
 def _sample_doubts(event: Event, item: Item) -> Iterator[Doubt]:
@@ -76,8 +76,7 @@ def _sample_doubts(event: Event, item: Item) -> Iterator[Doubt]:
     )
     for sample, found in zip(typed, odd, strict=True):
         if found is not None:
-            mass = f"{sample.mass_g:f}"
-            yield _of_item(DoubtKind.SAMPLE, item, found, sample.pieces, mass)
+            yield _of_item(DoubtKind.SAMPLE, item, found, sample.pieces, sample.mass_g)
 
 
 def _weighed_before(event: Event, item: Item) -> list[tuple[str, float]]:
@@ -116,7 +115,7 @@ def _container_doubts(event: Event, item: Item) -> Iterator[Doubt]:
         _step(event, rows[0].instrument, "g"),
     )
     for reading, found in odd.items():
-        yield _of_item(DoubtKind.CONTAINER, item, found, f"{reading:f}")
+        yield _of_item(DoubtKind.CONTAINER, item, found, reading)
 
 
 def _hand_count_doubts(event: Event, item: Item) -> Iterator[Doubt]:
@@ -143,13 +142,13 @@ def _box_doubts(event: Event, item: Item) -> Iterator[Doubt]:
     if inside and item.wall_cm:
         words = f"read inside, yet two walls of {item.wall_cm:f} cm are taken off"
         ask = "Was it read outside? If not, take the wall away."
-        yield _of_item(DoubtKind.FACES, item, Oddity(words, ask), f"{item.wall_cm:f}")
+        yield _of_item(DoubtKind.FACES, item, Oddity(words, ask), item.wall_cm)
     if not rows:
         return
     step = _step(event, rows[0].instrument, "cm")
     odd = odd_edges(read, step, inside=inside, wall_cm=item.wall_cm)
     for (side, reading), found in odd.items():
-        yield _of_item(DoubtKind.EDGE, item, found, side, f"{reading:f}")
+        yield _of_item(DoubtKind.EDGE, item, found, side, reading)
     sound = {
         side: next((r for r in readings if (side, r) not in odd), None)
         for side, readings in read.items()
@@ -183,7 +182,7 @@ def _key_doubts(event: Event, item: Item) -> Iterator[Doubt]:
     kind = slip_between(decision.value, assigned.key)
     ask = Meant(kind, assigned.key).question() if kind else "Which of the two is right?"
     odd = Oddity(words, ask)
-    yield _of_item(DoubtKind.KEY, item, odd, f"{decision.value:f}", f"{assigned.key:f}")
+    yield _of_item(DoubtKind.KEY, item, odd, decision.value, assigned.key)
 
 
 def _cup_doubts(event: Event) -> Iterator[Doubt]:
@@ -195,5 +194,5 @@ def _cup_doubts(event: Event) -> Iterator[Doubt]:
         step = _step(event, cups[0].instrument, "g")
         for cup, odd in zip(cups, odd_cups([c.tare_g for c in cups], step), strict=True):
             if odd is not None:
-                id_ = f"{DoubtKind.CUP.value}:{cup.number}:{cup.tare_g:f}"
+                id_ = doubt_id(DoubtKind.CUP, cup.number, cup.tare_g)
                 yield Doubt(id_, DoubtKind.CUP, "", "", cup.number, odd.words, odd.ask)

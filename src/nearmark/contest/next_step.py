@@ -1,10 +1,11 @@
 """What to do next with one item: the way from an empty container to a key that is fit."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Final
 
+from nearmark.contest.doubt import Doubt
 from nearmark.contest.event import Event, Item, Side
 from nearmark.contest.keys import ItemKey
 from nearmark.contest.rules import Station
@@ -33,8 +34,8 @@ class Step:
     Attributes
     ----------
     kind : str
-        What is read: ``empty``, ``sample``, ``full``, ``hand-count``, ``edge``; empty when it is
-        no reading.
+        What is read or said: ``empty``, ``sample``, ``full``, ``hand-count``, ``edge``, ``faces``;
+        ``more`` for what the readings themselves ask for.
     title : str
         What to do, short.
     so_far : str
@@ -66,8 +67,6 @@ class Way:
         Kind of the reading to make next; empty when none is.
     side : Side or None
         Edge to read next.
-    pieces : pieces, or None
-        Size of the next sample.
     """
 
     steps: tuple[Step, ...]
@@ -75,7 +74,6 @@ class Way:
     why: str = ""
     kind: str = ""
     side: Side | None = None
-    pieces: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,12 +87,21 @@ class SampleTotal:
     mass_g : g
     piece_g : g
         Mass of one piece, all samples together.
+    size : pieces, or None
+        Pieces in each, if every sample has as many.
     """
 
     n: int
     pieces: int
     mass_g: Decimal
     piece_g: float
+    size: int | None
+
+    @property
+    def words(self) -> str:
+        """``3 samples of 100``, or ``2 samples, 250 pieces``."""
+        samples = f"{self.n} sample{'' if self.n == 1 else 's'}"
+        return f"{samples} of {self.size}" if self.size else f"{samples}, {self.pieces} pieces"
 
 
 def sample_total(event: Event, item: str) -> SampleTotal | None:
@@ -122,10 +129,18 @@ def sample_total(event: Event, item: str) -> SampleTotal | None:
         return None
     pieces = sum(row.pieces for row in rows)
     mass_g = sum((row.mass_g for row in rows), Decimal(0))
-    return SampleTotal(len(rows), pieces, mass_g, float(mass_g) / pieces)
+    sizes = {row.pieces for row in rows}
+    size = sizes.pop() if len(sizes) == 1 else None
+    return SampleTotal(len(rows), pieces, mass_g, float(mass_g) / pieces, size)
 
 
-def way_to_fit(event: Event, key: ItemKey, *, expected_pieces: int | None = None) -> Way:
+def way_to_fit(
+    event: Event,
+    key: ItemKey,
+    *,
+    expected_pieces: int | None = None,
+    doubts: Sequence[Doubt] = (),
+) -> Way:
     """The steps to a key that is fit, and what to do now.
 
     Parameters
@@ -135,6 +150,8 @@ def way_to_fit(event: Event, key: ItemKey, *, expected_pieces: int | None = None
         Of the same event.
     expected_pieces : pieces, or None
         About what the container will hold, to plan the samples with.
+    doubts : Doubt, shape (n,)
+        That are open; a key that is fit is not closed over one of its own.
 
     Returns
     -------
@@ -152,10 +169,32 @@ def way_to_fit(event: Event, key: ItemKey, *, expected_pieces: int | None = None
     if key.item.station is Station.MASS:
         why = "The target mass is set by the rule set and is exact."
         return Way((), "Nothing to measure here", why)
+    steps = _steps(event, key)
+    step = next((step for step in steps if not step.is_done), None)
+    settled = _settled(key, steps)
+    if settled is not None:
+        own = next((doubt for doubt in doubts if doubt.item == key.item.code), None)
+        if own is None or key.decision is not None:
+            return settled
+        return Way(steps, "Look at one reading once more", f"{own.words}. {own.ask}")
+    if step is None or step.kind == "more":
+        kind = "edge" if key.item.station is Station.VOLUME else "sample"
+        side = _least_read(event, key.item) if kind == "edge" else None
+        return replace(_mend(key, steps, kind=kind), side=side)
+    return _to_do(event, key, steps, step, expected_pieces)
+
+
+def _steps(event: Event, key: ItemKey) -> tuple[Step, ...]:
     if key.item.station is Station.VOLUME:
-        return _settled(key, _edges(event, key.item)) or _to_read(event, key)
-    plan = _plan(event, key.item, expected_pieces)
-    return _settled(key, _count_steps(event, key.item, plan)) or _to_weigh(event, key, plan)
+        steps = _edges(event, key.item)
+    else:
+        steps = _count_steps(event, key.item)
+    taken = all(step.is_done for step in steps)
+    if taken and key.assigned is not None and not key.fit and key.decision is None:
+        u, limit = map(percent_text, (key.assigned.relative_expanded_u, key.assigned.u_limit))
+        told = f"U is {u}, the limit {limit}"
+        steps = (*steps, Step("more", "Measure more until the key is fit", told, is_done=False))
+    return steps
 
 
 def _settled(key: ItemKey, steps: tuple[Step, ...]) -> Way | None:
@@ -178,13 +217,7 @@ def _first_open(steps: tuple[Step, ...]) -> str:
 
 
 def _plan(event: Event, item: Item, expected_pieces: int | None) -> PlanRow:
-    """Samples to count: as those before, else what the material of the catalogue asks for."""
-    plan = _first_plan(event, item, expected_pieces)
-    counted = [sample.pieces for sample in event.samples if sample.item == item.code]
-    return replace(plan, pieces_per_sample=counted[-1]) if counted else plan
-
-
-def _first_plan(event: Event, item: Item, expected_pieces: int | None) -> PlanRow:
+    """Samples to count: what the material of the catalogue asks for."""
     scale = next((i for i in event.instruments if i.unit == "g"), None)
     if scale is None:
         return PIECES_UNKNOWN
@@ -199,22 +232,17 @@ def _first_plan(event: Event, item: Item, expected_pieces: int | None) -> PlanRo
         return PIECES_UNKNOWN
 
 
-def _count_steps(event: Event, item: Item, plan: PlanRow) -> tuple[Step, ...]:
+def _count_steps(event: Event, item: Item) -> tuple[Step, ...]:
     by_hand = [count for count in event.hand_counts if count.item == item.code]
     total = sample_total(event, item.code)
     if by_hand and total is None:
         return (_hand_step(len(by_hand)),)
     weighed = [row for row in event.containers if row.item == item.code]
-    n = total.n if total else 0
+    enough = total is not None and total.n >= FEWEST_PLANNED
+    title = f"Count and weigh {FEWEST_PLANNED} samples or more"
     return (
         _mass_step("empty", "Weigh it empty", [row.tare_g for row in weighed]),
-        Step(
-            "sample",
-            f"Count and weigh {plan.n_samples} samples of {plan.pieces_per_sample}",
-            f"{n} so far, {total.pieces} pieces" if total else "",
-            # From three on the readings themselves say how many more it takes.
-            n >= FEWEST_PLANNED,
-        ),
+        Step("sample", title, total.words if total else "", enough),
         _mass_step("full", "Fill it, weigh it full", [row.gross_g for row in weighed]),
     )
 
@@ -228,7 +256,7 @@ def _mass_step(kind: str, title: str, read: Iterable[Decimal | None]) -> Step:
     return Step(kind, title, masses[-1] if masses else "", bool(masses))
 
 
-_TO_WEIGH: Final = {
+_TO_DO: Final = {
     "empty": (
         "Weigh the container empty",
         f"With the lid it will have. Under {BY_HAND} pieces, two people count them all instead.",
@@ -241,33 +269,42 @@ _TO_WEIGH: Final = {
         "Let a second person count all pieces",
         "Without knowing the first count: two counts that agree bear a key.",
     ),
+    "faces": (
+        "Inside or outside?",
+        "The volume a child judges and the volume the ruler gives must be the same one.",
+    ),
 }
 
 
-def _to_weigh(event: Event, key: ItemKey, plan: PlanRow) -> Way:
-    steps = _count_steps(event, key.item, plan)
-    step = next((step for step in steps if not step.is_done), None)
-    if step is None:
-        return _mend(key, steps, kind="sample", pieces=plan.pieces_per_sample)
+def _to_do(
+    event: Event, key: ItemKey, steps: tuple[Step, ...], step: Step, expected_pieces: int | None
+) -> Way:
+    """The first step that is not done."""
+    if step.kind == "edge" and step.side is not None:
+        return _read_edge(event, key.item, steps, step.side)
     if step.kind == "sample":
         total = sample_total(event, key.item.code)
-        n = total.n if total else 0
-        return Way(
-            steps,
-            f"Count {plan.pieces_per_sample} pieces and weigh them",
-            f"Sample {n + 1} of about {plan.n_samples}. Tare the dish away first; take the pieces "
-            "as they come, broken ones too.",
-            kind="sample",
-            pieces=plan.pieces_per_sample,
+        plan = _plan(event, key.item, expected_pieces)
+        why = (
+            f"Sample {(total.n if total else 0) + 1}, at least {FEWEST_PLANNED}. The plan is "
+            f"about {plan.n_samples} of {plan.pieces_per_sample} pieces. Tare "
+            "the dish away first; take the pieces as they come, broken ones too."
         )
-    words, why = _TO_WEIGH[step.kind]
+        return Way(steps, "Count pieces and weigh them", why, kind="sample")
+    words, why = _TO_DO[step.kind]
     return Way(steps, words, why, kind=step.kind)
 
 
 def _edges(event: Event, item: Item) -> tuple[Step, ...]:
-    faces = item.faces
-    stated = Step("", "Say which faces are read", faces.value if faces else "", faces is not None)
+    stated = Step("faces", "Say: inside or outside", _faces_words(item), item.faces is not None)
     return (stated, *(_edge_step(event, item, side) for side in Side))
+
+
+def _faces_words(item: Item) -> str:
+    if item.faces is None:
+        return ""
+    wall = f", less two walls of {item.wall_cm:f} cm" if item.wall_cm else ""
+    return f"{item.faces.value}{wall}"
 
 
 def _edge_step(event: Event, item: Item, side: Side) -> Step:
@@ -276,23 +313,13 @@ def _edge_step(event: Event, item: Item, side: Side) -> Step:
     return Step("edge", f"Read the {side.value} three times", told, n >= EDGE_READINGS, side)
 
 
-def _to_read(event: Event, key: ItemKey) -> Way:
-    steps = _edges(event, key.item)
-    step = next((step for step in steps if not step.is_done), None)
-    if step is None:
-        return replace(_mend(key, steps, kind="edge"), side=_least_read(event, key.item))
-    if step.side is None:
-        why = (
-            "The volume a child judges and the volume the ruler gives must be the same one. Answer "
-            "beside What is known of it."
-        )
-        return Way(steps, "Inside or outside?", why)
-    n = sum(row.item == key.item.code and row.side is step.side for row in event.box_readings)
+def _read_edge(event: Event, item: Item, steps: tuple[Step, ...], side: Side) -> Way:
+    n = sum(row.item == item.code and row.side is side for row in event.box_readings)
     why = (
         f"Reading {n + 1} of {EDGE_READINGS}. Lay the ruler at another place each time, and read "
         "it afresh."
     )
-    return Way(steps, f"Read the {step.side.value}", why, kind="edge", side=step.side)
+    return Way(steps, f"Read the {side.value}", why, kind="edge", side=side)
 
 
 def _least_read(event: Event, item: Item) -> Side:
@@ -301,11 +328,11 @@ def _least_read(event: Event, item: Item) -> Side:
     return min(Side, key=read.count)
 
 
-def _mend(key: ItemKey, steps: tuple[Step, ...], *, kind: str, pieces: int | None = None) -> Way:
+def _mend(key: ItemKey, steps: tuple[Step, ...], *, kind: str) -> Way:
     """All steps are taken and the key is not fit: what the readings themselves advise."""
     if key.problem or key.assigned is None:
-        return Way(steps, "Look at the readings once more", key.problem, kind=kind, pieces=pieces)
+        return Way(steps, "Look at the readings once more", key.problem, kind=kind)
     advice = key.assigned.advice or ("Measure it once more",)
     words = next((line for line in advice if " bring" in line), advice[0])
     why = ". ".join(line for line in advice if line != words)
-    return Way(steps, words, why, kind=kind, pieces=pieces)
+    return Way(steps, words, why, kind=kind)

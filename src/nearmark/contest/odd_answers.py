@@ -24,7 +24,7 @@ FEW: Final = 8
 FEW_SPREAD: Final = 0.45
 """With fewer than eight answers their own scatter says little: the usual one is taken."""
 
-ROW_FAR: Final = 2.0
+ROW_FAR: Final = 2.5
 """The same, for an answer that is near what others wrote on another item: a wrong row."""
 
 ROW_NEAR: Final = 1.5

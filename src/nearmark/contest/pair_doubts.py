@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from nearmark.contest.cup_tares import CupTares
-from nearmark.contest.doubt import Doubt, DoubtKind
+from nearmark.contest.doubt import Doubt, DoubtKind, doubt_id
 from nearmark.contest.event import (
     Adjudication,
     AnswerReading,
@@ -107,7 +107,7 @@ class WrittenField:
         if reading.pair in self.absent:
             kind, words = DoubtKind.ABSENT, "this pair is marked absent"
             ask = "Is it another pair's, or did they come?"
-            yield Doubt(f"{kind.value}:{reading.pair}", kind, "", reading.pair, "", words, ask)
+            yield Doubt(doubt_id(kind, reading.pair), kind, "", reading.pair, "", words, ask)
         if item is None or reading.status is not AnswerStatus.ANSWERED or reading.value is None:
             return
         if not reading.value.is_finite():
@@ -124,7 +124,7 @@ class WrittenField:
         others = self._others(item.code, reading.pair)
         odd = odd_answer(reading.value, others, rule, elsewhere=elsewhere)
         if odd is not None:
-            yield _of_pair(DoubtKind.ANSWER, reading, odd, f"{reading.value:f}")
+            yield _of_pair(DoubtKind.ANSWER, reading, odd, reading.value)
 
     def _others(self, item: str, pair: str) -> Sequence[Decimal]:
         return [value for code, value in self.values.get(item, {}).items() if code != pair]
@@ -134,7 +134,7 @@ class WrittenField:
         if tare_g is not None:
             odd = odd_gross(gross_g, tare_g, float(self.event.rules.target_mass_g))
             if odd is not None:
-                yield _of_pair(DoubtKind.WEIGHING, reading, odd, reading.cup, f"{gross_g:f}")
+                yield _of_pair(DoubtKind.WEIGHING, reading, odd, reading.cup, gross_g)
         first = next(iter(self.cup_users.get((reading.item, reading.cup), ())), reading.pair)
         if first != reading.pair and reading.cup in self.tares.cups:
             words = f"cup {reading.cup} was handed in by {first} too"
@@ -142,6 +142,6 @@ class WrittenField:
             yield _of_pair(DoubtKind.CUP_TWICE, reading, odd, reading.cup, first)
 
 
-def _of_pair(kind: DoubtKind, reading: AnswerReading, odd: Oddity, *values: str) -> Doubt:
-    id_ = ":".join((kind.value, reading.pair, reading.item, *values))
+def _of_pair(kind: DoubtKind, reading: AnswerReading, odd: Oddity, *values: object) -> Doubt:
+    id_ = doubt_id(kind, reading.pair, reading.item, *values)
     return Doubt(id_, kind, reading.item, reading.pair, reading.cup, odd.words, odd.ask)

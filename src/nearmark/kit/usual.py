@@ -7,12 +7,15 @@ from statistics import median
 from typing import Final
 
 from nearmark.errors import NearmarkError
-from nearmark.kit.figures import DEFAULT_U
+from nearmark.kit.figures import DEFAULT_U, TYPICAL
 from nearmark.kit.materials import material
 
 LOT_SPREAD: Final = 0.13
 """Two lots of one material differ by 10 to 15 % in the mass of a piece: variety, moisture, grading
 (common practice, no source).  A source that measured one lot knows nothing of yours."""
+
+SPECIFIED: Final = 0.05
+"""Up to this relative u the mass of a piece is set by a specification: there are no lots."""
 
 SAME_EVENT_SPREAD: Final = DEFAULT_U["lot"]
 """What one event calls one material mostly comes out of one purchase, but not always out of one
@@ -113,7 +116,7 @@ def _catalogued(code: str) -> UsualPiece | None:
         return None
     own_u = known.piece_mass.relative_u
     # A published value of one lot is no better for another lot than a typical one.
-    spread = max(own_u, LOT_SPREAD) if own_u >= DEFAULT_U["lot"] else own_u
+    spread = LOT_SPREAD if SPECIFIED < own_u <= DEFAULT_U[TYPICAL] else own_u
     return UsualPiece(known.piece_mass_g, spread, known.piece_cv, "catalogue")
 
 

@@ -5,7 +5,7 @@ from typing import Any
 
 from django import forms
 
-from nearmark.site.forms import Plain, ReasonForm
+from nearmark.site.forms import NoteForm, Plain
 
 
 class HeatStartForm(Plain):
@@ -25,14 +25,14 @@ class HeatStartForm(Plain):
         _choose(self, "heat", [(heat, heat) for heat in heats])
 
 
-class HeatExtendForm(ReasonForm):
+class HeatExtendForm(NoteForm):
     """More time for a running heat."""
 
     field_order = ["more", "why"]
     more = forms.IntegerField(label="Minutes more", min_value=1, max_value=60, initial=5)
 
 
-class HeatStopForm(ReasonForm):
+class HeatStopForm(NoteForm):
     """The end of a running heat."""
 
     is_sure = forms.BooleanField(label="Yes, end it for everybody now")
@@ -85,7 +85,7 @@ class LatePairForm(Plain):
         _choose(self, "to", heats)
 
 
-class PairChangeForm(ReasonForm):
+class PairChangeForm(NoteForm):
     """Who is in a pair."""
 
     field_order = ["school", "first", "second", "why", "whole_school"]

@@ -236,15 +236,28 @@ class WeighInForm(Plain):
     key = forms.UUIDField(widget=forms.HiddenInput)
 
 
-class ReasonForm(Plain):
-    """A reason."""
+class NoteForm(Plain):
+    """A reason that may be left out."""
 
     why = forms.CharField(label="Reason", max_length=200, required=False)
 
 
-class ReleaseForm(ReasonForm):
+class ReasonForm(Plain):
+    """A reason, without which nothing is done."""
+
+    why = forms.CharField(label="Reason", max_length=200)
+
+
+class ReasonIfOpen(forms.CharField):
+    """A reason that is needed only while something is open."""
+
+    when = "needed while a point is open"
+
+
+class ReleaseForm(Plain):
     """Out with the results."""
 
+    why = ReasonIfOpen(label="Reason", max_length=200, required=False)
     shows_names = forms.BooleanField(label="Show children's names beside the codes", required=False)
     shows_feedback = forms.BooleanField(
         label="Let everybody open the page of a pair by its code", required=False

@@ -33,6 +33,12 @@ class Share(Written):
         return number / 100
 
 
+class Wall(Written):
+    """Needed where it is taken off, and nowhere else."""
+
+    when = "only where two walls are taken off"
+
+
 class EmptyForm(Plain):
     """The empty container on the scale."""
 
@@ -70,13 +76,39 @@ class EdgeForm(Plain):
     instrument = forms.ChoiceField(label="Ruler")
 
 
+class FacesForm(Plain):
+    """Between which faces a box is read, and which volume is asked for."""
+
+    INNER: ClassVar = "outside, less two walls"
+
+    read = forms.ChoiceField(
+        label="The ruler is held",
+        choices=[
+            (Faces.INSIDE.value, "inside: the inner volume is asked for"),
+            (Faces.OUTSIDE.value, "outside: the outer volume is asked for"),
+            (INNER, "outside, but the inner volume is asked for: two walls are taken off"),
+        ],
+    )
+    wall_cm = Wall(label="One wall, cm", required=False)
+
+    def clean(self) -> dict[str, Any]:
+        """A wall where it is taken off, and nowhere else."""
+        given = super().clean() or {}
+        takes_off, wall_cm = given.get("read") == self.INNER, given.get("wall_cm")
+        if takes_off and wall_cm is None and "wall_cm" not in self.errors:
+            self.add_error("wall_cm", "Measure one wall, with calipers if you can.")
+        if not takes_off and wall_cm is not None:
+            self.add_error("wall_cm", "Leave it empty, or choose that two walls are taken off.")
+        return given
+
+
 class DecisionForm(Plain):
     """The lead's word on a key."""
 
     value = Written(
         label="Another value", required=False, help_text="Empty: the measured value stands."
     )
-    why = forms.CharField(label="Reason", max_length=200, required=False)
+    why = forms.CharField(label="Reason", max_length=200)
     withdraw = forms.BooleanField(label="Take the decision back", required=False)
 
 
@@ -86,7 +118,6 @@ class WhyForm(Plain):
     why = forms.CharField(
         label="Reason",
         max_length=200,
-        required=False,
         help_text="Stands in the history beside the old value.",
     )
 

@@ -141,6 +141,7 @@ ACCESS: Final = MappingProxyType(
         "purchase-pdf": _LEAD,
         "kit-item": _LEAD,
         "kit-reading-add": _LEAD,
+        "kit-faces": _LEAD,
         "kit-reading-strike": _LEAD,
         "kit-decide": _LEAD,
         "kit-item-history": _LEAD,

@@ -1,10 +1,12 @@
 """The kit room: readings added and struck out, decisions on keys."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from decimal import Decimal
 from typing import Any, Final
 
+from nearmark.contest.event import Event
 from nearmark.contest.keys import event_keys
+from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
 from nearmark.kit import percent_text
 from nearmark.site import clock
@@ -12,6 +14,7 @@ from nearmark.site.acts.events import open_event
 from nearmark.site.acts.history import note
 from nearmark.site.acts.kit_things import check_instrument
 from nearmark.site.acts.reasons import need_reason, strike
+from nearmark.site.doubting import ask_first
 from nearmark.site.event_store import load_kit
 from nearmark.site.models import (
     BoxRow,
@@ -35,8 +38,10 @@ KINDS: Final[dict[str, type[KitRow]]] = {
 """Name in the address -> table."""
 
 
-def add_reading(item_id: int, kind: str, values: Mapping[str, Any], *, by: str) -> KitRow:
-    """Add one reading of an item.
+def add_reading(
+    item_id: int, kind: str, values: Mapping[str, Any], *, by: str, kept: Collection[str] = ()
+) -> KitRow:
+    """Add one reading of an item, after asking about it.
 
     Parameters
     ----------
@@ -46,21 +51,60 @@ def add_reading(item_id: int, kind: str, values: Mapping[str, Any], *, by: str) 
     values : mapping of column -> value
         Already checked one by one.
     by : str
+    kept : ids of doubts
+        That the typist has answered: save it as it is.
 
     Raises
     ------
-    InputError, RuleError
+    InputError, RuleError, DoubtsError
     """
     with writing():
         event = open_event()
         item = known_item(event, item_id)
         if "instrument" in values:
             check_instrument(event, str(values["instrument"]))
-        before = key_told(event, item.code)
+        before = load_kit(event)
         row: KitRow = KINDS[kind].objects.create(item=item, at=clock.now(), by=by, **values)
-        after = key_told(event, item.code)
-        note(event, by, f"read {item.code}: {row}", old=before, new=after, item=item)
+        after = load_kit(event)
+        why = ask_first(before, after, kept)
+        old, new = (key_told(state, item.code) for state in (before, after))
+        note(event, by, f"read {item.code}: {row}", old=old, new=new, why=why, item=item)
     return row
+
+
+def state_faces(
+    item_id: int, faces: str, wall_cm: Decimal | None, *, by: str, kept: Collection[str] = ()
+) -> None:
+    """Say for the first time between which faces a box is read; to change it takes a reason.
+
+    Parameters
+    ----------
+    item_id : int
+    faces : str
+        ``inside`` or ``outside``.
+    wall_cm : cm or None
+        To take off, if read outside and the inner volume is asked for.
+    by : str
+    kept : ids of doubts
+
+    Raises
+    ------
+    InputError, RuleError, DoubtsError
+    """
+    with writing():
+        event = open_event()
+        item = known_item(event, item_id)
+        if item.station != Station.VOLUME.value or item.faces:
+            raise RuleError(
+                f"{item.code} has no open question about its faces",
+                mend="Change it under What is known of it, with a reason",
+            )
+        before = load_kit(event)
+        item.faces, item.wall_cm = faces, wall_cm
+        item.save()
+        why = ask_first(before, load_kit(event), kept)
+        wall = f", less two walls of {wall_cm} cm" if wall_cm else ""
+        note(event, by, f"said of {item.code}: read {faces}{wall}", why=why, item=item)
 
 
 def strike_reading(kind: str, row_id: int, *, by: str, why: str) -> ItemRecord:
@@ -84,15 +128,23 @@ def strike_reading(kind: str, row_id: int, *, by: str, why: str) -> ItemRecord:
         row: KitRow | None = rows.first()
         if row is None:
             raise RuleError("this reading was struck out already, or is not of this event")
-        code, before = row.item.code, key_told(event, row.item.code)
+        code, before = row.item.code, load_kit(event)
         strike(row, by=by, why=why)
         row.save()
-        after = key_told(event, code)
-        note(event, by, f"struck out {code}: {row}", old=before, new=after, why=why, item=row.item)
+        old, new = (key_told(state, code) for state in (before, load_kit(event)))
+        note(event, by, f"struck out {code}: {row}", old=old, new=new, why=why, item=row.item)
     return row.item
 
 
-def decide(item_id: int, value: Decimal | None, *, by: str, why: str, withdraw: bool) -> None:
+def decide(
+    item_id: int,
+    value: Decimal | None,
+    *,
+    by: str,
+    why: str,
+    withdraw: bool,
+    kept: Collection[str] = (),
+) -> None:
     """Decide on a key in spite of its uncertainty, or let the measurement decide again.
 
     Parameters
@@ -103,16 +155,17 @@ def decide(item_id: int, value: Decimal | None, *, by: str, why: str, withdraw: 
     by, why : str
     withdraw : bool
         Take the decision in force back.
+    kept : ids of doubts
 
     Raises
     ------
-    InputError, RuleError
+    InputError, RuleError, DoubtsError
     """
     need_reason(why, "Say why the key may be used")
     with writing():
         event = open_event()
         item = known_item(event, item_id)
-        before = key_told(event, item.code)
+        before = load_kit(event)
         DecisionEntry.objects.create(
             event=event,
             item=item,
@@ -122,10 +175,11 @@ def decide(item_id: int, value: Decimal | None, *, by: str, why: str, withdraw: 
             is_withdrawal=withdraw,
             at=clock.now(),
         )
+        after = load_kit(event)
+        why = f"{why} {ask_first(before, after, kept)}".rstrip()
         what = "took the decision back on" if withdraw else "decided on"
-        after = key_told(event, item.code)
-        what = f"{what} the key of {item.code}"
-        note(event, by, what, old=before, new=after, why=why, item=item)
+        old, new = (key_told(state, item.code) for state in (before, after))
+        note(event, by, f"{what} the key of {item.code}", old=old, new=new, why=why, item=item)
 
 
 def known_item(event: EventRecord, item_id: int) -> ItemRecord:
@@ -146,16 +200,16 @@ def known_item(event: EventRecord, item_id: int) -> ItemRecord:
     return item
 
 
-def key_told(event: EventRecord, code: str) -> str:
+def key_told(event: Event, code: str) -> str:
     """The key of an item as the history keeps it: value and how sure.
 
     Parameters
     ----------
-    event : EventRecord
+    event : Event
     code : str
         Of the item.
     """
-    key = event_keys(load_kit(event))[code]
+    key = event_keys(event)[code]
     if key.key is None:
         return "no key"
     if key.borne_by is None:

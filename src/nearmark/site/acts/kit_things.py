@@ -1,6 +1,6 @@
 """The things of the kit: added, changed with a reason, taken away while nothing needs them."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Final
@@ -14,6 +14,8 @@ from nearmark.measurement.instruments import Instrument
 from nearmark.site.acts.events import open_event
 from nearmark.site.acts.history import note
 from nearmark.site.acts.reasons import need_reason
+from nearmark.site.doubting import ask_first
+from nearmark.site.event_store import load_kit
 from nearmark.site.models import (
     AnswerEntry,
     BoxRow,
@@ -63,8 +65,8 @@ THINGS: Final = {
 _SAY_WHY: Final = "Say why, in a few words"
 
 
-def add_thing(kind: str, values: Mapping[str, Any], *, by: str) -> Any:
-    """Add one thing.
+def add_thing(kind: str, values: Mapping[str, Any], *, by: str, kept: Collection[str] = ()) -> Any:
+    """Add one thing, after asking about it.
 
     Parameters
     ----------
@@ -73,20 +75,32 @@ def add_thing(kind: str, values: Mapping[str, Any], *, by: str) -> Any:
     values : mapping of column -> value
         Already checked one by one.
     by : str
+    kept : ids of doubts
+        That were answered: save it as it is.
 
     Raises
     ------
-    InputError, RuleError
+    InputError, RuleError, DoubtsError
     """
     with writing():
         event = open_event()
+        before = load_kit(event)
         row = _made(event, kind, values)
-        note(event, by, f"added {THINGS[kind].word} {row}", new=_told(values), item=_item(row))
+        why = ask_first(before, load_kit(event), kept)
+        what = f"added {THINGS[kind].word} {row}"
+        note(event, by, what, new=_told(values), why=why, item=_item(row))
     return row
 
 
-def add_cups(cups: Iterable[tuple[str, Decimal]], *, instrument: str, batch: str, by: str) -> int:
-    """Add many cups, all or none.
+def add_cups(
+    cups: Iterable[tuple[str, Decimal]],
+    *,
+    instrument: str,
+    batch: str,
+    by: str,
+    kept: Collection[str] = (),
+) -> int:
+    """Add many cups, all or none, after asking about them.
 
     Parameters
     ----------
@@ -96,6 +110,7 @@ def add_cups(cups: Iterable[tuple[str, Decimal]], *, instrument: str, batch: str
     batch : str
         What they have in common; empty when each stands alone.
     by : str
+    kept : ids of doubts
 
     Returns
     -------
@@ -104,10 +119,11 @@ def add_cups(cups: Iterable[tuple[str, Decimal]], *, instrument: str, batch: str
 
     Raises
     ------
-    InputError, RuleError
+    InputError, RuleError, DoubtsError
     """
     with writing():
         event = open_event()
+        before = load_kit(event)
         added = [
             _made(
                 event,
@@ -118,12 +134,21 @@ def add_cups(cups: Iterable[tuple[str, Decimal]], *, instrument: str, batch: str
         ]
         named = ", ".join(f"{cup.number}: {cup.tare_g} g" for cup in added)
         of = f" of batch {batch}" if batch else ""
-        note(event, by, f"added {len(added)} cups{of}", new=named)
+        why = ask_first(before, load_kit(event), kept)
+        note(event, by, f"added {len(added)} cups{of}", new=named, why=why)
     return len(added)
 
 
-def change_thing(kind: str, row_id: int, values: Mapping[str, Any], *, by: str, why: str) -> Any:
-    """Change what is known of a thing; the history keeps what stood there.
+def change_thing(
+    kind: str,
+    row_id: int,
+    values: Mapping[str, Any],
+    *,
+    by: str,
+    why: str,
+    kept: Collection[str] = (),
+) -> Any:
+    """Change what is known of a thing, after asking about it; the history keeps what stood there.
 
     Parameters
     ----------
@@ -132,14 +157,16 @@ def change_thing(kind: str, row_id: int, values: Mapping[str, Any], *, by: str, 
     row_id : int
     values : mapping of column -> value
     by, why : str
+    kept : ids of doubts
 
     Raises
     ------
-    InputError, RuleError
+    InputError, RuleError, DoubtsError
     """
     need_reason(why, _SAY_WHY)
     with writing():
         event = open_event()
+        before = load_kit(event)
         row = known_thing(event, kind, row_id)
         old = {name: getattr(row, name) for name in values}
         new = {name: value for name, value in values.items() if value != old[name]}
@@ -149,6 +176,7 @@ def change_thing(kind: str, row_id: int, values: Mapping[str, Any], *, by: str, 
         for name, value in new.items():
             setattr(row, name, value)
         row.save()
+        why = f"{why} {ask_first(before, load_kit(event), kept)}".rstrip()
         note(
             event,
             by,

@@ -48,6 +48,17 @@ def done(request: HttpRequest, words_: str, address: str) -> HttpResponse:
     return HttpResponseRedirect(address)
 
 
+def typed(form: Form) -> list[tuple[str, str]]:
+    """What was typed into a form, to be posted once more as it is.
+
+    Parameters
+    ----------
+    form : Form
+        Bound.
+    """
+    return [(name, str(form.data[name])) for name in form.fields if name in form.data]
+
+
 def file_answer(content: bytes, name: str, *, kind: str = "application/pdf") -> HttpResponse:
     """A file to look at or to keep.
 

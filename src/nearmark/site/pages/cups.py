@@ -1,6 +1,6 @@
 """The numbered cups: singly or pasted, and whether a batch may share one tare."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from django.forms import Form
@@ -8,14 +8,17 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.contest.cup_tares import CupTares
+from nearmark.contest.doubt import Doubt
+from nearmark.contest.kit_doubts import kit_doubts
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, NearmarkError, RuleError
 from nearmark.kit import batch_tare
 from nearmark.site.acts import kit_things as acts
+from nearmark.site.doubting import DoubtsError
 from nearmark.site.event_store import load_kit
 from nearmark.site.kit_forms import CupsForm, choose
 from nearmark.site.models import EventRecord
-from nearmark.site.pages.asking import add_refusal, done, post_only, show
+from nearmark.site.pages.asking import add_refusal, done, post_only, show, typed
 from nearmark.site.pages.kit import instruments, open_record
 from nearmark.site.pages.kit_things import thing_form
 from nearmark.site.pasted_cups import pasted_cups
@@ -27,7 +30,9 @@ def cups(request: HttpRequest) -> HttpResponse:
     return show(request, "cups", _context(open_record()))
 
 
-def _context(record: EventRecord, form: Form | None = None) -> dict[str, Any]:
+def _context(
+    record: EventRecord, form: Form | None = None, asked: Sequence[Doubt] = ()
+) -> dict[str, Any]:
     pasting = form or CupsForm(auto_id="cups-%s")
     return {
         "title": "Cups",
@@ -35,6 +40,9 @@ def _context(record: EventRecord, form: Form | None = None) -> dict[str, Any]:
         "batches": list(_batches(record)),
         "form": choose(pasting, "instrument", instruments(record, "g")),
         "one_form": thing_form(record, "cup"),
+        "asked": asked,
+        "typed": typed(form) if asked and form else (),
+        "doubts": {doubt.cup: doubt for doubt in kit_doubts(load_kit(record)) if doubt.cup},
     }
 
 
@@ -64,6 +72,7 @@ def cups_paste(request: HttpRequest) -> HttpResponse:
     record = open_record()
     form = CupsForm(request.POST, auto_id="cups-%s")
     choose(form, "instrument", instruments(record, "g"))
+    asked: Sequence[Doubt] = ()
     status = 422
     if form.is_valid():
         given = form.cleaned_data
@@ -74,12 +83,15 @@ def cups_paste(request: HttpRequest) -> HttpResponse:
                 instrument=given["instrument"],
                 batch=given["batch"],
                 by=visitor_of(request).name,
+                kept=request.POST.getlist("doubt"),
             )
+        except DoubtsError as refusal:
+            asked = refusal.doubts
         except (InputError, RuleError) as refusal:
             status = add_refusal(form, refusal)
         else:
             return done(request, f"{n} cups were added.", reverse("cups"))
-    return show(request, "cups", _context(record, form), status=status)
+    return show(request, "cups", _context(record, form, asked), status=status)
 
 
 def _next_number(record: EventRecord) -> int:

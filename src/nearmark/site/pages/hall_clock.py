@@ -10,7 +10,7 @@ from nearmark.errors import InputError
 from nearmark.site.acts import heat_runs
 from nearmark.site.day_forms import HeatExtendForm, HeatStartForm, HeatStopForm
 from nearmark.site.event_store import current_event
-from nearmark.site.forms import ReasonForm
+from nearmark.site.forms import NoteForm
 from nearmark.site.hall import Hall, hall_now, heats_of, pairs_of_heat
 from nearmark.site.pages.asking import done, post_only, show
 from nearmark.site.visitor import visitor_of
@@ -99,7 +99,7 @@ def clock_extend(request: HttpRequest, run_id: int) -> HttpResponse:
 @post_only
 def clock_pause(request: HttpRequest, run_id: int) -> HttpResponse:
     """Let the clock stand for everybody; going on undoes it."""
-    form = ReasonForm(request.POST)
+    form = NoteForm(request.POST)
     why = str(form.cleaned_data["why"]) if form.is_valid() else ""
     run = heat_runs.pause_heat(run_id, by=visitor_of(request).name, why=why)
     words = f"{run.heat} is paused: the time does not run.".capitalize()

@@ -1,5 +1,6 @@
 """The kit room: every item with its key and what to do next, and who may see keys."""
 
+from collections import Counter
 from typing import Any
 
 from django.forms import Form
@@ -7,7 +8,9 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.contest.keys import ItemKey, event_keys
+from nearmark.contest.kit_doubts import kit_doubts
 from nearmark.contest.next_step import way_to_fit
+from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
 from nearmark.site.acts import kit_things
 from nearmark.site.event_store import current_event, load_kit
@@ -65,8 +68,13 @@ def _context(form: Form | None = None) -> dict[str, Any]:
     event = load_kit(record)
     ids = dict(record.items.values_list("code", "pk"))
     keys = event_keys(event)
-    lines = [(key, ids[code], way_to_fit(event, key)) for code, key in keys.items()]
-    waiting = [line for line in lines if line[0].key is None or _is_open(line[0])]
+    doubts = tuple(kit_doubts(event))
+    asked = Counter(doubt.item for doubt in doubts)
+    lines = [
+        (key, ids[code], way_to_fit(event, key, doubts=doubts), asked[code])
+        for code, key in keys.items()
+    ]
+    waiting = [line for line in lines if line[0].key is None or _is_open(line[0]) or line[3]]
     return {
         "title": "Kit",
         "lines": lines,
@@ -93,5 +101,7 @@ def kit_item_add(request: HttpRequest) -> HttpResponse:
             status = add_refusal(form, refusal)
         else:
             address = reverse("kit-item", args=[item.pk])
-            return done(request, f"{item.code} is there: measure it now.", address)
+            is_target = item.station == Station.MASS.value
+            now = "Its target is set by the rule set." if is_target else "Measure it now."
+            return done(request, f"{item.code} was added. {now}", address)
     return show(request, "kit", _context(form), status=status)

@@ -1,24 +1,26 @@
 """One item of the kit: what to do next, its readings, and the certificate beside them."""
 
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 from typing import Any, Final
 
 from django.forms import Form
 from django.http import HttpRequest, HttpResponse
-from django.urls import reverse
 
 from nearmark.charts import budget_bar_svg
+from nearmark.contest.doubt import Doubt, DoubtKind, doubt_id
 from nearmark.contest.keys import ItemKey, event_keys
+from nearmark.contest.kit_doubts import kit_doubts
 from nearmark.contest.next_step import Way, sample_total, way_to_fit
 from nearmark.contest.rules import Station
-from nearmark.errors import InputError, RuleError
 from nearmark.printing import event_certificate_pdf
 from nearmark.site.acts import kit as acts
 from nearmark.site.event_store import load_kit
-from nearmark.site.forms import ReasonForm
 from nearmark.site.kit_forms import (
     DecisionForm,
     EdgeForm,
     EmptyForm,
+    FacesForm,
     FullForm,
     HandCountForm,
     KnownForm,
@@ -27,11 +29,10 @@ from nearmark.site.kit_forms import (
     known_of,
 )
 from nearmark.site.models import EventRecord, ItemRecord, KitRow, PourRow, WeighingRow
-from nearmark.site.pages.asking import add_refusal, done, file_answer, post_only, show
+from nearmark.site.pages.asking import file_answer, show, typed
 from nearmark.site.pages.kit import instruments, materials_to_choose, open_record
 from nearmark.site.pouring import material_cautions
 from nearmark.site.standing_results import current_results
-from nearmark.site.visitor import visitor_of
 
 FORMS: Final[dict[str, tuple[type[Form], str, str]]] = {
     "empty": (EmptyForm, "The empty container", "g"),
@@ -39,10 +40,19 @@ FORMS: Final[dict[str, tuple[type[Form], str, str]]] = {
     "full": (FullForm, "The full container", "g"),
     "hand-count": (HandCountForm, "Counts by hand", ""),
     "edge": (EdgeForm, "Readings of the edges", "cm"),
+    "faces": (FacesForm, "Inside or outside", ""),
 }
 """Kind of reading -> form, title, unit of its instrument."""
 
-_KINDS: Final = {
+_AS_DOUBTED: Final = {
+    "empty": DoubtKind.CONTAINER,
+    "sample": DoubtKind.SAMPLE,
+    "full": DoubtKind.CONTAINER,
+    "hand-count": DoubtKind.HAND_COUNT,
+    "edge": DoubtKind.EDGE,
+}
+
+KINDS_OF: Final = {
     Station.COUNT: ("empty", "sample", "full", "hand-count"),
     Station.VOLUME: ("edge",),
     Station.MASS: (),
@@ -62,22 +72,66 @@ BAR_PX = 340
 
 def kit_item(request: HttpRequest, item_id: int) -> HttpResponse:
     """Next step, readings and certificate of one item."""
-    record, item = _known(item_id)
-    return show(request, "kit_item", _context(record, item))
+    record, item = known(item_id)
+    chosen = request.GET.get("read", "")
+    kind = chosen if chosen in KINDS_OF[Station(item.station)] else ""
+    return show(request, "kit_item", item_page(record, item, kind=kind, after=request.GET))
 
 
-def _known(item_id: int) -> tuple[EventRecord, ItemRecord]:
+def known(item_id: int) -> tuple[EventRecord, ItemRecord]:
+    """The event and one of its items.
+
+    Parameters
+    ----------
+    item_id : int
+
+    Raises
+    ------
+    InputError
+    """
     record = open_record()
     return record, acts.known_item(record, item_id)
 
 
-def _context(record: EventRecord, item: ItemRecord, **bound: Form) -> dict[str, Any]:
+def item_page(  # noqa: PLR0913 - all by name but the first two
+    record: EventRecord,
+    item: ItemRecord,
+    *,
+    kind: str = "",
+    form: Form | None = None,
+    asked: Sequence[Doubt] = (),
+    decision: Form | None = None,
+    after: Mapping[str, Any] = MappingProxyType({}),
+) -> dict[str, Any]:
+    """All that the page of an item shows.
+
+    Parameters
+    ----------
+    record : EventRecord
+    item : ItemRecord
+    kind : str
+        What is typed at the head of the page; empty: the next step.
+    form : Form or None
+        Of that kind, as typed.
+    asked : Doubt, shape (n,)
+        About what was typed, or about the decision.
+    decision : Form or None
+        As typed.
+    after : mapping of what stands in the address
+    """
     event = load_kit(record)
     key = event_keys(event)[item.code]
+    doubts = [doubt for doubt in kit_doubts(event) if doubt.item == item.code]
     pour = PourRow.objects.filter(item=item, struck_at=None).first()
-    way = way_to_fit(event, key, expected_pieces=pour.pieces if pour else None)
-    kinds = _KINDS[Station(item.station)]
+    way = way_to_fit(event, key, expected_pieces=pour.pieces if pour else None, doubts=doubts)
+    # The form never changes under the hands: from samples to the full container one goes on.
+    goes_on = not kind and after.get("after") == "sample" and way.kind == "full"
+    kind = "" if goes_on else kind or way.kind
+    kinds = KINDS_OF[Station(item.station)]
     material = record.materials.filter(code=item.material).first()
+    groups = [_group(record, item, group, kind, doubts) for group in kinds]
+    odd = [row for group in groups for row in group["rows"] if row["doubt"]]
+    told = {row["doubt"].id for row in odd}
     return {
         "title": f"{item.code}: {item.name}",
         "item": item,
@@ -88,16 +142,33 @@ def _context(record: EventRecord, item: ItemRecord, **bound: Form) -> dict[str, 
         # While steps are open, what is missing stands at the head already.
         "is_on_the_way": key.key is None and any(not step.is_done for step in way.steps),
         "way": way,
-        "next_form": _next_form(record, item, way, bound.get(way.kind)),
-        "groups": [_group(record, item, kind, way, bound.get(kind)) for kind in kinds],
+        "goes_on": goes_on,
+        "kind": kind,
+        "kind_title": "" if kind == way.kind else FORMS[kind][1] if kind else "",
+        "next_form": _next_form(record, item, way, kind, form),
+        "again": _again(item) if kind == "sample" else None,
+        "asked": asked,
+        "typed": typed(form) if asked and form else (),
+        "kinds": kinds,
+        "groups": groups,
         "total": sample_total(event, item.code),
-        "last": _last_reading(item, kinds),
+        "last": None if odd else _last_reading(item, kinds),
+        "odd": odd,
+        "other_doubts": [doubt for doubt in doubts if doubt.id not in told],
         "pour": pour,
         "material": material,
         "cautions": material_cautions(material) if material else (),
         "known_form": known_form(record, item),
-        "decision_form": bound.get("decision", DecisionForm(auto_id="decide-%s")),
+        "decision_form": decision or DecisionForm(auto_id="decide-%s"),
+        "asked_decision": asked if decision else (),
+        "typed_decision": typed(decision) if asked and decision else (),
     }
+
+
+def _again(item: ItemRecord) -> int | None:
+    """Pieces of the last sample of this item: offered, never filled in."""
+    last = _rows(item, "sample").filter(struck_at=None).last()
+    return last.pieces if last else None
 
 
 def known_form(record: EventRecord, item: ItemRecord) -> Form:
@@ -112,13 +183,14 @@ def known_form(record: EventRecord, item: ItemRecord) -> Form:
     return choose(form, "material", materials_to_choose(record))
 
 
-def _next_form(record: EventRecord, item: ItemRecord, way: Way, bound: Form | None) -> Form | None:
+def _next_form(
+    record: EventRecord, item: ItemRecord, way: Way, kind: str, bound: Form | None
+) -> Form | None:
     """The form of the next reading, ready to be typed into."""
-    if way.kind not in FORMS:
+    if kind not in FORMS:
         return None
-    form_class, _, unit = FORMS[way.kind]
-    initial = _as_last(item, way.kind)
-    initial |= {"pieces": way.pieces} if way.pieces else {}
+    form_class, _, unit = FORMS[kind]
+    initial = _as_last(item, kind)
     initial |= {"side": way.side.value} if way.side else {}
     form = bound or form_class(initial=initial, auto_id="next-%s")
     empty = [name for name in form.fields if not form[name].value() or form[name].errors]
@@ -128,10 +200,11 @@ def _next_form(record: EventRecord, item: ItemRecord, way: Way, bound: Form | No
 
 
 def _as_last(item: ItemRecord, kind: str) -> dict[str, Any]:
-    """What is likely the same in the next reading of a kind."""
+    """What is likely the same in the next reading of a kind; never a number one has to know."""
+    if kind == "faces":
+        return {}
     last = _rows(item, kind).filter(struck_at=None).last()
-    names = {"sample": ("pieces", "instrument"), "edge": ("side", "instrument")}
-    kept = names.get(kind, ("instrument",))
+    kept = ("side", "instrument") if kind == "edge" else ("instrument",)
     return {name: getattr(last, name) for name in kept if hasattr(last, name)}
 
 
@@ -144,25 +217,45 @@ def _rows(item: ItemRecord, kind: str) -> Any:
 
 
 def _group(
-    record: EventRecord, item: ItemRecord, kind: str, way: Way, bound: Form | None
+    record: EventRecord, item: ItemRecord, kind: str, at_head: str, doubts: Sequence[Doubt]
 ) -> dict[str, Any]:
     form_class, title, unit = FORMS[kind]
     rows = list(_rows(item, kind))
+    by_id = {doubt.id: doubt for doubt in doubts}
     # The next reading is typed at the head of the page; every other kind may be added below.
     fresh = form_class(initial=_as_last(item, kind), auto_id=f"{kind}-%s")
-    form = (
-        None
-        if kind == way.kind
-        else choose(bound or fresh, "instrument", instruments(record, unit))
-    )
     return {
         "kind": kind,
         "title": title,
-        "form": form,
-        "rows": rows,
+        "form": None if kind == at_head else choose(fresh, "instrument", instruments(record, unit)),
+        "rows": [
+            {"row": row, "kind": kind, "doubt": _doubt_of(row, kind, by_id), "slips": SLIPS[kind]}
+            for row in rows
+        ],
         "n": sum(row.struck_at is None for row in rows),
         "elsewhere": kind == "empty" and _both_at_once(item),
     }
+
+
+def _doubt_of(row: KitRow, kind: str, by_id: Mapping[str, Doubt]) -> Doubt | None:
+    """The doubt about one reading that counts."""
+    if row.struck_at is not None:
+        return None
+    if kind == "hand-count":
+        ends = f":{row.pieces}"  # type: ignore[attr-defined]
+        counts = f"{DoubtKind.HAND_COUNT.value}:"
+        return next(
+            (d for i, d in by_id.items() if i.startswith(counts) and i.endswith(ends)), None
+        )
+    columns = {
+        "sample": [("pieces", "mass_g")],
+        "edge": [("side", "reading_cm")],
+    }.get(kind, [("gross_g",), ("tare_g",)])
+    ids = [
+        doubt_id(_AS_DOUBTED[kind], row.item.code, *(getattr(row, name) for name in names))
+        for names in columns
+    ]
+    return next((by_id[id_] for id_ in ids if id_ in by_id), None)
 
 
 def _both_at_once(item: ItemRecord) -> bool:
@@ -200,69 +293,10 @@ def _components(key: ItemKey) -> list[tuple[str, float, float, float]]:
     ]
 
 
-@post_only
-def kit_reading_add(request: HttpRequest, item_id: int, kind: str) -> HttpResponse:
-    """Add one reading; the certificate is new at once."""
-    record, item = _known(item_id)
-    if kind not in _KINDS[Station(item.station)]:
-        raise InputError("does not belong to this item", where="kind of reading", value=kind)
-    form_class, _, unit = FORMS[kind]
-    form = choose(
-        form_class(request.POST, auto_id="next-%s"), "instrument", instruments(record, unit)
-    )
-    status = 422
-    if form.is_valid():
-        try:
-            row = acts.add_reading(item_id, kind, form.cleaned_data, by=visitor_of(request).name)
-        except (InputError, RuleError) as refusal:
-            status = add_refusal(form, refusal)
-        else:
-            return done(request, f"Saved: {row}.", _address(item))
-    return show(request, "kit_item", _context(record, item, **{kind: form}), status=status)
-
-
-@post_only
-def kit_reading_strike(request: HttpRequest, kind: str, row_id: int) -> HttpResponse:
-    """Strike a reading out."""
-    form = ReasonForm(request.POST)
-    why = form.cleaned_data["why"] if form.is_valid() else ""
-    if kind not in acts.KINDS:
-        raise InputError("is not known", where="kind of reading", value=kind)
-    item = acts.strike_reading(kind, row_id, by=visitor_of(request).name, why=why)
-    return done(request, "Struck out; it stays in the history.", _address(item))
-
-
-def _address(item: ItemRecord) -> str:
-    return reverse("kit-item", args=[item.pk])
-
-
-@post_only
-def kit_decide(request: HttpRequest, item_id: int) -> HttpResponse:
-    """Decide on a key."""
-    record, item = _known(item_id)
-    form = DecisionForm(request.POST, auto_id="decide-%s")
-    status = 422
-    if form.is_valid():
-        given = form.cleaned_data
-        try:
-            acts.decide(
-                item_id,
-                given["value"],
-                by=visitor_of(request).name,
-                why=given["why"],
-                withdraw=given["withdraw"],
-            )
-        except (InputError, RuleError) as refusal:
-            status = add_refusal(form, refusal)
-        else:
-            return done(request, "Decided.", _address(item))
-    return show(request, "kit_item", _context(record, item, decision=form), status=status)
-
-
 def kit_certificate(request: HttpRequest, item_id: int) -> HttpResponse:
     """The certificate of one item as PDF."""
     del request
-    record, item = _known(item_id)
+    record, item = known(item_id)
     outcome = current_results(record)
     pdf = event_certificate_pdf(outcome, outcome.keys[item.code])
     return file_answer(pdf, f"certificate-{item.pk}.pdf")
@@ -270,6 +304,6 @@ def kit_certificate(request: HttpRequest, item_id: int) -> HttpResponse:
 
 def kit_item_history(request: HttpRequest, item_id: int) -> HttpResponse:
     """Every change of one item: the key before and after, who, when, why."""
-    _, item = _known(item_id)
+    _, item = known(item_id)
     context = {"title": f"History of {item.code}", "item": item, "changes": item.changes.all()}
     return show(request, "kit_item_history", context)

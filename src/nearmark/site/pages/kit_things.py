@@ -1,6 +1,6 @@
 """Adding, changing and taking away: scales, cups, materials, vessels, what is known of an item."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Final
@@ -9,12 +9,14 @@ from django.forms import Form
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
+from nearmark.contest.doubt import Doubt
 from nearmark.errors import InputError, RuleError
 from nearmark.site.acts import kit_things as acts
+from nearmark.site.doubting import DoubtsError
 from nearmark.site.forms import ReasonForm
 from nearmark.site.kit_forms import CupForm, KnownForm, MaterialForm, ScaleForm, choose, known_of
 from nearmark.site.models import EventRecord
-from nearmark.site.pages.asking import add_refusal, done, post_only, show
+from nearmark.site.pages.asking import add_refusal, done, post_only, show, typed
 from nearmark.site.pages.kit import instruments, materials_to_choose, open_record
 from nearmark.site.visitor import visitor_of
 
@@ -136,15 +138,20 @@ def thing_add(request: HttpRequest, kind: str) -> HttpResponse:
         raise InputError("is added in the kit", where="item")
     record = open_record()
     form = thing_form(record, kind, post=request.POST)
+    asked: Sequence[Doubt] = ()
     status = 422
     if form.is_valid():
+        kept, by = request.POST.getlist("doubt"), visitor_of(request).name
         try:
-            row = acts.add_thing(kind, how.values(form.cleaned_data), by=visitor_of(request).name)
+            row = acts.add_thing(kind, how.values(form.cleaned_data), by=by, kept=kept)
+        except DoubtsError as refusal:
+            asked = refusal.doubts
         except (InputError, RuleError) as refusal:
             status = add_refusal(form, refusal)
         else:
             return done(request, f"{_capital(str(row))} was added.", reverse(how.page))
-    return show(request, "kit_thing", _context(how, kind, form), status=status)
+    context = _context(how, kind, form, asked=asked)
+    return show(request, "kit_thing", context, status=status)
 
 
 def thing(request: HttpRequest, kind: str, row_id: int) -> HttpResponse:
@@ -153,16 +160,19 @@ def thing(request: HttpRequest, kind: str, row_id: int) -> HttpResponse:
     row = acts.known_thing(record, kind, row_id)
     form = thing_form(record, kind, row=row, post=request.POST or None)
     status = 200 if request.method == "GET" else 422
+    asked: Sequence[Doubt] = ()
     if request.method == "POST" and form.is_valid():
-        given = form.cleaned_data
+        given, kept = form.cleaned_data, request.POST.getlist("doubt")
         try:
             by = visitor_of(request).name
-            acts.change_thing(kind, row_id, how.values(given), by=by, why=given["why"])
+            acts.change_thing(kind, row_id, how.values(given), by=by, why=given["why"], kept=kept)
+        except DoubtsError as refusal:
+            asked = refusal.doubts
         except (InputError, RuleError) as refusal:
             status = add_refusal(form, refusal)
         else:
             return done(request, f"{_capital(str(row))} was changed.", _back(how, kind, row_id))
-    context = _context(how, kind, form, row=row)
+    context = _context(how, kind, form, row=row, asked=asked)
     return show(request, "kit_thing", context, status=status)
 
 
@@ -191,8 +201,19 @@ def _capital(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-def _context(how: ThingForm, kind: str, form: Form, *, row: Any = None) -> dict[str, Any]:
+def _context(
+    how: ThingForm, kind: str, form: Form, *, row: Any = None, asked: Sequence[Doubt] = ()
+) -> dict[str, Any]:
     named = f"{how.title} {row}" if row is not None else how.title
     named = named.replace("Cup cup", "Cup")
     back = reverse(how.page) if kind != "item" or row is None else _back(how, kind, row.pk)
-    return {"title": named, "kind": kind, "form": form, "row": row, "back": back, "how": how}
+    return {
+        "title": named,
+        "kind": kind,
+        "form": form,
+        "row": row,
+        "back": back,
+        "how": how,
+        "asked": asked,
+        "typed": typed(form) if asked else (),
+    }

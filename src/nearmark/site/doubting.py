@@ -1,0 +1,43 @@
+"""To ask before a reading is saved: the doubts it adds, and those its typist has kept already."""
+
+from collections.abc import Collection, Sequence
+
+from nearmark.contest.doubts import Doubt, new_doubts
+from nearmark.contest.event import Event
+
+
+class DoubtsError(Exception):
+    """Something looks like a slip: nothing was saved, the typist is asked.
+
+    Attributes
+    ----------
+    doubts : tuple of Doubt
+    """
+
+    def __init__(self, doubts: Sequence[Doubt]) -> None:
+        super().__init__("; ".join(doubt.sentence for doubt in doubts))
+        self.doubts = tuple(doubts)
+
+
+def ask_first(before: Event, after: Event, kept: Collection[str]) -> str:
+    """Ask about what a change adds, unless its typist has answered: save it as it is.
+
+    Parameters
+    ----------
+    before, after : Event
+    kept : ids of doubts that were answered
+
+    Returns
+    -------
+    str
+        For the history: what was kept all the same; empty when nothing was asked.
+
+    Raises
+    ------
+    DoubtsError
+        Inside ``writing()``, so that nothing of the change stays.
+    """
+    found = new_doubts(before, after)
+    if any(doubt.id not in kept for doubt in found):
+        raise DoubtsError(found)
+    return " ".join(f"Saved as it is: {doubt.sentence}" for doubt in found)

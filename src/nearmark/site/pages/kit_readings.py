@@ -1,0 +1,120 @@
+"""What is typed on the page of an item: readings, faces of a box, decisions on its key."""
+
+from collections.abc import Sequence
+
+from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
+
+from nearmark.contest.doubt import Doubt
+from nearmark.contest.event import Faces
+from nearmark.contest.next_step import sample_total
+from nearmark.contest.rules import Station
+from nearmark.errors import InputError, RuleError
+from nearmark.site.acts import kit as acts
+from nearmark.site.doubting import DoubtsError
+from nearmark.site.event_store import load_kit
+from nearmark.site.forms import ReasonForm
+from nearmark.site.kit_forms import DecisionForm, FacesForm, choose
+from nearmark.site.models import EventRecord, ItemRecord, KitRow, SampleRow
+from nearmark.site.pages.asking import add_refusal, done, post_only, show
+from nearmark.site.pages.kit import instruments
+from nearmark.site.pages.kit_item import FORMS, KINDS_OF, item_page, known
+from nearmark.site.visitor import visitor_of
+
+
+@post_only
+def kit_reading_add(request: HttpRequest, item_id: int, kind: str) -> HttpResponse:
+    """Add one reading, asked about if it looks like a slip; the certificate is new at once."""
+    record, item = known(item_id)
+    if kind not in KINDS_OF[Station(item.station)]:
+        raise InputError("does not belong to this item", where="kind of reading", value=kind)
+    form_class, _, unit = FORMS[kind]
+    form = choose(
+        form_class(request.POST, auto_id="next-%s"), "instrument", instruments(record, unit)
+    )
+    asked: Sequence[Doubt] = ()
+    status = 422
+    if form.is_valid():
+        kept = request.POST.getlist("doubt")
+        try:
+            by = visitor_of(request).name
+            row = acts.add_reading(item_id, kind, form.cleaned_data, by=by, kept=kept)
+        except DoubtsError as refusal:
+            asked = refusal.doubts
+        except (InputError, RuleError) as refusal:
+            status = add_refusal(form, refusal)
+        else:
+            return done(request, _saved(record, row), f"{_address(item)}?after={kind}")
+    context = item_page(record, item, kind=kind, form=form, asked=asked)
+    return show(request, "kit_item", context, status=status)
+
+
+def _saved(record: EventRecord, row: KitRow) -> str:
+    """What was saved; of samples how many there are now, and of how many pieces."""
+    if not isinstance(row, SampleRow):
+        return f"Saved: {row}."
+    total = sample_total(load_kit(record), row.item.code)
+    return f"Saved: {row}. Now {total.words}." if total else f"Saved: {row}."
+
+
+@post_only
+def kit_faces(request: HttpRequest, item_id: int) -> HttpResponse:
+    """Say between which faces a box is read."""
+    record, item = known(item_id)
+    form = FacesForm(request.POST, auto_id="next-%s")
+    status = 422
+    if form.is_valid():
+        read, wall_cm = form.cleaned_data["read"], form.cleaned_data["wall_cm"]
+        faces = Faces.OUTSIDE.value if read == FacesForm.INNER else read
+        try:
+            acts.state_faces(item_id, faces, wall_cm, by=visitor_of(request).name)
+        except (InputError, RuleError) as refusal:
+            status = add_refusal(form, refusal)
+        else:
+            return done(request, f"Saved: read {faces}.", _address(item))
+    return show(
+        request, "kit_item", item_page(record, item, kind="faces", form=form), status=status
+    )
+
+
+@post_only
+def kit_reading_strike(request: HttpRequest, kind: str, row_id: int) -> HttpResponse:
+    """Strike a reading out."""
+    form = ReasonForm(request.POST)
+    why = form.cleaned_data["why"] if form.is_valid() else ""
+    if kind not in acts.KINDS:
+        raise InputError("is not known", where="kind of reading", value=kind)
+    item = acts.strike_reading(kind, row_id, by=visitor_of(request).name, why=why)
+    return done(request, "Struck out; it stays in the history.", _address(item))
+
+
+def _address(item: ItemRecord) -> str:
+    return reverse("kit-item", args=[item.pk])
+
+
+@post_only
+def kit_decide(request: HttpRequest, item_id: int) -> HttpResponse:
+    """Decide on a key."""
+    record, item = known(item_id)
+    form = DecisionForm(request.POST, auto_id="decide-%s")
+    asked: Sequence[Doubt] = ()
+    status = 422
+    if form.is_valid():
+        given = form.cleaned_data
+        try:
+            acts.decide(
+                item_id,
+                given["value"],
+                by=visitor_of(request).name,
+                why=given["why"],
+                withdraw=given["withdraw"],
+                kept=request.POST.getlist("doubt"),
+            )
+        except DoubtsError as refusal:
+            asked = refusal.doubts
+        except (InputError, RuleError) as refusal:
+            status = add_refusal(form, refusal)
+        else:
+            return done(request, "Decided.", _address(item))
+    context = item_page(record, item, decision=form, asked=asked)
+    return show(request, "kit_item", context, status=status)
