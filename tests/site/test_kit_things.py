@@ -1,5 +1,6 @@
 """Scales, cups, materials, vessels, what is known of an item: added, changed, taken away."""
 
+import math
 from decimal import Decimal
 
 import pytest
@@ -23,6 +24,42 @@ def test_a_scale_is_kept_with_all_its_data_sheet_says(lead, demo):
     scale = load_event(demo).instruments[-1]
     assert (scale.resolution, scale.capacity) == (0.01, 500.0)
     assert (scale.gain_u, scale.linearity_u) == (pytest.approx(0.0002), 0.03)
+
+
+def test_a_scale_takes_u_and_k_of_its_certificate(lead, demo):
+    stated = {"certificate_u": "0.2", "certificate_k": "", "certificate_at": "1000"}
+
+    lead.post("/kit/thing/scale/add/", SCALE | stated)
+
+    assert load_event(demo).instruments[-1].gain_u == pytest.approx(0.2 / 2 / 1000)
+
+
+def test_half_a_certificate_is_asked_for_the_rest(lead, demo):
+    answer = lead.post("/kit/thing/scale/add/", SCALE | {"certificate_u": "0.2"})
+
+    assert answer.status_code == 422
+    assert "Is needed beside the other figures" in answer.content.decode()
+    assert not InstrumentRecord.objects.filter(name="fine scale").exists()
+
+
+def test_the_zero_of_a_ruler_and_the_mixing_of_a_lot_reach_the_keys(lead, demo):
+    before = event_keys(load_event(demo))
+    ruler = InstrumentRecord.objects.get(unit="cm")
+    post = {"resolution": f"{ruler.resolution:g}", "zero_u": "0.05", "why": "its end is worn"}
+    lead.post(f"/kit/thing/scale/{ruler.pk}/", post)
+    item = demo.items.get(code="C2")
+    known = {"name": item.name, "material": item.material, "mixing_u": "2", "why": "from the top"}
+    lead.post(f"/kit/thing/item/{item.pk}/", known)
+
+    event = load_event(demo)
+    after = event_keys(event)
+
+    assert after["B1"].u > before["B1"].u
+    assert after["C2"].u == pytest.approx(
+        math.hypot(before["C2"].u, 0.02 * before["C2"].assigned.value)
+    )
+    page = lead.get(f"/kit/thing/item/{item.pk}/").content.decode()
+    assert 'name="mixing_u" value="2"' in page
 
 
 def test_a_coarser_scale_makes_every_key_of_it_less_sure_and_the_history_tells(lead, demo):

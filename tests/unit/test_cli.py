@@ -90,6 +90,38 @@ def test_points(told, estimate, true, score):
     assert told(f"points {estimate} {true}")["score"] == score
 
 
+def test_a_certificate_stands_for_the_calibration(told):
+    by_hand = told(f"{BOX} --gain-u 0.05")
+    certified = told(f"{BOX} --certificate 0.03,2,30")
+
+    assert certified["standard_uncertainty"] == by_hand["standard_uncertainty"]
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        ("--certificate 0.03,2", "needs three numbers"),
+        ("--certificate 0.03,2,30 --gain-u 0.05", "beside --certificate"),
+        ("--certificate 0.03,0,30", "must be above zero"),
+    ],
+)
+def test_a_certificate_that_cannot_be_is_refused(run, words, says):
+    status, _, err = run(f"{BOX} {words}")
+
+    assert status != 0
+    assert says in err
+
+
+def test_a_worn_end_of_the_ruler_makes_a_box_less_sure(told, run):
+    worn = told(f"{BOX} --zero-u 0.05")
+
+    (row,) = (r for r in worn["budget"] if r["cause"] == "zero of the ruler")
+    # 0.05 cm on each of three edges: 0.05 V (1/12.433 + 1/8.033 + 1/6.467)
+    slope = sum(1 / edge for edge in (12.4 + 0.1 / 3, 8 + 0.1 / 3, 6.5 - 0.1 / 3))
+    assert row["contribution"] == pytest.approx(0.05 * worn["value"] * slope)
+    assert run(f"{CUP} --zero-u 0.05")[0] != 0  # of a scale it cancels
+
+
 @pytest.mark.parametrize("words", [JAR, BOX, CUP])
 def test_the_documented_keys_of_a_measurement_are_the_real_ones(told, words):
     section = DOCS.read_text(encoding="utf-8").split("## JSON of count, volume, net")[1]

@@ -39,7 +39,9 @@ def folder(tmp_path, items, **files):
 
 
 def test_what_is_known_of_boxes_and_samples_comes_back_equal(tmp_path):
-    event = changed(DEMO, "C2", samples_from=SamplesFrom.CONTAINER)
+    event = changed(DEMO, "C2", samples_from=SamplesFrom.CONTAINER, mixing_u=Decimal("0.02"))
+    ruler = replace(event.instruments[1], zero_u=0.05)
+    event = replace(event, instruments=(event.instruments[0], ruler))
     event = changed(
         event, "B1", faces=Faces.OUTSIDE, wall_cm=Decimal("0.15"), bulge_cm=Decimal("0.10")
     )
@@ -111,3 +113,39 @@ def test_a_batch_that_no_cup_is_of_is_refused(tmp_path):
 
     with pytest.raises(FilesError, match="names no cup"):
         read_event(folder(tmp_path, items, cups=cups, answers=answers))
+
+
+def test_a_certificate_of_a_scale_is_read_as_the_calibration_it_states(tmp_path):
+    at = folder(tmp_path, OLD_ITEMS)
+    stated = "certificate = { U = 0.2, k = 2, reading = 1000 }\n"
+    (at / "event.toml").write_text((at / "event.toml").read_text() + stated)
+
+    event = read_event(at)
+    write_event(event, tmp_path / "again")
+
+    assert event.instruments[0].gain_u == 0.0001
+    assert read_event(tmp_path / "again").instruments == event.instruments
+
+
+@pytest.mark.parametrize(
+    ("stated", "says"),
+    [
+        ("certificate = { U = 0.2, k = 2 }", "is not a table of U, k and reading"),
+        ("certificate = { U = 0.2, k = 0, reading = 9 }", "must be above zero"),
+        ("certificate = { U = 0.2, k = 2, reading = 0 }", "must be above zero"),
+        ("certificate = { U = 1, k = 2, reading = 9 }\ngain_u = 0.1", "gain_u and a certificate"),
+    ],
+)
+def test_half_a_certificate_or_two_calibrations_are_refused(tmp_path, stated, says):
+    at = folder(tmp_path, OLD_ITEMS)
+    (at / "event.toml").write_text((at / "event.toml").read_text() + stated + "\n")
+
+    with pytest.raises(FilesError, match=says):
+        read_event(at)
+
+
+def test_mixing_is_asked_of_what_is_counted_only(tmp_path):
+    header = "code,station,name,material,weight,samples_from,faces,wall_cm,bulge_cm,mixing_u\n"
+
+    with pytest.raises(FilesError, match="mixing_u"):
+        read_event(folder(tmp_path, header + "B1,volume,box,,,,,,,0.02\n"))

@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 
 from nearmark.errors import InputError, TooFewReadings, UnitError
-from nearmark.measurement.instruments import Instrument, Reading, checked_reading
+from nearmark.measurement.instruments import Instrument, Reading, certified_gain_u, checked_reading
 
 SCALE = Instrument("bench scale", "g", 0.1, capacity=6000)
 
@@ -80,3 +80,19 @@ def test_a_whole_number_of_steps_can_be_shown(indication, resolution):
 )
 def test_part_of_a_step_cannot_be_shown_however_heavy_the_load(indication, resolution):
     assert not Instrument("scale", "g", resolution).can_show(indication)
+
+
+def test_a_certificate_gives_the_uncertainty_of_the_scale_factor():
+    """EA-4/02, S2 (opened, see test_against_ea402.py): U = 45 mg, k = 2 at 10 kg."""
+    assert certified_gain_u(0.045, 2, 10_000) == pytest.approx(22.5e-3 / 10_000)
+
+
+@pytest.mark.parametrize("numbers", [(-0.1, 2, 1000), (0.1, 0, 1000), (0.1, 2, 0)])
+def test_a_certificate_of_impossible_numbers_is_refused(numbers):
+    with pytest.raises(InputError):
+        certified_gain_u(*numbers)
+
+
+def test_a_zero_is_stated_without_a_sign():
+    with pytest.raises(InputError, match="zero_u must be zero or more"):
+        Instrument("ruler", "cm", 0.1, zero_u=-0.1)

@@ -2,12 +2,12 @@
 
 import click
 
-from nearmark.cli.instruments import instrument, instrument_options
+from nearmark.cli.instruments import instrument_options
 from nearmark.cli.numbers import number, numbers, percent, whole_number
 from nearmark.cli.present import console, json_option, print_json, show_assigned_value
 from nearmark.errors import InputError
 from nearmark.kit import CountOptions, Sample, count_by_weighing, next_sample
-from nearmark.measurement.instruments import checked_reading
+from nearmark.measurement.instruments import Instrument, checked_reading
 
 
 @click.command("count", help="Number of pieces in a container, by weighing.")
@@ -35,8 +35,7 @@ def command(  # noqa: PLR0913 - one argument an option
     gross: tuple[str, ...],
     tare: tuple[str, ...],
     *,
-    resolution: str,
-    gain_u: str,
+    instrument: Instrument,
     limit: str,
     piece_cv: str | None,
     moisture: str,
@@ -46,10 +45,11 @@ def command(  # noqa: PLR0913 - one argument an option
     as_json: bool,
 ) -> None:
     """Print the assigned value of a count with its budget."""
-    scale = instrument("the scale", "g", resolution, gain_u)
     counted = [sample(text) for text in samples]
-    gross_reading = checked_reading(numbers(gross, "--gross", "g"), scale, "--gross")
-    tare_reading = checked_reading(numbers(tare, "--tare", "g"), scale, "--tare", zero_allowed=True)
+    gross_reading = checked_reading(numbers(gross, "--gross", "g"), instrument, "--gross")
+    tare_reading = checked_reading(
+        numbers(tare, "--tare", "g"), instrument, "--tare", zero_allowed=True
+    )
     options = CountOptions(
         measurand=name,
         u_limit=percent(limit, "--limit"),

@@ -2,12 +2,12 @@
 
 import click
 
-from nearmark.cli.instruments import instrument, instrument_options
+from nearmark.cli.instruments import instrument_options
 from nearmark.cli.numbers import numbers, percent
 from nearmark.cli.present import json_option, print_json, show_assigned_value
 from nearmark.errors import InputError
 from nearmark.kit import net_mass
-from nearmark.measurement.instruments import checked_reading
+from nearmark.measurement.instruments import Instrument, checked_reading
 
 
 @click.command("net", help="Net mass in a cup: gross minus tare.")
@@ -27,8 +27,7 @@ def command(  # noqa: PLR0913 - one argument an option
     tare: tuple[str, ...],
     batch_tare: tuple[str, ...],
     *,
-    resolution: str,
-    gain_u: str,
+    instrument: Instrument,
     limit: str,
     name: str,
     as_json: bool,
@@ -40,13 +39,14 @@ def command(  # noqa: PLR0913 - one argument an option
             where="--tare / --batch-tare",
             mend="Weigh the cup empty (--tare), or several cups like it (--batch-tare)",
         )
-    scale = instrument("the scale", "g", resolution, gain_u)
-    gross_reading = checked_reading(numbers(gross, "--gross", "g"), scale, "--gross")
+    gross_reading = checked_reading(numbers(gross, "--gross", "g"), instrument, "--gross")
     batch = numbers(batch_tare, "--batch-tare", "g") if batch_tare else ()
     own = numbers(tare, "--tare", "g") if tare else batch
     assigned = net_mass(
         gross_reading,
-        checked_reading(own, scale, "--tare" if tare else "--batch-tare", zero_allowed=bool(tare)),
+        checked_reading(
+            own, instrument, "--tare" if tare else "--batch-tare", zero_allowed=bool(tare)
+        ),
         measurand=name,
         u_limit=percent(limit, "--limit"),
         batch_tares_g=batch,

@@ -3,12 +3,13 @@
 import click
 from rich.table import Table
 
-from nearmark.cli.instruments import instrument, instrument_options
+from nearmark.cli.instruments import instrument_options
 from nearmark.cli.numbers import number, percent, whole_number
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.errors import InputError
 from nearmark.kit import CountOptions, PlanRow, material, plan_samples
 from nearmark.kit.assigned_value import percent_text
+from nearmark.measurement.instruments import Instrument
 
 SHOWN = 6
 
@@ -26,8 +27,7 @@ def command(  # noqa: PLR0913 - one argument an option
     piece_mass: str | None,
     piece_cv: str | None,
     *,
-    resolution: str,
-    gain_u: str,
+    instrument: Instrument,
     limit: str,
     as_json: bool,
 ) -> None:
@@ -37,7 +37,7 @@ def command(  # noqa: PLR0913 - one argument an option
     plans = plan_samples(
         whole_number(expected, "--count"),
         mass_g,
-        instrument("the scale", "g", resolution, gain_u),
+        instrument,
         options=options,
     )
     if as_json:

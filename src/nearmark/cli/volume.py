@@ -2,11 +2,11 @@
 
 import click
 
-from nearmark.cli.instruments import instrument, instrument_options
+from nearmark.cli.instruments import instrument_options
 from nearmark.cli.numbers import number, numbers, percent
 from nearmark.cli.present import json_option, print_json, show_assigned_value
 from nearmark.kit import BoxOptions, box_volume
-from nearmark.measurement.instruments import checked_reading
+from nearmark.measurement.instruments import Instrument, checked_reading
 
 
 @click.command("volume", help="Volume of a box from readings of its sides.")
@@ -23,8 +23,7 @@ def command(  # noqa: PLR0913 - one argument an option
     width: tuple[str, ...],
     height: tuple[str, ...],
     *,
-    resolution: str,
-    gain_u: str,
+    instrument: Instrument,
     limit: str,
     wall: str,
     bulge: str,
@@ -32,10 +31,10 @@ def command(  # noqa: PLR0913 - one argument an option
     as_json: bool,
 ) -> None:
     """Print the assigned value of a volume with its budget."""
-    ruler = instrument("the ruler", "cm", resolution, gain_u)
     sides = {"--length": length, "--width": width, "--height": height}
     readings = [
-        checked_reading(numbers(texts, where, "cm"), ruler, where) for where, texts in sides.items()
+        checked_reading(numbers(texts, where, "cm"), instrument, where)
+        for where, texts in sides.items()
     ]
     options = BoxOptions(
         measurand=name,

@@ -14,7 +14,7 @@ from nearmark.contest.event import Event
 from nearmark.errors import InputError, Problem
 from nearmark.event_folder.problems import Problems, nearest
 from nearmark.event_folder.table import REQUIRED
-from nearmark.measurement.instruments import Instrument
+from nearmark.measurement.instruments import Instrument, certified_gain_u
 
 FILE = "event.toml"
 FORMAT = 1
@@ -144,6 +144,17 @@ def _capacity(value: object) -> float:
     return _number(value)
 
 
+def _certificate(value: object) -> float:
+    """The ``gain_u`` that a certificate states."""
+    wanted = {"U", "k", "reading"}
+    if not isinstance(value, dict) or set(value) != wanted:
+        raise InputError(
+            "is not a table of U, k and reading",
+            mend="Write certificate = { U = 0.2, k = 2, reading = 1000 }",
+        )
+    return certified_gain_u(*(_number(value[name]) for name in ("U", "k", "reading")))
+
+
 def _unit(value: object) -> str:
     if value not in ("g", "cm"):
         raise InputError("must be g or cm", mend='Write unit = "g" for a scale, "cm" for a ruler')
@@ -177,6 +188,12 @@ INSTRUMENT_SETTINGS = (
         _number,
         "standard uncertainty of its zero, common to all readings, in its unit",
         empty=0.0,
+    ),
+    Setting(
+        "certificate",
+        _certificate,
+        "instead of gain_u: { U, k, reading } as its calibration certificate states them",
+        empty=None,
     ),
     Setting("capacity", _capacity, "largest reading it can show, in its unit", empty=math.inf),
 )
@@ -217,6 +234,13 @@ def _instrument(name: str, table: object, problems: Problems) -> Instrument | No
     values = _values(table, INSTRUMENT_SETTINGS, f"{where}.", problems)
     if values is None:
         return None
+    certified = values.pop("certificate")
+    if certified is not None and values["gain_u"]:
+        mend = "Keep the one you trust; gain_u is what is written back"
+        problems.add(Problem(FILE, 0, where, "", "has gain_u and a certificate", mend))
+        return None
+    if certified is not None:
+        values["gain_u"] = certified
     try:
         return Instrument(_name(name), **values)
     except InputError as refused:

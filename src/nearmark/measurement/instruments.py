@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from nearmark.errors import InputError, TooFewReadings, UnitError
 from nearmark.measurement.type_a import TypeA, type_a
-from nearmark.measurement.type_b import resolution
+from nearmark.measurement.type_b import from_expanded, resolution
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +105,50 @@ class Instrument:
         steps = indication / self.resolution
         # A reading typed in decimal misses the grid by rounding of the two numbers only.
         return abs(steps - round(steps)) <= 1e-6 + 1e-12 * abs(steps)
+
+
+def certified_gain_u(expanded_u: float, coverage_factor: float, reading: float) -> float:
+    """Relative standard uncertainty of a scale factor, from a calibration certificate.
+
+    The error that the certificate leaves unknown at one reading is taken as common to all readings,
+    in proportion.
+
+    Parameters
+    ----------
+    expanded_u : unit of the instrument
+        U as stated.
+    coverage_factor : dimensionless, > 0
+        The k stated beside it.
+    reading : unit of the instrument, > 0
+        Load or length that they are stated for.
+
+    Returns
+    -------
+    float
+        ``U / k / reading``.
+
+    Raises
+    ------
+    InputError
+        If a number is out of its range.
+
+    References
+    ----------
+    JCGM 100:2008, clause 4.3.3.
+
+    Examples
+    --------
+    >>> certified_gain_u(0.2, 2, 1000)
+    0.0001
+    """
+    if not 0 < reading < math.inf:
+        raise InputError(
+            "must be above zero",
+            where="reading of the certificate",
+            value=reading,
+            mend="Give the load or length that U is stated for",
+        )
+    return from_expanded(expanded_u, coverage_factor) / reading
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from django.core.exceptions import ValidationError
 from nearmark.contest.event import Faces, SamplesFrom, Side
 from nearmark.contest.rules import Station
 from nearmark.kit import BANDS
+from nearmark.measurement.instruments import certified_gain_u
 from nearmark.site.forms import STATION_WORDS, Pieces, Plain, Written
 
 SHAPES = (
@@ -195,6 +196,7 @@ class ScaleForm(WhyForm):
 
     field_order = (
         *("name", "unit", "resolution", "capacity"),
+        *("certificate_u", "certificate_k", "certificate_at"),
         *("gain_u", "linearity_u", "zero_u", "why"),
     )
 
@@ -206,8 +208,19 @@ class ScaleForm(WhyForm):
     capacity = Written(
         label="Largest reading", required=False, help_text="Printed on it as max; empty: unknown."
     )
+    certificate_u = Written(
+        label="U of its certificate, in its unit",
+        required=False,
+        help_text="Only if a calibration certificate is at hand.",
+    )
+    certificate_k = Written(label="k beside U", required=False, help_text="Empty: 2.")
+    certificate_at = Written(
+        label="U is stated for a reading of",
+        required=False,
+        help_text="The load or length, in its unit.",
+    )
     gain_u = Share(
-        label="Calibration, % of the reading",
+        label="Or: calibration, % of the reading",
         required=False,
         zero_allowed=True,
         help_text="Standard uncertainty; 0.02 if a check mass of 1000 g shows within 0.2 g.",
@@ -225,6 +238,18 @@ class ScaleForm(WhyForm):
         help_text="Standard uncertainty of where it begins: 0.05 for the worn end of a ruler. "
         "0 if you read from the 10 cm mark.",
     )
+
+    def clean(self) -> dict[str, Any]:
+        """The calibration as the certificate states it, where there is one."""
+        values = super().clean() or {}
+        stated = [values.pop(f"certificate_{name}", None) for name in ("u", "k", "at")]
+        u, k, at = stated
+        if u and at:
+            values["gain_u"] = certified_gain_u(float(u), float(k or 2), float(at))
+        elif any(stated):
+            missing = "certificate_at" if u else "certificate_u"
+            self.add_error(missing, "Is needed beside the other figures of the certificate.")
+        return values
 
 
 class CupForm(WhyForm):
