@@ -37,7 +37,7 @@ def test_the_demo_has_what_it_promises(folder):
     assert len(event.pairs) == 49
     totals = [line.total for line in outcome.pairs if line.place is not None]
     assert len(set(totals)) < len(totals)
-    assert sum("third person" in point for point in outcome.open_points) == 1
+    assert sum("third person" in point.words for point in outcome.open_points) == 1
     assert {a.status.value for a in event.answers} == {"answered", "blank", "illegible"}
     assert not outcome.keys["C3"].fit
 

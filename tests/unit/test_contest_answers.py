@@ -152,32 +152,6 @@ def test_the_same_gross_in_two_cups_is_a_conflict():
     assert accepted(*readings, item="M1").state is AnswerState.CONFLICT
 
 
-def test_an_unlikely_answer_is_asked_about_and_kept():
-    pairs = tuple(Pair(f"P{n}", "Fernhollow", ("Ada", "Bo")) for n in range(5))
-    values = ["4100", "3900", "4400", "3700", "41"]
-    answers = tuple(
-        AnswerReading(pair.code, "C1", n, clerk, ANSWERED, Decimal(value))
-        for pair, value in zip(pairs, values, strict=True)
-        for n, clerk in ((1, "Ash"), (2, "Birch"))
-    )
-
-    asked = accepted_answers(replace(EVENT, pairs=pairs, answers=answers))
-
-    assert "41 is far from what the others wrote" in asked["P4", "C1"].question
-    assert asked["P4", "C1"].estimate == 41
-    assert [a.question for a in asked.values() if a.item == "C1" and a.pair != "P4"] == [""] * 4
-
-
-def test_an_answer_outside_the_limits_of_the_rules_is_asked_about():
-    answer = accepted(read(1, "Ash", "3"), read(2, "Birch", "3"))
-
-    assert "outside 20 to 100000" in answer.question
-
-
-def test_an_unlikely_answer_read_once_is_first_read_again():
-    assert "read once only" in accepted(read(1, "Ash", "3")).question
-
-
 def test_a_name_in_other_letters_is_the_same_person():
     answer = accepted(read(1, "Ash", "417"), read(2, " ash", "417"))
 

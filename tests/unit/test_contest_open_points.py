@@ -5,8 +5,11 @@ from datetime import date
 from decimal import Decimal
 
 from nearmark.contest.event import (
+    Adjudication,
     AnswerReading,
     AnswerStatus,
+    AuditReading,
+    Closing,
     Cup,
     Event,
     HandCount,
@@ -15,8 +18,10 @@ from nearmark.contest.event import (
     Pair,
     PairStatus,
 )
+from nearmark.contest.open_points import EFFECTS, PointKind
 from nearmark.contest.results import results
 from nearmark.contest.rules import Station
+from nearmark.demo import larkspur_valley
 from nearmark.measurement.instruments import Instrument
 
 CLERKS = ((1, "Ash"), (2, "Birch"))
@@ -36,7 +41,7 @@ EVENT = Event(
 
 
 def open_points(**changes):
-    return results(replace(EVENT, **changes)).open_points
+    return tuple(p.sentence for p in results(replace(EVENT, **changes)).open_points)
 
 
 def test_a_settled_event_has_none():
@@ -80,7 +85,7 @@ def test_an_answer_of_an_absent_pair_may_be_another_pairs():
     absent = replace(EVENT.pairs[0], status=PairStatus.ABSENT)
 
     assert open_points(pairs=(absent, *EVENT.pairs[1:])) == (
-        "P0 is absent but has answers: were they another pair's?",
+        "P0: this pair is marked absent. Is it another pair's, or did they come?",
     )
 
 
@@ -94,10 +99,11 @@ def test_a_key_that_its_readings_contradict_is_open_until_the_lead_decides():
     wild = (HandCount("C1", 300, "Rowan"), HandCount("C1", 700, "Sorrel"))
     decision = KeyDecision("C1", Decimal(300), "lead Juniper", "counted a third time")
 
-    (point,) = open_points(hand_counts=wild)
+    point, doubt = open_points(hand_counts=wild)
 
     assert point.startswith("C1 has no key and is not scored: count by hand: ")
-    (word,) = open_points(hand_counts=wild, key_decisions=(decision,))
+    assert doubt.startswith("C1: 700 pieces, Rowan has 300. ")
+    word, _ = open_points(hand_counts=wild, key_decisions=(decision,))
     assert word.startswith("the key of C1 is lead Juniper's word: no reading bears it. It ")
     measured = (*wild[:1], wild[0])
     assert open_points(hand_counts=measured, key_decisions=(decision,)) == ()
@@ -126,5 +132,130 @@ def test_a_cup_unlike_its_batch_is_weighed_again():
     cups = tuple(Cup(str(n), Decimal(t), "bench scale", "thin") for n, t in enumerate(tares))
 
     assert open_points(cups=cups) == (
-        "cup 4: 6.8 g is not like batch thin, mean 8.24 g: weigh it empty again",
+        "cup 4: 6.8 g is not like batch thin, mean 8.24 g. Weigh it empty again",
     )
+
+
+def test_a_cup_unlike_its_batch_that_is_doubted_anyway_is_named_once():
+    tares = ("8.6", "8.7", "8.5", "8.6", "86")
+    cups = tuple(Cup(str(n), Decimal(t), "bench scale", "thin") for n, t in enumerate(tares))
+
+    assert len(open_points(cups=cups)) == 1
+
+
+def points(**changes):
+    return results(replace(EVENT, **changes)).points
+
+
+def typed(value: int) -> tuple[AnswerReading, ...]:
+    """Both readings of P0 with another value."""
+    return tuple(replace(a, value=Decimal(value)) if a.pair == "P0" else a for a in EVENT.answers)
+
+
+def test_a_far_off_answer_that_was_kept_is_a_point_that_can_be_closed():
+    (point,) = points(answers=typed(2900))
+
+    assert point.kind is PointKind.ANSWER_DOUBT
+    assert point.can_close
+    assert (point.pair, point.item) == ("P0", "C1")
+    closing = Closing(point.id, "lead Juniper", "it stands on the paper")
+    (closed,) = points(answers=typed(2900), closings=(closing,))
+    assert closed.closed == closing
+    assert "Closed by lead Juniper: it stands on the paper" in closed.closed_sentence
+
+
+def test_another_value_is_open_again():
+    (point,) = points(answers=typed(2900))
+    closing = Closing(point.id, "lead Juniper", "it stands on the paper")
+
+    (other,) = points(answers=typed(2901), closings=(closing,))
+
+    assert other.closed is None
+
+
+def test_a_correction_with_its_reason_is_closed():
+    """Decided as 312 although both read 290: nothing is open any more."""
+    decided = Adjudication(
+        "P0", "C1", "lead Juniper", AnswerStatus.ANSWERED, Decimal(312), "", "the 3 was read as a 2"
+    )
+
+    outcome = results(replace(EVENT, adjudications=(decided,)))
+
+    assert outcome.open_points == ()
+    (point,) = outcome.closed_points
+    assert "decided as 312 by lead Juniper, although both read 290" in point.words
+    assert point.closed.reason == "the 3 was read as a 2"
+    blank = replace(decided, reason=" ")
+    assert len(results(replace(EVENT, adjudications=(blank,))).open_points) == 1
+
+
+def test_a_decision_does_not_close_a_cup_without_tare():
+    scoop = Item("M1", Station.MASS, "scoop")
+    decided = Adjudication(
+        "P0", "M1", "lead Juniper", AnswerStatus.ANSWERED, Decimal(112), "99", "read again"
+    )
+
+    outcome = results(
+        replace(EVENT, items=(scoop,), hand_counts=(), answers=(), adjudications=(decided,))
+    )
+
+    assert any("cup 99 has no tare" in p.words for p in outcome.open_points)
+
+
+def test_what_has_no_number_cannot_be_closed():
+    (point,) = points(answers=())
+    closing = Closing(point.id, "lead Juniper", "we go on")
+
+    (still,) = points(answers=(), closings=(closing,))
+
+    assert not still.can_close
+    assert still.closed is None
+
+
+def test_a_decision_about_an_unfit_key_is_a_closed_point():
+    apart = (HandCount("C1", 300, "Rowan"), HandCount("C1", 304, "Sorrel"))
+    decision = KeyDecision("C1", None, "lead Juniper", "no time for a third count")
+
+    (still,) = results(replace(EVENT, hand_counts=apart)).open_points
+    (closed,) = points(hand_counts=apart, key_decisions=(decision,))
+
+    assert still.kind is PointKind.KEY_NOT_FIT
+    assert closed.closed.reason == "no time for a third count"
+
+
+def read_again(value: int, pair: str = "P0") -> AuditReading:
+    return AuditReading(pair, "C1", "clerk Cedar", AnswerStatus.ANSWERED, Decimal(value))
+
+
+def test_paper_that_says_what_was_typed_is_no_point():
+    assert points(audit_readings=(read_again(290),)) == ()
+    exact = replace(read_again(290), value=Decimal("290.0"))
+    assert points(audit_readings=(exact,)) == ()
+
+
+def test_paper_that_says_something_else_is_open_until_it_is_put_right():
+    (point,) = points(audit_readings=(read_again(299),))
+
+    assert point.kind is PointKind.AUDIT
+    assert point.words == "P0, C1: the paper shows 299, what counts is 290"
+    right = Adjudication(
+        "P0", "C1", "lead Juniper", AnswerStatus.ANSWERED, Decimal(299), "", "audit"
+    )
+    outcome = results(replace(EVENT, audit_readings=(read_again(299),), adjudications=(right,)))
+    assert outcome.open_points == ()
+
+
+def test_a_key_that_the_answers_speak_against_is_a_point():
+    demo = results(larkspur_valley())
+
+    (point,) = [p for p in demo.open_points if p.kind is PointKind.KEY_CHECK]
+
+    assert point.item == "C1"
+    closing = Closing(point.id, "lead Juniper", "counted by hand again")
+    assert closing in [
+        p.closed for p in results(replace(demo.event, closings=(closing,))).closed_points
+    ]
+
+
+def test_every_kind_says_what_it_does_to_the_result():
+    assert set(EFFECTS) == set(PointKind)

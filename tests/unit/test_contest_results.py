@@ -146,7 +146,7 @@ def test_an_item_without_a_key_is_scored_for_nobody():
     outcome = results(event)
 
     assert {line.total for line in outcome.pairs} == {Fraction(200)}
-    assert any(p.startswith("C2 has no key and is not scored") for p in outcome.open_points)
+    assert any(p.words.startswith("C2 has no key and is not scored") for p in outcome.open_points)
 
 
 def test_an_unfit_key_is_used_for_now_and_is_an_open_point_until_decided():
@@ -157,7 +157,7 @@ def test_an_unfit_key_is_used_for_now_and_is_an_open_point_until_decided():
     outcome = results(once)
 
     assert outcome.pairs[0].items[0].score == 0
-    assert [p for p in outcome.open_points if p.startswith("the key of C1 is not fit. ")]
+    assert [p for p in outcome.open_points if p.sentence.startswith("the key of C1 is not fit. ")]
     assert results(replace(once, key_decisions=(decision,))).open_points == ()
 
 

@@ -28,7 +28,8 @@ def command(folder: Path, *, as_json: bool) -> None:
 def _as_json(outcome: Results, checks: tuple[KeyCheck, ...], audit: AuditPlan) -> dict[str, object]:
     return {
         "event": outcome.event.name,
-        "open_points": list(outcome.open_points),
+        "open_points": [point.sentence for point in outcome.open_points],
+        "open_point_records": [point.as_json() for point in outcome.points],
         "key_check": [check.as_json() for check in checks],
         "paper_audit": audit.as_json(),
     }
@@ -38,8 +39,14 @@ def _show(outcome: Results, checks: tuple[KeyCheck, ...], audit: AuditPlan) -> N
     out = console()
     out.print(Text(f"\n{outcome.event.name}: before the results go out\n", "bold"))
     out.print(Text(f"Open points ({len(outcome.open_points)})", "bold"))
-    for line in outcome.open_points or ("none: every answer is settled and every key is fit",):
-        out.print(f"  - {line}")
+    for point in outcome.open_points:
+        out.print(f"  - {point.sentence}")
+    if not outcome.open_points:
+        out.print("  - none")
+    if outcome.closed_points:
+        out.print(Text(f"\nClosed with a reason ({len(outcome.closed_points)})", "bold"))
+    for point in outcome.closed_points:
+        out.print(f"  - {point.closed_sentence}")
     out.print(Text("\nKeys against the field's own answers", "bold"))
     for check in checks:
         mark = Text("  DOUBTED  ", "bold red") if check.flagged else Text("  no sign  ", "dim")

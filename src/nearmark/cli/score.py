@@ -110,8 +110,8 @@ def show_standings(outcome: Results, confidence: RankConfidence) -> None:
         out.print(f"Taken as exact, because the key is somebody's word: {named}.")
     if outcome.open_points:
         out.print(Text(f"\nStill open ({len(outcome.open_points)}):", "bold yellow"))
-        for line in outcome.open_points:
-            out.print(f"  - {line}")
+        for point in outcome.open_points:
+            out.print(f"  - {point.sentence}")
     out.print()
 
 

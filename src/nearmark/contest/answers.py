@@ -7,14 +7,13 @@ refused: what a person should look at becomes a question beside the answer.
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
 from nearmark.contest.cup_tares import CupTares
 from nearmark.contest.event import Adjudication, AnswerReading, AnswerStatus, Event, PairStatus
 from nearmark.contest.rules import Station
-from nearmark.contest.unlikely import unlikely_answers
 from nearmark.measurement.budget import Component
 
 
@@ -95,7 +94,7 @@ def accepted_answers(event: Event) -> dict[tuple[str, str], AcceptedAnswer]:
             is_weighed = item.station is Station.MASS
             settled = _settled(read[at], decided.get(at))
             answers[at] = _answer(at, settled, tares if is_weighed else None)
-    return _with_questions(answers, event)
+    return answers
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +139,7 @@ def _answer(at: tuple[str, str], settled: _Settled, tares: CupTares | None) -> A
         estimate, u, trouble, causes = net.net_g, net.u_g, net.trouble, net.causes
     else:
         estimate, trouble = _written(says)
-    question = settled.question or trouble
+    question = trouble or settled.question
     return AcceptedAnswer(*at, says.status, estimate, u, settled.state, question, causes)
 
 
@@ -191,18 +190,3 @@ def _decided(adjudication: Adjudication, said: set[_Reading], clerks: set[str]) 
 def _person(clerk: str) -> str:
     """A name as it identifies a person: "ash " and "Ash" are one."""
     return " ".join(clerk.casefold().split())
-
-
-def _with_questions(
-    answers: dict[tuple[str, str], AcceptedAnswer], event: Event
-) -> dict[tuple[str, str], AcceptedAnswer]:
-    """Ask about unlikely values too."""
-    asked = dict(answers)
-    for item in event.items:
-        of_item = [answer for answer in answers.values() if answer.item == item.code]
-        rule = event.rules.stations[item.station]
-        questions = unlikely_answers([answer.estimate for answer in of_item], rule)
-        for answer, question in zip(of_item, questions, strict=True):
-            if question and not answer.question:
-                asked[answer.pair, answer.item] = replace(answer, question=question)
-    return asked

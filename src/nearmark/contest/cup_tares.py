@@ -127,12 +127,13 @@ class CupTares:
         alike = self.batches.get(cup, ())
         return _mean_tare_g(alike) if alike else None
 
-    def odd_cups(self) -> Iterable[str]:
-        """A sentence for each cup whose tare does not belong to its batch.
+    def odd_cups(self) -> Iterable[tuple[str, str]]:
+        """Each cup whose tare does not belong to its batch.
 
         Yields
         ------
-        str
+        (number, words)
+            No number where a whole batch is odd.
         """
         for name, cups in self.batches.items():
             scale = self.scales.get(cups[0].instrument)
@@ -141,14 +142,12 @@ class CupTares:
             try:
                 batch = batch_tare([float(cup.tare_g) for cup in cups], scale)
             except NearmarkError as refusal:
-                yield f"tares of batch {name}: {refusal}"
+                yield "", f"tares of batch {name}: {refusal}"
                 continue
             for position in batch.outlying:
                 odd = cups[position - 1]
-                yield (
-                    f"cup {odd.number}: {odd.tare_g} g is not like batch {name}, mean "
-                    f"{batch.mean_g:.4g} g: weigh it empty again"
-                )
+                told = f"{odd.tare_g} g is not like batch {name}, mean {batch.mean_g:.4g} g"
+                yield odd.number, f"cup {odd.number}: {told}"
 
 
 def _mean_tare_g(cups: tuple[Cup, ...]) -> Decimal:

@@ -277,6 +277,45 @@ class KeyDecision:
 
 
 @dataclass(frozen=True, slots=True)
+class AuditReading:
+    """What the paper showed when a sheet was read again, without sight of what had been typed.
+
+    Attributes
+    ----------
+    pair, item : str
+    clerk : str
+        Who read it again.
+    status : AnswerStatus
+    value : unit of the station, or None
+        As in ``AnswerReading``.
+    cup : str
+    """
+
+    pair: str
+    item: str
+    clerk: str
+    status: AnswerStatus
+    value: Decimal | None = None
+    cup: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Closing:
+    """The lead's word that an open point is settled.
+
+    Attributes
+    ----------
+    point : str
+        Id of the open point; it holds the values, so that a changed one is open again.
+    by, reason : str
+    """
+
+    point: str
+    by: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
 class Event:
     """One event, complete.
 
@@ -307,3 +346,5 @@ class Event:
     answers: tuple[AnswerReading, ...] = ()
     adjudications: tuple[Adjudication, ...] = ()
     key_decisions: tuple[KeyDecision, ...] = ()
+    audit_readings: tuple[AuditReading, ...] = ()
+    closings: tuple[Closing, ...] = ()

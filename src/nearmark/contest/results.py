@@ -3,11 +3,12 @@
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from functools import cached_property
 
 from nearmark.contest.answers import AcceptedAnswer, AnswerState, accepted_answers
 from nearmark.contest.event import AnswerStatus, Event, Item, Pair, PairStatus
 from nearmark.contest.keys import ItemKey, event_keys
-from nearmark.contest.open_points import open_points
+from nearmark.contest.open_points import OpenPoint, open_points
 from nearmark.contest.ranking import places
 from nearmark.contest.rules import RuleSet, Station, TieBreak
 from nearmark.contest.scoring import score
@@ -58,7 +59,7 @@ class PairResult:
     items: tuple[ItemScore, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Results:
     """Everything computed from one event.
 
@@ -69,15 +70,27 @@ class Results:
     answers : dict (pair, item) -> AcceptedAnswer
     pairs : tuple of PairResult
         Best first, equal totals by code, unplaced last.
-    open_points : tuple of str
-        What has to be settled before the result is final; empty when it is.
     """
 
     event: Event
     keys: dict[str, ItemKey]
     answers: dict[tuple[str, str], AcceptedAnswer]
     pairs: tuple[PairResult, ...]
-    open_points: tuple[str, ...]
+
+    @cached_property
+    def points(self) -> tuple[OpenPoint, ...]:
+        """Everything that may change the result, open or closed; looked for once."""
+        return open_points(self)
+
+    @property
+    def open_points(self) -> tuple[OpenPoint, ...]:
+        """What has to be settled before the result is final; empty when it is."""
+        return tuple(point for point in self.points if point.closed is None)
+
+    @property
+    def closed_points(self) -> tuple[OpenPoint, ...]:
+        """What somebody settled with a reason."""
+        return tuple(point for point in self.points if point.closed is not None)
 
     @property
     def highest_total(self) -> Fraction:
@@ -137,7 +150,7 @@ def results(event: Event) -> Results:
     keys = event_keys(event)
     answers = accepted_answers(event)
     lines = [_scored(event, pair, keys, answers) for pair in event.pairs]
-    return Results(event, keys, answers, _placed(lines, event), open_points(event, keys, answers))
+    return Results(event, keys, answers, _placed(lines, event))
 
 
 def _scored(

@@ -16,8 +16,9 @@ def results_as_json(outcome: Results) -> dict[str, Any]:
     Returns
     -------
     dict
-        ``event``, ``rules``, ``pairs``, ``keys``, ``open_points``.  Scores and totals stand twice:
-        as a number, and exactly, as a fraction in text.
+        ``event``, ``rules``, ``pairs``, ``keys``, ``open_points`` (sentences) and
+        ``open_point_records`` (the same with all they say, and those closed with a reason).  Scores
+        and totals stand twice: as a number, and exactly, as a fraction in text.
 
     Examples
     --------
@@ -34,7 +35,8 @@ def results_as_json(outcome: Results) -> dict[str, Any]:
         "rules": {"name": event.rules.name, "version": event.rules.version},
         "pairs": [_pair_as_json(line) for line in outcome.pairs],
         "keys": [key_as_json(key) for key in outcome.keys.values()],
-        "open_points": list(outcome.open_points),
+        "open_points": [point.sentence for point in outcome.open_points],
+        "open_point_records": [point.as_json() for point in outcome.points],
     }
 
 

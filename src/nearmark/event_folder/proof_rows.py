@@ -18,6 +18,8 @@ PEOPLE: Final[Mapping[str, tuple[str, ...]]] = {
     "answers.csv": ("clerk",),
     "adjudications.csv": ("clerk",),
     "key_decisions.csv": ("by",),
+    "audit_readings.csv": ("clerk",),
+    "closings.csv": ("by",),
 }
 """Columns that name a person: file -> columns."""
 

@@ -5,7 +5,13 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from nearmark.contest.event import Adjudication, AnswerReading, AnswerStatus, Event
+from nearmark.contest.event import (
+    Adjudication,
+    AnswerReading,
+    AnswerStatus,
+    AuditReading,
+    Event,
+)
 from nearmark.contest.rule_files import rules_from_mapping
 from nearmark.contest.rules import RuleSet, Station
 from nearmark.errors import InputError, Problem
@@ -14,7 +20,7 @@ from nearmark.event_folder.loading import FileName, load, text_of
 from nearmark.event_folder.problems import Problems
 from nearmark.event_folder.table import Table
 from nearmark.event_folder.table_reader import Names, TableReader
-from nearmark.event_folder.tables import ADJUDICATIONS, ANSWERS, TABLES
+from nearmark.event_folder.tables import ADJUDICATIONS, ANSWERS, AUDIT_READINGS, TABLES
 
 RULES_FILE = "rules.toml"
 FILES = (
@@ -81,7 +87,7 @@ def event_of(contents: Mapping[str, bytes], problems: Problems) -> Event:
         if table.defines:
             # Missing is empty; there but unusable is unknown, and nothing is held against it.
             names[table.defines.what] = None if table.file in problems.found else {}
-    for table in (ANSWERS, ADJUDICATIONS):
+    for table in (ANSWERS, ADJUDICATIONS, AUDIT_READINGS):
         _check_cups(table, rows[table.file], names["item"], problems)
     problems.raise_if_any()
     tables: dict[str, Any] = {
@@ -93,7 +99,7 @@ def event_of(contents: Mapping[str, bytes], problems: Problems) -> Event:
 
 def _check_cups(
     table: Table,
-    rows: list[tuple[int, AnswerReading | Adjudication]],
+    rows: list[tuple[int, AnswerReading | Adjudication | AuditReading]],
     stations: Mapping[str, str] | None,
     problems: Problems,
 ) -> None:

@@ -4,7 +4,9 @@ from nearmark.contest.event import (
     Adjudication,
     AnswerReading,
     AnswerStatus,
+    AuditReading,
     BoxReading,
+    Closing,
     ContainerWeighing,
     CountedSample,
     Cup,
@@ -38,7 +40,9 @@ def _pair_cells(pair: Pair) -> tuple[str, ...]:
     return (pair.code, pair.school, first, second, pair.status, pair.heat)
 
 
-def _status_agrees(reading: AnswerReading | Adjudication) -> tuple[str, str, str] | None:
+def _status_agrees(
+    reading: AnswerReading | Adjudication | AuditReading,
+) -> tuple[str, str, str] | None:
     if reading.status is AnswerStatus.ANSWERED and reading.value is None:
         return "value", "is empty although the status is answered", "Write the number or blank"
     if reading.status is not AnswerStatus.ANSWERED and reading.value is not None:
@@ -316,6 +320,32 @@ KEY_DECISIONS = Table(
     key=("item",),
 )
 
+AUDIT_READINGS = Table(
+    "audit_readings.csv",
+    "audit_readings",
+    (
+        Column("pair", NAME, "code of the pair", refers=Reference("pair")),
+        _item("code of the item"),
+        Column("clerk", NAME, "who read the paper again, without sight of what was typed"),
+        *_answer_tail(),
+    ),
+    AuditReading,
+    key=("pair", "item"),
+    check=_status_agrees,
+)
+
+CLOSINGS = Table(
+    "closings.csv",
+    "closings",
+    (
+        Column("point", NAME, "id of the open point, as nearmark check --json prints it"),
+        Column("by", NAME, "who closed it"),
+        Column("reason", NAME, "why"),
+    ),
+    Closing,
+    key=("point",),
+)
+
 TABLES = (
     MATERIALS,
     ITEMS,
@@ -328,5 +358,7 @@ TABLES = (
     ANSWERS,
     ADJUDICATIONS,
     KEY_DECISIONS,
+    AUDIT_READINGS,
+    CLOSINGS,
 )
 """In reading order: a file stands after every file it names something of."""

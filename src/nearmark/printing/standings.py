@@ -121,7 +121,9 @@ def standings_view(
         confidence=confidence_sentences(confidence),
         draws=f"{number_text(Decimal(confidence.n_draws))} draws of all keys within their "
         f"uncertainty, seed {confidence.seed}",
-        open_points=tuple(sentence(wrappable(point, 300)) for point in outcome.open_points),
+        open_points=tuple(
+            sentence(wrappable(point.sentence, 300)) for point in outcome.open_points
+        ),
         head=head,
     )
 

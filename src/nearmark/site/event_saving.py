@@ -8,7 +8,9 @@ from nearmark.contest.event import Event
 from nearmark.site.models import (
     AdjudicationEntry,
     AnswerEntry,
+    AuditEntry,
     BoxRow,
+    ClosedPoint,
     CupRecord,
     DecisionEntry,
     EventRecord,
@@ -180,4 +182,20 @@ def _save_ledger(
             event=record, item=items[d.item], value=d.value, by=d.by, reason=d.reason, at=now
         )
         for d in event.key_decisions
+    )
+    AuditEntry.objects.bulk_create(
+        AuditEntry(
+            pair=pairs[a.pair],
+            item=items[a.item],
+            clerk=a.clerk,
+            status=a.status.value,
+            value=a.value,
+            cup=a.cup,
+            at=now,
+        )
+        for a in event.audit_readings
+    )
+    ClosedPoint.objects.bulk_create(
+        ClosedPoint(event=record, point=c.point, by=c.by, reason=c.reason, at=now)
+        for c in event.closings
     )

@@ -13,7 +13,9 @@ from nearmark.contest.event import (
     Adjudication,
     AnswerReading,
     AnswerStatus,
+    AuditReading,
     BoxReading,
+    Closing,
     ContainerWeighing,
     CountedSample,
     Cup,
@@ -35,6 +37,7 @@ from nearmark.site.event_saving import save_rows
 from nearmark.site.models import (
     AdjudicationEntry,
     AnswerEntry,
+    AuditEntry,
     BoxRow,
     EventRecord,
     HandCountRow,
@@ -68,6 +71,7 @@ def load_event(record: EventRecord) -> Event:
         pairs=pairs_of(record),
         answers=tuple(_answers(record)),
         adjudications=tuple(_adjudications(record)),
+        audit_readings=tuple(_audit_readings(record)),
     )
 
 
@@ -113,6 +117,7 @@ def load_kit(record: EventRecord) -> Event:
         ),
         cups=tuple(Cup(c.number, c.tare_g, c.instrument, c.batch) for c in record.cups.all()),
         key_decisions=tuple(_decisions(record)),
+        closings=tuple(_closings(record)),
     )
 
 
@@ -211,6 +216,20 @@ def _decisions(record: EventRecord) -> Iterable[KeyDecision]:
     for item, r in newest.items():
         if not r.is_withdrawal:
             yield KeyDecision(item, r.value, r.by, r.reason)
+
+
+def _closings(record: EventRecord) -> Iterable[Closing]:
+    newest = {row.point: row for row in record.closed_points.all()}
+    for point, row in newest.items():
+        if not row.is_open_again:
+            yield Closing(point, row.by, row.reason)
+
+
+def _audit_readings(record: EventRecord) -> Iterable[AuditReading]:
+    rows = AuditEntry.objects.filter(pair__event=record).select_related("pair", "item")
+    newest = {(r.pair.code, r.item.code): r for r in rows}
+    for (pair, item), r in newest.items():
+        yield AuditReading(pair, item, r.clerk, AnswerStatus(r.status), r.value, r.cup)
 
 
 def save_event(event: Event, *, by: str, now: datetime) -> EventRecord:

@@ -15,6 +15,7 @@ from nearmark.site.models import (
     Account,
     AdjudicationEntry,
     AnswerEntry,
+    AuditEntry,
     Change,
     Device,
     EventRecord,
@@ -23,7 +24,7 @@ from nearmark.site.models import (
     RevisionRow,
 )
 
-_READINGS: Final = (AnswerEntry, AdjudicationEntry)
+_READINGS: Final = (AnswerEntry, AdjudicationEntry, AuditEntry)
 _DOORS: Final = (Account, Device)
 _TELLS_ONLY: Final = (Change, Job, JobFile)
 """Belong to an event, and nothing is computed from them."""

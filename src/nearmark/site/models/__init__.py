@@ -22,7 +22,13 @@ from nearmark.site.models.kit_readings import (
     SampleRow,
     WeighingRow,
 )
-from nearmark.site.models.ledger import AdjudicationEntry, AnswerEntry, DecisionEntry
+from nearmark.site.models.ledger import (
+    AdjudicationEntry,
+    AnswerEntry,
+    AuditEntry,
+    ClosedPoint,
+    DecisionEntry,
+)
 from nearmark.site.models.people import Account, Attempt, Device, JoinCode
 from nearmark.site.models.proofs import KeySeal, ReleaseProof
 from nearmark.site.models.releases import CorrectionRecord, Release
@@ -44,9 +50,11 @@ __all__ = [
     "Attempt",
     "AuditCheck",
     "AuditDraw",
+    "AuditEntry",
     "BodyReading",
     "BoxRow",
     "Change",
+    "ClosedPoint",
     "Club",
     "CorrectionRecord",
     "CupRecord",

@@ -68,6 +68,26 @@ class AdjudicationEntry(models.Model):
         return f"{self.pair.code} {self.item.code}"
 
 
+class AuditEntry(models.Model):
+    """What the paper showed when a sheet was read again; the newest of an answer holds."""
+
+    pair = models.ForeignKey(PairRecord, models.PROTECT, related_name="audit_readings")
+    item = models.ForeignKey(ItemRecord, models.PROTECT, related_name="audit_readings")
+    clerk = models.CharField(max_length=1000)
+    status = models.CharField(max_length=10)
+    value = WrittenDecimal(null=True)
+    cup = models.CharField(max_length=1000, blank=True)
+    at = models.DateTimeField()
+
+    class Meta:
+        """In the order of reading."""
+
+        ordering = ["pk"]
+
+    def __str__(self) -> str:
+        return f"{self.pair.code} {self.item.code}"
+
+
 class DecisionEntry(models.Model):
     """The lead's decision on a key; the newest of an item holds.
 
@@ -92,3 +112,33 @@ class DecisionEntry(models.Model):
 
     def __str__(self) -> str:
         return f"{self.item.code}: {self.reason}"
+
+
+class ClosedPoint(models.Model):
+    """The lead's word that an open point is settled; the newest of a point holds.
+
+    Attributes
+    ----------
+    point : str
+        Id of the point, as the core makes it.
+    words : str
+        What the point said, for the history.
+    is_open_again : bool
+        The closing is taken back.
+    """
+
+    event = models.ForeignKey(EventRecord, models.CASCADE, related_name="closed_points")
+    point = models.CharField(max_length=1000)
+    words = models.CharField(max_length=1000, blank=True)
+    by = models.CharField(max_length=1000)
+    reason = models.CharField(max_length=1000)
+    is_open_again = models.BooleanField(default=False)
+    at = models.DateTimeField()
+
+    class Meta:
+        """In the order of closing."""
+
+        ordering = ["pk"]
+
+    def __str__(self) -> str:
+        return self.point
