@@ -181,7 +181,7 @@ def test_a_key_out_of_nothing_is_an_open_point_here_too(lead, demo):
     page = lead.get(url(demo, "C9")).content.decode()
     assert "It counts as exact" in page
     (point,) = [p for p in results(load_event(demo)).open_points if "key of C9" in p.words]
-    assert "Juniper's word" in point
+    assert "Juniper's word" in point.words
 
 
 def test_the_room_says_who_may_see_keys_and_what_is_first(lead, sign_in):
