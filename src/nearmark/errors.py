@@ -15,8 +15,33 @@ A message has three parts: where and which value, what is wrong, and how to mend
 tables are built from the attributes, not from the text.  Anything else that is raised is a defect.
 """
 
+import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
+
+
+def visible(text: str) -> str:
+    r"""Text whose control signs are shown instead of obeyed: a terminal obeys what it is sent.
+
+    Parameters
+    ----------
+    text : str
+
+    Returns
+    -------
+    str
+
+    Examples
+    --------
+    >>> print(visible("name\x1b[2J"))
+    name\x1b[2J
+    """
+    return "".join(
+        sign.encode("unicode_escape").decode()
+        if sign != "\n" and unicodedata.category(sign).startswith("C")
+        else sign
+        for sign in text
+    )
 
 
 class NearmarkError(Exception):
@@ -45,7 +70,7 @@ class NearmarkError(Exception):
         head = f"{self.where}: " if self.where else ""
         got = "" if self.value is None else f" (got {self.value})"
         tail = f". {self.mend}" if self.mend else ""
-        return f"{head}{self.what}{got}{tail}"
+        return visible(f"{head}{self.what}{got}{tail}")
 
 
 class InputError(NearmarkError):
@@ -87,7 +112,7 @@ class Problem:
         row = f", row {self.row}" if self.row else ""
         column = f", column {self.column}" if self.column else ""
         got = f" (got {self.value!r})" if self.value else ""
-        return f"{self.file}{row}{column}: {self.what}{got}. {self.mend}"
+        return visible(f"{self.file}{row}{column}: {self.what}{got}. {self.mend}")
 
 
 class FilesError(InputError):

@@ -10,7 +10,7 @@ from django.test import Client
 
 import nearmark.site
 from nearmark.site import look
-from nearmark.site.acts import answers
+from nearmark.site.models import AnswerEntry
 
 SITE = Path(nearmark.site.__file__).parent
 
@@ -79,7 +79,7 @@ def test_a_database_that_does_not_take_it_is_said_plainly(
     def full(*args: object, **kwargs: object) -> None:
         raise OperationalError("database or disk is full")
 
-    monkeypatch.setattr(answers, "add_reading", full)
+    monkeypatch.setattr(AnswerEntry.objects, "create", full)
     answer = scorer.post("/entry/save/", cell_post("P01", "C2", "2870"))
 
     assert answer.status_code == 503
@@ -133,3 +133,59 @@ def test_text_has_the_contrast_of_wcag_aa_by_day_and_by_night(mode, ink, ground)
 
 def test_day_and_night_have_the_same_names():
     assert set(look.DAY) == set(look.NIGHT)
+
+
+TORN = {"data": b"--x\r\nContent-Disposition: form-data", "content_type": "multipart/form-data"}
+TOO_MANY = {
+    "data": "&".join(f"a{n}=1" for n in range(5_001)),
+    "content_type": "application/x-www-form-urlencoded",
+}
+TOO_MANY_FILES = {
+    "data": {"files": [SimpleUploadedFile(f"{n}.csv", b"x") for n in range(41)]},
+}
+
+
+@pytest.mark.parametrize(
+    ("post", "said"),
+    [(TORN, "load the page again"), (TOO_MANY, "smaller form"), (TOO_MANY_FILES, "fewer files")],
+    ids=["torn", "fields", "files"],
+)
+@pytest.mark.parametrize("accept", ["text/html", "application/json"])
+def test_what_cannot_be_read_is_answered_with_a_mend(lead, post, said, accept):
+    answer = lead.post("/event/import/", **post, headers={"accept": accept})
+
+    assert answer.status_code == 400
+    assert said in answer.content.decode()
+    assert "nothing was saved" in answer.content.decode()
+    assert answer["Content-Type"].startswith(accept)
+
+
+def test_another_host_name_is_told_where_to_go(demo):
+    answer = Client().get("/results/", headers={"host": "evil.example"})
+
+    assert answer.status_code == 400
+    assert "Open the address" in answer.content.decode()
+
+
+def test_an_address_to_send_to_opened_as_a_page_says_to_go_back(lead):
+    answer = lead.get("/entry/save/")
+
+    assert (answer.status_code, answer["Allow"]) == (405, "POST")
+    assert "Go back" in answer.content.decode()
+
+
+@pytest.mark.parametrize("address", ["/jars/cards.pdf", "/jars/cards-key.pdf"])
+def test_a_superscript_digit_is_no_number_of_a_jar(lead, address):
+    assert lead.get(address, {"jar": "\N{SUPERSCRIPT TWO}"}).status_code == 422
+
+
+@pytest.mark.parametrize("typed", [" ", "", "\t", "\N{NO-BREAK SPACE}"])
+def test_a_blank_package_of_the_purchase_list_is_asked_for(lead, typed):
+    page = lead.get("/kit/purchase/").content.decode()
+    names = re.findall(r'name="(package-[^"]+)"', page)
+    assert names
+
+    answer = lead.get("/kit/purchase/", {"places": 2, "pairs": 9, names[0]: typed})
+
+    assert answer.status_code < 500
+    assert "Is empty" in answer.content.decode()

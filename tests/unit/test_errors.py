@@ -2,6 +2,7 @@
 
 import inspect
 import re
+import unicodedata
 
 from nearmark import errors
 from nearmark.errors import FilesError, InputError, NearmarkError, Problem, TooFewReadings
@@ -51,3 +52,15 @@ def test_files_error_keeps_every_problem_in_the_order_of_the_file():
     assert error.problems == (early, late)
     assert str(error).splitlines()[0].startswith("2 problems found, nothing was read")
     assert "pairs.csv, row 9, column code: is named twice (got 'x')" in str(error)
+
+
+def test_no_control_sign_of_a_file_reaches_the_terminal():
+    hostile = "pair\x1b]0;owned\x07\x9b2J\u202e\r"
+
+    said = [
+        str(InputError("is not known", where=hostile, value=hostile)),
+        str(FilesError([Problem("pairs.csv", 1, hostile, hostile, hostile, "Rename it")])),
+    ]
+
+    signs = {sign for text in said for sign in text if sign != "\n"}
+    assert not [sign for sign in signs if unicodedata.category(sign) in {"Cc", "Cf"}]

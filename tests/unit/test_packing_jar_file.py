@@ -1,3 +1,4 @@
+import json
 import zlib
 
 import numpy as np
@@ -21,7 +22,7 @@ def drawn_jar(n, code="rice"):
     request = PackingRequest(grain_shape(code), n, 2.0, cylinder(12.0, 20.0), seed=9)
     q = rng.normal(size=(n, 4))
     return Jar(
-        request, 1, rng.uniform(-6, 6, (n, 3)), q / np.linalg.norm(q, axis=1)[:, None],
+        request, 1, rng.uniform([-6, -6, 0], [6, 6, 12], (n, 3)), q / np.linalg.norm(q, axis=1)[:, None],
         rng.uniform(0.9, 1.1, n), Rest(1e-7, 0.001, 0.0004, 5.0, 0.0, 900, 27.0),
     )  # fmt: skip
 
@@ -88,3 +89,60 @@ def test_a_later_version_is_told_apart():
 
     with pytest.raises(InputError, match="later version"):
         jar_from_bytes(content[:5] + b"\x02" + content[6:])
+
+
+def with_heading(change) -> bytes:
+    """A jar file with a changed heading and the right checksum: made by hand."""
+    content = jar_bytes(drawn_jar(20))
+    length = int.from_bytes(content[6:10], "little")
+    heading = json.loads(content[10 : 10 + length])
+    change(heading)
+    text = json.dumps(heading).encode()
+    body = content[:6] + len(text).to_bytes(4, "little") + text + content[10 + length : -4]
+    return body + zlib.crc32(body).to_bytes(4, "little")
+
+
+def vessel(**measures):
+    return lambda heading: heading["request"]["vessel"].update(measures)
+
+
+def request(**more):
+    return lambda heading: heading["request"].update(more)
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        vessel(form="x"),
+        vessel(form=["box"]),
+        vessel(form="cup", top_cm=1.0),
+        vessel(height_cm=-3.0),
+        vessel(height_cm="tall"),
+        vessel(depth_cm=2.0),
+        vessel(edge_cm=50.0),
+        vessel(height_cm=float("nan")),
+        request(n_grains=20.0),
+        request(n_grains=True),
+        request(seed=1.5),
+        request(width_mm=None),
+        request(shape="brick"),
+        lambda heading: heading.update(low_cm=[-600.0, -6.0, 0.0]),
+        lambda heading: heading.update(span_cm=[1e9, 1.0, 1.0]),
+        lambda heading: heading.update(span_cm=[-1.0, 1.0, 1.0]),
+        lambda heading: heading.update(span_cm=["a", 1.0, 1.0]),
+        lambda heading: heading["rest"].update(steps="many"),
+        lambda heading: heading["rest"].update(kinetic=float("inf")),
+        lambda heading: heading.pop("rest"),
+        lambda heading: heading.update(engine=[1]),
+        lambda heading: heading.update(engine=float("inf")),
+    ],
+)
+def test_a_heading_that_no_jar_has_is_refused(change):
+    with pytest.raises(InputError) as refused:
+        jar_from_bytes(with_heading(change))
+
+    assert refused.value.mend
+
+
+def test_a_heading_of_no_change_is_taken():
+    assert jar_from_bytes(with_heading(dict)).request == drawn_jar(20).request

@@ -15,15 +15,17 @@ import numpy as np
 
 from nearmark.errors import InputError
 from nearmark.packing.jar import Jar, Rest
-from nearmark.packing.request import MOST_GRAINS, PackingRequest, check_request
+from nearmark.packing.request import PackingRequest, check_request
 from nearmark.packing.shapes import grain_shape
-from nearmark.packing.vessels import JarVessel
+from nearmark.packing.vessels import JarVessel, box, cup, cylinder, rounded_jar
 
 MAGIC: Final = b"NMJAR\x01"
 BYTES_A_PIECE: Final = 12
 _PIECE = np.dtype([("at", "<u2", 3), ("size", "<u2"), ("turn", "<u4")])
 _HALF = 511.5 * np.sqrt(2.0)
 _HEADING_LIMIT = 10_000
+MAX_ABOVE_RIM: Final = 4
+"""Widths of a piece that the heap may be higher than the vessel."""
 
 
 def jar_bytes(jar: Jar) -> bytes:
@@ -164,27 +166,59 @@ def jar_from_bytes(content: bytes) -> Jar:
     try:
         heading = json.loads(content[10 : 10 + length])
         return _jar(heading, content[10 + length : -4])
-    except (KeyError, TypeError, ValueError, AttributeError) as wrong:
+    except (KeyError, TypeError, ValueError, AttributeError, OverflowError) as wrong:
         raise _broken(f"the heading does not fit ({wrong})") from wrong
 
 
 def _jar(heading: dict[str, Any], body: bytes) -> Jar:
     told = dict(heading["request"])
     told["shape"] = grain_shape(told["shape"])
-    told["vessel"] = JarVessel(**told["vessel"])
+    told["vessel"] = _vessel(told["vessel"])
     request = PackingRequest(**told)
+    if {type(n) for n in (request.n_grains, request.seed, request.taps)} != {int}:
+        raise _broken("a whole number in the heading is none")
     check_request(request)
-    if request.n_grains > MOST_GRAINS or len(body) != BYTES_A_PIECE * request.n_grains:
+    if len(body) != BYTES_A_PIECE * request.n_grains:
         raise _broken("the number of pieces does not fit the length of the file")
     pieces = np.frombuffer(body, _PIECE)
-    low, span = np.array(heading["low_cm"]), np.array(heading["span_cm"])
-    if low.shape != (3,) or span.shape != (3,) or not np.isfinite([low, span]).all():
-        raise _broken("the corners in the heading are not three finite numbers")
+    low, span = _corners(heading, request)
+    rest = Rest(**heading["rest"])
+    if not np.isfinite(dataclasses.astuple(rest)).all():
+        raise _broken("how the pieces rest is not given in numbers")
     return Jar(
         request=request,
         version=int(heading["engine"]),
         centres_cm=low + pieces["at"] / 65535 * span,
         turns=unpacked_turns(pieces["turn"]),
         sizes=pieces["size"] / 65535 + 0.5,
-        rest=Rest(**heading["rest"]),
+        rest=rest,
     )
+
+
+def _vessel(told: dict[str, Any]) -> JarVessel:
+    """A vessel that can be: made anew from its measures, it comes out the same."""
+    given = JarVessel(**told)
+    made = {
+        "cylinder": lambda v: cylinder(v.width_cm, v.height_cm),
+        "box": lambda v: box(v.width_cm, v.depth_cm, v.height_cm),
+        "cup": lambda v: cup(v.width_cm, v.top_cm, v.height_cm),
+        "jar": lambda v: rounded_jar(v.width_cm, v.height_cm, v.edge_cm),
+    }[given.form](given)
+    if made != given:
+        raise _broken(f"a {given.form} has no such measures")
+    return made
+
+
+def _corners(heading: dict[str, Any], request: PackingRequest) -> tuple[np.ndarray, np.ndarray]:
+    """The lowest corner of the pieces' centres and the span to the highest, in the vessel."""
+    low, span = np.array(heading["low_cm"], float), np.array(heading["span_cm"], float)
+    if low.shape != (3,) or span.shape != (3,) or not np.isfinite([low, span]).all():
+        raise _broken("the corners in the heading are not three finite numbers")
+    vessel, piece_cm = request.vessel, request.width_mm / 10
+    half = np.array([max(vessel.width_cm, vessel.top_cm), max(vessel.depth_cm, vessel.top_cm)]) / 2
+    # Soft pieces lean into a wall a little, and the topmost may lie above the rim.
+    floor = np.array([*(-half), 0.0])
+    top = np.array([*half, vessel.height_cm + piece_cm * MAX_ABOVE_RIM])
+    if (span < 0).any() or (low < floor - piece_cm).any() or (low + span > top + piece_cm).any():
+        raise _broken("pieces lie outside the vessel")
+    return low, span

@@ -79,6 +79,8 @@ def written_number(text: str) -> Decimal:
     >>> written_number("61,20")
     Decimal('61.20')
     """
+    if not text.strip():
+        raise InputError("is empty", mend="Write a number")
     style = NumberStyle(";")
     number = style.decimal(text.strip())
     if style.doubt is not None and "," in text:

@@ -26,6 +26,7 @@ from nearmark.site.pages.refusals import (
     refused,
     refused_club,
     refused_role,
+    wrong_method,
 )
 from nearmark.site.roles import Role, may_open
 from nearmark.site.sight import Sight, sight_of
@@ -186,7 +187,10 @@ class RefusalMiddleware:
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
         """Go on."""
-        return self.get_response(request)
+        response = self.get_response(request)
+        if response.status_code == 405:
+            return wrong_method(request, response["Allow"])
+        return response
 
     def process_exception(self, request: HttpRequest, error: Exception) -> HttpResponse | None:
         """Answer a refusal, or a database that could not save."""

@@ -242,5 +242,7 @@ urlpatterns = [
     path("jars/boxes-key.pdf", jar_shelf.box_key_file, name="box-key"),
 ]
 
+handler400 = "nearmark.site.pages.refusals.bad_request"
+handler403 = "nearmark.site.pages.refusals.forbidden"
 handler404 = "nearmark.site.pages.refusals.not_found"
 handler500 = "nearmark.site.pages.refusals.our_fault"

@@ -184,7 +184,7 @@ def jar_cards_key_file(request: HttpRequest) -> HttpResponse:
 
 
 def _cards(request: HttpRequest, *, key: bool = False) -> list[JarCard]:
-    chosen = [n for n in request.GET.getlist("jar") if n.isdigit() and len(n) < 10]
+    chosen = [n for n in request.GET.getlist("jar") if n.isascii() and n.isdigit() and len(n) < 10]
     if not chosen:
         raise InputError("none was chosen", where="jars", mend="Tick one or more on the shelf")
     if len(chosen) > MOST_CARDS:

@@ -4,6 +4,7 @@ import sys
 from enum import StrEnum
 from typing import Any, Final
 
+from django.core.exceptions import DisallowedHost, TooManyFieldsSent, TooManyFilesSent
 from django.db import DatabaseError
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
@@ -178,6 +179,57 @@ def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:
     error = NearmarkError("there is no such page", mend="Go back to the first page")
     context = {"title": "Not here", "error": error, "problems": ()}
     return render(request, "nearmark/refused.html", context, status=404)
+
+
+def bad_request(request: HttpRequest, exception: Exception) -> HttpResponse:
+    """The page for what could not be read: a torn form, too many fields, another name.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    exception : Exception
+    """
+    kinds = (kind for kind in _BAD_REQUEST if isinstance(exception, kind))
+    return _plain(request, *_BAD_REQUEST[next(kinds, Exception)], 400)
+
+
+_AGAIN: Final = "Go back, load the page again, and send it once more"
+_BAD_REQUEST: Final[dict[type[Exception], tuple[str, str]]] = {
+    DisallowedHost: (
+        "this site is not known by that name",
+        "Open the address that the computer with Nearmark shows",
+    ),
+    TooManyFieldsSent: ("too many fields came at once, nothing was saved", "Send a smaller form"),
+    TooManyFilesSent: ("too many files came at once, nothing was saved", "Choose fewer files"),
+    Exception: ("what was sent could not be read, nothing was saved", _AGAIN),
+}
+"""The first class that fits."""
+
+
+def forbidden(request: HttpRequest, exception: Exception) -> HttpResponse:
+    """The page for what is never allowed.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    exception : Exception
+    """
+    del exception
+    return _plain(request, "this is not allowed, nothing was saved", _AGAIN, NOT_ALLOWED)
+
+
+def wrong_method(request: HttpRequest, allowed: str) -> HttpResponse:
+    """The page for an address that is there to be sent to only, opened like a page.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    allowed : str
+        Methods that the address takes.
+    """
+    answer = _plain(request, "this address shows no page", "Go back to the page before", 405)
+    answer["Allow"] = allowed
+    return answer
 
 
 def too_large(request: HttpRequest, error: NearmarkError) -> HttpResponse:
