@@ -22,7 +22,8 @@ def drawn_jar(n, code="rice"):
     request = PackingRequest(grain_shape(code), n, 2.0, cylinder(12.0, 20.0), seed=9)
     q = rng.normal(size=(n, 4))
     return Jar(
-        request, 1, rng.uniform([-6, -6, 0], [6, 6, 12], (n, 3)), q / np.linalg.norm(q, axis=1)[:, None],
+        request, 1, rng.uniform([-6, -6, 0], [6, 6, 12], (n, 3)),
+        q / np.linalg.norm(q, axis=1)[:, None],
         rng.uniform(0.9, 1.1, n), Rest(1e-7, 0.001, 0.0004, 5.0, 0.0, 900, 27.0),
     )  # fmt: skip
 
