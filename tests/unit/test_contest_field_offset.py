@@ -54,21 +54,23 @@ def test_an_item_is_expected_where_the_others_and_usual_fields_say(item):
     sizes, key_u, middles = [400, 3000, 15_000], [0.01, 0.02, 0.005], [-0.05, -0.3, -0.5]
     others = [k for k in range(3) if k != item]
 
-    def weighted(power, slope, level):
-        """Likelihood of the others times a power of the bias at the item."""
+    def weighted(power, seen, slope, level):
+        """Likelihood of the seen items times a power of the bias at the item."""
         bias = [level + slope * math.log(size / 500) for size in sizes]
-        densities = (norm.pdf(middles[k], bias[k], math.hypot(0.08, key_u[k])) for k in others)
+        densities = (norm.pdf(middles[k], bias[k], math.hypot(0.08, key_u[k])) for k in seen)
         return math.prod(densities) * bias[item] ** power
 
-    whole, first, second = (
-        integrate.dblquad(partial(weighted, power), -0.5, 0.1, -0.2, 0.0, epsrel=1e-4)[0]
-        for power in (0, 1, 2)
+    whole, first, second, all_three = (
+        integrate.dblquad(partial(weighted, power, seen), -0.5, 0.1, -0.2, 0.0, epsrel=1e-4)[0]
+        for power, seen in ((0, others), (1, others), (2, others), (0, range(3)))
     )
     variance = second / whole - (first / whole) ** 2
 
     offset = field_offsets(np.tile(middles, (9, 1)), sizes, key_u, usual)[item]
 
+    density = math.exp(offset.log_density) / math.sqrt(2 * math.pi)
     assert offset.expected == pytest.approx(first / whole, abs=0.003)
+    assert density == pytest.approx(all_three / whole, rel=0.05)
     assert offset.sd == pytest.approx(math.sqrt(0.08**2 + key_u[item] ** 2 + variance), rel=0.02)
 
 

@@ -63,6 +63,9 @@ class Offset:
         From usual fields and from the other items.
     sd : log ratio
         Standard uncertainty of ``mean - expected`` if the key is right.
+    log_density : dimensionless
+        Logarithm of the density of ``mean`` given the other items if the key is right, but for a
+        constant that all items share; exact also far out, where the normal law is not.
     """
 
     n: int
@@ -70,6 +73,7 @@ class Offset:
     u: float
     expected: float
     sd: float
+    log_density: float = 0.0
 
     @property
     def z(self) -> float:
@@ -137,23 +141,27 @@ def field_offsets(
     bias = level.ravel() + np.outer(x, slope.ravel())
     own = np.array([0.0 if m is None else m.u for m in middles])
     sd = np.sqrt(usual.item_sd**2 + np.array(key_u) ** 2 + own**2)
-    log_chance = np.zeros_like(bias)
-    for j, middle in enumerate(middles):
-        if middle is not None and j not in doubted:
-            log_chance[j] = -0.5 * ((middle.mean - bias[j]) / sd[j]) ** 2
-    total = log_chance.sum(axis=0)
+    off = np.array([0.0 if m is None else m.mean for m in middles])
+    log_right = -0.5 * ((off[:, np.newaxis] - bias) / sd[:, np.newaxis]) ** 2
+    known = [j for j, middle in enumerate(middles) if middle is not None and j not in doubted]
     offsets: list[Offset | None] = []
     for j, middle in enumerate(middles):
         if middle is None:
             offsets.append(None)
             continue
-        of_others = total - log_chance[j]
-        weight = np.exp(of_others - of_others.max())
+        of_others = log_right[[k for k in known if k != j]].sum(axis=0)
+        weight = np.exp(of_others - np.logaddexp.reduce(of_others))
         expected = float(np.average(bias[j], weights=weight))
         variance = float(np.average((bias[j] - expected) ** 2, weights=weight))
+        density = np.logaddexp.reduce(log_right[j] + of_others) - np.logaddexp.reduce(of_others)
         offsets.append(
             Offset(
-                middle.n, middle.mean, middle.u, expected, math.hypot(sd[j], math.sqrt(variance))
+                n=middle.n,
+                mean=middle.mean,
+                u=middle.u,
+                expected=expected,
+                sd=math.hypot(sd[j], math.sqrt(variance)),
+                log_density=float(density - np.log(sd[j])),
             )
         )
     return offsets
@@ -219,11 +227,11 @@ def wrong_log_odds(offset: Offset, effects: Sequence[float]) -> float:
 
     Examples
     --------
-    >>> round(wrong_log_odds(Offset(40, -0.12, 0.047, -0.12, 0.129), []), 1)
+    >>> round(wrong_log_odds(Offset(40, -0.12, 0.047, -0.12, 0.129, -math.log(0.129)), []), 1)
     -5.3
     """
-    right, *wrong = _log_chances(offset, effects).tolist()
-    return float(np.logaddexp.reduce(wrong) - right)
+    wrong = _log_chances(offset, effects)[1:]
+    return float(np.logaddexp.reduce(wrong) - math.log(PRIOR_RIGHT) - offset.log_density)
 
 
 def _log_chances(offset: Offset, effects: Sequence[float]) -> Floats:
