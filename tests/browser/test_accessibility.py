@@ -26,6 +26,8 @@ PAGES = (
     "/history/",
     "/jobs/",
     "/results/",
+    "/verify/",
+    "/kit/seal/",
     "/nowhere/",
 )
 MOST_BYTES = 250_000
