@@ -79,7 +79,7 @@ def small_event() -> Event:
             Item("B1", Station.VOLUME, "tea box"),
         ),
         samples=tuple(
-            CountedSample("C1", 150, Decimal(mass), SCALE) for mass in ("63.2", "62.8", "63.1")
+            CountedSample("C1", 150, Decimal(mass), SCALE) for mass in ("64.0", "61.9", "63.2")
         ),
         containers=(ContainerWeighing("C1", Decimal("273.2"), Decimal("96.4"), SCALE),),
         hand_counts=(HandCount("C1", 421, "Rowan"),),

@@ -29,7 +29,8 @@ EVENT = Event(
     instruments=(Instrument(SCALE, "g", 0.1), Instrument(RULER, "cm", 0.1)),
     items=(JAR,),
     samples=tuple(
-        CountedSample("C1", 150, Decimal(m), SCALE) for m in ("61.2", "61.9", "61.5", "61.6")
+        CountedSample("C1", 150, Decimal(m), SCALE)
+        for m in ("61.2", "61.9", "61.5", "61.6", "61.3", "61.8")
     ),
     containers=(ContainerWeighing("C1", Decimal("2890.4"), Decimal("412.3"), SCALE),),
 )
@@ -40,7 +41,7 @@ def key_of(event, code="C1"):
 
 
 def test_a_weighed_count_is_the_net_mass_over_the_mass_of_a_piece():
-    # (2890.4 - 412.3) / (246.2 / 600) = 6039.24...
+    # (2890.4 - 412.3) / (369.3 / 900) = 6039.24...
     key = key_of(EVENT)
 
     assert key.key == 6039

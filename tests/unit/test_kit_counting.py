@@ -1,6 +1,7 @@
 """A count by weighing: what it gives, what it refuses, what it points at."""
 
 import math
+import re
 from decimal import Decimal
 
 import pytest
@@ -15,9 +16,11 @@ SAMPLES = (Sample(100, 61.2), Sample(100, 61.9), Sample(150, 92.0))
 
 ROWS = [
     "repeatability of the samples",
-    "resolution of the sample weighings",
+    "few samples, and stopping when fit",
     "possible miscount of the samples",
     "piece spread within the samples, if known",
+    "resolution of the samples' tare",
+    "resolution of the sample weighings",
     "linearity of the sample weighings",
     "repeatability of gross",
     "resolution of gross",
@@ -62,7 +65,7 @@ def test_repeatability_of_unequal_samples_weighs_each_by_its_pieces():
     found = row(count(), "repeatability of the samples")
 
     assert found.u == pytest.approx(2.01861e-3, rel=1e-5)
-    assert found.dof == 2
+    assert found.note == "from 2 degrees of freedom"
     assert found.contribution == pytest.approx(6023.384 * 2.01861e-3 / 0.6145714, rel=1e-5)
 
 
@@ -70,15 +73,24 @@ def test_every_row_is_shown_even_when_zero():
     assert [c.name for c in count().budget.components] == ROWS
 
 
-def test_piece_spread_of_the_container_shares_the_estimate_of_the_samples():
-    # sd of a piece = sqrt(1.42619e-3) = 0.0377650 g; sqrt(N) pieces' worth: 0.037765 / 0.614571
-    # * sqrt(6023.384) = 4.7692 pieces
-    result = count()
-    spread = row(result, "piece spread of the container")
+def test_the_scatter_of_few_samples_is_bounded_with_students_factor():
+    # s^2 = 1.42619e-3 g^2, 10 % of m squared 3.77698e-3; (2 s^2 + that) / chi2(0.25, 3) = 1.212533
+    # is 5.46737e-3; root 0.0739416 g, times t(3) / 1.959964 = 3.182446 / 1.959964: 0.120061 g a
+    # piece; over the root of 350 pieces 6.41753e-3 g; less 2.01861e-3 squared: 6.09179e-3 g
+    found = row(count(), "few samples, and stopping when fit")
 
-    assert spread.contribution == pytest.approx(4.7692, abs=1e-3)
-    assert spread.estimate == row(result, "repeatability of the samples").estimate != ""
-    assert result.budget.dof == pytest.approx(2, abs=0.001)
+    assert found.u == pytest.approx(6.09179e-3, rel=1e-5)
+    assert "upper 75 % bound" in found.note
+
+
+def test_piece_spread_of_the_container_is_bounded_like_the_samples():
+    # 0.120061 / 0.614571 * sqrt(6023.384) = 15.1618 pieces
+    result = count()
+
+    assert row(result, "piece spread of the container").contribution == pytest.approx(
+        15.1618, abs=1e-3
+    )
+    assert result.budget.dof == math.inf
 
 
 def test_known_piece_cv_gives_the_spread_with_infinite_dof():
@@ -136,10 +148,11 @@ def test_moisture_is_a_share_of_the_count():
 
 
 def test_repeated_gross_readings_average_and_the_larger_of_scatter_and_resolution_counts():
-    # 3914.0, 3914.4: sd 0.28284 g, u 0.2 g: more than 0.0289 g, so the resolution adds nothing
+    # 3914.0, 3914.4: sd 0.28284 g, u 0.2 g: more than 0.0289 g, so the resolution adds nothing;
+    # with Student's factor of one degree of freedom 0.2 * 12.7062 / 1.959964 = 1.29657 g
     result = count_by_weighing(SAMPLES, reading(3914.0, 3914.4), reading(212.4))
 
-    assert row(result, "repeatability of gross").u == pytest.approx(0.2)
+    assert row(result, "repeatability of gross").u == pytest.approx(1.29657, rel=1e-5)
     assert row(result, "resolution of gross").u == 0
     assert row(result, "resolution of tare").u == pytest.approx(0.1 / math.sqrt(12))
 
@@ -148,33 +161,65 @@ def floor_rows(result):
     return [row(result, name) for name in ROWS[:4]]
 
 
+def test_equal_samples_are_taken_for_usual_pieces():
+    # three equal samples of 100: 0.0612^2 / 1.212533 = 3.08894e-3; root 0.0555783, times
+    # 1.623727: 0.0902438 g a piece; over the root of 300: 5.21023e-3 g
+    repeatability, few, *rest = floor_rows(count(samples=[Sample(100, 61.2)] * 3))
+
+    assert repeatability.u == pytest.approx(0, abs=1e-12)
+    assert few.u == pytest.approx(5.21023e-3, rel=1e-5)
+    assert [c.u for c in rest] == [0, 0]
+
+
 def test_below_the_floor_the_sample_rows_add_up_to_the_floor():
-    # three equal samples of 100: resolution 2 d^2/12 * 3 / 300^2 = 5.5556e-8; miscount
-    # 0.05 * 3 * (0.612/300)^2 = 6.2424e-7; floor u(m) = sqrt(6.7980e-7) = 8.2450e-4 g
-    samples = [Sample(100, 61.2)] * 3
-    result = count(samples=samples)
+    # a miscount in each of three samples of 10: 3 * (0.612 / 30)^2 = 1.24848e-3: u 0.0353338 g;
+    # the bound gives 0.0902438 / sqrt(30) = 0.0164762 g only
+    result = count(samples=[Sample(10, 6.12)] * 3, miscount_probability=1.0)
 
-    assert math.hypot(*(c.u for c in floor_rows(result))) == pytest.approx(8.2450e-4, rel=1e-4)
-    assert row(result, "repeatability of the samples").u == pytest.approx(0, abs=1e-12)
+    assert math.hypot(*(c.u for c in floor_rows(result))) == pytest.approx(0.0353338, rel=1e-4)
 
 
-def test_above_the_floor_resolution_and_miscount_are_contained():
-    repeatability, *rest = floor_rows(count())
+def test_above_the_floor_miscount_and_spread_are_contained():
+    repeatability, _, *rest = floor_rows(count())
 
-    assert [c.u for c in rest] == [0, 0, 0]
+    assert [c.u for c in rest] == [0, 0]
     assert {c.note for c in rest} == {"contained in the repeatability"}
     assert repeatability.u > 0
 
 
-def test_a_floor_never_brings_u_below_what_the_samples_alone_give():
-    # scatter just under the floor: u(m) of the samples 0.0007 g, floor 0.000825 g
-    samples = [Sample(100, 61.1), Sample(100, 61.2), Sample(100, 61.3)]
-    floored = count(samples=samples)
-    bare = count(samples=samples, miscount_probability=0.0)
+def test_equal_readings_share_one_rounding_error_however_many():
+    # 5.2 g on a 0.1 g scale: two roundings of 0.0288675 g each on 100 pieces, not over root 10
+    ten = count(samples=[Sample(100, 5.2)] * 10, gross=1512.4)
+    hundred = count(samples=[Sample(100, 5.2)] * 100, gross=1512.4)
 
-    assert row(floored, "possible miscount of the samples").u > 0
-    assert row(bare, "possible miscount of the samples").u == 0
-    assert floored.expanded_u >= bare.expanded_u * (1 - 1e-9)
+    for result in (ten, hundred):
+        for name in ("resolution of the samples' tare", "resolution of the sample weighings"):
+            assert row(result, name).u == pytest.approx(2.88675e-4, rel=1e-5)
+        assert not result.fit  # 1.96 * 0.408248 % of 5.2 g * 100 / 5.2: U is above 1.5 %
+
+
+@pytest.mark.parametrize(
+    ("masses", "hidden"),
+    [
+        ((2.5, 2.6, 2.5, 2.5, 2.5, 2.6), True),  # two neighbouring steps say nothing between them
+        ((2.5, 2.6, 2.5, 2.6), True),
+        ((2.5, 2.6, 2.4, 2.7, 2.5, 2.3), False),
+    ],
+)
+def test_scatter_shows_the_rounding_only_beyond_two_neighbouring_steps(masses, hidden):
+    result = count(samples=[Sample(100, mass) for mass in masses])
+
+    assert (row(result, "resolution of the sample weighings").u > 0) is hidden
+
+
+def test_where_the_scale_rounds_another_sample_of_the_size_is_never_advised():
+    # F13: ten samples of 100, all 5.2 g on a 0.1 g scale
+    advice = count(samples=[Sample(100, 5.2)] * 10, gross=1512.4).advice
+
+    assert advice[0] == "Another sample of 100 will not help: the scale rounds to 0.1 g"
+    assert advice[1].startswith("Weigh larger samples, ")
+    assert " pieces at once: " in advice[1]
+    assert re.search(r"count \d+ more: about \d+ minutes$", advice[1])
 
 
 def test_the_interval_reaches_further_up_than_down():
@@ -230,7 +275,10 @@ def test_an_unfit_count_says_what_to_do_in_numbers():
     result = count()
 
     assert not result.fit
-    assert result.advice[0] == "One more sample of 117 brings U from 1.5 % to 0.94 %"
+    # 117 pieces and one weighing, 30 pieces' worth, at 60 a minute: 2.45 minutes
+    assert result.advice[0] == (
+        "One more sample of 117 brings U from 2.1 % to 1.4 %: count 117 more: about 3 minutes"
+    )
 
 
 def test_an_unfit_small_container_is_better_counted_by_hand():
@@ -246,10 +294,35 @@ def test_when_no_number_of_samples_helps_the_advice_says_so():
 
 
 @pytest.mark.parametrize("n", [2, 3])
-def test_few_samples_are_pointed_at_with_the_gain_of_one_more(n):
+def test_few_samples_bring_advice_and_no_coverage_factor(n):
     result = count(samples=SAMPLES[:n])
 
-    assert any(text.startswith(f"only {n} samples (coverage factor") for text in result.warnings)
+    assert not result.fit
+    assert result.advice[0].startswith("One more sample of ")
+    assert not any("coverage factor" in text for text in (*result.warnings, *result.advice))
+
+
+def test_a_piece_spread_typed_as_a_share_is_asked_about_when_samples_contradict_it():
+    # pieces that vary by 15 %: samples of 100 scatter by 1.5 %
+    samples = [Sample(100, m) for m in (61.2, 62.4, 60.3, 61.9, 60.5)]
+
+    (word,) = count(samples=samples, piece_cv=0.0015).warnings
+    assert word.endswith("single pieces varied by about 15 %, not by 0.15 %: did you mean 15 %?")
+    assert count(samples=samples, piece_cv=0.15).warnings == ()
+
+
+def test_a_piece_spread_far_too_large_is_asked_about_as_well():
+    samples = [Sample(100, m) for m in (61.2, 61.3, 61.2, 61.1, 61.3, 61.2, 61.2, 61.3)]
+
+    (word,) = count(samples=samples, piece_cv=1.5).warnings
+    assert "not by 150 %: did you mean 1.5 %?" in word
+
+
+def test_samples_that_fit_no_reading_of_the_stated_spread_say_so_without_a_guess():
+    samples = [Sample(100, m) for m in (61.2, 63.9, 58.8, 62.9, 59.5)]
+
+    (word,) = count(samples=samples, piece_cv=0.05).warnings
+    assert word.endswith("not by 5 %: count and weigh once more, or correct it")
 
 
 def test_four_scattering_samples_on_the_grid_give_no_warning():
@@ -331,9 +404,9 @@ def test_the_sample_furthest_from_the_median_is_named():
 
 
 def test_samples_that_bound_nothing_have_no_interval():
-    # two samples 40 % apart: with t(1) = 12.7 the mass of a piece is not told from zero
+    # two samples 50 % apart: U of the mass of a piece is above the mass
     with pytest.raises(ReadingsDisagree, match="not told from zero"):
-        count(samples=(Sample(100, 50.0), Sample(100, 70.0)))
+        count(samples=(Sample(100, 50.0), Sample(100, 74.9)))
 
 
 def test_kilograms_in_a_sample_are_recognised_by_the_step_of_the_scale():
@@ -397,7 +470,7 @@ def test_the_whole_result_goes_into_json_without_infinities():
 
     assert found["key"] == 6023
     assert found["fit"] is False
-    assert {entry["dof"] for entry in found["budget"]} >= {None, 2}
+    assert {entry["dof"] for entry in found["budget"]} == {None}
 
 
 def test_what_all_samples_share_is_a_row_of_its_own_and_asks_while_nobody_said():

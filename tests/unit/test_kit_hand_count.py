@@ -12,12 +12,12 @@ from nearmark.measurement.instruments import Instrument, Reading
 
 def test_three_counts_give_their_mean_rounded_to_a_piece():
     # mean 412.333, sd 0.57735, u 0.33333; the allowance sqrt(412.333 * 0.0005 / 3) = 0.26215
-    # is smaller: U = 4.30265 * 0.33333 = 1.43422
+    # is smaller; they agree (2 sqrt(2 * 412.333 * 0.0005) = 1.28): U = 1.95996 * 0.33333 = 0.65332
     result = hand_count([412, 412, 413])
 
     assert result.key == Decimal(412)
     assert result.u == pytest.approx(1 / 3)
-    assert result.expanded_u == pytest.approx(1.43422, abs=1e-5)
+    assert result.expanded_u == pytest.approx(0.65332, abs=1e-5)
     assert result.fit
     assert result.warnings == ()
 
@@ -30,32 +30,46 @@ def test_counts_that_all_agree_keep_the_allowance_for_miscounts():
     assert result.expanded_u == pytest.approx(0.61981, abs=1e-4)
 
 
-def test_one_count_is_allowed_with_a_warning():
-    result = hand_count([400])
+def test_one_persons_count_is_never_fit_alone():
+    # sqrt(10000 * 0.0005 + 0.05 * 10^2) = 3.16228: U = 6.198 of 10,000, far below the limit
+    result = hand_count([10_000])
 
-    assert result.u == pytest.approx(math.sqrt(0.2))
-    assert result.warnings == (
-        "counted once: let a second person count without knowing the first result",
+    assert result.u == pytest.approx(3.16228, abs=1e-5)
+    assert result.relative_expanded_u < 0.001
+    assert not result.fit
+    assert result.missing == "only one person counted"
+    assert result.advice == (
+        "Let a second person count all pieces, without knowing the first count",
     )
 
 
-def test_two_counts_that_differ_call_for_a_third():
+def test_two_counts_of_one_person_are_one_persons():
+    assert not hand_count([400, 400], counters=["Rowan", "Rowan"]).fit
+    assert hand_count([400, 400], counters=["Rowan", "Sorrel"]).fit
+
+
+def test_two_independent_counts_that_agree_settle_the_key_and_the_budget_says_so():
+    # u = sd / sqrt(2) = 0.5, and the allowance sqrt(400.5 * 0.0005 / 2) = 0.316 is within: U 0.98
     result = hand_count([400, 401])
 
-    assert "the two counts differ: let a third person count" in result.warnings
+    assert result.fit
+    assert result.expanded_u == pytest.approx(0.97998, abs=1e-5)
+    assert result.budget.components[0].note == "2 independent full counts that agree"
+    assert result.warnings == ()
+
+
+def test_two_counts_that_differ_say_so_and_call_for_a_third():
+    result = hand_count([400, 404])
+
+    assert result.warnings == (
+        "the counts do not agree (400, 404): miscounts of single pieces explain 1 apart, not 4",
+    )
     assert not result.fit  # t(1) = 12.7
+    assert "let another person count all pieces" in result.advice[0]
 
 
-def test_few_pieces_counted_once_are_not_fit_and_the_advice_says_why():
-    # 10 pieces: sqrt(0.005) * 1.96 = 0.1386, that is 1.4 %
-    result = hand_count([10])
-
-    assert not result.fit
-    assert result.advice[0].startswith("Count again, in groups of ten")
-
-
-def test_counts_that_scatter_too_much_ask_for_the_reason():
-    assert "find out why the counts differ" in hand_count([400, 420, 390]).advice[0]
+def test_counts_that_scatter_too_much_call_for_another_person():
+    assert "let another person count all pieces" in hand_count([400, 420, 390]).advice[0]
 
 
 def test_a_large_count_by_hand_is_pointed_at():

@@ -14,14 +14,14 @@ from nearmark.contest.event import (
     Side,
 )
 from nearmark.contest.rules import Station
-from nearmark.errors import InputError, NearmarkError, TooFewReadings
+from nearmark.errors import InputError, NearmarkError, ReadingsDisagree, TooFewReadings
 from nearmark.kit import (
     AssignedValue,
     BoxOptions,
     CountOptions,
     Sample,
-    agreement,
     box_volume,
+    combined_count,
     count_by_weighing,
     hand_count,
     ruler_outlook,
@@ -52,7 +52,7 @@ def measured(event: Event, item: Item) -> Measured:
     """The assigned value of a container or a box.
 
     A count by hand serves where nothing was weighed, or where the weighings are refused; where both
-    exist, the weighed count is the value and the count by hand is its check.
+    exist and agree, they are one value (``combined_count``).
 
     Parameters
     ----------
@@ -79,7 +79,7 @@ def measured(event: Event, item: Item) -> Measured:
 
 
 def _count(event: Event, item: Item) -> Measured:
-    """The weighed count where there is one, else the count by hand; both should agree."""
+    """The weighed count, the count by hand, or the two in one where both exist and agree."""
     weighed, counted = _weighed(event, item), _counted(event, item)
     if weighed is None:
         mend = "weigh counted samples and the container, or count all pieces by hand"
@@ -90,9 +90,10 @@ def _count(event: Event, item: Item) -> Measured:
         # One of the two was refused; the other serves, and the refusal stays in sight.
         problems = "; ".join(m.problem for m in (weighed, counted) if m.problem)
         return Measured(weighed.assigned or counted.assigned, problems)
-    check = agreement(weighed.assigned, counted.assigned)
-    words = "" if check.agrees else f"the weighed count and the count by hand: {check.words}"
-    return Measured(weighed.assigned, words)
+    try:
+        return Measured(combined_count(weighed.assigned, counted.assigned))
+    except ReadingsDisagree as refusal:
+        return Measured(weighed.assigned, str(refusal))
 
 
 def _weighed(event: Event, item: Item) -> Measured | None:
@@ -132,12 +133,17 @@ def _full_and_empty(
 
 def _counted(event: Event, item: Item) -> Measured | None:
     """Count by hand; ``None`` when nobody counted the item."""
-    counts = [c.pieces for c in event.hand_counts if c.item == item.code]
+    counts = [c for c in event.hand_counts if c.item == item.code]
     if not counts:
         return None
     try:
-        limit = event.rules.u_limit_at(item.station)
-        return Measured(hand_count(counts, measurand=_measurand(item), u_limit=limit))
+        assigned = hand_count(
+            [c.pieces for c in counts],
+            counters=[c.counter for c in counts],
+            measurand=_measurand(item),
+            u_limit=event.rules.u_limit_at(item.station),
+        )
+        return Measured(assigned)
     except NearmarkError as refusal:
         return Measured(None, f"count by hand: {refusal}")
 

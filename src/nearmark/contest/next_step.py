@@ -192,7 +192,7 @@ def _steps(event: Event, key: ItemKey) -> tuple[Step, ...]:
     taken = all(step.is_done for step in steps)
     if taken and key.assigned is not None and not key.fit and key.decision is None:
         u, limit = map(percent_text, (key.assigned.relative_expanded_u, key.assigned.u_limit))
-        told = f"U is {u}, the limit {limit}"
+        told = key.assigned.missing or f"U is {u}, the limit {limit}"
         steps = (*steps, Step("more", "Measure more until the key is fit", told, is_done=False))
     return steps
 
@@ -236,7 +236,7 @@ def _count_steps(event: Event, item: Item) -> tuple[Step, ...]:
     by_hand = [count for count in event.hand_counts if count.item == item.code]
     total = sample_total(event, item.code)
     if by_hand and total is None:
-        return (_hand_step(len(by_hand)),)
+        return (_hand_step(len({count.counter for count in by_hand})),)
     weighed = [row for row in event.containers if row.item == item.code]
     enough = total is not None and total.n >= FEWEST_PLANNED
     title = f"Count and weigh {FEWEST_PLANNED} samples or more"

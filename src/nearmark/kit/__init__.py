@@ -6,6 +6,7 @@ from nearmark.kit.box_advice import ruler_outlook
 from nearmark.kit.box_budget import BoxOptions, exact_product_variance
 from nearmark.kit.box_volume import box_volume
 from nearmark.kit.cautions import cautions, fits_small_parts_cylinder
+from nearmark.kit.combined_count import combined_count
 from nearmark.kit.count_options import CountOptions
 from nearmark.kit.counting import count_by_weighing
 from nearmark.kit.cup_fill import CupFill, cup_fill
@@ -56,6 +57,7 @@ __all__ = [
     "box_volume",
     "carried_mass",
     "cautions",
+    "combined_count",
     "count_by_weighing",
     "cup_fill",
     "cup_sizes",

@@ -36,6 +36,8 @@ class AssignedValue:
         What a person should look at before trusting it.
     advice : tuple of str
         What to do when it is not fit; empty when it is.
+    missing : str
+        What it lacks to be fit, however small U is; empty when nothing.
     """
 
     method: str
@@ -45,6 +47,7 @@ class AssignedValue:
     u_limit: float = DEFAULT_U_LIMIT
     warnings: tuple[str, ...] = field(default=())
     advice: tuple[str, ...] = field(default=())
+    missing: str = ""
 
     @property
     def value(self) -> float:
@@ -78,8 +81,8 @@ class AssignedValue:
 
     @property
     def fit(self) -> bool:
-        """Whether U is within the limit, so that the key may be scored against."""
-        return self.relative_expanded_u <= self.u_limit
+        """Whether nothing is missing and U is within the limit: the key may be scored against."""
+        return not self.missing and self.relative_expanded_u <= self.u_limit
 
     @property
     def points_effect(self) -> float:
@@ -100,7 +103,7 @@ class AssignedValue:
             ``measurand``, ``method``, ``unit``, ``value``, ``key``, ``standard_uncertainty``,
             ``dof``, ``coverage_factor``, ``expanded_uncertainty``,
             ``relative_expanded_uncertainty``, ``interval``, ``drawn_check``, ``fit``, ``u_limit``,
-            ``points_effect``, ``budget``, ``warnings``, ``advice``.
+            ``points_effect``, ``budget``, ``warnings``, ``advice``, ``missing``.
         """
         budget = self.budget
         return {
@@ -137,6 +140,7 @@ class AssignedValue:
             ],
             "warnings": list(self.warnings),
             "advice": list(self.advice),
+            "missing": self.missing,
         }
 
 

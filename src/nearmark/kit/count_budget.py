@@ -5,19 +5,27 @@ next sample (the same scatter, one more sample) and the plan made beforehand.
 """
 
 import math
-from dataclasses import dataclass
-
-from scipy.special import stdtridf
+from dataclasses import dataclass, replace
 
 from nearmark.kit.count_options import Container, CountOptions
 from nearmark.kit.reading_rows import CONTAINED, gain_mend, own_scatter, reading_rows
+from nearmark.kit.sample_scatter import (
+    BOUND_LEVEL,
+    USUAL_PIECE_CV,
+    believed_piece_sd_g,
+    shows_rounding,
+)
 from nearmark.kit.unit_mass import UnitMass
 from nearmark.measurement.budget import Budget, Component
-from nearmark.measurement.coverage import LEVEL_95, coverage_factor
+from nearmark.measurement.coverage import coverage_factor
 from nearmark.measurement.instruments import Instrument
 
-SAMPLES = "samples"
-FLOOR = "floor of the samples"
+BOUNDED = (
+    f"upper {100 * BOUND_LEVEL:.0f} % bound of the scatter, a usual piece spread of "
+    f"{100 * USUAL_PIECE_CV:.0f} % counted as one more degree of freedom, and Student's factor: "
+    "so that U holds although weighing ends when it looks small"
+)
+SHARED = "all samples of one size share it: no repeat shows it"
 MIXING_ASKED = "not stated: were the samples taken from the top only?"
 
 
@@ -88,13 +96,12 @@ def count_rows(unit: UnitMass, container: Container, options: CountOptions) -> C
     >>> count_rows(UnitMass(0.61, 0.05, 3, 300), container, CountOptions()).value
     1000.0
     """
-    spread = _spread_row(unit, container, options)
     return CountRows(
         unit,
         container.net_g,
-        (*_sample_rows(unit, container, options, spread), _sample_linearity(unit, container)),
+        _sample_rows(unit, container, options),
         _net_rows(unit, container),
-        spread,
+        _spread_row(unit, container, options),
         (
             *_gain_rows(unit, container),
             _moisture_row(unit, container, options),
@@ -103,112 +110,63 @@ def count_rows(unit: UnitMass, container: Container, options: CountOptions) -> C
     )
 
 
-def floor_dof(seen: float, excess: float, dof: float) -> float:
-    """Degrees of freedom of the part by which a Type B floor exceeds the scatter seen.
-
-    A floor may raise U; it must not lend the few samples certainty they have not got.  With
-    infinite degrees of freedom the excess could make ``k`` so much smaller that U falls below what
-    the same scatter gives without a floor.  So ``k u`` is held at least there.
-
-    Parameters
-    ----------
-    seen, excess : same unit
-        Contribution of the scatter, and of the excess of the floor over it.
-    dof : dimensionless, > 0
-        Degrees of freedom of the scatter.
-
-    Returns
-    -------
-    float
-        ``math.inf`` while the floor governs U by itself.
-
-    Examples
-    --------
-    >>> floor_dof(0.1, 1.0, 2)
-    inf
-    >>> nu = floor_dof(0.8, 0.6, 2)  # U stays at t(2) * 0.8, and u is 1
-    >>> from nearmark.measurement.coverage import welch_satterthwaite
-    >>> round(coverage_factor(welch_satterthwaite([(0.8, 2), (0.6, nu)])) / coverage_factor(2), 6)
-    0.8
-    """
-    total = math.hypot(seen, excess)
-    if not excess or not seen:
-        return math.inf
-    needed = coverage_factor(dof) * seen / total
-    if needed <= coverage_factor(math.inf) * (1 + 1e-9):
-        return math.inf
-    keeping = float(stdtridf(0.5 + LEVEL_95 / 2, needed))
-    left = 1 / keeping - (seen / total) ** 4 / dof
-    return (excess / total) ** 4 / left if left > 0 else math.inf
-
-
 def _sample_rows(
-    unit: UnitMass, container: Container, options: CountOptions, spread: Component
+    unit: UnitMass, container: Container, options: CountOptions
 ) -> tuple[Component, ...]:
-    """Scatter of the samples, and the floor below which it is not believed."""
-    slope = -container.net_g / unit.mass_g**2
-    floor = _floor_parts(unit, container.sample_scale, options)
+    """Scatter of the samples, what it may be taken for too small by, and what it cannot show."""
+    scale, n_each = container.sample_scale, unit.n_pieces / unit.n_samples
+    believed = believed_piece_sd_g(unit)
+    floor = _floor_parts(unit, options)
     total = math.fsum(floor.values())
-    missing = max(total - unit.u_g**2, 0.0)
-    shared = spread.contribution if spread.estimate == SAMPLES else 0.0
-    seen = math.hypot(slope * unit.u_g, shared)
-    dof = floor_dof(seen, abs(slope) * math.sqrt(missing), unit.dof)
-    repeatability = Component(
-        "repeatability of the samples",
-        unit.mass_g,
-        "g/piece",
-        unit.u_g,
-        slope,
-        "t",
-        unit.dof,
-        SAMPLES,
+    missing = max(total - believed**2 / unit.n_pieces, 0.0)
+    hidden = 0.0 if shows_rounding(unit, scale) else scale.resolution_u
+    root = math.sqrt(unit.n_pieces)
+
+    def row(name: str, u_g: float, note: str = "", distribution: str = "normal") -> Component:
+        slope = -container.net_g / unit.mass_g**2
+        return Component(name, unit.mass_g, "g/piece", u_g, slope, distribution, note=note)
+
+    return (
+        row("repeatability of the samples", unit.u_g, f"from {unit.dof} degrees of freedom"),
+        row(
+            "few samples, and stopping when fit",
+            math.sqrt(believed**2 - unit.piece_sd_g**2) / root,
+            BOUNDED,
+        ),
+        *(
+            row(
+                name,
+                math.sqrt(missing * part / total) if total else 0.0,
+                "the samples scatter less than this allows for" if missing else CONTAINED,
+            )
+            for name, part in floor.items()
+        ),
+        row("resolution of the samples' tare", scale.resolution_u / n_each, SHARED, "rectangular"),
+        row(
+            "resolution of the sample weighings",
+            hidden / n_each,
+            f"they scatter too little to show it; {SHARED}" if hidden else CONTAINED,
+            "rectangular",
+        ),
+        row("linearity of the sample weighings", scale.linearity_u / n_each, SHARED),
     )
-    rest = (
-        Component(
-            name,
-            unit.mass_g,
-            "g/piece",
-            math.sqrt(missing * part / total) if total else 0.0,
-            slope,
-            "rectangular" if name.startswith("resolution") else "normal",
-            dof,
-            FLOOR,
-            "the samples scatter less than this allows for" if missing else CONTAINED,
-        )
-        for name, part in floor.items()
-    )
-    return (repeatability, *rest)
 
 
-def _floor_parts(unit: UnitMass, scale: Instrument, options: CountOptions) -> dict[str, float]:
+def _floor_parts(unit: UnitMass, options: CountOptions) -> dict[str, float]:
     """Least variances the mass of a piece must have, in (g/piece)^2."""
     k, n = unit.n_samples, unit.n_pieces
-    # Net mass of a sample: two indications, with the dish and without.
-    weighing = 2 * scale.resolution_u**2 * k / n**2
-    miscount = options.miscount_probability * k * (unit.mass_g / n) ** 2
-    known = ((options.piece_cv or 0.0) * unit.mass_g) ** 2 / n
     return {
-        "resolution of the sample weighings": weighing,
-        "possible miscount of the samples": miscount,
-        "piece spread within the samples, if known": known,
+        "possible miscount of the samples": options.miscount_probability
+        * k
+        * (unit.mass_g / n) ** 2,
+        "piece spread within the samples, if known": ((options.piece_cv or 0.0) * unit.mass_g) ** 2
+        / n,
     }
-
-
-def _sample_linearity(unit: UnitMass, container: Container) -> Component:
-    scale = container.sample_scale
-    return Component(
-        "linearity of the sample weighings",
-        unit.mass_g,
-        "g/piece",
-        scale.linearity_u * unit.n_samples / unit.n_pieces,
-        -container.net_g / unit.mass_g**2,
-        note="samples of one size share it: no repeat shows it",
-    )
 
 
 def _net_rows(unit: UnitMass, container: Container) -> tuple[Component, ...]:
     rows = [
-        row
+        _with_student(row)
         for what, reading, sign in (("gross", container.gross, 1), ("tare", container.tare, -1))
         for row in reading_rows(
             what,
@@ -229,15 +187,24 @@ def _net_rows(unit: UnitMass, container: Container) -> tuple[Component, ...]:
     return (*rows, linearity)
 
 
+def _with_student(row: Component) -> Component:
+    """The row with Student's factor in its u, as the samples have it: see ``sample_scatter``."""
+    factor = coverage_factor(row.dof) / coverage_factor(math.inf)
+    if factor == 1:
+        return row
+    note = f"with Student's factor for {row.dof:.0f} degrees of freedom"
+    return replace(row, u=row.u * factor, distribution="normal", dof=math.inf, note=note)
+
+
 def _spread_row(unit: UnitMass, container: Container, options: CountOptions) -> Component:
     """The container holds N pieces of the lot, not the lot: its mean piece differs a little."""
     count = container.net_g / unit.mass_g
     known = options.piece_cv is not None
-    sd = (options.piece_cv or 0.0) * unit.mass_g if known else unit.piece_sd_g
+    sd = (options.piece_cv or 0.0) * unit.mass_g if known else believed_piece_sd_g(unit)
     if options.samples_from == "container":
         sd = 0.0
     notes = {
-        "lot": "from piece_cv" if known else "from the scatter of the samples",
+        "lot": "from piece_cv" if known else "from the scatter of the samples, bounded like it",
         "container": "zero: the samples came out of the container itself (on the safe side)",
     }
     return Component(
@@ -246,10 +213,7 @@ def _spread_row(unit: UnitMass, container: Container, options: CountOptions) -> 
         "g/piece",
         sd / math.sqrt(count),
         container.net_g / unit.mass_g**2,
-        "normal" if known else "t",
-        math.inf if known else unit.dof,
-        "" if known else SAMPLES,
-        notes[options.samples_from],
+        note=notes[options.samples_from],
     )
 
 

@@ -16,7 +16,13 @@ from nearmark.measurement.type_a import type_a
 MISCOUNTS_PER_PIECE = 0.05 / 100
 """One count of a hundred in twenty is out by one piece: the same allowance as for a sample."""
 
+SLIP_PROBABILITY, SLIP_PIECES = 0.05, 10
+"""One full count in twenty loses a group of ten or counts it twice (common practice, no source):
+only a second person's count, or a weighing, shows it."""
+
 LARGE_COUNT = 2000
+
+ONE_COUNTER = "only one person counted"
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +45,7 @@ class Agreement:
 def hand_count(
     counts: Sequence[int],
     *,
+    counters: Sequence[str] | None = None,
     measurand: str = "number of pieces",
     u_limit: float = DEFAULT_U_LIMIT,
 ) -> AssignedValue:
@@ -46,18 +53,22 @@ def hand_count(
 
     The uncertainty is the scatter of the counts, but never less than an allowance for miscounts
     that nobody noticed: variance 0.0005 a piece and count, so that 400 pieces have u = 0.45.
+    Counts of two people that differ by no more than this explains agree: then the scatter of so
+    few is not widened by Student's factor, which would be 12.7 for two.
 
     Parameters
     ----------
     counts : pieces, shape (n,), n >= 1
-        One is allowed, with a warning.
+    counters : str, shape (n,), or None
+        Who counted; ``None``: each count is another person's.
     measurand : str
     u_limit : relative, in (0, 1)
 
     Returns
     -------
     AssignedValue
-        In pieces; the key is the mean rounded to a whole piece.
+        In pieces; the key is the mean rounded to a whole piece.  Counts of one person are never
+        fit alone.
 
     Raises
     ------
@@ -70,13 +81,15 @@ def hand_count(
     --------
     >>> result = hand_count([412, 412, 413])
     >>> result.key, round(result.expanded_u, 1), result.fit
-    (Decimal('412'), 1.4, True)
+    (Decimal('412'), 0.7, True)
     """
     _check_limit(u_limit)
     checked = _checked_counts(counts)
     n, mean = len(checked), math.fsum(checked) / len(checked)
     seen = type_a(checked).u if n > 1 else 0.0
-    missing = math.sqrt(max(mean * MISCOUNTS_PER_PIECE / n - seen**2, 0.0))
+    hidden = math.sqrt(max(mean * MISCOUNTS_PER_PIECE / n - seen**2, 0.0))
+    alone = len(set(range(n) if counters is None else counters)) == 1
+    agree = n > 1 and not alone and _apart(checked) <= _explained(mean)
     rows = (
         Component(
             "repeatability of the counts",
@@ -84,16 +97,23 @@ def hand_count(
             "pieces",
             seen,
             1.0,
-            "t",
-            n - 1 or math.inf,
-            note="" if n > 1 else "one count only: no scatter to be seen",
+            "normal" if agree else "t",
+            math.inf if agree else n - 1 or math.inf,
+            note=_agreement_note(n, agree=agree, alone=alone),
         ),
         Component(
             "possible miscount",
             0.0,
             "pieces",
-            missing,
-            note="" if missing else "contained in the repeatability",
+            hidden,
+            note="" if hidden else "contained in the repeatability",
+        ),
+        Component(
+            "slip of ten that one person does not see",
+            0.0,
+            "pieces",
+            min(SLIP_PIECES, mean) * math.sqrt(SLIP_PROBABILITY) if alone else 0.0,
+            note="" if alone else "another person's count would show it",
         ),
     )
     budget = Budget(measurand, mean, "pieces", rows)
@@ -104,9 +124,27 @@ def hand_count(
         interval=(max(mean - half, 0.0), mean + half),
         key=round_to(mean, 0),
         u_limit=u_limit,
-        warnings=_warnings(checked),
-        advice=_advice(checked, budget, u_limit),
+        warnings=_warnings(checked, differ=not (agree or alone)),
+        advice=_advice(budget, u_limit, alone=alone),
+        missing=ONE_COUNTER if alone else "",
     )
+
+
+def _apart(counts: Sequence[int]) -> int:
+    return max(counts) - min(counts)
+
+
+def _explained(mean: float) -> float:
+    """Largest difference of two careful counts: one piece, or twice its standard deviation."""
+    return max(1.0, 2 * math.sqrt(2 * mean * MISCOUNTS_PER_PIECE))
+
+
+def _agreement_note(n: int, *, agree: bool, alone: bool) -> str:
+    if n == 1:
+        return "one count only: no scatter to be seen"
+    if alone:
+        return "one person's counts"
+    return f"{n} independent full counts that {'agree' if agree else 'do not agree'}"
 
 
 def agreement(a: AssignedValue, b: AssignedValue) -> Agreement:
@@ -134,7 +172,7 @@ def agreement(a: AssignedValue, b: AssignedValue) -> Agreement:
     Examples
     --------
     >>> agreement(hand_count([412, 412, 413]), hand_count([415, 415])).words
-    'They do not agree: 2.67 pieces apart, only 1.6 are within their uncertainties (E_n 1.70)'
+    'They do not agree: 2.67 pieces apart, only 0.91 are within their uncertainties (E_n 2.94)'
     """
     if a.unit != b.unit:
         raise InputError(
@@ -187,12 +225,14 @@ def _checked_counts(counts: Sequence[int]) -> tuple[int, ...]:
     return tuple(checked)
 
 
-def _warnings(counts: Sequence[int]) -> tuple[str, ...]:
+def _warnings(counts: Sequence[int], *, differ: bool) -> tuple[str, ...]:
     found = []
-    if len(counts) == 1:
-        found.append("counted once: let a second person count without knowing the first result")
-    if len(counts) == 2 and counts[0] != counts[1]:
-        found.append("the two counts differ: let a third person count")
+    if differ:
+        each = ", ".join(map(str, counts))
+        found.append(
+            f"the counts do not agree ({each}): miscounts of single pieces explain "
+            f"{_explained(sum(counts) / len(counts)):.0f} apart, not {_apart(counts)}"
+        )
     if max(counts) > LARGE_COUNT:
         found.append(
             f"above {LARGE_COUNT} pieces miscounts grow: check the count by weighing as well"
@@ -200,11 +240,11 @@ def _warnings(counts: Sequence[int]) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _advice(counts: Sequence[int], budget: Budget, u_limit: float) -> tuple[str, ...]:
+def _advice(budget: Budget, u_limit: float, *, alone: bool) -> tuple[str, ...]:
     now = budget.relative_expanded_uncertainty
+    if alone:
+        return ("Let a second person count all pieces, without knowing the first count",)
     if now <= u_limit:
         return ()
-    if len(counts) == 1:
-        return ("Count again, in groups of ten: few pieces must be counted without any miscount",)
     state = f"U is {percent_text(now)}, the limit {percent_text(u_limit)}"
-    return (f"{state}: count again in groups of ten, and find out why the counts differ",)
+    return (f"{state}: let another person count all pieces in groups of ten",)

@@ -1,5 +1,6 @@
-"""What one more sample is worth, while counting is still going on."""
+"""What one more sample is worth, while counting is still going on, and whether larger ones are."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -8,11 +9,66 @@ from nearmark.kit.assigned_value import percent_text
 from nearmark.kit.count_budget import count_rows
 from nearmark.kit.count_checks import check_count, checked_container, checked_samples
 from nearmark.kit.count_options import Container, CountOptions
+from nearmark.kit.sample_scatter import shows_rounding
 from nearmark.kit.unit_mass import Sample, UnitMass, unit_mass
 from nearmark.measurement.instruments import Instrument, Reading
 
 MOST_MORE = 50
 """Further samples beyond which something else must change."""
+
+PIECES_A_MINUTE = 60
+WEIGHING_IN_PIECES = 30
+"""Counting sixty pieces takes a minute, one weighing half of it (common practice, no source)."""
+
+LARGER_SIZES = (50, 75, 100, 150, 200, 300, 400, 500, 750, 1000, 1500, 2000)
+MOST_LARGER = 10
+"""Larger samples than what is counted so far, and how many of them at most are proposed."""
+
+LESS_WORK = 0.8
+"""Larger samples are proposed where they take less than this share of the work."""
+
+
+@dataclass(frozen=True, slots=True)
+class MoreSamples:
+    """Samples that should make a count fit.
+
+    Attributes
+    ----------
+    pieces, n_samples : pieces, samples
+        How many samples, of how many pieces each.
+    """
+
+    pieces: int
+    n_samples: int
+
+    @property
+    def total_pieces(self) -> int:
+        """Pieces to count in all."""
+        return self.pieces * self.n_samples
+
+    @property
+    def minutes(self) -> int:
+        """Time it takes to count and weigh them, rounded up.
+
+        Examples
+        --------
+        >>> MoreSamples(150, 2).minutes
+        6
+        """
+        work = self.total_pieces + self.n_samples * WEIGHING_IN_PIECES
+        return math.ceil(work / PIECES_A_MINUTE)
+
+    @property
+    def words(self) -> str:
+        """How much to count, and how long it takes.
+
+        Examples
+        --------
+        >>> MoreSamples(150, 2).words
+        'count 300 more: about 6 minutes'
+        """
+        unit = "minute" if self.minutes == 1 else "minutes"
+        return f"count {self.total_pieces} more: about {self.minutes} {unit}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +130,7 @@ def next_sample(
     >>> samples = [Sample(150, 92.3), Sample(150, 91.8), Sample(150, 92.1)]
     >>> gross, tare = Reading((3914.2,), scale), Reading((212.4,), scale)
     >>> next_sample(samples, gross, tare).words
-    'One more sample of 150 brings U from 0.70 % to 0.46 %'
+    'One more sample of 150 brings U from 1.6 % to 0.99 %'
     """
     container = checked_container(gross, tare, sample_scale)
     checked = checked_samples(samples, container.sample_scale)
@@ -111,7 +167,7 @@ def predict_next(
     >>> scale = Instrument("bench scale", "g", 0.1)
     >>> container = checked_container(Reading((712.4,), scale), Reading((102.4,), scale), None)
     >>> predict_next(UnitMass(0.61, 0.05, 3, 300), container, CountOptions()).more_needed
-    4
+    8
     """
     size = pieces or max(1, round(unit.n_pieces / unit.n_samples))
     now = _relative_u(unit, container, options)
@@ -120,9 +176,92 @@ def predict_next(
         size,
         now,
         after,
-        _more_needed(unit, container, options, size),
+        _more_needed(unit, container, options, size, MOST_MORE),
         f"One more sample of {size} brings U from {percent_text(now)} to {percent_text(after)}",
     )
+
+
+def advice(
+    unit: UnitMass, container: Container, options: CountOptions, coming: NextSample
+) -> tuple[str, ...]:
+    """What to do with a count that is not fit; nothing when it is.
+
+    Parameters
+    ----------
+    unit : UnitMass
+    container : Container
+    options : CountOptions
+    coming : NextSample
+        Of the same count.
+
+    Returns
+    -------
+    tuple of str
+
+    Examples
+    --------
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> container = checked_container(Reading((1402.4,), scale), Reading((102.4,), scale), None)
+    >>> unit, options = UnitMass(0.052, 0.0, 10, 1000), CountOptions()
+    >>> lines = advice(unit, container, options, predict_next(unit, container, options))
+    >>> lines[0]
+    'Another sample of 100 will not help: the scale rounds to 0.1 g'
+    >>> lines[1][:43], lines[1][-38:]
+    ('Weigh larger samples, 750 pieces at once: o', '.0 %, count 750 more: about 13 minutes')
+    """
+    if coming.now_relative_u <= options.u_limit:
+        return ()
+    limit, size = percent_text(options.u_limit), coming.pieces
+    left = container.net_g / unit.mass_g - unit.n_pieces
+    same = MoreSamples(size, coming.more_needed) if coming.more_needed else None
+    if same and same.total_pieces >= left:
+        same = None
+    larger = _larger(unit, container, options, left, same)
+    lines = []
+    if same:
+        lines.append(f"{coming.words}: {MoreSamples(size, 1).words}")
+        if same.n_samples > 1:
+            lines.append(
+                f"{same.n_samples} more samples of {size} should reach {limit}: {same.words}"
+            )
+    elif not shows_rounding(unit, container.sample_scale):
+        step = f"{container.sample_scale.resolution:g} g"
+        lines.append(f"Another sample of {size} will not help: the scale rounds to {step}")
+    else:
+        lines.append(f"More samples of {size} will not reach {limit}")
+    if larger:
+        lines.append(
+            f"{'Larger samples are less work' if same else 'Weigh larger samples'}, "
+            f"{larger.pieces} pieces at once: {_of_them(larger.n_samples)} should reach {limit}, "
+            f"{larger.words}"
+        )
+    elif not same:
+        lines.append("Use a finer scale, or let two people count all pieces")
+    return tuple(lines)
+
+
+def _of_them(n: int) -> str:
+    return "one of them" if n == 1 else f"{n} of them"
+
+
+def _larger(
+    unit: UnitMass,
+    container: Container,
+    options: CountOptions,
+    left: float,
+    same: MoreSamples | None,
+) -> MoreSamples | None:
+    """Larger samples that make the count fit with clearly less work; ``None`` if there are none."""
+    found = []
+    for size in LARGER_SIZES:
+        if size > unit.n_pieces / unit.n_samples:
+            n = _more_needed(unit, container, options, size, MOST_LARGER)
+            if n is not None and n * size < left:
+                found.append(MoreSamples(size, n))
+    best = min(found, key=lambda more: more.minutes, default=None)
+    if best and same and best.minutes > LESS_WORK * same.minutes:
+        return None
+    return best
 
 
 def _relative_u(unit: UnitMass, container: Container, options: CountOptions) -> float:
@@ -130,16 +269,16 @@ def _relative_u(unit: UnitMass, container: Container, options: CountOptions) -> 
 
 
 def _more_needed(
-    unit: UnitMass, container: Container, options: CountOptions, size: int
+    unit: UnitMass, container: Container, options: CountOptions, size: int, most: int
 ) -> int | None:
     """Fewest further samples that make it fit; U falls with every sample, so halve the range."""
 
     def fits(more: int) -> bool:
         return _relative_u(unit.with_more(more, size), container, options) <= options.u_limit
 
-    if not fits(MOST_MORE):
+    if not fits(most):
         return None
-    low, high = -1, MOST_MORE
+    low, high = -1, most
     while high - low > 1:
         middle = (low + high) // 2
         low, high = (low, middle) if fits(middle) else (middle, high)

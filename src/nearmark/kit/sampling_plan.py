@@ -76,7 +76,7 @@ def predicted_relative_u(
     >>> options = CountOptions(piece_cv=0.10)
     >>> round(predicted_relative_u(
     ...     100, 3, piece_mass_g=0.61, container=container, options=options), 4)
-    0.0291
+    0.0336
     """
     k, n = n_samples, pieces_per_sample
     # What a sample will scatter by: its pieces, two indications, and a miscount now and then.
@@ -95,9 +95,9 @@ def plan_samples(
     """Ways to count and weigh samples so that U stays within the limit, least effort first.
 
     For each handy sample size the fewest samples, three at least, that reach the limit.  Few
-    samples cost more than their scatter: Student's factor is 4.30 for three and 2.36 for eight.
-    U is what to expect: with luck in the scatter it comes out smaller, without it larger, and
-    ``next_sample`` then says what is still wanting.
+    samples cost more than their scatter: it is bounded, ``sample_scatter`` says how.  U is what to
+    expect: with luck in the scatter it comes out smaller, without it larger, and ``next_sample``
+    then says what is still wanting.
 
     Parameters
     ----------
@@ -126,7 +126,7 @@ def plan_samples(
     >>> options = CountOptions(piece_cv=0.10, u_limit=0.015)
     >>> best = plan_samples(4000, 0.61, scale, options=options)[0]
     >>> best.pieces_per_sample, best.n_samples, f"{100 * best.relative_u:.2f} %"
-    (50, 7, '1.44 %')
+    (50, 9, '1.47 %')
     """
     container = _expected_container(expected_pieces, piece_mass_g, scale, options)
     rows = []
