@@ -4,7 +4,7 @@ Nothing in it was measured and nobody in it exists.  The models: piece masses ar
 container's net mass is the sum of its own pieces; counted samples come from the same lot; scales
 and rulers show their nearest step; a pair misses in log ratio with its own bias and scatter.
 Planted on purpose, each a thing a real day brings: a key with transposed digits (C1), a key that
-needs another sample and was accepted by the lead (C3), a tie, a blank, an illegible answer, a heavy
+needs more samples and was accepted by the lead (C3), a tie, a blank, an illegible answer, a heavy
 cup, an entry conflict that waits for a third reading and one that has it, a guest and an absentee.
 """
 
@@ -184,7 +184,7 @@ def _kit(rng: np.random.Generator, seed: int) -> Event:
         cups=(*cups[:16], heavy, *cups[17:]),
         key_decisions=(
             KeyDecision("C1", None, "lead Juniper", "no time for a second count before the doors"),
-            KeyDecision("C3", None, "lead Juniper", "jar sealed before a fourth sample was drawn"),
+            KeyDecision("C3", None, "lead Juniper", "jar sealed before more samples were drawn"),
         ),
     )
 

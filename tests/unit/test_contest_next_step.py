@@ -171,7 +171,8 @@ def test_the_running_total_is_of_one_item():
 
 
 def test_a_key_that_is_fit_is_not_closed_over_a_doubt_of_its_own():
-    heavy = tuple(replace(s, pieces=75) for s in samples("92.3", "91.8", "92.1"))
+    six = samples("92.3", "91.8", "92.1", "92.0", "92.2", "92.1")
+    heavy = tuple(replace(s, pieces=75) for s in six)
     event = replace(DAY, containers=(EMPTY, FULL), samples=heavy)
     key = event_keys(event)["C1"]
     asked = doubts(event)

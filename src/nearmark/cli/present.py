@@ -77,6 +77,8 @@ def show_assigned_value(assigned: AssignedValue, *, detail: bool = True) -> None
         f"{percent_text(assigned.u_limit)}. It can move a 90-point answer by "
         f"{assigned.points_effect:.1f} points."
     )
+    if assigned.missing:
+        out.print(f"  However small U is, it is not fit: {assigned.missing}.")
     for line in assigned.warnings:
         out.print(Text.assemble(("  Look: ", "bold yellow"), line))
     for line in assigned.advice:

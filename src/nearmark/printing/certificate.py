@@ -27,7 +27,13 @@ from nearmark.printing.words import (
 
 METHODS = {
     "count by weighing": "Counted samples were weighed for the mass of one piece; the net mass of "
-    "the filled container divided by it is the number of pieces.",
+    "the filled container divided by it is the number of pieces. Weighing until U is small enough "
+    "tends to stop where the samples agree by luck. So their scatter is taken at its upper 75 % "
+    "bound, with Student's factor: in simulated weigh-ins the interval then holds.",
+    "count by hand, checked by weighing": "Independent people counted all pieces and agree; the "
+    "key is the mean of their counts. A count by weighing agrees with it.",
+    "counts by weighing and by hand": "A count by weighing and a count by hand agree; the key is "
+    "their mean, each weighted by its inverse variance.",
     "count by hand": "All pieces were counted by hand; the key is the mean of the counts, rounded "
     "to whole pieces.",
     "box volume": "Length, width and height were each read several times; the volume is the "
@@ -241,7 +247,8 @@ def certificate_view(
         check=sentence(wrappable(assigned.drawn_check.words, 300)),
         meaning=f"It can move an answer of 90 points by {assigned.points_effect:.1f} points.",
         fit=assigned.fit,
-        verdict=f"U is {relative} of the value; the limit is {limit}.",
+        verdict=f"U is {relative} of the value; the limit is {limit}."
+        + (f" However small U is: {assigned.missing}." if assigned.missing else ""),
         decision="",
         method=METHODS.get(assigned.method, f"Method: {assigned.method}."),
         source=SOURCE,
