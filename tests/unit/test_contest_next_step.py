@@ -187,3 +187,16 @@ def test_samples_of_one_size_are_told_by_it_and_others_by_their_pieces():
 
     assert sample_total(replace(DAY, samples=samples("92.3")), "C1").words == "1 sample of 150"
     assert sample_total(replace(DAY, samples=mixed), "C1").words == "2 samples, 250 pieces"
+
+
+def test_the_worn_end_of_a_ruler_is_asked_about_once_before_the_first_reading():
+    known = {"items": (replace(BOX, faces=Faces.INSIDE),)}
+
+    first, later = way("B1", **known), way("B1", box_readings=edges(1)[:1], **known)
+
+    assert first.why.endswith("Is the end of the ruler worn? Then read from its 10 cm mark.")
+    assert "worn" not in later.why
+
+
+def test_samples_are_to_be_taken_from_all_depths():
+    assert "from all depths" in way(containers=(EMPTY,)).why

@@ -168,9 +168,9 @@ def test_a_decided_key_shows_whose_word_it_is_and_no_uncertainty_of_another_numb
     (page,) = pages(event_certificate_pdf(found, found.keys["C1"]))
 
     words = " ".join(page.split())
-    assert f"lead Juniper's word: the readings give {measured.key:f}" in words
-    assert "No uncertainty is known of it." in words
-    assert "Nobody has measured this value." in words
+    assert f"Lead Juniper's word: the readings give {measured.key:f}" in words
+    assert "No uncertainty is known of this number" in words
+    assert "No reading gives this value." in words
     assert "Fit as a key" not in words.replace("Not fit as a key", "")
     line = key_line(found.keys["C1"])
     assert (line.expanded_u, line.relative, line.verdict) == ("", "", "by decision")

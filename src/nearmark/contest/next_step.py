@@ -288,7 +288,7 @@ def _to_do(
         why = (
             f"Sample {(total.n if total else 0) + 1}, at least {FEWEST_PLANNED}. The plan is "
             f"about {plan.n_samples} of {plan.pieces_per_sample} pieces. Tare "
-            "the dish away first; take the pieces as they come, broken ones too."
+            "the dish away first; take the pieces from all depths, as they come, broken ones too."
         )
         return Way(steps, "Count pieces and weigh them", why, kind="sample")
     words, why = _TO_DO[step.kind]
@@ -319,6 +319,8 @@ def _read_edge(event: Event, item: Item, steps: tuple[Step, ...], side: Side) ->
         f"Reading {n + 1} of {EDGE_READINGS}. Lay the ruler at another place each time, and read "
         "it afresh."
     )
+    if not any(row.item == item.code for row in event.box_readings):
+        why += " Is the end of the ruler worn? Then read from its 10 cm mark."
     return Way(steps, f"Read the {side.value}", why, kind="edge", side=side)
 
 

@@ -48,8 +48,11 @@ class DrawnCheck:
         Half a unit in the second digit of u (JCGM 101, 8.1), and what the draws themselves scatter.
     low_off, high_off : unit of the value
         Drawn end less stated end.
-    words : str
-        One sentence for the certificate, without a full stop.
+    unit : str
+    places : decimals
+        To which the ends are printed: those of the stated interval.
+    verdict : str
+        What goes on after the interval: that it is as stated, or how the stated one differs.
     """
 
     interval: tuple[float, float]
@@ -57,7 +60,20 @@ class DrawnCheck:
     tolerance: float
     low_off: float
     high_off: float
-    words: str
+    unit: str
+    places: int
+    verdict: str
+
+    @property
+    def words(self) -> str:
+        """One line, without a full stop."""
+        low, high = (f"{round_to(end, self.places):f}" for end in self.interval)
+        return f"{self.how}: 95 % interval {low} to {high} {self.unit}{self.verdict}"
+
+    @property
+    def how(self) -> str:
+        """By how many draws it was checked."""
+        return f"Checked by {self.n_draws:,} draws (JCGM 101)"
 
     @property
     def agrees(self) -> bool:
@@ -118,9 +134,9 @@ def drawn_check(budget: Budget, interval: tuple[float, float]) -> DrawnCheck:
     )
     tolerance = 0.5 * 10.0 ** -decimals_for(budget.standard_uncertainty) + 2 * max(drawn.end_u)
     off = drawn.interval[0] - interval[0], drawn.interval[1] - interval[1]
-    words = f"Checked by {drawn.n_draws:,} draws (JCGM 101): 95 % interval "
-    words += _found(budget, drawn.interval, off, tolerance)
-    return DrawnCheck(drawn.interval, drawn.n_draws, tolerance, *off, words)
+    places = decimals_for(budget.expanded_uncertainty)
+    verdict = _verdict(off, tolerance, budget.unit)
+    return DrawnCheck(drawn.interval, drawn.n_draws, tolerance, *off, budget.unit, places, verdict)
 
 
 def _draw(rows: list[Component], value: float, rng: np.random.Generator, n: int) -> Floats:
@@ -170,19 +186,14 @@ def _errors(rows: list[Component], rng: np.random.Generator, n: int) -> list[Flo
     return found
 
 
-def _found(
-    budget: Budget, interval: tuple[float, float], off: tuple[float, float], tolerance: float
-) -> str:
-    places = max(decimals_for(budget.standard_uncertainty), 0)
-    low, high = (f"{round_to(end, places):f}" for end in interval)
-    told = f"{low} to {high} {budget.unit}"
+def _verdict(off: tuple[float, float], tolerance: float, unit: str) -> str:
     low_off, high_off = off
     most = max(abs(low_off), abs(high_off))
     if most <= tolerance:
-        return f"{told}, as stated"
-    by = f"by up to {two_digits(most)} {budget.unit}"
+        return ", as stated"
+    by = f"by up to {two_digits(most)} {unit}"
     if low_off >= -tolerance and high_off <= tolerance:
-        return f"{told}. The stated interval is wider {by}: that is on the safe side"
+        return f". The stated interval is wider {by}: that is on the safe side"
     if low_off <= tolerance and high_off >= -tolerance:
-        return f"{told}. The stated interval is narrower {by}: take the drawn one"
-    return f"{told}. The stated interval lies beside it {by}: take the drawn one"
+        return f". The stated interval is narrower {by}: take the drawn one"
+    return f". The stated interval lies beside it {by}: take the drawn one"

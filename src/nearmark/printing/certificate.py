@@ -170,10 +170,10 @@ def _of_a_word(view: CertificateView, key: ItemKey, value: Decimal) -> Certifica
     return replace(
         view,
         key=number_text(value),
-        result=f"{wrappable(key.whose_word, 200)} {view.unit}",
-        basis=f"No uncertainty is known of it. The readings: {view.result}; {view.basis}",
+        result="No uncertainty is known of this number",
+        basis=f"{sentence(wrappable(key.whose_word, 200))}, {view.result}: {view.basis}",
         fit=False,
-        verdict="Nobody has measured this value.",
+        verdict="No reading gives this value.",
         meaning="",
         strip="",
         about="Of what the readings give, not of the decided key.",
@@ -244,7 +244,7 @@ def certificate_view(
         basis=f"U at {100 * budget.level:g} %, coverage factor k = {budget.coverage_factor:.2f}, "
         f"{dof_text(budget.dof)} degrees of freedom",
         interval=f"{number_text(low, places)} to {number_text(high, places)} {unit}",
-        check=sentence(wrappable(assigned.drawn_check.words, 300)),
+        check=_check(assigned, unit),
         meaning=f"It can move an answer of 90 points by {assigned.points_effect:.1f} points.",
         fit=assigned.fit,
         verdict=f"U is {relative} of the value; the limit is {limit}."
@@ -259,6 +259,13 @@ def certificate_view(
         readings=tuple(readings),
         remarks=tuple(wrappable(sentence(r), 300) for r in (*assigned.warnings, *assigned.advice)),
     )
+
+
+def _check(assigned: AssignedValue, unit: str) -> str:
+    """What drawing found, with numbers as the certificate writes them."""
+    found = assigned.drawn_check
+    low, high = (number_text(end, found.places) for end in found.interval)
+    return f"{found.how}: 95 % interval {low} to {high} {unit}{found.verdict}."
 
 
 def _line(budget: Budget, component: Component) -> BudgetLine:
