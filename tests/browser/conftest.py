@@ -256,6 +256,7 @@ def scorer(chromium: Browser, server: Server, lead: Page) -> Iterator[Callable[[
 
     def join(name: str) -> Page:
         lead.goto("/devices/")
+        lead.get_by_text("Another role, or any job").click()
         lead.get_by_label("The device is for a").select_option("scorer")
         lead.get_by_role("button", name="Make a code").click()
         code = lead.locator(".bigcode").inner_text()

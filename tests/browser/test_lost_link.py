@@ -70,6 +70,7 @@ def read_day(lead: Page, folder: Path) -> None:
 
 def code(lead: Page) -> str:
     lead.goto("/devices/")
+    lead.get_by_text("Another role, or any job").click()
     lead.get_by_label("The device is for a").select_option("scorer")
     lead.get_by_role("button", name="Make a code").click()
     return lead.locator(".bigcode").inner_text()

@@ -81,3 +81,39 @@ def test_a_helper_sees_the_helper_s_own_pages_only(lead: Page, scorer: Callable[
     shown = seen(helper, "/weigh-in/")
     assert shown == ["Check-in", "Clock", "Weigh-in", "Answers", "Differences"]
     expect(helper.locator('nav.bar [aria-current="page"]')).to_have_text("Weigh-in")
+
+
+def test_a_helper_is_in_after_two_clicks_and_the_page_says_so(
+    lead: Page, chromium, server, violations
+):
+    lead.get_by_role("button", name="Open the invented event").click()
+    lead.get_by_role("link", name="Desk").click()
+    lead.get_by_role("button", name="Check-in", exact=True).click()
+    heading = lead.get_by_role("heading", level=1)
+    expect(heading).to_have_text("A code for one scorer, check-in")
+    code = lead.locator(".bigcode").inner_text()
+    assert violations(lead) == []
+
+    context = chromium.new_context(base_url=server.url, viewport={"width": 390, "height": 844})
+    helper = context.new_page()
+    helper.goto("/join/")
+    helper.get_by_label("Code").fill(code)
+    helper.get_by_label("Your name").fill("Wren")
+    helper.get_by_label("A PIN of your own").fill("4711")
+    helper.get_by_role("button", name="Join").click()
+
+    expect(heading).to_have_text("Wren is in")
+    expect(lead.locator(".bigcode")).to_be_hidden()
+    expect(helper).to_have_url(re.compile("/heats/$"))
+    shown = helper.locator("nav.bar a").all_inner_texts()
+    assert shown == ["Check-in", "Clock"]
+    assert violations(lead) + violations(helper) == []
+
+    lead.get_by_role("button", name="One more for check-in").click()
+    expect(heading).to_have_text("A code for one scorer, check-in")
+    lead.goto("/devices/")
+    lead.get_by_text("Revoke the device of Wren").click()
+    lead.get_by_role("button", name="Yes, shut it out").click()
+    expect(lead.get_by_role("status")).to_contain_text("The device of Wren is out.")
+    expect(heading).to_have_text("1 device in")
+    context.close()

@@ -63,6 +63,7 @@ def address(name: str, demo) -> str:
         ("<int:row_id>", 999_999),
         ("<int:run_id>", 999_999),
         ("<int:device_id>", 999_999),
+        ("<int:code_id>", 999_999),
         ("<int:job_id>", 999_999),
         ("<int:club_id>", 999_999),
         ("<int:drill_id>", 999_999),

@@ -12,7 +12,7 @@ from nearmark.contest.rules import Station
 from nearmark.errors import InputError, NearmarkError
 from nearmark.event_folder.numbers import NumberStyle
 from nearmark.site.models import Account
-from nearmark.site.roles import Role
+from nearmark.site.roles import Job, Role
 
 STATION_WORDS = {
     Station.MASS: "mass: a cup of 100 g",
@@ -271,6 +271,12 @@ class CodeForm(Plain):
 
     ROLES: ClassVar = [(r.value, r.value) for r in (Role.SCORER, Role.COACH, Role.LEAD)]
     role = forms.ChoiceField(label="The device is for a", choices=ROLES)
+    job = forms.ChoiceField(
+        label="Job of a scorer",
+        choices=[("", "any"), *((job.value, job.value) for job in Job)],
+        required=False,
+        help_text="The menu of the device shows the pages of this job only.",
+    )
     again = forms.ModelChoiceField(
         Account.objects.filter(role=Role.COACH.value, joined_by_code=True, is_active=True).order_by(
             "name"

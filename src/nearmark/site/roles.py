@@ -15,6 +15,27 @@ class Role(StrEnum):
     PUBLIC = "public"
 
 
+class Job(StrEnum):
+    """What a helper does on the day: which pages the menu shows, and the first of them.
+
+    It narrows the menu, not the role: a helper who is asked to help elsewhere may.
+    """
+
+    CHECK_IN = "check-in"
+    WEIGH_IN = "weigh-in"
+    ANSWERS = "answers"
+
+
+JOB_PAGES: Final = MappingProxyType(
+    {
+        Job.CHECK_IN: ("heats", "clock-control"),
+        Job.WEIGH_IN: ("weigh-in",),
+        Job.ANSWERS: ("entry", "differences"),
+    }
+)
+"""Names of the addresses of a job, the first one first."""
+
+
 @dataclass(frozen=True, slots=True)
 class Access:
     """Who may open one address.
@@ -111,6 +132,7 @@ ACCESS: Final = MappingProxyType(
         "history": _LEAD,
         "devices": _LEAD,
         "device-code": _LEAD,
+        "device-joined": _LEAD,
         "device-revoke": _LEAD,
         "jobs": _LEAD,
         "jobs-state": _LEAD,

@@ -149,12 +149,14 @@ def rooms(request: HttpRequest) -> dict[str, object]:
     released = desk.is_released
     here = request.resolver_match.url_name or "" if request.resolver_match else ""
     is_in = visitor.account is not None and not visitor.locked
+    pages = visitor.job_pages
     doors = [
         door
         for door in DOORS
         if is_in
         and may_open(door.name, visitor.role, released=released)
         and door.room == _JOB.get(visitor.role, door.room)
+        and (not pages or door.name in pages)
     ]
     menu = [Room(name, tuple(of_it)) for name, of_it in groupby(doors, lambda door: door.room)]
     kind = str(request.resolver_match.kwargs.get("kind", "")) if request.resolver_match else ""

@@ -138,6 +138,7 @@ urlpatterns = [
     ),
     path("devices/", devices.devices, name="devices"),
     path("devices/code/", devices.device_code, name="device-code"),
+    path("devices/code/<int:code_id>/", devices.device_joined, name="device-joined"),
     path("devices/<int:device_id>/revoke/", devices.device_revoke, name="device-revoke"),
     path("jobs/", jobs.jobs, name="jobs"),
     path("jobs/state.json", jobs.jobs_state, name="jobs-state"),

@@ -8,7 +8,7 @@ from django.http import HttpRequest
 
 from nearmark.site.desk import Desk, desk_at, desk_now
 from nearmark.site.models import Account, Device
-from nearmark.site.roles import Role
+from nearmark.site.roles import JOB_PAGES, Job, Role
 from nearmark.site.sight import Sight
 
 DEVICE_IN_SESSION: Final = "device"
@@ -38,6 +38,12 @@ class Visitor:
     def name(self) -> str:
         """What stands in the history."""
         return self.account.name if self.account else "somebody not signed in"
+
+    @property
+    def job_pages(self) -> tuple[str, ...]:
+        """Names of the pages of this helper's job; empty: all that the role opens."""
+        job = self.account.job if self.account is not None and self.role is Role.SCORER else ""
+        return JOB_PAGES[Job(job)] if job else ()
 
     @property
     def coach(self) -> Account | None:

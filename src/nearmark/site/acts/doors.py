@@ -112,7 +112,9 @@ def open_device(account: Account, about: str, *, address: str = "") -> Device:
         )
 
 
-def make_code(role: Role, by: str, *, again: Account | None = None) -> tuple[str, JoinCode]:
+def make_code(
+    role: Role, by: str, *, again: Account | None = None, job: str = ""
+) -> tuple[str, JoinCode]:
     """Make a one-time code; only its keyed hash is kept.
 
     Parameters
@@ -121,6 +123,8 @@ def make_code(role: Role, by: str, *, again: Account | None = None) -> tuple[str
     by : str
     again : Account or None
         Somebody who was here before and comes back to what is theirs; joined by code then too.
+    job : str
+        Of a scorer, one of ``roles.Job``; empty: everything of the role.
 
     Returns
     -------
@@ -142,6 +146,7 @@ def make_code(role: Role, by: str, *, again: Account | None = None) -> tuple[str
         record = JoinCode.objects.create(
             code_hash=_code_hash(code),
             role=role.value,
+            job=job if role is Role.SCORER else "",
             account=again,
             made_by=by,
             made_at=now,
@@ -199,7 +204,8 @@ def _use_code(code: str, name: str, pin: str) -> Account | None:
         if record.account is not None:
             return _back_again(record.account, name, pin)
         name, role = checked_name(name), Role(record.role)
-        account = Account.objects.make(name, role, pin, joined_by_code=True)
+        account = Account.objects.make(name, role, pin, joined_by_code=True, job=record.job)
+        JoinCode.objects.filter(pk=record.pk).update(account=account)
         note(None, name, f"joined as {role} by code")
         return account
 

@@ -8,13 +8,14 @@ from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
+from nearmark.errors import InputError
 from nearmark.site import clock
 from nearmark.site.acts import doors
 from nearmark.site.acts.guesses import guessers
 from nearmark.site.forms import CodeForm
-from nearmark.site.models import Device
+from nearmark.site.models import Device, JoinCode
 from nearmark.site.pages.asking import done, post_only, show
-from nearmark.site.roles import Role
+from nearmark.site.roles import Job, Role
 from nearmark.site.visitor import visitor_of
 
 
@@ -32,6 +33,7 @@ def _context(request: HttpRequest) -> dict[str, object]:
         "guessers": guessers(),
         "own": visitor_of(request).device,
         "form": CodeForm(),
+        "jobs": list(Job),
     }
 
 
@@ -43,7 +45,8 @@ def device_code(request: HttpRequest) -> HttpResponse:
         return show(request, "devices", _context(request) | {"form": form}, status=422)
     again = form.cleaned_data["again"]
     role = Role(form.cleaned_data["role"] if again is None else again.role)
-    code, record = doors.make_code(role, visitor_of(request).name, again=again)
+    job = form.cleaned_data["job"]
+    code, record = doors.make_code(role, visitor_of(request).name, again=again, job=job)
     query = {"code": code} | ({} if again is None else {"name": again.name})
     # The lead may sit at this computer: its own name for itself leads other devices nowhere.
     address = (getattr(settings, "NEARMARK_URL", "") or request.build_absolute_uri("/")).rstrip("/")
@@ -58,7 +61,23 @@ def device_code(request: HttpRequest) -> HttpResponse:
         "address": address,
         "picture": qr_svg(f"{address}?{urlencode(query)}"),
     }
-    return show(request, "device_code", context)
+    return show(request, "device_code", context | _joined(record))
+
+
+def device_joined(request: HttpRequest, code_id: int) -> HttpResponse:
+    """Whether the helper is in; the page of the code asks for it again and again."""
+    record = JoinCode.objects.select_related("account").filter(pk=code_id).first()
+    if record is None:
+        raise InputError("is not known", where="code", mend="Make a new one")
+    context = {"title": "Is the helper in?", "record": record, "role": record.role}
+    return show(request, "device_joined", context | _joined(record))
+
+
+def _joined(record: JoinCode) -> dict[str, object]:
+    is_in = record.used_at is not None and record.account is not None
+    device = record.account.devices.order_by("-pk").first() if is_in and record.account else None
+    is_over = not is_in and clock.now() >= record.expires_at
+    return {"joined": record.account if is_in else None, "device": device, "is_over": is_over}
 
 
 def qr_svg(text: str) -> str:
@@ -88,6 +107,8 @@ def qr_svg(text: str) -> str:
 def device_revoke(request: HttpRequest, device_id: int) -> HttpResponse:
     """Shut a device out."""
     device = Device.objects.select_related("account").filter(pk=device_id).first()
-    if device is not None:
-        doors.revoke(device, by=visitor_of(request).name)
-    return done(request, "That device is out.", reverse("devices"))
+    if device is None:
+        raise InputError("is not known", where="device", mend="Load the page again")
+    doors.revoke(device, by=visitor_of(request).name)
+    words = f"The device of {device.account.name} is out. A new code lets it in again."
+    return done(request, words, reverse("devices"))

@@ -31,7 +31,8 @@ def home(request: HttpRequest) -> HttpResponse:
     event = current_event()
     if role is Role.PUBLIC and (event is None or event.released_at is None):
         return HttpResponseRedirect(reverse("sign-in"))
-    return HttpResponseRedirect(reverse(_HOMES[role]))
+    pages = visitor_of(request).job_pages
+    return HttpResponseRedirect(reverse(pages[0] if pages else _HOMES[role]))
 
 
 def first_run(request: HttpRequest) -> HttpResponse:

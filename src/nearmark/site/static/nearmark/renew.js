@@ -5,7 +5,7 @@
   const here = () => document.querySelector("[data-renew]");
   if (!here()) return;
   const every_ms = Number(here().dataset.renew) * 1000;
-  let address = location.pathname + location.search;
+  let address = here().dataset.at || location.pathname + location.search;
   let sent = 0;
 
   function read(text) { return new DOMParser().parseFromString(text, "text/html"); }
@@ -55,7 +55,7 @@
 
   document.addEventListener("submit", (event) => {
     const form = event.target;
-    if (!here().contains(form) || form.method !== "post") return;
+    if (!here().contains(form) || form.method !== "post" || "leaves" in form.dataset) return;
     event.preventDefault();
     send(form, event.submitter);
   });
