@@ -1,5 +1,6 @@
 """``nearmark backup``: a copy of the whole site in one file, also while it serves."""
 
+from datetime import UTC, datetime
 from pathlib import Path
 
 import click
@@ -7,6 +8,7 @@ import click
 from nearmark.cli.present import json_option, print_json
 from nearmark.cli.snapshot import backup_argument, data_option, snapshot_as_json, snapshot_as_text
 from nearmark.site.backups import back_up
+from nearmark.site.snapshots import note_care
 
 
 @click.command("backup", help="Copy the site's database into one file, also while it serves.")
@@ -16,6 +18,8 @@ from nearmark.site.backups import back_up
 def command(file: Path, *, data: Path, as_json: bool) -> None:
     """Write the copy and say what stands in it."""
     snapshot = back_up(data, file)
+    now = datetime.now(UTC)  # noqa: TID251 - no site is set up whose clock could be asked
+    note_care(data, backed_up_at=now.isoformat())
     if as_json:
         print_json({"file": str(file), "holds": snapshot_as_json(snapshot)})
         return

@@ -18,6 +18,10 @@ SECTIONS: Final[dict[str, dict[str, tuple[str, str]]]] = {
             "Write the invented event, run the whole job, open it in the browser.",
         ),
         "serve": ("nearmark.cli.serve", "Run the event in the browser, for this network."),
+        "doctor": (
+            "nearmark.cli.doctor",
+            "Look whether everything is ready, and say what to do.",
+        ),
         "backup": (
             "nearmark.cli.backup",
             "Copy the site's database into one file, also while it serves.",

@@ -13,6 +13,7 @@ from nearmark.cli.present import json_option, print_json
 from nearmark.errors import InputError
 from nearmark.site.own_certificate import fingerprint, own_certificate
 from nearmark.site.serving import Served, lan_address, prepare, run
+from nearmark.site.snapshots import note_care
 
 _WARNING: Final = """
 Each device warns once that the connection is not private. The warning means: no authority has
@@ -45,6 +46,11 @@ its SHA-256 fingerprint with this one, then go on:
     type=click.Path(exists=True, dir_okay=False, path_type=Path),
     help="Its private key (PEM).",
 )
+@click.option(
+    "--second-folder",
+    type=click.Path(exists=True, file_okay=False, writable=True, path_type=Path),
+    help="Copy every snapshot there too, such as to a stick; kept for later starts.",
+)
 @json_option
 def command(  # noqa: PLR0913 - one argument an option
     data: Path,
@@ -55,6 +61,7 @@ def command(  # noqa: PLR0913 - one argument an option
     https: bool,
     certificate: Path | None,
     certificate_key: Path | None,
+    second_folder: Path | None,
     as_json: bool,
 ) -> None:
     """Start the site and say where it is; the database may be set by NEARMARK_DATABASE_URL."""
@@ -81,6 +88,8 @@ def command(  # noqa: PLR0913 - one argument an option
         certificate_key=certificate_key,
     )
     prepare(served)
+    if second_folder is not None:
+        note_care(data, second=str(second_folder.resolve()), second_trouble="")
     if as_json:
         print_json({"url": served.url, "data": str(served.data)})
     else:

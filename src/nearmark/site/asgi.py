@@ -1,6 +1,7 @@
 """What the server runs."""
 
 import os
+from pathlib import Path
 
 from django.core.wsgi import get_wsgi_application
 
@@ -9,12 +10,15 @@ os.environ.setdefault("DJANGO_SETTINGS_MODULE", "nearmark.site.configured")
 site = get_wsgi_application()
 
 # After the applications are ready: these read tables.
+from django.conf import settings  # noqa: E402
 from django.urls import reverse  # noqa: E402
 
-from nearmark.site import worker  # noqa: E402
+from nearmark.site import snapshots, worker  # noqa: E402
 from nearmark.site.front import Front  # noqa: E402
 from nearmark.site.serving import end_with_parent  # noqa: E402
 
 application = Front(site, [reverse(name) for name in ("first-run", "sign-in", "join", "unlock")])
 end_with_parent()
 worker.start()
+if data := getattr(settings, "NEARMARK_DATA", ""):
+    snapshots.start(Path(data))

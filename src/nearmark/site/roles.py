@@ -131,6 +131,7 @@ ACCESS: Final = MappingProxyType(
         "withhold": _LEAD,
         "history": _LEAD,
         "devices": _LEAD,
+        "doctor": _LEAD,
         "device-code": _LEAD,
         "device-joined": _LEAD,
         "device-revoke": _LEAD,

@@ -21,6 +21,7 @@ from nearmark.errors import InputError
 from nearmark.site.backups import keep_before
 from nearmark.site.database_check import refuse_damaged, refuse_newer
 from nearmark.site.folder_lock import WAIT_S, hold_folder, own_folder
+from nearmark.site.log_file import begin_log
 from nearmark.site.settings import DATABASE_FILE
 
 STOP_S: Final = 5
@@ -104,6 +105,7 @@ def prepare(served: Served) -> None:
     try:
         own_folder(served.data)
         _HELD.append(hold_folder(served.data))
+        begin_log(served.data)
         django.setup()
     except OSError as error:
         raise InputError(

@@ -10,6 +10,7 @@ from urllib.parse import unquote, urlsplit
 from nearmark import __version__
 from nearmark.errors import InputError
 from nearmark.site.local_time import local_zone
+from nearmark.site.log_file import LOG_FILE
 
 DATABASE_FILE = "nearmark.sqlite3"
 KEY_FILE = "secret-key"
@@ -65,6 +66,7 @@ def site_settings(
         "DEBUG": False,
         "ALLOWED_HOSTS": list(hosts),
         "NEARMARK_URL": url,
+        "NEARMARK_DATA": "" if data is None else str(data),
         "ROOT_URLCONF": "nearmark.site.urls",
         "INSTALLED_APPS": [
             "nearmark.site",  # first: its form templates stand in for Django's
@@ -99,7 +101,7 @@ def site_settings(
         "DATA_UPLOAD_MAX_NUMBER_FIELDS": 5_000,
         "DATA_UPLOAD_MAX_NUMBER_FILES": 40,
         **_security(tls=tls),
-        "LOGGING": _LOGGING,
+        "LOGGING": _logging(data),
     }
 
 
@@ -131,14 +133,26 @@ _TEMPLATES = {
     },
 }
 
-_LOGGING = {
-    "version": 1,
-    "disable_existing_loggers": False,
-    "handlers": {"console": {"class": "logging.StreamHandler"}},
-    "root": {"handlers": ["console"], "level": "WARNING"},
-    # A refused address or token is the visitor's, not ours: one line is enough, no mail.
-    "loggers": {"django.request": {"level": "ERROR"}, "django.security": {"level": "ERROR"}},
-}
+
+def _logging(data: Path | None) -> dict[str, Any]:
+    handlers: dict[str, dict[str, Any]] = {"console": {"class": "logging.StreamHandler"}}
+    if data is not None:
+        handlers["file"] = {
+            "class": "logging.FileHandler",
+            "filename": str(data / LOG_FILE),
+            "encoding": "utf-8",
+            "delay": True,
+            "formatter": "fixed words",
+        }
+    return {
+        "version": 1,
+        "disable_existing_loggers": False,
+        "formatters": {"fixed words": {"()": "nearmark.site.log_file.FixedWordsFormatter"}},
+        "handlers": handlers,
+        "root": {"handlers": list(handlers), "level": "WARNING"},
+        # A refused address or token is the visitor's, not ours: one line is enough, no mail.
+        "loggers": {"django.request": {"level": "ERROR"}, "django.security": {"level": "ERROR"}},
+    }
 
 
 def _security(*, tls: bool) -> dict[str, Any]:

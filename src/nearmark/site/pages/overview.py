@@ -17,6 +17,7 @@ from nearmark.site.forms import EventForm
 from nearmark.site.hall import EVERYBODY, heats_of, in_order
 from nearmark.site.models import EventRecord
 from nearmark.site.pages.asking import show
+from nearmark.site.pages.doctor import troubles_of_copies
 from nearmark.site.standing_results import current_results
 
 
@@ -53,6 +54,7 @@ def overview(request: HttpRequest) -> HttpResponse:
         "outcome": outcome,
         "steps": steps,
         "next_step": next_step,
+        "troubles": troubles_of_copies(),
         **_missing(outcome),
     }
     return show(request, "overview", context)

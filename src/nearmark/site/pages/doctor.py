@@ -1,0 +1,42 @@
+"""Whether everything is ready: what ``nearmark doctor`` says, in the browser."""
+
+from pathlib import Path
+from urllib.parse import urlsplit
+
+from django.conf import settings
+from django.http import HttpRequest, HttpResponse
+
+from nearmark.site import clock
+from nearmark.site.doctor import checks
+from nearmark.site.pages.asking import show
+from nearmark.site.snapshots import troubles
+
+
+def doctor(request: HttpRequest) -> HttpResponse:
+    """Every check, those to look at first."""
+    url = getattr(settings, "NEARMARK_URL", "") or request.build_absolute_uri("/")
+    address = urlsplit(url)
+    now = clock.now()
+    found = checks(
+        _data(),
+        port=address.port or (443 if address.scheme == "https" else 80),
+        address=address.hostname or "",
+        url=url,
+        now=now,
+    )
+    context = {
+        "title": "Is everything ready",
+        "checks": sorted(found, key=lambda check: check.is_good),
+        "n_bad": sum(not check.is_good for check in found),
+        "now": now,
+    }
+    return show(request, "doctor", context)
+
+
+def troubles_of_copies() -> list[str]:
+    """What the lead has to know about snapshots and the second folder."""
+    return troubles(_data())
+
+
+def _data() -> Path:
+    return Path(getattr(settings, "NEARMARK_DATA", ""))
