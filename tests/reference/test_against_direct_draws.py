@@ -15,6 +15,8 @@ from nearmark.contest.event import (
     AnswerReading,
     AnswerStatus,
     BoxReading,
+    ContainerWeighing,
+    CountedSample,
     Cup,
     Event,
     Item,
@@ -212,3 +214,134 @@ def test_an_act_advised_raises_the_podium_when_it_is_done():
 
     assert np.mean(after) > before
     assert np.mean(after) - before > gain / 2
+
+
+def test_one_scale_moves_cups_and_jars_and_the_fine_scale_the_other_way():
+    """Samples on a fine scale, jars and cups on a bench scale: two gains, each with its sign."""
+    gain_bench, gain_fine = 0.006, 0.003
+    bench = Instrument("bench scale", "g", 0.001, gain_u=gain_bench)
+    fine = Instrument("fine scale", "g", 0.001, gain_u=gain_fine)
+    pieces_g, net_g = {"C1": 0.5, "C2": 0.2}, {"C1": 900.0, "C2": 600.0}
+    rng = np.random.default_rng(41)
+    pairs = tuple(Pair(f"P{i}", "Larkspur", ("one", "two")) for i in range(8))
+    cup_g = {p.code: round(100 * np.exp(rng.normal(0, 0.02)), 3) for p in pairs}
+    told = {
+        (p.code, c): round(net_g[c] / pieces_g[c] * np.exp(rng.normal(0, 0.02)))
+        for p in pairs
+        for c in net_g
+    }
+    answers = [
+        AnswerReading(p, c, n, f"clerk {n}", AnswerStatus.ANSWERED, Decimal(value))
+        for (p, c), value in told.items()
+        for n in (1, 2)
+    ]
+    answers += [
+        AnswerReading(
+            p, "M1", n, f"clerk {n}", AnswerStatus.ANSWERED, Decimal(str(round(20 + mass, 3))), p
+        )
+        for p, mass in cup_g.items()
+        for n in (1, 2)
+    ]
+    event = Event(
+        "Larkspur Valley Estimation Day",
+        date(2027, 5, 8),
+        instruments=(bench, fine),
+        items=(
+            Item("M1", Station.MASS, "cup"),
+            *(Item(code, Station.COUNT, "jar") for code in net_g),
+        ),
+        samples=tuple(
+            CountedSample(c, 1000, Decimal(str(1000 * g + d)), "fine scale")
+            for c, g in pieces_g.items()
+            for d in (0, 0.001, -0.001)
+        ),
+        containers=tuple(
+            ContainerWeighing(c, Decimal(str(300 + g)), Decimal(300), "bench scale")
+            for c, g in net_g.items()
+        ),
+        cups=tuple(Cup(p.code, Decimal(20), "bench scale") for p in pairs),
+        pairs=pairs,
+        answers=tuple(answers),
+    )
+
+    found = results(event)
+    sure = rank_confidence(found, seed=1, n_draws=N_DRAWS)
+
+    rng = np.random.default_rng(12)
+    # What is left of each jar's variance beside the two gains is its own.
+    gains = gain_bench**2 + gain_fine**2
+    own = {
+        c: rng.normal(
+            0, np.sqrt((found.keys[c].u / found.keys[c].assigned.value) ** 2 - gains), N_DRAWS
+        )
+        for c in net_g
+    }
+    by_bench = 1 + rng.normal(0, gain_bench, N_DRAWS)
+    by_fine = 1 + rng.normal(0, gain_fine, N_DRAWS)
+
+    def totals(bench_factor, fine_factor, own):
+        lost = np.abs(np.outer(bench_factor, list(cup_g.values())) / 100 - 1)
+        for code, net in net_g.items():
+            true = net * bench_factor / (pieces_g[code] * fine_factor) * (1 + own[code])
+            answered = np.array([told[p.code, code] for p in pairs])
+            lost = lost + np.abs(answered / true[:, None] - 1)
+        return -lost
+
+    now = np.argsort(-totals(np.ones(1), np.ones(1), dict.fromkeys(net_g, 0))[0])[:3]
+    drawn = np.argsort(-totals(by_bench, by_fine, own), axis=1)[:, :3]
+    expected = (drawn[:, 0] == now[0]).mean(), (drawn == now).all(axis=1).mean()
+    assert (sure.winner, sure.podium_order) == pytest.approx(expected, abs=TWO_POINTS)
+    assert [gain.cause for gain in sure.remeasure_first if gain.cause] == [
+        "gain of bench scale",
+        "gain of fine scale",
+    ]
+
+
+def test_measuring_the_item_that_is_named_again_raises_the_podium():
+    """The own error of one box, drawn and then known: done for that box, and for the last one."""
+    event = boxes(0.0, seed=9)
+    coarse = Instrument("coarse ruler", "cm", 0.2)
+    rows = tuple(
+        replace(row, instrument="coarse ruler") if row.item in {"B1", "B2"} else row
+        for row in event.box_readings
+    )
+    event = replace(event, instruments=(*event.instruments, coarse), box_readings=rows)
+    before = rank_confidence(results(event), seed=1)
+    acts = [gain for gain in before.remeasure_first if gain.item]
+    rng = np.random.default_rng(5)
+
+    def after(code):
+        """Mean probability of the podium then in force, the box read on a fine ruler."""
+        found = []
+        for _ in range(25):
+            off = {side: rng.uniform(-0.1, 0.1) for side in Side}
+            read = tuple(
+                replace(
+                    row,
+                    instrument="ruler",
+                    reading_cm=Decimal(str(round(float(row.reading_cm) + off[row.side], 2))),
+                )
+                if row.item == code
+                else row
+                for row in event.box_readings
+            )
+            done = results(replace(event, box_readings=read))
+            found.append(rank_confidence(done, seed=1, n_draws=2000).podium_order)
+        return np.mean(found)
+
+    assert acts[0].item in {"B1", "B2"}
+    assert acts[0].is_clear
+    assert after(acts[0].item) > before.podium_order + acts[0].gain / 2
+
+
+def test_what_measuring_again_cannot_change_is_not_advised():
+    """Faces that bulge: the edges may be read as often as one likes."""
+    event = boxes(0.0, seed=9)
+    bulging = tuple(replace(item, bulge_cm=Decimal("0.3")) for item in event.items)
+
+    sure = rank_confidence(results(replace(event, items=bulging)), seed=1)
+
+    assert sure.podium_order < 0.9
+    # What is left to gain is the rounding of the readings, which is small.
+    assert all(gain.gain < 0.05 for gain in sure.remeasure_first)
+    assert not any("bulge" in gain.cause for gain in sure.remeasure_first)

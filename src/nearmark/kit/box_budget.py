@@ -191,6 +191,7 @@ def box_budget(sides: Sequence[Side], options: BoxOptions) -> Budget:
             volume,
             "rectangular",
             note=f"volume multiplied by {square:.5f}" if options.corner_deg else "",
+            cause=f"corner, {options.measurand}",
         ),
         _second_order_row(sides, own, volume, square),
     )
@@ -251,6 +252,8 @@ def _common_rows(
             rectangular(options.bulge_cm),
             math.hypot(*slopes),
             "rectangular",
+            # No reading of the edges changes it, so it is no part of what measuring again can do.
+            cause=f"bulge, {options.measurand}",
         ),
     ]
 

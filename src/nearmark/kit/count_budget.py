@@ -244,7 +244,12 @@ def _gain_rows(unit: UnitMass, container: Container) -> tuple[Component, ...]:
 
 def _moisture_row(unit: UnitMass, container: Container, options: CountOptions) -> Component:
     return Component(
-        "moisture and dust", 1.0, "relative", options.moisture_u, container.net_g / unit.mass_g
+        "moisture and dust",
+        1.0,
+        "relative",
+        options.moisture_u,
+        container.net_g / unit.mass_g,
+        cause=f"moisture of {options.lot}" if options.lot else "",
     )
 
 

@@ -28,7 +28,7 @@ class Component:
     sensitivity : unit of the result per ``unit``
         Partial derivative of the result by this influence (signed).
     distribution : str
-        ``t``, ``rectangular``, ``triangular``, ``normal``, ...
+        ``t``, ``rectangular``, ``normal``, ...
     dof : dimensionless
         Degrees of freedom; ``math.inf`` for a Type B evaluation taken as exact.
     estimate : str
@@ -39,7 +39,7 @@ class Component:
     cause : str
         Names what the row shares with other rows, of this budget and of others, for example
         ``gain of bench scale``: one error, the same standardised variable in all of them.  Empty:
-        the row's own.
+        the row's own, drawn anew when the thing is measured again.
     mend : str
         What a person can do about it, as an order; empty when nothing is known to help.
 
