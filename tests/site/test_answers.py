@@ -150,7 +150,7 @@ def test_a_usual_value_is_never_asked_about(scorer, field, cell_post, typed):
 
 def test_a_doubt_says_nothing_of_what_the_first_reader_read(sign_in, field, cell_post):
     first = cell_post("P01", "C2", "17")
-    field.post(SAVE, first | {"doubt": "answer P01 C2 17"})
+    field.post(SAVE, first | {"doubt": "answer:P01:C2:17"})
     assert AnswerEntry.objects.filter(pair__code="P01").count() == 1
 
     told = sign_in(Role.SCORER, "Birch").post(SAVE, cell_post("P01", "C2", "17"), headers=JSON)
@@ -160,7 +160,7 @@ def test_a_doubt_says_nothing_of_what_the_first_reader_read(sign_in, field, cell
 
 def test_what_was_saved_and_not_heard_of_is_not_asked_about_later(scorer, field, cell_post):
     post = cell_post("P01", "C2", "17")
-    scorer.post(SAVE, post | {"doubt": "answer P01 C2 17"}, headers=JSON)
+    scorer.post(SAVE, post | {"doubt": "answer:P01:C2:17"}, headers=JSON)
 
     assert scorer.post(SAVE, post, headers=JSON).json()["saved"]
 
@@ -288,7 +288,7 @@ def test_a_weighed_cup_is_kept_and_its_net_mass_told_to_the_lead(lead, empty_eve
 
     entry = AnswerEntry.objects.get()
     assert (entry.pair.code, str(entry.value), entry.cup) == ("P01", "108.3", "3")
-    assert "net" in page
+    assert " Net " in page
 
 
 def test_a_cup_is_handed_in_once(scorer, empty_event):
@@ -361,7 +361,7 @@ def test_a_weighed_cup_is_answered_in_words_to_a_script(scorer, empty_event):
 
     assert first.json()["saved"] == ["cup"]
     # What is left without the cup is the pair's result: not for every desk.
-    assert first.json()["words"]["cup"] == "P01: 108.3 g in cup 3."
+    assert first.json()["words"]["cup"] == "P01-L, Fernhollow, heat 1: 108.3 g in cup 3 saved."
     assert again.content == first.content
     assert refused.status_code == 422
     assert "Pair: Is no pair of this event" in refused.json()["refused"]["cup"]

@@ -7,7 +7,7 @@ refused: what a person should look at becomes a question beside the answer.
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
 
@@ -104,12 +104,14 @@ class _Reading:
     status: AnswerStatus
     value: Decimal | None
     cup: str
+    scale: str = field(default="", compare=False)
 
     @classmethod
     def of(cls, reading: AnswerReading | Adjudication) -> "_Reading":
         # A number beside "blank" or "illegible" is not an answer.
         value = reading.value if reading.status is AnswerStatus.ANSWERED else None
-        return cls(reading.status, value, reading.cup)
+        scale = reading.scale if isinstance(reading, AnswerReading) else ""
+        return cls(reading.status, value, reading.cup, scale)
 
     @property
     def words(self) -> str:
@@ -135,7 +137,7 @@ def _answer(at: tuple[str, str], settled: _Settled, tares: CupTares | None) -> A
     says, u = settled.says, 0.0
     causes: tuple[Component, ...] = ()
     if tares is not None and says.value is not None:
-        net = tares.net(says.value, says.cup)
+        net = tares.net(says.value, says.cup, says.scale)
         estimate, u, trouble, causes = net.net_g, net.u_g, net.trouble, net.causes
     else:
         estimate, trouble = _written(says)

@@ -79,15 +79,16 @@ class CupTares:
             {scale.name: scale for scale in event.instruments},
         )
 
-    def net(self, gross_g: Decimal, cup: str) -> NetMass:
+    def net(self, gross_g: Decimal, cup: str, scale: str = "") -> NetMass:
         """Net mass from a gross mass and what is written on the cup.
 
         Parameters
         ----------
         gross_g : g
-            Weighed on the scale that weighed the empty cup.
         cup : str
             Number of the cup; the name of a batch when the cup has no number.
+        scale : str
+            Name of the scale that showed the gross mass; empty: the one that weighed the empty cup.
 
         Returns
         -------
@@ -98,14 +99,15 @@ class CupTares:
         tare_g = self.tare_g(cup)
         if tare_g is None:
             return NetMass(None, trouble=f"cup {cup or '(none)'} has no tare: weigh it empty")
-        name = own.instrument if own else alike[0].instrument
-        if name not in self.scales:
-            return NetMass(None, trouble=f"cup {cup}: {name} is not among the instruments")
-        scale = self.scales[name]
+        of_tare = own.instrument if own else alike[0].instrument
+        of_gross = scale or of_tare
+        for name in (of_tare, of_gross):
+            if name not in self.scales:
+                return NetMass(None, trouble=f"cup {cup}: {name} is not among the instruments")
         try:
             assigned = net_mass(
-                Reading((float(gross_g),), scale),
-                Reading((float(tare_g),), scale),
+                Reading((float(gross_g),), self.scales[of_gross]),
+                Reading((float(tare_g),), self.scales[of_tare]),
                 batch_tares_g=[float(one.tare_g) for one in alike],
                 batch=cup if alike else "",
             )

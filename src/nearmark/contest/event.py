@@ -234,6 +234,8 @@ class AnswerReading:
         Pieces, cm3; at the mass station the *gross* mass in g.
     cup : str
         Number of the cup handed in; only at the mass station.
+    scale : str
+        Name of the scale that showed the gross mass; empty: the one that weighed the empty cup.
     """
 
     pair: str
@@ -243,6 +245,7 @@ class AnswerReading:
     status: AnswerStatus
     value: Decimal | None = None
     cup: str = ""
+    scale: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -281,6 +281,13 @@ ANSWERS = Table(
         Column("reading", whole(1, 2), "1 or 2: first or second blind reading"),
         Column("clerk", NAME, "who read it"),
         *_answer_tail(),
+        Column(
+            "scale",
+            TEXT,
+            "name of the scale that showed the gross mass; empty: the scale of the cup's tare",
+            empty="",
+            refers=_SCALE,
+        ),
     ),
     AnswerReading,
     key=("pair", "item", "reading"),

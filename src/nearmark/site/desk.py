@@ -2,12 +2,13 @@
 
 import threading
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import chain
 
 from django.db import connection
 
-from nearmark.site.event_store import current_event
+from nearmark.contest.event import Event
+from nearmark.site.event_store import current_event, load_kit, pairs_of
 from nearmark.site.models import EventRecord, ItemRecord, PairRecord
 from nearmark.site.revision import one_moment
 
@@ -29,6 +30,8 @@ class Desk:
     pair_ids, item_ids : mapping of code -> number
     cups : set of str
         Numbers and batches of the cups that have a tare.
+    event : Event or None
+        What doubts are made of, without the answers.
     """
 
     revision: str | None
@@ -38,6 +41,7 @@ class Desk:
     pair_ids: Mapping[str, int] = field(default_factory=dict)
     item_ids: Mapping[str, int] = field(default_factory=dict)
     cups: frozenset[str] = frozenset()
+    event: Event | None = None
 
     @property
     def is_released(self) -> bool:
@@ -102,4 +106,5 @@ def _lay_out(revision: str | None, record: EventRecord | None) -> Desk:
         {pair.code: number for number, pair in pairs.items()},
         {item.code: number for number, item in items.items()},
         frozenset(filter(None, chain.from_iterable(cups))),
+        replace(load_kit(record), pairs=pairs_of(record)),
     )

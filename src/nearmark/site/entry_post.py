@@ -1,41 +1,19 @@
 """One post of a sheet: which answers were typed, and what becomes of each."""
 
 import uuid
-from collections import defaultdict
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
-from decimal import Decimal
 from itertools import islice
 from typing import Any, Final
 
-from django.db.models import Q
-
-from nearmark.contest.rules import Station
-from nearmark.contest.unlikely import unlikely_answers
 from nearmark.errors import NearmarkError
 from nearmark.site.acts.answers import Read, record_answers
+from nearmark.site.asked_first import Asked, asked_first
 from nearmark.site.desk import Desk
 from nearmark.site.entry_sheet import cells_named, read_cell
-from nearmark.site.event_store import rules_of
 from nearmark.site.forms import words
-from nearmark.site.models import AnswerEntry
 
 MOST_CELLS: Final = 2_000
-
-
-@dataclass(frozen=True, slots=True)
-class Asked:
-    """A question that is asked before something is saved.
-
-    Attributes
-    ----------
-    id : str
-        Sent back when the answer is "save it as it is".
-    words : str
-    """
-
-    id: str
-    words: str
 
 
 @dataclass(slots=True)
@@ -63,9 +41,7 @@ class Outcome:
 
     def told(self) -> dict[str, Any]:
         """What the script of the page is answered."""
-        asked = {
-            name: {"ids": [asked.id], "words": asked.words} for name, asked in self.asked.items()
-        }
+        asked = {name: asked.told() for name, asked in self.asked.items()}
         return {"saved": self.saved, "refused": self.refused, "asked": asked}
 
 
@@ -102,52 +78,14 @@ def keep_cells(
             outcome.refused[name] = "Load the page again, then type it."
         except NearmarkError as refusal:
             outcome.refused[name] = words(refusal)
-    for name, doubt in _far_off(desk, reads).items():
-        if doubt.id not in answered:
-            outcome.asked[name] = doubt
-            del reads[name]
+    outcome.asked = asked_first(desk, reads, answered)
+    reads = {name: read for name, read in reads.items() if name not in outcome.asked}
     for name, kept in zip(reads, record_answers(list(reads.values())), strict=True):
         if isinstance(kept, NearmarkError):
             outcome.refused[name] = words(kept)
         else:
             outcome.saved.append(name)
     return outcome
-
-
-def _far_off(desk: Desk, reads: Mapping[str, Read]) -> dict[str, Asked]:
-    """A doubt for each answer that is far from what other pairs wrote.
-
-    What somebody else read on the same sheet is left out of it, and the words do not say which way
-    the number is off: a second reader must not be led.
-    """
-    if desk.record is None:
-        return {}
-    others: dict[int, list[tuple[int, Decimal]]] = defaultdict(list)
-    kept = set()
-    keys = {read.key for read in reads.values()}
-    items = {desk.item_ids[read.item] for read in reads.values()}
-    rows = AnswerEntry.objects.filter(Q(key__in=keys) | Q(item__in=items, struck_at=None))
-    for key, pair_id, item_id, value in rows.values_list("key", "pair_id", "item_id", "value"):
-        if key in keys:
-            kept.add(key)
-        elif value is not None:
-            others[item_id].append((pair_id, value))
-    stations = rules_of(desk.record).stations
-    found = {}
-    for name, read in reads.items():
-        # What was saved and not heard of is answered as saved.
-        if read.written.value is None or read.key in kept:
-            continue
-        item = desk.items[desk.item_ids[read.item]]
-        pair_id = desk.pair_ids[read.pair]
-        field_ = [value for other, value in others[item.pk] if other != pair_id]
-        if unlikely_answers([*field_, read.written.value], stations[Station(item.station)])[-1]:
-            value = f"{read.written.value:f}"
-            found[name] = Asked(
-                f"answer {read.pair} {read.item} {value}",
-                f"{value} is unusual for {read.item}. Is that what is on the sheet of {read.pair}?",
-            )
-    return found
 
 
 def _typed(fields: Mapping[str, object]) -> dict[str, str]:

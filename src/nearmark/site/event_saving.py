@@ -160,6 +160,7 @@ def _save_ledger(
             status=a.status.value,
             value=a.value,
             cup=a.cup,
+            scale=a.scale,
             at=now,
         )
         for a in event.answers

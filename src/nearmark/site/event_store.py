@@ -66,9 +66,23 @@ def load_event(record: EventRecord) -> Event:
     Event
         Without what was struck out.
     """
+    return with_answers(replace(load_kit(record), pairs=pairs_of(record)), record)
+
+
+def with_answers(event: Event, record: EventRecord) -> Event:
+    """An event with its answers as they are now.
+
+    Parameters
+    ----------
+    event : Event
+    record : EventRecord
+
+    Returns
+    -------
+    Event
+    """
     return replace(
-        load_kit(record),
-        pairs=pairs_of(record),
+        event,
         answers=tuple(_answers(record)),
         adjudications=tuple(_adjudications(record)),
         audit_readings=tuple(_audit_readings(record)),
@@ -196,10 +210,10 @@ def _item(row: ItemRecord) -> Item:
 
 def _answers(record: EventRecord, **only: str) -> Iterable[AnswerReading]:
     rows = AnswerEntry.objects.filter(pair__event=record, struck_at=None, **only).values_list(
-        "pair__code", "item__code", "reading", "clerk", "status", "value", "cup"
+        "pair__code", "item__code", "reading", "clerk", "status", "value", "cup", "scale"
     )
-    for pair, item, reading, clerk, status, value, cup in rows:
-        yield AnswerReading(pair, item, reading, clerk, AnswerStatus(status), value, cup)
+    for pair, item, reading, clerk, status, value, cup, scale in rows:
+        yield AnswerReading(pair, item, reading, clerk, AnswerStatus(status), value, cup, scale)
 
 
 def _adjudications(record: EventRecord, **only: str) -> Iterable[Adjudication]:

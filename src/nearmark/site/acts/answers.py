@@ -35,11 +35,14 @@ class Written:
         Gross mass in g at the mass station.
     cup : str
         Number of the cup; at the mass station only.
+    scale : str
+        Name of the scale; empty: the one that weighed the empty cup.
     """
 
     status: AnswerStatus
     value: Decimal | None = None
     cup: str = ""
+    scale: str = ""
 
     def __str__(self) -> str:
         shown = self.status.value if self.value is None else f"{self.value:f}"
@@ -136,12 +139,13 @@ def _record(read: Read) -> AnswerEntry:
         status=read.written.status.value,
         value=read.written.value,
         cup=read.written.cup,
+        scale=read.written.scale,
         at=clock.now(),
     )
 
 
 def _same(before: AnswerEntry, read: Read, at: tuple[int, int]) -> AnswerEntry:
-    written = Written(AnswerStatus(before.status), before.value, before.cup)
+    written = Written(AnswerStatus(before.status), before.value, before.cup, before.scale)
     kept = (before.pair_id, before.item_id, written, before.clerk)
     if kept != (*at, read.written, read.by):
         raise RuleError(

@@ -2,6 +2,8 @@
 
 import uuid
 
+from django.db.models import Q
+
 from nearmark.contest.rules import Station
 from nearmark.errors import RuleError
 from nearmark.site.acts.answers import Written, record_answer
@@ -49,21 +51,28 @@ def _refuse_second(pair: str, item: str, cup: str) -> None:
             f"{pair} has handed in cup {before.cup} already: one hand-in a pair",
             where="pair",
             value=pair,
-            mend=f"Look at the number on the cup; if {before.cup} is wrong, the lead undoes it",
+            mend=(
+                f"Look at the number on the cup. If {before.cup} was wrong, who weighed it takes it "
+                "back, or the lead does"
+            ),
         )
 
 
-def other_pairs_of(pair: str, item: str, cup: str) -> tuple[str, ...]:
-    """Other pairs with the same cup: a slip, or a cup that was emptied and used again.
+def in_the_way(pair: str, item: str, cup: str, *, by: str) -> list[AnswerEntry]:
+    """One's own readings that cannot be right together with a new one: other cup, or other pair.
 
     Parameters
     ----------
     pair, item, cup : str
+    by : str
+        Who may take them back.
     """
-    rows = AnswerEntry.objects.filter(
-        pair__event=open_event(), item__code=item, cup=cup, struck_at=None
-    ).exclude(pair__code=pair)
-    return tuple(sorted(set(rows.values_list("pair__code", flat=True))))
+    own = AnswerEntry.objects.filter(
+        pair__event=open_event(), item__code=item, clerk=by, struck_at=None
+    )
+    other_cup = Q(pair__code=pair) & ~Q(cup=cup)
+    other_pair = Q(cup=cup) & ~Q(pair__code=pair)
+    return list(own.filter(other_cup | other_pair).select_related("pair"))
 
 
 def undo_hand_in(pair: str, item: str, *, by: str, why: str) -> int:

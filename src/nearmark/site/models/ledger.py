@@ -14,6 +14,8 @@ class AnswerEntry(models.Model):
     ----------
     key : UUID
         Made by the browser: the same reading sent twice is kept once.
+    scale : str
+        Name of the scale that showed a gross mass; empty: the one that weighed the empty cup.
     struck_at : datetime or None
         A reading made by mistake is struck out with a reason, and its place is free again.
     """
@@ -26,6 +28,7 @@ class AnswerEntry(models.Model):
     status = models.CharField(max_length=10)
     value = WrittenDecimal(null=True)
     cup = models.CharField(max_length=1000, blank=True)
+    scale = models.CharField(max_length=1000, blank=True, default="")
     at = models.DateTimeField()
     struck_at = models.DateTimeField(null=True)
     struck_by = models.CharField(max_length=60, blank=True)

@@ -1,6 +1,5 @@
 """Typing answers in: one sheet at a time, for one reader, who never sees the other reading."""
 
-import uuid
 from dataclasses import dataclass
 
 from django.http import HttpRequest, HttpResponse, JsonResponse
@@ -8,22 +7,17 @@ from django.urls import reverse
 from django.utils.http import urlencode
 
 from nearmark.contest.pair_code import pair_spellings, read_pair_code
-from nearmark.errors import InputError, NearmarkError, RuleError
-from nearmark.site.acts.answers import take_back
+from nearmark.errors import NearmarkError, RuleError
+from nearmark.site.asked_first import Asked
 from nearmark.site.desk import Desk
-from nearmark.site.entry_post import Asked, Outcome, keep_cells
+from nearmark.site.entry_post import Outcome, keep_cells
 from nearmark.site.entry_sheet import CellState, Sheet, heat_sheets, written_items
 from nearmark.site.forms import words
 from nearmark.site.models import ItemRecord
 from nearmark.site.pages.asking import done, is_of_another, post_only, show
 from nearmark.site.pages.refusals import Held, asks_json, held
+from nearmark.site.pages.taking_back import DOUBT, UNDO, undo_reading
 from nearmark.site.visitor import desk_of, visitor_of
-
-UNDO = "undo"
-"""Name of the field that takes a reading back instead of adding one: its key."""
-
-DOUBT = "doubt"
-"""Name of the field with the doubts that are answered with "save it as it is"."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +105,7 @@ def entry_save(request: HttpRequest) -> HttpResponse:
         return held(Held.OTHER)
     code = request.POST.get("pair", "")
     if request.POST.get(UNDO):
-        return _undo(request, request.POST[UNDO], code)
+        return undo_reading(request, _address(code))
     outcome = keep_cells(
         dict(request.POST.items()),
         desk,
@@ -124,20 +118,6 @@ def entry_save(request: HttpRequest) -> HttpResponse:
         return _page(request, desk, code, outcome)
     n = len(outcome.saved)
     return done(request, f"{n} answer{'' if n == 1 else 's'} saved.", _address(code))
-
-
-def _undo(request: HttpRequest, key: str, code: str) -> HttpResponse:
-    try:
-        where = take_back(uuid.UUID(key), by=visitor_of(request).name)
-    except ValueError as error:
-        raise InputError("is not known", where="answer", mend="Load the page again") from error
-    except NearmarkError as refusal:
-        if asks_json(request):
-            return JsonResponse({"saved": [], "refused": {key: words(refusal)}}, status=422)
-        raise
-    if asks_json(request):
-        return JsonResponse({"saved": [key]})
-    return done(request, f"{where}: taken back. Type it again.", _address(code))
 
 
 def _address(code: str) -> str:

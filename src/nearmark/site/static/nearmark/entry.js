@@ -4,8 +4,7 @@
 (() => {
   const form = document.getElementById("one-sheet");
   if (!form) return;
-  const box = nearmarkOutbox;
-  const EVERY_MS = 15000;
+  const box = nearmarkOutbox, desk = nearmarkDesk;
   const find = document.getElementById("find"), code = document.getElementById("code");
   const takeBack = document.getElementById("take-back");
   const lines = [...form.querySelectorAll("[data-item]")].map((place) => ({
@@ -19,7 +18,7 @@
     state: place.querySelector(".state"),
   }));
   let data = JSON.parse(document.getElementById("sheets").textContent);
-  let open = "", news = 0;
+  let open = "";
   form.querySelector("[data-save]").hidden = true;
 
   /* What is known of an answer: what the server said, and over it what this device has not sent yet. */
@@ -83,24 +82,14 @@
     document.querySelector("[data-none]").hidden = all > 0;
   }
 
-  /* What has just happened, above the keypad. What waits for an answer comes before what is done. */
-  function told(state, words, acts = []) {
-    const place = document.getElementById("told");
-    place.dataset.state = state;
-    place.textContent = words;
-    document.getElementById("told-acts").replaceChildren(...acts.map(([text, act]) => {
-      const made = Object.assign(document.createElement("button"), { type: "button", className: "plain", textContent: text });
-      made.addEventListener("click", act);
-      return made;
-    }));
-  }
+  /* What waits for an answer comes before what is done. */
   const troubles = () => box.mine().filter((entry) => entry.cell && (entry.state === "refused" || entry.state === "look"));
   function tell(state, words, acts) {
     const [first] = troubles();
-    if (!first) { told(state, words, acts); return; }
+    if (!first) { desk.told(state, words, acts); return; }
     const change = ["Change it", () => show(first.cell)];
-    if (first.state === "look") told("look", first.words, [["Save it as it is", () => box.again(first, first.doubts)], change]);
-    else told("refused", `${first.title}: ${first.shown}. Refused: ${first.words}`, [change]);
+    if (first.state === "look") desk.told("look", `${first.shown}. ${first.words}`, [["Save it as it is", () => box.again(first, first.doubts)], change]);
+    else desk.told("refused", `${first.title}: ${first.shown}. Refused: ${first.words}`, [change]);
   }
 
   function show(cell) {
@@ -129,15 +118,12 @@
     place.textContent = words;
     place.dataset.state = words ? "refused" : "";
     code.setAttribute("aria-invalid", String(Boolean(words)));
-    if (words) told("refused", words);
+    if (words) desk.told("refused", words);
   }
 
-  /* The same spellings as on the server, which made the list. */
   function meant(typed) {
-    const plain = typed.toUpperCase().replace(/\s/g, ""), bare = plain.replace(/-/g, "");
-    const ways = [plain, bare, /^[0-9]+$/.test(bare) ? bare.replace(/^0+/, "") : bare];
-    const pair = ways.map((way) => data.codes[way]).find(Boolean);
-    return pair && data.sheets[pair] ? String(pair) : "";
+    const pair = desk.meant(data.codes, typed);
+    return data.sheets[pair] ? pair : "";
   }
   async function findSheet(typed) {
     if (!typed.trim()) { code.focus(); return; }
@@ -145,7 +131,7 @@
     // A pair that came late, or a code that means none: the server says which.
     let words = "This device does not know this code, and the server does not answer. Read the code again.";
     try {
-      const page = await renew("?pair=" + encodeURIComponent(typed));
+      const page = await desk.renew("?pair=" + encodeURIComponent(typed), "left-sheets", takeOver);
       if (meant(typed)) { openSheet(meant(typed)); return; }
       words = page.getElementById("code-told").textContent;
     } catch { /* the link is down */ }
@@ -153,23 +139,10 @@
     code.focus();
     code.select();
   }
-  async function renew(address) {
-    const before = news;
-    const answer = await fetch(address, { headers: { Accept: "text/html" }, redirect: "error" });
-    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
-    const made = page.getElementById("left-sheets"), list = document.getElementById("left-sheets");
-    // What was said meanwhile is newer than this page.
-    if (made && before === news && !list.contains(document.activeElement)) {
-      list.replaceWith(document.adoptNode(made));
-      data = JSON.parse(document.getElementById("sheets").textContent);
-      draw();
-      drawList();
-    }
-    return page;
-  }
-  async function renewNow() {
-    if (!document.hidden) try { await renew(location.pathname); } catch { /* what is here stays */ }
-    setTimeout(renewNow, EVERY_MS);
+  function takeOver() {
+    data = JSON.parse(document.getElementById("sheets").textContent);
+    draw();
+    drawList();
   }
 
   /* An answer that was left is on its way. False where the browser keeps nothing. */
@@ -201,7 +174,7 @@
 
   box.listen(({ entry, state, words }) => {
     if (!entry.cell) return;
-    news += 1;
+    desk.hear();
     const [pair, item] = entry.cell.split("-"), sheet = data.sheets[pair];
     const wasRead = !entry.fields.undo, value = entry.fields["v-" + entry.cell];
     if (state === "saved" && sheet) sheet.cells[item] = wasRead ? { state: "own", own: value, key: entry.key } : { state: "free", own: "", key: "" };
@@ -270,5 +243,5 @@
   const asked = new URLSearchParams(location.search).get("pair");
   if (asked && meant(asked) && !form.hidden) openSheet(meant(asked));
   else { drawList(); tell("", ""); if (!code.value) code.focus(); }
-  setTimeout(renewNow, EVERY_MS);
+  desk.keepNew("left-sheets", takeOver);
 })();

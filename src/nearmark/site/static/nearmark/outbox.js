@@ -21,7 +21,7 @@ const nearmarkOutbox = (() => {
     return [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20)].join("-");
   }
 
-  /* The store. An entry: {key, reader, who, url, page, name, fields, title, shown, at, state, words, doubts}. */
+  /* The store. An entry: {key, reader, who, url, page, name, fields, title, shown, at, state, words, doubts, back}. */
   function parsed(text) { try { return JSON.parse(text); } catch { return null; } }
   function stored(prefix) {
     try {
@@ -75,7 +75,7 @@ const nearmarkOutbox = (() => {
     const words = asked ? asked.words : (told.refused || {})[entry.name];
     if (!words) return false;
     const state = asked ? "look" : "refused";
-    change(entry, { state, words, doubts: asked ? asked.ids : [] });
+    change(entry, { state, words, doubts: asked ? asked.ids : [], back: (told.back || {})[entry.name] || [] });
     tell({ entry, state, words });
     return true;
   }
