@@ -253,7 +253,7 @@ def test_a_wrong_code_is_refused_where_it_was_typed(at, typed, words):
     expect(page.get_by_label("Code on the sheet")).to_be_focused()
 
 
-def test_a_pair_that_came_late_is_known_without_a_reload(at, server):
+def test_a_pair_that_came_late_is_known_without_a_reload(at):
     page, lead = at("laptop"), at("laptop")
     page.goto("/entry/")
     lead.goto("/pairs/")

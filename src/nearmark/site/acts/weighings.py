@@ -52,8 +52,8 @@ def _refuse_second(pair: str, item: str, cup: str) -> None:
             where="pair",
             value=pair,
             mend=(
-                f"Look at the number on the cup. If {before.cup} was wrong, who weighed it takes it "
-                "back, or the lead does"
+                f"Look at the number on the cup. If {before.cup} was wrong, who weighed it takes "
+                "it back, or the lead does"
             ),
         )
 
