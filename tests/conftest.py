@@ -7,6 +7,7 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from nearmark.contest.event import (
     Adjudication,
@@ -28,6 +29,12 @@ from nearmark.contest.event import (
 from nearmark.contest.rules import Station
 from nearmark.event_folder import write_event
 from nearmark.measurement.instruments import Instrument
+
+# The same cases on every run, so that a red test always means this change; the random search is a
+# command of its own, see CONTRIBUTING.md.
+settings.register_profile("ci", derandomize=True, database=None)
+settings.register_profile("search", max_examples=1000)
+settings.load_profile("ci")
 
 SCALE = "bench scale"
 RULER = "steel ruler"
