@@ -99,7 +99,7 @@ def test_75_for_100_is_kept_in_sight_until_it_is_struck_out(lead: Page):
     expect(lead.get_by_role("status")).to_contain_text("Now 1 sample of 75.")
 
     odd = lead.locator(".undo.looks-odd")
-    expect(odd).to_contain_text("Look again: sample of 75: 42.1 g.")
+    expect(odd).to_contain_text("Look again. 75 pieces, 42.1 g")
     sample(lead, "100", "42.3")
     expect(lead.get_by_role("status")).to_contain_text("Now 2 samples, 175 pieces.")
     # The odd reading is offered, not the last one.
@@ -113,7 +113,7 @@ def test_a_box(lead: Page):
     begin(lead)
     add_item(lead, "B8", "volume")
     expect(lead.locator("#what-next")).to_have_text("Inside or outside?")
-    lead.get_by_label("The ruler is held").first.select_option("inside")
+    lead.get_by_label("inside: the inner volume is asked for").check()
     lead.get_by_role("button", name="Save", exact=True).click()
     saved(lead, "read inside")
 

@@ -264,3 +264,32 @@ def test_help_imports_nothing_heavy():
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
 
     assert done.returncode == 0, done.stderr
+
+
+PEAS = (
+    "count --sample 75:18.91 --sample 75:18.84 --sample 75:18.97 "
+    "--gross 712.4 --tare 145.2 --resolution 0.01"
+)
+
+
+@pytest.mark.parametrize(
+    ("words", "ask"),
+    [
+        (f"{PEAS} --material green-pea", "Did you count 100 pieces?"),
+        (
+            "volume --length 6.4 --width 4.8 --height 3.3 --resolution 0.1",
+            "Was the ruler read in inches? That would be 1660 cm3.",
+        ),
+        ("net --gross 1043 --tare 8.6 --resolution 0.1", "wrong place: 104.3 g?"),
+        ("net --gross 104.3 --tare 86 --resolution 0.1", "wrong place: 8.6 g?"),
+    ],
+)
+def test_a_slip_is_asked_about_in_text_and_in_json(run, told, words, ask):
+    assert ask in run(words)[1]
+    (doubt,) = told(words)["doubts"]
+    assert doubt["ask"].endswith(ask)
+
+
+def test_a_sound_reading_is_not_asked_about_and_no_material_means_no_comparison(run, told):
+    assert told(PEAS)["doubts"] == []
+    assert "chickpea" in run(f"{PEAS} --material chickpee")[2]

@@ -19,6 +19,7 @@ from nearmark.contest.event import (
     HandCount,
     Item,
     KeyDecision,
+    Material,
     Pair,
     PairStatus,
     Side,
@@ -112,6 +113,21 @@ def test_an_item_weighed_before_is_a_closer_measure_than_the_catalogue():
 
     assert doubt.ask == "Did you count 75 pieces?"
     assert "24 % lighter than usual (0.204 g, J1)" in doubt.words
+
+
+def test_a_spread_typed_as_a_fraction_is_asked_about_by_catalogue_and_by_samples():
+    def asks(code, cv, typed=()):
+        items = (replace(JAR, material=code),)
+        used = (Material(code, "Peas", Decimal(cv)),)
+        day = replace(DAY, items=items, materials=used, samples=samples(*typed))
+        return [d.ask for d in doubts(day) if d.kind is DoubtKind.SPREAD]
+
+    typed = [(100, "61.2"), (100, "63.4"), (100, "59.9")]
+    assert asks("green-pea", "0.0015") == ["Did you mean 15 %?"]
+    assert asks("own-beans", "0.0015") == []
+    assert asks("own-beans", "0.0015", typed) == ["Did you mean 15 %?"]
+    assert asks("own-beans", "0.15", typed) == []
+    assert asks("green-pea", "0.14", [(100, "19.1"), (100, "18.9"), (100, "18.7")]) == []
 
 
 def test_a_full_container_lighter_than_the_empty_one_is_asked_about():

@@ -124,6 +124,19 @@ def test_a_certificate_lists_every_component_and_every_reading(outcome, small_ev
     assert "273.2 96.4" in page
 
 
+def test_a_certificate_tells_a_reading_that_is_still_doubted(small_event):
+    wrong = replace(small_event.samples[0], mass_g=small_event.samples[0].mass_g * 10)
+    more = (*small_event.hand_counts, *(HandCount("C1", 400, name) for name in ("Ada", "Bo")))
+    event = replace(small_event, samples=(*small_event.samples, wrong), hand_counts=more)
+    outcome = results(event)
+
+    (page,) = pages(event_certificate_pdf(outcome, outcome.keys["C1"]))
+
+    said = " ".join(page.replace("\xa0", " ").split())
+    assert "A reading is still doubted" in said
+    assert "Is the decimal point in the wrong place" in said
+
+
 def test_the_printed_shares_add_up(outcome):
     key = outcome.keys["B1"]
     view = certificate_view(key.assigned, item=key.item, event_name="x", day=outcome.event.day)

@@ -5,6 +5,7 @@ import click
 from nearmark.cli.instruments import instrument_options
 from nearmark.cli.numbers import number, numbers, percent, whole_number
 from nearmark.cli.present import console, json_option, print_json, show_assigned_value
+from nearmark.cli.typed_doubts import count_doubts, show_doubts
 from nearmark.errors import InputError
 from nearmark.kit import CountOptions, Sample, count_by_weighing, next_sample
 from nearmark.measurement.instruments import Instrument, checked_reading
@@ -22,6 +23,9 @@ from nearmark.measurement.instruments import Instrument, checked_reading
 @click.option("--gross", multiple=True, required=True, metavar="G", help="Filled container, g.")
 @click.option("--tare", multiple=True, required=True, metavar="G", help="Empty container, g.")
 @instrument_options("g")
+@click.option(
+    "--material", metavar="CODE", help="Compare the mass of a piece with the catalogue's."
+)
 @click.option("--piece-cv", metavar="PERCENT", help="Piece-to-piece spread, if known, percent.")
 @click.option(
     "--moisture", default="0", metavar="PERCENT", help="Moisture/dust allowance, percent."
@@ -37,6 +41,7 @@ def command(  # noqa: PLR0913 - one argument an option
     *,
     instrument: Instrument,
     limit: str,
+    material: str | None,
     piece_cv: str | None,
     moisture: str,
     from_container: bool,
@@ -58,9 +63,17 @@ def command(  # noqa: PLR0913 - one argument an option
         samples_from="container" if from_container else "lot",
     )
     assigned = count_by_weighing(counted, gross_reading, tare_reading, options=options)
+    found = count_doubts(
+        counted,
+        gross_reading,
+        tare_reading,
+        material_code=material,
+        piece_cv=options.piece_cv,
+    )
     if as_json:
-        print_json(assigned.as_json())
+        print_json({**assigned.as_json(), "doubts": [doubt.as_json() for doubt in found]})
         return
+    show_doubts(found)
     show_assigned_value(assigned)
     if next_pieces is not None:
         gain = next_sample(

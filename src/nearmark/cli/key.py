@@ -8,7 +8,10 @@ from rich.text import Text
 
 from nearmark.cli.folder import folder_argument
 from nearmark.cli.present import console, json_option, print_json, show_assigned_value
+from nearmark.cli.typed_doubts import show_doubts
 from nearmark.contest import ItemKey, event_keys, key_as_json
+from nearmark.contest.doubts import not_closed
+from nearmark.contest.kit_doubts import kit_doubts
 from nearmark.event_folder import read_event
 from nearmark.kit.assigned_value import percent_text
 from nearmark.measurement.rounding import two_digits
@@ -21,9 +24,11 @@ from nearmark.measurement.rounding import two_digits
 def command(folder: Path, *, budgets: bool, as_json: bool) -> None:
     """Print the key of every item, fit or not, and what to do."""
     event = read_event(folder)
-    keys = event_keys(event)
+    keys, found = event_keys(event), not_closed(event, kit_doubts(event))
     if as_json:
-        print_json({"event": event.name, "keys": [key_as_json(key) for key in keys.values()]})
+        told = [key_as_json(key) for key in keys.values()]
+        as_doubted = [doubt.as_json() for doubt in found]
+        print_json({"event": event.name, "keys": told, "doubts": as_doubted})
         return
     out = console()
     out.print(Text(f"\n{event.name}: keys (sealed until release)\n", "bold"))
@@ -33,6 +38,7 @@ def command(folder: Path, *, budgets: bool, as_json: bool) -> None:
             out.print(Text.assemble((f"  {key.item.code}: ", "bold yellow"), key.whose_word))
         if key.problem:
             out.print(Text.assemble((f"  {key.item.code}: ", "bold yellow"), key.problem))
+    show_doubts(found)
     if budgets:
         for key in keys.values():
             if key.assigned is not None:

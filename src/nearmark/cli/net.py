@@ -5,6 +5,7 @@ import click
 from nearmark.cli.instruments import instrument_options
 from nearmark.cli.numbers import numbers, percent
 from nearmark.cli.present import json_option, print_json, show_assigned_value
+from nearmark.cli.typed_doubts import net_doubts, show_doubts
 from nearmark.errors import InputError
 from nearmark.kit import net_mass
 from nearmark.measurement.instruments import Instrument, checked_reading
@@ -42,16 +43,19 @@ def command(  # noqa: PLR0913 - one argument an option
     gross_reading = checked_reading(numbers(gross, "--gross", "g"), instrument, "--gross")
     batch = numbers(batch_tare, "--batch-tare", "g") if batch_tare else ()
     own = numbers(tare, "--tare", "g") if tare else batch
+    tare_reading = checked_reading(
+        own, instrument, "--tare" if tare else "--batch-tare", zero_allowed=bool(tare)
+    )
     assigned = net_mass(
         gross_reading,
-        checked_reading(
-            own, instrument, "--tare" if tare else "--batch-tare", zero_allowed=bool(tare)
-        ),
+        tare_reading,
         measurand=name,
         u_limit=percent(limit, "--limit"),
         batch_tares_g=batch,
     )
+    found = net_doubts(gross_reading, tare_reading)
     if as_json:
-        print_json(assigned.as_json())
+        print_json({**assigned.as_json(), "doubts": [doubt.as_json() for doubt in found]})
     else:
+        show_doubts(found)
         show_assigned_value(assigned)

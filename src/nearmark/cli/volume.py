@@ -5,6 +5,7 @@ import click
 from nearmark.cli.instruments import instrument_options
 from nearmark.cli.numbers import number, numbers, percent
 from nearmark.cli.present import json_option, print_json, show_assigned_value
+from nearmark.cli.typed_doubts import box_doubts, show_doubts
 from nearmark.kit import BoxOptions, box_volume
 from nearmark.measurement.instruments import Instrument, checked_reading
 
@@ -43,7 +44,9 @@ def command(  # noqa: PLR0913 - one argument an option
         bulge_cm=number(bulge, "--bulge", "cm"),
     )
     assigned = box_volume(readings[0], readings[1], readings[2], options=options)
+    found = box_doubts(readings, options.wall_cm)
     if as_json:
-        print_json(assigned.as_json())
+        print_json({**assigned.as_json(), "doubts": [doubt.as_json() for doubt in found]})
     else:
+        show_doubts(found)
         show_assigned_value(assigned)

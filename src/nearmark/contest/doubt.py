@@ -10,6 +10,7 @@ class DoubtKind(StrEnum):
     """What a doubt is about."""
 
     SAMPLE = "sample"
+    SPREAD = "spread"
     CONTAINER = "container"
     HAND_COUNT = "count by hand"
     EDGE = "edge"
@@ -59,9 +60,14 @@ class Doubt:
         return ", ".join(part for part in (self.pair, self.item, cup) if part)
 
     @property
+    def told(self) -> str:
+        """Place and words."""
+        return f"{self.place}: {self.words}" if self.place else self.words
+
+    @property
     def sentence(self) -> str:
         """Place, words and question in one, the same on every page and in the terminal."""
-        return f"{self.place}: {self.words}. {self.ask}"
+        return f"{self.told}. {self.ask}"
 
     @property
     def blind(self) -> str:
@@ -69,6 +75,16 @@ class Doubt:
         if self.kind is not DoubtKind.ANSWER:
             return self.sentence
         return f"{self.place}: {BLIND}. Please read the sheet again."
+
+    def as_json(self) -> dict[str, str]:
+        """The stable keys of a doubt in JSON: ``id``, ``kind``, ``place``, ``words``, ``ask``."""
+        return {
+            "id": self.id,
+            "kind": self.kind.value,
+            "place": self.place,
+            "words": self.words,
+            "ask": self.ask,
+        }
 
 
 def doubt_id(kind: DoubtKind, *parts: object) -> str:

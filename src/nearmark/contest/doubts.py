@@ -12,7 +12,7 @@ from nearmark.contest.event import AnswerReading, Event
 from nearmark.contest.kit_doubts import kit_doubts
 from nearmark.contest.pair_doubts import WrittenField, pair_doubts
 
-__all__ = ["Doubt", "DoubtKind", "answer_doubts", "doubts", "new_doubts"]
+__all__ = ["Doubt", "DoubtKind", "answer_doubts", "doubts", "new_doubts", "not_closed"]
 
 
 def doubts(event: Event) -> tuple[Doubt, ...]:
@@ -63,6 +63,28 @@ def new_doubts(before: Event, after: Event) -> tuple[Doubt, ...]:
     """
     known = {doubt.id for doubt in doubts(before)}
     return tuple(doubt for doubt in doubts(after) if doubt.id not in known)
+
+
+def not_closed(event: Event, found: Iterable[Doubt]) -> tuple[Doubt, ...]:
+    """The doubts that nobody has closed with a reason.
+
+    Parameters
+    ----------
+    event : Event
+    found : Doubt, shape (n,)
+
+    Returns
+    -------
+    tuple of Doubt
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> not_closed(Event("Larkspur Valley Estimation Day", date(2027, 5, 8)), ())
+    ()
+    """
+    closed = {closing.point for closing in event.closings}
+    return tuple(doubt for doubt in found if doubt.id not in closed)
 
 
 def answer_doubts(event: Event, readings: Iterable[AnswerReading]) -> tuple[Doubt, ...]:

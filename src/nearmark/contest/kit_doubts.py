@@ -7,16 +7,20 @@ from decimal import Decimal
 from typing import Final
 
 from nearmark.contest.doubt import Doubt, DoubtKind, doubt_id
-from nearmark.contest.event import Cup, Event, Faces, Item, Side
+from nearmark.contest.event import Cup, Event, Faces, Item, Material, Side
 from nearmark.contest.measured import measured
 from nearmark.contest.rules import Station
 from nearmark.kit.odd_samples import Oddity, TypedSample, odd_samples
+from nearmark.kit.odd_spread import odd_spread
 from nearmark.kit.odd_things import odd_box, odd_container, odd_cups, odd_edges
 from nearmark.kit.usual import usual_piece
 from nearmark.measurement.slips import Meant, slip_between
 
 DEFAULT_STEP: Final = {"g": 0.1, "cm": 0.1}
 """Taken for an instrument that nobody has described."""
+
+SIZES: Final = (Decimal("1e-6"), Decimal("1e9"))
+"""Grams, centimetres, pieces: far beyond anything that is weighed or measured."""
 
 COUNTS_DIFFER: Final = 0.02
 """Two careful counts of one container differ by less (common practice, no source)."""
@@ -51,6 +55,8 @@ def kit_doubts(event: Event) -> Iterator[Doubt]:
         elif item.station is Station.VOLUME:
             yield from _box_doubts(event, item)
         yield from _key_doubts(event, item)
+    for used in event.materials:
+        yield from _spread_doubts(event, used)
     yield from _cup_doubts(event)
 
 
@@ -59,24 +65,65 @@ def _step(event: Event, name: str, unit: str) -> float:
     return known.resolution if known else DEFAULT_STEP[unit]
 
 
+def _is_size(value: Decimal | int) -> bool:
+    """Whether a reading may be one at all; what is impossible is refused elsewhere, not doubted."""
+    return SIZES[0] <= value <= SIZES[1]
+
+
 def _of_item(kind: DoubtKind, item: Item, odd: Oddity, *values: object) -> Doubt:
     id_ = doubt_id(kind, item.code, *values)
     return Doubt(id_, kind, item.code, "", "", odd.words, odd.ask)
 
 
 def _sample_doubts(event: Event, item: Item) -> Iterator[Doubt]:
-    rows = [s for s in event.samples if s.item == item.code and s.pieces > 0 and s.mass_g > 0]
-    if not rows:
+    typed = _typed_samples(event, item)
+    if not typed:
         return
     elsewhere = [s for s in event.samples if s.item != item.code]
     usual = usual_piece(item.material, _weighed_before(event, item))
-    typed = [TypedSample(s.pieces, s.mass_g, _step(event, s.instrument, "g")) for s in rows]
     odd = odd_samples(
-        typed, usual, sizes=sorted({s.pieces for s in elsewhere}), dishes=_dishes(event, item)
+        typed,
+        usual,
+        sizes=sorted({s.pieces for s in elsewhere if _is_size(s.pieces)}),
+        dishes=_dishes(event, item),
     )
     for sample, found in zip(typed, odd, strict=True):
         if found is not None:
             yield _of_item(DoubtKind.SAMPLE, item, found, sample.pieces, sample.mass_g)
+
+
+def _spread_doubts(event: Event, used: Material) -> Iterator[Doubt]:
+    """A typed spread of the pieces, beside the samples and the catalogue."""
+    if used.piece_cv is None or used.piece_cv <= 0:
+        return
+    known = usual_piece(used.code)
+    piece_cv, catalogued = float(used.piece_cv), known.piece_cv if known else None
+    for item in event.items:
+        if item.material == used.code and item.station is Station.COUNT:
+            odd = odd_spread(_sound_samples(event, item), piece_cv, None)
+            if odd is not None:
+                yield _of_item(DoubtKind.SPREAD, item, odd, used.code, used.piece_cv)
+                return
+    odd = odd_spread((), piece_cv, catalogued)
+    if odd is not None:
+        id_ = doubt_id(DoubtKind.SPREAD, used.code, used.piece_cv)
+        words = f"{used.name}: {odd.words}"
+        yield Doubt(id_, DoubtKind.SPREAD, "", "", "", words, odd.ask)
+
+
+def _typed_samples(event: Event, item: Item) -> list[TypedSample]:
+    return [
+        TypedSample(s.pieces, s.mass_g, _step(event, s.instrument, "g"))
+        for s in event.samples
+        if s.item == item.code and _is_size(s.mass_g) and _is_size(s.pieces)
+    ]
+
+
+def _sound_samples(event: Event, item: Item) -> list[TypedSample]:
+    """Those that agree with each other: a slip says nothing of the spread."""
+    typed = _typed_samples(event, item)
+    odd = odd_samples(typed, None)
+    return [sample for sample, found in zip(typed, odd, strict=True) if found is None]
 
 
 def _weighed_before(event: Event, item: Item) -> list[tuple[str, float]]:
@@ -88,7 +135,9 @@ def _weighed_before(event: Event, item: Item) -> list[tuple[str, float]]:
     ]
     before = []
     for code in alike:
-        rows = [s for s in event.samples if s.item == code and s.pieces > 0 and s.mass_g > 0]
+        rows = [
+            s for s in event.samples if s.item == code and _is_size(s.mass_g) and _is_size(s.pieces)
+        ]
         if rows:
             pieces = sum(row.pieces for row in rows)
             before.append((code, float(sum(row.mass_g for row in rows)) / pieces))
@@ -110,8 +159,8 @@ def _container_doubts(event: Event, item: Item) -> Iterator[Doubt]:
     if not rows:
         return
     odd = odd_container(
-        [row.gross_g for row in rows if row.gross_g is not None],
-        [row.tare_g for row in rows if row.tare_g is not None],
+        [row.gross_g for row in rows if row.gross_g is not None and _is_size(row.gross_g)],
+        [row.tare_g for row in rows if row.tare_g is not None and _is_size(row.tare_g)],
         _step(event, rows[0].instrument, "g"),
     )
     for reading, found in odd.items():
@@ -122,7 +171,7 @@ def _hand_count_doubts(event: Event, item: Item) -> Iterator[Doubt]:
     counts = [count for count in event.hand_counts if count.item == item.code]
     for count in counts[1:]:
         first = counts[0].pieces
-        if min(first, count.pieces) <= 0:
+        if not (_is_size(first) and _is_size(count.pieces)):
             continue
         off = abs(math.log(count.pieces / first))
         if off > max(COUNTS_DIFFER, 1.5 / first):
@@ -134,7 +183,7 @@ def _hand_count_doubts(event: Event, item: Item) -> Iterator[Doubt]:
 
 
 def _box_doubts(event: Event, item: Item) -> Iterator[Doubt]:
-    rows = [row for row in event.box_readings if row.item == item.code and row.reading_cm > 0]
+    rows = [row for row in event.box_readings if row.item == item.code and _is_size(row.reading_cm)]
     read: dict[str, list[Decimal]] = defaultdict(list)
     for row in rows:
         read[row.side.value].append(row.reading_cm)
@@ -188,7 +237,7 @@ def _key_doubts(event: Event, item: Item) -> Iterator[Doubt]:
 def _cup_doubts(event: Event) -> Iterator[Doubt]:
     batches: dict[str, list[Cup]] = defaultdict(list)
     for cup in event.cups:
-        if cup.tare_g > 0:
+        if _is_size(cup.tare_g):
             batches[cup.batch].append(cup)
     for cups in batches.values():
         step = _step(event, cups[0].instrument, "g")

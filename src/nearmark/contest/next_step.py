@@ -172,11 +172,13 @@ def way_to_fit(
     steps = _steps(event, key)
     step = next((step for step in steps if not step.is_done), None)
     settled = _settled(key, steps)
-    if settled is not None:
-        own = next((doubt for doubt in doubts if doubt.item == key.item.code), None)
-        if own is None or key.decision is not None:
-            return settled
+    if settled is not None and key.decision is not None:
+        return settled
+    own = next((doubt for doubt in doubts if doubt.item == key.item.code), None)
+    if own is not None and (step is None or step.kind == "more"):
         return Way(steps, "Look at one reading once more", f"{own.words}. {own.ask}")
+    if settled is not None:
+        return settled
     if step is None or step.kind == "more":
         kind = "edge" if key.item.station is Station.VOLUME else "sample"
         side = _least_read(event, key.item) if kind == "edge" else None

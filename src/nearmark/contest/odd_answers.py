@@ -170,7 +170,8 @@ def odd_gross(gross_g: Decimal, tare_g: Decimal, target_g: float) -> Oddity | No
     tare = float(tare_g)
     slip = likeliest(pen_slips(gross_g), tare + low, tare + high)
     if gross_g <= tare_g:
-        words = f"{gross_g:f} g with what is in it is no more than the cup alone ({tare_g:f} g)"
+        alone = f"the cup alone ({tare_g.normalize():f} g)"
+        words = f"{gross_g:f} g with what is in it is no more than {alone}"
         ask = "Is the number of the cup right? Was the scale at zero?"
     else:
         words = f"{gross_g:f} g is unusual for a cup here"

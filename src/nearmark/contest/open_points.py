@@ -257,7 +257,7 @@ def _doubt_points(event: Event, found: Iterable[Doubt]) -> Iterator[OpenPoint]:
         yield OpenPoint(
             doubt.id,
             kind,
-            f"{doubt.place}: {doubt.words}",
+            doubt.told,
             doubt.ask,
             doubt.item,
             doubt.pair,

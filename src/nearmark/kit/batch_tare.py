@@ -93,7 +93,7 @@ def batch_tare(
     >>> scale = Instrument("bench scale", "g", 0.1)
     >>> batch = batch_tare([12.3, 12.4, 12.4, 12.5, 15.1, 12.4], scale)
     >>> batch.outlying, batch.words
-    ((5,), 'Cup 5 (15.1 g) does not belong to the batch (median 12.4 g): give it its own tare')
+    ((5,), 'Cup 5 (15.1 g) does not belong to the batch (median 12.4 g): weigh it again empty')
     """
     if len(tares_g) < FEWEST_CUPS:
         raise TooFewReadings(
@@ -149,7 +149,7 @@ def _batch_words(
         verb = "do not belong" if len(outlying) > 1 else "does not belong"
         return (
             f"Cup {first} ({tares_g[first - 1]:g} g){others} {verb} to the batch (median "
-            f"{median(tares_g):g} g): give it its own tare"
+            f"{median(tares_g):g} g): weigh it again empty"
         )
     points = 100 * expanded_u_g / target_g
     effect = f"one tare for the batch can move the score of a {target_g:g} g cup by {points:.1f}"

@@ -104,8 +104,8 @@ def length_slips(length_cm: Decimal) -> Iterator[Meant]:
     >>> [f"{meant.value:f}" for meant in length_slips(Decimal("6.4"))][:2]
     ['16.3', '0.64']
     """
-    inches = (length_cm * Decimal(str(CM_PER_INCH))).quantize(Decimal("0.1"))
-    yield Meant(SlipKind.INCHES, inches)
+    inches = float(length_cm) * CM_PER_INCH
+    yield Meant(SlipKind.INCHES, Decimal(f"{inches:.1f}"))
     yield Meant(SlipKind.MILLIMETRES, _shifted(length_cm, -1))
     yield from pen_slips(length_cm)
 
@@ -188,6 +188,5 @@ def slip_between(number: Decimal, meant: Decimal) -> SlipKind | None:
 
 def _shifted(number: Decimal, places: int) -> Decimal:
     """The number with its decimal point moved, written without needless zeros."""
-    shifted = number.scaleb(places)
-    whole = shifted == shifted.to_integral_value()
-    return shifted.quantize(Decimal(1)) if whole else shifted.normalize()
+    text = format(number.scaleb(places), "f")
+    return Decimal(text.rstrip("0").rstrip(".") if "." in text else text)

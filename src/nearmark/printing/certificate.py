@@ -6,8 +6,10 @@ from datetime import date
 from decimal import Decimal
 
 from nearmark.charts import budget_bar_svg, strip_svg
+from nearmark.contest.doubts import not_closed
 from nearmark.contest.event import Item, KeyDecision
 from nearmark.contest.keys import ItemKey
+from nearmark.contest.kit_doubts import kit_doubts
 from nearmark.contest.results import Results
 from nearmark.errors import InputError
 from nearmark.kit.assigned_value import AssignedValue, percent_text
@@ -156,10 +158,16 @@ def event_certificate_pdf(outcome: Results, key: ItemKey, *, paper: str = "a4") 
         day=event.day,
         readings=item_readings(event, key.item.code),
     )
-    remarks = (
-        (wrappable(sentence(key.problem), 300), *view.remarks) if key.problem else view.remarks
+    open_doubts = not_closed(event, (d for d in kit_doubts(event) if d.item == key.item.code))
+    doubted = tuple(wrappable(doubt.sentence, 300) for doubt in open_doubts)
+    problem = (wrappable(sentence(key.problem), 300),) if key.problem else ()
+    still = " A reading is still doubted: see To look at." if doubted else ""
+    view = replace(
+        view,
+        decision=decision_text(key.decision, view.unit),
+        verdict=f"{view.verdict}{still}",
+        remarks=(*doubted, *problem, *view.remarks),
     )
-    view = replace(view, decision=decision_text(key.decision, view.unit), remarks=remarks)
     if key.rests_on_a_word and key.key is not None:
         view = _of_a_word(view, key, key.key)
     return typeset("certificate", view, day=event.day, paper=paper)

@@ -84,6 +84,7 @@ class FacesForm(Plain):
 
     read = forms.ChoiceField(
         label="The ruler is held",
+        widget=forms.RadioSelect,
         choices=[
             (Faces.INSIDE.value, "inside: the inner volume is asked for"),
             (Faces.OUTSIDE.value, "outside: the outer volume is asked for"),

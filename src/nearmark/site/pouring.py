@@ -1,6 +1,6 @@
 """From what the pour page asks to what the core says: materials, vessels, pours."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -22,6 +22,9 @@ from nearmark.kit import (
 )
 from nearmark.kit.vessels import SIZES
 from nearmark.site.models import EventRecord, MaterialRecord, PourRow, VesselRecord
+
+LOCAL = "Follow your local rules."
+"""Ends every caution of the catalogue."""
 
 USUAL_STEP_G = 0.1
 """Step of a kitchen or bench scale, until the event has a scale."""
@@ -119,8 +122,25 @@ def material_cautions(row: MaterialRecord) -> tuple[str, ...]:
     row : MaterialRecord
     """
     known = in_catalogue(row.code)
-    usual = cautions(known) if known else ("Follow your local rules.",)
-    return tuple(dict.fromkeys((*row.cautions, *usual)))
+    usual = cautions(known) if known else (LOCAL,)
+    return said_once((*row.cautions, *usual))
+
+
+def said_once(lines: Sequence[str]) -> tuple[str, ...]:
+    """Each caution once, and what ends every one of them at the end alone.
+
+    Parameters
+    ----------
+    lines : sequence of str
+
+    Examples
+    --------
+    >>> said_once(["Dusty. Follow your local rules.", "Heavy. Follow your local rules."])
+    ('Dusty.', 'Heavy. Follow your local rules.')
+    """
+    once = list(dict.fromkeys(lines))
+    short = (line.removesuffix(LOCAL).rstrip() for line in once[:-1])
+    return (*(line for line in short if line), *once[-1:])
 
 
 def scale_step_g(event: EventRecord) -> float:

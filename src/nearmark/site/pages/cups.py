@@ -9,6 +9,7 @@ from django.urls import reverse
 
 from nearmark.contest.cup_tares import CupTares
 from nearmark.contest.doubt import Doubt
+from nearmark.contest.doubts import not_closed
 from nearmark.contest.kit_doubts import kit_doubts
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, NearmarkError, RuleError
@@ -33,6 +34,7 @@ def cups(request: HttpRequest) -> HttpResponse:
 def _context(
     record: EventRecord, form: Form | None = None, asked: Sequence[Doubt] = ()
 ) -> dict[str, Any]:
+    event = load_kit(record)
     pasting = form or CupsForm(auto_id="cups-%s")
     return {
         "title": "Cups",
@@ -42,7 +44,7 @@ def _context(
         "one_form": thing_form(record, "cup"),
         "asked": asked,
         "typed": typed(form) if asked and form else (),
-        "doubts": {doubt.cup: doubt for doubt in kit_doubts(load_kit(record)) if doubt.cup},
+        "doubts": not_closed(event, (d for d in kit_doubts(event) if d.cup)),
     }
 
 

@@ -7,6 +7,7 @@ from django.forms import Form
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
+from nearmark.contest.doubts import not_closed
 from nearmark.contest.keys import ItemKey, event_keys
 from nearmark.contest.kit_doubts import kit_doubts
 from nearmark.contest.next_step import way_to_fit
@@ -68,7 +69,7 @@ def _context(form: Form | None = None) -> dict[str, Any]:
     event = load_kit(record)
     ids = dict(record.items.values_list("code", "pk"))
     keys = event_keys(event)
-    doubts = tuple(kit_doubts(event))
+    doubts = not_closed(event, kit_doubts(event))
     asked = Counter(doubt.item for doubt in doubts)
     lines = [
         (key, ids[code], way_to_fit(event, key, doubts=doubts), asked[code])

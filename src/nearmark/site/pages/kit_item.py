@@ -9,6 +9,7 @@ from django.http import HttpRequest, HttpResponse
 
 from nearmark.charts import budget_bar_svg
 from nearmark.contest.doubt import Doubt, DoubtKind, doubt_id
+from nearmark.contest.doubts import not_closed
 from nearmark.contest.keys import ItemKey, event_keys
 from nearmark.contest.kit_doubts import kit_doubts
 from nearmark.contest.next_step import Way, sample_total, way_to_fit
@@ -121,7 +122,7 @@ def item_page(  # noqa: PLR0913 - all by name but the first two
     """
     event = load_kit(record)
     key = event_keys(event)[item.code]
-    doubts = [doubt for doubt in kit_doubts(event) if doubt.item == item.code]
+    doubts = not_closed(event, (d for d in kit_doubts(event) if d.item == item.code))
     pour = PourRow.objects.filter(item=item, struck_at=None).first()
     way = way_to_fit(event, key, expected_pieces=pour.pieces if pour else None, doubts=doubts)
     # The form never changes under the hands: from samples to the full container one goes on.

@@ -13,7 +13,7 @@ from nearmark.site.models import EventRecord
 from nearmark.site.pages.asking import done, post_only, show
 from nearmark.site.pages.kit import open_record
 from nearmark.site.pages.kit_things import thing_form
-from nearmark.site.pouring import in_catalogue, kept_pours, material_cautions
+from nearmark.site.pouring import in_catalogue, kept_pours, material_cautions, said_once
 from nearmark.site.visitor import visitor_of
 
 LONGEST_QUERY: Final = 60
@@ -28,7 +28,7 @@ def materials_page(request: HttpRequest) -> HttpResponse:
         "title": "Materials",
         "materials": [_used(record, row) for row in record.materials.all()],
         "wanted": wanted,
-        "found": [(each, cautions(each), each.code in used) for each in _found(wanted)],
+        "found": [(each, said_once(cautions(each)), each.code in used) for each in _found(wanted)],
         "n_all": len(materials()),
         "form": thing_form(record, "material"),
     }
