@@ -50,7 +50,7 @@ POSTS = {1: 120, 40: 480}
 MOST = max(POSTS)
 PAGES_READ = 15
 TOKEN = "a" * 32
-GOAL_RATIO, GOAL_PAGE_MS, GOAL_BYTES = 0.5, 100, 250_000
+GOAL_TIMES_PLAIN, GOAL_PAGE_MS, GOAL_BYTES = 2.0, 100, 250_000
 
 
 def invented_event(*, answered: bool) -> Event:
@@ -162,12 +162,16 @@ def bare_commits(folder: Path) -> float:
 class Server:
     """``nearmark serve`` while in the block."""
 
-    def __init__(self, site: Site) -> None:
+    def __init__(self, site: Site, *, is_plain: bool = False) -> None:
         self.site = site
+        self.is_plain = is_plain
 
     def __enter__(self) -> Self:
         command = [sys.executable, "-m", "nearmark.cli", "serve", "--local"]
         command += ["--data", str(self.site.data), "--port", str(self.site.port)]
+        if self.is_plain:
+            plain = Path(__file__).with_name("plain_entry.py")
+            command = [sys.executable, str(plain), str(self.site.data), str(self.site.port)]
         self.process = subprocess.Popen(
             command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
         )
@@ -180,6 +184,14 @@ class Server:
             else:
                 return self
         raise SystemExit("the server did not start")
+
+    def cpu_s(self) -> float:
+        """Processor time of the process that answers, so far."""
+        pid = self.process.pid
+        children = Path(f"/proc/{pid}/task/{pid}/children").read_text().split()
+        stats = [Path(f"/proc/{child}/stat").read_text() for child in children]
+        ticks = [stat.rpartition(")")[2].split()[11:13] for stat in stats]
+        return sum(int(user) + int(system) for user, system in ticks) / os.sysconf("SC_CLK_TCK")
 
     def __exit__(self, *_: object) -> None:
         self.process.terminate()
@@ -268,6 +280,41 @@ def post_all(site: Site, n_clients: int, cells: list[str]) -> tuple[float, list[
     return len(latencies) / took, latencies
 
 
+def against_a_plain_view(folder: Path, n_rounds: int) -> None:
+    """The same answers to a plain Django view and to the site, turn about."""
+    rates: dict[bool, list[float]] = {True: [], False: []}
+    cpu_s: dict[bool, list[float]] = {True: [], False: []}
+    latencies: dict[bool, list[float]] = {True: [], False: []}
+    sites = {
+        is_plain: prepare_site(
+            folder / f"plain-{is_plain}", invented_event(answered=False), MOST, released=False
+        )
+        for is_plain in rates
+    }
+    cells = {is_plain: iter(site.cells) for is_plain, site in sites.items()}
+    with Server(sites[True], is_plain=True) as plain, Server(sites[False]) as own:
+        servers = {True: plain, False: own}
+        for n_round in range(n_rounds + 1):
+            for is_plain, site in sites.items():
+                n_posts = POSTS[MOST] if n_round else MOST  # the first opens files and connections
+                before = servers[is_plain].cpu_s()
+                rate, found = post_all(site, MOST, list(islice(cells[is_plain], n_posts)))
+                if n_round:
+                    cpu_s[is_plain].append((servers[is_plain].cpu_s() - before) / n_posts)
+                    rates[is_plain].append(rate)
+                    latencies[is_plain] += found
+    for is_plain, name in ((True, "plain view"), (False, "the site")):
+        told = sorted(latencies[is_plain])
+        print(
+            f"{name:10} {statistics.median(rates[is_plain]):6.0f} /s at {MOST} clients; "
+            f"latency median {1e3 * statistics.median(told):.1f} ms, "
+            f"p99 {1e3 * told[int(0.99 * len(told))]:.1f} ms, longest {1e3 * told[-1]:.1f} ms; "
+            f"processor {1e3 * statistics.median(cpu_s[is_plain]):.2f} ms an answer"
+        )
+    ratio = statistics.median(rates[False]) / statistics.median(rates[True])
+    print(f"the site takes {ratio:.2f} times the answers of a plain view (goal {GOAL_TIMES_PLAIN})")
+
+
 def entries(folder: Path, n_rounds: int) -> None:
     site = prepare_site(folder / "entry", invented_event(answered=False), MOST, released=False)
     cells = iter(site.cells)
@@ -295,7 +342,7 @@ def entries(folder: Path, n_rounds: int) -> None:
     for n_clients, found in ratios.items():
         told = sorted(all_latencies[n_clients])
         print(
-            f"{n_clients:3} clients: ratio {statistics.median(found):.2f} (goal {GOAL_RATIO}); ",
+            f"{n_clients:3} clients: ratio {statistics.median(found):.2f}; ",
             end="",
         )
         print(f"latency median {1e3 * statistics.median(told):.1f} ms, ", end="")
@@ -334,6 +381,7 @@ def main(n_rounds: int = 3) -> None:
         raise SystemExit("1 to 3 rounds: there are so many answers")
     folder = Path(tempfile.mkdtemp(prefix="nearmark-bench-", dir=os.environ.get("BENCH_DIR", ".")))
     try:
+        against_a_plain_view(folder, n_rounds)
         entries(folder, n_rounds)
         pages(folder)
     finally:

@@ -88,7 +88,7 @@ DOORS: Final = (
     Door("practice-jars", "Practice jars", "Season"),
     Door("jar-shelf", "Jar shelf", "Season"),
     Door("devices", "Devices", "Desk"),
-    Door("doctor", "Is everything ready", "Desk"),
+    Door("doctor", "Is everything ready", "Desk", "Ready?"),
     Door("jobs", "Long work", "Desk"),
     Door("history", "History", "Desk"),
 )
