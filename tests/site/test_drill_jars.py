@@ -328,3 +328,30 @@ def test_the_layers_are_counted_once_for_all_who_answer(club, shelf, monkeypatch
 
     assert jar_acts.answer_jar(jar.pk, 600).layer_counts == first
     assert sum(first) == jar.count
+
+
+@pytest.mark.parametrize("kind", ["drill", "mock"])
+def test_a_drill_of_pictures_only_sends_no_place_of_a_piece_before_the_answer(
+    club, coach, shelf, kind
+):
+    jar = next(jar for jar in shelf if not jar.is_photo)
+    given = form(club, kind=kind, jars=[f"jar-{jar.pk}"], pictures_only="on")
+    coach.post(f"/season/{club.pk}/drills/make/", given)
+    drill = Drill.objects.get()
+    if drill.is_mock:
+        drills.start_clock(drill, by="coach one")
+    seat = seated(drill, "Ada")
+
+    page = seat.get(where(drill, jar)).content.decode()
+
+    assert drill.pictures_only
+    assert "data-shell" not in page
+    assert "jar_page.js" not in page
+    pictures = re.findall(r'<img src="(/jars/part/[^"]+)"', page)
+    assert [seat.get(address)["Content-Type"] for address in pictures] == ["image/png"] * 2
+
+
+def test_a_drill_shows_jars_to_turn_unless_pictures_were_asked_for(club, shelf):
+    jar = next(jar for jar in shelf if not jar.is_photo)
+
+    assert "data-shell" in seated(drill := opened(club, jar), "Ada").get(where(drill, jar)).content.decode()

@@ -1,5 +1,10 @@
 """What a page is sent to draw a jar: the vessel, the pieces to be seen, the mesh of a piece.
 
+Before the answer these are the places of the pieces that can be seen, for without them the jar
+could not be turned.  A program that reads them instead of looking counts those pieces: of a small
+jar all, of a large one the outer ones.  The rows that fill up the file hide the count from whoever
+reads its length only.  Where an answer should count as evidence, a drill shows pictures.
+
 Layout, little-endian: length of the heading (4 bytes); the heading as JSON, padded with blanks to
 four bytes; the pieces as in a jar file; then for each mesh, coarse first, its points in
 1/8192 width and normals in 1/127 (x, y, z, 0 each; int16, then int8) and its faces (uint16), each
@@ -67,10 +72,10 @@ def shell_bytes(jar: Jar, seen: np.ndarray, fill_height_cm: float) -> bytes:
 
 
 def filled_shell(shell: bytes) -> bytes:
-    """A shell whose rows of nothing hold pieces too: their number tells no count either.
+    """A shell whose rows of nothing hold pieces too, so that counting rows gives no count.
 
-    Of a small jar every piece can be seen, so the rows that are not empty would be the count.  Each
-    empty row becomes a slightly smaller twin inside a piece that is there, which nobody sees.
+    Each empty row becomes a slightly smaller twin inside a piece that is there, which nobody sees.
+    Whoever merges what lies in one place finds the seen pieces all the same.
 
     Parameters
     ----------

@@ -92,6 +92,12 @@ class DrillForm(Plain):
     with_calculator = forms.BooleanField(
         label="Ask for the parts, and put a calculator beside them", required=False
     )
+    pictures_only = forms.BooleanField(
+        label="Show jars as pictures only",
+        required=False,
+        help_text="When the answers should count as evidence: a jar that can be turned sends the "
+        "places of its pieces, and a program could count them.",
+    )
     minutes = forms.IntegerField(
         label="Minutes of a mock contest", min_value=1, max_value=240, initial=30
     )

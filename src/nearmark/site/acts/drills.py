@@ -60,7 +60,7 @@ class Plan:
     things : sequence of Thing
         In the order in which they are asked.
     sitting : sequence of Pupil or PracticePair
-    with_calculator : bool
+    with_calculator, pictures_only : bool
     minutes : min
         Of a mock contest.
     jars : sequence of PracticeJar
@@ -72,6 +72,7 @@ class Plan:
     things: Sequence[Thing]
     sitting: Sequence[Pupil | PracticePair]
     with_calculator: bool = False
+    pictures_only: bool = False
     minutes: int = 30
     jars: Sequence[PracticeJar] = ()
 
@@ -136,6 +137,7 @@ def open_drill(club: Club, plan: Plan, *, by: str) -> Drill:
             title=plan.title,
             kind=plan.kind.value,
             with_calculator=plan.with_calculator,
+            pictures_only=plan.pictures_only,
             minutes=plan.minutes,
             made_by=by,
             opened_at=now,

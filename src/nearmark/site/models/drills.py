@@ -36,6 +36,8 @@ class Drill(models.Model):
     ----------
     with_calculator : bool
         Whether the parts are asked for and a calculator stands on the page.
+    pictures_only : bool
+        Whether jars are shown by pictures that the server has drawn, and not sent to be turned.
     minutes : min
         Of a mock contest.
     started_at : datetime or None
@@ -48,6 +50,7 @@ class Drill(models.Model):
     title = models.CharField(max_length=80)
     kind = models.CharField(max_length=10, choices=DrillKind.choices)
     with_calculator = models.BooleanField(default=False)
+    pictures_only = models.BooleanField(default=False)
     minutes = models.PositiveSmallIntegerField(default=30)
     made_by = models.CharField(max_length=60)
     opened_at = models.DateTimeField()

@@ -14,7 +14,12 @@ def asked_scene(item: DrillItem) -> dict[str, object]:
     ----------
     item : DrillItem
     """
-    return {} if item.jar is None else scene(item.jar, None)
+    if item.jar is None:
+        return {}
+    seen = scene(item.jar, None)
+    if item.drill.pictures_only:
+        seen.pop("scene_shell", None)
+    return seen
 
 
 def told_scene(row: DrillAnswer) -> dict[str, object]:

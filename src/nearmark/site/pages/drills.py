@@ -77,6 +77,7 @@ def drill_open(request: HttpRequest, club_id: int) -> HttpResponse:
         things,
         sitting,
         with_calculator=given["with_calculator"],
+        pictures_only=given["pictures_only"],
         minutes=given["minutes"],
         jars=jars,
     )
