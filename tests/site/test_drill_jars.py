@@ -335,8 +335,8 @@ def test_a_drill_of_pictures_only_sends_no_place_of_a_piece_before_the_answer(
     club, coach, shelf, kind
 ):
     jar = next(jar for jar in shelf if not jar.is_photo)
-    given = form(club, kind=kind, jars=[f"jar-{jar.pk}"], pictures_only="on")
-    coach.post(f"/season/{club.pk}/drills/make/", given)
+    given = form(club, kind=kind, jars=[jar.pk], pictures_only="on")
+    coach.post(f"/drills/club/{club.pk}/open/", given)
     drill = Drill.objects.get()
     if drill.is_mock:
         drills.start_clock(drill, by="coach one")
@@ -354,4 +354,6 @@ def test_a_drill_of_pictures_only_sends_no_place_of_a_piece_before_the_answer(
 def test_a_drill_shows_jars_to_turn_unless_pictures_were_asked_for(club, shelf):
     jar = next(jar for jar in shelf if not jar.is_photo)
 
-    assert "data-shell" in seated(drill := opened(club, jar), "Ada").get(where(drill, jar)).content.decode()
+    drill = opened(club, jar)
+
+    assert b"data-shell" in seated(drill, "Ada").get(where(drill, jar)).content
