@@ -79,8 +79,7 @@ def test_a_whole_day_from_the_first_run_to_the_recomputed_result(
     ash.goto("/differences/")
     expect(ash.get_by_text("You made one of the two readings")).to_be_visible()
     lead.goto("/differences/")
-    lead.get_by_label("The paper shows").fill("5400")
-    lead.get_by_label("What you see").fill("a clear five")
+    lead.get_by_label("5400").check()
     lead.get_by_role("button", name="Decide").click()
 
     birch.goto("/results/")

@@ -239,6 +239,19 @@ def test_a_scanner_opens_the_next_sheet_wherever_the_cursor_is(at, server):
     assert on_server(server) == [("P02", "J1", "15000"), ("P03", "J1", "14000")]
 
 
+def test_a_second_sheet_of_a_pair_goes_to_the_lead(at):
+    page = at("laptop")
+    page.goto("/entry/")
+    for typed in ("3", *SHEET.values()):
+        page.keyboard.type(typed)
+        page.keyboard.press("Enter")
+    expect(told(page)).to_have_text("P03, B2: 704 saved")
+    page.keyboard.type("P03-H")
+    page.keyboard.press("Enter")
+
+    expect(told(page)).to_contain_text("a second sheet with this code, do not type it")
+
+
 @pytest.mark.parametrize(
     ("typed", "words"), [("P02-K", "wrong check letter"), ("77", "no pair of this event")]
 )

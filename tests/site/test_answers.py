@@ -10,7 +10,7 @@ from django.utils import timezone
 from nearmark.contest.answers import AnswerState, accepted_answers
 from nearmark.printing.answer_sheets import answer_sheets_view
 from nearmark.site.event_store import load_event
-from nearmark.site.models import AnswerEntry, Change
+from nearmark.site.models import AdjudicationEntry, AnswerEntry, Change
 from nearmark.site.roles import Role
 
 JSON = {"Accept": "application/json"}
@@ -277,6 +277,47 @@ def test_a_difference_waits_for_a_third_person_who_decides(sign_in, empty_event,
 
     answer = accepted(empty_event, "P01", "C2")
     assert (answer.state, str(answer.estimate)) == (AnswerState.ADJUDICATED, "2870")
+
+
+@pytest.mark.parametrize("picked", ["2780", "2870"])
+def test_one_of_the_two_numbers_is_touched_and_decides(sign_in, empty_event, cell_post, picked):
+    for name, value in (("Ash", "2780"), ("Birch", "2870")):
+        sign_in(Role.SCORER, name).post(SAVE, cell_post("P01", "C2", value))
+    cedar = sign_in(Role.SCORER, "Cedar")
+    page = cedar.get("/differences/").content.decode()
+    picks = re.findall(r'name="pick" value="([^"]+)"', page)
+
+    assert sorted(picks) == ["2780/", "2870/"]
+    decision = {"pair": "P01", "item": "C2", "pick": f"{picked}/", "value": "", "why": ""}
+    assert cedar.post("/differences/decide/", decision).status_code == 302
+
+    answer = accepted(empty_event, "P01", "C2")
+    assert (answer.state, str(answer.estimate)) == (AnswerState.ADJUDICATED, picked)
+    assert AdjudicationEntry.objects.get().reason == "the paper shows it"
+
+
+def test_a_cup_read_in_two_ways_is_decided_by_touch(sign_in, empty_event):
+    for name, gross in (("Ash", "108.3"), ("Birch", "103.8")):
+        sign_in(Role.SCORER, name).post("/weigh-in/", weighed(gross_g=gross))
+    cedar = sign_in(Role.SCORER, "Cedar")
+    assert "108.3 in cup 3" in cedar.get("/differences/").content.decode()
+
+    cedar.post("/differences/decide/", {"pair": "P01", "item": "M1", "pick": "108.3/3"})
+
+    row = AdjudicationEntry.objects.get()
+    assert (str(row.value), row.cup) == ("108.3", "3")
+
+
+@pytest.mark.parametrize("pick", ["", "/", "/3", "many/"])
+def test_a_choice_of_nothing_decides_nothing(sign_in, empty_event, cell_post, pick):
+    for name, value in (("Ash", "2780"), ("Birch", "2870")):
+        sign_in(Role.SCORER, name).post(SAVE, cell_post("P01", "C2", value))
+
+    post = {"pair": "P01", "item": "C2", "pick": pick}
+    answer = sign_in(Role.SCORER, "Cedar").post("/differences/decide/", post)
+
+    assert answer.status_code == 422
+    assert not AdjudicationEntry.objects.exists()
 
 
 def weighed(**change: str) -> dict[str, str]:

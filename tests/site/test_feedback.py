@@ -66,6 +66,24 @@ def test_the_public_page_of_a_pair_names_no_child_even_with_names_in_the_standin
     assert not [name for name in pair.members if name in page]
 
 
+@pytest.mark.parametrize("typed", ["P02-J", "P02J", "p2j", "2", " p02 "])
+def test_the_public_page_takes_the_code_as_it_is_on_the_sheet(demo, typed):
+    release(demo, feedback=True)
+
+    assert "Pair P02" in Client().get("/results/pair/", {"code": typed}).content.decode()
+
+
+def test_a_wrong_check_letter_is_refused_beside_what_was_typed(demo):
+    release(demo, feedback=True)
+
+    answer = Client().get("/results/pair/?code=P02-K")
+
+    assert answer.status_code == 422
+    assert "wrong check letter" in answer.content.decode()
+    assert 'value="P02-K"' in answer.content.decode()
+    assert Client().get("/results/pair/page.pdf?code=P02-K").status_code == 422
+
+
 def test_a_code_nobody_has_is_refused_in_words(demo):
     release(demo, feedback=True)
 

@@ -66,7 +66,10 @@ def load_event(record: EventRecord) -> Event:
     Event
         Without what was struck out.
     """
-    return with_answers(replace(load_kit(record), pairs=pairs_of(record)), record)
+    whole = replace(
+        load_kit(record), pairs=pairs_of(record), audit_readings=tuple(_audit_readings(record))
+    )
+    return with_answers(whole, record)
 
 
 def with_answers(event: Event, record: EventRecord) -> Event:
@@ -85,7 +88,6 @@ def with_answers(event: Event, record: EventRecord) -> Event:
         event,
         answers=tuple(_answers(record)),
         adjudications=tuple(_adjudications(record)),
-        audit_readings=tuple(_audit_readings(record)),
     )
 
 

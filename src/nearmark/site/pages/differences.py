@@ -6,15 +6,47 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.contest.answers import AnswerState
-from nearmark.contest.event import AnswerReading
+from nearmark.contest.event import AnswerReading, AnswerStatus
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
 from nearmark.site.acts.answers import Written, adjudicate
-from nearmark.site.entry_sheet import read_cell
+from nearmark.site.entry_sheet import BLANK, ILLEGIBLE, read_cell
 from nearmark.site.event_store import current_event
 from nearmark.site.pages.asking import done, post_only, show
 from nearmark.site.standing_results import current_results
 from nearmark.site.visitor import visitor_of
+
+WHY_PICKED = "the paper shows it"
+"""The reason where the third person touches one of the two readings."""
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One of the two readings, to be touched.
+
+    Attributes
+    ----------
+    pick : str
+        What is sent: the value as a reader types it, and the cup behind a stroke.
+    words : str
+    """
+
+    pick: str
+    words: str
+
+    @classmethod
+    def of(cls, reading: AnswerReading) -> "Choice":
+        """The choice that a reading is.
+
+        Parameters
+        ----------
+        reading : AnswerReading
+        """
+        typed = BLANK if reading.status is AnswerStatus.BLANK else ILLEGIBLE
+        typed = typed if reading.value is None else f"{reading.value:f}"
+        words = reading.status.value if reading.value is None else f"{reading.value:f}"
+        cup = f" in cup {reading.cup}" if reading.cup else ""
+        return cls(f"{typed}/{reading.cup}", f"{words}{cup}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +56,7 @@ class Difference:
     pair: str
     item: str
     name: str
-    readings: tuple[AnswerReading, ...]
+    choices: tuple[Choice, ...]
     needs_cup: bool
     is_own: bool
 
@@ -49,7 +81,7 @@ def differences(request: HttpRequest) -> HttpResponse:
                 answer.pair,
                 answer.item,
                 item.name,
-                readings,
+                tuple(dict.fromkeys(map(Choice.of, readings))),
                 needs_cup=item.station is Station.MASS,
                 is_own=any(r.clerk == reader for r in readings),
             )
@@ -61,12 +93,14 @@ def differences(request: HttpRequest) -> HttpResponse:
 def difference_decide(request: HttpRequest) -> HttpResponse:
     """Decide one of them."""
     given = request.POST
-    text = given.get("value", "")
+    picked, _, cup = given.get("pick", "").partition("/")
+    text = picked or given.get("value", "")
     if not text.strip():
         raise InputError("is empty", where="what the paper shows", mend="Type it, b or ?")
     seen = read_cell(text)
-    written = Written(seen.status, seen.value, given.get("cup", "").strip()[:200])
+    cup = cup if picked else given.get("cup", "")
+    written = Written(seen.status, seen.value, cup.strip()[:200])
     pair, item = given.get("pair", ""), given.get("item", "")
-    why = given.get("why", "").strip()[:200]
+    why = given.get("why", "").strip()[:200] or (WHY_PICKED if picked else "")
     adjudicate(pair, item, written, by=visitor_of(request).name, why=why)
     return done(request, f"{pair}, {item} is decided.", reverse("differences"))

@@ -4,6 +4,7 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 
+from nearmark.contest.pair_code import read_pair_code
 from nearmark.contest.results import Results
 from nearmark.errors import InputError, RuleError
 from nearmark.printing import feedback_pdf
@@ -11,6 +12,7 @@ from nearmark.printing.feedback import feedback_view
 from nearmark.site.acts.proofs import proof_of_pair
 from nearmark.site.acts.releases import current_release
 from nearmark.site.event_store import current_event
+from nearmark.site.forms import words
 from nearmark.site.models import EventRecord
 from nearmark.site.pages.asking import file_answer, show
 from nearmark.site.standing_results import current_results
@@ -36,7 +38,12 @@ def public_feedback(request: HttpRequest) -> HttpResponse:
     code = request.GET.get("code", "").strip()
     if not code:
         return show(request, "feedback_ask", {"title": "Your page"})
-    context = _context(*_by_code(record, code))
+    try:
+        found = _by_code(record, code)
+    except InputError as unknown:
+        context = {"title": "Your page", "typed": code[:20], "refusal": words(unknown)}
+        return show(request, "feedback_ask", context, status=422)
+    context = _context(*found)
     return show(request, "feedback", context | _proof_context(record, context["code"]))
 
 
@@ -66,9 +73,7 @@ def _opened() -> EventRecord:
 
 
 def _by_code(record: EventRecord, code: str) -> tuple[Results, str]:
-    found = next((p.code for p in record.pairs.all() if p.code.casefold() == code.casefold()), None)
-    if found is None:
-        raise InputError("is not known", where="pair", value=code[:20], mend="Check the code")
+    found = read_pair_code(code, record.pairs.values_list("code", flat=True))
     return current_results(record), found
 
 

@@ -109,7 +109,7 @@
     draw();
     drawList();
     const free = lines.find((line) => isOpen(view(pair, line.item)));
-    tell("", `${data.sheets[pair].code}: ${free ? "type its answers" : "all of this sheet is read. Which sheet is next?"}`);
+    tell("", `${data.sheets[pair].code}: ${free ? "type its answers" : "all of this sheet is read. If you hold a second sheet with this code, do not type it: clip both together and give them to the lead."}`);
     form.scrollIntoView({ block: document.getElementById("keypad").hidden ? "nearest" : "start" });
     (free ? free.input : code).focus({ preventScroll: true });
   }
