@@ -8,8 +8,8 @@ import pytest
 
 from nearmark.contest.rank_confidence import rank_confidence
 from nearmark.contest.results import results
+from nearmark.contest.standing_words import standing_words
 from nearmark.errors import InputError
-from nearmark.printing.standings import confidence_sentences
 from nearmark.site import worker
 from nearmark.site.event_store import load_event
 from nearmark.site.long_work import KINDS, Kind
@@ -45,7 +45,7 @@ def test_many_draws_say_what_the_core_says(lead, demo):
     outcome = results(load_event(demo))
     expected = rank_confidence(outcome, n_draws=20_000, seed=demo.seed)
     job = Job.objects.get()
-    assert job.told == " ".join(confidence_sentences(expected))
+    assert job.told == " ".join(standing_words(outcome, expected).sentences)
     assert (job.n_done, job.n_all) == (20_000, 20_000)
     assert bytes(job.file.content).startswith(b"%PDF")
 

@@ -6,16 +6,18 @@ import uuid
 import pytest
 from django.db import OperationalError, connection, connections, transaction
 from django.test.utils import CaptureQueriesContext
+from django.utils import timezone
 
 from nearmark.contest.event import AnswerStatus
 from nearmark.contest.rank_confidence import rank_confidence
 from nearmark.contest.results import results
+from nearmark.contest.standing_words import key_doubts
 from nearmark.errors import RuleError
 from nearmark.site import standing_confidence
 from nearmark.site.acts import doors
 from nearmark.site.acts.answers import Read, Written, record_answers
 from nearmark.site.event_store import load_event
-from nearmark.site.models import AnswerEntry, Device, PairRecord
+from nearmark.site.models import AnswerEntry, ClosedPoint, Device, PairRecord
 from nearmark.site.roles import Role
 from nearmark.site.standing_confidence import ConfidenceDesk
 from nearmark.site.standing_results import current_results
@@ -161,7 +163,17 @@ def test_a_signed_out_session_does_not_come_back(sign_in, empty_event, cell_post
     assert scorer.post(SAVE, cell_post("P01", "C2", "5"), headers=JSON).status_code == 401
 
 
-def test_the_standings_are_drawn_once_for_many_views(lead, demo, monkeypatch):
+@pytest.fixture
+def settled(demo):
+    """The demo once the lead has settled what leaves a key in doubt."""
+    for point in key_doubts(current_results(demo)):
+        ClosedPoint.objects.create(
+            event=demo, point=point.id, by="lead", reason="counted again", at=timezone.now()
+        )
+
+
+@pytest.mark.usefixtures("settled")
+def test_the_standings_are_drawn_once_for_many_views(lead, monkeypatch):
     drawn = []
     real = standing_confidence.drawn
     monkeypatch.setattr(standing_confidence, "drawn", lambda o: drawn.append(1) or real(o))
@@ -199,6 +211,7 @@ def slow_draws(monkeypatch):
     go.set()
 
 
+@pytest.mark.usefixtures("settled")
 def test_a_page_comes_at_once_and_says_that_the_confidence_is_being_worked_out(
     lead, demo, slow_draws, monkeypatch
 ):
@@ -215,22 +228,6 @@ def test_a_page_comes_at_once_and_says_that_the_confidence_is_being_worked_out(
     assert "P01" in early
     assert "Being worked out" not in late
     assert "refresh" not in late
-
-
-def test_an_earlier_confidence_is_shown_as_earlier_only(lead, demo, slow_draws, monkeypatch):
-    desk = ConfidenceDesk()
-    monkeypatch.setattr("nearmark.site.pages.standings.CONFIDENCE", desk)
-    slow_draws.set()
-    before = desk.ask(current_results(demo), wait_s=60).confidence
-    slow_draws.clear()
-
-    PairRecord.objects.filter(code="P01").update(status="absent")
-    sure = desk.ask(current_results(demo))
-    page = lead.get("/standings/").content.decode()
-
-    assert (sure.confidence, sure.is_pending, sure.earlier) == (None, True, before)
-    assert "Before the newest changes" in page
-    assert ">stands<" not in page
 
 
 def test_the_newest_state_is_drawn_next_and_those_between_are_left_out(demo, slow_draws):

@@ -22,7 +22,6 @@ from nearmark.contest.event import (
     KeyDecision,
     Pair,
 )
-from nearmark.contest.rank_confidence import RemeasureGain
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError
 from nearmark.printing import (
@@ -36,7 +35,7 @@ from nearmark.printing import (
 from nearmark.printing.certificate import certificate_view, decision_text
 from nearmark.printing.feedback import feedback_view
 from nearmark.printing.key_sheet import key_line
-from nearmark.printing.standings import confidence_sentences, standings_view
+from nearmark.printing.standings import standings_view
 from nearmark.printing.words import sentence
 
 NAMES = ("Ada", "Bo", "Cleo", "Dov", "Esi")
@@ -258,7 +257,7 @@ def test_eighty_pairs_keep_their_heading_on_every_page():
 
     assert len(told) > 1
     for number, page in enumerate(told, start=1):
-        assert "place pair school J1 total P(place)" in page
+        assert "place pair school J1 total stays" in page
         assert f"page {number} of {len(told)}" in page
         assert "rule set percent accuracy, version 1" in page
     assert all(f"Q{i:02}" in " ".join(told) for i in range(1, 81))
@@ -312,28 +311,6 @@ def test_a_shared_podium_too_wide_for_the_top_is_left_to_the_table():
     view = standings_view(outcome, confidence_of(outcome))
     assert {line.place for line in view.lines} == {"1"}
     assert view.podium == ()
-
-
-def test_confidence_names_the_key_to_measure_again():
-    gain = RemeasureGain("C3", 0.062, 0.01, is_clear=True)
-    first, second = confidence_sentences(confidence("ABCD", remeasure_first=(gain,)))
-
-    assert "winner stands with 97 % probability" in first
-    assert "first three places in this order with 81 %" in first
-    assert "measure C3 again: it could add up to 6 percentage points" in second
-
-
-def test_a_gain_within_noise_is_not_advised():
-    gain = RemeasureGain("C3", 0.002, 0.01, is_clear=False)
-
-    assert "would not make" in confidence_sentences(confidence("ABCD", remeasure_first=(gain,)))[1]
-
-
-@pytest.mark.parametrize(
-    ("codes", "said"), [("A", "winner stands with 97 % probability."), ("AB", "first two")]
-)
-def test_confidence_of_a_small_field(codes, said):
-    assert said in confidence_sentences(confidence(codes))[0]
 
 
 # The feedback

@@ -12,6 +12,7 @@ from nearmark.cli.present import console, json_option, print_json
 from nearmark.cli.progress import draws_with_progress
 from nearmark.contest import PairResult, RankConfidence, Results, results, results_as_json
 from nearmark.contest.scoring import points_text
+from nearmark.contest.standing_words import StandingWords, score_text, standing_words
 from nearmark.event_folder import export_results, read_event
 
 DRAWS = 10_000
@@ -92,22 +93,13 @@ def show_standings(outcome: Results, confidence: RankConfidence) -> None:
     rules = outcome.event.rules
     out.print(Text(f"\n{outcome.event.name}, {outcome.event.day}", "bold"))
     out.print(f"Rule set: {rules.name}, version {rules.version}\n")
-    out.print(_table(outcome, confidence))
-    out.print(
-        f"\nWinner stands: {confidence.winner:.0%}.  Order of the first three stands: "
-        f"{confidence.podium_order:.0%} (over {confidence.n_draws:,} draws of the keys within "
-        f"their uncertainty)."
-    )
-    clear = [gain for gain in confidence.remeasure_first if gain.is_clear]
-    if clear:
-        best = clear[0]
-        out.print(
-            f"To be surer: {best.words}. It could add up to {max(round(100 * best.gain), 1)} "
-            "percentage points to the order."
-        )
-    if confidence.taken_as_exact:
-        named = ", ".join(confidence.taken_as_exact)
-        out.print(f"Taken as exact, because the key is somebody's word: {named}.")
+    words = standing_words(outcome, confidence)
+    for tie in words.ties:
+        out.print(Text(tie, "bold"))
+    out.print(_table(outcome, confidence, words))
+    out.print(Text(f"\n{words.headline}", "bold"))
+    for line in (*words.details, *words.margin):
+        out.print(line)
     if outcome.open_points:
         out.print(Text(f"\nStill open ({len(outcome.open_points)}):", "bold yellow"))
         for point in outcome.open_points:
@@ -115,32 +107,29 @@ def show_standings(outcome: Results, confidence: RankConfidence) -> None:
     out.print()
 
 
-def _table(outcome: Results, confidence: RankConfidence) -> Table:
+def _table(outcome: Results, confidence: RankConfidence, words: StandingWords) -> Table:
     table = Table(box=None, pad_edge=False)
     table.add_column("place", justify="right", min_width=6)
     table.add_column("pair", min_width=4)
     table.add_column("school", no_wrap=True)
     for item in outcome.event.items:
-        table.add_column(item.code, justify="right", min_width=5)
+        table.add_column(item.code, justify="right", min_width=5, no_wrap=True)
     table.add_column("total", justify="right", style="bold", min_width=6)
-    table.add_column("stands", justify="right", min_width=6)
+    if words.share:
+        table.add_column("stays", justify="right", min_width=6)
     for line in outcome.pairs:
-        table.add_row(*_row(outcome, line, confidence))
+        stays = confidence.place_stands(line.pair.code) if words.share else None
+        table.add_row(*_row(outcome, line), *(() if stays is None else (f"{stays:.0%}",)))
     return table
 
 
-def _row(outcome: Results, line: PairResult, confidence: RankConfidence) -> list[str]:
+def _row(outcome: Results, line: PairResult) -> list[str]:
     decimals = outcome.event.rules.decimals
     scores = {s.item: s for s in line.items}
-    stands = confidence.place_stands(line.pair.code)
     return [
         str(line.place) if line.place else line.pair.status.value,
         line.pair.code,
         line.pair.school,
-        *(
-            points_text(scores[item.code].score, 1) if item.code in scores else "-"
-            for item in outcome.event.items
-        ),
+        *(score_text(scores.get(item.code), 1) for item in outcome.event.items),
         points_text(line.total, decimals),
-        "" if stands is None else f"{stands:.0%}",
     ]

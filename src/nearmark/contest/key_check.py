@@ -305,12 +305,11 @@ def _doubt_words(where: str, rivals: Sequence[str], slips: Sequence[SuspectedSli
     chance = {slip.words: slip.probability for slip in slips}
     causes = [slip for slip in slips if slip.words not in {AS_STATED, OTHER}]
     if causes and causes[0].probability > chance.get(OTHER, 0):
-        percent = 100 * causes[0].probability
-        sentences.append(f"Likeliest slip: {causes[0].words} ({percent:.0f} %).")
+        sentences.append(f"If it is wrong, the likeliest slip is: {causes[0].words}.")
     else:
         sentences.append("No common slip explains it well.")
     if chance.get(AS_STATED, 0) >= MAY_BE_RIGHT:
-        sentences.append(f"The key may also be right, and this field unusual. {SECOND_ROAD}")
+        sentences.append("It may also be right, and this field unusual.")
     return " ".join(sentences)
 
 

@@ -64,6 +64,11 @@ class RemeasureGain:
 class RankConfidence:
     """How often the places stand when the keys are drawn from what is known of them.
 
+    The places in force come from the answers as written and the keys as stated, so pairs who share
+    a place there share it whatever the true keys are; drawn keys or net masses part them nearly
+    always.  So a shared place stands in a draw if the pairs who share it, and no others, hold the
+    places that they take together.
+
     Attributes
     ----------
     codes : tuple of str, shape (n_pairs,)
@@ -73,9 +78,9 @@ class RankConfidence:
     place_probability : probability, shape (n_pairs, n_pairs)
         Row: pair in the order of ``codes``; column: place 1, 2, ...; a row sums to 1.
     winner : probability
-        That exactly those now in first place are in first place.
+        That first place stands: that exactly those now in first place are in front.
     podium_order : probability
-        That the first three places are held by the same pairs, each in the same place.
+        That each of the first three places stands.
     podium_set : probability
         That the same pairs hold the first three places, in any order.
     tie : probability
@@ -104,6 +109,8 @@ class RankConfidence:
     def place_stands(self, code: str) -> float | None:
         """Probability that a pair holds its place in force; ``None`` if it is not placed.
 
+        For a pair that shares its place: any of the places that those who share it take together.
+
         Parameters
         ----------
         code : str
@@ -112,7 +119,9 @@ class RankConfidence:
         if code not in self.codes:
             return None
         row = self.codes.index(code)
-        return float(self.place_probability[row, self.places[row] - 1])
+        place = self.places[row]
+        last = place - 1 + self.places.count(place)
+        return min(1.0, float(self.place_probability[row, place - 1 : last].sum()))
 
     def sampling_u(self, probability: float) -> float:
         """Standard uncertainty of one of the probabilities from the number of draws alone.

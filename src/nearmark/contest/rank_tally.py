@@ -46,23 +46,31 @@ class _PodiumCodes:
     Each pair in each podium place has a random 64-bit number; an outcome is their sum, whatever
     the order in which tied pairs come.  Two of 10,000 outcomes share a code by chance with
     probability below 1e-11.
+
+    Places that pairs share in force count as one: two pairs on a shared second place hold the
+    second and the third between them, and a draw that parts the two still has both of them there.
     """
 
-    def __init__(self, n_pairs: int) -> None:
+    def __init__(self, actual_places: Ints) -> None:
         rng = np.random.default_rng(0)
-        self.held = rng.integers(2**64, size=(n_pairs, PODIUM + 1), dtype=np.uint64)
-        self.held[:, PODIUM] = 0
+        self.held = rng.integers(2**64, size=(actual_places.size, PODIUM), dtype=np.uint64)
+        in_order = np.sort(actual_places)
+        # Of each place, the place in force that it belongs to; the last one may reach beyond three.
+        self.belongs = in_order[in_order < PODIUM]
+        self.n_winners = int((in_order == 0).sum())
 
     def of(self, order: Ints, place: Ints) -> tuple[Codes, Codes, Codes]:
         """Codes of winners, of the podium order and of the podium set, each of shape (n_draws,)."""
-        inside = place < PODIUM
+        inside = place < self.belongs.size
         width = int(inside.sum(axis=1).max())
         order, place, inside = order[:, :width], place[:, :width], inside[:, :width]
-        column = np.minimum(place, PODIUM)
         zero = np.uint64(0)
-        winners = np.where(place == 0, self.held[order, 0], zero).sum(axis=1, dtype=np.uint64)
-        in_order = self.held[order, column].sum(axis=1, dtype=np.uint64)
-        as_set = np.where(inside, self.held[order, 0], zero).sum(axis=1, dtype=np.uint64)
+        belongs = self.belongs[np.minimum(place, self.belongs.size - 1)]
+        first = self.held[order, 0]
+        winners = np.where(place < self.n_winners, first, zero).sum(axis=1, dtype=np.uint64)
+        held = self.held[order, belongs]
+        in_order = np.where(inside, held, zero).sum(axis=1, dtype=np.uint64)
+        as_set = np.where(inside, first, zero).sum(axis=1, dtype=np.uint64)
         return winners, in_order, as_set
 
 
@@ -100,7 +108,7 @@ def tally_draws(
     (0.75, 0.0)
     """
     n_pairs = actual_places.size
-    coder = _PodiumCodes(n_pairs)
+    coder = _PodiumCodes(actual_places)
     best_first = np.argsort(actual_places, kind="stable")
     actual = coder.of(best_first[np.newaxis], actual_places[best_first][np.newaxis])
     counts = np.zeros(n_pairs * n_pairs, dtype=np.int64)

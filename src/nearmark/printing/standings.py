@@ -1,24 +1,22 @@
 """The standings: places, scores, totals, and how sure the places are."""
 
 from dataclasses import dataclass
-from decimal import Decimal
 
 from nearmark.contest.event import PairStatus
 from nearmark.contest.rank_confidence import RankConfidence
 from nearmark.contest.results import PairResult, Results
 from nearmark.contest.scoring import points_text
+from nearmark.contest.standing_words import PODIUM, score_text, standing_words
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import (
     day_text,
     members_text,
-    number_text,
     ordinal,
     probability_text,
     sentence,
     wrappable,
 )
 
-PODIUM = 3
 MOST_ON_PODIUM = 6
 """With more pairs sharing the first three places, the table alone shows them."""
 
@@ -51,8 +49,10 @@ class StandingsView:
     podium: tuple[StandingLine, ...]
     lines: tuple[StandingLine, ...]
     names: bool
-    confidence: tuple[str, ...]
-    draws: str
+    ties: tuple[str, ...]
+    headline: str
+    details: tuple[str, ...]
+    is_sure_said: bool
     open_points: tuple[str, ...]
     head: str
 
@@ -104,7 +104,9 @@ def standings_view(
     StandingsView
     """
     event = outcome.event
-    lines = tuple(_line(outcome, line, confidence, names=names) for line in outcome.pairs)
+    words = standing_words(outcome, confidence)
+    said = confidence if words.share else None
+    lines = tuple(_line(outcome, line, said, names=names) for line in outcome.pairs)
     podium = tuple(line for line in lines if line.on_podium)
     items = tuple(key.item for key in outcome.keys.values())
     return StandingsView(
@@ -118,9 +120,10 @@ def standings_view(
         podium=podium if len(podium) <= MOST_ON_PODIUM else (),
         lines=lines,
         names=names,
-        confidence=confidence_sentences(confidence),
-        draws=f"{number_text(Decimal(confidence.n_draws))} draws of all keys within their "
-        f"uncertainty, seed {confidence.seed}",
+        ties=tuple(wrappable(tie, 300) for tie in words.ties),
+        headline=words.headline,
+        details=words.details,
+        is_sure_said=said is not None,
         open_points=tuple(
             sentence(wrappable(point.sentence, 300)) for point in outcome.open_points
         ),
@@ -128,49 +131,13 @@ def standings_view(
     )
 
 
-def confidence_sentences(confidence: RankConfidence) -> tuple[str, ...]:
-    """How sure the first places are, and what would make them surer.
-
-    Parameters
-    ----------
-    confidence : RankConfidence
-
-    Returns
-    -------
-    tuple of str
-        Two sentences.
-    """
-    places = min(PODIUM, len(confidence.codes))
-    first = (
-        f"Allowing for the uncertainty of the keys, the winner stands with "
-        f"{probability_text(confidence.winner)} probability"
-    )
-    if places > 1:
-        first += (
-            f", the first {('two', 'three')[places - 2]} places in this order with "
-            f"{probability_text(confidence.podium_order)}, as a group in any order with "
-            f"{probability_text(confidence.podium_set)}"
-        )
-    best = next((gain for gain in confidence.remeasure_first if gain.is_clear), None)
-    second = (
-        "Measuring any one thing again would not make the order surer."
-        if best is None
-        else f"To be surer, {best.words}: it could add up to "
-        f"{max(round(100 * best.gain), 1)} percentage points to the order."
-    )
-    if confidence.taken_as_exact:
-        named = ", ".join(confidence.taken_as_exact)
-        second += f" The key of {named} is somebody's word and was taken as exact."
-    return (first + ".", second)
-
-
 def _line(
-    outcome: Results, line: PairResult, confidence: RankConfidence, *, names: bool
+    outcome: Results, line: PairResult, confidence: RankConfidence | None, *, names: bool
 ) -> StandingLine:
     decimals = outcome.event.rules.decimals
-    scores = {s.item: points_text(s.score, decimals) for s in line.items}
+    scores = {s.item: score_text(s, decimals) for s in line.items}
     pair = line.pair
-    stands = confidence.place_stands(pair.code)
+    stands = None if confidence is None else confidence.place_stands(pair.code)
     return StandingLine(
         place=_place(line),
         code=wrappable(pair.code, 24),

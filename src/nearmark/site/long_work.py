@@ -12,12 +12,12 @@ from typing import Final
 
 from nearmark.contest.rank_confidence import rank_confidence
 from nearmark.contest.results import Results
+from nearmark.contest.standing_words import standing_words
 from nearmark.errors import InputError
 from nearmark.kit import Walls
 from nearmark.packing import SHAPES
 from nearmark.printing import feedback_pdf, key_sheet_pdf, standings_pdf
 from nearmark.printing.day_paper import paper_of
-from nearmark.printing.standings import confidence_sentences
 from nearmark.site import jar_workshop
 from nearmark.site.event_store import current_event
 from nearmark.site.jar_workshop import Exhibit
@@ -112,7 +112,7 @@ def _sure_standings(outcome: Results, size: int, step: Step) -> Made:
     confidence = rank_confidence(
         outcome, n_draws=size, seed=outcome.event.seed, progress=lambda done: step(done, size)
     )
-    told = " ".join(confidence_sentences(confidence))
+    told = " ".join(standing_words(outcome, confidence).sentences)
     record = current_event()
     head = released_head(record) if record else ""
     pdf = standings_pdf(outcome, confidence, head=head)

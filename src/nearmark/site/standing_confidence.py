@@ -29,13 +29,10 @@ class Sureness:
         ``None`` while it is worked out, and where nobody is placed.
     is_pending : bool
         Whether it is being worked out.
-    earlier : RankConfidence or None
-        While pending: of the last results it was worked out for, to be shown as such.
     """
 
     confidence: RankConfidence | None
     is_pending: bool
-    earlier: RankConfidence | None = None
 
 
 class _Drawing:
@@ -64,7 +61,6 @@ class ConfidenceDesk:
         self._lock = threading.Lock()
         self._now: _Drawing | None = None
         self._next: _Drawing | None = None
-        self._last: _Drawing | None = None
 
     def ask(self, outcome: Results, *, wait_s: float = SHORT_WAIT_S) -> Sureness:
         """What is known of the places of these results.
@@ -83,11 +79,7 @@ class ConfidenceDesk:
         drawing = self._drawing_of(outcome)
         if drawing.is_done.wait(wait_s):
             return Sureness(drawing.confidence, is_pending=False)
-        last = self._last
-        is_of_event = last is not None and last.outcome.event.name == outcome.event.name
-        return Sureness(
-            None, is_pending=True, earlier=last.confidence if is_of_event and last else None
-        )
+        return Sureness(None, is_pending=True)
 
     def _drawing_of(self, outcome: Results) -> _Drawing:
         with self._lock:
@@ -110,7 +102,6 @@ class ConfidenceDesk:
     def _work(self, drawing: _Drawing) -> None:
         drawing.work()
         with self._lock:
-            self._last = drawing
             if self._next is not None:
                 self._begin(self._next)
 

@@ -8,7 +8,6 @@ whoever changed the event: another thread, another process, a restored file.
 import threading
 from typing import Final
 
-from nearmark.contest.key_check import KeyCheck, check_keys
 from nearmark.contest.results import Results, results
 from nearmark.site.event_store import load_event
 from nearmark.site.models import EventRecord
@@ -20,7 +19,6 @@ MOST_KEPT: Final = 4
 _Key = tuple[int, Revision]
 _KEPT: dict[_Key, Results] = {}
 _LOCK = threading.Lock()
-_CHECKED: tuple[Results, tuple[KeyCheck, ...]] | None = None
 
 
 def current_results(record: EventRecord) -> Results:
@@ -66,21 +64,6 @@ def results_at(record: EventRecord) -> tuple[Revision | None, Results]:
         if revision is not None and is_of_one_moment:
             _keep((record.pk, revision), outcome)
         return revision, outcome
-
-
-def flagged_checks(outcome: Results) -> tuple[KeyCheck, ...]:
-    """The keys that the field's own answers speak against, looked for once.
-
-    Parameters
-    ----------
-    outcome : Results
-    """
-    global _CHECKED  # noqa: PLW0603 - the last one only
-    last = _CHECKED
-    if last is None or last[0] is not outcome:
-        last = (outcome, tuple(check for check in check_keys(outcome) if check.flagged))
-        _CHECKED = last
-    return last[1]
 
 
 def _keep(key: _Key, outcome: Results) -> None:

@@ -4,6 +4,7 @@ from django.http import HttpRequest, HttpResponse
 
 from nearmark.contest.results import Results
 from nearmark.contest.scoring import points_text
+from nearmark.contest.standing_words import PODIUM, tie_sentences
 from nearmark.errors import InputError, RuleError
 from nearmark.site.acts.releases import current_release, standings_kept
 from nearmark.site.event_store import current_event
@@ -13,8 +14,6 @@ from nearmark.site.pages.kept_parts import kept_part
 from nearmark.site.pages.standings import Line, lines
 from nearmark.site.proof_lines import released_head, seal_line
 from nearmark.site.standing_results import results_at
-
-PODIUM = 3
 
 
 def public_results(request: HttpRequest) -> HttpResponse:
@@ -34,6 +33,7 @@ def public_results(request: HttpRequest) -> HttpResponse:
     context = {
         "title": record.name,
         "outcome": outcome,
+        "ties": tie_sentences(outcome),
         "corrections": record.corrections.select_related("release"),
         "earlier": record.releases.filter(number__lt=release.number) if release else (),
         "release": release,

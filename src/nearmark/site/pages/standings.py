@@ -6,6 +6,7 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.contest.results import ItemScore, PairResult, Results
+from nearmark.contest.standing_words import key_doubts, standing_words
 from nearmark.errors import NearmarkError, RuleError
 from nearmark.printing import key_sheet_pdf, standings_pdf
 from nearmark.site.acts import events
@@ -15,8 +16,8 @@ from nearmark.site.models import EventRecord
 from nearmark.site.pages.asking import add_refusal, done, file_answer, post_only, show
 from nearmark.site.pages.kept_parts import kept_part
 from nearmark.site.proof_lines import released_head, seal_line
-from nearmark.site.standing_confidence import CONFIDENCE, drawn
-from nearmark.site.standing_results import current_results, flagged_checks, results_at
+from nearmark.site.standing_confidence import CONFIDENCE, Sureness, drawn
+from nearmark.site.standing_results import current_results, results_at
 from nearmark.site.visitor import visitor_of
 
 
@@ -44,8 +45,11 @@ def _event() -> EventRecord:
 
 def _context(record: EventRecord, form: ReleaseForm, back_form: ReasonForm) -> dict[str, object]:
     revision, outcome = results_at(record)
-    sure = CONFIDENCE.ask(outcome)
+    doubts = key_doubts(outcome)
+    # While a key is in doubt nothing is said of how sure the places are, so nothing is drawn.
+    sure = Sureness(None, is_pending=False) if doubts else CONFIDENCE.ask(outcome)
     confidence = sure.confidence
+    item_ids = dict(record.items.values_list("code", "pk"))
 
     def table() -> dict[str, object]:
         return {
@@ -61,10 +65,9 @@ def _context(record: EventRecord, form: ReleaseForm, back_form: ReasonForm) -> d
         "table": kept_part(
             "standings_table", revision and (revision, confidence is not None), table
         ),
-        "confidence": confidence,
+        "words": standing_words(outcome, confidence),
+        "doubts": [(point, item_ids.get(point.item)) for point in doubts],
         "is_pending": sure.is_pending,
-        "earlier": sure.earlier,
-        "checks": flagged_checks(outcome),
         "form": form,
         "back_form": back_form,
     }

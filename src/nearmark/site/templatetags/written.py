@@ -8,6 +8,7 @@ from django.utils.safestring import SafeString, mark_safe
 
 from nearmark.contest.keys import ItemKey
 from nearmark.contest.scoring import points_text
+from nearmark.contest.standing_words import score_text
 from nearmark.kit.assigned_value import AssignedValue, percent_text
 from nearmark.measurement.rounding import result_text
 from nearmark.printing.words import (
@@ -32,6 +33,7 @@ for function in (
     ordinal,
     percent_text,
     probability_text,
+    score_text,
     sentence,
     significant_text,
     unit_text,
