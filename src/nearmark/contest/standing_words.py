@@ -198,6 +198,7 @@ def score_text(score: ItemScore | None, decimals: int) -> str:
     score : ItemScore or None
         ``None``: the pair has no answer on this item.
     decimals : int
+        Decimals of the points.
 
     Examples
     --------
