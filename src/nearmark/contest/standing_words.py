@@ -58,7 +58,8 @@ class StandingWords:
     @property
     def sentences(self) -> tuple[str, ...]:
         """All of it in order."""
-        return (*self.ties, self.headline, *self.details, *self.margin)
+        headline = (self.headline,) if self.headline else ()
+        return (*self.ties, *headline, *self.details, *self.margin)
 
 
 def standing_words(results: Results, confidence: RankConfidence | None) -> StandingWords:
@@ -75,6 +76,15 @@ def standing_words(results: Results, confidence: RankConfidence | None) -> Stand
     -------
     StandingWords
         While a key is in doubt, nothing is said of how sure the places are.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from nearmark.contest.event import Event
+    >>> from nearmark.contest.results import results
+    >>> day = Event("Larkspur Valley Estimation Day", date(2027, 5, 8))
+    >>> standing_words(results(day), None).sentences
+    ()
     """
     ties = tie_sentences(results)
     doubts = key_doubts(results)
@@ -102,6 +112,14 @@ def key_doubts(results: Results) -> tuple[OpenPoint, ...]:
     Parameters
     ----------
     results : Results
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from nearmark.contest.event import Event
+    >>> from nearmark.contest.results import results
+    >>> key_doubts(results(Event("Larkspur Valley Estimation Day", date(2027, 5, 8))))
+    ()
     """
     return tuple(point for point in results.open_points if point.kind in KEY_DOUBTS)
 
@@ -164,6 +182,14 @@ def tie_sentences(results: Results) -> tuple[str, ...]:
     -------
     tuple of str
         Pairs of whom no answer is scored yet share nothing.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from nearmark.contest.event import Event
+    >>> from nearmark.contest.results import results
+    >>> tie_sentences(results(Event("Larkspur Valley Estimation Day", date(2027, 5, 8))))
+    ()
     """
     scored = [p for p in results.pairs if p.place and any(i.estimate is not None for i in p.items)]
     breaks = (
@@ -197,8 +223,8 @@ def score_text(score: ItemScore | None, decimals: int) -> str:
     ----------
     score : ItemScore or None
         ``None``: the pair has no answer on this item.
-    decimals : int
-        Decimals of the points.
+    decimals : digits
+        Of the points.
 
     Examples
     --------
@@ -236,6 +262,14 @@ def margin_sentences(results: Results, *, is_key_doubted: bool = False) -> tuple
     -------
     tuple of str
         Empty where nobody is behind the podium.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from nearmark.contest.event import Event
+    >>> from nearmark.contest.results import results
+    >>> margin_sentences(results(Event("Larkspur Valley Estimation Day", date(2027, 5, 8))))
+    ()
     """
     placed = [line for line in results.pairs if line.place]
     podium = [line for line in placed if (line.place or 0) <= PODIUM]
