@@ -138,3 +138,50 @@ def test_the_target_cup_is_not_asked_to_be_measured(lead, demo):
 
     assert "measure it now" not in page.casefold()
     assert page.count("Nothing to measure here") == 1
+
+
+@pytest.mark.parametrize(
+    ("kind", "post", "ask"),
+    [
+        ("sample", {"pieces": "100", "mass_g": "429"}, "point in the wrong place: 42.9 g?"),
+        ("sample", {"pieces": "100", "mass_g": "255.2"}, "the empty container (212.4 g) left on"),
+        ("sample", {"pieces": "100", "mass_g": "24.9"}, "two digits exchanged: 42.9 g?"),
+        ("full", {"gross_g": "21.2"}, "Are full and empty exchanged"),
+        ("empty", {"tare_g": "122.4"}, "Are two digits exchanged: 212.4 g?"),
+    ],
+)
+def test_each_slip_at_the_scale_is_asked_about_and_its_right_value_is_not(
+    lead, jar, kind, post, ask
+):
+    scale = {"instrument": "bench scale"}
+    lead.post(f"{jar}add/empty/", scale | {"tare_g": "212.4"})
+    right = {
+        "sample": {"pieces": "100", "mass_g": "42.9"},
+        "full": {"gross_g": "2212.4"},
+        "empty": {"tare_g": "212.5"},
+    }
+
+    asked = asks(lead.post(f"{jar}add/{kind}/", scale | post))
+    assert len(asked) == 1
+    assert ask in asked[0]
+    assert lead.post(f"{jar}add/{kind}/", scale | right[kind]).status_code == 302
+
+
+@pytest.mark.parametrize(
+    ("wrong", "ask"),
+    [
+        ("6.4", "Was it read in inches? That would be 16.3 cm."),
+        ("162", "Was it read in millimetres? That would be 16.2 cm."),
+        ("17.1", "Was this one read outside, with the walls?"),
+        ("12.6", "Are two digits exchanged: 16.2 cm?"),
+    ],
+)
+def test_each_slip_at_a_box_is_asked_about_and_its_right_value_is_not(lead, demo, wrong, ask):
+    lead.post("/kit/items/add/", {"code": "B9", "name": "box", "station": "volume"})
+    box = f"/kit/{demo.items.get(code='B9').pk}/"
+    lead.post(f"{box}faces/", {"read": "inside"})
+    edge = {"side": "length", "instrument": "steel ruler"}
+    lead.post(f"{box}add/edge/", edge | {"reading_cm": "16.2"})
+
+    assert asks(lead.post(f"{box}add/edge/", edge | {"reading_cm": wrong})) == [ask]
+    assert lead.post(f"{box}add/edge/", edge | {"reading_cm": "16.3"}).status_code == 302

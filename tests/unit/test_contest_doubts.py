@@ -6,11 +6,13 @@ from decimal import Decimal
 
 import pytest
 
-from nearmark.contest.doubts import DoubtKind, answer_doubts, doubts, new_doubts
+from nearmark.contest.doubts import DoubtKind, answer_doubts, doubts, new_doubts, not_closed
 from nearmark.contest.event import (
+    Adjudication,
     AnswerReading,
     AnswerStatus,
     BoxReading,
+    Closing,
     ContainerWeighing,
     CountedSample,
     Cup,
@@ -265,3 +267,47 @@ def test_a_changed_reading_is_another_doubt():
     first, second = (doubts(replace(DAY, samples=samples((100, g)))) for g in ("189.1", "188.7"))
 
     assert first[0].id != second[0].id
+
+
+@pytest.mark.parametrize(
+    ("value", "ask"),
+    [
+        ("17", "Is that thousands?"),
+        ("1450", "Is a digit missing?"),
+        ("145000", "Is there a digit too many?"),
+        ("14500000", "Are three digits too many?"),
+        ("250", "Was it read well?"),
+        ("0", "Was it read well?"),
+    ],
+)
+def test_the_likely_slip_of_an_answer_is_named_to_the_lead(value, ask):
+    (doubt,) = answer_doubts(replace(DAY, answers=FIELD), [reading("P02", value)])
+
+    assert doubt.words == f"{value} is far from what others wrote"
+    assert doubt.ask == ask
+
+
+def test_with_few_answers_only_the_limits_of_the_rules_ask():
+    few = replace(DAY, answers=FIELD[:2])
+
+    asks = [[d.words for d in answer_doubts(few, [reading("P02", v)])] for v in (3, 21, 20, 10**5)]
+    assert asks == [["3 is outside 20 to 100000"], [], [], []]
+
+
+def test_a_decided_answer_is_doubted_and_what_it_overruled_is_not():
+    wrong = reading("P02", 150)
+    right = Adjudication("P02", "J2", "Ash", AnswerStatus.ANSWERED, Decimal(15000), "", "a zero")
+    day = replace(DAY, answers=(*FIELD, wrong))
+
+    assert [d.pair for d in doubts(day)] == ["P02"]
+    assert doubts(replace(day, adjudications=(right,))) == ()
+    assert len(doubts(replace(day, adjudications=(replace(right, value=Decimal(150)),)))) == 1
+
+
+def test_a_doubt_that_was_closed_with_a_reason_is_no_longer_open():
+    day = replace(DAY, samples=samples((75, "18.91")))
+    (doubt,) = doubts(day)
+    closed = replace(day, closings=(Closing(doubt.id, "Juniper", "counted again, a heavy lot"),))
+
+    assert not_closed(day, doubts(day)) == (doubt,)
+    assert not_closed(closed, doubts(closed)) == ()

@@ -14,7 +14,7 @@ from typing import Final
 
 from nearmark.kit.usual import UNKNOWN_PIECE_CV, UsualPiece
 from nearmark.measurement.rounding import three_digits
-from nearmark.measurement.slips import likeliest, pen_slips
+from nearmark.measurement.slips import SlipKind, pen_slips
 
 LEAST_RATIO: Final = 8.0
 RARE_RATIO: Final = 25.0
@@ -30,6 +30,11 @@ NEAR: Final = 2.0
 
 LEAST_DIFFERENCE: Final = 0.06
 """Samples of one lot that differ by less are left to the budget: it knows scatter better."""
+
+SELDOM: Final = 0.5
+RARE: Final = 1.5
+"""Log of how much seldomer than a miscount in a common size: a decimal point, a dish left on the
+scale; digits exchanged, an uncommon size (invented: no source counts them)."""
 
 COMMON_SIZE: Final = 100
 SIZE_BESIDE: Final = 75
@@ -160,9 +165,8 @@ def _beside_others(
         f"{_sample_words(sample)}, {_off(sample.each_g / measure.each_g)} than in another sample "
         f"of it ({three_digits(measure.each_g)} g)"
     )
-    counts = {*_counts(sample, sizes), measure.pieces} - {sample.pieces}
-    expected = measure.each_g
-    ask = _explained(sample, expected, tolerance, counts, dishes)
+    guesses = _guesses(sample, (*sizes, measure.pieces), dishes)
+    ask = _likeliest(sample, measure.each_g, tolerance / NEAR, guesses)
     if not ask and usual is not None and _is_usual(sample, usual):
         ask = "This one is near the usual: were the others counted and weighed right?"
     return Oddity(words, ask or "Count it again, and weigh it again?")
@@ -176,16 +180,16 @@ def _beside_usual(
 ) -> Oddity | None:
     off = math.log(sample.each_g / usual.mass_g)
     sigma = usual.sigma(sample.pieces, float(sample.mass_g), sample.step_g)
-    count = _miscount(sample, off, sigma, sizes)
-    if abs(off) <= FAR * sigma and count is None:
-        return None
+    guesses = _guesses(sample, sizes, dishes)
+    if abs(off) <= FAR * sigma:
+        guesses = [guess for guess in guesses if _is_miscount(guess, off, sigma)]
+        if not guesses:
+            return None
     words = (
         f"{_sample_words(sample)}, {_off(math.exp(off))} than usual "
         f"({three_digits(usual.mass_g)} g, {usual.words})"
     )
-    if count is not None:
-        return Oddity(words, f"Did you count {count} pieces?")
-    ask = _explained(sample, usual.mass_g, NEAR * sigma, (), dishes)
+    ask = _likeliest(sample, usual.mass_g, sigma, guesses)
     if not ask and off > 0:
         ask = "Was the dish tared away? Is it this material?"
     return Oddity(words, ask or "Are all pieces on the scale? Is it this material?")
@@ -196,51 +200,58 @@ def _is_usual(sample: TypedSample, usual: UsualPiece) -> bool:
     return abs(math.log(sample.each_g / usual.mass_g)) <= NEAR * sigma
 
 
-def _miscount(sample: TypedSample, off: float, sigma: float, sizes: Sequence[int]) -> int | None:
-    """The number of pieces that explains the mass best, if it does so far better than none."""
-    best, count = NEAR * sigma, None
-    for candidate in _counts(sample, sizes):
-        shift = math.log(candidate / sample.pieces)
-        # Log of the ratio of the two normal densities, times the variance.
-        gain = (off**2 - (off - shift) ** 2) / 2
-        is_common = candidate in sizes or {candidate, sample.pieces} == {COMMON_SIZE, SIZE_BESIDE}
-        least = LEAST_RATIO if is_common else RARE_RATIO
-        if gain >= sigma**2 * math.log(least) and abs(off - shift) < best:
-            best, count = abs(off - shift), candidate
-    return count
+@dataclass(frozen=True, slots=True)
+class _Guess:
+    """One slip that may be behind a sample.
+
+    ``shift`` is what it did to the mass of a piece, as a log ratio; ``least`` is ``math.inf`` where
+    the slip alone is no reason to ask.
+    """
+
+    ask: str
+    shift: float
+    cost: float
+    least: float = math.inf
 
 
-def _counts(sample: TypedSample, sizes: Iterable[int]) -> set[int]:
-    """Numbers of pieces that may have been counted instead."""
-    n = sample.pieces
+def _guesses(
+    sample: TypedSample, sizes: Sequence[int], dishes: Iterable[tuple[str, Decimal]]
+) -> list[_Guess]:
+    """Every slip that is thought of, each with how seldom it is made."""
+    n, mass_g = sample.pieces, sample.mass_g
     common = SIZE_BESIDE if n == COMMON_SIZE else COMMON_SIZE
-    return {common, *sizes, 2 * n, round(n / 2)} - {n, 0}
+    found = []
+    for count in sorted({common, *sizes, 2 * n, round(n / 2)} - {n, 0}):
+        is_common = count in sizes or {count, n} == {COMMON_SIZE, SIZE_BESIDE}
+        cost, least = (0.0, LEAST_RATIO) if is_common else (RARE, RARE_RATIO)
+        ask = f"Did you count {count} pieces?"
+        found.append(_Guess(ask, math.log(count / n), cost, least))
+    for slip in pen_slips(mass_g):
+        cost = RARE if slip.kind is SlipKind.EXCHANGED else SELDOM
+        found.append(_Guess(slip.question("g"), math.log(mass_g / slip.value), cost))
+    for name, dish_g in dishes:
+        if dish_g < mass_g:
+            ask = f"Was {name} ({dish_g:f} g) left on the scale?"
+            found.append(_Guess(ask, math.log(mass_g / (mass_g - dish_g)), SELDOM))
+    return found
 
 
-def _explained(
-    sample: TypedSample,
-    each_g: float,
-    tolerance: float,
-    counts: Iterable[int],
-    dishes: Iterable[tuple[str, Decimal]],
-) -> str:
-    """The likeliest slip after which the sample fits, as a question; empty if none does."""
+def _is_miscount(guess: _Guess, off: float, sigma: float) -> bool:
+    """Whether a miscount explains a mass far better than a lot that differs."""
+    # Log of the ratio of the two normal densities.
+    gain = (off**2 - (off - guess.shift) ** 2) / (2 * sigma**2)
+    return gain >= math.log(guess.least) and abs(off - guess.shift) <= NEAR * sigma
 
-    def fits(mass_g: float, pieces: int) -> bool:
-        return mass_g > 0 and abs(math.log(mass_g / pieces / each_g)) <= tolerance
 
-    mass_g, n = sample.mass_g, sample.pieces
-    likely = next((count for count in sorted(counts) if fits(float(mass_g), count)), None)
-    if likely is not None:
-        return f"Did you count {likely} pieces?"
-    low, high = (each_g * n * math.exp(sign * tolerance) for sign in (-1, 1))
-    slip = likeliest(pen_slips(mass_g), low, high)
-    if slip is not None:
-        return slip.question("g")
-    left = next(((name, g) for name, g in dishes if fits(float(mass_g - g), n)), None)
-    if left is not None:
-        return f"Was {left[0]} ({left[1]:f} g) left on the scale?"
-    return ""
+def _likeliest(sample: TypedSample, each_g: float, sigma: float, guesses: Iterable[_Guess]) -> str:
+    """The question of the slip after which the sample fits best; empty if it fits after none."""
+    off = math.log(sample.each_g / each_g)
+
+    def score(guess: _Guess) -> float:
+        return -((off - guess.shift) ** 2) / (2 * sigma**2) - guess.cost
+
+    fitting = [guess for guess in guesses if abs(off - guess.shift) <= NEAR * sigma]
+    return max(fitting, key=score).ask if fitting else ""
 
 
 def _sample_words(sample: TypedSample) -> str:
