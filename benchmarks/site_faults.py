@@ -13,7 +13,9 @@ done, what was measured and whether it held; the exit status is 1 when one did n
 4. guesses: 405 wrong sign-ins by 24 clients while a client posts answers: the entry's p99.
 5. kills: SIGKILL at random moments while 40 clients post (``site_kill.py``): nothing lost, nothing
    doubled.
-6. the tests of ``tests/fault``: disk full, order of writes and syncs, noise in database and backup,
+6. PostgreSQL stopped without warning and started again, every 3 s, while 12 clients post; by
+   tools/with-postgresql python benchmarks/site_faults.py, else left out.
+7. the tests of ``tests/fault``: disk full, order of writes and syncs, noise in database and backup,
    upgrade of an old database, two servers on a folder, requests no browser makes.
 """
 
@@ -40,6 +42,7 @@ from site_kill import TOKEN, Site, free_port
 
 MAX_PAGE_S = 1.0
 MAX_ENTRY_P99_S = 0.2
+N_POSTERS = 12
 ADDRESSES = ("/entry/save/", "/sign-in/", "/not-here/")
 
 
@@ -256,6 +259,57 @@ def kills(report: Report, folder: Path, n: int) -> None:
     report.say(f"{n} kills under 40 clients", figures, held=is_whole and not lost and not doubled)
 
 
+def postgresql_restarts(report: Report, folder: Path, n: int) -> None:
+    """The database server of ``tools/with-postgresql``, stopped under load."""
+    address = os.environ.get("NEARMARK_TEST_POSTGRESQL")
+    if not address:
+        print("left out: PostgreSQL restarted (run by tools/with-postgresql)")
+        return
+    site_kill.MORE["NEARMARK_DATABASE_URL"] = address
+    try:
+        with served(folder) as (site, sessions, cells), ExitStack() as posting:
+            posters = [
+                posting.enter_context(Poster(site, who, cells[k::N_POSTERS], 0.02))
+                for k, who in enumerate(sessions[:N_POSTERS])
+            ]
+            for _ in range(n):
+                time.sleep(3.0)
+                _restart_postgresql(address)
+            time.sleep(3.0)
+            posting.close()
+            kept = _kept_in_postgresql(address)
+    finally:
+        site_kill.MORE.clear()
+    acknowledged = [uuid.UUID(key) for poster in posters for key in poster.acknowledged]
+    n_lost, n_doubled = len(set(acknowledged) - set(kept)), len(kept) - len(set(kept))
+    longest = max(max(poster.seconds) for poster in posters)
+    figures = (
+        f"{len(acknowledged)} acknowledged, {n_lost} lost, {n_doubled} doubled, "
+        f"longest wait {longest:.1f} s"
+    )
+    held = not n_lost and not n_doubled and len(acknowledged) > N_POSTERS
+    report.say(f"PostgreSQL restarted {n} times", figures, held=held)
+
+
+def _restart_postgresql(address: str) -> None:
+    import psycopg  # noqa: PLC0415 - only here
+
+    with closing(psycopg.connect(address)) as database:
+        (folder,) = database.execute("SHOW data_directory").fetchone() or ("",)
+    binaries = sorted(Path("/usr/lib/postgresql").glob("*/bin/pg_ctl"))
+    command = [str(binaries[-1]), "-D", folder, "-m", "immediate", "-w"]
+    command += ["-l", f"{folder}/../server-log", "restart"]
+    owner = ["runuser", "-u", "postgres", "--"] if os.getuid() == 0 else []
+    subprocess.run([*owner, *command], check=True, stdout=subprocess.DEVNULL, cwd="/")
+
+
+def _kept_in_postgresql(address: str) -> list[uuid.UUID]:
+    import psycopg  # noqa: PLC0415 - only here
+
+    with closing(psycopg.connect(address)) as database:
+        return [key for (key,) in database.execute("SELECT key FROM site_answerentry")]
+
+
 def fault_tests(report: Report, *, is_short: bool) -> None:
     """The tests of ``tests/fault``."""
     tests = Path(__file__).parents[1] / "tests" / "fault"
@@ -274,6 +328,7 @@ def main(*, is_short: bool) -> int:
         lambda f: torn(report, f, 50 if is_short else 500),
         lambda f: crash_loop(report, f, 3 if is_short else 30),
         lambda f: guesses(report, f, 60 if is_short else 405, 24),
+        lambda f: postgresql_restarts(report, f, 2 if is_short else 10),
         lambda f: kills(report, f, 3 if is_short else 200),
     ]
     try:

@@ -108,10 +108,14 @@ class Site:
             self.process.wait(60)
 
 
+MORE: dict[str, str] = {}
+"""Environment of the server beside ours, such as the address of another database."""
+
+
 def environment() -> dict[str, str]:
     """Ours, without what would send the server elsewhere or make its start slow."""
     left_out = ("DJANGO", "NEARMARK", "PYTHONDONTWRITEBYTECODE")
-    return {k: v for k, v in os.environ.items() if not k.startswith(left_out)}
+    return {k: v for k, v in os.environ.items() if not k.startswith(left_out)} | MORE
 
 
 @dataclass

@@ -45,6 +45,18 @@ def test_half_sent_posts_hold_nobody_up(site, address, length, is_signed_in):
     assert max(waits) < MAX_WAIT_S, waits
 
 
+def test_a_connection_that_breaks_in_the_middle_of_a_post_costs_nothing(site):
+    head = (
+        f"POST /entry/save/ HTTP/1.1\r\nHost: 127.0.0.1:{site.port}\r\n"
+        f"Content-Length: 900\r\nCookie: sessionid={site.who[0]}\r\n\r\nv-1-1=28"
+    )
+    for _ in range(100):
+        with closing(socket.create_connection(("127.0.0.1", site.port))) as link:
+            link.sendall(head.encode())
+
+    assert seconds_of(site) < MAX_WAIT_S
+
+
 def seconds_of(site) -> float:
     began = time.monotonic()
     assert site.answers()

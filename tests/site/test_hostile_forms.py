@@ -4,12 +4,14 @@ The forms are taken from the pages themselves, so that a new one is tried withou
 """
 
 import html
+import os
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from html.parser import HTMLParser
 
+import numpy as np
 import pytest
 from django.conf import settings as django_settings
 from django.db import transaction
@@ -56,6 +58,7 @@ class Found:
 
     action: str
     fields: tuple[tuple[str, str], ...]
+    method: str = "post"
 
     @property
     def kind(self) -> tuple[str, tuple[str, ...]]:
@@ -65,10 +68,12 @@ class Found:
 
 
 class Forms(HTMLParser):
-    """The forms of a page that post."""
+    """The forms of a page."""
 
-    def __init__(self, address: str) -> None:
+    def __init__(self, address: str, methods: set[str]) -> None:
         super().__init__()
+        self.methods = methods
+        self.method = ""
         self.address = address
         self.found: list[Found] = []
         self.action: str | None = None
@@ -77,7 +82,9 @@ class Forms(HTMLParser):
 
     def handle_starttag(self, tag: str, attributes: list[tuple[str, str | None]]) -> None:
         given = {name: value or "" for name, value in attributes}
-        if tag == "form" and given.get("method", "").casefold() == "post":
+        method = given.get("method", "get").casefold()
+        if tag == "form" and method in self.methods:
+            self.method = method
             self.action, self.fields = given.get("action") or self.address, {}
         elif tag in {"input", "textarea", "button"} and given.get("name"):
             self.fields.setdefault(given["name"], given.get("value", ""))
@@ -90,7 +97,7 @@ class Forms(HTMLParser):
     def handle_endtag(self, tag: str) -> None:
         if tag == "form" and self.action is not None:
             fields = tuple((n, v) for n, v in self.fields.items() if n not in NO_FIELDS)
-            self.found.append(Found(html.unescape(self.action), fields))
+            self.found.append(Found(html.unescape(self.action), fields, self.method))
             self.action = None
 
 
@@ -122,22 +129,24 @@ def addresses(demo) -> Iterator[str]:
         )
 
 
-def forms(client: Client, demo) -> list[Found]:
+def forms(client: Client, demo, methods: tuple[str, ...] = ("post",)) -> list[Found]:
     found: dict[tuple[str, tuple[str, ...]], Found] = {}
     for address in sorted(set(addresses(demo)) - ENDS_THE_SESSION):
         answer = client.get(address)
         if answer.headers.get("Content-Type", "").startswith("text/html") and not answer.streaming:
-            page = Forms(address)
+            page = Forms(address, set(methods))
             page.feed(answer.content.decode())
             for form in page.found:
                 found.setdefault(form.kind, form)
     return [form for form in found.values() if form.action not in ENDS_THE_SESSION]
 
 
-def faults(client: Client, action: str, sent: dict[str, str]) -> Iterator[str]:
-    """What is wrong with the answer to a post, which is then taken back."""
+def faults(
+    client: Client, action: str, sent: dict[str, str], method: str = "post"
+) -> Iterator[str]:
+    """What is wrong with the answer to a form, which is then taken back."""
     with transaction.atomic():
-        answer = client.post(action, sent)
+        answer = getattr(client, method)(action, sent)
         transaction.set_rollback(True)
     shown = b"" if answer.streaming else answer.content
     text = shown.decode(errors="replace")
@@ -226,3 +235,32 @@ def test_other_methods_change_nothing_and_break_nothing(full, demo, method):
             wrong.append((address, status))
 
     assert wrong == []
+
+
+N_DRAWN = int(os.environ.get("NEARMARK_DRAWN_INPUTS", "60"))
+"""10,000 were drawn once: ``docs/reliability.md``."""
+
+SIGNS = [
+    *(" ", "\t", "\n", "\N{NO-BREAK SPACE}", "0", "1", "9", "12", "3.", ".5", ",", ".", "-", "+"),
+    *("e", "E", "_", "x", "\N{SUPERSCRIPT TWO}", "\N{ARABIC-INDIC DIGIT THREE}", "\N{MINUS SIGN}"),
+    *("%", "/", ":", ";", "'", '"', "<", ">", "&", "=", "\\", "\x00", "\x1b", "\x7f", "\ufeff"),
+    *("\u202e", "\U0001f4a5", "P01", "C1", "g", "cm", "1,234", "1.234,5", "None", "true", "[]"),
+    *("{}", "2027-02-30", "24:60", "99999999999999999999", "\ud7ff", "a" * 300),
+]
+
+
+@pytest.mark.slow
+def test_no_form_breaks_when_one_field_is_drawn_from_odd_signs(full, demo):
+    rng = np.random.default_rng(20270508)
+    found = [form for form in forms(full, demo, ("post", "get")) if form.fields]
+    wrong = []
+    for _ in range(N_DRAWN):
+        form = found[rng.integers(len(found))]
+        name = form.fields[rng.integers(len(form.fields))][0]
+        value = "".join(rng.choice(SIGNS, rng.integers(0, 5)))
+        sent = dict(form.fields) | {name: value}
+        problems = [*faults(full, form.action, sent, form.method)]
+        wrong += [(form.action, name, value, problem) for problem in problems]
+
+    assert wrong == []
+    assert {form.method for form in found} == {"get", "post"}

@@ -86,14 +86,15 @@ def checks(data: Path, *, port: int, address: str, url: str, now: datetime) -> l
         _devices(data, now),
         _backup(data, now),
         *_snapshots(data, now),
-        _log(data),
+        _log(),
     ]
 
 
 def _installation() -> Check:
     lost = [name for name in _NEEDED if not _version(name)]
     words = (
-        f"Nearmark {__version__}, Python {sys.version.split()[0]}, SQLite {sqlite3.sqlite_version}"
+        f"Nearmark {__version__}, Python {sys.version.split()[0]}, "
+        f"database engine {sqlite3.sqlite_version}"
     )
     if lost:
         mend = "Install Nearmark again: pip install --force-reinstall nearmark"
@@ -126,7 +127,7 @@ def _database(data: Path) -> Check:
     file = data / DATABASE_FILE
     if not file.exists():
         mend = "Name the right folder with --data, or start nearmark serve, which makes one"
-        return Check("database", f"there is none in {data}", mend)
+        return Check("database", f"there is none in the folder {data.name}", mend)
     try:
         found = look_at(file, where="database")
     except InputError as refusal:
@@ -231,5 +232,7 @@ def _age(span: timedelta) -> str:
     return f"{minutes / 60:.0f} hours" if minutes < 2880 else f"{minutes / 1440:.0f} days"
 
 
-def _log(data: Path) -> Check:
-    return Check("log", f"{data / LOG_FILE} holds no name and no key: it may be sent to a helper")
+def _log() -> Check:
+    return Check(
+        "log", f"{LOG_FILE} in the data folder holds no name and no key: it may be sent on"
+    )

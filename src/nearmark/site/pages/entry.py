@@ -54,13 +54,17 @@ def _page(request: HttpRequest, desk: Desk, typed: str, outcome: Outcome) -> Htt
         sheet = _sheet_meant(typed, desk, sheets) if typed.strip() else None
     except NearmarkError as unknown:
         refusal = f"{typed.strip()[:20]}: {words(unknown)}"
+    lines = _lines(desk, sheet, outcome)
+    # A pair or an item that is gone meanwhile has no line to say it at.
+    gone = outcome.refused.keys() - {line.name for line in lines if line.refusal}
+    refusal = refusal or next((outcome.refused[name] for name in sorted(gone)), "")
     codes = pair_spellings(desk.pair_ids).items()
     context = {
         "title": "Enter answers",
         "heats": heats,
         "items": written_items(desk),
         "sheet": sheet,
-        "lines": _lines(desk, sheet, outcome),
+        "lines": lines,
         "typed": typed if refusal else "",
         "refusal": refusal,
         "outcome": outcome,
