@@ -1,6 +1,8 @@
 """The kit room: readings in, certificate beside them, decisions and history."""
 
+import html
 import uuid
+from decimal import Decimal
 
 import pytest
 from django.utils import timezone
@@ -8,7 +10,7 @@ from django.utils import timezone
 from nearmark.contest.keys import event_keys
 from nearmark.contest.results import results
 from nearmark.site.event_store import load_event
-from nearmark.site.models import AdjudicationEntry, AnswerEntry, Change, SampleRow
+from nearmark.site.models import AdjudicationEntry, AnswerEntry, Change, DecisionEntry, SampleRow
 from nearmark.site.roles import Role
 
 
@@ -187,6 +189,28 @@ def test_a_key_out_of_nothing_is_an_open_point_here_too(lead, demo):
     assert "It counts as exact" in page
     (point,) = [p for p in results(load_event(demo)).open_points if "key of C9" in p.words]
     assert "Juniper's word" in point.words
+
+
+def test_a_decided_key_does_not_show_the_uncertainty_of_the_measured_one(lead, demo):
+    item = demo.items.get(code="C2")
+    DecisionEntry.objects.create(
+        event=demo,
+        item=item,
+        value=Decimal(9000),
+        by="Juniper",
+        reason="recounted",
+        is_withdrawal=False,
+        at=timezone.now(),
+    )
+
+    page = lead.get(url(demo, "C2")).content.decode()
+    line = lead.get("/kit/").content.decode().split(">C2</a>")[1].split("</tr>")[0]
+
+    assert "Juniper's word: the readings give" in html.unescape(page)
+    assert "which is not the key; what follows is about that number" in page
+    assert ", U " not in page.split('class="glance"')[1].split("</p>")[0]
+    assert 'data-label="U (95 %)"></td><td class="n" data-label="of the key"></td>' in line
+    assert "It counts as exact" in page
 
 
 def test_the_room_says_who_may_see_keys_and_what_is_first(lead, sign_in):
