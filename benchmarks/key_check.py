@@ -106,7 +106,7 @@ def outcome(
         for item in items
     }
     event = Event("invented", date(2027, 5, 8), items=items, pairs=pairs)
-    return Results(event, keys, answers, (), ())
+    return Results(event, keys, answers, ())
 
 
 def fields(

@@ -248,3 +248,11 @@ def test_an_answer_at_the_key_makes_the_slope_useless_and_it_says_so():
 
 def test_nobody_behind_the_podium_nothing_decides():
     assert margin_sentences(results(day({"P1": FIELD["P1"], "P2": FIELD["P2"]}))) == ()
+
+
+def test_behind_the_podium_ties_can_be_left_out():
+    far = {f"P{i}": (1000 - 20 * i, 401) for i in range(4)} | {"P8": (700, 300), "P9": (700, 300)}
+    found = results(day(far))
+
+    assert len(tie_sentences(found)) == 1
+    assert tie_sentences(found, podium_only=True) == ()

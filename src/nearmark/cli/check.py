@@ -7,7 +7,9 @@ from rich.text import Text
 
 from nearmark.cli.folder import folder_argument
 from nearmark.cli.present import console, json_option, print_json
+from nearmark.cli.strips import show_key_strip
 from nearmark.contest import AuditPlan, KeyCheck, Results, check_keys, plan_audit, results
+from nearmark.contest.key_check import AS_STATED, OTHER
 from nearmark.event_folder import read_event
 
 
@@ -51,9 +53,11 @@ def _show(outcome: Results, checks: tuple[KeyCheck, ...], audit: AuditPlan) -> N
     for check in checks:
         mark = Text("  DOUBTED  ", "bold red") if check.flagged else Text("  no sign  ", "dim")
         out.print(Text.assemble(mark, (f"{check.item}  ", "bold"), check.words))
+        show_key_strip(out, outcome, check)
         if check.flagged:
-            for slip in check.slips[:3]:
-                out.print(f"             {slip.words} ({slip.probability:.0%})")
+            causes = [s.words for s in check.slips if s.words not in {AS_STATED, OTHER}]
+            for words in causes[:3]:
+                out.print(f"             could be: {words}")
     out.print(Text("\nSheets to read again against the paper", "bold"))
     for line in audit.words:
         out.print(f"  {line}")

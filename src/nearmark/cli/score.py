@@ -10,6 +10,7 @@ from rich.text import Text
 from nearmark.cli.folder import folder_argument
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.cli.progress import draws_with_progress
+from nearmark.cli.strips import show_pair_strip
 from nearmark.contest import PairResult, RankConfidence, Results, results, results_as_json
 from nearmark.contest.scoring import points_text
 from nearmark.contest.standing_words import StandingWords, score_text, standing_words
@@ -50,15 +51,16 @@ def score_as_json(outcome: Results, confidence: RankConfidence) -> dict[str, Any
     Returns
     -------
     dict
-        What ``results_as_json`` gives, and ``confidence``: ``winner``, ``podium_order``,
-        ``podium_set``, ``tie``, ``remeasure_first`` (list of acts, most useful first: ``item`` or
-        ``cause``, ``act`` in words, ``gain``, ``is_clear``), ``taken_as_exact`` (items), ``draws``,
-        ``seed``; every pair also gets ``place_probability``, the probability that its place stands.
+        What ``results_as_json`` gives, ``words`` (sentences), and ``confidence``: ``winner``,
+        ``podium_order``, ``podium_set``, ``tie``, ``remeasure_first`` (list of acts, most useful
+        first: ``item`` or ``cause``, ``act`` in words, ``gain``, ``is_clear``),
+        ``taken_as_exact`` (items), ``draws``, ``seed``; every pair also gets ``place_probability``, the probability that its place stands.
     """
     told = results_as_json(outcome)
     for entry in told["pairs"]:
         entry["place_probability"] = confidence.place_stands(entry["code"])
     return told | {
+        "words": list(standing_words(outcome, confidence).sentences),
         "confidence": {
             "winner": confidence.winner,
             "podium_order": confidence.podium_order,
@@ -77,7 +79,7 @@ def score_as_json(outcome: Results, confidence: RankConfidence) -> dict[str, Any
             "taken_as_exact": list(confidence.taken_as_exact),
             "draws": confidence.n_draws,
             "seed": confidence.seed,
-        }
+        },
     }
 
 
@@ -97,6 +99,7 @@ def show_standings(outcome: Results, confidence: RankConfidence) -> None:
     for tie in words.ties:
         out.print(Text(tie, "bold"))
     out.print(_table(outcome, confidence, words))
+    show_pair_strip(out, outcome, outcome.pairs[0])
     out.print(Text(f"\n{words.headline}", "bold"))
     for line in (*words.details, *words.margin):
         out.print(line)

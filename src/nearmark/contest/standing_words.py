@@ -171,12 +171,14 @@ def draws_text(share: float) -> str:
     return f"{100 * share:.0f} of 100 draws"
 
 
-def tie_sentences(results: Results) -> tuple[str, ...]:
+def tie_sentences(results: Results, *, podium_only: bool = False) -> tuple[str, ...]:
     """Each place that several pairs share, in words; best first.
 
     Parameters
     ----------
     results : Results
+    podium_only : bool
+        Whether places behind the third are left out.
 
     Returns
     -------
@@ -200,6 +202,7 @@ def tie_sentences(results: Results) -> tuple[str, ...]:
         "the rule set leaves it so."
         for place, group in groupby(scored, key=lambda line: line.place or 0)
         if len(tied := [line.pair.code for line in group]) > 1
+        and (place <= PODIUM or not podium_only)
     )
 
 
@@ -297,8 +300,8 @@ def _trust(margin: Margin) -> str:
     if not margin.trustworthy:
         named = _listed([share.item for share in margin.shares if share.near_kink])
         return (
-            f"An answer on {named} lies so close to the key that the slope of its score does not "
-            "tell how unsure this difference is; only the draws do."
+            f"An answer on {named} lies so close to the key, or to where the points end, that the "
+            "slope of its score does not tell how unsure this difference is; only the draws do."
         )
     if not margin.u:
         return "No uncertainty of a key or a cup changes this difference."

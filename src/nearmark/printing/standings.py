@@ -125,7 +125,7 @@ def standings_view(
         details=words.details,
         is_sure_said=said is not None,
         open_points=tuple(
-            sentence(wrappable(point.sentence, 300)) for point in outcome.open_points
+            sentence(wrappable(point.sentence, 600)) for point in outcome.open_points
         ),
         head=head,
     )

@@ -33,7 +33,7 @@ def public_results(request: HttpRequest) -> HttpResponse:
     context = {
         "title": record.name,
         "outcome": outcome,
-        "ties": tie_sentences(outcome),
+        "ties": tie_sentences(outcome, podium_only=is_big),
         "corrections": record.corrections.select_related("release"),
         "earlier": record.releases.filter(number__lt=release.number) if release else (),
         "release": release,
