@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from nearmark.contest.standing_words import key_doubts, margin_sentences, standing_words
 from nearmark.site.models import AnswerEntry, ClosedPoint, ItemRecord, PairRecord
-from nearmark.site.standing_confidence import drawn
+from nearmark.site.standing_confidence import CONFIDENCE
 from nearmark.site.standing_results import current_results
 
 TIE = re.compile(r"(First|Second|Third) place is shared by (P\d+) and (P\d+): equal in total")
@@ -50,14 +50,14 @@ def test_a_doubted_key_withholds_how_sure_and_links_to_what_is_in_doubt(lead, de
     assert not re.search(r"\d+ of 100 draws|&gt; 99 %|> 99 %", said)
 
 
-def test_a_closed_doubt_gives_the_headline_with_its_conditions(lead, demo, monkeypatch):
-    monkeypatch.setattr("nearmark.site.standing_confidence.SHORT_WAIT_S", 60)
+def test_a_closed_doubt_gives_the_headline_with_its_conditions(lead, demo):
     close_key_doubts(demo)
     outcome = current_results(demo)
+    confidence = CONFIDENCE.ask(outcome, wait_s=60).confidence
 
     said = text(lead.get("/standings/"))
 
-    words = standing_words(outcome, drawn(outcome))
+    words = standing_words(outcome, confidence)
     assert words.share
     assert words.headline in said
     assert "> 99 %" not in words.headline
