@@ -345,7 +345,7 @@ def test_a_blank_shows_no_unit_and_a_kind_word(outcome):
     view = feedback_view(outcome, ["P2"])
     box = next(i for p in view.pages for i in p.items if i.code == "B1")
 
-    assert (box.estimate_unit, box.told) == ("", "no estimate")
+    assert (box.estimate, box.estimate_unit, box.told) == ("blank", "", "no estimate")
     assert box.advice == "Left blank. A careful try is worth writing down."
 
 

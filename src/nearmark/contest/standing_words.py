@@ -239,10 +239,23 @@ def score_text(score: ItemScore | None, decimals: int) -> str:
         return "-"
     if score.estimate is not None:
         return points_text(score.score, decimals)
-    return f"{_instead(score)}, {score.score}"
+    return f"{missing_word(score)}, {score.score}"
 
 
-def _instead(score: ItemScore) -> str:
+def missing_word(score: ItemScore) -> str:
+    """What is there instead of a number.
+
+    Parameters
+    ----------
+    score : ItemScore
+        Without an estimate.
+
+    Examples
+    --------
+    >>> missing_word(ItemScore("C1", None, Fraction(0), Fraction(0), AnswerState.AGREED,
+    ...                        AnswerStatus.ILLEGIBLE))
+    'unreadable'
+    """
     if score.state is AnswerState.MISSING:
         return "not typed"
     if score.state is AnswerState.CONFLICT:

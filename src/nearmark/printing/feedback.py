@@ -7,6 +7,7 @@ from nearmark.charts import Mark, MarkKind, error_words, strip_svg
 from nearmark.contest.keys import ItemKey
 from nearmark.contest.results import ItemScore, PairResult, Results
 from nearmark.contest.scoring import points_text
+from nearmark.contest.standing_words import missing_word
 from nearmark.errors import InputError
 from nearmark.printing.advice import advice
 from nearmark.printing.standings import place_sentence
@@ -209,7 +210,7 @@ def _item(
     return FeedbackItem(
         code=wrappable(key.item.code, 24),
         name=wrappable(key.item.name),
-        estimate="–" if score.estimate is None else number_text(score.estimate),  # noqa: RUF001
+        estimate=missing_word(score) if score.estimate is None else number_text(score.estimate),
         estimate_unit="" if score.estimate is None else unit_text(key.unit),
         key="" if key.key is None else number_text(key.key),
         unit=unit_text(key.unit),
