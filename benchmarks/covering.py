@@ -1,5 +1,7 @@
 """How often does the 95 % interval hold?  Simulated weigh-ins and boxes with known truth.
 
+The number of samples is fixed here; ``stopping.py`` weighs until the key is fit, for which the
+interval of a count is made, so that here it holds more often than 95 of 100 times.
 Run ``python benchmarks/covering.py``; 10,000 of each take about a minute.  Every draw goes through
 the public functions.  The stated models are invented; the ranges are those of a school event.
 """

@@ -266,3 +266,36 @@ def test_a_larger_limit_of_the_station_leaves_nothing_to_tell():
     day = replace(EVENT, items=(tin,), box_readings=(first,), rules=RuleSet(stations=stations))
 
     assert key_of(day, "B1").outlook == ""
+
+
+def test_one_persons_count_is_not_fit_and_two_of_one_person_are_one():
+    once = (HandCount("C1", 241, "Rowan"),)
+    again = (*once, HandCount("C1", 241, "Rowan"))
+    second = (*once, HandCount("C1", 241, "Sorrel"))
+
+    def fit(counts):
+        return key_of(replace(EVENT, samples=(), containers=(), hand_counts=counts)).fit
+
+    assert [fit(once), fit(again), fit(second)] == [False, False, True]
+
+
+def test_two_counts_by_hand_that_agree_with_the_weighing_settle_the_key():
+    cubes = replace(
+        EVENT,
+        samples=tuple(CountedSample("C1", 40, Decimal("40.0"), SCALE) for _ in range(3)),
+        containers=(ContainerWeighing("C1", Decimal("442.0"), Decimal("100.0"), SCALE),),
+    )
+    both = tuple(HandCount("C1", 342, who) for who in ("Rowan", "Sorrel"))
+
+    assert not key_of(cubes).fit
+    settled = key_of(replace(cubes, hand_counts=both))
+    assert (settled.fit, settled.key, settled.problem) == (True, 342, "")
+    assert settled.assigned.method == "count by hand, checked by weighing"
+
+
+def test_a_count_by_hand_that_contradicts_the_weighing_is_a_problem():
+    both = tuple(HandCount("C1", 5900, who) for who in ("Rowan", "Sorrel"))
+    key = key_of(replace(EVENT, hand_counts=both))
+
+    assert (key.fit, key.key) == (False, 6039)
+    assert "the weighed count and the count by hand: They do not agree" in key.problem

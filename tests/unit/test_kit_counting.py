@@ -212,6 +212,27 @@ def test_scatter_shows_the_rounding_only_beyond_two_neighbouring_steps(masses, h
     assert (row(result, "resolution of the sample weighings").u > 0) is hidden
 
 
+def test_larger_samples_are_advised_where_they_are_less_work():
+    # 50 pieces of 0.16 g on a 0.1 g scale: every sample carries 0.6 % of rounding
+    advice = count(samples=[Sample(50, m) for m in (8.1, 8.2, 8.0)], gross=1703.2).advice
+
+    same, larger = (
+        int(re.search(r"Count \d+ more: about (\d+) minutes$", line)[1]) for line in advice[1:]
+    )
+    assert advice[2].startswith("Larger samples are less work, ")
+    assert larger <= 0.8 * same
+
+
+def test_no_one_is_asked_to_count_for_hours():
+    # samples 3.6 % apart, as of pieces that vary by a third
+    advice = count(samples=[Sample(100, m) for m in (8.2, 8.5, 7.9)], gross=1703.2).advice
+
+    assert advice == (
+        "More samples of 100 will not reach 1.0 %",
+        "Look for a miscount, use a finer scale, or let two people count all pieces",
+    )
+
+
 def test_where_the_scale_rounds_another_sample_of_the_size_is_never_advised():
     # F13: ten samples of 100, all 5.2 g on a 0.1 g scale
     advice = count(samples=[Sample(100, 5.2)] * 10, gross=1512.4).advice
@@ -219,7 +240,7 @@ def test_where_the_scale_rounds_another_sample_of_the_size_is_never_advised():
     assert advice[0] == "Another sample of 100 will not help: the scale rounds to 0.1 g"
     assert advice[1].startswith("Weigh larger samples, ")
     assert " pieces at once: " in advice[1]
-    assert re.search(r"count \d+ more: about \d+ minutes$", advice[1])
+    assert re.search(r"Count \d+ more: about \d+ minutes$", advice[1])
 
 
 def test_the_interval_reaches_further_up_than_down():
@@ -277,7 +298,11 @@ def test_an_unfit_count_says_what_to_do_in_numbers():
     assert not result.fit
     # 117 pieces and one weighing, 30 pieces' worth, at 60 a minute: 2.45 minutes
     assert result.advice[0] == (
-        "One more sample of 117 brings U from 2.1 % to 1.4 %: count 117 more: about 3 minutes"
+        "One more sample of 117 brings U from 2.1 % to 1.4 % (about 3 minutes)"
+    )
+    # 3 * (117 + 30) / 60 = 7.35
+    assert result.advice[1] == (
+        "3 more samples of 117 should reach 1.0 %. Count 351 more: about 8 minutes"
     )
 
 

@@ -47,7 +47,8 @@ def command(  # noqa: PLR0913 - one argument an option
     best = plans[0]
     out.print(
         f"\nCount {best.n_samples} samples of {best.pieces_per_sample} "
-        f"({best.total_pieces} pieces): U about {percent_text(best.relative_u)}.\n"
+        f"({best.total_pieces} pieces, about {best.minutes} minutes): "
+        f"U about {percent_text(best.relative_u)}.\n"
     )
     out.print(_table(plans[:SHOWN]))
     out.print("\nAfter each sample, nearmark count says what the next one would bring.\n")
@@ -75,19 +76,21 @@ def _as_json(plan: PlanRow) -> dict[str, object]:
         "pieces_per_sample": plan.pieces_per_sample,
         "n_samples": plan.n_samples,
         "total_pieces": plan.total_pieces,
+        "minutes": plan.minutes,
         "relative_expanded_uncertainty": plan.relative_u,
     }
 
 
 def _table(plans: tuple[PlanRow, ...]) -> Table:
     table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
-    for heading in ("samples", "of pieces", "counted in all", "U about"):
+    for heading in ("samples", "of pieces", "counted in all", "minutes", "U about"):
         table.add_column(heading, justify="right")
     for plan in plans:
         table.add_row(
             str(plan.n_samples),
             str(plan.pieces_per_sample),
             str(plan.total_pieces),
+            str(plan.minutes),
             percent_text(plan.relative_u),
         )
     return table

@@ -11,6 +11,7 @@ from nearmark.contest.keys import ItemKey
 from nearmark.contest.rules import Station
 from nearmark.errors import NearmarkError
 from nearmark.kit import CountOptions, material, percent_text, plan_samples
+from nearmark.kit.assigned_value import DEFAULT_U_LIMIT
 from nearmark.kit.counting import BY_HAND
 from nearmark.kit.sampling_plan import FEWEST_PLANNED, PlanRow
 
@@ -20,8 +21,9 @@ EDGE_READINGS: Final = 3
 COUNTS: Final = 2
 """Counts by hand, by two people: one alone cannot show its own slip."""
 
-PIECES_UNKNOWN: Final = PlanRow(100, 3, 300, 0.0)
-"""A plan where nothing is known of the pieces (common practice, no source)."""
+PIECES_UNKNOWN: Final = PlanRow(100, 9, 900, DEFAULT_U_LIMIT)
+"""A plan where nothing is known of the pieces: for a piece spread of 10 %, as simulated in
+``benchmarks/stopping.py``."""
 
 USUAL_PIECES: Final = 2000
 """Planned with while nobody knows how many there are: the middle of the middle size."""
@@ -289,7 +291,8 @@ def _to_do(
         plan = _plan(event, key.item, expected_pieces)
         why = (
             f"Sample {(total.n if total else 0) + 1}, at least {FEWEST_PLANNED}. The plan is "
-            f"about {plan.n_samples} of {plan.pieces_per_sample} pieces. Tare "
+            f"about {plan.n_samples} of {plan.pieces_per_sample} pieces, {plan.minutes} minutes "
+            "in all. Tare "
             "the dish away first; take the pieces from all depths, as they come, broken ones too."
         )
         return Way(steps, "Count pieces and weigh them", why, kind="sample")

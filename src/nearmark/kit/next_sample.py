@@ -10,15 +10,12 @@ from nearmark.kit.count_budget import count_rows
 from nearmark.kit.count_checks import check_count, checked_container, checked_samples
 from nearmark.kit.count_options import Container, CountOptions
 from nearmark.kit.sample_scatter import shows_rounding
+from nearmark.kit.sampling_plan import minutes_to_count
 from nearmark.kit.unit_mass import Sample, UnitMass, unit_mass
 from nearmark.measurement.instruments import Instrument, Reading
 
 MOST_MORE = 50
 """Further samples beyond which something else must change."""
-
-PIECES_A_MINUTE = 60
-WEIGHING_IN_PIECES = 30
-"""Counting sixty pieces takes a minute, one weighing half of it (common practice, no source)."""
 
 LARGER_SIZES = (50, 75, 100, 150, 200, 300, 400, 500, 750, 1000, 1500, 2000)
 MOST_LARGER = 10
@@ -26,6 +23,9 @@ MOST_LARGER = 10
 
 LESS_WORK = 0.8
 """Larger samples are proposed where they take less than this share of the work."""
+
+MAX_MINUTES = 120
+"""Nor are they proposed where they take longer than this."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,8 +55,7 @@ class MoreSamples:
         >>> MoreSamples(150, 2).minutes
         6
         """
-        work = self.total_pieces + self.n_samples * WEIGHING_IN_PIECES
-        return math.ceil(work / PIECES_A_MINUTE)
+        return minutes_to_count(self.total_pieces, self.n_samples)
 
     @property
     def words(self) -> str:
@@ -65,10 +64,14 @@ class MoreSamples:
         Examples
         --------
         >>> MoreSamples(150, 2).words
-        'count 300 more: about 6 minutes'
+        'Count 300 more: about 6 minutes'
         """
-        unit = "minute" if self.minutes == 1 else "minutes"
-        return f"count {self.total_pieces} more: about {self.minutes} {unit}"
+        return f"Count {self.total_pieces} more: {self.time}"
+
+    @property
+    def time(self) -> str:
+        """The minutes in words."""
+        return f"about {self.minutes} {'minute' if self.minutes == 1 else 'minutes'}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,7 +210,7 @@ def advice(
     >>> lines[0]
     'Another sample of 100 will not help: the scale rounds to 0.1 g'
     >>> lines[1][:43], lines[1][-38:]
-    ('Weigh larger samples, 750 pieces at once: o', '.0 %, count 750 more: about 13 minutes')
+    ('Weigh larger samples, 750 pieces at once: o', '.0 %. Count 750 more: about 13 minutes')
     """
     if coming.now_relative_u <= options.u_limit:
         return ()
@@ -219,10 +222,10 @@ def advice(
     larger = _larger(unit, container, options, left, same)
     lines = []
     if same:
-        lines.append(f"{coming.words}: {MoreSamples(size, 1).words}")
+        lines.append(f"{coming.words} ({MoreSamples(size, 1).time})")
         if same.n_samples > 1:
             lines.append(
-                f"{same.n_samples} more samples of {size} should reach {limit}: {same.words}"
+                f"{same.n_samples} more samples of {size} should reach {limit}. {same.words}"
             )
     elif not shows_rounding(unit, container.sample_scale):
         step = f"{container.sample_scale.resolution:g} g"
@@ -232,11 +235,11 @@ def advice(
     if larger:
         lines.append(
             f"{'Larger samples are less work' if same else 'Weigh larger samples'}, "
-            f"{larger.pieces} pieces at once: {_of_them(larger.n_samples)} should reach {limit}, "
+            f"{larger.pieces} pieces at once: {_of_them(larger.n_samples)} should reach {limit}. "
             f"{larger.words}"
         )
     elif not same:
-        lines.append("Use a finer scale, or let two people count all pieces")
+        lines.append("Look for a miscount, use a finer scale, or let two people count all pieces")
     return tuple(lines)
 
 
@@ -252,15 +255,18 @@ def _larger(
     same: MoreSamples | None,
 ) -> MoreSamples | None:
     """Larger samples that make the count fit with clearly less work; ``None`` if there are none."""
-    found = []
+    best = None
+    most_minutes = min(LESS_WORK * same.minutes if same else math.inf, MAX_MINUTES)
     for size in LARGER_SIZES:
-        if size > unit.n_pieces / unit.n_samples:
-            n = _more_needed(unit, container, options, size, MOST_LARGER)
-            if n is not None and n * size < left:
-                found.append(MoreSamples(size, n))
-    best = min(found, key=lambda more: more.minutes, default=None)
-    if best and same and best.minutes > LESS_WORK * same.minutes:
-        return None
+        if size <= unit.n_pieces / unit.n_samples or size >= left:
+            continue
+        most = min(MOST_LARGER, int(left / size))
+        while most and MoreSamples(size, most).minutes > most_minutes:
+            most -= 1
+        n = _more_needed(unit, container, options, size, most) if most else None
+        if n is not None:
+            best = MoreSamples(size, n)
+            most_minutes = best.minutes - 1
     return best
 
 

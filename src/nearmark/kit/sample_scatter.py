@@ -1,7 +1,7 @@
 """How far the scatter of a few samples is believed.
 
 Who weighs until the key is fit stops when the scatter happens to look small: with the scatter as
-it looks, "95 %" intervals then hold in 71 to 94 of 100 cases (``benchmarks/stopping.py``).  So it
+it looks, "95 %" intervals then hold in 68 to 97 of 100 cases (``benchmarks/stopping.py``).  So it
 is bounded from above, with what is usual for pieces as one more degree of freedom::
 
     s_p^2    = (dof s^2 + (c m)^2) / (dof + 1)             pooled; c = 10 % is usual

@@ -16,8 +16,25 @@ MOST_PLANNED = 50
 """Samples beyond which a plan is no plan."""
 
 FEWEST_PLANNED = 3
+PIECES_A_MINUTE = 60
 WEIGHING_IN_PIECES = 30
-"""Effort of one weighing in counted pieces: half a minute (common practice, no source)."""
+"""Counting sixty pieces takes a minute, one weighing half of it (common practice, no source)."""
+
+
+def minutes_to_count(pieces: int, n_samples: int) -> int:
+    """Time it takes to count pieces and weigh them as samples, in minutes, rounded up.
+
+    Parameters
+    ----------
+    pieces, n_samples : pieces, samples
+        In all.
+
+    Examples
+    --------
+    >>> minutes_to_count(300, 2)
+    6
+    """
+    return math.ceil((pieces + n_samples * WEIGHING_IN_PIECES) / PIECES_A_MINUTE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +57,11 @@ class PlanRow:
     def effort(self) -> int:
         """Counting and weighing together, in counted pieces."""
         return self.total_pieces + self.n_samples * WEIGHING_IN_PIECES
+
+    @property
+    def minutes(self) -> int:
+        """Time it takes, rounded up."""
+        return minutes_to_count(self.total_pieces, self.n_samples)
 
 
 def predicted_relative_u(
