@@ -296,7 +296,8 @@ def test_entries_of_a_revoked_device_are_kept_and_never_sent_by_another(
     ash: Page, lead: Page, server
 ):
     lead.goto("/devices/")
-    lead.get_by_role("button", name="Revoke the device of Ash").click()
+    lead.get_by_text("Revoke the device of Ash").click()
+    lead.get_by_role("button", name="Yes, shut it out").click()
     type_in(ash, "P01, C1", "2870")
     expect(ash.locator("#outbox")).to_contain_text("not let in any more")
 
@@ -355,7 +356,9 @@ def test_cups_are_weighed_without_a_link_and_arrive_once(ash: Page, server, tear
     ash.context.unroute_all()
 
     expect(ash.locator("#outbox")).to_be_hidden()
-    expect(ash.locator("#told")).to_contain_text("P02: 111.0 g in cup 2.")
+    expect(ash.locator("#told")).to_contain_text(
+        "P02-J, Quillbank, no heat: 111.0 g in cup 2 saved."
+    )
     assert on_server(server) == [("P01", "M1", "108.3"), ("P02", "M1", "111.0")]
 
 
@@ -369,7 +372,9 @@ def test_a_refused_cup_goes_back_into_the_form_to_be_mended(ash: Page, server):
     ash.get_by_label("Pair").fill("P01")
     ash.get_by_role("button", name="Save this cup").click()
 
-    expect(ash.locator("#told")).to_contain_text("P01: 108.3 g in cup 1.")
+    expect(ash.locator("#told")).to_contain_text(
+        "P01-L, Quillbank, no heat: 108.3 g in cup 1 saved."
+    )
     expect(ash.locator("#outbox")).to_be_hidden()
     assert on_server(server) == [("P01", "M1", "108.3")]
 
@@ -382,5 +387,7 @@ def test_the_weigh_in_works_without_script(ash: Page, chromium, server):
     plain.goto("/weigh-in/")
     weigh(plain, "P01", "1", "108.3")
 
-    expect(plain.get_by_role("status").first).to_contain_text("P01: 108.3 g in cup 1.")
+    expect(plain.get_by_role("status").first).to_contain_text(
+        "P01-L, Quillbank, no heat: 108.3 g in cup 1 saved."
+    )
     context.close()

@@ -63,7 +63,7 @@ def weigh(page: Page, cups: tuple[str, str]) -> None:
         for signs in (code, cup, "131.2"):
             press(page, signs)
             press(page, ["next"])
-        expect(page.locator("#told")).to_contain_text(f"{code}, cup {cup}: saved")
+        expect(page.locator("#told")).to_contain_text(f"131.2 g in cup {cup} saved")
 
 
 def enter(page: Page, answers: tuple[str, str]) -> None:

@@ -184,9 +184,8 @@ def is_seen_above_the_keypad(page: Page) -> bool:
     )
 
 
-@pytest.mark.parametrize("size", ["phone", "tablet"])
-def test_a_far_off_answer_is_asked_above_the_keypad_and_kept_by_one_tap(at, server, size):
-    page = at(size)
+def test_a_far_off_answer_is_asked_above_the_keypad_and_kept_by_one_tap(at, server):
+    page = at("phone")
     page.goto("/entry/?pair=P02")
     finger = Finger(page)
     finger.number("17")
@@ -252,18 +251,16 @@ def test_a_second_sheet_of_a_pair_goes_to_the_lead(at):
     expect(told(page)).to_contain_text("a second sheet with this code, do not type it")
 
 
-@pytest.mark.parametrize(
-    ("typed", "words"), [("P02-K", "wrong check letter"), ("77", "no pair of this event")]
-)
-def test_a_wrong_code_is_refused_where_it_was_typed(at, typed, words):
+def test_a_wrong_code_is_refused_where_it_was_typed(at):
     page = at("laptop")
     page.goto("/entry/")
-    page.keyboard.type(typed)
-    page.keyboard.press("Enter")
+    for typed, words in (("P02-K", "wrong check letter"), ("77", "no pair of this event")):
+        page.keyboard.type(typed)
+        page.keyboard.press("Enter")
 
-    expect(page.locator("#code-told")).to_contain_text(words)
-    expect(told(page)).to_contain_text(words)
-    expect(page.get_by_label("Code on the sheet")).to_be_focused()
+        expect(page.locator("#code-told")).to_contain_text(words)
+        expect(told(page)).to_contain_text(words)
+        expect(page.get_by_label("Code on the sheet")).to_be_focused()
 
 
 def test_a_pair_that_came_late_is_known_without_a_reload(at):

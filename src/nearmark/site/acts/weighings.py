@@ -35,13 +35,25 @@ def weigh(key: uuid.UUID, pair: str, item: str, written: Written, *, by: str) ->
         If the pair has handed in another cup already.
     """
     with writing():
-        # What was saved and not heard of is answered as saved.
-        if not AnswerEntry.objects.filter(key=key).exists():
-            _refuse_second(pair, item, written.cup)
+        refuse_second(key, pair, item, written.cup)
         record_answer(key, pair, item, written, by=by)
 
 
-def _refuse_second(pair: str, item: str, cup: str) -> None:
+def refuse_second(key: uuid.UUID, pair: str, item: str, cup: str) -> None:
+    """Refuse another cup of a pair that has handed one in.
+
+    Parameters
+    ----------
+    key : UUID
+        What was saved and not heard of is not refused.
+    pair, item, cup : str
+
+    Raises
+    ------
+    RuleError
+    """
+    if AnswerEntry.objects.filter(key=key).exists():
+        return
     event = open_event()
     before = AnswerEntry.objects.filter(
         pair__event=event, pair__code=pair, item__code=item, struck_at=None

@@ -13,7 +13,7 @@ from nearmark.contest.pair_code import pair_spellings, read_pair_code
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, NearmarkError, RuleError
 from nearmark.site.acts.answers import Read, Written
-from nearmark.site.acts.weighings import in_the_way, undo_hand_in, weigh
+from nearmark.site.acts.weighings import in_the_way, refuse_second, undo_hand_in, weigh
 from nearmark.site.asked_first import Asked, asked_first
 from nearmark.site.desk import Desk
 from nearmark.site.entry_sheet import on_paper
@@ -113,6 +113,8 @@ def _try(
         pair = read_pair_code(given["pair"], desk.pair_ids)
         written = Written(AnswerStatus.ANSWERED, given["gross_g"], cup, scale)
         read = Read(given["key"], pair, item.code, written, by)
+        # What cannot be kept is not asked about first.
+        refuse_second(read.key, pair, item.code, cup)
         asked = asked_first(desk, {CUP: read}, request.POST.getlist(DOUBT)).get(CUP)
         if asked is not None:
             return _Try(asked=asked, own=in_the_way(pair, item.code, cup, by=by))
