@@ -202,6 +202,20 @@ def test_a_cup_without_its_decimal_point_is_asked_about():
     assert asked(cups=tuple(cups[:1])) == []
 
 
+def test_cups_that_stand_alone_are_not_compared_with_each_other():
+    cups = [Cup(str(n), Decimal(g), "bench scale") for n, g in ((1, "8.6"), (2, "25.4"))]
+
+    assert asked(cups=tuple(cups)) == []
+
+
+def test_what_was_weighed_later_does_not_question_what_was_weighed_before():
+    other = Item("J1", Station.COUNT, "first jar", "green-pea")
+    first = samples((100, "23.0"), item="J1")
+    day = replace(DAY, items=(other, *DAY.items), samples=(*first, *samples((100, "17.6"))))
+
+    assert [doubt.item for doubt in doubts(day)] == ["J2"]
+
+
 def reading(pair, value, *, item="J2", clerk="Rowan", cup=""):
     status = AnswerStatus.ANSWERED
     return AnswerReading(pair, item, 1, clerk, status, Decimal(value), cup)

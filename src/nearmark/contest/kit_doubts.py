@@ -7,10 +7,10 @@ from decimal import Decimal
 from typing import Final
 
 from nearmark.contest.doubt import Doubt, DoubtKind, doubt_id
-from nearmark.contest.event import Cup, Event, Faces, Item, Material, Side
+from nearmark.contest.event import CountedSample, Cup, Event, Faces, Item, Material, Side
 from nearmark.contest.measured import measured
 from nearmark.contest.rules import Station
-from nearmark.kit.odd_samples import Oddity, TypedSample, odd_samples
+from nearmark.kit.odd_samples import MAX_COMPARED, Oddity, TypedSample, odd_samples
 from nearmark.kit.odd_spread import odd_spread
 from nearmark.kit.odd_things import odd_box, odd_container, odd_cups, odd_edges
 from nearmark.kit.usual import usual_piece
@@ -67,7 +67,7 @@ def _step(event: Event, name: str, unit: str) -> float:
 
 def _is_size(value: Decimal | int) -> bool:
     """Whether a reading may be one at all; what is impossible is refused elsewhere, not doubted."""
-    return SIZES[0] <= value <= SIZES[1]
+    return Decimal(value).is_finite() and SIZES[0] <= value <= SIZES[1]
 
 
 def _of_item(kind: DoubtKind, item: Item, odd: Oddity, *values: object) -> Doubt:
@@ -127,21 +127,18 @@ def _sound_samples(event: Event, item: Item) -> list[TypedSample]:
 
 
 def _weighed_before(event: Event, item: Item) -> list[tuple[str, float]]:
-    """Mass of a piece in the other items of the same material."""
-    alike = [
-        other.code
-        for other in event.items
-        if item.material and other.material == item.material and other.code != item.code
+    """Mass of a piece in the items of the same material that were weighed earlier."""
+    alike = {o.code for o in event.items if item.material and o.material == item.material}
+    before: dict[str, list[CountedSample]] = defaultdict(list)
+    for sample in event.samples:
+        if sample.item == item.code:
+            break
+        if sample.item in alike and _is_size(sample.mass_g) and _is_size(sample.pieces):
+            before[sample.item].append(sample)
+    return [
+        (code, float(sum(row.mass_g for row in rows)) / sum(row.pieces for row in rows))
+        for code, rows in before.items()
     ]
-    before = []
-    for code in alike:
-        rows = [
-            s for s in event.samples if s.item == code and _is_size(s.mass_g) and _is_size(s.pieces)
-        ]
-        if rows:
-            pieces = sum(row.pieces for row in rows)
-            before.append((code, float(sum(row.mass_g for row in rows)) / pieces))
-    return before
 
 
 def _dishes(event: Event, item: Item) -> list[tuple[str, Decimal]]:
@@ -151,7 +148,8 @@ def _dishes(event: Event, item: Item) -> list[tuple[str, Decimal]]:
         for row in event.containers
         if row.item == item.code and row.tare_g
     ]
-    return [*empty, *((f"cup {cup.number}", cup.tare_g) for cup in event.cups)]
+    cups = {cup.tare_g: f"cup {cup.number}" for cup in reversed(event.cups)}
+    return [*empty, *((name, tare_g) for tare_g, name in cups.items())][:MAX_COMPARED]
 
 
 def _container_doubts(event: Event, item: Item) -> Iterator[Doubt]:
@@ -235,11 +233,13 @@ def _key_doubts(event: Event, item: Item) -> Iterator[Doubt]:
 
 
 def _cup_doubts(event: Event) -> Iterator[Doubt]:
+    sound = [cup for cup in event.cups if _is_size(cup.tare_g)]
     batches: dict[str, list[Cup]] = defaultdict(list)
-    for cup in event.cups:
-        if _is_size(cup.tare_g):
+    for cup in sound:
+        if cup.batch:
             batches[cup.batch].append(cup)
-    for cups in batches.values():
+    alone = ([cup] for cup in sound if not cup.batch)
+    for cups in (*batches.values(), *alone):
         step = _step(event, cups[0].instrument, "g")
         for cup, odd in zip(cups, odd_cups([c.tare_g for c in cups], step), strict=True):
             if odd is not None:

@@ -31,6 +31,9 @@ NEAR: Final = 2.0
 LEAST_DIFFERENCE: Final = 0.06
 """Samples of one lot that differ by less are left to the budget: it knows scatter better."""
 
+MAX_COMPARED: Final = 100
+"""So many readings of one thing, the first, say what is usual for it."""
+
 SELDOM: Final = 0.5
 RARE: Final = 1.5
 """Log of how much seldomer than a miscount in a common size: a decimal point, a dish left on the
@@ -132,13 +135,14 @@ def odd_samples(
 
 def _consensus(samples: Sequence[TypedSample], usual: UsualPiece | None) -> TypedSample:
     """The sample that most others agree with; then the most usual one; then the first."""
+    first = samples[:MAX_COMPARED]
 
     def rank(sample: TypedSample) -> tuple[int, float]:
-        friends = sum(_agree(sample, other, usual) for other in samples)
+        friends = sum(_agree(sample, other, usual) for other in first)
         off = abs(math.log(sample.each_g / usual.mass_g)) if usual else 0.0
         return friends, -off
 
-    return max(samples, key=rank)
+    return max(first, key=rank)
 
 
 def _agree(one: TypedSample, other: TypedSample, usual: UsualPiece | None) -> bool:
@@ -165,7 +169,7 @@ def _beside_others(
         f"{_sample_words(sample)}, {_off(sample.each_g / measure.each_g)} than in another sample "
         f"of it ({three_digits(measure.each_g)} g)"
     )
-    guesses = _guesses(sample, (*sizes, measure.pieces), dishes)
+    guesses = [*_miscounts(sample, (*sizes, measure.pieces)), *_mistyped(sample, dishes)]
     ask = _likeliest(sample, measure.each_g, tolerance / NEAR, guesses)
     if not ask and usual is not None and _is_usual(sample, usual):
         ask = "This one is near the usual: were the others counted and weighed right?"
@@ -180,8 +184,10 @@ def _beside_usual(
 ) -> Oddity | None:
     off = math.log(sample.each_g / usual.mass_g)
     sigma = usual.sigma(sample.pieces, float(sample.mass_g), sample.step_g)
-    guesses = _guesses(sample, sizes, dishes)
-    if abs(off) <= FAR * sigma:
+    guesses = _miscounts(sample, sizes)
+    if abs(off) > FAR * sigma:
+        guesses += _mistyped(sample, dishes)
+    else:
         guesses = [guess for guess in guesses if _is_miscount(guess, off, sigma)]
         if not guesses:
             return None
@@ -204,8 +210,8 @@ def _is_usual(sample: TypedSample, usual: UsualPiece) -> bool:
 class _Guess:
     """One slip that may be behind a sample.
 
-    ``shift`` is what it did to the mass of a piece, as a log ratio; ``least`` is ``math.inf`` where
-    the slip alone is no reason to ask.
+    ``shift`` is what it did to the mass of a piece, as a log ratio; ``least`` is how much likelier
+    it must make the reading to be a reason to ask.
     """
 
     ask: str
@@ -214,11 +220,9 @@ class _Guess:
     least: float = math.inf
 
 
-def _guesses(
-    sample: TypedSample, sizes: Sequence[int], dishes: Iterable[tuple[str, Decimal]]
-) -> list[_Guess]:
-    """Every slip that is thought of, each with how seldom it is made."""
-    n, mass_g = sample.pieces, sample.mass_g
+def _miscounts(sample: TypedSample, sizes: Sequence[int]) -> list[_Guess]:
+    """Numbers of pieces that may have been counted instead."""
+    n = sample.pieces
     common = SIZE_BESIDE if n == COMMON_SIZE else COMMON_SIZE
     found = []
     for count in sorted({common, *sizes, 2 * n, round(n / 2)} - {n, 0}):
@@ -226,11 +230,17 @@ def _guesses(
         cost, least = (0.0, LEAST_RATIO) if is_common else (RARE, RARE_RATIO)
         ask = f"Did you count {count} pieces?"
         found.append(_Guess(ask, math.log(count / n), cost, least))
+    return found
+
+
+def _mistyped(sample: TypedSample, dishes: Iterable[tuple[str, Decimal]]) -> list[_Guess]:
+    """Masses that may have been meant instead: slips of the pen, a dish left on the scale."""
+    mass_g, found = sample.mass_g, []
     for slip in pen_slips(mass_g):
         cost = RARE if slip.kind is SlipKind.EXCHANGED else SELDOM
         found.append(_Guess(slip.question("g"), math.log(mass_g / slip.value), cost))
     for name, dish_g in dishes:
-        if dish_g < mass_g:
+        if 0 < dish_g < mass_g:
             ask = f"Was {name} ({dish_g:f} g) left on the scale?"
             found.append(_Guess(ask, math.log(mass_g / (mass_g - dish_g)), SELDOM))
     return found

@@ -6,7 +6,7 @@ from decimal import Decimal
 from statistics import median
 from typing import Final
 
-from nearmark.kit.odd_samples import Oddity
+from nearmark.kit.odd_samples import MAX_COMPARED, Oddity
 from nearmark.kit.usual import BOX_CM3, CUP_G, SIDE_CM
 from nearmark.measurement.rounding import three_digits
 from nearmark.measurement.slips import length_slips, likeliest, pen_slips
@@ -75,13 +75,12 @@ def _repeats(measure: Decimal, step: float) -> Decimal:
 
 def _middle(readings: Sequence[Decimal], step: float) -> Decimal | None:
     """The reading that most others agree with; the first of equals."""
-    if not readings:
-        return None
+    first = readings[:MAX_COMPARED]
 
     def friends(one: Decimal) -> int:
-        return sum(abs(one - other) <= _repeats(one, step) for other in readings)
+        return sum(abs(one - other) <= _repeats(one, step) for other in first)
 
-    return max(readings, key=friends)
+    return max(first, key=friends, default=None)
 
 
 def _pen_question(reading: Decimal, measure: Decimal, step: float) -> str:
@@ -114,13 +113,15 @@ def odd_cups(tares_g: Sequence[Decimal], step_g: float) -> tuple[Oddity | None, 
     def room(tare_g: Decimal) -> float:
         return STEPS * step_g + CUPS_ALIKE * float(tare_g)
 
+    first = tares_g[:MAX_COMPARED]
+
     def rank(tare_g: Decimal) -> tuple[int, bool]:
-        friends = sum(float(abs(tare_g - other)) <= room(tare_g) for other in tares_g)
+        friends = sum(float(abs(tare_g - other)) <= room(tare_g) for other in first)
         return friends, _is_cup(tare_g)
 
     if not tares_g:
         return ()
-    measure = max(tares_g, key=rank)
+    measure = max(first, key=rank)
     if _is_cup(measure):
         low, high = float(measure) - room(measure), float(measure) + room(measure)
         words = f"another cup of its batch weighs {measure:f} g"
