@@ -25,6 +25,10 @@ class AuditFindings:
         Codes still to be read.
     n_sample, n_sample_read, n_sample_wrong, n_others : sheets
         Of those drawn at random, and what they were drawn from.
+    n_left_out : sheets
+        That would have been named but for the number of sheets asked for.
+    n_unweighed : sheets
+        Read, but without a mass to read: it stands on no paper.
     """
 
     n_listed: int
@@ -35,6 +39,8 @@ class AuditFindings:
     n_sample_read: int
     n_sample_wrong: int
     n_others: int
+    n_left_out: int = 0
+    n_unweighed: int = 0
 
     @property
     def must_read_all(self) -> bool:
@@ -53,9 +59,17 @@ class AuditFindings:
             told.append(f"{ESCALATE_AT} or more are wrong: read all sheets again.")
         elif self.unread:
             told.append(f"{len(self.unread)} still to be read.")
-        else:
+        elif self.n_left_out:
+            n = self.n_left_out
             told.append(
-                "Every sheet on which one slip of the keys could hide another podium was read."
+                f"{n} more sheet{' was' if n == 1 else 's were'} not read although a slip there "
+                "could change the podium."
+            )
+        else:
+            told.append("Every sheet that was named for the podium is read.")
+        if self.n_unweighed:
+            told.append(
+                f"On {self.n_unweighed} of them no mass was read: what was weighed is not audited."
             )
         if self.n_sample_read and not self.unread:
             drawn = audit_outcome(self.n_others, self.n_sample_read, self.n_sample_wrong)
@@ -69,6 +83,8 @@ def audit_findings(
     agrees: Mapping[str, bool],
     *,
     n_others: int,
+    n_left_out: int = 0,
+    n_unweighed: int = 0,
 ) -> AuditFindings:
     """Count what was read.
 
@@ -80,6 +96,10 @@ def audit_findings(
         Whether the paper says what was keyed; a sheet not read yet is left out.
     n_others : sheets
         What the sample was drawn from.
+    n_left_out : sheets
+        Named but for the number of sheets asked for.
+    n_unweighed : sheets
+        Read without a mass.
 
     Returns
     -------
@@ -103,6 +123,8 @@ def audit_findings(
         n_sample_read=len(drawn),
         n_sample_wrong=sum(not agrees[code] for code in drawn),
         n_others=n_others,
+        n_left_out=n_left_out,
+        n_unweighed=n_unweighed,
     )
 
 

@@ -106,6 +106,8 @@ class OpenPoint:
         Whether the lead may accept it with a reason.
     closed : Closing or None
         Who settled it, and why; ``None`` while it is open.
+    shows : str
+        Of an audit difference: what the paper shows, as it is typed into a correction.
     """
 
     id: str
@@ -117,6 +119,7 @@ class OpenPoint:
     cup: str = ""
     can_close: bool = True
     closed: Closing | None = None
+    shows: str = ""
 
     @property
     def sentence(self) -> str:
@@ -242,9 +245,8 @@ def _check_points(results: "Results") -> Iterator[OpenPoint]:
         if check.flagged:
             key = results.keys[check.item].key
             id_ = f"{PointKind.KEY_CHECK.value}:{check.item}:{key:f}"
-            mend = f"Count, weigh or measure {check.item} again"
-            words = f"the answers speak against the key of {check.item}. {check.words}"
-            yield OpenPoint(id_, PointKind.KEY_CHECK, words.rstrip("."), mend, item=check.item)
+            words = f"{check.item}: the answers speak against this key"
+            yield OpenPoint(id_, PointKind.KEY_CHECK, words, check.words, item=check.item)
 
 
 def _doubt_points(event: Event, found: Iterable[Doubt]) -> Iterator[OpenPoint]:
@@ -333,7 +335,16 @@ def _audit_points(event: Event) -> Iterator[OpenPoint]:
                 "Put it right, or say why it stays",
                 seen.item,
                 seen.pair,
+                seen.cup,
+                shows=_as_typed(seen),
             )
+
+
+def _as_typed(seen: AuditReading) -> str:
+    """A number, ``b`` for a blank, ``?`` for what nobody can read."""
+    if seen.status is AnswerStatus.ANSWERED and seen.value is not None:
+        return f"{seen.value:f}"
+    return "b" if seen.status is AnswerStatus.BLANK else "?"
 
 
 def _counted(event: Event) -> dict[tuple[str, str], AnswerReading | Adjudication]:

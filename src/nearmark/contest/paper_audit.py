@@ -5,6 +5,7 @@ sheet.  So the sheets that could hide a changed podium are named and read again,
 random sample of the others then says how good the keying was, with a limit that can be printed.
 """
 
+import math
 from dataclasses import dataclass
 from typing import Final
 
@@ -24,6 +25,9 @@ from nearmark.errors import InputError
 
 TOP: Final = 10
 """Sheets re-read whatever their risk, best totals first (invented default)."""
+
+SECONDS_PER_SHEET: Final = 50
+"""To fetch a sheet and type what stands on it (invented default)."""
 
 TOLERABLE_SHARE: Final = 8
 """One wrong sheet in so many must not pass the random sample (invented default)."""
@@ -72,6 +76,8 @@ class AuditPlan:
     seed : int
     draw_words : str
         How to repeat the draw.
+    left_out : tuple of str
+        Codes that would be on the list but for the number of sheets asked for.
     """
 
     targeted: tuple[SheetRisk, ...]
@@ -84,31 +90,54 @@ class AuditPlan:
     risk_after: float
     seed: int
     draw_words: str
+    left_out: tuple[str, ...] = ()
+
+    @property
+    def n_drawn(self) -> int:
+        """How many sheets are read again."""
+        return len(self.targeted) + len(self.sample)
+
+    @property
+    def minutes(self) -> int:
+        """About how long one person takes, in minutes."""
+        return math.ceil(self.n_drawn * SECONDS_PER_SHEET / 60)
+
+    @property
+    def reach_words(self) -> tuple[str, ...]:
+        """What reading these sheets can say, before they are drawn; names no sheet."""
+        before, after = _percent(self.risk_before), _percent(self.risk_after)
+        hidden = "Probability that a keying error hides another podium"
+        lines = [f"{hidden}: at most {before} now, {after} once they are read."]
+        if self.left_out:
+            n = len(self.left_out)
+            lines.append(
+                f"{n} more sheet{' is' if n == 1 else 's are'} left out although a slip there "
+                "could change the podium: with more sheets less risk is left."
+            )
+        if self.sample:
+            lines.append(
+                f"If none of the {len(self.sample)} drawn at random is wrong, fewer than "
+                f"{self.tolerable_wrong} of the other {self.n_others} are, at "
+                f"{100 * CONFIDENCE:.0f} % confidence."
+            )
+        elif self.n_others:
+            lines.append(f"Nothing is said about the other {self.n_others} sheets.")
+        return tuple(lines)
 
     @property
     def words(self) -> tuple[str, ...]:
         """The plan in sentences, for the people who read the sheets again."""
         codes = ", ".join(sheet.code for sheet in self.targeted)
-        lines = [
-            f"Read these {len(self.targeted)} sheets against the paper, all of them: {codes}.",
-            (
-                "Probability that a keying error hides another podium: at most "
-                f"{_percent(self.risk_before)} now, {_percent(self.risk_after)} once they are read."
-            ),
-        ]
+        lines = [f"Read these {len(self.targeted)} sheets against the paper, all of them: {codes}."]
         if self.sample:
-            lines += [
-                (
-                    f"Then {len(self.sample)} of the other {self.n_others}, drawn at random: "
-                    f"{', '.join(self.sample)}."
-                ),
-                (
-                    f"If none of these is wrong, fewer than {self.tolerable_wrong} of the "
-                    f"{self.n_others} are, at {100 * CONFIDENCE:.0f} % confidence; if "
-                    f"{ESCALATE_AT} or more are wrong, read all sheets again."
-                ),
-                self.draw_words,
-            ]
+            lines.append(
+                f"Then {len(self.sample)} of the other {self.n_others}, drawn at random: "
+                f"{', '.join(self.sample)}."
+            )
+        lines += self.reach_words
+        lines.append(f"If {ESCALATE_AT} or more are wrong, read all sheets again.")
+        if self.sample:
+            lines.append(self.draw_words)
         return tuple(lines)
 
     def as_json(self) -> dict[str, object]:
@@ -119,7 +148,7 @@ class AuditPlan:
         dict
             ``targeted`` (``code``, ``risk``, ``reason``), ``sample``, ``sheets``, ``others``,
             ``tolerable_wrong``, ``expected_wrong_fields``, ``risk_before``, ``risk_after``,
-            ``seed``, ``draw``.
+            ``seed``, ``draw``, ``left_out``.
         """
         return {
             "targeted": [
@@ -135,6 +164,7 @@ class AuditPlan:
             "risk_after": self.risk_after,
             "seed": self.seed,
             "draw": self.draw_words,
+            "left_out": list(self.left_out),
         }
 
 
@@ -149,6 +179,7 @@ def plan_audit(
     seed: int,
     sample_size: int | None = None,
     top: int = TOP,
+    most: int | None = None,
     rates: KeyingRates | None = None,
 ) -> AuditPlan:
     """Name the sheets to re-read, and draw a random sample of the rest.
@@ -161,7 +192,10 @@ def plan_audit(
     sample_size : sheets or None
         ``None``: enough that one wrong sheet in eight does not pass, at 95 % confidence.
     top : sheets, >= 1
-        Best totals that are re-read in any case.
+        Best totals that are on the list in any case.
+    most : sheets, >= 1, or None
+        At most so many are re-read: those with the largest risk first, then the sample.  ``None``:
+        as many as the list and the sample ask for.
     rates : KeyingRates or None
         ``None``: published rates.
 
@@ -172,7 +206,7 @@ def plan_audit(
     Raises
     ------
     InputError
-        If no pair is placed, or ``top`` or ``sample_size`` is out of range.
+        If no pair is placed, or ``top``, ``most`` or ``sample_size`` is out of range.
 
     Notes
     -----
@@ -208,13 +242,18 @@ def plan_audit(
     """
     if top < 1:
         raise InputError("must be 1 or more", where="sheets from the top", value=top)
+    if most is not None and most < 1:
+        raise InputError("must be 1 or more", where="sheets at most", value=most)
     sheets = keyed_sheets(results, rates or KeyingRates())
     codes = sheets.codes
     risk = np.array([sheets.risk(i) for i in range(len(codes))])
-    targeted = _targeted(sheets, risk, top)
+    listed = _targeted(sheets, risk, top)
+    targeted = listed[:most]
     named = {sheet.code for sheet in targeted}
     others = [code for code in codes if code not in named]
     n = _sample_size(len(others), sample_size)
+    if most is not None:
+        n = min(n, most - len(targeted))
     return AuditPlan(
         targeted=targeted,
         sample=drawn_sheets(others, n, seed=seed),
@@ -231,6 +270,7 @@ def plan_audit(
             f"Take the codes of the {len(others)} placed pairs that are not on the list, work out "
             f'the SHA-256 of "{seed},CODE" for each, sort by it, take the first {n}.'
         ),
+        left_out=tuple(sheet.code for sheet in listed[len(targeted) :]),
     )
 
 

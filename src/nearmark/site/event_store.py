@@ -155,6 +155,7 @@ def event_of_pair(record: EventRecord, code: str) -> Event:
         pairs=tuple(map(_pair, record.pairs.filter(code=code))),
         answers=tuple(_answers(record, pair__code=code)),
         adjudications=tuple(_adjudications(record, pair__code=code)),
+        audit_readings=tuple(_audit_readings(record, pair__code=code)),
     )
 
 
@@ -241,8 +242,8 @@ def _closings(record: EventRecord) -> Iterable[Closing]:
             yield Closing(point, row.by, row.reason)
 
 
-def _audit_readings(record: EventRecord) -> Iterable[AuditReading]:
-    rows = AuditEntry.objects.filter(pair__event=record).select_related("pair", "item")
+def _audit_readings(record: EventRecord, **only: str) -> Iterable[AuditReading]:
+    rows = AuditEntry.objects.filter(pair__event=record, **only).select_related("pair", "item")
     newest = {(r.pair.code, r.item.code): r for r in rows}
     for (pair, item), r in newest.items():
         yield AuditReading(pair, item, r.clerk, AnswerStatus(r.status), r.value, r.cup)

@@ -274,20 +274,29 @@ class ReasonForm(Plain):
     why = forms.CharField(label="Reason", max_length=200)
 
 
-class ReasonIfOpen(forms.CharField):
-    """A reason that is needed only while something is open."""
-
-    when = "needed while a point is open"
-
-
 class ReleaseForm(Plain):
-    """Out with the results."""
+    """Out with the results; a reason is asked for only while points are open, and is needed then.
 
-    why = ReasonIfOpen(label="Reason", max_length=200, required=False)
+    Parameters
+    ----------
+    n_open : int
+        How many are.
+    """
+
+    why = forms.CharField(
+        label="Reason",
+        max_length=200,
+        help_text="It closes the open points that can be closed, and stays in the history.",
+    )
     shows_names = forms.BooleanField(label="Show children's names beside the codes", required=False)
     shows_feedback = forms.BooleanField(
         label="Let everybody open the page of a pair by its code", required=False
     )
+
+    def __init__(self, *args: Any, n_open: int, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if not n_open:
+            del self.fields["why"]
 
 
 class CodeForm(Plain):

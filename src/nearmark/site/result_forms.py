@@ -82,8 +82,9 @@ class KeyCorrectionForm(Plain):
 
 
 class RollForm(Plain):
-    """Dice, rolled in front of everybody."""
+    """Dice, rolled in front of everybody, and how many sheets they draw at most."""
 
+    most = forms.IntegerField(label="Sheets at most", min_value=1, max_value=500)
     rolls = forms.CharField(
         label="What the dice show",
         max_length=40,

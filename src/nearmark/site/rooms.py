@@ -70,6 +70,7 @@ DOORS: Final = (
     Door("seal", "Sealed keys", "Kit"),
     Door("cautions", "Cautions", "Kit"),
     Door("overview", "Overview", "Event day"),
+    Door("points", "Open points", "Event day"),
     Door("pairs", "Pairs", "Event day"),
     Door("heats", "Heats and check-in", "Event day", "Check-in"),
     Door("paper", "Paper for the day", "Event day"),

@@ -15,6 +15,7 @@ from nearmark.event_folder.reader import FILES, event_of
 from nearmark.measurement.instruments import Instrument
 from nearmark.site import clock
 from nearmark.site.acts.history import note
+from nearmark.site.acts.points import keep_closing
 from nearmark.site.acts.proofs import prove
 from nearmark.site.acts.reasons import need_reason
 from nearmark.site.acts.releases import TAKEN_BACK, keep_release, tell_return
@@ -222,7 +223,7 @@ def release(*, by: str, why: str, shows_names: bool, shows_feedback: bool = Fals
     ----------
     by : str
     why : str
-        Needed while something is still open.
+        Needed while something is still open; closes what can be closed.
     shows_names : bool
         Whether children's names stand beside the codes.
     shows_feedback : bool
@@ -241,6 +242,9 @@ def release(*, by: str, why: str, shows_names: bool, shows_feedback: bool = Fals
                 f"{n_open} point{'' if n_open == 1 else 's'} still open",
                 mend="Settle them, or give the reason for releasing all the same",
             )
+        for point in outcome.open_points:
+            if point.can_close:
+                keep_closing(record, point, by=by, why=why)
         kept = keep_release(record, outcome, by=by)
         record.released_at, record.released_by = kept.at, by
         record.shows_names, record.shows_feedback = shows_names, shows_feedback

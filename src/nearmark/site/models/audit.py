@@ -14,12 +14,15 @@ class AuditDraw(models.Model):
         The digits of the dice, as typed.
     targeted, sample : list of str
         Codes of the sheets to read, kept as drawn: a correction must not draw others.
+    left_out : list of str
+        Codes that would have been named but for the number of sheets asked for.
     """
 
     event = models.ForeignKey(EventRecord, models.CASCADE, related_name="audits")
     rolls = models.CharField(max_length=40)
     targeted = models.JSONField(default=list)
     sample = models.JSONField(default=list)
+    left_out = models.JSONField(default=list)
     n_others = models.PositiveIntegerField(default=0)
     words = models.JSONField(default=list)
     why = models.CharField(max_length=200, blank=True)
@@ -41,9 +44,9 @@ class AuditCheck(models.Model):
     Attributes
     ----------
     item : ItemRecord or None
-        What differs; ``None``: everything agrees.
+        The first that differs from what counted then; ``None``: everything agrees.
     shows : str
-        What the paper shows, as typed.
+        What the paper shows there, as typed; every answer of it is an ``AuditEntry``.
     """
 
     draw = models.ForeignKey(AuditDraw, models.CASCADE, related_name="checks")

@@ -81,7 +81,9 @@ def _forms(record: EventRecord, request: HttpRequest) -> dict[str, Form]:
     pairs = [(row.code, f"{row.code}, {row.school}") for row in _taking_part(record)]
     sent = request.POST if request.method == "POST" else None
     is_key = sent is not None and sent.get("kind") == KEY
-    asked = {name: request.GET[name] for name in ("pair", "item", "value") if name in request.GET}
+    asked = {
+        name: request.GET[name] for name in ("pair", "item", "value", "cup") if name in request.GET
+    }
     return {
         ANSWER: AnswerCorrectionForm(
             pairs,

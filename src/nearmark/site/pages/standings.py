@@ -33,7 +33,7 @@ class Line:
 
 def standings(request: HttpRequest) -> HttpResponse:
     """The standings with everything that speaks for and against them."""
-    return show(request, "standings", _context(_event(), ReleaseForm(), ReasonForm()))
+    return show(request, "standings", _context(_event(), None, ReasonForm()))
 
 
 def _event() -> EventRecord:
@@ -43,7 +43,9 @@ def _event() -> EventRecord:
     return record
 
 
-def _context(record: EventRecord, form: ReleaseForm, back_form: ReasonForm) -> dict[str, object]:
+def _context(
+    record: EventRecord, form: ReleaseForm | None, back_form: ReasonForm
+) -> dict[str, object]:
     revision, outcome = results_at(record)
     doubts = key_doubts(outcome)
     # While a key is in doubt nothing is said of how sure the places are, so nothing is drawn.
@@ -68,7 +70,7 @@ def _context(record: EventRecord, form: ReleaseForm, back_form: ReasonForm) -> d
         "words": standing_words(outcome, confidence),
         "doubts": [(point, item_ids.get(point.item)) for point in doubts],
         "is_pending": sure.is_pending,
-        "form": form,
+        "form": form or ReleaseForm(n_open=len(outcome.open_points)),
         "back_form": back_form,
     }
 
@@ -129,14 +131,15 @@ def key_sheet_file(request: HttpRequest) -> HttpResponse:
 @post_only
 def release(request: HttpRequest) -> HttpResponse:
     """Out with them."""
-    form = ReleaseForm(request.POST)
+    n_open = len(current_results(_event()).open_points)
+    form = ReleaseForm(request.POST, n_open=n_open)
     status = 422
     if form.is_valid():
         given = form.cleaned_data
         try:
             events.release(
                 by=visitor_of(request).name,
-                why=given["why"],
+                why=given.get("why", ""),
                 shows_names=given["shows_names"],
                 shows_feedback=given["shows_feedback"],
             )
@@ -159,4 +162,4 @@ def withhold(request: HttpRequest) -> HttpResponse:
             status = add_refusal(form, refusal)
         else:
             return done(request, "The results are taken back.", reverse("standings"))
-    return show(request, "standings", _context(_event(), ReleaseForm(), form), status=status)
+    return show(request, "standings", _context(_event(), None, form), status=status)

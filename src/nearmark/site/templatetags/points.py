@@ -1,0 +1,20 @@
+"""The one list of open points, on every page that says what is open."""
+
+from django import template
+
+from nearmark.site.event_store import current_event
+from nearmark.site.point_links import point_lines
+from nearmark.site.standing_results import current_results
+
+register = template.Library()
+
+MAX_AT_ONCE = 5
+"""Open points in sight; more are behind a fold."""
+
+
+@register.inclusion_tag("nearmark/open_points.html")
+def open_points() -> dict[str, object]:
+    """The open points of the event, each with its link."""
+    record = current_event()
+    lines = () if record is None else point_lines(record, current_results(record))
+    return {"lines": lines, "first": lines[:MAX_AT_ONCE], "more": lines[MAX_AT_ONCE:]}
