@@ -16,6 +16,7 @@ from nearmark.printing.words import (
     day_text,
     members_text,
     number_text,
+    status_text,
     unit_text,
     wrappable,
 )
@@ -62,7 +63,7 @@ class FeedbackView:
     day: str
     rules: str
     highest: str
-    provisional: bool
+    status: str
     pages: tuple[FeedbackPage, ...]
 
 
@@ -72,6 +73,7 @@ def feedback_pdf(
     *,
     paper: str = "a4",
     names: bool = False,
+    release: int | None = None,
 ) -> bytes:
     """Set the feedback pages.
 
@@ -83,6 +85,8 @@ def feedback_pdf(
     paper : ``a4`` or ``us-letter``
     names : bool
         Whether the children's names stand beside the codes.
+    release : int or None
+        Number of the release that is out; 0: none is; ``None``: unknown.
 
     Returns
     -------
@@ -94,12 +98,16 @@ def feedback_pdf(
     InputError
         If a code is not a pair of the event, or nobody has answers.
     """
-    view = feedback_view(outcome, pair_codes, names=names)
+    view = feedback_view(outcome, pair_codes, names=names, release=release)
     return typeset("feedback", view, day=outcome.event.day, paper=paper)
 
 
 def feedback_view(
-    outcome: Results, pair_codes: Sequence[str] | None = None, *, names: bool = False
+    outcome: Results,
+    pair_codes: Sequence[str] | None = None,
+    *,
+    names: bool = False,
+    release: int | None = None,
 ) -> FeedbackView:
     """What the feedback pages say, as text.
 
@@ -108,6 +116,7 @@ def feedback_view(
     outcome : Results
     pair_codes : sequence of str, or None
     names : bool
+    release : int or None
 
     Returns
     -------
@@ -126,7 +135,7 @@ def feedback_view(
         day=day_text(event.day),
         rules=wrappable(f"{event.rules.name}, version {event.rules.version}"),
         highest=points_text(outcome.highest_total, 0),
-        provisional=bool(outcome.open_points),
+        status=status_text(release, 0 if release else len(outcome.open_points)),
         pages=tuple(_page(outcome, line, ratios, names=names) for line in chosen),
     )
 

@@ -14,6 +14,7 @@ from nearmark.printing.words import (
     ordinal,
     probability_text,
     sentence,
+    status_text,
     wrappable,
 )
 
@@ -55,6 +56,7 @@ class StandingsView:
     is_sure_said: bool
     open_points: tuple[str, ...]
     head: str
+    status: str
 
 
 def standings_pdf(
@@ -64,6 +66,7 @@ def standings_pdf(
     paper: str = "a4",
     names: bool = False,
     head: str = "",
+    release: int | None = None,
 ) -> bytes:
     """Set the standings.
 
@@ -77,18 +80,25 @@ def standings_pdf(
         Whether the children's names stand beside the codes.
     head : str
         Of the release, as it is printed; empty: not released.
+    release : int or None
+        Number of the release that is out; 0: none is; ``None``: unknown.
 
     Returns
     -------
     bytes
         A PDF; the heading of the table stands on every page.
     """
-    view = standings_view(outcome, confidence, names=names, head=head)
+    view = standings_view(outcome, confidence, names=names, head=head, release=release)
     return typeset("standings", view, day=outcome.event.day, paper=paper)
 
 
 def standings_view(
-    outcome: Results, confidence: RankConfidence, *, names: bool = False, head: str = ""
+    outcome: Results,
+    confidence: RankConfidence,
+    *,
+    names: bool = False,
+    head: str = "",
+    release: int | None = None,
 ) -> StandingsView:
     """What the standings say, as text.
 
@@ -98,6 +108,7 @@ def standings_view(
     confidence : RankConfidence
     names : bool
     head : str
+    release : int or None
 
     Returns
     -------
@@ -128,6 +139,7 @@ def standings_view(
             sentence(wrappable(point.sentence, 600)) for point in outcome.open_points
         ),
         head=head,
+        status=status_text(release, len(outcome.open_points)),
     )
 
 

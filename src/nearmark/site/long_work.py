@@ -19,6 +19,7 @@ from nearmark.packing import SHAPES
 from nearmark.printing import feedback_pdf, key_sheet_pdf, standings_pdf
 from nearmark.printing.day_paper import paper_of
 from nearmark.site import jar_workshop
+from nearmark.site.acts.releases import release_number
 from nearmark.site.event_store import current_event
 from nearmark.site.jar_workshop import Exhibit
 from nearmark.site.pouring import brim_count, planned_into
@@ -90,12 +91,15 @@ def _feedback_pages(outcome: Results, size: int, step: Step) -> Made:
     n_all, n_done = sum(map(len, by_school.values())), 0
     if not n_all:
         raise InputError("nobody has answers yet", where="feedback", mend="Enter answers first")
+    record = current_event()
+    release = release_number(record) if record else 0
     packed = io.BytesIO()
     with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as folder:
         for number, school in enumerate(sorted(by_school), start=1):
             step(n_done, n_all)
             codes = sorted(by_school[school])
-            folder.writestr(_file_name(number, school), feedback_pdf(outcome, codes))
+            page = feedback_pdf(outcome, codes, release=release)
+            folder.writestr(_file_name(number, school), page)
             n_done += len(codes)
     step(n_done, n_all)
     told = f"{n_all} pages in {len(by_school)} files, one a school"
@@ -115,7 +119,8 @@ def _sure_standings(outcome: Results, size: int, step: Step) -> Made:
     told = " ".join(standing_words(outcome, confidence).sentences)
     record = current_event()
     head = released_head(record) if record else ""
-    pdf = standings_pdf(outcome, confidence, head=head)
+    number = release_number(record) if record else 0
+    pdf = standings_pdf(outcome, confidence, head=head, release=number)
     return Made(told, "standings.pdf", "application/pdf", pdf)
 
 

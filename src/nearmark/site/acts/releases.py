@@ -82,6 +82,17 @@ def current_release(record: EventRecord) -> Release | None:
     return record.releases.first() if record.released_at is not None else None
 
 
+def release_number(record: EventRecord) -> int:
+    """Number of the release that is out; 0 while nothing is.
+
+    Parameters
+    ----------
+    record : EventRecord
+    """
+    release = current_release(record)
+    return release.number if release else 0
+
+
 def keep_release(record: EventRecord, outcome: Results, *, by: str) -> Release:
     """Keep what comes out now, beside everything that came out before.
 
@@ -161,7 +172,6 @@ def preview(record: EventRecord, correction: Correction) -> Preview:
         _check_weighed(before, correction)
     if old == new:
         raise RuleError(f"{new} counts already", mend="Nothing has to be put right")
-    release = current_release(record)
     return Preview(
         what=_what(correction),
         old=old,
@@ -169,7 +179,7 @@ def preview(record: EventRecord, correction: Correction) -> Preview:
         changes=place_changes(standings_of(before), standings_of(after)),
         before=before,
         after=after,
-        number=release.number if release else 0,
+        number=release_number(record),
     )
 
 

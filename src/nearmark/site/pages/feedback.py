@@ -10,7 +10,7 @@ from nearmark.errors import InputError, RuleError
 from nearmark.printing import feedback_pdf
 from nearmark.printing.feedback import feedback_view
 from nearmark.site.acts.proofs import proof_of_pair
-from nearmark.site.acts.releases import current_release
+from nearmark.site.acts.releases import current_release, release_number
 from nearmark.site.event_store import current_event
 from nearmark.site.forms import words
 from nearmark.site.models import EventRecord
@@ -21,7 +21,7 @@ from nearmark.site.standing_results import current_results
 def feedback(request: HttpRequest, pair_id: int) -> HttpResponse:
     """The page of one pair, for those who lead and coach."""
     record, code = _known(pair_id)
-    context = _context(current_results(record), code)
+    context = _context(record, current_results(record), code)
     return show(request, "feedback", context | {"pair_id": pair_id})
 
 
@@ -29,7 +29,7 @@ def feedback_file(request: HttpRequest, pair_id: int) -> HttpResponse:
     """The same as PDF."""
     del request
     record, code = _known(pair_id)
-    return _file(current_results(record), code)
+    return _file(record, current_results(record), code)
 
 
 def public_feedback(request: HttpRequest) -> HttpResponse:
@@ -43,7 +43,7 @@ def public_feedback(request: HttpRequest) -> HttpResponse:
     except InputError as unknown:
         context = {"title": "Your page", "typed": code[:20], "refusal": words(unknown)}
         return show(request, "feedback_ask", context, status=422)
-    context = _context(*found)
+    context = _context(record, *found)
     return show(request, "feedback", context | _proof_context(record, context["code"]))
 
 
@@ -54,7 +54,7 @@ def opened_pair(request: HttpRequest) -> tuple[Results, str]:
 
 def public_feedback_file(request: HttpRequest) -> HttpResponse:
     """The same as PDF."""
-    return _file(*opened_pair(request))
+    return _file(_opened(), *opened_pair(request))
 
 
 def _known(pair_id: int) -> tuple[EventRecord, str]:
@@ -77,8 +77,8 @@ def _by_code(record: EventRecord, code: str) -> tuple[Results, str]:
     return current_results(record), found
 
 
-def _context(outcome: Results, code: str) -> dict[str, Any]:
-    view = feedback_view(outcome, [code])
+def _context(record: EventRecord, outcome: Results, code: str) -> dict[str, Any]:
+    view = feedback_view(outcome, [code], release=release_number(record))
     return {"title": f"Pair {code}", "view": view, "page": view.pages[0], "code": code}
 
 
@@ -89,5 +89,7 @@ def _proof_context(record: EventRecord, code: str) -> dict[str, Any]:
     return {"proof": proof.text} if proof else {}
 
 
-def _file(outcome: Results, code: str) -> HttpResponse:
-    return file_answer(feedback_pdf(outcome, [code]), "feedback.pdf")
+def _file(record: EventRecord, outcome: Results, code: str) -> HttpResponse:
+    return file_answer(
+        feedback_pdf(outcome, [code], release=release_number(record)), "feedback.pdf"
+    )

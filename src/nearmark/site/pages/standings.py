@@ -10,6 +10,7 @@ from nearmark.contest.standing_words import key_doubts, standing_words
 from nearmark.errors import NearmarkError, RuleError
 from nearmark.printing import key_sheet_pdf, standings_pdf
 from nearmark.site.acts import events
+from nearmark.site.acts.releases import release_number
 from nearmark.site.event_store import current_event
 from nearmark.site.forms import ReasonForm, ReleaseForm
 from nearmark.site.models import EventRecord
@@ -63,6 +64,7 @@ def _context(
 
     return {
         "title": "Standings",
+        "number": release_number(record),
         "outcome": outcome,
         "table": kept_part(
             "standings_table", revision and (revision, confidence is not None), table
@@ -114,8 +116,9 @@ def standings_file(request: HttpRequest) -> HttpResponse:
     record = _event()
     outcome = current_results(record)
     confidence = CONFIDENCE.ask(outcome).confidence or drawn(outcome)
+    head, number = released_head(record), release_number(record)
     return file_answer(
-        standings_pdf(outcome, confidence, head=released_head(record)), "standings.pdf"
+        standings_pdf(outcome, confidence, head=head, release=number), "standings.pdf"
     )
 
 
