@@ -7,7 +7,8 @@ from django.test import override_settings
 
 from nearmark.site.acts.heat_plan import MOST_PLACES
 from nearmark.site.local_time import local_zone, offset_zone
-from nearmark.site.models import Change, HeatRun
+from nearmark.site.models import Change, EventRecord, HeatRun, Job, JobState, PairRecord
+from nearmark.site.roles import Role
 
 
 def next_step(page: str) -> str:
@@ -31,9 +32,16 @@ def test_pairs_without_a_heat_make_planning_the_next_step(lead, keys_are_fit):
     assert next_step(lead.get("/event/").content.decode()) != "Plan the heats"
 
 
-def test_heats_to_come_are_named(lead, keys_are_fit, empty_event, fake_clock):
+def test_heats_to_come_are_named(lead, sign_in, keys_are_fit, empty_event, fake_clock):
+    Job.objects.create(
+        event=empty_event, kind="paper-a4", state=JobState.DONE, asked_by="A", asked_at=fake_clock()
+    )
+    scorer = sign_in(Role.SCORER)
     page = lead.get("/event/").content.decode()
+    assert "All paper of the day was made in one file." in page
+    assert "1 helper is in." in page
     assert next_step(page) == "Run the heats"
+    assert scorer.get("/event/").status_code == 403
     assert "Still to come: heat 1, heat 2, heat 3, heat 4, heat 5." in page
 
     for number in range(1, 5):
@@ -53,6 +61,42 @@ def test_before_the_release_some_sheets_are_read_again(lead, keys_are_fit):
     )
 
     assert next_step(lead.get("/event/").content.decode()) == "Read some sheets again"
+
+
+def test_an_empty_event_says_nothing_that_is_not_so(lead, no_event):
+    """Found on a day: "Every key is fit", "All read twice", "Settle the differences: done"."""
+    lead.post(
+        "/event/make/",
+        {"name": "A day", "day": "2027-05-08", "venue": "", "rules": "percent accuracy"},
+    )
+    assert EventRecord.objects.count() == 1
+
+    page = lead.get("/event/").content.decode()
+
+    assert 'class="is-done"' not in page
+    steps = page.partition("The day, step by step")[2].partition("</ol>")[0]
+    for claim in ("is fit", "are fit", "ll read twice", "Every pair", "Every heat", "done"):
+        assert claim not in steps
+    assert "There is no item yet." in page
+    assert "There is nothing to read yet." in page
+    assert "No helper is in; two people read each sheet." in page
+
+
+def test_paper_helpers_and_weigh_in_are_steps(lead, empty_event):
+    page = lead.get("/event/").content.decode()
+
+    steps = [part.partition("<")[0] for part in page.split("<strong>")[1:]]
+    for title in ("Print the paper", "Bring the helpers in", "Weigh the cups in"):
+        assert title in steps
+    n = PairRecord.objects.filter(status__in=("entered", "guest")).count()
+    assert f"0 of {n} cups are in." in page
+
+
+def test_a_heat_that_never_ran_here_is_not_said_to_have_been_started(lead, demo):
+    page = lead.get("/event/").content.decode()
+
+    assert "Not started on this clock, but with answers: heat 1" in page
+    assert "had its turn" not in page
 
 
 def test_what_is_missing_comes_as_a_part_of_the_page(lead, demo):

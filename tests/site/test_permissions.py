@@ -28,7 +28,7 @@ ENTRY = {
     *("entry", "entry-save", "weigh-in", "differences", "difference-decide"),
     *("heats", "heat-check-in", "heat-roll-call"),
     *("clock-control", "clock-start", "clock-extend", "clock-stop"),
-    *("clock-pause", "clock-resume"),
+    *("clock-pause", "clock-resume", "audit-read", "audit-check"),
 }
 # A seat asks for its own code: see test_drills.
 OPEN_TO_ALL |= {"seat-join", "seat", "seat-item", "seat-hand-in", "seat-leave", "calculator"}

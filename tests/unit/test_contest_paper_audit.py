@@ -235,7 +235,7 @@ def test_the_plan_is_told_in_sentences_that_name_every_sheet():
     told = " ".join(plan.words)
     assert all(sheet.code in told for sheet in plan.targeted)
     assert all(code in told for code in plan.sample)
-    assert f"fewer than {plan.tolerable_wrong} of the {plan.n_others}" in told
+    assert f"fewer than {plan.tolerable_wrong} of the other {plan.n_others} are" in told
     assert "at most 0.0 %" not in told
 
 
@@ -256,6 +256,44 @@ def test_the_plan_prints_as_json():
 def test_a_sample_that_cannot_be_drawn_is_refused(size):
     with pytest.raises(InputError, match="sample size: must be from 0 to the sheets"):
         plan_audit(results(event(field())), seed=1, sample_size=size)
+
+
+@pytest.mark.parametrize("most", [1, 5, 14, 18, 25, 39, 40, 90])
+def test_no_more_sheets_are_drawn_than_asked_for(most):
+    found = results(event(field()))
+    free = plan_audit(found, seed=7)
+
+    plan = plan_audit(found, seed=7, most=most)
+
+    assert plan.n_drawn == min(most, free.n_drawn)
+    listed = [sheet.code for sheet in free.targeted]
+    assert [sheet.code for sheet in plan.targeted] == listed[:most]
+    assert list(plan.left_out) == listed[most:]
+    assert plan.n_drawn == plan_audit(found, seed=8, most=most).n_drawn  # said before the dice
+
+
+def test_a_short_list_says_what_it_leaves_out():
+    found = results(event(field()))
+    free, short = (plan_audit(found, seed=7, most=most) for most in (None, 5))
+
+    told = " ".join(short.words)
+
+    left = {s.code: s.risk for s in free.targeted if s.code in short.left_out}
+    assert short.risk_after == pytest.approx(free.risk_after + sum(left.values()))
+    assert f"{len(left)} more sheets are left out although a slip there could" in told
+    assert f"Nothing is said about the other {short.n_others} sheets." in told
+    assert "confidence" not in told
+
+
+def test_fourteen_sheets_take_about_twelve_minutes():
+    plan = plan_audit(results(event(field())), seed=7, most=14)
+
+    assert (plan.n_drawn, plan.minutes) == (14, 12)
+
+
+def test_a_draw_of_no_sheet_is_refused():
+    with pytest.raises(InputError, match="sheets at most: must be 1 or more"):
+        plan_audit(results(event(field())), seed=1, most=0)
 
 
 def test_a_list_of_no_sheets_is_refused():

@@ -15,7 +15,7 @@ from nearmark.contest.rules import Station
 from nearmark.site import clock
 from nearmark.site.acts.audit import findings
 from nearmark.site.hall import EVERYBODY, heats_of
-from nearmark.site.models import Device, EventRecord
+from nearmark.site.models import Device, EventRecord, JobState
 from nearmark.site.roles import Role
 
 KIT_KINDS: Final = frozenset(
@@ -60,9 +60,9 @@ def day_steps(outcome: Results, record: EventRecord) -> tuple[Step, ...]:
         _pairs(outcome),
         _heats_planned(outcome),
         _paper(outcome, record),
-        _devices(),
-        *_weigh_in(outcome),
+        _devices(outcome),
         _heats_run(outcome, record),
+        *_weigh_in(outcome),
         _read_twice(outcome),
         _differences(outcome),
         _audit(record),
@@ -123,26 +123,32 @@ def _heats_planned(outcome: Results) -> Step:
 
 
 def _paper(outcome: Results, record: EventRecord) -> Step:
-    """Nobody can know what lies on the tables; what was written on shows that it did."""
-    in_use = bool(outcome.event.answers) or record.heat_runs.exists()
-    why = (
-        "the day is under way"
-        if in_use
-        else "answer sheets, labels, lists, and forms in case the screens fail"
-    )
-    return Step("Print the paper", why, reverse("paper"), "Go to the paper", in_use)
+    """Nobody can know what lies on the tables; what was written on it shows that it does."""
+    is_made = record.jobs.filter(kind__startswith="paper-", state=JobState.DONE).exists()
+    if outcome.event.answers:
+        why = "answers are in"
+    elif is_made:
+        why = "all paper of the day was made in one file"
+    else:
+        why = "answer sheets, labels, lists, and forms in case the screens fail"
+    is_done = bool(outcome.event.answers) or is_made
+    return Step("Print the paper", why, reverse("paper"), "Go to the paper", is_done)
 
 
-def _devices() -> Step:
+def _devices(outcome: Results) -> Step:
     now = clock.now()
     helpers = Device.objects.filter(account__role=Role.SCORER.value).select_related("account")
     names = dict.fromkeys(device.account.name for device in helpers if device.is_open(now))
-    why = (
-        f"{_n(len(names), 'helper is', 'helpers are')} in"
-        if names
-        else "no helper is in yet; two people read each sheet"
-    )
-    return Step("Bring the helpers in", why, reverse("devices"), "Go to the devices", bool(names))
+    states = state_counts(outcome)
+    is_read = bool(outcome.answers) and states["missing"] + states["single"] == 0
+    if names:
+        why = f"{_n(len(names), 'helper is', 'helpers are')} in"
+    elif is_read:
+        why = "no helper is in, and no answer waits for one"
+    else:
+        why = "no helper is in; two people read each sheet"
+    is_done = bool(names) or is_read
+    return Step("Bring the helpers in", why, reverse("devices"), "Go to the devices", is_done)
 
 
 def _weigh_in(outcome: Results) -> Iterator[Step]:

@@ -19,11 +19,10 @@ from nearmark.packing import SHAPES
 from nearmark.printing import feedback_pdf, key_sheet_pdf, standings_pdf
 from nearmark.printing.day_paper import paper_of
 from nearmark.site import jar_workshop
-from nearmark.site.acts.releases import release_number
 from nearmark.site.event_store import current_event
 from nearmark.site.jar_workshop import Exhibit
 from nearmark.site.pouring import brim_count, planned_into
-from nearmark.site.proof_lines import released_head, seal_line
+from nearmark.site.proof_lines import release_number, released_head, seal_line
 
 TRIAL: Final = "trial"
 

@@ -19,6 +19,17 @@ def seal_line(record: EventRecord) -> str:
     return f"Keys sealed {time_text(last.at)}. SHA-256 of the key file: {hash_}"
 
 
+def release_number(record: EventRecord) -> int:
+    """Number of the release that is out; 0 while nothing is.
+
+    Parameters
+    ----------
+    record : EventRecord
+    """
+    release = record.releases.first() if record.released_at is not None else None
+    return release.number if release else 0
+
+
 def proof_kept(release: Release | None) -> ReleaseProof | None:
     """The proof of a release; ``None`` for one made before proofs were kept.
 

@@ -25,6 +25,7 @@ from nearmark.site.models import (
     EventRecord,
     Release,
 )
+from nearmark.site.proof_lines import release_number
 from nearmark.site.standing_results import current_results
 from nearmark.site.writing import writing
 
@@ -80,17 +81,6 @@ def current_release(record: EventRecord) -> Release | None:
     record : EventRecord
     """
     return record.releases.first() if record.released_at is not None else None
-
-
-def release_number(record: EventRecord) -> int:
-    """Number of the release that is out; 0 while nothing is.
-
-    Parameters
-    ----------
-    record : EventRecord
-    """
-    release = current_release(record)
-    return release.number if release else 0
 
 
 def keep_release(record: EventRecord, outcome: Results, *, by: str) -> Release:

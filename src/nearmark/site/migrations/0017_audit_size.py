@@ -7,7 +7,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("site", "0015_closed_points"),
+        ("site", "0016_scale_of_a_cup"),
     ]
 
     operations = [
