@@ -7,7 +7,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("site", "0016_scale_of_a_cup"),
+        ("site", "0017_pictures_only"),
     ]
 
     operations = [
