@@ -37,7 +37,7 @@ START_S = 60
 VIEWS = {
     "laptop": {"viewport": {"width": 1280, "height": 850}},
     "phone": {"viewport": {"width": 390, "height": 844}},
-    "night": {"viewport": {"width": 1280, "height": 850}, "color_scheme": "dark"},
+    "tablet by night": {"viewport": {"width": 820, "height": 1180}, "color_scheme": "dark"},
 }
 
 # The outbox tries again after at most 30 s, and on a busy machine a restart takes as long.

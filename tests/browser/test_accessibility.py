@@ -9,6 +9,8 @@ PAGES = (
     "/kit/pour/?item=C2&material=elbow-pasta&vessel=jar-1000&band=medium",
     "/kit/thing/scale/1/",
     "/pairs/",
+    "/pairs/7/",
+    "/event/change/",
     "/entry/",
     "/pairs/import/",
     "/heats/",

@@ -196,3 +196,11 @@ def test_a_plan_without_a_container_or_given_up_is_not_poured(lead, demo):
     assert lead.post("/kit/pour/999999/try/").status_code == 409
     assert "on the computer first" not in lead.get("/kit/pour/").content.decode()
     assert not Job.objects.exists()
+
+
+@pytest.mark.parametrize("address", ["/kit/cautions/", "/kit/materials/", "/kit/purchase/"])
+def test_a_page_defers_to_local_rules_once(lead, demo, address):
+    """Four times a material, nobody reads it."""
+    page = lead.get(address).content.decode()
+
+    assert page.count("ollow your local rules") == 1

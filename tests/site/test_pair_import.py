@@ -42,8 +42,8 @@ def test_two_bad_rows_of_46_are_named_and_nothing_is_imported(lead, demo):
 
     page = answer.content.decode()
     assert answer.status_code == 422
-    assert "2 of 46 rows to mend" in page
-    assert re.findall(r"<strong>Row (\d+)", page) == ["9", "31"]
+    assert "2 of 46 rows to change" in page
+    assert re.findall(r">Row (\d+)<", page) == ["9", "31"]
     assert 'name="good"' not in page
     assert demo.pairs.count() == before
 

@@ -162,7 +162,7 @@ def test_rows_are_compared_with_each_other():
     assert [p.what.split(" in ")[0] for p in preview.problems] == [
         "stands already",
         "these children of this school stand already",
-        "is spelled otherwise than before; the school would be split",
+        "is spelled otherwise",
     ]
 
 
@@ -291,3 +291,40 @@ def test_two_filled_sheets_are_refused_by_name():
 
     assert problem.what == "has 2 sheets with something in them"
     assert problem.value == "Sheet, notes"
+
+
+@pytest.mark.parametrize(
+    "cell", ["Lena, Mo", "Lena & Mo", "Lena and Mo", "Lena/Mo", "Łucja,Ana-M."]
+)
+def test_two_names_in_the_cell_of_one_child_are_asked_about(cell):
+    problem = only_problem(f"school\tfirst child\nAsh\t{cell}\n", name="list")
+
+    assert (problem.row, problem.column, problem.value) == (2, "first child", cell)
+    assert problem.what == "may be two children in one cell"
+    assert "One child:" in problem.mend
+    assert "Two children:" in problem.mend
+
+
+@pytest.mark.parametrize("cell", ["Rosalind", "Ana-Maria", "O'Neil", "A1", "=1+1", "Mary Ann Sand"])
+def test_one_name_is_not_asked_about(cell):
+    assert not preview_pairs(f"school\tfirst child\nAsh\t{cell}\n").problems
+
+
+@pytest.mark.parametrize(
+    ("schools", "existing", "wrong", "best"),
+    [
+        (("st anne", "St Anne", "St Anne"), (), [2], "St Anne"),
+        (("st anne", "St Anne"), (), [2], "St Anne"),
+        (("St Anne", "st. anne", "st. anne"), (), [2], "st. anne"),
+        (("ST ANNE", "st anne"), (), [3], "ST ANNE"),
+        (("St Anne", "St Anne"), ("st anne",), [2, 3], "st anne"),
+    ],
+)
+def test_the_spelling_most_rows_have_is_proposed(schools, existing, wrong, best):
+    rows = "".join(f"{school},C{i}\n" for i, school in enumerate(schools))
+    there = [Pair(f"P{i}", school, ("X",)) for i, school in enumerate(existing)]
+
+    problems = preview_pairs(f"school,first child\n{rows}", existing=there).problems
+
+    assert [p.row for p in problems] == wrong
+    assert {p.mend for p in problems} == {f"Write {best}"}

@@ -17,6 +17,8 @@ MOST_CODE_CHARACTERS = 20
 """It is printed on labels and typed on a keypad."""
 
 _BETWEEN_NAMES = re.compile(r"[&+/;|\n]|\sand\s", re.IGNORECASE)
+_NAME = r"[^\W\d_][\w'\u2019. -]*"
+_TWO_NAMES = re.compile(rf"{_NAME}(?:\s*[,&+/;]\s*|\sand\s){_NAME}", re.IGNORECASE)
 _MEMBERS = ("member_1", "member_2", "member_3")
 
 
@@ -121,6 +123,10 @@ class RowReader:
         first, second, third = (draft.cells.get(meaning, "") for meaning in _MEMBERS)
         if third:
             self.note(draft, "member_3", third, *_THIRD)
+        if _TWO_NAMES.fullmatch(first) and not second and not third:
+            what = "may be two children in one cell"
+            mend = "Two children: give each a cell. One child: write the name without comma or &"
+            self.note(draft, "member_1", first, what, mend)
         if second and not first:
             what = "is empty although a second child is given"
             self.note(draft, "member_1", "", what, "Write the one child there")

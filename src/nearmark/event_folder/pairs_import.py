@@ -85,7 +85,7 @@ def preview_pairs(
     reader = RowReader(columns, name)
     drafts = [reader.draft(line) for line in lines]
     _propose_codes(drafts, existing)
-    repeats = Repeats(existing, columns, name)
+    repeats = Repeats(existing, [draft.cells["school"] for draft in drafts], columns, name)
     for draft in drafts:
         draft.problems += repeats.problems_of(
             draft.row, draft.cells["code"], draft.cells["school"], draft.members

@@ -1,7 +1,7 @@
 """Feedback for the children: one page a pair, each answer on the strip among everybody's."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from nearmark.charts import Mark, MarkKind, error_words, strip_svg
 from nearmark.contest.keys import ItemKey
@@ -74,6 +74,7 @@ def feedback_pdf(
     paper: str = "a4",
     names: bool = False,
     release: int | None = None,
+    last_place: int | None = None,
 ) -> bytes:
     """Set the feedback pages.
 
@@ -87,6 +88,8 @@ def feedback_pdf(
         Whether the children's names stand beside the codes.
     release : int or None
         Number of the release that is out; 0: none is; ``None``: unknown.
+    last_place : int or None
+        Places behind it are not said; ``None``: all are.
 
     Returns
     -------
@@ -98,7 +101,7 @@ def feedback_pdf(
     InputError
         If a code is not a pair of the event, or nobody has answers.
     """
-    view = feedback_view(outcome, pair_codes, names=names, release=release)
+    view = feedback_view(outcome, pair_codes, names=names, release=release, last_place=last_place)
     return typeset("feedback", view, day=outcome.event.day, paper=paper)
 
 
@@ -108,6 +111,7 @@ def feedback_view(
     *,
     names: bool = False,
     release: int | None = None,
+    last_place: int | None = None,
 ) -> FeedbackView:
     """What the feedback pages say, as text.
 
@@ -117,6 +121,8 @@ def feedback_view(
     pair_codes : sequence of str, or None
     names : bool
     release : int or None
+    last_place : int or None
+        Places behind it are not said; ``None``: all are.
 
     Returns
     -------
@@ -130,13 +136,19 @@ def feedback_view(
         if (ratio := _ratio(score, outcome.keys[score.item])) is not None
     }
     chosen = _chosen(outcome, pair_codes)
+    pages = [_page(outcome, line, ratios, names=names) for line in chosen]
+    if last_place is not None:
+        pages = [
+            replace(page, place="") if (line.place or 0) > last_place else page
+            for page, line in zip(pages, chosen, strict=True)
+        ]
     return FeedbackView(
         event=wrappable(event.name, 120),
         day=day_text(event.day),
         rules=wrappable(f"{event.rules.name}, version {event.rules.version}"),
         highest=points_text(outcome.highest_total, 0),
         status=status_text(release, 0 if release else len(outcome.open_points)),
-        pages=tuple(_page(outcome, line, ratios, names=names) for line in chosen),
+        pages=tuple(pages),
     )
 
 

@@ -292,6 +292,13 @@ class ReleaseForm(Plain):
     shows_feedback = forms.BooleanField(
         label="Let everybody open the page of a pair by its code", required=False
     )
+    public_places = forms.IntegerField(
+        label="Last place that everybody sees",
+        min_value=3,
+        max_value=9999,
+        required=False,
+        help_text="10: the first ten places, a shared one whole. Empty: all.",
+    )
 
     def __init__(self, *args: Any, n_open: int, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

@@ -216,7 +216,14 @@ def open_for_change(record: EventRecord | None) -> EventRecord:
     return record
 
 
-def release(*, by: str, why: str, shows_names: bool, shows_feedback: bool = False) -> None:
+def release(
+    *,
+    by: str,
+    why: str,
+    shows_names: bool,
+    shows_feedback: bool = False,
+    public_places: int | None = None,
+) -> None:
     """Make the standings public.
 
     Parameters
@@ -228,6 +235,8 @@ def release(*, by: str, why: str, shows_names: bool, shows_feedback: bool = Fals
         Whether children's names stand beside the codes.
     shows_feedback : bool
         Whether everybody may open the page of a pair by its code.
+    public_places : int or None
+        The last place that everybody sees; ``None``: all.
 
     Raises
     ------
@@ -248,9 +257,11 @@ def release(*, by: str, why: str, shows_names: bool, shows_feedback: bool = Fals
         kept = keep_release(record, outcome, by=by)
         record.released_at, record.released_by = kept.at, by
         record.shows_names, record.shows_feedback = shows_names, shows_feedback
+        record.public_places = public_places
         record.save()
         tell_return(record, kept, by=by)
-        note(record, by, "released the results", new=f"{n_open} open points", why=why)
+        which = f", places to {public_places}" if public_places else ""
+        note(record, by, "released the results", new=f"{n_open} open points{which}", why=why)
         prove(kept)
 
 

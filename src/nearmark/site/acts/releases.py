@@ -83,6 +83,17 @@ def current_release(record: EventRecord) -> Release | None:
     return record.releases.first() if record.released_at is not None else None
 
 
+def is_public(record: EventRecord, place: int | None) -> bool:
+    """Whether everybody may see a place: no pair without one, none behind the last the lead chose.
+
+    Parameters
+    ----------
+    record : EventRecord
+    place : int or None
+    """
+    return place is not None and (record.public_places is None or place <= record.public_places)
+
+
 def keep_release(record: EventRecord, outcome: Results, *, by: str) -> Release:
     """Keep what comes out now, beside everything that came out before.
 

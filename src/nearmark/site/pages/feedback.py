@@ -44,8 +44,10 @@ def public_feedback(request: HttpRequest) -> HttpResponse:
     except InputError as unknown:
         context = {"title": "Your page", "typed": code[:20], "refusal": words(unknown)}
         return show(request, "feedback_ask", context, status=422)
-    context = _context(record, *found)
-    return show(request, "feedback", context | _proof_context(record, context["code"]))
+    context = _context(record, *found, is_public=True)
+    # The proof says the place: it is left out where the page may not say it.
+    proof = _proof_context(record, context["code"]) if context["page"].place else {}
+    return show(request, "feedback", context | proof)
 
 
 def opened_pair(request: HttpRequest) -> tuple[Results, str]:
@@ -55,7 +57,7 @@ def opened_pair(request: HttpRequest) -> tuple[Results, str]:
 
 def public_feedback_file(request: HttpRequest) -> HttpResponse:
     """The same as PDF."""
-    return _file(_opened(), *opened_pair(request))
+    return _file(_opened(), *opened_pair(request), is_public=True)
 
 
 def _known(pair_id: int) -> tuple[EventRecord, str]:
@@ -78,8 +80,15 @@ def _by_code(record: EventRecord, code: str) -> tuple[Results, str]:
     return current_results(record), found
 
 
-def _context(record: EventRecord, outcome: Results, code: str) -> dict[str, Any]:
-    view = feedback_view(outcome, [code], release=release_number(record))
+def _view_options(record: EventRecord, *, is_public: bool) -> dict[str, Any]:
+    last_place = record.public_places if is_public else None
+    return {"release": release_number(record), "last_place": last_place}
+
+
+def _context(
+    record: EventRecord, outcome: Results, code: str, *, is_public: bool = False
+) -> dict[str, Any]:
+    view = feedback_view(outcome, [code], **_view_options(record, is_public=is_public))
     return {"title": f"Pair {code}", "view": view, "page": view.pages[0], "code": code}
 
 
@@ -90,7 +99,8 @@ def _proof_context(record: EventRecord, code: str) -> dict[str, Any]:
     return {"proof": proof.text} if proof else {}
 
 
-def _file(record: EventRecord, outcome: Results, code: str) -> HttpResponse:
-    return file_answer(
-        feedback_pdf(outcome, [code], release=release_number(record)), "feedback.pdf"
-    )
+def _file(
+    record: EventRecord, outcome: Results, code: str, *, is_public: bool = False
+) -> HttpResponse:
+    options = _view_options(record, is_public=is_public)
+    return file_answer(feedback_pdf(outcome, [code], **options), "feedback.pdf")

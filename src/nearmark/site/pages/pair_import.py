@@ -18,11 +18,14 @@ from nearmark.site.settings import LARGEST_UPLOAD_BYTES
 from nearmark.site.visitor import visitor_of
 
 REFUSED = 422
+MIN_ROWS = 12
+MAX_ROWS = 200
+"""Rows of the box with a number; a longer list is better chosen as a file."""
 
 
 def pair_import(request: HttpRequest) -> HttpResponse:
     """Where a list is pasted or chosen; a post shows what was understood, and imports nothing."""
-    context: dict[str, object] = {"title": "Import pairs", "pasted": ""}
+    context: dict[str, object] = {"title": "Import pairs", "pasted": "", "numbers": _numbers("")}
     if request.method != "POST":
         return show(request, "pair_import", context)
     pasted = request.POST.get("text", "")
@@ -31,12 +34,18 @@ def pair_import(request: HttpRequest) -> HttpResponse:
     context |= {
         "preview": preview,
         "pasted": pasted,
+        "numbers": _numbers(pasted),
         "name": name,
         "whole": [problem for problem in preview.problems if not _is_of_a_row(preview, problem)],
         "bad_rows": [row for row in preview.rows if row.problems],
         "good": written(preview.pairs),
     }
     return show(request, "pair_import", context, status=REFUSED if preview.problems else 200)
+
+
+def _numbers(pasted: str) -> range:
+    """Numbers beside the rows of what was pasted, and some for what may come."""
+    return range(1, max(MIN_ROWS, min(len(pasted.splitlines()) + 2, MAX_ROWS)) + 1)
 
 
 def _source(request: HttpRequest, pasted: str) -> tuple[bytes | str, str]:

@@ -6,9 +6,9 @@ from nearmark.contest.results import Results
 from nearmark.contest.scoring import points_text
 from nearmark.contest.standing_words import PODIUM, tie_sentences
 from nearmark.errors import InputError, RuleError
-from nearmark.site.acts.releases import current_release, standings_kept
+from nearmark.site.acts.releases import current_release, is_public, standings_kept
 from nearmark.site.event_store import current_event
-from nearmark.site.models import EventRecord
+from nearmark.site.models import CorrectionRecord, EventRecord
 from nearmark.site.pages.asking import show
 from nearmark.site.pages.kept_parts import kept_part
 from nearmark.site.pages.standings import Line, lines
@@ -34,7 +34,7 @@ def public_results(request: HttpRequest) -> HttpResponse:
         "title": record.name,
         "outcome": outcome,
         "ties": tie_sentences(outcome, podium_only=is_big),
-        "corrections": record.corrections.select_related("release"),
+        "corrections": _corrections(record, outcome),
         "earlier": record.releases.filter(number__lt=release.number) if release else (),
         "release": release,
         "head": released_head(record),
@@ -48,7 +48,26 @@ def public_results(request: HttpRequest) -> HttpResponse:
 
 
 def _placed(record: EventRecord, outcome: Results) -> list[Line]:
-    return [line for line in lines(record, outcome) if line.result.place is not None]
+    return [line for line in lines(record, outcome) if is_public(record, line.result.place)]
+
+
+def _corrections(record: EventRecord, outcome: Results | None = None) -> list[CorrectionRecord]:
+    """What was put right, without the places of pairs that are not on the page."""
+    rows = list(record.corrections.select_related("release"))
+    if record.public_places is None:
+        return rows
+    seen = {
+        row.code
+        for release in record.releases.all()
+        for row in standings_kept(release)
+        if is_public(record, row.place)
+    }
+    if outcome is not None:
+        seen |= {line.result.pair.code for line in _placed(record, outcome)}
+    for row in rows:
+        # Each line begins with the code of its pair; one without is of no pair.
+        row.moved = [w for w in row.moved if ": place " not in w or w.split(": ")[0] in seen]
+    return rows
 
 
 def public_earlier(request: HttpRequest, number: int) -> HttpResponse:
@@ -60,7 +79,7 @@ def public_earlier(request: HttpRequest, number: int) -> HttpResponse:
     placed = [
         (row, points_text(row.total, kept.decimals))
         for row in standings_kept(kept)
-        if row.place is not None
+        if is_public(record, row.place)
     ]
     newest = record.releases.first()
     context = {
@@ -68,7 +87,7 @@ def public_earlier(request: HttpRequest, number: int) -> HttpResponse:
         "kept": kept,
         "placed": placed,
         "is_newest": newest is not None and newest.number == number,
-        "after": record.corrections.filter(release__number__gt=number).select_related("release"),
+        "after": [c for c in _corrections(record) if c.release.number > number],
     }
     return show(request, "public_earlier", context)
 

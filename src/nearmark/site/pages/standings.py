@@ -144,6 +144,7 @@ def release(request: HttpRequest) -> HttpResponse:
                 why=given.get("why", ""),
                 shows_names=given["shows_names"],
                 shows_feedback=given["shows_feedback"],
+                public_places=given["public_places"],
             )
         except NearmarkError as refusal:
             status = add_refusal(form, refusal)

@@ -1,5 +1,6 @@
 """How numbers, units, points and charts are written on a page; the same words as in print."""
 
+from collections.abc import Iterable
 from decimal import Decimal
 from fractions import Fraction
 
@@ -11,6 +12,7 @@ from nearmark.contest.scoring import points_text
 from nearmark.contest.standing_words import score_text
 from nearmark.kit.assigned_value import AssignedValue, percent_text
 from nearmark.measurement.rounding import result_text
+from nearmark.printing.labels import LOCAL
 from nearmark.printing.words import (
     day_text,
     dof_text,
@@ -89,6 +91,30 @@ def verdict(key: ItemKey) -> str:
     if key.fit:
         return "fit"
     return "used by decision" if key.decision is not None else "not fit"
+
+
+@register.filter
+def care(cautions: Iterable[str]) -> list[str]:
+    """Cautions without the sentence that each of them ends by: a page says it once.
+
+    Examples
+    --------
+    >>> care(["Never taste. Follow your local rules.", "Follow your local rules."])
+    ['Never taste.']
+    """
+    return [line for each in cautions if (line := without_local(each))]
+
+
+@register.filter
+def without_local(caution: str) -> str:
+    """One caution without that sentence.
+
+    Examples
+    --------
+    >>> without_local("12 kg: for two adults. Follow your local rules.")
+    '12 kg: for two adults.'
+    """
+    return caution.removesuffix(LOCAL).strip()
 
 
 @register.filter
