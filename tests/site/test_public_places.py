@@ -53,6 +53,20 @@ def test_a_shared_last_place_is_shown_whole(lead, client, demo, source_of):
     assert [p for p, _ in shown].count(tied) > 1
 
 
+def test_a_tie_behind_the_last_public_place_is_not_said(lead, client, source_of):
+    release(lead, "")
+    every = placed(source_of(client.get("/results/")))
+    tied = max(place for place, _ in every if [p for p, _ in every].count(place) > 1)
+    said = f"Place {tied} is shared by"
+    assert tied > 3
+    assert said in source_of(client.get("/results/"))
+    lead.post("/standings/withhold/", {"why": "to publish fewer places"})
+
+    release(lead, "3")
+
+    assert said not in source_of(client.get("/results/"))
+
+
 def test_the_page_of_a_pair_does_not_say_a_place_that_is_not_public(lead, client, source_of):
     release(lead, "")
     every = placed(source_of(client.get("/results/")))

@@ -255,4 +255,4 @@ def test_behind_the_podium_ties_can_be_left_out():
     found = results(day(far))
 
     assert len(tie_sentences(found)) == 1
-    assert tie_sentences(found, podium_only=True) == ()
+    assert tie_sentences(found, last_place=3) == ()

@@ -171,14 +171,14 @@ def draws_text(share: float) -> str:
     return f"{100 * share:.0f} of 100 draws"
 
 
-def tie_sentences(results: Results, *, podium_only: bool = False) -> tuple[str, ...]:
+def tie_sentences(results: Results, *, last_place: int | None = None) -> tuple[str, ...]:
     """Each place that several pairs share, in words; best first.
 
     Parameters
     ----------
     results : Results
-    podium_only : bool
-        Whether places behind the third are left out.
+    last_place : int or None
+        Places behind it are not said; ``None``: all are.
 
     Returns
     -------
@@ -202,7 +202,7 @@ def tie_sentences(results: Results, *, podium_only: bool = False) -> tuple[str, 
         "the rule set leaves it so."
         for place, group in groupby(scored, key=lambda line: line.place or 0)
         if len(tied := [line.pair.code for line in group]) > 1
-        and (place <= PODIUM or not podium_only)
+        and (last_place is None or place <= last_place)
     )
 
 

@@ -42,8 +42,8 @@ def public_feedback(request: HttpRequest) -> HttpResponse:
     try:
         found = _by_code(record, code)
     except InputError as unknown:
-        context = {"title": "Your page", "typed": code[:20], "refusal": words(unknown)}
-        return show(request, "feedback_ask", context, status=422)
+        asked = {"title": "Your page", "typed": code[:20], "refusal": words(unknown)}
+        return show(request, "feedback_ask", asked, status=422)
     context = _context(record, *found, is_public=True)
     # The proof says the place: it is left out where the page may not say it.
     proof = _proof_context(record, context["code"]) if context["page"].place else {}

@@ -33,7 +33,7 @@ def public_results(request: HttpRequest) -> HttpResponse:
     context = {
         "title": record.name,
         "outcome": outcome,
-        "ties": tie_sentences(outcome, podium_only=is_big),
+        "ties": tie_sentences(outcome, last_place=PODIUM if is_big else record.public_places),
         "corrections": _corrections(record, outcome),
         "earlier": record.releases.filter(number__lt=release.number) if release else (),
         "release": release,
