@@ -109,7 +109,7 @@ def hand_count(
             note="" if hidden else "contained in the repeatability",
         ),
         Component(
-            "slip of ten that one person does not see",
+            "slip of ten, unseen",
             0.0,
             "pieces",
             min(SLIP_PIECES, mean) * math.sqrt(SLIP_PROBABILITY) if alone else 0.0,

@@ -31,7 +31,7 @@ METHODS = {
     "count by weighing": "Counted samples were weighed for the mass of one piece; the net mass of "
     "the filled container divided by it is the number of pieces. Weighing until U is small enough "
     "tends to stop where the samples agree by luck. So their scatter is taken at its upper 75 % "
-    "bound, with Student's factor: in simulated weigh-ins the interval then holds.",
+    "bound, with Student's factor: of simulated intervals 98 of 100 then hold.",
     "count by hand, checked by weighing": "Independent people counted all pieces and agree; the "
     "key is the mean of their counts. A count by weighing agrees with it.",
     "counts by weighing and by hand": "A count by weighing and a count by hand agree; the key is "
