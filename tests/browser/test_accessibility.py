@@ -25,6 +25,7 @@ PAGES = (
     "/differences/",
     "/standings/",
     "/devices/",
+    "/doctor/",
     "/history/",
     "/jobs/",
     "/results/",
