@@ -1,12 +1,14 @@
 """The main job on the demo event: folder in, keys, places, pages out."""
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from nearmark.cli import main
 from nearmark.contest import results
+from nearmark.contest.doubts import doubts
 from nearmark.demo import larkspur_valley
 from nearmark.event_folder import read_event, write_event
 
@@ -126,3 +128,20 @@ def test_every_problem_of_a_folder_is_named_at_once(capsys, tmp_path):
     assert end.value.code == 2
     assert "answers.csv, row 4, column value" in told_off
     assert "answers.csv, row 9, column pair" in told_off
+
+
+def test_an_imported_folder_with_a_slip_is_asked_about_in_the_same_words_everywhere(
+    capsys, tmp_path
+):
+    day = larkspur_valley()
+    sample = next(s for s in day.samples if s.item == "C2")
+    slip = replace(sample, mass_g=10 * sample.mass_g)
+    day = replace(day, samples=tuple(slip if s is sample else s for s in day.samples))
+    write_event(day, tmp_path / "event")
+
+    (doubt,) = [d for d in doubts(day) if d.item == "C2"]
+    asked = told(capsys, "key", tmp_path / "event")["doubts"]
+    assert doubt.as_json() in asked
+    assert doubt.sentence in told(capsys, "check", tmp_path / "event")["open_points"]
+    main(["key", str(tmp_path / "event")])
+    assert doubt.sentence in capsys.readouterr().out
