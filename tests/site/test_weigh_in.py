@@ -206,3 +206,14 @@ def test_a_pair_is_known_by_its_number_and_by_the_code_on_its_sheet(scorer, empt
 def test_a_code_that_means_no_pair_is_refused(scorer, empty_event, typed):
     assert scorer.post("/weigh-in/", cup(typed)).status_code == 422
     assert not AnswerEntry.objects.exists()
+
+
+def test_a_scale_on_which_a_cup_was_weighed_stays(lead, empty_event):
+    add_a_scale(empty_event)
+    row = empty_event.instruments.get(name="kitchen scale")
+    lead.post("/weigh-in/", cup() | {"scale": "kitchen scale"})
+
+    answer = lead.post(f"/kit/thing/scale/{row.pk}/away/", {"why": "broken"})
+
+    assert answer.status_code == 409
+    assert empty_event.instruments.filter(pk=row.pk).exists()

@@ -325,6 +325,7 @@ def _who_needs(event: EventRecord, kind: str, row: Any) -> str:
     if kind == "scale":
         n = sum(t.objects.filter(item__event=event, instrument=row.name).count() for t in readings)
         n += event.cups.filter(instrument=row.name).count()
+        n += AnswerEntry.objects.filter(pair__event=event, scale=row.name).count()
         return f"{n} readings" if n else ""
     if kind == "cup":
         n = AnswerEntry.objects.filter(pair__event=event, cup=row.number).count()
