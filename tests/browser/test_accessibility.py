@@ -41,7 +41,7 @@ def test_no_page_has_a_violation_in_any_view(lead: Page, chromium, server, views
     found = violations(lead)
     lead.get_by_role("button", name="Open the invented event").click()
     lead.goto("/kit/")
-    item = lead.get_by_role("link", name="C3").get_attribute("href")
+    item = lead.get_by_role("link", name="C3", exact=True).get_attribute("href")
     state = lead.context.storage_state()
     for view in views.values():
         context = chromium.new_context(base_url=server.url, storage_state=state, **view)
@@ -96,7 +96,7 @@ def test_axe_would_say_so_if_there_were_a_violation(lead: Page, violations):
 def test_every_page_stays_light_and_asks_no_other_host(lead: Page, server):
     lead.get_by_role("button", name="Open the invented event").click()
     lead.goto("/kit/")
-    item = str(lead.get_by_role("link", name="C3").get_attribute("href"))
+    item = str(lead.get_by_role("link", name="C3", exact=True).get_attribute("href"))
     heavy, foreign = [], []
     for address in (*PAGES, item):
         lead.goto(address, wait_until="networkidle")
