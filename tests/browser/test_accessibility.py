@@ -17,6 +17,7 @@ PAGES = (
     "/heats/?pair=P07",
     "/paper/",
     "/audit/",
+    "/points/",
     "/corrections/",
     "/exports/",
     "/clock/",

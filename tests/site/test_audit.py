@@ -143,7 +143,7 @@ def test_a_difference_is_an_open_point_until_it_is_put_right(lead, demo, drawn, 
     lead.post("/corrections/confirm/", right | {"number": "0"})
 
     assert not [p for p in results(load_event(demo)).open_points if p.kind == "audit"]
-    assert "1 differ" in audit_words(demo)[1]  # what was found stays found
+    assert "1 differs" in audit_words(demo)[1]  # what was found stays found
 
 
 def test_two_sheets_that_differ_send_everybody_back_to_the_paper(lead, demo, drawn, sheet_of):

@@ -53,7 +53,7 @@ class AuditFindings:
         return tuple(self._sentences())
 
     def _sentences(self) -> list[str]:
-        wrong = "none differs" if not self.n_wrong else f"{self.n_wrong} differ"
+        wrong = f"{self.n_wrong or 'none'} {'differ' if self.n_wrong > 1 else 'differs'}"
         told = [f"{self.n_read} of {self.n_listed} sheets are read against the paper: {wrong}."]
         if self.must_read_all:
             told.append(f"{ESCALATE_AT} or more are wrong: read all sheets again.")

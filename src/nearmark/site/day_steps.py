@@ -220,11 +220,11 @@ def _audit(record: EventRecord) -> Step:
 
 def _points(outcome: Results) -> Step:
     others = [p for p in outcome.open_points if p.kind not in KIT_KINDS | READING_KINDS]
-    n_all, n = len(outcome.open_points), len(others)
+    n = len(others)
     if not outcome.answers:
         why = "questions about answers will appear here"
     elif n:
-        why = f"{n} of {_n(n_all, 'open point has', 'open points have')} no step above"
+        why = f"{_n(n, 'point is', 'points are')} open beside the steps above"
     else:
         why = "no other point is open"
     is_done = bool(outcome.answers) and not n
