@@ -92,6 +92,19 @@ def test_a_point_is_closed_with_a_reason_and_opened_again(lead, troubled, tmp_pa
     assert ClosedPoint.objects.count() == 2
 
 
+def test_the_kit_does_not_call_a_doubted_key_settled(lead, demo):
+    """Found on a day: "Every key is settled" beside a key that the answers speak against."""
+    lead.post(f"/kit/{demo.items.get(code='B1').pk}/decide/", {"why": "the box is soft"})
+
+    page = lead.get("/kit/").content.decode()
+    assert "Every key is settled" not in page
+    assert "Look again at C1." in page
+
+    (point,) = [p for p in results(load_event(demo)).open_points if p.item == "C1"]
+    lead.post("/points/close/", {"point": point.id, "why": "counted by hand again"})
+    assert "Every key is settled" in lead.get("/kit/").content.decode()
+
+
 def test_what_is_not_open_or_cannot_be_closed_is_refused(lead, troubled):
     conflict = next(
         p for p in results(load_event(troubled)).open_points if p.kind is PointKind.CONFLICT

@@ -2,6 +2,8 @@
 
 from django import template
 
+from nearmark.contest.open_points import PointKind
+from nearmark.site.day_steps import KIT_KINDS
 from nearmark.site.event_store import current_event
 from nearmark.site.point_links import point_lines
 from nearmark.site.standing_results import current_results
@@ -18,3 +20,13 @@ def open_points() -> dict[str, object]:
     record = current_event()
     lines = () if record is None else point_lines(record, current_results(record))
     return {"lines": lines, "first": lines[:MAX_AT_ONCE], "more": lines[MAX_AT_ONCE:]}
+
+
+@register.simple_tag
+def doubted_items() -> list[str]:
+    """Codes of the items whose key or readings have an open point."""
+    record = current_event()
+    points = () if record is None else current_results(record).open_points
+    return list(
+        dict.fromkeys(p.item for p in points if p.kind in KIT_KINDS | {PointKind.KEY_CHECK})
+    )
