@@ -288,8 +288,8 @@ def test_the_desks_fit_every_size_and_axe_finds_nothing(at, size, violations):
     expect(page.locator(".line .state[data-state=refused]")).to_have_count(1)
     found = violations(page)
     page.goto("/weigh-in/")
+    expect(page.get_by_role("textbox", name="Pair")).to_be_focused()
     page.get_by_label("Scale", exact=True).select_option("bench scale")
-    page.get_by_role("textbox", name="Pair").focus()
     for typed in ("P01", "1", "1043"):
         page.keyboard.type(typed)
         page.keyboard.press("Enter")

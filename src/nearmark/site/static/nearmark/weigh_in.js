@@ -102,5 +102,6 @@
     empty();
   });
   tell("", "");
+  (fields.find((field) => !field.value) || fields[0]).focus();
   desk.keepNew("so-far");
 })();
