@@ -14,6 +14,7 @@ from nearmark.contest.rules import Station
 from nearmark.demo import larkspur_valley
 from nearmark.site.acts import (
     answers,
+    check_in,
     events,
     heat_plan,
     heat_runs,
@@ -29,7 +30,7 @@ from nearmark.site.models import AdjudicationEntry, AnswerEntry, EventRecord
 from nearmark.site.revision import revision_now
 from nearmark.site.standing_results import current_results
 
-MODULES = (answers, events, heat_plan, heat_runs, kit, kit_things, pairs, pairs_import)
+MODULES = (answers, check_in, events, heat_plan, heat_runs, kit, kit_things, pairs, pairs_import)
 SEVEN = Written(AnswerStatus.ANSWERED, Decimal(700))
 
 
@@ -37,9 +38,10 @@ def read(by: str, value: Written = SEVEN) -> None:
     answers.record_answer(uuid.uuid4(), "P01", "C1", value, by=by)
 
 
-def strike_own() -> None:
-    read("Ash")
-    moved(lambda: answers.strike_own("P01", "C1", by="Ash", why="slip"))
+def take_back() -> None:
+    key = uuid.uuid4()
+    answers.record_answer(key, "P01", "C1", SEVEN, by="Ash")
+    moved(lambda: answers.take_back(key, by="Ash"))
 
 
 def adjudicate() -> None:
@@ -71,6 +73,22 @@ def extend_heat() -> None:
     moved(lambda: heat_runs.extend_heat(run, 5, by="Juniper", why="a spill"))
 
 
+def pause_heat() -> None:
+    run = started()
+    moved(lambda: heat_runs.pause_heat(run, by="Juniper", why="alarm"))
+
+
+def resume_heat() -> None:
+    run = started()
+    heat_runs.pause_heat(run, by="Juniper", why="alarm")
+    moved(lambda: heat_runs.resume_heat(run, by="Juniper"))
+
+
+def check_out() -> None:
+    check_in.check_in(pair("P01"), is_here=True, by="Juniper")
+    moved(lambda: check_in.check_out([pair("P01")], by="Juniper"))
+
+
 def stop_heat() -> None:
     run = started()
     moved(lambda: heat_runs.stop_heat(run, by="Juniper", why="alarm", is_sure=True))
@@ -85,16 +103,23 @@ def pair(code: str) -> int:
 
 
 def add_reading() -> None:
-    kit.add_reading(item("C1"), "hand-count", {"pieces": 431, "counter": "Rowan"}, by="Juniper")
+    kit.add_reading(item("C1"), "hand-count", {"pieces": 241, "counter": "Rowan"}, by="Juniper")
 
 
 def strike_reading() -> None:
-    row = kit.add_reading(item("C1"), "hand-count", {"pieces": 9, "counter": "Rowan"}, by="Juniper")
+    row = kit.add_reading(
+        item("C1"), "hand-count", {"pieces": 241, "counter": "Rowan"}, by="Juniper"
+    )
     moved(lambda: kit.strike_reading("hand-count", row.pk, by="Juniper", why="a slip"))
 
 
 def scale() -> str:
     return current_event().instruments.filter(unit="g")[0].name
+
+
+def state_faces() -> None:
+    current_event().items.filter(code="B1").update(faces="")
+    moved(lambda: kit.state_faces(item("B1"), "inside", None, by="Juniper"))
 
 
 def remove_thing() -> None:
@@ -118,7 +143,7 @@ ACTS: dict[str, Callable[[], object]] = {
     "record_answers": lambda: answers.record_answers(
         [Read(uuid.uuid4(), "P01", "C1", SEVEN, "Ash")]
     ),
-    "strike_own": strike_own,
+    "take_back": take_back,
     "adjudicate": adjudicate,
     "make_event": lambda: without_event(
         lambda: events.make_event("Day", date(2027, 5, 8), "", "percent accuracy", by="Juniper")
@@ -136,7 +161,18 @@ ACTS: dict[str, Callable[[], object]] = {
         another_heat(),
         by="Juniper",
     ),
-    "check_in": lambda: heat_plan.check_in(pair("P01"), is_here=True, by="Juniper"),
+    "check_in": lambda: check_in.check_in(pair("P01"), is_here=True, by="Juniper"),
+    "check_in_school": lambda: check_in.check_in_school("Fernhollow", by="Juniper"),
+    "check_out": check_out,
+    "pause_heat": pause_heat,
+    "resume_heat": resume_heat,
+    "change_event": lambda: events.change_event(
+        "Another day", date(2027, 5, 9), "", "beginners", by="Juniper"
+    ),
+    "change_pair": lambda: pairs.change_pair(
+        pair("P01"), school="Elsewhere", members=("Ada",), whole_school=True, by="Juniper"
+    ),
+    "state_faces": state_faces,
     "start_heat": started,
     "extend_heat": extend_heat,
     "stop_heat": stop_heat,
@@ -153,7 +189,7 @@ ACTS: dict[str, Callable[[], object]] = {
     "add_reading": add_reading,
     "strike_reading": strike_reading,
     "decide": lambda: kit.decide(
-        item("C1"), Decimal(433), by="Juniper", why="counted thrice", withdraw=False
+        item("C1"), Decimal(242), by="Juniper", why="counted thrice", withdraw=False
     ),
     "add_pair": lambda: pairs.add_pair("", "Quillbank", ("Ada", "Bo"), "", by="Juniper"),
     "set_status": lambda: pairs.set_status(pair("P01"), PairStatus.ABSENT, by="Juniper", why="ill"),
