@@ -226,7 +226,8 @@ def depth_inside(body: Solid, points: np.ndarray) -> tuple[np.ndarray, np.ndarra
     share = np.clip((away * lines).sum(axis=-1) / squares, 0, 1)
     off = away - share[..., None] * lines
     far = np.linalg.norm(off, axis=-1)
-    deepest = (body.radii[:n] - far).argmax(axis=1)
+    # Rounded: of two capsules that are equally deep the first, on every machine.
+    deepest = (body.radii[:n] - far).round(9).argmax(axis=1)
     rows = np.arange(len(points))
     out = off[rows, deepest] / np.maximum(far[rows, deepest], 1e-12)[:, None]
     return (body.radii[:n] - far)[rows, deepest], out
