@@ -81,12 +81,12 @@ def kept(club: Club) -> list[object]:
     return [list(each.values()) for each in rows] + [seats, list(Club.objects.values())]
 
 
-def test_another_coach_is_refused_at_every_address_of_the_club(club, birch):
+def test_another_coach_is_refused_at_every_address_of_the_club(club, birch, source_of):
     before, came_in = kept(club), []
     for name in OF_A_CLUB:
         for ask in (birch.get, birch.post):
             answer = ask(address(name, club), {"is_sure": "on", "names": "Eve"})
-            page = answer.content.decode()
+            page = source_of(answer)
             if answer.status_code != 403 or "Ask the lead" not in page or "Ada" in page:
                 came_in.append((name, ask.__name__, answer.status_code))
 
