@@ -13,8 +13,10 @@ from pypdf import PdfReader
 
 from nearmark.contest.corrections import KeyCorrection
 from nearmark.contest.proof.release import PairProof
+from nearmark.contest.results import results
 from nearmark.event_folder.verify import verify_folder
 from nearmark.site.acts import events, releases, seals
+from nearmark.site.event_store import load_event
 from nearmark.site.models import EventRecord, KeySeal, PairRecord, ReleaseProof, SampleRow
 
 
@@ -127,6 +129,19 @@ def test_what_is_no_proof_is_refused_on_the_page(client, released, text):
 
     assert refused.status_code == 422
     assert "Copy all of it" in refused.content.decode()
+
+
+def test_a_pair_behind_the_last_public_place_has_no_proof(client, demo):
+    """It would say the place that the lead does not publish."""
+    events.release(
+        by="Juniper", why="a test", shows_names=False, shows_feedback=True, public_places=3
+    )
+    lines = results(load_event(demo)).pairs
+
+    assert client.get(f"/results/pair/proof.txt?code={lines[0].pair.code}").status_code == 200
+    behind = lines[20].pair.code
+    assert client.get(f"/results/pair/proof.txt?code={behind}").status_code == 409
+    assert "Proof of this" not in client.get(f"/results/pair/?code={behind}").content.decode()
 
 
 def test_the_page_of_a_pair_carries_its_proof(client, released):

@@ -100,7 +100,9 @@ def proof_files(release: Release, contents: Mapping[str, bytes]) -> dict[str, by
 
 
 def proof_of_pair(release: Release, outcome: Results, code: str) -> PairProof | None:
-    """The proof of one pair's result; ``None`` where the release has none.
+    """The proof of one pair's result; ``None`` where the release has none, or hides the place.
+
+    The proof says the place, so a pair behind the last place that the lead made public has none.
 
     Parameters
     ----------
@@ -115,7 +117,11 @@ def proof_of_pair(release: Release, outcome: Results, code: str) -> PairProof | 
     InputError
     """
     kept = proof_kept(release)
-    if kept is None:
+    last = release.event.public_places
+    shown = {
+        line.pair.code for line in outcome.pairs if last is None or (line.place or last + 1) <= last
+    }
+    if kept is None or code not in shown:
         return None
     record = ReleaseRecord.from_plain(kept.record, where="release")
     return pair_proof(pair_leaves(outcome.pairs, kept.leaf_salt), code, record)
