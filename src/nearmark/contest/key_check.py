@@ -9,7 +9,7 @@ second road to the key, and Bayes' rule orders the slips that would explain it.
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final, NamedTuple
+from typing import Final, NamedTuple
 
 import numpy as np
 
@@ -18,10 +18,8 @@ from nearmark.contest.field_doubts import FLAG_AT, FieldDoubt, field_doubts
 from nearmark.contest.field_offset import FEWEST_ANSWERS, FieldBias, Floats, explain_offset
 from nearmark.contest.key_slips import Slip, possible_slips
 from nearmark.contest.keys import ItemKey
+from nearmark.contest.read_event import ReadEvent
 from nearmark.contest.rules import Station
-
-if TYPE_CHECKING:
-    from nearmark.contest.results import Results
 
 LEAST_PROBABILITY: Final = 0.01
 """Explanations less likely than this are not listed."""
@@ -130,13 +128,14 @@ class KeyCheck:
 
 
 def check_keys(
-    results: "Results", *, bias: Mapping[Station, FieldBias] = DEFAULT_BIAS
+    results: ReadEvent, *, bias: Mapping[Station, FieldBias] = DEFAULT_BIAS
 ) -> tuple[KeyCheck, ...]:
     """Compare every measured key with the answers given to it; changes nothing.
 
     Parameters
     ----------
-    results : Results
+    results : ReadEvent
+        Such as ``Results``.
     bias : mapping Station -> FieldBias
         What fields usually do; a station that is left out is not checked.
 
@@ -182,12 +181,12 @@ def check_keys(
     return tuple(sorted(checks, key=lambda check: order[check.item]))
 
 
-def _has_key(results: "Results", item: Item) -> bool:
+def _has_key(results: ReadEvent, item: Item) -> bool:
     key = results.keys[item.code].key
     return key is not None and key > 0
 
 
-def _station_checks(results: "Results", items: Sequence[Item], usual: FieldBias) -> list[KeyCheck]:
+def _station_checks(results: ReadEvent, items: Sequence[Item], usual: FieldBias) -> list[KeyCheck]:
     if not items:
         return []
     keys = [results.keys[item.code] for item in items]
@@ -215,7 +214,7 @@ def _stated(key: ItemKey) -> float:
     return float(key.key or 0)
 
 
-def _log_ratios(results: "Results", key: ItemKey) -> Floats:
+def _log_ratios(results: ReadEvent, key: ItemKey) -> Floats:
     """``ln(answer / key)`` of all pairs of the event; ``nan`` without an answer above zero."""
     stated = _stated(key)
     answers = [results.answers.get((pair.code, key.item.code)) for pair in results.event.pairs]
@@ -225,7 +224,7 @@ def _log_ratios(results: "Results", key: ItemKey) -> Floats:
     )
 
 
-def _slips(results: "Results", key: ItemKey) -> tuple[Slip, ...]:
+def _slips(results: ReadEvent, key: ItemKey) -> tuple[Slip, ...]:
     if key.key is None:
         return ()
     overridden = key.decision is not None and key.decision.value is not None

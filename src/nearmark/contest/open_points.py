@@ -10,7 +10,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from nearmark.contest.answers import AcceptedAnswer, AnswerState
 from nearmark.contest.cup_tares import CupTares
@@ -25,9 +25,7 @@ from nearmark.contest.event import (
 )
 from nearmark.contest.key_check import check_keys
 from nearmark.contest.keys import ItemKey
-
-if TYPE_CHECKING:
-    from nearmark.contest.results import Results
+from nearmark.contest.read_event import ReadEvent
 
 __all__ = ["Closing", "OpenPoint", "PointKind", "open_points"]
 
@@ -162,12 +160,13 @@ class OpenPoint:
         }
 
 
-def open_points(results: "Results") -> tuple[OpenPoint, ...]:
+def open_points(results: ReadEvent) -> tuple[OpenPoint, ...]:
     """Everything that is open or was closed: keys, doubts, answers, sheets that were read again.
 
     Parameters
     ----------
-    results : Results
+    results : ReadEvent
+        Such as ``Results``.
 
     Returns
     -------
@@ -202,7 +201,7 @@ def _with_closing(point: OpenPoint, closings: dict[str, Closing]) -> OpenPoint:
     return replace(point, can_close=can_close, closed=closing)
 
 
-def _key_points(results: "Results", doubted: set[str]) -> Iterator[OpenPoint]:
+def _key_points(results: ReadEvent, doubted: set[str]) -> Iterator[OpenPoint]:
     """A problem that the lead has decided about is settled; a key that is missing never is."""
     for key in results.keys.values():
         point = _key_point(key)
@@ -239,7 +238,7 @@ def _key_point(key: ItemKey) -> OpenPoint | None:
     return replace(unfit, closed=Closing(unfit.id, decision.by, decision.reason))
 
 
-def _check_points(results: "Results") -> Iterator[OpenPoint]:
+def _check_points(results: ReadEvent) -> Iterator[OpenPoint]:
     """Keys that the field's own answers speak against."""
     for check in check_keys(results):
         if check.flagged:
@@ -365,6 +364,7 @@ def written(reading: AnswerReading | Adjudication | AuditReading | None) -> str:
 
     Examples
     --------
+    >>> from decimal import Decimal
     >>> written(AuditReading("P1", "C1", "Ash", AnswerStatus.ANSWERED, Decimal("120.0")))
     '120'
     """

@@ -10,6 +10,7 @@ from nearmark.contest.event import AnswerStatus, Event, Item, Pair, PairStatus
 from nearmark.contest.keys import ItemKey, event_keys
 from nearmark.contest.open_points import OpenPoint, open_points
 from nearmark.contest.ranking import places
+from nearmark.contest.read_event import ReadEvent
 from nearmark.contest.rules import RuleSet, Station, TieBreak
 from nearmark.contest.scoring import score
 
@@ -60,21 +61,15 @@ class PairResult:
 
 
 @dataclass(frozen=True)
-class Results:
-    """Everything computed from one event.
+class Results(ReadEvent):
+    """Everything computed from one event: what was read, and what follows from it.
 
     Attributes
     ----------
-    event : Event
-    keys : dict item code -> ItemKey
-    answers : dict (pair, item) -> AcceptedAnswer
     pairs : tuple of PairResult
         Best first, equal totals by code, unplaced last.
     """
 
-    event: Event
-    keys: dict[str, ItemKey]
-    answers: dict[tuple[str, str], AcceptedAnswer]
     pairs: tuple[PairResult, ...]
 
     @cached_property
