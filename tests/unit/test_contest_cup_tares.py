@@ -70,8 +70,9 @@ def test_a_scale_nobody_described_is_named():
 def test_a_cup_unlike_its_batch_is_named():
     swapped = Cup("4", Decimal("6.8"), SCALE, "thin")
 
-    (words,) = CupTares.of(replace(EVENT, cups=(*THIN, swapped))).odd_cups()
+    ((number, words),) = CupTares.of(replace(EVENT, cups=(*THIN, swapped))).odd_cups()
 
+    assert number == "4"
     assert words.startswith("cup 4: 6.8 g is not like batch thin")
 
 
@@ -82,8 +83,9 @@ def test_two_cups_of_a_batch_cannot_tell_which_is_odd():
 
 
 def test_a_tare_that_cannot_be_is_named_with_its_batch():
-    (words,) = CupTares.of(
+    ((number, words),) = CupTares.of(
         replace(EVENT, cups=(*THIN[:2], replace(THIN[2], tare_g=Decimal(0))))
     ).odd_cups()
 
+    assert number == ""
     assert words.startswith("tares of batch thin: cup 3")

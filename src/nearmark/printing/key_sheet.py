@@ -37,7 +37,7 @@ class KeySheetView:
     rules: str
     limit: str
     lines: tuple[KeyLine, ...]
-    seal: str
+    seal: str = ""
 
 
 def key_sheet_pdf(outcome: Results, *, paper: str = "a4", seal: str = "") -> bytes:

@@ -69,7 +69,7 @@ class StationRulesView:
     day: str
     rules: str
     stations: tuple[StationPage, ...]
-    seal: str
+    seal: str = ""
 
 
 def station_rules_pdf(event: Event, *, paper: str = "a4", seal: str = "") -> bytes:
