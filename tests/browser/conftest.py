@@ -40,6 +40,8 @@ VIEWS = {
     "tablet by night": {"viewport": {"width": 820, "height": 1180}, "color_scheme": "dark"},
 }
 
+TABLET = {"viewport": {"width": 810, "height": 1080}, "has_touch": True, "is_mobile": True}
+
 # The outbox tries again after at most 30 s, and on a busy machine a restart takes as long.
 expect.set_options(timeout=40_000)
 
@@ -272,5 +274,24 @@ def scorer(chromium: Browser, server: Server, lead: Page) -> Iterator[Callable[[
         return page
 
     yield join
+    for context in opened:
+        context.close()
+
+
+@pytest.fixture
+def tablet(
+    chromium: Browser, server: Server, scorer: Callable[[str], Page]
+) -> Iterator[Callable[[str], Page]]:
+    """A tablet of a person who joined by code."""
+    opened: list[BrowserContext] = []
+
+    def of(name: str) -> Page:
+        state = scorer(name).context.storage_state()
+        context = chromium.new_context(base_url=server.url, storage_state=state, **TABLET)
+        context.set_default_timeout(20_000)
+        opened.append(context)
+        return context.new_page()
+
+    yield of
     for context in opened:
         context.close()

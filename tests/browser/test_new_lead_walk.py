@@ -7,18 +7,15 @@ is made.
 """
 
 import zipfile
-from collections.abc import Callable
 from decimal import Decimal
 from pathlib import Path
 
-import pytest
-from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
+from playwright.sync_api import Locator, Page, expect
 
 from nearmark.contest.results import results
 from nearmark.event_folder import read_event
 from nearmark.event_folder.verify import verify_folder
 
-TABLET = {"viewport": {"width": 820, "height": 1180}, "has_touch": True, "is_mobile": True}
 PAIRS = """school\tfirst child\tsecond child
 Fernhollow\tAda\tBo
 Fernhollow\tCleo\tDov
@@ -34,23 +31,6 @@ MISREAD = "330"
 """What both readers make of the 380 of P03."""
 
 MAX_TAPS = 22
-
-
-@pytest.fixture
-def tablet(chromium: Browser, server, scorer) -> Callable[[str], Page]:
-    """A helper's tablet, joined by a code of the lead."""
-    opened: list[BrowserContext] = []
-
-    def of(name: str) -> Page:
-        state = scorer(name).context.storage_state()
-        context = chromium.new_context(base_url=server.url, storage_state=state, **TABLET)
-        context.set_default_timeout(20_000)
-        opened.append(context)
-        return context.new_page()
-
-    yield of
-    for context in opened:
-        context.close()
 
 
 def tap(page: Page, signs: str) -> int:

@@ -1,30 +1,9 @@
 """A heat on a tablet by our own keypad: cups, answers, and the second person."""
 
-from collections.abc import Callable
+from playwright.sync_api import Page, expect
 
-import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect
-
-TABLET = {"viewport": {"width": 810, "height": 1080}, "has_touch": True, "is_mobile": True}
 THUMB_PX = 56
 CODES = ("P01", "P02")
-
-
-@pytest.fixture
-def tablet(chromium: Browser, server, scorer) -> Callable[[str], Page]:
-    """A tablet of a person who joined by code."""
-    opened: list[BrowserContext] = []
-
-    def of(name: str) -> Page:
-        state = scorer(name).context.storage_state()
-        context = chromium.new_context(base_url=server.url, storage_state=state, **TABLET)
-        context.set_default_timeout(20_000)
-        opened.append(context)
-        return context.new_page()
-
-    yield of
-    for context in opened:
-        context.close()
 
 
 def press(page: Page, signs: str) -> None:

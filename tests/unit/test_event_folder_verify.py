@@ -48,6 +48,20 @@ def released(event, *, earlier=()):
     )
 
 
+def released_with(sealed, event):
+    """Another event, released with the seal of this proof."""
+    outcome = results(event)
+    return proof_of(
+        outcome,
+        rank_confidence(outcome, n_draws=200, seed=1),
+        at="2027-05-08T15:00:00Z",
+        seals=sealed.release.seals,
+        key_files=dict(sealed.key_files),
+        leaf_salt=LEAF_SALT,
+        people_salt=PEOPLE_SALT,
+    )
+
+
 def write(folder, event, proof):
     write_event(event, folder)
     for name, content in proof.files().items():
@@ -157,16 +171,7 @@ def test_a_key_decided_after_sealing_is_told_with_its_reason(tmp_path, small_eve
     sealed = released(small_event)
     decision = KeyDecision("C1", Decimal(432), "Juniper", "counted twice by hand")
     decided = replace(small_event, key_decisions=(decision,))
-    outcome = results(decided)
-    after = proof_of(
-        outcome,
-        rank_confidence(outcome, n_draws=200, seed=1),
-        at="2027-05-08T15:00:00Z",
-        seals=sealed.release.seals,
-        key_files=dict(sealed.key_files),
-        leaf_salt=LEAF_SALT,
-        people_salt=PEOPLE_SALT,
-    )
+    after = released_with(sealed, decided)
     found = verify_folder(write(tmp_path / "decided", decided, after))
 
     assert found.holds
@@ -177,16 +182,7 @@ def test_a_key_that_moved_without_a_decision_is_a_difference(tmp_path, small_eve
     sealed = released(small_event)
     heavier = tuple(replace(row, mass_g=row.mass_g + 3) for row in small_event.samples)
     other = replace(small_event, samples=heavier)
-    outcome = results(other)
-    after = proof_of(
-        outcome,
-        rank_confidence(outcome, n_draws=200, seed=1),
-        at="2027-05-08T15:00:00Z",
-        seals=sealed.release.seals,
-        key_files=dict(sealed.key_files),
-        leaf_salt=LEAF_SALT,
-        people_salt=PEOPLE_SALT,
-    )
+    after = released_with(sealed, other)
     found = verify_folder(write(tmp_path / "moved", other, after))
 
     assert any("no decision says why" in line for line in found.differences)
