@@ -298,6 +298,7 @@ def test_entries_of_a_revoked_device_are_kept_and_never_sent_by_another(
     lead.goto("/devices/")
     lead.get_by_text("Revoke the device of Ash").click()
     lead.get_by_role("button", name="Yes, shut it out").click()
+    expect(lead.get_by_text("Revoke the device of Ash")).to_have_count(0)
     type_in(ash, "P01, C1", "2870")
     expect(ash.locator("#outbox")).to_contain_text("not let in any more")
 
