@@ -66,14 +66,12 @@ def prove(release: Release) -> None:
     )
 
 
-def proof_files(release: Release, contents: Mapping[str, bytes]) -> dict[str, bytes]:
+def proof_files(release: Release) -> dict[str, bytes]:
     """The files of the proof for the lead's own folder, with the words of the history.
 
     Parameters
     ----------
     release : Release
-    contents : mapping of file name -> bytes
-        Files of the event; only their names count here.
     """
     kept = proof_kept(release)
     if kept is None:
@@ -96,7 +94,7 @@ def proof_files(release: Release, contents: Mapping[str, bytes]) -> dict[str, by
         kept.people_salt,
         proof.key_files,
     )
-    return {name: content for name, content in whole.files().items() if name not in contents}
+    return whole.files()
 
 
 def proof_of_pair(release: Release, outcome: Results, code: str) -> PairProof | None:

@@ -101,7 +101,7 @@ def event_export(request: HttpRequest) -> HttpResponse:
     packed = io.BytesIO()
     contents = contents_of(load_event(record))
     release = current_release(record)
-    proof = proof_files(release, contents) if release else {}
+    proof = proof_files(release) if release else {}
     with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as folder:
         for name, content in (contents | proof).items():
             folder.writestr(f"event/{name}", content)
