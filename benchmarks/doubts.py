@@ -12,6 +12,8 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
+from functools import partial
+from typing import Any
 
 import numpy as np
 
@@ -82,7 +84,7 @@ def typed(day: Event, lot: Lot, code: str, *, size: int, step: float, slip: Slip
 
     def add(**rows: object) -> None:
         now = states[-1]
-        more = {what: (*getattr(now, what), row) for what, row in rows.items()}
+        more: dict[str, Any] = {what: (*getattr(now, what), row) for what, row in rows.items()}
         states.append(replace(now, **more))
 
     add(containers=ContainerWeighing(code, None, shown(tare_g, step), name))
@@ -170,7 +172,7 @@ def main() -> None:
     print("  slip")
     for words, slip in SLIPS.items():
         size = {"75 typed for 100": 100, "100 typed for 75": 75}.get(words, 0)
-        asked = rate(lambda slip=slip, size=size: weigh_in(rng, slip, size), few)
+        asked = rate(partial(weigh_in, rng, slip, size), few)
         print(f"    {words:<38} {asked}")
     print(f"    ruler in inches, every edge            {rate(lambda: box(rng, 'inches'), few)}")
     print(f"    third reading outside (wall 3 to 6 mm) {rate(lambda: box(rng, 'outside'), few)}")

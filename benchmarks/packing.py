@@ -124,8 +124,8 @@ def engine(code: str, n: int, most_s: float) -> dict[str, object]:
         energy = sum(bodies[h].kinetic_energy() for h in handles)
         kinetic = energy / (n * body.volume * GRAVITY)
         if kinetic <= REST:
-            at = [bodies[h].translation for h in handles]
-            deepest = overlap(np.array([(p.x, p.y, p.z) for p in at]), code)
+            places = [bodies[h].translation for h in handles]
+            deepest = overlap(np.array([(p.x, p.y, p.z) for p in places]), code)
     return {
         "wall": time.perf_counter() - wall,
         "cpu": time.process_time() - cpu,

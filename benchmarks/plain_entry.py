@@ -13,6 +13,7 @@ import uuid
 from decimal import Decimal
 
 from django.conf import settings
+from django.core.handlers.wsgi import WSGIHandler
 from django.http import HttpRequest, JsonResponse
 from django.urls import path
 
@@ -82,7 +83,7 @@ def application(environ, start):
     return _site(environ, start)
 
 
-_site = None
+_site: WSGIHandler | None = None
 
 if __name__ == "__main__":
     from granian import Granian

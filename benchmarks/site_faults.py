@@ -37,7 +37,7 @@ from contextlib import ExitStack, closing, contextmanager, suppress
 from pathlib import Path
 from typing import Self
 
-import site_kill
+import site_kill  # type: ignore[import-not-found]  # beside this file
 from site_kill import TOKEN, Site, free_port
 
 MAX_PAGE_S = 1.0

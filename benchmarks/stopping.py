@@ -257,11 +257,11 @@ def print_table(draws: int, seed: int) -> None:
         cell = group[0][0]
         line = f"{cell.container:9d} {cell.first_look:5d} {cell.law:9s} {cell.pieces:3d}"
         line += f" {cell.cv:.2f} |"
-        for found in ([row[1] for row in group], [row[2] for row in group]):
-            holds, wrong = _mean(f.holds for f in found), _mean(f.wrong for f in found)
-            fit, median = _mean(f.fit for f in found), _mean(f.median for f in found)
+        for many in ([before for _, before, _ in group], [after for *_, after in group]):
+            holds, wrong = _mean(f.holds for f in many), _mean(f.wrong for f in many)
+            fit, median = _mean(f.fit for f in many), _mean(f.median for f in many)
             line += f" {100 * holds:5.1f} {100 * wrong:5.1f} {100 * fit:4.0f} {median:5.1f}"
-            line += f" ({min(f.least for f in found)}) |"
+            line += f" ({min(f.least for f in many)}) |"
         ratios = [after.median / before.median for _, before, after in group]
         print(f"{line} {_mean(ratios):.2f}")
     _print_summary(every)
@@ -273,8 +273,8 @@ def _mean(values: Iterable[float]) -> float:
 
 
 def _print_summary(every: list[tuple[Cell, Found, Found]]) -> None:
-    for name, at in (("before", 1), ("after", 2)):
-        found = [row[at] for row in every]
+    both = {"before": [before for _, before, _ in every], "after": [after for *_, after in every]}
+    for name, found in both.items():
         fit = sum(f.fit for f in found)
         holds = sum(f.holds * f.fit for f in found if f.fit) / fit
         wrong = sum(f.wrong * f.fit for f in found if f.fit) / fit

@@ -65,7 +65,7 @@ def change_bytes(folder, event, head, n):
     """Outcomes of n changes, by file."""
     rng = np.random.default_rng(1)
     files = sorted(p for p in folder.iterdir() if p.is_file())
-    outcomes = Counter()
+    outcomes: Counter[tuple[str, str]] = Counter()
     # Half by size, half by file: a short file is looked at as often as a long one.
     sizes = np.array([p.stat().st_size for p in files], float)
     for by in (sizes / sizes.sum(), np.full(len(files), 1 / len(files))):

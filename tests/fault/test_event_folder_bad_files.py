@@ -228,7 +228,7 @@ STEPS = ("mkdir", "fsync", "rename", "replace", "unlink", "rmdir")
 
 def count_and_kill(patch, nth):
     """End the process in place of the nth step, a file in mid-write; gives the steps so far."""
-    seen = []
+    seen: list[str] = []
 
     def stepped(name, real, half_done=lambda *_: None):
         def call(*args, **options):

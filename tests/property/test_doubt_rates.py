@@ -1,44 +1,32 @@
 """Sound readings are seldom asked about, slips mostly; fixed seeds, ``benchmarks/doubts.py``."""
 
-import importlib.util
-from pathlib import Path
-
 import numpy as np
-import pytest
 
-BENCHMARK = Path(__file__).parents[2] / "benchmarks" / "doubts.py"
-
-
-@pytest.fixture(scope="module")
-def simulated():
-    spec = importlib.util.spec_from_file_location("doubts_benchmark", BENCHMARK)
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module
+from benchmarks import doubts
 
 
-def test_of_800_sound_weigh_ins_at_most_2_in_100_are_asked_about(simulated):
+def test_of_800_sound_weigh_ins_at_most_2_in_100_are_asked_about():
     rng = np.random.default_rng(20_270_508)
 
-    assert sum(simulated.weigh_in(rng) for _ in range(800)) <= 16
+    assert sum(doubts.weigh_in(rng) for _ in range(800)) <= 16
 
 
-def test_of_100_sound_boxes_and_batches_of_cups_at_most_1_is_asked_about(simulated):
+def test_of_100_sound_boxes_and_batches_of_cups_at_most_1_is_asked_about():
     rng = np.random.default_rng(1)
 
-    assert sum(simulated.box(rng) for _ in range(100)) <= 1
-    assert sum(simulated.cups(rng) for _ in range(100)) <= 1
+    assert sum(doubts.box(rng) for _ in range(100)) <= 1
+    assert sum(doubts.cups(rng) for _ in range(100)) <= 1
 
 
-def test_a_point_one_place_off_is_asked_about_in_every_weigh_in(simulated):
+def test_a_point_one_place_off_is_asked_about_in_every_weigh_in():
     rng = np.random.default_rng(1)
-    slip = simulated.SLIPS["point one place off (42.9 for 4.29)"]
+    slip = doubts.SLIPS["point one place off (42.9 for 4.29)"]
 
-    assert all(simulated.weigh_in(rng, slip) for _ in range(40))
+    assert all(doubts.weigh_in(rng, slip) for _ in range(40))
 
 
-def test_75_for_100_is_asked_about_in_two_of_three_random_lots(simulated):
+def test_75_for_100_is_asked_about_in_two_of_three_random_lots():
     rng = np.random.default_rng(1)
-    slip = simulated.SLIPS["75 typed for 100"]
+    slip = doubts.SLIPS["75 typed for 100"]
 
-    assert sum(simulated.weigh_in(rng, slip, 100) for _ in range(60)) >= 40
+    assert sum(doubts.weigh_in(rng, slip, 100) for _ in range(60)) >= 40

@@ -4,6 +4,7 @@ from dataclasses import fields, replace
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
+from typing import Any
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -119,7 +120,7 @@ def str_first(pair: tuple[str, object]) -> str:
 
 
 @st.composite
-def said(draw: st.DrawFn, item: Item, cups: tuple[Cup, ...]) -> tuple[AnswerStatus, object, str]:
+def said(draw: st.DrawFn, item: Item, cups: tuple[Cup, ...]) -> tuple[AnswerStatus, Any, str]:
     status = draw(st.sampled_from(AnswerStatus))
     value = draw(measures) if status is AnswerStatus.ANSWERED else None
     cup = draw(st.sampled_from(cups)).number if item.station is Station.MASS else ""
@@ -197,7 +198,7 @@ pieces = st.binary(max_size=6) | st.sampled_from([*map(str.encode, MARKS), *BOMS
 def read_or_refused(contents: dict[str, bytes]) -> None:
     """Anything but an event or problems with their places is an exception nobody asked for."""
     try:
-        told = event_of(contents, Problems())
+        told: Event | FilesError = event_of(contents, Problems())
     except FilesError as refused:
         told = refused
     if isinstance(told, FilesError):

@@ -3,60 +3,47 @@
 The draws are those of ``benchmarks/stopping.py``, with a fixed seed and fewer leads.
 """
 
-import importlib.util
-import sys
-from pathlib import Path
-
 import numpy as np
 import pytest
 
+from benchmarks import stopping
+from benchmarks.stopping import Cell
 from nearmark.errors import ReadingsDisagree
 from nearmark.kit import Sample, count_by_weighing
 from nearmark.measurement.instruments import Instrument, Reading
 
-BENCHMARK = Path(__file__).parents[2] / "benchmarks" / "stopping.py"
 LEADS = 3000
 NOISE = 2 * (0.95 * 0.05 / LEADS) ** 0.5
 """Two binomial standard deviations of the share of intervals that hold: 0.8 %."""
 
 CELLS = {
-    "beans, piece spread 20 %": {"cv": 0.2},
-    "beans, piece spread 10 %": {"cv": 0.1},
-    "rice, 300 at a time": {"pieces": 300, "cv": 0.2, "sample_g": 6.0, "step_g": 0.01},
-    "beans, first look at two": {"cv": 0.1, "first_look": 2},
-    "lognormal, a kitchen scale": {
-        "pieces": 300,
-        "cv": 0.25,
-        "sample_g": 200.0,
-        "step_g": 1.0,
-        "law": "lognormal",
-        "first_look": 2,
-    },
-    "10 g on a 0.1 g scale": {"sample_g": 10.0, "cv": 0.05, "first_look": 2},
-    "the dish weighed once": {"sample_g": 20.0, "cv": 0.1, "dish": "weighed"},
+    "beans, piece spread 20 %": Cell(cv=0.2),
+    "beans, piece spread 10 %": Cell(cv=0.1),
+    "rice, 300 at a time": Cell(pieces=300, cv=0.2, sample_g=6.0, step_g=0.01),
+    "beans, first look at two": Cell(cv=0.1, first_look=2),
+    "lognormal, a kitchen scale": Cell(
+        pieces=300,
+        cv=0.25,
+        sample_g=200.0,
+        step_g=1.0,
+        law="lognormal",
+        first_look=2,
+    ),
+    "10 g on a 0.1 g scale": Cell(sample_g=10.0, cv=0.05, first_look=2),
+    "the dish weighed once": Cell(sample_g=20.0, cv=0.1, dish="weighed"),
 }
 
 
 @pytest.fixture(scope="module")
-def stopping():
-    spec = importlib.util.spec_from_file_location("stopping_benchmark", BENCHMARK)
-    module = importlib.util.module_from_spec(spec)
-    sys.modules[spec.name] = module
-    spec.loader.exec_module(module)
-    yield module
-    del sys.modules[spec.name]
-
-
-@pytest.fixture(scope="module")
-def drawn(stopping):
+def drawn():
     return {
-        name: stopping.weigh_ins(np.random.default_rng(7), stopping.Cell(**cell), LEADS)
+        name: stopping.weigh_ins(np.random.default_rng(7), cell, LEADS)
         for name, cell in CELLS.items()
     }
 
 
 @pytest.mark.parametrize("name", CELLS)
-def test_keys_called_fit_hold_in_945_of_a_thousand(stopping, drawn, name):
+def test_keys_called_fit_hold_in_945_of_a_thousand(drawn, name):
     found = stopping.stopped(drawn[name], stopping.bounded(drawn[name]))
 
     assert found.fit > 0.5, "else those few are the lucky ones"
@@ -65,7 +52,7 @@ def test_keys_called_fit_hold_in_945_of_a_thousand(stopping, drawn, name):
 
 
 @pytest.mark.parametrize("name", ["beans, piece spread 20 %", "beans, first look at two"])
-def test_keys_called_fit_did_not_hold_before(stopping, drawn, name):
+def test_keys_called_fit_did_not_hold_before(drawn, name):
     """The check above has power, and what it checks costs at most 1.6 times the samples."""
     before = stopping.stopped(drawn[name], stopping.plain_t(drawn[name]))
     after = stopping.stopped(drawn[name], stopping.bounded(drawn[name]))
@@ -74,7 +61,7 @@ def test_keys_called_fit_did_not_hold_before(stopping, drawn, name):
     assert after.median <= 1.6 * before.median
 
 
-def test_the_benchmark_computes_what_the_public_function_does(stopping, drawn):
+def test_the_benchmark_computes_what_the_public_function_does(drawn):
     for weighed in drawn.values():
         looks, cell = stopping.bounded(weighed), weighed.cell
         scale = Instrument("scale", "g", cell.step_g)
@@ -93,19 +80,19 @@ def test_the_benchmark_computes_what_the_public_function_does(stopping, drawn):
 
 @pytest.mark.parametrize("k", [2, 3, 4, 6, 10, 20])
 @pytest.mark.parametrize("case", [0, 1, 2])
-def test_equal_readings_on_a_coarse_scale_do_not_promise_too_much(stopping, case, k):
+def test_equal_readings_on_a_coarse_scale_do_not_promise_too_much(case, k):
     _, cell = stopping.COARSE[case]
     _, after = stopping.coarse_shares(cell, k, 2000, seed=11)
 
     assert after >= 0.94
 
 
-def test_two_display_values_do_not_hide_the_resolution(stopping):
+def test_two_display_values_do_not_hide_the_resolution():
     # six samples of about 2.5 g that show two neighbouring steps, their mass anywhere between them
     held = []
     rng = np.random.default_rng(12)
     for offset in np.linspace(0, 0.1, 20, endpoint=False):
-        cell = stopping.Cell(sample_g=2.5 + offset, cv=0.04)
+        cell = Cell(sample_g=2.5 + offset, cv=0.04)
         weighed = stopping.weigh_ins(rng, cell, 500)
         two = np.ptp(np.round(weighed.samples_g[:, :6] / 0.1), axis=1) == 1
         looks = stopping.bounded(weighed)

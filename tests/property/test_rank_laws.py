@@ -1,6 +1,7 @@
 """What must hold for the places under any drawn keys."""
 
 import math
+from fractions import Fraction
 
 import numpy as np
 from hypothesis import given, settings
@@ -37,7 +38,12 @@ def tables(draw):
             st.sampled_from(
                 [
                     RuleSet(),
-                    RuleSet(zero_at=0.5, free_within=0.05, highest_score=98, blank_score=10),
+                    RuleSet(
+                        zero_at=Fraction("0.5"),
+                        free_within=Fraction("0.05"),
+                        highest_score=Fraction(98),
+                        blank_score=Fraction(10),
+                    ),
                 ]
             )
         ),

@@ -17,6 +17,7 @@ from nearmark.coaching.volume_slips import Slip, find_slip
 
 BIAS = (-0.15, -0.03, 0.02)
 SD = (0.12, 0.06, 0.03)
+COVARIANCE = np.diag(np.square(SD)).tolist()
 
 
 def by_orders(worth, n):
@@ -24,7 +25,7 @@ def by_orders(worth, n):
     shares = np.zeros(n)
     orders = list(itertools.permutations(range(n)))
     for order in orders:
-        here = frozenset()
+        here: frozenset[int] = frozenset()
         for player in order:
             shares[player] += (worth(here | {player}) - worth(here)) / len(orders)
             here = here | {player}
@@ -55,7 +56,7 @@ def test_the_printed_split_of_one_attempt():
 
 
 def test_the_printed_expected_split():
-    bias, scatter = split_expected(BIAS, np.diag(np.square(SD)))
+    bias, scatter = split_expected(BIAS, COVARIANCE)
 
     assert bias == pytest.approx((8.200, 1.470, -0.390), abs=5e-4)
     assert scatter == pytest.approx((4.285, 1.581, 0.595), abs=5e-4)
@@ -69,7 +70,7 @@ def test_the_expected_split_adds_up_to_the_simulated_loss():
     rng = np.random.default_rng(20270203)
     x = rng.normal(BIAS, SD, (400_000, 3)).sum(axis=1)
     points = lost(x)
-    bias, scatter = split_expected(BIAS, np.diag(np.square(SD)))
+    bias, scatter = split_expected(BIAS, COVARIANCE)
 
     assert sum(bias) + sum(scatter) == pytest.approx(
         points.mean(), abs=4 * points.std() / math.sqrt(len(points))
@@ -132,7 +133,7 @@ def test_no_honest_rounding_is_called_a_slip(digits):
     rng = np.random.default_rng(digits)
     found = []
     for sides in np.round(rng.uniform(3, 30, (3000, 3)) * 2) / 2:
-        own = Sides(*map(float, sides))
+        own = Sides(*sides.tolist())
         found.append(find_slip(significant(math.prod(own.cm), digits), own).slip)
 
     assert set(found) == {Slip.NONE}
@@ -142,7 +143,7 @@ def test_most_swapped_digits_are_found():
     rng = np.random.default_rng(9)
     caught = []
     for sides in np.round(rng.uniform(3, 30, (2000, 3)) * 2) / 2:
-        own = Sides(*map(float, sides))
+        own = Sides(*sides.tolist())
         digits = list(str(round(math.prod(own.cm))))
         i = int(rng.integers(len(digits) - 1))
         if digits[i] == digits[i + 1]:

@@ -77,7 +77,7 @@ def test_every_plan_adds_up_to_the_length_and_none_is_left_out():
         assert laid + plan.fraction * plan.steps[-1][0].length_cm == pytest.approx(length)
         assert plan.n_placements <= 5
     # Brute force: every number of whole placements of every pair, the rest by the shorter.
-    wanted = set()
+    wanted: set[tuple[str | int, ...]] = set()
     for one in HAND:
         times = int(length / one.length_cm)
         rest = length / one.length_cm - times

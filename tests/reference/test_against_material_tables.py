@@ -91,8 +91,9 @@ NUTS = [
 ]
 
 
-def nut_g(across_flats_mm, height_mm, bore_mm):
+def nut_g(size_mm, bore_mm):
     """Hexagonal prism with a bore."""
+    across_flats_mm, height_mm = size_mm
     face = math.sqrt(3) / 2 * across_flats_mm**2 - math.pi / 4 * bore_mm**2
     return face * height_mm / 1000 * STEEL_G_CM3
 
@@ -102,7 +103,7 @@ def test_a_nut_weighs_what_its_geometry_gives(code, greatest, least, bore_mm):
     # Thread grooves and chamfers take some percent off the prism of the least dimensions.
     mass = material(code).piece_mass_g
 
-    assert 0.95 * nut_g(*least, bore_mm) < mass < nut_g(*greatest, bore_mm)
+    assert 0.95 * nut_g(least, bore_mm) < mass < nut_g(greatest, bore_mm)
 
 
 @pytest.mark.parametrize(("code", "greatest", "least", "bore_mm"), NUTS)

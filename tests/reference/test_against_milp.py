@@ -59,7 +59,7 @@ def test_heats_with_uneven_room_cost_seldom_more_than_one_share_too_many():
     gaps = []
     for _ in range(40):
         sizes = rng.integers(1, 12, rng.integers(3, 7)).tolist()
-        free = []
+        free: list[int] = []
         while sum(free) < sum(sizes):
             free.append(int(rng.integers(1, PLACES + 1)))
         gaps.append(gap(free, sizes))

@@ -7,6 +7,7 @@ for parts of a graphic (1.4.11): from memory of the success criteria.
 
 import re
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -49,7 +50,7 @@ def test_the_band_is_a_light_grey_without_colour():
 
 
 def test_templates_get_every_token():
-    told = tokens.as_mapping()
+    told: dict[str, Any] = tokens.as_mapping()
 
     assert all(re.fullmatch(r"#[0-9a-f]{6}", told[name]) for name in ("ink", "accent", "band"))
     assert list(told["sizes_pt"].values()) == sorted(told["sizes_pt"].values())
@@ -57,7 +58,7 @@ def test_templates_get_every_token():
 
 def test_the_page_about_the_look_shows_the_tokens_in_force():
     page = (Path(__file__).parents[2] / "docs" / "look.md").read_text(encoding="utf-8")
-    told = tokens.as_mapping()
+    told: dict[str, Any] = tokens.as_mapping()
 
     for name in ("paper", "ink", "ink_soft", "rule", "accent", "band"):
         assert f"| {name.replace('_', ' ')} | `{told[name]}` |" in page

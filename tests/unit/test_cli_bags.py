@@ -41,7 +41,7 @@ def test_a_bag_by_hand(told):
 def test_everybody_has_every_bag_before_one_comes_again(told, season):
     turns = told("bags", "rice", "chickpea", "elbow-pasta", "--log", season, "--sessions", "6")
 
-    by_pupil = {}
+    by_pupil: dict[str, list[str]] = {}
     for turn in turns["rotation"]:
         for row in turn["bags"]:
             by_pupil.setdefault(row["pupil"], []).append(row["material"])

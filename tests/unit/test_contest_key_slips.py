@@ -6,8 +6,9 @@ from decimal import Decimal
 import pytest
 
 from nearmark.contest.event import BoxReading, ContainerWeighing, Event, Item, Side
-from nearmark.contest.key_slips import digit_slips, exchanged_digits, possible_slips
+from nearmark.contest.key_slips import digit_slips, possible_slips
 from nearmark.contest.rules import Station
+from nearmark.measurement.slips import exchanged_digits
 
 JAR = Item("B1", Station.COUNT, "jar")
 BOX = Item("C1", Station.VOLUME, "box")

@@ -5,6 +5,7 @@ from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
+from typing import Any
 
 from nearmark.contest.event import (
     BoxReading,
@@ -137,7 +138,7 @@ def test_a_target_may_be_any_fraction():
 def test_the_json_of_a_key_has_its_decision_and_its_budget():
     decision = KeyDecision("C1", Decimal("6000.5"), "Juniper", "recounted")
 
-    told = key_as_json(key_of(replace(EVENT, key_decisions=(decision,))))
+    told: dict[str, Any] = key_as_json(key_of(replace(EVENT, key_decisions=(decision,))))
 
     assert told["key"] == 6000.5
     assert told["decision"] == {"value": 6000.5, "by": "Juniper", "reason": "recounted"}
@@ -149,7 +150,7 @@ def test_the_json_of_a_key_nobody_measured_has_empty_places():
     accepted = KeyDecision("C1", None, "Juniper", "no time")
     empty = replace(EVENT, samples=(), containers=(), key_decisions=(accepted,))
 
-    told = key_as_json(key_of(empty))
+    told: dict[str, Any] = key_as_json(key_of(empty))
 
     assert (told["key"], told["assigned_value"], told["decision"]["value"]) == (None, None, None)
 

@@ -319,7 +319,7 @@ def test_weights_are_drawn_as_scored():
 
 
 def test_progress_is_told_to_the_end():
-    told = []
+    told: list[int] = []
 
     rank_confidence(results(event(FIELD)), seed=1, progress=told.append)
 
@@ -334,7 +334,7 @@ def stands_by_plain_draws(found, relative_u, n_draws=4000):
     """
     rng = np.random.default_rng(99)
     lines = [line for line in found.pairs if line.place]
-    groups = {}
+    groups: dict[int, set[str]] = {}
     for line in lines:
         groups.setdefault(line.place, set()).add(line.pair.code)
     podium = {place: codes for place, codes in groups.items() if place <= 3}

@@ -62,7 +62,9 @@ def test_zeds_slips_are_found():
 
 
 def test_juno_is_fooled_by_the_glass():
-    nets = {a.thing.split(" into a ")[1]: [] for a in own("Juno", Station.MASS)}
+    nets: dict[str, list[float]] = {
+        a.thing.split(" into a ")[1]: [] for a in own("Juno", Station.MASS)
+    }
     for attempt in own("Juno", Station.MASS):
         nets[attempt.thing.split(" into a ")[1]].append(attempt.estimate)
 

@@ -256,7 +256,7 @@ def test_a_source_must_say_what_was_seen(replaced_file, entry, field):
 
 def test_sources_cannot_be_changed_by_a_reader():
     with pytest.raises(TypeError):
-        sources()["us-mint"] = None
+        sources()["us-mint"] = None  # type: ignore[index]
 
 
 def test_a_table_reads_plain_numbers_with_the_place():

@@ -18,12 +18,12 @@ from nearmark.packing.rain import rain
 
 @njit
 def fetched(table, who, w):
-    fetch_rows(table, who, 8, w, 16)
+    fetch_rows(table, who, 8, w, 16)  # type: ignore[call-arg]  # the compiler's own is added
 
 
 @njit
 def returned(table, who, w):
-    return_rows(table, who, 8, w, 16)
+    return_rows(table, who, 8, w, 16)  # type: ignore[call-arg]
 
 
 def block_of(columns):

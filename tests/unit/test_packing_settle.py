@@ -95,7 +95,7 @@ def test_every_piece_lies_inside_the_vessel(vessel):
 
 
 def test_progress_grows_to_one():
-    shares = []
+    shares: list[float] = []
     settle(SMALL, progress=shares.append)
 
     assert shares == sorted(shares)

@@ -5,6 +5,7 @@ import json
 import re
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
+from typing import Any
 
 import pypdf
 import pytest
@@ -42,7 +43,8 @@ def font_descriptors(document: pypdf.PdfReader) -> dict[str, dict]:
     """Base name -> descriptor of every font of every page."""
     fonts = {}
     for page in document.pages:
-        for font in page["/Resources"]["/Font"].values():
+        of_page: Any = page["/Resources"]
+        for font in of_page["/Font"].values():
             inner = font.get_object()["/DescendantFonts"][0].get_object()
             name = str(inner["/BaseFont"]).partition("+")[2]
             fonts[name] = inner["/FontDescriptor"].get_object()
@@ -89,7 +91,8 @@ def test_a_name_in_another_script_is_embedded_too():
 
 def test_nothing_in_the_file_points_outside():
     document = reader()
-    told = "".join(repr(document.get_object(n)) for n in range(1, document.trailer["/Size"]))
+    size: Any = document.trailer["/Size"]
+    told = "".join(repr(document.get_object(n)) for n in range(1, size))
 
     assert "/FontFile2" in told  # the walk does see every object
     assert not re.search(r"/URI|/JavaScript|/JS\b|/Launch|/GoToR|/EmbeddedFile|/SubmitForm", told)
@@ -122,7 +125,7 @@ def test_tabular_digits_are_equally_wide():
         #let widths(kind) = "0123456789".clusters().map(d =>
           measure(text(number-width: kind, d)).width.pt())
         #context [#metadata((widths("tabular"), widths("proportional"))) <widths>]"""
-    told = typst.query(
+    told: Any = typst.query(  # type: ignore[misc]  # its overloads leave no choice to infer
         source.encode(),
         "<widths>",
         field="value",
