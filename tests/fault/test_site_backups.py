@@ -17,8 +17,7 @@ from nearmark.cli import main
 from nearmark.errors import InputError
 from nearmark.site import folder_lock
 from nearmark.site.backups import back_up, keep_before, restore
-from nearmark.site.database_check import look_at
-from nearmark.site.settings import DATABASE_FILE
+from nearmark.site.database_check import DATABASE_FILE, look_at
 
 pytestmark = pytest.mark.fault
 

@@ -13,9 +13,9 @@ from django.utils import timezone
 from nearmark.cli import main
 from nearmark.site import doctor, snapshots
 from nearmark.site.backups import restore
+from nearmark.site.database_check import DATABASE_FILE
 from nearmark.site.log_file import FixedWordsFormatter
 from nearmark.site.models import EventRecord
-from nearmark.site.settings import DATABASE_FILE
 from nearmark.site.snapshots import care_of, note_care, snapshots_of, take_snapshot
 
 NOW = datetime(2027, 5, 8, 10, 0, tzinfo=UTC)

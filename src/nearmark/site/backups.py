@@ -15,9 +15,8 @@ from pathlib import Path
 from typing import Final
 
 from nearmark.errors import InputError
-from nearmark.site.database_check import MARK, Snapshot, look_at, open_to_read, seal
+from nearmark.site.database_check import DATABASE_FILE, MARK, Snapshot, look_at, open_to_read, seal
 from nearmark.site.folder_lock import hold_folder
-from nearmark.site.settings import DATABASE_FILE
 
 _SIDE_FILES: Final = ("-wal", "-shm", "-journal")
 

@@ -19,6 +19,8 @@ from typing import Final
 
 from nearmark.errors import InputError
 
+DATABASE_FILE = "nearmark.sqlite3"
+
 MARK: Final = 0x4E4D424B
 """``application_id`` of a copy: it says that a checksum belongs to it."""
 

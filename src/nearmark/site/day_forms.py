@@ -85,20 +85,6 @@ class LatePairForm(Plain):
         _choose(self, "to", heats)
 
 
-class PairChangeForm(NoteForm):
-    """Who is in a pair."""
-
-    field_order = ["school", "first", "second", "why", "whole_school"]
-    school = forms.CharField(label="School", max_length=200)
-    first = forms.CharField(label="First child", max_length=100, help_text="First name or a code.")
-    second = forms.CharField(
-        label="Second child", max_length=100, required=False, help_text="Empty: alone."
-    )
-    whole_school = forms.BooleanField(
-        label="The new school name is for every pair of this school", required=False
-    )
-
-
 def _choose(form: forms.Form, name: str, choices: Sequence[tuple[str, str]]) -> None:
     field = form.fields[name]
     if isinstance(field, forms.ChoiceField):

@@ -95,3 +95,16 @@ def _typed(fields: Mapping[str, object]) -> dict[str, str]:
         if name.startswith("v-") and str(text).strip()
     )
     return dict(islice(found, MOST_CELLS))
+
+
+def is_of_another(request: HttpRequest) -> bool:
+    """Whether an entry was typed by somebody else than who sends it: two tabs, two people.
+
+    Parameters
+    ----------
+    request : HttpRequest
+        ``reader`` is the number of the account whose page it was typed on.
+    """
+    account = visitor_of(request).account
+    typed_by = request.POST.get("reader")
+    return bool(typed_by) and account is not None and typed_by != str(account.pk)

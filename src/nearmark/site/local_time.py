@@ -3,12 +3,14 @@
 import os
 import time
 from collections.abc import Mapping
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Final
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from django.utils import timezone
+
+from nearmark.site import clock
 
 _LOCALTIME: Final = Path("/etc/localtime")
 _HOUR: Final = timedelta(hours=1)
@@ -71,3 +73,18 @@ def time_text(at: datetime) -> str:
         With its time zone.
     """
     return f"{timezone.localtime(at):%Y-%m-%d %H:%M}"
+
+
+def local_day(moment: datetime) -> date:
+    """The day on the wall of the room.
+
+    Parameters
+    ----------
+    moment : datetime
+    """
+    return timezone.localdate(moment)
+
+
+def today() -> date:
+    """The day in the time zone of the site."""
+    return timezone.localdate(clock.now())

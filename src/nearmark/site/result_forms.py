@@ -113,3 +113,35 @@ def choose(form: forms.Form, name: str, choices: Sequence[tuple[str, str]]) -> N
     field = form.fields[name]
     if isinstance(field, forms.ChoiceField):
         field.choices = list(choices)
+
+
+class ReleaseForm(Plain):
+    """Out with the results; a reason is asked for only while points are open, and is needed then.
+
+    Parameters
+    ----------
+    n_open : int
+        How many are.
+    """
+
+    why = forms.CharField(
+        label="Reason",
+        max_length=200,
+        help_text="It closes the open points that can be closed, and stays in the history.",
+    )
+    shows_names = forms.BooleanField(label="Show children's names beside the codes", required=False)
+    shows_feedback = forms.BooleanField(
+        label="Let everybody open the page of a pair by its code", required=False
+    )
+    public_places = forms.IntegerField(
+        label="Last place that everybody sees",
+        min_value=3,
+        max_value=9999,
+        required=False,
+        help_text="10: the first ten places, a shared one whole. Empty: all.",
+    )
+
+    def __init__(self, *args: Any, n_open: int, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if not n_open:
+            del self.fields["why"]

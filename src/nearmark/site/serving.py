@@ -19,10 +19,9 @@ from granian.constants import Interfaces
 
 from nearmark.errors import InputError
 from nearmark.site.backups import keep_before
-from nearmark.site.database_check import refuse_damaged, refuse_newer
+from nearmark.site.database_check import DATABASE_FILE, refuse_damaged, refuse_newer
 from nearmark.site.folder_lock import WAIT_S, hold_folder, own_folder
 from nearmark.site.log_file import begin_log
-from nearmark.site.settings import DATABASE_FILE
 
 STOP_S: Final = 5
 """How long what is being answered may take after Ctrl+C; then it is killed, which loses nothing

@@ -9,14 +9,12 @@ from urllib.parse import unquote, urlsplit
 
 from nearmark import __version__
 from nearmark.errors import InputError
+from nearmark.site.database_check import DATABASE_FILE
+from nearmark.site.limits import LARGEST_UPLOAD_BYTES
 from nearmark.site.local_time import local_zone
 from nearmark.site.log_file import LOG_FILE
 
-DATABASE_FILE = "nearmark.sqlite3"
 KEY_FILE = "secret-key"
-LARGEST_UPLOAD_BYTES = 20_000_000
-FORM_BYTES = 100_000
-"""Around the files of an upload: boundaries, names of fields, short texts."""
 
 WAIT_FOR_LOCK_S = 20
 

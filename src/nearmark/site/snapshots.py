@@ -18,11 +18,12 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Final
 
+from django.conf import settings
+
 from nearmark import __version__
 from nearmark.errors import InputError
 from nearmark.site.backups import back_up, restore
-from nearmark.site.database_check import look_at
-from nearmark.site.settings import DATABASE_FILE
+from nearmark.site.database_check import DATABASE_FILE, look_at
 
 FOLDER: Final = "snapshots"
 EVERY: Final = timedelta(minutes=10)
@@ -328,3 +329,8 @@ def look_after_once(data: Path, now: datetime) -> None:
         take_snapshot(data, now)
     if event is not None and is_rehearsal_due(data, now):
         rehearse(data, now)
+
+
+def troubles_of_copies() -> list[str]:
+    """What the lead has to know about the copies of this server's data folder."""
+    return troubles(Path(getattr(settings, "NEARMARK_DATA", "")))

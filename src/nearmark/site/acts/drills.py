@@ -2,11 +2,9 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any, Final
-
-from django.utils import timezone
 
 from nearmark.coaching import Attempt, Layers, Scoop, Sides, Station
 from nearmark.coaching.jar_reading import checked_estimate
@@ -20,6 +18,7 @@ from nearmark.site.acts.drill_seats import set_out
 from nearmark.site.acts.history import note
 from nearmark.site.acts.jars import known_jar
 from nearmark.site.acts.practice import keep_attempt
+from nearmark.site.local_time import local_day
 from nearmark.site.models import (
     Club,
     Drill,
@@ -347,16 +346,6 @@ def _keep(seat: DrillSeat, row: DrillAnswer, source: Source) -> None:
     )
     row.attempt = kept
     row.save(update_fields=["attempt"])
-
-
-def local_day(moment: datetime) -> date:
-    """The day on the wall of the room.
-
-    Parameters
-    ----------
-    moment : datetime
-    """
-    return timezone.localdate(moment)
 
 
 def hand_in(seat: DrillSeat) -> None:

@@ -1,8 +1,18 @@
 """What is taken back is struck out, not deleted, and always with a reason."""
 
+from datetime import datetime
+from typing import Protocol
+
 from nearmark.errors import InputError
 from nearmark.site import clock
-from nearmark.site.models import AnswerEntry, KitRow, PracticeAttempt
+
+
+class Struck(Protocol):
+    """A row that can be struck out."""
+
+    struck_at: datetime | None
+    struck_by: str
+    struck_why: str
 
 
 def need_reason(why: str, mend: str) -> None:
@@ -23,12 +33,12 @@ def need_reason(why: str, mend: str) -> None:
         raise InputError("is needed", where="reason", mend=mend)
 
 
-def strike(row: AnswerEntry | KitRow | PracticeAttempt, *, by: str, why: str) -> None:
+def strike(row: Struck, *, by: str, why: str) -> None:
     """Mark a row as struck out now; the caller saves it.
 
     Parameters
     ----------
-    row : AnswerEntry, KitRow or PracticeAttempt
+    row : Struck
     by, why : str
     """
     row.struck_at, row.struck_by, row.struck_why = clock.now(), by, why

@@ -12,7 +12,6 @@ from django.views.decorators.http import require_POST
 from nearmark.errors import NearmarkError
 from nearmark.site.forms import words
 from nearmark.site.pages.refusals import status_of
-from nearmark.site.visitor import visitor_of
 
 Page = Callable[..., HttpResponse]
 post_only: Callable[[Page], Page] = require_POST
@@ -73,19 +72,6 @@ def file_answer(content: bytes, name: str, *, kind: str = "application/pdf") -> 
     response = HttpResponse(content, content_type=kind)
     response["Content-Disposition"] = f'inline; filename="{name}"'
     return response
-
-
-def is_of_another(request: HttpRequest) -> bool:
-    """Whether an entry was typed by somebody else than who sends it: two tabs, two people.
-
-    Parameters
-    ----------
-    request : HttpRequest
-        ``reader`` is the number of the account whose page it was typed on.
-    """
-    account = visitor_of(request).account
-    typed_by = request.POST.get("reader")
-    return bool(typed_by) and account is not None and typed_by != str(account.pk)
 
 
 def add_refusal(form: Form, refusal: NearmarkError) -> int:

@@ -12,7 +12,7 @@ from nearmark.errors import InputError
 from nearmark.site import clock
 from nearmark.site.acts import doors
 from nearmark.site.acts.guesses import guessers
-from nearmark.site.forms import CodeForm
+from nearmark.site.door_forms import CodeForm
 from nearmark.site.models import Device, JoinCode
 from nearmark.site.pages.asking import done, post_only, show
 from nearmark.site.roles import Job, Role

@@ -9,7 +9,6 @@ from django.http import HttpRequest, HttpResponse
 from nearmark.site import clock
 from nearmark.site.doctor import checks
 from nearmark.site.pages.asking import show
-from nearmark.site.snapshots import troubles
 
 
 def doctor(request: HttpRequest) -> HttpResponse:
@@ -31,11 +30,6 @@ def doctor(request: HttpRequest) -> HttpResponse:
         "now": now,
     }
     return show(request, "doctor", context)
-
-
-def troubles_of_copies() -> list[str]:
-    """What the lead has to know about snapshots and the second folder."""
-    return troubles(_data())
 
 
 def _data() -> Path:

@@ -13,11 +13,11 @@ from nearmark.site.acts import events
 from nearmark.site.acts.proofs import proof_files
 from nearmark.site.acts.releases import current_release
 from nearmark.site.demo_site import bring_demo
+from nearmark.site.event_forms import EventChangeForm, EventForm
 from nearmark.site.event_store import current_event, load_event, rules_of
-from nearmark.site.forms import EventChangeForm, EventForm
+from nearmark.site.limits import LARGEST_UPLOAD_BYTES
+from nearmark.site.local_time import today
 from nearmark.site.pages.asking import add_refusal, done, post_only, show
-from nearmark.site.pages.season import today
-from nearmark.site.settings import LARGEST_UPLOAD_BYTES
 from nearmark.site.visitor import visitor_of
 
 

@@ -13,8 +13,8 @@ from nearmark.event_folder.pairs_import import PairsPreview, preview_pairs
 from nearmark.site.acts.events import open_event
 from nearmark.site.acts.pairs_import import import_pairs
 from nearmark.site.event_store import pairs_of
+from nearmark.site.limits import LARGEST_UPLOAD_BYTES
 from nearmark.site.pages.asking import done, post_only, show
-from nearmark.site.settings import LARGEST_UPLOAD_BYTES
 from nearmark.site.visitor import visitor_of
 
 REFUSED = 422

@@ -6,10 +6,8 @@ from typing import Final
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import reverse
-from django.utils import timezone
 
 from nearmark.errors import InputError, RuleError
-from nearmark.site import clock
 from nearmark.site.acts import season_keeping
 from nearmark.site.acts.clubs import make_club
 from nearmark.site.acts.season_demo import NAME as DEMO
@@ -49,11 +47,6 @@ class ClubCard:
     club: Club
     n_pupils: int
     step: NextStep
-
-
-def today() -> date:
-    """The day in the time zone of the site."""
-    return timezone.localdate(clock.now())
 
 
 def club_of(club_id: int) -> Club:

@@ -11,11 +11,12 @@ from nearmark.errors import NearmarkError, RuleError
 from nearmark.printing import key_sheet_pdf, standings_pdf
 from nearmark.site.acts import events
 from nearmark.site.event_store import current_event
-from nearmark.site.forms import ReasonForm, ReleaseForm
+from nearmark.site.forms import ReasonForm
 from nearmark.site.models import EventRecord
 from nearmark.site.pages.asking import add_refusal, done, file_answer, post_only, show
 from nearmark.site.pages.kept_parts import kept_part
 from nearmark.site.proof_lines import release_number, released_head, seal_line
+from nearmark.site.result_forms import ReleaseForm
 from nearmark.site.standing_confidence import CONFIDENCE, Sureness, drawn
 from nearmark.site.standing_results import current_results, results_at
 from nearmark.site.visitor import visitor_of

@@ -1,0 +1,103 @@
+"""Forms of the door: first account, signing in, joining, unlocking, codes."""
+
+from typing import ClassVar
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from nearmark.site.forms import Plain
+from nearmark.site.models import Account
+from nearmark.site.roles import Job, Role
+
+
+class FirstRunForm(Plain):
+    """The lead's account."""
+
+    name = forms.CharField(label="Your name", max_length=60, help_text="Stands beside what you do.")
+    password = forms.CharField(
+        label="Password",
+        max_length=200,
+        strip=False,
+        widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
+        help_text="At least 10 characters. Four unrelated words are easy to keep.",
+    )
+    again = forms.CharField(
+        label="Password again",
+        max_length=200,
+        strip=False,
+        widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
+    )
+
+    def clean_again(self) -> str:
+        """Both must be the same."""
+        again = str(self.cleaned_data["again"])
+        if again != self.cleaned_data.get("password"):
+            raise ValidationError("The two passwords differ.")
+        return again
+
+
+class SignInForm(Plain):
+    """Name and password."""
+
+    name = forms.CharField(label="Name", max_length=60)
+    password = forms.CharField(
+        label="Password",
+        max_length=200,
+        strip=False,
+        widget=forms.PasswordInput(attrs={"autocomplete": "current-password"}),
+    )
+
+
+class JoinForm(Plain):
+    """A one-time code, a name, a PIN."""
+
+    code = forms.CharField(
+        label="Code",
+        max_length=20,
+        widget=forms.TextInput(
+            attrs={"autocapitalize": "characters", "autocomplete": "off", "class": "code"}
+        ),
+        help_text="Eight signs, from the lead's screen.",
+    )
+    name = forms.CharField(
+        label="Your name", max_length=60, help_text="Stands beside every answer you enter."
+    )
+    pin = forms.CharField(
+        label="A PIN of your own",
+        max_length=8,
+        widget=forms.PasswordInput(attrs={"inputmode": "numeric", "autocomplete": "off"}),
+        help_text="4 to 8 digits; opens this device when it has locked itself.",
+    )
+
+
+class UnlockForm(Plain):
+    """The PIN or the password."""
+
+    secret = forms.CharField(
+        label="PIN or password",
+        max_length=200,
+        strip=False,
+        widget=forms.PasswordInput(attrs={"autocomplete": "current-password"}),
+    )
+
+
+class CodeForm(Plain):
+    """Role of a one-time code."""
+
+    ROLES: ClassVar = [(r.value, r.value) for r in (Role.SCORER, Role.COACH, Role.LEAD)]
+    role = forms.ChoiceField(label="The device is for a", choices=ROLES)
+    job = forms.ChoiceField(
+        label="Job of a scorer",
+        choices=[("", "any"), *((job.value, job.value) for job in Job)],
+        required=False,
+        help_text="The menu of the device shows the pages of this job only.",
+    )
+    again = forms.ModelChoiceField(
+        Account.objects.filter(role=Role.COACH.value, joined_by_code=True, is_active=True).order_by(
+            "name"
+        ),
+        label="A coach who was here before",
+        required=False,
+        empty_label="somebody new",
+        help_text="Opens the same clubs again, with a new PIN. The old device is out then.",
+    )

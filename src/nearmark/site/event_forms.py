@@ -1,0 +1,37 @@
+"""Forms of the event itself."""
+
+from typing import Any
+
+from django import forms
+
+from nearmark.contest.rule_files import shipped_rules
+from nearmark.site.forms import Plain
+
+
+class EventForm(Plain):
+    """A new event."""
+
+    name = forms.CharField(label="Name of the event", max_length=200)
+    day = forms.DateField(label="Day", widget=forms.DateInput(attrs={"type": "date"}))
+    venue = forms.CharField(label="Place", max_length=200, required=False)
+    rules = forms.ChoiceField(label="Rule set")
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        field = self.fields["rules"]
+        if isinstance(field, forms.ChoiceField):
+            field.choices = [(name, name) for name in shipped_rules()]
+
+
+class EventChangeForm(EventForm):
+    """What an event is called, when and where it is, and its rules."""
+
+    field_order = ["name", "day", "venue", "rules", "why"]
+    why = forms.CharField(label="Reason", max_length=200, required=False)
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        field = self.fields["rules"]
+        field.required = False
+        if isinstance(field, forms.ChoiceField):
+            field.choices = [("", "as it is now"), *((name, name) for name in shipped_rules())]
