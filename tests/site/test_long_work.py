@@ -12,7 +12,7 @@ from nearmark.contest.standing_words import standing_words
 from nearmark.errors import InputError
 from nearmark.site import worker
 from nearmark.site.event_store import load_event
-from nearmark.site.long_work import KINDS, Kind
+from nearmark.site.job_kinds import KINDS, Kind
 from nearmark.site.models import Change, Job, JobFile, JobState
 
 ASK = "/jobs/ask/"

@@ -15,7 +15,7 @@ from nearmark.contest.corrections import KeyCorrection
 from nearmark.contest.proof.release import PairProof
 from nearmark.contest.results import results
 from nearmark.event_folder.verify import verify_folder
-from nearmark.site.acts import events, releases, seals
+from nearmark.site.acts import corrections, releases, seals
 from nearmark.site.event_store import load_event
 from nearmark.site.models import EventRecord, KeySeal, PairRecord, ReleaseProof, SampleRow
 
@@ -24,7 +24,7 @@ from nearmark.site.models import EventRecord, KeySeal, PairRecord, ReleaseProof,
 def released(demo) -> EventRecord:
     """The invented event with sealed keys, released."""
     seals.seal_keys(by="Juniper")
-    events.release(by="Juniper", why="a test", shows_names=False, shows_feedback=True)
+    releases.release(by="Juniper", why="a test", shows_names=False, shows_feedback=True)
     demo.refresh_from_db()
     return demo
 
@@ -100,7 +100,7 @@ def test_the_folder_for_everybody_holds_without_a_name(lead, released, tmp_path)
 def test_a_correction_gives_a_second_release_that_follows_from_the_first(lead, released, tmp_path):
     first = ReleaseProof.objects.get().head
     correction = KeyCorrection("C1", Decimal(430), by="Juniper", why="counted again by two")
-    releases.correct(correction, number=1)
+    corrections.correct(correction, number=1)
     second = ReleaseProof.objects.exclude(head=first).get()
 
     folder = unpacked(lead.get("/event/export.zip").content, tmp_path) / "event"
@@ -133,7 +133,7 @@ def test_what_is_no_proof_is_refused_on_the_page(client, released, text):
 
 def test_a_pair_behind_the_last_public_place_has_no_proof(client, demo):
     """It would say the place that the lead does not publish."""
-    events.release(
+    releases.release(
         by="Juniper", why="a test", shows_names=False, shows_feedback=True, public_places=3
     )
     lines = results(load_event(demo)).pairs
@@ -171,7 +171,7 @@ def test_the_papers_and_the_public_pages_carry_seal_and_head(lead, client, demo)
         assert commitment in text_of(lead.get(address).content), address
     assert "Headofthisrelease" not in text_of(lead.get("/standings/standings.pdf").content)
 
-    events.release(by="Juniper", why="a test", shows_names=False)
+    releases.release(by="Juniper", why="a test", shows_names=False)
     head = ReleaseProof.objects.get().head
     assert head in text_of(lead.get("/standings/standings.pdf").content)
     assert hashes_on(client.get("/results/").content.decode()) == [head]

@@ -12,7 +12,8 @@ class SiteConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
-        """See that the triggers are there after every ``migrate``."""
+        """Make the triggers after every ``migrate``, and add the kinds of long work."""
+        from nearmark.site import long_work  # noqa: F401, PLC0415 - needs the tables
         from nearmark.site.revision_triggers import make_triggers  # noqa: PLC0415 - needs the tables
 
         post_migrate.connect(make_triggers, sender=self)

@@ -1,14 +1,11 @@
-"""What is done in the background: each kind with its limits, its work and its result."""
+"""The kinds of long work of this site; importing it adds them to ``job_kinds.KINDS``."""
 
 import io
 import secrets
 import zipfile
 from collections import defaultdict
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import partial
-from types import MappingProxyType
-from typing import Final
 
 from nearmark.contest.rank_confidence import rank_confidence
 from nearmark.contest.results import Results
@@ -19,65 +16,11 @@ from nearmark.packing import SHAPES
 from nearmark.printing import feedback_pdf, key_sheet_pdf, standings_pdf
 from nearmark.printing.day_paper import paper_of
 from nearmark.site import jar_workshop
+from nearmark.site.acts.jars import keep_exhibit
 from nearmark.site.event_store import current_event
-from nearmark.site.jar_workshop import Exhibit
+from nearmark.site.job_kinds import KINDS, TRIAL, Kind, Made, Step
 from nearmark.site.pouring import brim_count, planned_into
 from nearmark.site.proof_lines import release_number, released_head, seal_line
-
-TRIAL: Final = "trial"
-
-Step = Callable[[int, int], None]
-"""Called with the steps done and all steps; raises when the work was cancelled."""
-
-
-@dataclass(frozen=True, slots=True)
-class Made:
-    """What came of a piece of work."""
-
-    told: str
-    name: str
-    content_type: str
-    content: bytes
-    exhibit: Exhibit | None = None
-    """A jar for the shelf of practice jars, where that was the work."""
-
-
-@dataclass(frozen=True, slots=True)
-class Kind:
-    """One kind of long work.
-
-    Attributes
-    ----------
-    title, size_label : str
-        ``size_label`` is empty where there is nothing to choose.
-    least, usual, most : sizes that may be asked for
-    work : callable (results, size, step) -> Made
-    asked_elsewhere : bool
-        A page of its own asks for it.
-    """
-
-    title: str
-    work: Callable[[Results, int, Step], Made]
-    size_label: str = ""
-    least: int = 0
-    usual: int = 0
-    most: int = 0
-    asked_elsewhere: bool = False
-
-    def check(self, size: int) -> None:
-        """Refuse an absurd size before anything is begun.
-
-        Raises
-        ------
-        InputError
-        """
-        if not self.least <= size <= self.most:
-            raise InputError(
-                f"must be {self.least} to {self.most}",
-                where=self.size_label or "size",
-                value=size,
-                mend=f"Ask for {self.usual}",
-            )
 
 
 def _feedback_pages(outcome: Results, size: int, step: Step) -> Made:
@@ -148,9 +91,14 @@ def _jar(band: str) -> Callable[[Results, int, Step], Made]:
         shape = list(SHAPES)[size - 1] if size else None
         made = jar_workshop.pour(band, shape, secrets.randbits(48), step=step)
         told = f"{made.told['what']}: on the shelf of practice jars"
-        return Made(told, f"{band}.jar", "application/octet-stream", made.jar, made)
+        keep = partial(_shelve, made)
+        return Made(told, f"{band}.jar", "application/octet-stream", made.jar, keep)
 
     return work
+
+
+def _shelve(made: jar_workshop.Exhibit, by: str) -> None:
+    keep_exhibit(made, by=by, how="poured")
 
 
 def _trial(outcome: Results, size: int, step: Step) -> Made:
@@ -171,7 +119,7 @@ def _trial(outcome: Results, size: int, step: Step) -> Made:
     return Made(told, f"trial-{row.item.code}.png", "image/png", made.pictures)
 
 
-KINDS: Final = MappingProxyType(
+KINDS.update(
     {
         "feedback": Kind("Feedback pages of all pairs (PDF)", _feedback_pages),
         "confidence": Kind(

@@ -9,8 +9,7 @@ from django.db import DatabaseError, connections
 
 from nearmark.errors import NearmarkError
 from nearmark.site import clock
-from nearmark.site.acts.jars import keep_exhibit
-from nearmark.site.long_work import KINDS, Made
+from nearmark.site.job_kinds import KINDS, Made
 from nearmark.site.models import Job, JobFile, JobState
 from nearmark.site.standing_results import current_results
 from nearmark.site.writing import writing
@@ -136,8 +135,8 @@ def _end(job: Job, state: JobState, told: str = "") -> None:
 
 def _keep(job: Job, made: Made) -> None:
     with writing():
-        if made.exhibit is not None:
-            keep_exhibit(made.exhibit, by=job.asked_by, how="poured")
+        if made.keep is not None:
+            made.keep(job.asked_by)
         JobFile.objects.create(
             job=job, name=made.name, content_type=made.content_type, content=made.content
         )

@@ -16,9 +16,9 @@ from nearmark.contest.event import AnswerStatus
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, NearmarkError, RuleError
 from nearmark.site import clock
-from nearmark.site.acts.events import open_event, open_for_change
 from nearmark.site.acts.history import note
 from nearmark.site.acts.reasons import need_reason, strike
+from nearmark.site.current import open_event, open_for_change
 from nearmark.site.desk import desk_now
 from nearmark.site.models import AdjudicationEntry, AnswerEntry, EventRecord, ItemRecord, PairRecord
 from nearmark.site.writing import together, writing

@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from nearmark.contest.heat_records import TAKES_PART
 from nearmark.errors import InputError
 from nearmark.site import clock
-from nearmark.site.acts.events import open_event
 from nearmark.site.acts.history import note
+from nearmark.site.current import open_event
 from nearmark.site.models import EventRecord, PairRecord
 from nearmark.site.writing import writing
 

@@ -1,4 +1,4 @@
-"""Making, bringing and taking away a whole event; releasing its results."""
+"""Making, bringing and taking away a whole event."""
 
 from collections.abc import Mapping
 from datetime import date
@@ -15,13 +15,9 @@ from nearmark.event_folder.reader import FILES, event_of
 from nearmark.measurement.instruments import Instrument
 from nearmark.site import clock
 from nearmark.site.acts.history import note
-from nearmark.site.acts.points import keep_closing
-from nearmark.site.acts.proofs import prove
-from nearmark.site.acts.reasons import need_reason
-from nearmark.site.acts.releases import TAKEN_BACK, keep_release, tell_return
+from nearmark.site.current import open_event
 from nearmark.site.event_store import current_event, rules_of, rules_text, save_event
 from nearmark.site.models import AnswerEntry, EventRecord
-from nearmark.site.standing_results import current_results
 from nearmark.site.writing import writing
 
 _NAMES: Final = {file.name for file in FILES}
@@ -181,106 +177,3 @@ def keep_event(event: Event, *, by: str, what: str) -> EventRecord:
         record = save_event(event, by=by, now=clock.now())
         note(record, by, what, new=event.name)
     return record
-
-
-def open_event() -> EventRecord:
-    """The current event, free to be changed.
-
-    Raises
-    ------
-    RuleError
-        If there is none, or its results are out.
-    """
-    return open_for_change(current_event())
-
-
-def open_for_change(record: EventRecord | None) -> EventRecord:
-    """An event that was just looked up, free to be changed.
-
-    Parameters
-    ----------
-    record : EventRecord or None
-
-    Raises
-    ------
-    RuleError
-        If there is none, or its results are out.
-    """
-    if record is None:
-        raise RuleError("there is no event yet", mend="Set one up first")
-    if record.released_at is not None:
-        raise RuleError(
-            "the results are out: nothing of the event can be changed",
-            mend="The lead takes the results back first, with a reason",
-        )
-    return record
-
-
-def release(
-    *,
-    by: str,
-    why: str,
-    shows_names: bool,
-    shows_feedback: bool = False,
-    public_places: int | None = None,
-) -> None:
-    """Make the standings public.
-
-    Parameters
-    ----------
-    by : str
-    why : str
-        Needed while something is still open; closes what can be closed.
-    shows_names : bool
-        Whether children's names stand beside the codes.
-    shows_feedback : bool
-        Whether everybody may open the page of a pair by its code.
-    public_places : int or None
-        The last place that everybody sees; ``None``: all.
-
-    Raises
-    ------
-    RuleError
-    """
-    with writing():
-        record = open_event()
-        outcome = current_results(record)
-        n_open = len(outcome.open_points)
-        if n_open and not why:
-            raise RuleError(
-                f"{n_open} point{'' if n_open == 1 else 's'} still open",
-                mend="Settle them, or give the reason for releasing all the same",
-            )
-        for point in outcome.open_points:
-            if point.can_close:
-                keep_closing(record, point, by=by, why=why)
-        kept = keep_release(record, outcome, by=by)
-        record.released_at, record.released_by = kept.at, by
-        record.shows_names, record.shows_feedback = shows_names, shows_feedback
-        record.public_places = public_places
-        record.save()
-        tell_return(record, kept, by=by)
-        which = f", places to {public_places}" if public_places else ""
-        note(record, by, "released the results", new=f"{n_open} open points{which}", why=why)
-        prove(kept)
-
-
-def withhold(*, by: str, why: str) -> None:
-    """Take the standings back, so that something can be corrected.
-
-    Parameters
-    ----------
-    by, why : str
-
-    Raises
-    ------
-    RuleError, InputError
-    """
-    need_reason(why, "Say what has to be corrected")
-    with writing():
-        record = current_event()
-        if record is None or record.released_at is None:
-            raise RuleError("the results are not out")
-        record.released_at, record.released_by = None, ""
-        record.save()
-        note(record, by, TAKEN_BACK, why=why)

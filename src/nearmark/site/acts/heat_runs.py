@@ -6,8 +6,8 @@ from typing import Final
 from nearmark.contest import HeatState
 from nearmark.errors import InputError, RuleError
 from nearmark.site import clock
-from nearmark.site.acts.events import open_event
 from nearmark.site.acts.history import note
+from nearmark.site.current import open_event
 from nearmark.site.hall import heats_of, run_clock
 from nearmark.site.models import EventRecord, HeatRun
 from nearmark.site.writing import writing

@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import Any, Final
 
 from django.core import signing
-from django.db.models import Exists, OuterRef, QuerySet
+from django.db.models import QuerySet
 
 from nearmark.charts import Mark, MarkKind, error_words, strip_svg
 from nearmark.charts.jar_layers import peel
@@ -23,7 +23,7 @@ from nearmark.printing.jar_photo import MOST_BYTES, safe_photo
 from nearmark.site import clock, jar_workshop
 from nearmark.site.acts.history import note
 from nearmark.site.jar_workshop import Exhibit
-from nearmark.site.models import DrillItem, JarKind, JarPart, JarSwitch, PracticeJar
+from nearmark.site.models import JarKind, JarPart, JarSwitch, PracticeJar
 from nearmark.site.writing import writing
 
 MOST_JARS: Final = 400
@@ -129,7 +129,7 @@ def jars_to_try() -> QuerySet[PracticeJar]:
     Whoever has a drill before them could else look the count up in a second window.
     """
     open_jars = PracticeJar.objects.filter(gone_at=None, is_open=True)
-    return open_jars.exclude(Exists(_asked_now().filter(jar=OuterRef("pk"))))
+    return open_jars.exclude(pk__in=_asked_now().values("pk"))
 
 
 def is_asked_now(jar: PracticeJar) -> bool:
@@ -139,11 +139,13 @@ def is_asked_now(jar: PracticeJar) -> bool:
     ----------
     jar : PracticeJar
     """
-    return _asked_now().filter(jar=jar).exists()
+    return _asked_now().filter(pk=jar.pk).exists()
 
 
-def _asked_now() -> QuerySet[DrillItem]:
-    return DrillItem.objects.filter(drill__closed_at=None, drill__expires_at__gt=clock.now())
+def _asked_now() -> QuerySet[PracticeJar]:
+    return PracticeJar.objects.filter(
+        asked__drill__closed_at=None, asked__drill__expires_at__gt=clock.now()
+    )
 
 
 def known_jar(jar_id: int) -> PracticeJar:

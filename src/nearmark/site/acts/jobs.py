@@ -6,7 +6,7 @@ from nearmark.errors import InputError, RuleError
 from nearmark.site import clock
 from nearmark.site.acts.history import note
 from nearmark.site.event_store import current_event
-from nearmark.site.long_work import KINDS
+from nearmark.site.job_kinds import KINDS
 from nearmark.site.models import EventRecord, Job, JobState
 from nearmark.site.writing import writing
 
@@ -22,7 +22,7 @@ def ask(kind: str, size: int, *, by: str) -> Job:
     Parameters
     ----------
     kind : str
-        Of ``long_work.KINDS``.
+        Of ``job_kinds.KINDS``.
     size : int
     by : str
 

@@ -10,10 +10,10 @@ from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
 from nearmark.kit import percent_text
 from nearmark.site import clock
-from nearmark.site.acts.events import open_event
 from nearmark.site.acts.history import note
 from nearmark.site.acts.kit_things import check_instrument
 from nearmark.site.acts.reasons import need_reason, strike
+from nearmark.site.current import open_event
 from nearmark.site.doubting import ask_first
 from nearmark.site.event_store import load_kit
 from nearmark.site.models import (

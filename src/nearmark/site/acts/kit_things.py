@@ -11,9 +11,9 @@ from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
 from nearmark.kit.never import refuse_never
 from nearmark.measurement.instruments import Instrument
-from nearmark.site.acts.events import open_event
 from nearmark.site.acts.history import note
 from nearmark.site.acts.reasons import need_reason
+from nearmark.site.current import open_event
 from nearmark.site.doubting import ask_first
 from nearmark.site.event_store import load_kit
 from nearmark.site.models import (

@@ -7,9 +7,9 @@ from django.db.models import Q
 from nearmark.contest.rules import Station
 from nearmark.errors import RuleError
 from nearmark.site.acts.answers import Written, record_answer
-from nearmark.site.acts.events import open_event
 from nearmark.site.acts.history import note
 from nearmark.site.acts.reasons import need_reason, strike
+from nearmark.site.current import open_event
 from nearmark.site.models import AdjudicationEntry, AnswerEntry
 from nearmark.site.writing import writing
 

@@ -30,9 +30,10 @@ from nearmark.site.models.ledger import (
     DecisionEntry,
 )
 from nearmark.site.models.people import Account, Attempt, Device, JoinCode
-from nearmark.site.models.proofs import KeySeal, ReleaseProof
+from nearmark.site.models.proofs import ReleaseProof
 from nearmark.site.models.releases import CorrectionRecord, Release
 from nearmark.site.models.revision import RevisionRow
+from nearmark.site.models.seals import KeySeal
 from nearmark.site.models.season import (
     BodyReading,
     Club,

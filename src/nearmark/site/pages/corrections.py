@@ -8,7 +8,7 @@ from nearmark.contest.corrections import AnswerCorrection, Correction, KeyCorrec
 from nearmark.contest.heat_records import TAKES_PART
 from nearmark.contest.rules import Station
 from nearmark.errors import NearmarkError, RuleError
-from nearmark.site.acts import releases
+from nearmark.site.acts import corrections as acts
 from nearmark.site.entry_sheet import read_cell
 from nearmark.site.event_store import current_event
 from nearmark.site.models import EventRecord, PairRecord
@@ -31,7 +31,7 @@ def corrections(request: HttpRequest) -> HttpResponse:
     status = 422
     if form.is_valid():
         try:
-            seen = releases.preview(record, _correction(kind, form, visitor_of(request).name))
+            seen = acts.preview(record, _correction(kind, form, visitor_of(request).name))
         except NearmarkError as refusal:
             status = add_refusal(form, refusal)
         else:
@@ -51,7 +51,7 @@ def correction_confirm(request: HttpRequest) -> HttpResponse:
     if form.is_valid():
         number = request.POST.get("number", "")
         try:
-            release = releases.correct(
+            release = acts.correct(
                 _correction(kind, form, visitor_of(request).name),
                 number=int(number) if number.isascii() and number.isdigit() else -1,
             )

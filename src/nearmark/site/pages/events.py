@@ -12,6 +12,7 @@ from nearmark.event_folder.writer import contents_of
 from nearmark.site.acts import events
 from nearmark.site.acts.proofs import proof_files
 from nearmark.site.acts.releases import current_release
+from nearmark.site.current import open_event
 from nearmark.site.demo_site import bring_demo
 from nearmark.site.event_forms import EventChangeForm, EventForm
 from nearmark.site.event_store import current_event, load_event, rules_of
@@ -46,7 +47,7 @@ def event_make(request: HttpRequest) -> HttpResponse:
 
 def event_change(request: HttpRequest) -> HttpResponse:
     """Change name, day, place and rule set of the event."""
-    record = events.open_event()
+    record = open_event()
     given = {"name": record.name, "day": record.day, "venue": record.venue}
     form = EventChangeForm(request.POST or None, initial=given)
     status = 200

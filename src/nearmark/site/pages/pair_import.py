@@ -10,8 +10,8 @@ from django.urls import reverse
 from nearmark.contest.event import Pair
 from nearmark.errors import InputError
 from nearmark.event_folder.pairs_import import PairsPreview, preview_pairs
-from nearmark.site.acts.events import open_event
 from nearmark.site.acts.pairs_import import import_pairs
+from nearmark.site.current import open_event
 from nearmark.site.event_store import pairs_of
 from nearmark.site.limits import LARGEST_UPLOAD_BYTES
 from nearmark.site.pages.asking import done, post_only, show

@@ -13,8 +13,8 @@ from nearmark.site import worker
 from nearmark.site.acts import jobs as job_acts
 from nearmark.site.acts import kit_things, pours
 from nearmark.site.forms import ReasonForm
+from nearmark.site.job_kinds import TRIAL
 from nearmark.site.kit_forms import PourForm, VesselForm, choose
-from nearmark.site.long_work import TRIAL
 from nearmark.site.models import EventRecord, Job
 from nearmark.site.pages.asking import add_refusal, done, post_only, show
 from nearmark.site.pages.kit import open_record

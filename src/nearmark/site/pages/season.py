@@ -13,6 +13,7 @@ from nearmark.site.acts.clubs import make_club
 from nearmark.site.acts.season_demo import NAME as DEMO
 from nearmark.site.acts.season_demo import fill_demo_season
 from nearmark.site.club_access import clubs_of
+from nearmark.site.local_time import today
 from nearmark.site.models import Club
 from nearmark.site.pages.asking import add_refusal, done, post_only, show
 from nearmark.site.season_forms import ClubForm, one_year_on

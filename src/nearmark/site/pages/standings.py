@@ -9,7 +9,7 @@ from nearmark.contest.results import ItemScore, PairResult, Results
 from nearmark.contest.standing_words import key_doubts, standing_words
 from nearmark.errors import NearmarkError, RuleError
 from nearmark.printing import key_sheet_pdf, standings_pdf
-from nearmark.site.acts import events
+from nearmark.site.acts import releases
 from nearmark.site.event_store import current_event
 from nearmark.site.forms import ReasonForm
 from nearmark.site.models import EventRecord
@@ -140,7 +140,7 @@ def release(request: HttpRequest) -> HttpResponse:
     if form.is_valid():
         given = form.cleaned_data
         try:
-            events.release(
+            releases.release(
                 by=visitor_of(request).name,
                 why=given.get("why", ""),
                 shows_names=given["shows_names"],
@@ -161,7 +161,7 @@ def withhold(request: HttpRequest) -> HttpResponse:
     status = 422
     if form.is_valid():
         try:
-            events.withhold(by=visitor_of(request).name, why=form.cleaned_data["why"])
+            releases.withhold(by=visitor_of(request).name, why=form.cleaned_data["why"])
         except NearmarkError as refusal:
             status = add_refusal(form, refusal)
         else:
