@@ -14,7 +14,7 @@ from django.test import Client, override_settings
 from django.utils import timezone
 
 from nearmark.demo import larkspur_valley
-from nearmark.site import clock
+from nearmark.site.common import clock
 from nearmark.site.event_store import save_event
 from nearmark.site.models import Account, AdjudicationEntry, AnswerEntry, Club, EventRecord
 from nearmark.site.roles import Role

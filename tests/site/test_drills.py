@@ -9,10 +9,10 @@ from django.urls import get_resolver
 from django.utils import timezone
 
 from nearmark.errors import InputError, RuleError
-from nearmark.site import clock
 from nearmark.site.acts import drill_seats, drills
 from nearmark.site.acts.drills import Plan
 from nearmark.site.acts.guesses import MAX_PER_SUBJECT
+from nearmark.site.common import clock
 from nearmark.site.mock_event import mock_results, seat_label
 from nearmark.site.models import (
     Club,

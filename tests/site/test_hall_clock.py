@@ -6,8 +6,8 @@ import pytest
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
-from nearmark.site import clock
-from nearmark.site.clock import SteadyClock
+from nearmark.site.common import clock
+from nearmark.site.common.clock import SteadyClock
 from nearmark.site.models import Change, Device, HeatRun
 from nearmark.site.roles import Role
 

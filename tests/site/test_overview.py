@@ -6,7 +6,7 @@ import pytest
 from django.test import override_settings
 
 from nearmark.site.acts.heat_plan import MOST_PLACES
-from nearmark.site.local_time import local_zone, offset_zone
+from nearmark.site.common.local_time import local_zone, offset_zone
 from nearmark.site.models import Change, EventRecord, HeatRun, Job, JobState, PairRecord
 from nearmark.site.roles import Role
 

@@ -25,10 +25,10 @@ from nearmark.site.acts import (
     releases,
 )
 from nearmark.site.acts.answers import Read, Written
+from nearmark.site.common.revision import revision_now
 from nearmark.site.desk import desk_now
 from nearmark.site.event_store import current_event, load_event
 from nearmark.site.models import AdjudicationEntry, AnswerEntry, EventRecord
-from nearmark.site.revision import revision_now
 from nearmark.site.standing_results import current_results
 
 MODULES = (

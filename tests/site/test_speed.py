@@ -16,12 +16,12 @@ from nearmark.errors import RuleError
 from nearmark.site import standing_confidence
 from nearmark.site.acts import doors
 from nearmark.site.acts.answers import Read, Written, record_answers
+from nearmark.site.common.writing import together
 from nearmark.site.event_store import load_event
 from nearmark.site.models import AnswerEntry, ClosedPoint, Device, PairRecord
 from nearmark.site.roles import Role
 from nearmark.site.standing_confidence import ConfidenceDesk
 from nearmark.site.standing_results import current_results
-from nearmark.site.writing import together
 
 JSON = {"Accept": "application/json"}
 SAVE = "/entry/save/"

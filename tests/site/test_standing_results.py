@@ -13,9 +13,9 @@ from django.db import connection, connections, transaction
 from nearmark.contest.event import AnswerStatus
 from nearmark.contest.results import results
 from nearmark.site.acts.answers import Written, record_answer
+from nearmark.site.common.revision import one_moment, revision_now
 from nearmark.site.event_store import load_event
 from nearmark.site.models import AnswerEntry, Device, EventRecord, PairRecord
-from nearmark.site.revision import one_moment, revision_now
 from nearmark.site.revision_triggers import watched_tables
 from nearmark.site.standing_results import current_results
 

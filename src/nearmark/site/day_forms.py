@@ -5,7 +5,7 @@ from typing import Any
 
 from django import forms
 
-from nearmark.site.forms import NoteForm, Plain
+from nearmark.site.common.forms import NoteForm, Plain
 
 
 class HeatStartForm(Plain):

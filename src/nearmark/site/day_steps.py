@@ -12,8 +12,8 @@ from nearmark.contest.heat_records import TAKES_PART
 from nearmark.contest.open_points import PointKind
 from nearmark.contest.results import Results
 from nearmark.contest.rules import Station
-from nearmark.site import clock
 from nearmark.site.acts.audit import findings
+from nearmark.site.common import clock
 from nearmark.site.hall import EVERYBODY, heats_of
 from nearmark.site.models import Device, EventRecord, JobState
 from nearmark.site.roles import Role

@@ -8,9 +8,9 @@ from itertools import chain
 from django.db import connection
 
 from nearmark.contest.event import Event
+from nearmark.site.common.revision import one_moment
 from nearmark.site.event_store import current_event, load_kit, pairs_of
 from nearmark.site.models import EventRecord, ItemRecord, PairRecord
-from nearmark.site.revision import one_moment
 
 _EVENT_REVISION = "SELECT event FROM site_revisionrow WHERE id = 1"
 

@@ -5,7 +5,7 @@ from typing import ClassVar
 from django import forms
 from django.core.exceptions import ValidationError
 
-from nearmark.site.forms import Plain
+from nearmark.site.common.forms import Plain
 from nearmark.site.models import Account
 from nearmark.site.roles import Job, Role
 

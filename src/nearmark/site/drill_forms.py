@@ -12,7 +12,7 @@ from nearmark.coaching.jar_choice import BANDS
 from nearmark.packing.census import GRADES
 from nearmark.site.acts.drill_jars import ANY_GRADE, grade_words, shelf
 from nearmark.site.acts.drills import MOST_ITEMS, Given
-from nearmark.site.forms import Pieces, Plain, Written
+from nearmark.site.common.forms import Pieces, Plain, Written
 from nearmark.site.models import (
     Club,
     DrillItem,

@@ -15,8 +15,8 @@ from nearmark.contest.pair_code import with_check
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError
 from nearmark.site.acts.answers import Written
+from nearmark.site.common.forms import written_number
 from nearmark.site.desk import Desk
-from nearmark.site.forms import written_number
 from nearmark.site.hall import in_order
 from nearmark.site.models import AnswerEntry, ItemRecord, PairRecord
 

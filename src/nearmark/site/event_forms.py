@@ -5,7 +5,7 @@ from typing import Any
 from django import forms
 
 from nearmark.contest.rule_files import shipped_rules
-from nearmark.site.forms import Plain
+from nearmark.site.common.forms import Plain
 
 
 class EventForm(Plain):

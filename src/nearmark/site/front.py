@@ -19,7 +19,7 @@ from dataclasses import dataclass
 from typing import Any, Final
 from urllib.parse import unquote_to_bytes
 
-from nearmark.site.limits import FORM_BYTES, LARGEST_UPLOAD_BYTES
+from nearmark.site.common.limits import FORM_BYTES, LARGEST_UPLOAD_BYTES
 
 Scope = dict[str, Any]
 Message = dict[str, Any]

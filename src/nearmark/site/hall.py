@@ -11,7 +11,7 @@ from django.utils import timezone
 from nearmark.contest import HeatClock, HeatState, heat_clock
 from nearmark.contest.heat_records import TAKES_PART
 from nearmark.contest.heat_times import last_minutes
-from nearmark.site import clock
+from nearmark.site.common import clock
 from nearmark.site.models import EventRecord, HeatRun, PairRecord
 
 EVERYBODY: Final = "everybody"

@@ -4,7 +4,7 @@ from django import forms
 
 from nearmark.coaching.jar_choice import BANDS
 from nearmark.packing import SHAPES
-from nearmark.site.forms import Pieces, Plain, Written
+from nearmark.site.common.forms import Pieces, Plain, Written
 
 ANY_SHAPE = "0"
 BAND_WORDS = {

@@ -9,7 +9,7 @@ from nearmark.contest.event import Faces, SamplesFrom, Side
 from nearmark.contest.rules import Station
 from nearmark.kit import BANDS
 from nearmark.measurement.instruments import certified_gain_u
-from nearmark.site.forms import STATION_WORDS, Pieces, Plain, Written
+from nearmark.site.common.forms import STATION_WORDS, Pieces, Plain, Written
 
 SHAPES = (
     ("cylinder", "cylinder: inner diameter, height"),

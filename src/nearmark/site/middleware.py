@@ -14,11 +14,10 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.urls import reverse
 
 from nearmark.errors import NearmarkError
-from nearmark.site import clock
 from nearmark.site.acts.doors import lock, needs_first_run
 from nearmark.site.club_access import is_of_others
-from nearmark.site.models import Device
-from nearmark.site.pages.refusals import (
+from nearmark.site.common import clock
+from nearmark.site.common.refusals import (
     Held,
     asks_json,
     held,
@@ -28,6 +27,8 @@ from nearmark.site.pages.refusals import (
     refused_role,
     wrong_method,
 )
+from nearmark.site.common.writing import writing
+from nearmark.site.models import Device
 from nearmark.site.roles import Role, may_open
 from nearmark.site.sight import Sight, sight_of
 from nearmark.site.visitor import (
@@ -37,7 +38,6 @@ from nearmark.site.visitor import (
     desk_of,
     visitor_of,
 )
-from nearmark.site.writing import writing
 
 GetResponse = Callable[[HttpRequest], HttpResponse]
 

@@ -19,7 +19,7 @@ from nearmark.contest.event import (
 )
 from nearmark.contest.rules import Station
 from nearmark.measurement.instruments import Instrument
-from nearmark.site.local_time import local_day
+from nearmark.site.common.local_time import local_day
 from nearmark.site.models import Drill, DrillAnswer, DrillItem, DrillSeat
 
 _NO_CUP = "net"

@@ -5,8 +5,8 @@ from collections.abc import Callable
 from django.http import HttpRequest, HttpResponse
 
 from nearmark.errors import InputError
-from nearmark.site.limits import FORM_BYTES, LARGEST_UPLOAD_BYTES
-from nearmark.site.pages.refusals import too_large
+from nearmark.site.common.limits import FORM_BYTES, LARGEST_UPLOAD_BYTES
+from nearmark.site.common.refusals import too_large
 
 GetResponse = Callable[[HttpRequest], HttpResponse]
 

@@ -3,7 +3,7 @@
 from django import forms
 
 from nearmark.contest.event import PairStatus
-from nearmark.site.forms import NoteForm, Plain
+from nearmark.site.common.forms import NoteForm, Plain
 
 
 class PairForm(Plain):

@@ -15,8 +15,8 @@ from nearmark.printing import PairStory, StoryItem, StoryLine
 from nearmark.printing.key_sheet import key_line
 from nearmark.printing.standings import place_sentence
 from nearmark.printing.words import day_text, members_text, number_text, sentence, unit_text
-from nearmark.site import clock
 from nearmark.site.acts.releases import current_release, standings_kept
+from nearmark.site.common import clock
 from nearmark.site.hall import EVERYBODY
 from nearmark.site.models import AdjudicationEntry, AnswerEntry, EventRecord, PairRecord
 

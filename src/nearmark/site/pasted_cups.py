@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Final
 
 from nearmark.errors import InputError
-from nearmark.site.forms import written_number
+from nearmark.site.common.forms import written_number
 
 MOST_CUPS: Final = 500
 _PARTS: Final = 2

@@ -1,7 +1,7 @@
 """What pages and papers show of sealed keys and of the proof of a release."""
 
 from nearmark.contest.proof.canonical import in_groups
-from nearmark.site.local_time import time_text
+from nearmark.site.common.local_time import time_text
 from nearmark.site.models import EventRecord, Release, ReleaseProof
 
 

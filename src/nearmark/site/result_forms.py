@@ -5,7 +5,7 @@ from typing import Any
 
 from django import forms
 
-from nearmark.site.forms import Plain, Written
+from nearmark.site.common.forms import Plain, Written
 
 
 class CupNumber(forms.CharField):

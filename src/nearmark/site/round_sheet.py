@@ -10,7 +10,7 @@ from typing import Final
 from nearmark.coaching import Attempt, Layers, Scoop, Sides, Station
 from nearmark.errors import InputError, NearmarkError
 from nearmark.site.acts.practice import Try, check_estimate
-from nearmark.site.forms import words, written_number
+from nearmark.site.common.forms import words, written_number
 from nearmark.site.models import Club, PracticePair, Pupil, Thing
 
 MOST_SIGNS: Final = 30

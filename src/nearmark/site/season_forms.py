@@ -9,7 +9,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from nearmark.coaching import Mode, Station
-from nearmark.site.forms import STATION_WORDS, Plain, Written
+from nearmark.site.common.forms import STATION_WORDS, Plain, Written
 from nearmark.site.models import Pupil
 
 NAMES_HELP = "First name or code only: no surname, no birthday, nothing else of the child."

@@ -9,9 +9,9 @@ from urllib.parse import unquote, urlsplit
 
 from nearmark import __version__
 from nearmark.errors import InputError
+from nearmark.site.common.limits import LARGEST_UPLOAD_BYTES
+from nearmark.site.common.local_time import local_zone
 from nearmark.site.database_check import DATABASE_FILE
-from nearmark.site.limits import LARGEST_UPLOAD_BYTES
-from nearmark.site.local_time import local_zone
 from nearmark.site.log_file import LOG_FILE
 
 KEY_FILE = "secret-key"
@@ -166,7 +166,7 @@ def _security(*, tls: bool) -> dict[str, Any]:
         "CSRF_COOKIE_HTTPONLY": True,
         "CSRF_COOKIE_SAMESITE": "Lax",
         "CSRF_COOKIE_SECURE": tls,
-        "CSRF_FAILURE_VIEW": "nearmark.site.pages.refusals.forged",
+        "CSRF_FAILURE_VIEW": "nearmark.site.common.refusals.forged",
         "SECURE_HSTS_SECONDS": 3600 if tls else 0,
         # Messages in the cookie would outlive a sign-out.
         "MESSAGE_STORAGE": "django.contrib.messages.storage.session.SessionStorage",

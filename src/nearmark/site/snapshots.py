@@ -300,7 +300,7 @@ def start(data: Path) -> None:
 
 
 def _look_after(data: Path) -> None:
-    from nearmark.site import clock  # noqa: PLC0415 - the rest of this module needs no site
+    from nearmark.site.common import clock  # noqa: PLC0415 - the rest of this module needs no site
 
     while True:
         threading.Event().wait(LOOK_EVERY_S)

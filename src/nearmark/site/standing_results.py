@@ -9,9 +9,9 @@ import threading
 from typing import Final
 
 from nearmark.contest.results import Results, results
+from nearmark.site.common.revision import Revision, one_moment, revision_now
 from nearmark.site.event_store import load_event
 from nearmark.site.models import EventRecord
-from nearmark.site.revision import Revision, one_moment, revision_now
 
 MOST_KEPT: Final = 4
 """The newest, and those that slow readers still look at."""

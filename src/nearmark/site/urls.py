@@ -250,7 +250,7 @@ urlpatterns = [
     path("jars/boxes-key.pdf", jar_shelf.box_key_file, name="box-key"),
 ]
 
-handler400 = "nearmark.site.pages.refusals.bad_request"
-handler403 = "nearmark.site.pages.refusals.forbidden"
-handler404 = "nearmark.site.pages.refusals.not_found"
-handler500 = "nearmark.site.pages.refusals.our_fault"
+handler400 = "nearmark.site.common.refusals.bad_request"
+handler403 = "nearmark.site.common.refusals.forbidden"
+handler404 = "nearmark.site.common.refusals.not_found"
+handler500 = "nearmark.site.common.refusals.our_fault"

@@ -15,13 +15,13 @@ from django.db.models import Q
 from nearmark.contest.event import AnswerStatus
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, NearmarkError, RuleError
-from nearmark.site import clock
 from nearmark.site.acts.history import note
 from nearmark.site.acts.reasons import need_reason, strike
+from nearmark.site.common import clock
+from nearmark.site.common.writing import together, writing
 from nearmark.site.current import open_event, open_for_change
 from nearmark.site.desk import desk_now
 from nearmark.site.models import AdjudicationEntry, AnswerEntry, EventRecord, ItemRecord, PairRecord
-from nearmark.site.writing import together, writing
 
 
 @dataclass(frozen=True, slots=True)

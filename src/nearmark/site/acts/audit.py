@@ -9,13 +9,13 @@ from nearmark.contest.paper_audit import AuditPlan, plan_audit
 from nearmark.contest.results import results
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
-from nearmark.site import clock
 from nearmark.site.acts.answers import Written
 from nearmark.site.acts.history import note
+from nearmark.site.common import clock
+from nearmark.site.common.writing import writing
 from nearmark.site.event_store import current_event, event_of_pair
 from nearmark.site.models import AuditCheck, AuditDraw, AuditEntry, EventRecord
 from nearmark.site.standing_results import current_results
-from nearmark.site.writing import writing
 
 MAX_SHEETS: Final = 14
 """Read again unless another number is asked for: about twelve minutes."""

@@ -3,8 +3,8 @@
 from datetime import date
 
 from nearmark.errors import InputError
+from nearmark.site.common.writing import writing
 from nearmark.site.models import BodyReading, Pupil
-from nearmark.site.writing import writing
 
 
 def add_body_readings(pupil: Pupil, reference: str, readings_cm: list[float], day: date) -> None:

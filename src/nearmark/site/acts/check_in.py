@@ -4,11 +4,11 @@ from collections.abc import Sequence
 
 from nearmark.contest.heat_records import TAKES_PART
 from nearmark.errors import InputError
-from nearmark.site import clock
 from nearmark.site.acts.history import note
+from nearmark.site.common import clock
+from nearmark.site.common.writing import writing
 from nearmark.site.current import open_event
 from nearmark.site.models import EventRecord, PairRecord
-from nearmark.site.writing import writing
 
 
 def check_in(pair_id: int, *, is_here: bool, by: str) -> PairRecord:

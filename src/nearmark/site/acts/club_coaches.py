@@ -2,9 +2,9 @@
 
 from nearmark.errors import InputError
 from nearmark.site.acts.history import note
+from nearmark.site.common.writing import writing
 from nearmark.site.models import Account, Club
 from nearmark.site.roles import Role
-from nearmark.site.writing import writing
 
 
 def give_club(club: Club, coach_id: int, *, by: str) -> Account:

@@ -8,10 +8,11 @@ from nearmark.contest.results import Results, results
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
 from nearmark.printing.words import unit_text
-from nearmark.site import clock
 from nearmark.site.acts.history import note
 from nearmark.site.acts.proofs import prove
 from nearmark.site.acts.releases import current_release, keep_release
+from nearmark.site.common import clock
+from nearmark.site.common.writing import writing
 from nearmark.site.event_store import current_event
 from nearmark.site.models import (
     AdjudicationEntry,
@@ -22,7 +23,6 @@ from nearmark.site.models import (
 )
 from nearmark.site.proof_lines import release_number
 from nearmark.site.standing_results import current_results
-from nearmark.site.writing import writing
 
 
 @dataclass(frozen=True, slots=True)

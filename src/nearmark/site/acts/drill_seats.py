@@ -9,12 +9,12 @@ from django.db.models import QuerySet
 from django.utils.crypto import salted_hmac
 
 from nearmark.errors import RuleError
-from nearmark.site import clock
 from nearmark.site.acts.doors import CODE_LETTERS
 from nearmark.site.acts.guesses import WrongGuessError, one_guess
 from nearmark.site.acts.history import note
+from nearmark.site.common import clock
+from nearmark.site.common.writing import writing
 from nearmark.site.models import Drill, DrillSeat, PracticePair, Pupil
-from nearmark.site.writing import writing
 
 SEAT_SIGNS: Final = 4
 """31**4 = 923,521 codes.  Eight wrong tries in ten minutes find one of 30 open seats with a

@@ -12,13 +12,14 @@ from nearmark.contest import RuleSet
 from nearmark.contest.heat_times import HeatClock, HeatState, heat_clock
 from nearmark.errors import InputError, RuleError
 from nearmark.event_folder.practice_log import FARTHEST_FACTOR
-from nearmark.site import clock
 from nearmark.site.acts.drill_jars import item_columns
 from nearmark.site.acts.drill_seats import set_out
 from nearmark.site.acts.history import note
 from nearmark.site.acts.jars import known_jar
 from nearmark.site.acts.practice import keep_attempt
-from nearmark.site.local_time import local_day
+from nearmark.site.common import clock
+from nearmark.site.common.local_time import local_day
+from nearmark.site.common.writing import writing
 from nearmark.site.models import (
     Club,
     Drill,
@@ -32,7 +33,6 @@ from nearmark.site.models import (
     Source,
     Thing,
 )
-from nearmark.site.writing import writing
 
 OPEN_FOR: Final = timedelta(hours=4)
 """One afternoon."""

@@ -9,9 +9,9 @@ from typing import Final
 from django.db.models import Count, Max, Min, QuerySet
 
 from nearmark.errors import InputError, RuleError
-from nearmark.site import clock
+from nearmark.site.common import clock
+from nearmark.site.common.writing import writing
 from nearmark.site.models import Attempt, Device
-from nearmark.site.writing import writing
 
 WINDOW: Final = timedelta(minutes=10)
 MAX_PER_SUBJECT: Final = 8

@@ -1,6 +1,6 @@
 """Write a line of the change history, in the transaction of the act it tells."""
 
-from nearmark.site import clock
+from nearmark.site.common import clock
 from nearmark.site.models import Change, EventRecord, ItemRecord
 
 

@@ -3,12 +3,12 @@
 from typing import Final
 
 from nearmark.errors import InputError, RuleError
-from nearmark.site import clock
 from nearmark.site.acts.history import note
+from nearmark.site.common import clock
+from nearmark.site.common.writing import writing
 from nearmark.site.event_store import current_event
 from nearmark.site.job_kinds import KINDS
 from nearmark.site.models import EventRecord, Job, JobState
-from nearmark.site.writing import writing
 
 MOST_OPEN: Final = 4
 """They are done one after the other; a longer queue is a slip of the finger."""

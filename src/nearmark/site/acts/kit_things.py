@@ -13,6 +13,7 @@ from nearmark.kit.never import refuse_never
 from nearmark.measurement.instruments import Instrument
 from nearmark.site.acts.history import note
 from nearmark.site.acts.reasons import need_reason
+from nearmark.site.common.writing import writing
 from nearmark.site.current import open_event
 from nearmark.site.doubting import ask_first
 from nearmark.site.event_store import load_kit
@@ -31,7 +32,6 @@ from nearmark.site.models import (
     VesselRecord,
     WeighingRow,
 )
-from nearmark.site.writing import writing
 
 
 @dataclass(frozen=True, slots=True)

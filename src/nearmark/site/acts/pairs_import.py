@@ -2,10 +2,10 @@
 
 from nearmark.event_folder.pairs_import import preview_pairs
 from nearmark.site.acts.history import note
+from nearmark.site.common.writing import writing
 from nearmark.site.current import open_event
 from nearmark.site.event_store import pairs_of
 from nearmark.site.models import PairRecord
-from nearmark.site.writing import writing
 
 
 def import_pairs(text: str, *, by: str) -> int:

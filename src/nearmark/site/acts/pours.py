@@ -7,13 +7,13 @@ import numpy as np
 
 from nearmark.errors import InputError, MeasurementError, RuleError
 from nearmark.kit import BANDS, random_pour
-from nearmark.site import clock
 from nearmark.site.acts.history import note
 from nearmark.site.acts.reasons import need_reason, strike
+from nearmark.site.common import clock
+from nearmark.site.common.writing import writing
 from nearmark.site.current import open_event
 from nearmark.site.models import EventRecord, ItemRecord, PourRow
 from nearmark.site.pouring import PourView, view_of
-from nearmark.site.writing import writing
 
 _LARGEST_SEED: Final = 2**31
 _MOST_DRAWS: Final = 50

@@ -8,8 +8,8 @@ from nearmark.errors import InputError
 from nearmark.site.acts.clubs import check_pupil_name
 from nearmark.site.acts.history import note
 from nearmark.site.acts.season_keeping import leave_nothing, overwrite_what_is_deleted
+from nearmark.site.common.writing import writing
 from nearmark.site.models import Pupil
-from nearmark.site.writing import writing
 
 
 def rename_pupil(pupil: Pupil, name: str, *, by: str) -> None:

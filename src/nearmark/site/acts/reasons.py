@@ -4,7 +4,7 @@ from datetime import datetime
 from typing import Protocol
 
 from nearmark.errors import InputError
-from nearmark.site import clock
+from nearmark.site.common import clock
 
 
 class Struck(Protocol):

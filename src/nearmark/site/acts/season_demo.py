@@ -10,9 +10,9 @@ from nearmark.demo_season import practice_season
 from nearmark.errors import RuleError
 from nearmark.site.acts.clubs import add_pair, add_pupils, make_club
 from nearmark.site.acts.practice import Try, keep_attempts
+from nearmark.site.common.writing import writing
 from nearmark.site.models import Account, Club, Source, Thing
 from nearmark.site.season_forms import one_year_on
-from nearmark.site.writing import writing
 
 NAME: Final = "Larkspur Valley practice (invented)"
 A_WEEK: Final = timedelta(days=7)

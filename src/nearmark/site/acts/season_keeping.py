@@ -11,9 +11,9 @@ from django.db.models import QuerySet
 
 from nearmark.errors import InputError, RuleError
 from nearmark.site.acts.history import note
+from nearmark.site.common.writing import writing
 from nearmark.site.models import Club, Pupil
 from nearmark.site.season_reading import forget_readings
-from nearmark.site.writing import writing
 
 _UNSURE: Final = "Tick the box, then delete"
 

@@ -9,9 +9,9 @@ from nearmark.errors import RuleError
 from nearmark.site.acts.answers import Written, record_answer
 from nearmark.site.acts.history import note
 from nearmark.site.acts.reasons import need_reason, strike
+from nearmark.site.common.writing import writing
 from nearmark.site.current import open_event
 from nearmark.site.models import AdjudicationEntry, AnswerEntry
-from nearmark.site.writing import writing
 
 
 def weigh(key: uuid.UUID, pair: str, item: str, written: Written, *, by: str) -> None:

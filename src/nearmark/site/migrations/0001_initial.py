@@ -6,7 +6,7 @@ import django.db.models.deletion
 from django.conf import settings
 from django.db import migrations, models
 
-import nearmark.site.models.fields
+import nearmark.site.common.fields
 
 
 class Migration(migrations.Migration):
@@ -174,7 +174,7 @@ class Migration(migrations.Migration):
                 ("station", models.CharField(max_length=10)),
                 ("name", models.CharField(max_length=1000)),
                 ("material", models.CharField(blank=True, max_length=1000)),
-                ("weight", nearmark.site.models.fields.WrittenDecimal(max_length=40, null=True)),
+                ("weight", nearmark.site.common.fields.WrittenDecimal(max_length=40, null=True)),
                 (
                     "event",
                     models.ForeignKey(
@@ -225,7 +225,7 @@ class Migration(migrations.Migration):
                         auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
                     ),
                 ),
-                ("value", nearmark.site.models.fields.WrittenDecimal(max_length=40, null=True)),
+                ("value", nearmark.site.common.fields.WrittenDecimal(max_length=40, null=True)),
                 ("by", models.CharField(max_length=1000)),
                 ("reason", models.CharField(max_length=1000)),
                 ("is_withdrawal", models.BooleanField(default=False)),
@@ -266,7 +266,7 @@ class Migration(migrations.Migration):
                 ("struck_by", models.CharField(blank=True, max_length=60)),
                 ("struck_why", models.CharField(blank=True, max_length=1000)),
                 ("side", models.CharField(max_length=6)),
-                ("reading_cm", nearmark.site.models.fields.WrittenDecimal(max_length=40)),
+                ("reading_cm", nearmark.site.common.fields.WrittenDecimal(max_length=40)),
                 ("instrument", models.CharField(max_length=1000)),
                 (
                     "item",
@@ -291,10 +291,10 @@ class Migration(migrations.Migration):
                 ),
                 ("code", models.CharField(max_length=1000)),
                 ("name", models.CharField(max_length=1000)),
-                ("piece_cv", nearmark.site.models.fields.WrittenDecimal(max_length=40, null=True)),
+                ("piece_cv", nearmark.site.common.fields.WrittenDecimal(max_length=40, null=True)),
                 (
                     "moisture_u",
-                    nearmark.site.models.fields.WrittenDecimal(default="0", max_length=40),
+                    nearmark.site.common.fields.WrittenDecimal(default="0", max_length=40),
                 ),
                 ("cautions", models.JSONField(default=list)),
                 (
@@ -350,7 +350,7 @@ class Migration(migrations.Migration):
                 ("reading", models.SmallIntegerField()),
                 ("clerk", models.CharField(max_length=1000)),
                 ("status", models.CharField(max_length=10)),
-                ("value", nearmark.site.models.fields.WrittenDecimal(max_length=40, null=True)),
+                ("value", nearmark.site.common.fields.WrittenDecimal(max_length=40, null=True)),
                 ("cup", models.CharField(blank=True, max_length=1000)),
                 ("at", models.DateTimeField()),
                 ("struck_at", models.DateTimeField(null=True)),
@@ -388,7 +388,7 @@ class Migration(migrations.Migration):
                 ),
                 ("clerk", models.CharField(max_length=1000)),
                 ("status", models.CharField(max_length=10)),
-                ("value", nearmark.site.models.fields.WrittenDecimal(max_length=40, null=True)),
+                ("value", nearmark.site.common.fields.WrittenDecimal(max_length=40, null=True)),
                 ("cup", models.CharField(blank=True, max_length=1000)),
                 ("reason", models.CharField(max_length=1000)),
                 ("at", models.DateTimeField()),
@@ -428,7 +428,7 @@ class Migration(migrations.Migration):
                 ("struck_by", models.CharField(blank=True, max_length=60)),
                 ("struck_why", models.CharField(blank=True, max_length=1000)),
                 ("pieces", models.BigIntegerField()),
-                ("mass_g", nearmark.site.models.fields.WrittenDecimal(max_length=40)),
+                ("mass_g", nearmark.site.common.fields.WrittenDecimal(max_length=40)),
                 ("instrument", models.CharField(max_length=1000)),
                 (
                     "item",
@@ -456,8 +456,8 @@ class Migration(migrations.Migration):
                 ("struck_at", models.DateTimeField(null=True)),
                 ("struck_by", models.CharField(blank=True, max_length=60)),
                 ("struck_why", models.CharField(blank=True, max_length=1000)),
-                ("gross_g", nearmark.site.models.fields.WrittenDecimal(max_length=40)),
-                ("tare_g", nearmark.site.models.fields.WrittenDecimal(max_length=40)),
+                ("gross_g", nearmark.site.common.fields.WrittenDecimal(max_length=40)),
+                ("tare_g", nearmark.site.common.fields.WrittenDecimal(max_length=40)),
                 ("instrument", models.CharField(max_length=1000)),
                 (
                     "item",
@@ -481,7 +481,7 @@ class Migration(migrations.Migration):
                     ),
                 ),
                 ("number", models.CharField(max_length=1000)),
-                ("tare_g", nearmark.site.models.fields.WrittenDecimal(max_length=40)),
+                ("tare_g", nearmark.site.common.fields.WrittenDecimal(max_length=40)),
                 ("instrument", models.CharField(max_length=1000)),
                 ("batch", models.CharField(blank=True, max_length=1000)),
                 (

@@ -5,7 +5,7 @@
 import django.db.models.deletion
 from django.db import migrations, models
 
-import nearmark.site.models.fields
+import nearmark.site.common.fields
 
 
 class Migration(migrations.Migration):
@@ -27,7 +27,7 @@ class Migration(migrations.Migration):
         migrations.AddField(
             model_name="itemrecord",
             name="bulge_cm",
-            field=nearmark.site.models.fields.WrittenDecimal(max_length=40, null=True),
+            field=nearmark.site.common.fields.WrittenDecimal(max_length=40, null=True),
         ),
         migrations.AddField(
             model_name="itemrecord",
@@ -42,17 +42,17 @@ class Migration(migrations.Migration):
         migrations.AddField(
             model_name="itemrecord",
             name="wall_cm",
-            field=nearmark.site.models.fields.WrittenDecimal(max_length=40, null=True),
+            field=nearmark.site.common.fields.WrittenDecimal(max_length=40, null=True),
         ),
         migrations.AlterField(
             model_name="weighingrow",
             name="gross_g",
-            field=nearmark.site.models.fields.WrittenDecimal(max_length=40, null=True),
+            field=nearmark.site.common.fields.WrittenDecimal(max_length=40, null=True),
         ),
         migrations.AlterField(
             model_name="weighingrow",
             name="tare_g",
-            field=nearmark.site.models.fields.WrittenDecimal(max_length=40, null=True),
+            field=nearmark.site.common.fields.WrittenDecimal(max_length=40, null=True),
         ),
         migrations.CreateModel(
             name="PourRow",
@@ -74,10 +74,10 @@ class Migration(migrations.Migration):
                 ("low", models.BigIntegerField(null=True)),
                 ("high", models.BigIntegerField(null=True)),
                 ("seed", models.BigIntegerField(null=True)),
-                ("mass_g", nearmark.site.models.fields.WrittenDecimal(max_length=40)),
+                ("mass_g", nearmark.site.common.fields.WrittenDecimal(max_length=40)),
                 (
                     "piece_mass_g",
-                    nearmark.site.models.fields.WrittenDecimal(max_length=40, null=True),
+                    nearmark.site.common.fields.WrittenDecimal(max_length=40, null=True),
                 ),
                 (
                     "item",

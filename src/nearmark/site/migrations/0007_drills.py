@@ -7,7 +7,7 @@ import uuid
 import django.db.models.deletion
 from django.db import migrations, models
 
-import nearmark.site.models.fields
+import nearmark.site.common.fields
 
 
 class Migration(migrations.Migration):
@@ -155,7 +155,7 @@ class Migration(migrations.Migration):
                 ("height_true_cm", models.FloatField(null=True)),
                 ("cup_g", models.FloatField(null=True)),
                 ("density_g_cm3", models.FloatField(null=True)),
-                ("estimate", nearmark.site.models.fields.WrittenDecimal(max_length=40)),
+                ("estimate", nearmark.site.common.fields.WrittenDecimal(max_length=40)),
                 ("layer", models.FloatField(null=True)),
                 ("layers", models.FloatField(null=True)),
                 ("length_cm", models.FloatField(null=True)),

@@ -2,7 +2,7 @@
 
 from django.db import migrations, models
 
-import nearmark.site.models.fields
+import nearmark.site.common.fields
 
 
 class Migration(migrations.Migration):
@@ -19,6 +19,6 @@ class Migration(migrations.Migration):
         migrations.AddField(
             model_name="itemrecord",
             name="mixing_u",
-            field=nearmark.site.models.fields.WrittenDecimal(max_length=40, null=True),
+            field=nearmark.site.common.fields.WrittenDecimal(max_length=40, null=True),
         ),
     ]

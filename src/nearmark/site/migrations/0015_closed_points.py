@@ -5,7 +5,7 @@
 import django.db.models.deletion
 from django.db import migrations, models
 
-import nearmark.site.models.fields
+import nearmark.site.common.fields
 
 
 class Migration(migrations.Migration):
@@ -25,7 +25,7 @@ class Migration(migrations.Migration):
                 ),
                 ("clerk", models.CharField(max_length=1000)),
                 ("status", models.CharField(max_length=10)),
-                ("value", nearmark.site.models.fields.WrittenDecimal(max_length=40, null=True)),
+                ("value", nearmark.site.common.fields.WrittenDecimal(max_length=40, null=True)),
                 ("cup", models.CharField(blank=True, max_length=1000)),
                 ("at", models.DateTimeField()),
                 (

@@ -1,5 +1,6 @@
 """The tables of the site."""
 
+from nearmark.site.common.revision_model import RevisionRow
 from nearmark.site.models.audit import AuditCheck, AuditDraw
 from nearmark.site.models.drills import Drill, DrillAnswer, DrillItem, DrillKind, DrillSeat
 from nearmark.site.models.event import (
@@ -32,7 +33,6 @@ from nearmark.site.models.ledger import (
 from nearmark.site.models.people import Account, Attempt, Device, JoinCode
 from nearmark.site.models.proofs import ReleaseProof
 from nearmark.site.models.releases import CorrectionRecord, Release
-from nearmark.site.models.revision import RevisionRow
 from nearmark.site.models.seals import KeySeal
 from nearmark.site.models.season import (
     BodyReading,

@@ -10,7 +10,7 @@ from datetime import datetime
 from django.db import models
 from django.db.models import Q
 
-from nearmark.site.models.fields import WrittenDecimal
+from nearmark.site.common.fields import WrittenDecimal
 from nearmark.site.models.jars import PracticeJar
 from nearmark.site.models.season import (
     Club,

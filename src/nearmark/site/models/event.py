@@ -3,7 +3,7 @@
 from django.db import models
 
 from nearmark.contest.heats import PLACES
-from nearmark.site.models.fields import WrittenDecimal
+from nearmark.site.common.fields import WrittenDecimal
 
 
 class EventRecord(models.Model):

@@ -2,8 +2,8 @@
 
 from django.db import models
 
+from nearmark.site.common.fields import WrittenDecimal
 from nearmark.site.models.event import EventRecord
-from nearmark.site.models.fields import WrittenDecimal
 from nearmark.site.models.kit_readings import KitRow
 
 

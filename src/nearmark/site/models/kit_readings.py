@@ -4,8 +4,8 @@ from typing import Any, ClassVar
 
 from django.db import models
 
+from nearmark.site.common.fields import WrittenDecimal
 from nearmark.site.models.event import ItemRecord
-from nearmark.site.models.fields import WrittenDecimal
 
 
 class KitRow(models.Model):

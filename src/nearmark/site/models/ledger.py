@@ -3,8 +3,8 @@
 from django.db import models
 from django.db.models import Q
 
+from nearmark.site.common.fields import WrittenDecimal
 from nearmark.site.models.event import EventRecord, ItemRecord, PairRecord
-from nearmark.site.models.fields import WrittenDecimal
 
 
 class AnswerEntry(models.Model):

@@ -5,8 +5,8 @@ from django.http import HttpRequest, HttpResponse
 
 from nearmark.coaching import Checked, calculator_task, check_product
 from nearmark.errors import InputError
-from nearmark.site.forms import Plain, Written
-from nearmark.site.pages.asking import add_refusal, show
+from nearmark.site.common.forms import Plain, Written
+from nearmark.site.common.responses import add_refusal, show
 
 MOST_TASKS = 100_000
 

@@ -10,9 +10,9 @@ from django.urls import reverse
 
 from nearmark.errors import InputError, RuleError
 from nearmark.site.acts import clubs, season_keeping
-from nearmark.site.local_time import today
+from nearmark.site.common.local_time import today
+from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.models import Club, Pupil, Thing
-from nearmark.site.pages.asking import add_refusal, done, post_only, show
 from nearmark.site.pages.club_coaches import coaches_context
 from nearmark.site.pages.season import REMIND_BEFORE, club_of, next_step
 from nearmark.site.season_forms import KeepForm, PracticePairForm, PupilsForm, SureForm, ThingForm

@@ -10,9 +10,9 @@ from nearmark.contest.event import AnswerReading, AnswerStatus
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
 from nearmark.site.acts.answers import Written, adjudicate
+from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.entry_sheet import BLANK, ILLEGIBLE, read_cell
 from nearmark.site.event_store import current_event
-from nearmark.site.pages.asking import done, post_only, show
 from nearmark.site.standing_results import current_results
 from nearmark.site.visitor import visitor_of
 

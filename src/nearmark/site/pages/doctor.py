@@ -6,9 +6,9 @@ from urllib.parse import urlsplit
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 
-from nearmark.site import clock
+from nearmark.site.common import clock
+from nearmark.site.common.responses import show
 from nearmark.site.doctor import checks
-from nearmark.site.pages.asking import show
 
 
 def doctor(request: HttpRequest) -> HttpResponse:

@@ -10,10 +10,10 @@ from django.utils.http import url_has_allowed_host_and_scheme
 
 from nearmark.errors import InputError, RuleError
 from nearmark.site.acts import doors
+from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door_forms import FirstRunForm, JoinForm, SignInForm, UnlockForm
 from nearmark.site.event_store import current_event
 from nearmark.site.models import Account
-from nearmark.site.pages.asking import add_refusal, done, post_only, show
 from nearmark.site.roles import Role
 from nearmark.site.visitor import DEVICE_IN_SESSION, visitor_of
 

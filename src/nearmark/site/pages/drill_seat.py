@@ -9,13 +9,13 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.urls import reverse
 
 from nearmark.errors import InputError, RuleError
-from nearmark.site import clock
 from nearmark.site.acts import doors, drill_seats, drills
+from nearmark.site.common import clock
+from nearmark.site.common.responses import add_refusal, post_only
+from nearmark.site.common.responses import show as show_page
 from nearmark.site.drill_forms import AnswerForm, SeatForm
 from nearmark.site.drill_reading import told_of
 from nearmark.site.models import DrillAnswer, DrillItem, DrillSeat
-from nearmark.site.pages.asking import add_refusal, post_only
-from nearmark.site.pages.asking import show as show_page
 from nearmark.site.pages.drill_jar import asked_scene, told_scene
 from nearmark.site.pages.mock_contest import clock_context, open_items, own_result
 from nearmark.site.visitor import visitor_of

@@ -9,13 +9,13 @@ from django.utils.http import urlencode
 from nearmark.contest.pair_code import pair_spellings, read_pair_code
 from nearmark.errors import NearmarkError, RuleError
 from nearmark.site.asked_first import Asked
+from nearmark.site.common.forms import words
+from nearmark.site.common.refusals import Held, asks_json, held
+from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.desk import Desk
 from nearmark.site.entry_post import Outcome, is_of_another, keep_cells
 from nearmark.site.entry_sheet import CellState, Sheet, heat_sheets, written_items
-from nearmark.site.forms import words
 from nearmark.site.models import ItemRecord
-from nearmark.site.pages.asking import done, post_only, show
-from nearmark.site.pages.refusals import Held, asks_json, held
 from nearmark.site.pages.taking_back import DOUBT, UNDO, undo_reading
 from nearmark.site.visitor import desk_of, visitor_of
 

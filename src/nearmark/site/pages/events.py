@@ -12,13 +12,13 @@ from nearmark.event_folder.writer import contents_of
 from nearmark.site.acts import events
 from nearmark.site.acts.proofs import proof_files
 from nearmark.site.acts.releases import current_release
+from nearmark.site.common.limits import LARGEST_UPLOAD_BYTES
+from nearmark.site.common.local_time import today
+from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.current import open_event
 from nearmark.site.demo_site import bring_demo
 from nearmark.site.event_forms import EventChangeForm, EventForm
 from nearmark.site.event_store import current_event, load_event, rules_of
-from nearmark.site.limits import LARGEST_UPLOAD_BYTES
-from nearmark.site.local_time import today
-from nearmark.site.pages.asking import add_refusal, done, post_only, show
 from nearmark.site.visitor import visitor_of
 
 

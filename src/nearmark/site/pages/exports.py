@@ -11,10 +11,10 @@ from nearmark.event_folder.results_workbook import about_table, results_workbook
 from nearmark.printing.words import day_text
 from nearmark.site.acts.audit import audit_words
 from nearmark.site.acts.releases import current_release
+from nearmark.site.common.local_time import time_text
+from nearmark.site.common.responses import show
 from nearmark.site.event_store import current_event
-from nearmark.site.local_time import time_text
 from nearmark.site.models import EventRecord
-from nearmark.site.pages.asking import show
 from nearmark.site.roles import Role
 from nearmark.site.standing_results import current_results
 from nearmark.site.visitor import visitor_of

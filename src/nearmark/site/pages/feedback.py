@@ -11,10 +11,10 @@ from nearmark.printing import feedback_pdf
 from nearmark.printing.feedback import feedback_view
 from nearmark.site.acts.proofs import proof_of_pair
 from nearmark.site.acts.releases import current_release
+from nearmark.site.common.forms import words
+from nearmark.site.common.responses import file_answer, show
 from nearmark.site.event_store import current_event
-from nearmark.site.forms import words
 from nearmark.site.models import EventRecord
-from nearmark.site.pages.asking import file_answer, show
 from nearmark.site.proof_lines import release_number
 from nearmark.site.standing_results import current_results
 

@@ -8,11 +8,11 @@ from django.urls import reverse
 from nearmark.contest.heat_times import HEAT_MINUTES
 from nearmark.errors import InputError
 from nearmark.site.acts import heat_runs
+from nearmark.site.common.forms import NoteForm
+from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.day_forms import HeatExtendForm, HeatStartForm, HeatStopForm
 from nearmark.site.event_store import current_event
-from nearmark.site.forms import NoteForm
 from nearmark.site.hall import Hall, hall_now, heats_of, pairs_of_heat
-from nearmark.site.pages.asking import done, post_only, show
 from nearmark.site.visitor import visitor_of
 
 

@@ -12,11 +12,11 @@ from nearmark.contest.heat_records import TAKES_PART
 from nearmark.errors import InputError, NearmarkError
 from nearmark.site.acts import heat_plan
 from nearmark.site.acts.pairs import add_pair
+from nearmark.site.common.refusals import status_of
+from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.day_forms import HeatFillForm, LatePairForm
 from nearmark.site.event_store import current_event, pairs_of
 from nearmark.site.models import EventRecord, PairRecord
-from nearmark.site.pages.asking import add_refusal, done, post_only, show
-from nearmark.site.pages.refusals import status_of
 from nearmark.site.roll_call import roll
 from nearmark.site.visitor import visitor_of
 

@@ -5,8 +5,8 @@ from urllib.parse import urlencode
 from django.db.models import Q
 from django.http import HttpRequest, HttpResponse
 
+from nearmark.site.common.responses import show
 from nearmark.site.models import Change
-from nearmark.site.pages.asking import show
 
 MOST_SHOWN = 200
 MAX_WORDS = 60

@@ -8,9 +8,9 @@ from django.urls import reverse
 from nearmark.errors import InputError, RuleError
 from nearmark.printing.words import sentence
 from nearmark.site.acts import jars as acts
+from nearmark.site.common.responses import add_refusal, show
 from nearmark.site.jar_forms import JarAnswerForm
 from nearmark.site.models import PracticeJar
-from nearmark.site.pages.asking import add_refusal, show
 from nearmark.site.roles import Role
 from nearmark.site.visitor import visitor_of
 

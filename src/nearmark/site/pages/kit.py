@@ -14,10 +14,10 @@ from nearmark.contest.next_step import way_to_fit
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
 from nearmark.site.acts import kit_things
+from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.event_store import current_event, load_kit
 from nearmark.site.kit_forms import ItemForm, choose
 from nearmark.site.models import Account, EventRecord
-from nearmark.site.pages.asking import add_refusal, done, post_only, show
 from nearmark.site.roles import Role
 from nearmark.site.visitor import visitor_of
 

@@ -16,6 +16,7 @@ from nearmark.contest.next_step import Way, sample_total, way_to_fit
 from nearmark.contest.rules import Station
 from nearmark.printing import event_certificate_pdf
 from nearmark.site.acts import kit as acts
+from nearmark.site.common.responses import file_answer, show, typed
 from nearmark.site.event_store import load_kit
 from nearmark.site.kit_forms import (
     DecisionForm,
@@ -30,7 +31,6 @@ from nearmark.site.kit_forms import (
     known_of,
 )
 from nearmark.site.models import EventRecord, ItemRecord, KitRow, PourRow, WeighingRow
-from nearmark.site.pages.asking import file_answer, show, typed
 from nearmark.site.pages.kit import instruments, materials_to_choose, open_record
 from nearmark.site.pouring import material_cautions
 from nearmark.site.standing_results import current_results

@@ -11,10 +11,10 @@ from nearmark.contest.event import Pair
 from nearmark.errors import InputError
 from nearmark.event_folder.pairs_import import PairsPreview, preview_pairs
 from nearmark.site.acts.pairs_import import import_pairs
+from nearmark.site.common.limits import LARGEST_UPLOAD_BYTES
+from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.current import open_event
 from nearmark.site.event_store import pairs_of
-from nearmark.site.limits import LARGEST_UPLOAD_BYTES
-from nearmark.site.pages.asking import done, post_only, show
 from nearmark.site.visitor import visitor_of
 
 REFUSED = 422

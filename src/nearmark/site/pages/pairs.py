@@ -6,8 +6,8 @@ from django.urls import reverse
 from nearmark.contest.event import PairStatus
 from nearmark.errors import InputError, RuleError
 from nearmark.site.acts.pairs import add_pair, set_status
+from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.event_store import current_event
-from nearmark.site.pages.asking import add_refusal, done, post_only, show
 from nearmark.site.pair_forms import PairForm, PairStatusForm
 from nearmark.site.visitor import visitor_of
 

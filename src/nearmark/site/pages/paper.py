@@ -6,9 +6,9 @@ from nearmark.errors import InputError, RuleError
 from nearmark.printing import key_sheet_pdf
 from nearmark.printing.day_paper import paper_of
 from nearmark.printing.typesetting import PAPERS
+from nearmark.site.common.responses import file_answer, show
 from nearmark.site.event_store import current_event, load_event
 from nearmark.site.models import EventRecord
-from nearmark.site.pages.asking import file_answer, show
 from nearmark.site.proof_lines import seal_line
 from nearmark.site.standing_results import current_results
 

@@ -12,11 +12,11 @@ from nearmark.kit import BANDS, materials
 from nearmark.site import worker
 from nearmark.site.acts import jobs as job_acts
 from nearmark.site.acts import kit_things, pours
-from nearmark.site.forms import ReasonForm
+from nearmark.site.common.forms import ReasonForm
+from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.job_kinds import TRIAL
 from nearmark.site.kit_forms import PourForm, VesselForm, choose
 from nearmark.site.models import EventRecord, Job
-from nearmark.site.pages.asking import add_refusal, done, post_only, show
 from nearmark.site.pages.kit import open_record
 from nearmark.site.pouring import (
     PourView,

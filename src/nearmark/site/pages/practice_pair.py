@@ -21,8 +21,8 @@ from nearmark.coaching import (
     may_change,
 )
 from nearmark.site.acts.clubs import part_pair, set_trained
+from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.models import PracticePair
-from nearmark.site.pages.asking import done, post_only, show
 from nearmark.site.season_forms import TrainedForm
 from nearmark.site.season_reading import contest_items, habits_of, kind_words
 from nearmark.site.visitor import visitor_of

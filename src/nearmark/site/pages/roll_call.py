@@ -13,9 +13,9 @@ from nearmark.contest.heat_records import TAKES_PART
 from nearmark.contest.pair_code import read_pair_code
 from nearmark.errors import InputError
 from nearmark.site.acts import check_in as acts
+from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.event_store import current_event
 from nearmark.site.models import PairRecord
-from nearmark.site.pages.asking import done, post_only, show
 from nearmark.site.pages.heats import heats_context, pair_numbers
 from nearmark.site.roll_call import found
 from nearmark.site.visitor import visitor_of

@@ -13,9 +13,9 @@ from nearmark.coaching import attempt_advice
 from nearmark.contest.scoring import percent_accuracy
 from nearmark.errors import InputError
 from nearmark.site.acts.practice import keep_attempts, strike_attempt
-from nearmark.site.local_time import today
+from nearmark.site.common.local_time import today
+from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.models import Club, PracticeAttempt, Source, Thing
-from nearmark.site.pages.asking import done, post_only, show
 from nearmark.site.pages.season import club_of, next_step
 from nearmark.site.round_sheet import RoundSheet, empty_sheet, read_sheet
 from nearmark.site.season_log import attempt_of

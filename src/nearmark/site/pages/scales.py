@@ -2,7 +2,7 @@
 
 from django.http import HttpRequest, HttpResponse
 
-from nearmark.site.pages.asking import show
+from nearmark.site.common.responses import show
 from nearmark.site.pages.kit import open_record
 from nearmark.site.pages.kit_things import thing_form
 

@@ -13,9 +13,9 @@ from nearmark.site.acts.clubs import make_club
 from nearmark.site.acts.season_demo import NAME as DEMO
 from nearmark.site.acts.season_demo import fill_demo_season
 from nearmark.site.club_access import clubs_of
-from nearmark.site.local_time import today
+from nearmark.site.common.local_time import today
+from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.models import Club
-from nearmark.site.pages.asking import add_refusal, done, post_only, show
 from nearmark.site.season_forms import ClubForm, one_year_on
 from nearmark.site.season_reading import habits_of, kind_words, next_for_club, things_by_age
 from nearmark.site.visitor import visitor_of

@@ -8,9 +8,9 @@ from nearmark.errors import FilesError, InputError
 from nearmark.event_folder.practice_log import practice_log_of
 from nearmark.event_folder.practice_log_writer import practice_log_text
 from nearmark.site.acts.practice_import import import_log, preview_log
-from nearmark.site.limits import LARGEST_UPLOAD_BYTES
+from nearmark.site.common.limits import LARGEST_UPLOAD_BYTES
+from nearmark.site.common.responses import done, file_answer, post_only, show
 from nearmark.site.models import Club
-from nearmark.site.pages.asking import done, file_answer, post_only, show
 from nearmark.site.pages.pupil import pupil_of
 from nearmark.site.pages.season import club_of
 from nearmark.site.season_export import club_zip, pupil_zip

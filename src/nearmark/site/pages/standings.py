@@ -10,10 +10,10 @@ from nearmark.contest.standing_words import key_doubts, standing_words
 from nearmark.errors import NearmarkError, RuleError
 from nearmark.printing import key_sheet_pdf, standings_pdf
 from nearmark.site.acts import releases
+from nearmark.site.common.forms import ReasonForm
+from nearmark.site.common.responses import add_refusal, done, file_answer, post_only, show
 from nearmark.site.event_store import current_event
-from nearmark.site.forms import ReasonForm
 from nearmark.site.models import EventRecord
-from nearmark.site.pages.asking import add_refusal, done, file_answer, post_only, show
 from nearmark.site.pages.kept_parts import kept_part
 from nearmark.site.proof_lines import release_number, released_head, seal_line
 from nearmark.site.result_forms import ReleaseForm

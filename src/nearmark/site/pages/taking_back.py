@@ -7,9 +7,9 @@ from django.http import HttpRequest, HttpResponse, JsonResponse
 
 from nearmark.errors import InputError, NearmarkError
 from nearmark.site.acts.answers import take_back
-from nearmark.site.forms import words
-from nearmark.site.pages.asking import done
-from nearmark.site.pages.refusals import asks_json
+from nearmark.site.common.forms import words
+from nearmark.site.common.refusals import asks_json
+from nearmark.site.common.responses import done
 from nearmark.site.visitor import visitor_of
 
 UNDO: Final = "undo"

@@ -10,8 +10,8 @@ from django.shortcuts import render
 from django.views.decorators.http import require_POST
 
 from nearmark.errors import NearmarkError
-from nearmark.site.forms import words
-from nearmark.site.pages.refusals import status_of
+from nearmark.site.common.forms import words
+from nearmark.site.common.refusals import status_of
 
 Page = Callable[..., HttpResponse]
 post_only: Callable[[Page], Page] = require_POST

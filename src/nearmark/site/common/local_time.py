@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from django.utils import timezone
 
-from nearmark.site import clock
+from nearmark.site.common import clock
 
 _LOCALTIME: Final = Path("/etc/localtime")
 _HOUR: Final = timedelta(hours=1)

@@ -1,0 +1,1 @@
+"""What every feature uses: time, transactions, forms, answers to requests."""
