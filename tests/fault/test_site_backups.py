@@ -15,9 +15,9 @@ import pytest
 
 from nearmark.cli import main
 from nearmark.errors import InputError
-from nearmark.site import folder_lock
-from nearmark.site.backups import back_up, keep_before, restore
-from nearmark.site.database_check import DATABASE_FILE, look_at
+from nearmark.site.copies import folder_lock
+from nearmark.site.copies.backups import back_up, keep_before, restore
+from nearmark.site.copies.database_check import DATABASE_FILE, look_at
 
 pytestmark = pytest.mark.fault
 

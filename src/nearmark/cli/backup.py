@@ -7,8 +7,8 @@ import click
 
 from nearmark.cli.present import json_option, print_json
 from nearmark.cli.snapshot import backup_argument, data_option, snapshot_as_json, snapshot_as_text
-from nearmark.site.backups import back_up
-from nearmark.site.snapshots import note_care
+from nearmark.site.copies.backups import back_up
+from nearmark.site.copies.snapshots import note_care
 
 
 @click.command("backup", help="Copy the site's database into one file, also while it serves.")

@@ -8,8 +8,8 @@ import click
 from nearmark.cli.present import json_option, print_json
 from nearmark.cli.snapshot import backup_argument, data_option, snapshot_as_json, snapshot_as_text
 from nearmark.errors import InputError
-from nearmark.site.backups import present, restore
-from nearmark.site.database_check import Snapshot, look_at
+from nearmark.site.copies.backups import present, restore
+from nearmark.site.copies.database_check import Snapshot, look_at
 
 
 @click.command("restore", help="Bring a backup back, after a copy of what is there now.")

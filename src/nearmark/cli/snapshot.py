@@ -5,7 +5,7 @@ from typing import Any
 
 import click
 
-from nearmark.site.database_check import Snapshot
+from nearmark.site.copies.database_check import Snapshot
 
 data_option = click.option(
     "--data",

@@ -13,7 +13,8 @@ site = get_wsgi_application()
 from django.conf import settings  # noqa: E402
 from django.urls import reverse  # noqa: E402
 
-from nearmark.site import snapshots, worker  # noqa: E402
+from nearmark.site import worker  # noqa: E402
+from nearmark.site.copies import snapshots  # noqa: E402
 from nearmark.site.front import Front  # noqa: E402
 from nearmark.site.serving import end_with_parent  # noqa: E402
 

@@ -18,9 +18,9 @@ from granian import Granian
 from granian.constants import Interfaces
 
 from nearmark.errors import InputError
-from nearmark.site.backups import keep_before
-from nearmark.site.database_check import DATABASE_FILE, refuse_damaged, refuse_newer
-from nearmark.site.folder_lock import WAIT_S, hold_folder, own_folder
+from nearmark.site.copies.backups import keep_before
+from nearmark.site.copies.database_check import DATABASE_FILE, refuse_damaged, refuse_newer
+from nearmark.site.copies.folder_lock import WAIT_S, hold_folder, own_folder
 from nearmark.site.log_file import begin_log
 
 STOP_S: Final = 5

@@ -11,7 +11,7 @@ from nearmark import __version__
 from nearmark.errors import InputError
 from nearmark.site.common.limits import LARGEST_UPLOAD_BYTES
 from nearmark.site.common.local_time import local_zone
-from nearmark.site.database_check import DATABASE_FILE
+from nearmark.site.copies.database_check import DATABASE_FILE
 from nearmark.site.log_file import LOG_FILE
 
 KEY_FILE = "secret-key"

@@ -9,11 +9,11 @@ from nearmark.contest.answers import AnswerState
 from nearmark.contest.results import Results
 from nearmark.errors import RuleError
 from nearmark.site.common.responses import show
+from nearmark.site.copies.snapshots import troubles_of_copies
 from nearmark.site.day_steps import day_steps, state_counts
 from nearmark.site.event_forms import EventForm
 from nearmark.site.event_store import current_event
 from nearmark.site.hall import in_order
-from nearmark.site.snapshots import troubles_of_copies
 from nearmark.site.standing_results import current_results
 
 

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import IO, Final
 
 from nearmark.errors import InputError
-from nearmark.site.database_check import DATABASE_FILE
+from nearmark.site.copies.database_check import DATABASE_FILE
 
 LOCK_FILE: Final = "in-use"
 WAIT_S: Final = 5.0

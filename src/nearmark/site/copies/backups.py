@@ -15,8 +15,15 @@ from pathlib import Path
 from typing import Final
 
 from nearmark.errors import InputError
-from nearmark.site.database_check import DATABASE_FILE, MARK, Snapshot, look_at, open_to_read, seal
-from nearmark.site.folder_lock import hold_folder
+from nearmark.site.copies.database_check import (
+    DATABASE_FILE,
+    MARK,
+    Snapshot,
+    look_at,
+    open_to_read,
+    seal,
+)
+from nearmark.site.copies.folder_lock import hold_folder
 
 _SIDE_FILES: Final = ("-wal", "-shm", "-journal")
 

@@ -22,8 +22,8 @@ from django.conf import settings
 
 from nearmark import __version__
 from nearmark.errors import InputError
-from nearmark.site.backups import back_up, restore
-from nearmark.site.database_check import DATABASE_FILE, look_at
+from nearmark.site.copies.backups import back_up, restore
+from nearmark.site.copies.database_check import DATABASE_FILE, look_at
 
 FOLDER: Final = "snapshots"
 EVERY: Final = timedelta(minutes=10)
