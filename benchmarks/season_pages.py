@@ -32,8 +32,8 @@ from django.utils import timezone  # noqa: E402
 from nearmark.coaching import Attempt, Station  # noqa: E402
 from nearmark.site.acts.clubs import add_pupils  # noqa: E402
 from nearmark.site.acts.practice import keep_attempt  # noqa: E402
+from nearmark.site.door.access import Role  # noqa: E402
 from nearmark.site.models import Account, Club, Pupil, Source  # noqa: E402
-from nearmark.site.roles import Role  # noqa: E402
 from nearmark.site.season_reading import forget_readings  # noqa: E402
 
 SEED = 20270203

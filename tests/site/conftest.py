@@ -15,9 +15,9 @@ from django.utils import timezone
 
 from nearmark.demo import larkspur_valley
 from nearmark.site.common import clock
+from nearmark.site.door.access import Role
 from nearmark.site.event_store import save_event
 from nearmark.site.models import Account, AdjudicationEntry, AnswerEntry, Club, EventRecord
-from nearmark.site.roles import Role
 
 PASSWORD = "four quiet otters swim"
 QUICK_HASHER = ["django.contrib.auth.hashers.MD5PasswordHasher"]

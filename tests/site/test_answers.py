@@ -9,9 +9,9 @@ from django.utils import timezone
 
 from nearmark.contest.answers import AnswerState, accepted_answers
 from nearmark.printing.answer_sheets import answer_sheets_view
+from nearmark.site.door.access import Role
 from nearmark.site.event_store import load_event
 from nearmark.site.models import AdjudicationEntry, AnswerEntry, Change
-from nearmark.site.roles import Role
 
 JSON = {"Accept": "application/json"}
 SAVE = "/entry/save/"

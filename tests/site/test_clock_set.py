@@ -5,10 +5,10 @@ import re
 import pytest
 from django.test import Client
 
-from nearmark.site.acts import doors
-from nearmark.site.acts.guesses import MAX_PER_SUBJECT
+from nearmark.site.door import actions as doors
+from nearmark.site.door.access import Role
+from nearmark.site.door.rate_limit import MAX_PER_SUBJECT
 from nearmark.site.models import Device
-from nearmark.site.roles import Role
 
 
 def test_an_idle_device_locks_itself_although_the_clock_was_set_back(scorer, fake_clock):

@@ -12,6 +12,7 @@ from nearmark.coaching import Attempt, Station
 from nearmark.site import club_access
 from nearmark.site.acts import drills
 from nearmark.site.acts.practice import keep_attempt
+from nearmark.site.door.access import ACCESS, Role
 from nearmark.site.models import (
     Account,
     BodyReading,
@@ -23,7 +24,6 @@ from nearmark.site.models import (
     Source,
     Thing,
 )
-from nearmark.site.roles import ACCESS, Role
 
 ROUTES: dict[str, URLPattern] = {
     pattern.name: pattern for pattern in get_resolver("nearmark.site.urls").url_patterns

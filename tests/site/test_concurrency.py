@@ -9,12 +9,12 @@ from django.db import connections
 
 from nearmark.contest.event import AnswerStatus
 from nearmark.errors import NearmarkError
-from nearmark.site.acts import doors
 from nearmark.site.acts.answers import Written, record_answer
-from nearmark.site.acts.guesses import MAX_PER_SUBJECT
 from nearmark.site.acts.pairs import add_pair
+from nearmark.site.door import actions as doors
+from nearmark.site.door.access import Role
+from nearmark.site.door.rate_limit import MAX_PER_SUBJECT
 from nearmark.site.models import Account, AnswerEntry, PairRecord
-from nearmark.site.roles import Role
 
 N_THREADS = 12
 

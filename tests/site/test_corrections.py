@@ -5,6 +5,7 @@ from django.test import Client
 
 from nearmark.contest.event import AnswerStatus
 from nearmark.contest.results import results
+from nearmark.site.door.access import Role
 from nearmark.site.event_store import load_event
 from nearmark.site.models import (
     AdjudicationEntry,
@@ -14,7 +15,6 @@ from nearmark.site.models import (
     EventRecord,
     Release,
 )
-from nearmark.site.roles import Role
 
 
 @pytest.fixture

@@ -5,8 +5,8 @@ import re
 import pytest
 from django.test import Client
 
+from nearmark.site.door.access import JOB_PAGES, Job, Role, may_open
 from nearmark.site.models import Account, Change, Device
-from nearmark.site.roles import JOB_PAGES, Job, Role, may_open
 
 
 def code_for(lead: Client, **given: str) -> tuple[str, str]:

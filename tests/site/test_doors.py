@@ -4,10 +4,10 @@ import pytest
 from django.test import Client
 
 from nearmark.errors import InputError
-from nearmark.site.acts import doors
-from nearmark.site.acts.guesses import MAX_PER_ADDRESS, MAX_PER_SUBJECT
+from nearmark.site.door import actions as doors
+from nearmark.site.door.access import Role
+from nearmark.site.door.rate_limit import MAX_PER_ADDRESS, MAX_PER_SUBJECT
 from nearmark.site.models import Account, Attempt, Device, JoinCode
-from nearmark.site.roles import Role
 
 FIRST = {"name": "Juniper", "password": "four quiet otters swim", "again": "four quiet otters swim"}
 

@@ -17,6 +17,7 @@ from nearmark.site import jar_workshop
 from nearmark.site.acts import drill_seats, drills
 from nearmark.site.acts import jars as jar_acts
 from nearmark.site.acts.drill_jars import draw_jars, grade_words
+from nearmark.site.door.access import Role
 from nearmark.site.models import (
     Club,
     Drill,
@@ -26,7 +27,6 @@ from nearmark.site.models import (
     Pupil,
     Thing,
 )
-from nearmark.site.roles import Role
 
 KEY = 421
 

@@ -11,8 +11,9 @@ from django.utils import timezone
 from nearmark.errors import InputError, RuleError
 from nearmark.site.acts import drill_seats, drills
 from nearmark.site.acts.drills import Plan
-from nearmark.site.acts.guesses import MAX_PER_SUBJECT
 from nearmark.site.common import clock
+from nearmark.site.door.access import Role
+from nearmark.site.door.rate_limit import MAX_PER_SUBJECT
 from nearmark.site.mock_event import mock_results, seat_label
 from nearmark.site.models import (
     Club,
@@ -26,7 +27,6 @@ from nearmark.site.models import (
     Pupil,
     Thing,
 )
-from nearmark.site.roles import Role
 
 NAMES = ("Ada", "Bo", "Cleo", "Dov")
 

@@ -3,8 +3,8 @@
 import pytest
 from django.db import OperationalError
 
+from nearmark.site.door.access import Role
 from nearmark.site.models import Account, AnswerEntry, Device, EventRecord
-from nearmark.site.roles import Role
 
 JSON = {"Accept": "application/json"}
 SAVE = "/entry/save/"

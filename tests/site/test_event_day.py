@@ -7,9 +7,9 @@ from django.test import Client
 
 from nearmark.contest.event import PairStatus
 from nearmark.contest.results import results
+from nearmark.site.door.access import Role
 from nearmark.site.event_store import load_event
 from nearmark.site.models import AnswerEntry, Change, EventRecord, PairRecord
-from nearmark.site.roles import Role
 
 
 def test_a_new_event_begins_with_a_scale_a_ruler_and_the_chosen_rules(lead, no_event):

@@ -10,9 +10,9 @@ from openpyxl import load_workbook
 
 from nearmark.contest.results import results
 from nearmark.contest.scoring import points_text
+from nearmark.site.door.access import Role
 from nearmark.site.event_store import load_event
 from nearmark.site.models import PairRecord
-from nearmark.site.roles import Role
 
 NASTY = '=HYPERLINK("http://x","y")'
 

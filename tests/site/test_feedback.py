@@ -6,9 +6,9 @@ from django.utils import timezone
 
 from nearmark.contest.results import results
 from nearmark.contest.scoring import points_text
+from nearmark.site.door.access import Role
 from nearmark.site.event_store import load_event
 from nearmark.site.models import Change
-from nearmark.site.roles import Role
 
 
 def release(demo, *, feedback: bool) -> None:

@@ -8,8 +8,8 @@ from django.utils import timezone
 
 from nearmark.site.common import clock
 from nearmark.site.common.clock import SteadyClock
+from nearmark.site.door.access import Role
 from nearmark.site.models import Change, Device, HeatRun
-from nearmark.site.roles import Role
 
 NOON = timezone.now().replace(microsecond=0)
 

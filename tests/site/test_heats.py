@@ -4,8 +4,8 @@ import re
 
 import pytest
 
+from nearmark.site.door.access import Role
 from nearmark.site.models import Change, HeatRun, PairRecord
-from nearmark.site.roles import Role
 
 TAKES_PART = ["entered", "guest"]
 

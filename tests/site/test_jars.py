@@ -13,9 +13,9 @@ from nearmark.contest.scoring import percent_accuracy
 from nearmark.errors import InputError, RuleError
 from nearmark.site import jar_workshop, worker
 from nearmark.site.acts import jars as acts
+from nearmark.site.door.access import Role
 from nearmark.site.jar_workshop import Exhibit
 from nearmark.site.models import Change, Job, JobState, PracticeJar
-from nearmark.site.roles import Role
 
 
 @pytest.fixture

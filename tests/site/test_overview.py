@@ -7,8 +7,8 @@ from django.test import override_settings
 
 from nearmark.site.acts.heat_plan import MOST_PLACES
 from nearmark.site.common.local_time import local_zone, offset_zone
+from nearmark.site.door.access import Role
 from nearmark.site.models import Change, EventRecord, HeatRun, Job, JobState, PairRecord
-from nearmark.site.roles import Role
 
 
 def next_step(page: str) -> str:

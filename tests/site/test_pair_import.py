@@ -8,8 +8,8 @@ import openpyxl
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
+from nearmark.site.door.access import Role
 from nearmark.site.models import Change
-from nearmark.site.roles import Role
 
 HEAD = "school,first child,second child"
 

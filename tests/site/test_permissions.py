@@ -6,8 +6,8 @@ import pytest
 from django.urls import URLPattern, get_resolver
 from django.utils import timezone
 
+from nearmark.site.door.access import ACCESS, Role, may_open
 from nearmark.site.models import Device
-from nearmark.site.roles import ACCESS, Role, may_open
 
 ROUTES: dict[str, URLPattern] = {
     pattern.name: pattern for pattern in get_resolver("nearmark.site.urls").url_patterns

@@ -10,8 +10,8 @@ from django.core.wsgi import get_wsgi_application
 from django.db import connection, connections, transaction
 from django.test import Client
 
+from nearmark.site.door.access import Role
 from nearmark.site.models import Account
-from nearmark.site.roles import Role
 
 N_THREADS = 16
 PASSWORD = "four quiet otters swim"

@@ -19,7 +19,7 @@ from django.urls import get_resolver
 from nearmark.cli import main
 from nearmark.demo import larkspur_valley
 from nearmark.event_folder.writer import contents_of, write_event
-from nearmark.site.roles import ACCESS
+from nearmark.site.door.access import ACCESS
 
 RECORDED = Path(__file__).parents[1] / "data" / "recorded"
 

@@ -14,12 +14,12 @@ from nearmark.contest.results import results
 from nearmark.contest.standing_words import key_doubts
 from nearmark.errors import RuleError
 from nearmark.site import standing_confidence
-from nearmark.site.acts import doors
 from nearmark.site.acts.answers import Read, Written, record_answers
 from nearmark.site.common.writing import together
+from nearmark.site.door import actions as doors
+from nearmark.site.door.access import Role
 from nearmark.site.event_store import load_event
 from nearmark.site.models import AnswerEntry, ClosedPoint, Device, PairRecord
-from nearmark.site.roles import Role
 from nearmark.site.standing_confidence import ConfidenceDesk
 from nearmark.site.standing_results import current_results
 

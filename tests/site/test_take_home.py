@@ -13,8 +13,8 @@ from django.utils import timezone
 from nearmark.coaching import Attempt, Station
 from nearmark.kit import cautions, material
 from nearmark.site.acts.practice import keep_attempt
+from nearmark.site.door.access import Role
 from nearmark.site.models import BodyReading, Club, Pupil, Source
-from nearmark.site.roles import Role
 
 DAY = date(2027, 2, 3)
 

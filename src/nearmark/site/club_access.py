@@ -6,9 +6,9 @@ from typing import Final
 
 from django.db.models import QuerySet
 
+from nearmark.site.door.access import ACCESS, Role
+from nearmark.site.door.visitor import Visitor
 from nearmark.site.models import Club
-from nearmark.site.roles import ACCESS, Role
-from nearmark.site.visitor import Visitor
 
 CLUB_OF: Final = MappingProxyType(
     {

@@ -14,9 +14,9 @@ from nearmark.contest.results import Results
 from nearmark.contest.rules import Station
 from nearmark.site.acts.audit import findings
 from nearmark.site.common import clock
+from nearmark.site.door.access import Role
 from nearmark.site.hall import EVERYBODY, heats_of
 from nearmark.site.models import Device, EventRecord, JobState
-from nearmark.site.roles import Role
 
 KIT_KINDS: Final = frozenset(
     {PointKind.NO_KEY, PointKind.KEY_NOT_FIT, PointKind.KEY_BY_WORD, PointKind.KIT_DOUBT}

@@ -14,7 +14,6 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.urls import reverse
 
 from nearmark.errors import NearmarkError
-from nearmark.site.acts.doors import lock, needs_first_run
 from nearmark.site.club_access import is_of_others
 from nearmark.site.common import clock
 from nearmark.site.common.refusals import (
@@ -28,16 +27,17 @@ from nearmark.site.common.refusals import (
     wrong_method,
 )
 from nearmark.site.common.writing import writing
-from nearmark.site.models import Device
-from nearmark.site.roles import Role, may_open
-from nearmark.site.sight import Sight, sight_of
-from nearmark.site.visitor import (
+from nearmark.site.door.access import Role, may_open
+from nearmark.site.door.actions import lock, needs_first_run
+from nearmark.site.door.session_query import Sight, sight_of
+from nearmark.site.door.visitor import (
     DEVICE_IN_SESSION,
     KNOWN_DEVICES,
     Visitor,
     desk_of,
     visitor_of,
 )
+from nearmark.site.models import Device
 
 GetResponse = Callable[[HttpRequest], HttpResponse]
 

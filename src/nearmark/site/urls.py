@@ -2,6 +2,8 @@
 
 from django.urls import path
 
+from nearmark.site.door import device_views as devices
+from nearmark.site.door import views as door
 from nearmark.site.pages import (
     audit,
     calculator,
@@ -9,10 +11,8 @@ from nearmark.site.pages import (
     clubs,
     corrections,
     cups,
-    devices,
     differences,
     doctor,
-    door,
     drill_seat,
     drills,
     entry,

@@ -11,8 +11,8 @@ from django.utils import timezone
 
 from nearmark.coaching import Attempt, Station
 from nearmark.site.acts.practice import keep_attempt
+from nearmark.site.door.access import Role
 from nearmark.site.models import Club, PracticePair, Pupil, Source, Thing
-from nearmark.site.roles import Role
 
 
 @pytest.fixture

@@ -3,8 +3,8 @@
 from nearmark.errors import InputError
 from nearmark.site.acts.history import note
 from nearmark.site.common.writing import writing
+from nearmark.site.door.access import Role
 from nearmark.site.models import Account, Club
-from nearmark.site.roles import Role
 
 
 def give_club(club: Club, coach_id: int, *, by: str) -> Account:

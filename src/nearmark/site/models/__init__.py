@@ -1,6 +1,7 @@
 """The tables of the site."""
 
 from nearmark.site.common.revision_model import RevisionRow
+from nearmark.site.door.models import Account, Attempt, Device, JoinCode
 from nearmark.site.models.audit import AuditCheck, AuditDraw
 from nearmark.site.models.drills import Drill, DrillAnswer, DrillItem, DrillKind, DrillSeat
 from nearmark.site.models.event import (
@@ -30,7 +31,6 @@ from nearmark.site.models.ledger import (
     ClosedPoint,
     DecisionEntry,
 )
-from nearmark.site.models.people import Account, Attempt, Device, JoinCode
 from nearmark.site.models.proofs import ReleaseProof
 from nearmark.site.models.releases import CorrectionRecord, Release
 from nearmark.site.models.seals import KeySeal

@@ -7,7 +7,7 @@ Whatever tells of a pupil goes with the pupil.
 from django.db import models
 
 from nearmark.coaching import Station
-from nearmark.site.models.people import Account
+from nearmark.site.door.models import Account
 
 _STATIONS = [(station.value, station.value) for station in Station]
 

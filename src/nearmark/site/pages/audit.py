@@ -14,14 +14,14 @@ from nearmark.site.acts.answers import Written
 from nearmark.site.common.forms import words
 from nearmark.site.common.refusals import status_of
 from nearmark.site.common.responses import add_refusal, done, post_only, show
+from nearmark.site.door.access import Role
+from nearmark.site.door.visitor import visitor_of
 from nearmark.site.entry_sheet import read_cell
 from nearmark.site.event_store import current_event
 from nearmark.site.hall import in_order
 from nearmark.site.models import AuditCheck, AuditDraw, EventRecord
 from nearmark.site.result_forms import RollAgainForm, RollForm
-from nearmark.site.roles import Role
 from nearmark.site.standing_results import current_results
-from nearmark.site.visitor import visitor_of
 
 WAITING: Final = frozenset({"missing", "single", "conflict"})
 

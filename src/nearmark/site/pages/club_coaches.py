@@ -6,10 +6,10 @@ from django.urls import reverse
 from nearmark.errors import InputError
 from nearmark.site.acts.club_coaches import give_club, take_club_back
 from nearmark.site.common.responses import done, post_only
+from nearmark.site.door.access import Role
+from nearmark.site.door.visitor import visitor_of
 from nearmark.site.models import Account, Club
 from nearmark.site.pages.season import club_of
-from nearmark.site.roles import Role
-from nearmark.site.visitor import visitor_of
 
 
 def coaches_context(request: HttpRequest, club: Club) -> dict[str, object]:

@@ -10,11 +10,11 @@ from nearmark.contest.rules import Station
 from nearmark.errors import NearmarkError, RuleError
 from nearmark.site.acts import corrections as acts
 from nearmark.site.common.responses import add_refusal, done, post_only, show
+from nearmark.site.door.visitor import visitor_of
 from nearmark.site.entry_sheet import read_cell
 from nearmark.site.event_store import current_event
 from nearmark.site.models import EventRecord, PairRecord
 from nearmark.site.result_forms import AnswerCorrectionForm, KeyCorrectionForm
-from nearmark.site.visitor import visitor_of
 
 KEY = "key"
 ANSWER = "answer"

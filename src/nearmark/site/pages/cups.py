@@ -16,6 +16,7 @@ from nearmark.errors import InputError, NearmarkError, RuleError
 from nearmark.kit import batch_tare
 from nearmark.site.acts import kit_things as acts
 from nearmark.site.common.responses import add_refusal, done, post_only, show, typed
+from nearmark.site.door.visitor import visitor_of
 from nearmark.site.doubting import DoubtsError
 from nearmark.site.event_store import load_kit
 from nearmark.site.kit_forms import CupsForm, choose
@@ -23,7 +24,6 @@ from nearmark.site.models import EventRecord
 from nearmark.site.pages.kit import instruments, open_record
 from nearmark.site.pages.kit_things import thing_form
 from nearmark.site.pasted_cups import pasted_cups
-from nearmark.site.visitor import visitor_of
 
 
 def cups(request: HttpRequest) -> HttpResponse:

@@ -12,12 +12,12 @@ from nearmark.site.acts.drill_jars import draw_jars, shelf
 from nearmark.site.club_access import clubs_of
 from nearmark.site.common import clock
 from nearmark.site.common.responses import add_refusal, done, post_only, show
+from nearmark.site.door.device_views import qr_svg
+from nearmark.site.door.visitor import visitor_of
 from nearmark.site.drill_forms import DrillForm
 from nearmark.site.drill_reading import seat_rows
 from nearmark.site.models import Club, Drill, DrillKind, DrillSeat
-from nearmark.site.pages.devices import qr_svg
 from nearmark.site.pages.mock_contest import mock_context
-from nearmark.site.visitor import visitor_of
 
 SHOWN = 20
 """Drills listed a club; the log keeps all answers."""

@@ -13,11 +13,11 @@ from nearmark.site.common.forms import words
 from nearmark.site.common.refusals import Held, asks_json, held
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.desk import Desk
+from nearmark.site.door.visitor import desk_of, visitor_of
 from nearmark.site.entry_post import Outcome, is_of_another, keep_cells
 from nearmark.site.entry_sheet import CellState, Sheet, heat_sheets, written_items
 from nearmark.site.models import ItemRecord
 from nearmark.site.pages.taking_back import DOUBT, UNDO, undo_reading
-from nearmark.site.visitor import desk_of, visitor_of
 
 
 @dataclass(frozen=True, slots=True)

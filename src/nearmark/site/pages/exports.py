@@ -13,11 +13,11 @@ from nearmark.site.acts.audit import audit_words
 from nearmark.site.acts.releases import current_release
 from nearmark.site.common.local_time import time_text
 from nearmark.site.common.responses import show
+from nearmark.site.door.access import Role
+from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event_store import current_event
 from nearmark.site.models import EventRecord
-from nearmark.site.roles import Role
 from nearmark.site.standing_results import current_results
-from nearmark.site.visitor import visitor_of
 
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 

@@ -11,9 +11,9 @@ from nearmark.site.acts import heat_runs
 from nearmark.site.common.forms import NoteForm
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.day_forms import HeatExtendForm, HeatStartForm, HeatStopForm
+from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event_store import current_event
 from nearmark.site.hall import Hall, hall_now, heats_of, pairs_of_heat
-from nearmark.site.visitor import visitor_of
 
 
 def clock(request: HttpRequest) -> HttpResponse:

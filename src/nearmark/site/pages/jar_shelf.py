@@ -13,10 +13,10 @@ from nearmark.site.acts import jars as acts
 from nearmark.site.acts import jobs as job_acts
 from nearmark.site.common import clock
 from nearmark.site.common.responses import add_refusal, done, file_answer, post_only, show
+from nearmark.site.door.access import Role
+from nearmark.site.door.visitor import visitor_of
 from nearmark.site.jar_forms import PhotoForm, PourForm
 from nearmark.site.models import Job, PracticeJar
-from nearmark.site.roles import Role
-from nearmark.site.visitor import visitor_of
 
 KIND_PREFIX = "jar-"
 MOST_SHOWN = 6

@@ -9,10 +9,10 @@ from nearmark.errors import InputError, RuleError
 from nearmark.printing.words import sentence
 from nearmark.site.acts import jars as acts
 from nearmark.site.common.responses import add_refusal, show
+from nearmark.site.door.access import Role
+from nearmark.site.door.visitor import visitor_of
 from nearmark.site.jar_forms import JarAnswerForm
 from nearmark.site.models import PracticeJar
-from nearmark.site.roles import Role
-from nearmark.site.visitor import visitor_of
 
 KEEPERS = (Role.LEAD, Role.COACH)
 """Who looks after the shelf."""

@@ -7,9 +7,9 @@ from nearmark.contest.event import PairStatus
 from nearmark.errors import InputError, RuleError
 from nearmark.site.acts.pairs import add_pair, set_status
 from nearmark.site.common.responses import add_refusal, done, post_only, show
+from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event_store import current_event
 from nearmark.site.pair_forms import PairForm, PairStatusForm
-from nearmark.site.visitor import visitor_of
 
 
 def pairs(request: HttpRequest) -> HttpResponse:

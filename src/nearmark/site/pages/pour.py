@@ -14,6 +14,7 @@ from nearmark.site.acts import jobs as job_acts
 from nearmark.site.acts import kit_things, pours
 from nearmark.site.common.forms import ReasonForm
 from nearmark.site.common.responses import add_refusal, done, post_only, show
+from nearmark.site.door.visitor import visitor_of
 from nearmark.site.job_kinds import TRIAL
 from nearmark.site.kit_forms import PourForm, VesselForm, choose
 from nearmark.site.models import EventRecord, Job
@@ -27,7 +28,6 @@ from nearmark.site.pouring import (
     vessel_sizes,
     view_of,
 )
-from nearmark.site.visitor import visitor_of
 
 
 def pour(request: HttpRequest) -> HttpResponse:

@@ -39,10 +39,10 @@ from nearmark.site.acts import body_readings, season_keeping
 from nearmark.site.acts.pupil_names import rename_pupil
 from nearmark.site.common.local_time import today
 from nearmark.site.common.responses import add_refusal, done, post_only, show
+from nearmark.site.door.visitor import visitor_of
 from nearmark.site.models import BodyReading, Pupil
 from nearmark.site.season_forms import BodyReadingForm, RenameForm, SureForm
 from nearmark.site.season_reading import contest_items, habits_of, kind_words, next_for
-from nearmark.site.visitor import visitor_of
 
 LAST_SHOWN: Final = 8
 """Attempts on the strip."""

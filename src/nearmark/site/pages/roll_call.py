@@ -14,11 +14,11 @@ from nearmark.contest.pair_code import read_pair_code
 from nearmark.errors import InputError
 from nearmark.site.acts import check_in as acts
 from nearmark.site.common.responses import done, post_only, show
+from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event_store import current_event
 from nearmark.site.models import PairRecord
 from nearmark.site.pages.heats import heats_context, pair_numbers
 from nearmark.site.roll_call import found
-from nearmark.site.visitor import visitor_of
 
 MAX_LETTERS: Final = 60
 

@@ -6,8 +6,8 @@ from django.urls import reverse
 from nearmark.contest.proof.canonical import in_groups
 from nearmark.site.acts import seals as sealing
 from nearmark.site.common.responses import done, show
+from nearmark.site.door.visitor import visitor_of
 from nearmark.site.pages.kit import open_record
-from nearmark.site.visitor import visitor_of
 
 
 def seal(request: HttpRequest) -> HttpResponse:

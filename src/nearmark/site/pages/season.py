@@ -15,10 +15,10 @@ from nearmark.site.acts.season_demo import fill_demo_season
 from nearmark.site.club_access import clubs_of
 from nearmark.site.common.local_time import today
 from nearmark.site.common.responses import add_refusal, done, post_only, show
+from nearmark.site.door.visitor import visitor_of
 from nearmark.site.models import Club
 from nearmark.site.season_forms import ClubForm, one_year_on
 from nearmark.site.season_reading import habits_of, kind_words, next_for_club, things_by_age
-from nearmark.site.visitor import visitor_of
 
 REMIND_BEFORE: Final = timedelta(days=30)
 """So long before its day a club's date is shown."""

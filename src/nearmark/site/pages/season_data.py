@@ -10,12 +10,12 @@ from nearmark.event_folder.practice_log_writer import practice_log_text
 from nearmark.site.acts.practice_import import import_log, preview_log
 from nearmark.site.common.limits import LARGEST_UPLOAD_BYTES
 from nearmark.site.common.responses import done, file_answer, post_only, show
+from nearmark.site.door.visitor import visitor_of
 from nearmark.site.models import Club
 from nearmark.site.pages.pupil import pupil_of
 from nearmark.site.pages.season import club_of
 from nearmark.site.season_export import club_zip, pupil_zip
 from nearmark.site.season_log import attempts_of
-from nearmark.site.visitor import visitor_of
 
 MOST_SHOWN = 200
 REFUSED = 422

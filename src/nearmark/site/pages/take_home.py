@@ -18,9 +18,9 @@ from nearmark.site.common import clock
 from nearmark.site.common.forms import Plain, Written
 from nearmark.site.common.local_time import local_day
 from nearmark.site.common.responses import file_answer, show
+from nearmark.site.door.visitor import visitor_of
 from nearmark.site.models import Club, Pupil
 from nearmark.site.season_log import attempts_of
-from nearmark.site.visitor import visitor_of
 
 RULER = Instrument("ruler", "cm", 0.1)
 SESSIONS = 8

@@ -10,7 +10,7 @@ from nearmark.site.acts.answers import take_back
 from nearmark.site.common.forms import words
 from nearmark.site.common.refusals import asks_json
 from nearmark.site.common.responses import done
-from nearmark.site.visitor import visitor_of
+from nearmark.site.door.visitor import visitor_of
 
 UNDO: Final = "undo"
 """Name of the field that takes a reading back instead of adding one: its key."""

@@ -9,13 +9,13 @@ from django.urls import reverse
 from django.utils.http import url_has_allowed_host_and_scheme
 
 from nearmark.errors import InputError, RuleError
-from nearmark.site.acts import doors
 from nearmark.site.common.responses import add_refusal, done, post_only, show
-from nearmark.site.door_forms import FirstRunForm, JoinForm, SignInForm, UnlockForm
+from nearmark.site.door import actions as doors
+from nearmark.site.door.access import Role
+from nearmark.site.door.forms import FirstRunForm, JoinForm, SignInForm, UnlockForm
+from nearmark.site.door.visitor import DEVICE_IN_SESSION, visitor_of
 from nearmark.site.event_store import current_event
 from nearmark.site.models import Account
-from nearmark.site.roles import Role
-from nearmark.site.visitor import DEVICE_IN_SESSION, visitor_of
 
 _HOMES = {
     Role.LEAD: "overview",

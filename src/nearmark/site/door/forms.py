@@ -6,8 +6,8 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from nearmark.site.common.forms import Plain
+from nearmark.site.door.access import Job, Role
 from nearmark.site.models import Account
-from nearmark.site.roles import Job, Role
 
 
 class FirstRunForm(Plain):

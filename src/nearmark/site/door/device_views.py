@@ -9,14 +9,14 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.errors import InputError
-from nearmark.site.acts import doors
-from nearmark.site.acts.guesses import guessers
 from nearmark.site.common import clock
 from nearmark.site.common.responses import done, post_only, show
-from nearmark.site.door_forms import CodeForm
+from nearmark.site.door import actions as doors
+from nearmark.site.door.access import Job, Role
+from nearmark.site.door.forms import CodeForm
+from nearmark.site.door.rate_limit import guessers
+from nearmark.site.door.visitor import visitor_of
 from nearmark.site.models import Device, JoinCode
-from nearmark.site.roles import Job, Role
-from nearmark.site.visitor import visitor_of
 
 
 def devices(request: HttpRequest) -> HttpResponse:

@@ -6,7 +6,7 @@ from typing import Any, ClassVar
 from django.contrib.auth.base_user import AbstractBaseUser, BaseUserManager
 from django.db import models
 
-from nearmark.site.roles import Role
+from nearmark.site.door.access import Role
 
 _ROLES = [(role.value, role.value) for role in Role if role is not Role.PUBLIC]
 
