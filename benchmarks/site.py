@@ -107,7 +107,7 @@ def fill(data: Path, port: int, n_clients: int, *, answered: bool, released: boo
     from django.contrib.sessions.backends.db import SessionStore  # noqa: PLC0415
     from django.utils import timezone  # noqa: PLC0415
     from nearmark.site.door.actions import open_device  # noqa: PLC0415
-    from nearmark.site.event_store import save_event  # noqa: PLC0415
+    from nearmark.site.event.load import save_event  # noqa: PLC0415
     from nearmark.site.models import Account  # noqa: PLC0415
     from nearmark.site.door.access import Role  # noqa: PLC0415
     from nearmark.site.door.visitor import DEVICE_IN_SESSION  # noqa: PLC0415

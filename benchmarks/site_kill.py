@@ -296,7 +296,7 @@ def write_site(data: Path) -> None:
     from nearmark.contest.event import Event, Item, Pair  # noqa: PLC0415
     from nearmark.contest.rules import Station  # noqa: PLC0415
     from nearmark.site.door.actions import open_device  # noqa: PLC0415
-    from nearmark.site.event_store import save_event  # noqa: PLC0415
+    from nearmark.site.event.load import save_event  # noqa: PLC0415
     from nearmark.site.models import Account  # noqa: PLC0415
     from nearmark.site.door.access import Role  # noqa: PLC0415
     from nearmark.site.door.visitor import DEVICE_IN_SESSION  # noqa: PLC0415

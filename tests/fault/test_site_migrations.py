@@ -28,7 +28,7 @@ from nearmark.site.serving import Served, prepare
 prepare(Served(Path(sys.argv[1]), 0, "127.0.0.1", is_local=True))
 from django.core.management import call_command
 from nearmark.event_folder import write_event
-from nearmark.site.event_store import current_event, load_event
+from nearmark.site.event.load import current_event, load_event
 call_command("makemigrations", "--check", "--dry-run", verbosity=0)
 write_event(load_event(current_event()), Path(sys.argv[2]))
 """

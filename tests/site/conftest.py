@@ -16,7 +16,7 @@ from django.utils import timezone
 from nearmark.demo import larkspur_valley
 from nearmark.site.common import clock
 from nearmark.site.door.access import Role
-from nearmark.site.event_store import save_event
+from nearmark.site.event.load import save_event
 from nearmark.site.models import Account, AdjudicationEntry, AnswerEntry, Club, EventRecord
 
 PASSWORD = "four quiet otters swim"

@@ -10,7 +10,7 @@ from django.utils import timezone
 from nearmark.contest.answers import AnswerState, accepted_answers
 from nearmark.printing.answer_sheets import answer_sheets_view
 from nearmark.site.door.access import Role
-from nearmark.site.event_store import load_event
+from nearmark.site.event.load import load_event
 from nearmark.site.models import AdjudicationEntry, AnswerEntry, Change
 
 JSON = {"Accept": "application/json"}

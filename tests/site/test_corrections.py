@@ -6,7 +6,7 @@ from django.test import Client
 from nearmark.contest.event import AnswerStatus
 from nearmark.contest.results import results
 from nearmark.site.door.access import Role
-from nearmark.site.event_store import load_event
+from nearmark.site.event.load import load_event
 from nearmark.site.models import (
     AdjudicationEntry,
     AnswerEntry,

@@ -12,7 +12,7 @@ from nearmark.contest.results import results
 from nearmark.demo import larkspur_valley
 from nearmark.event_folder import read_event, write_event
 from nearmark.event_folder.writer import contents_of
-from nearmark.site.event_store import event_of_pair, load_event, save_event
+from nearmark.site.event.load import event_of_pair, load_event, save_event
 from nearmark.site.models import EventRecord
 
 

@@ -11,7 +11,7 @@ from openpyxl import load_workbook
 from nearmark.contest.results import results
 from nearmark.contest.scoring import points_text
 from nearmark.site.door.access import Role
-from nearmark.site.event_store import load_event
+from nearmark.site.event.load import load_event
 from nearmark.site.models import PairRecord
 
 NASTY = '=HYPERLINK("http://x","y")'

@@ -13,7 +13,7 @@ from django.urls import get_resolver
 from django.utils import timezone
 
 from nearmark.event_folder.writer import contents_of
-from nearmark.site.event_store import load_event
+from nearmark.site.event.load import load_event
 from nearmark.site.models import Account, Change, Club, EventRecord, PairRecord, Pupil
 
 SCRIPT = "<script>alert('pair')</script>"

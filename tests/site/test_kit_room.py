@@ -10,7 +10,7 @@ from django.utils import timezone
 from nearmark.contest.keys import event_keys
 from nearmark.contest.results import results
 from nearmark.site.door.access import Role
-from nearmark.site.event_store import load_event
+from nearmark.site.event.load import load_event
 from nearmark.site.models import AdjudicationEntry, AnswerEntry, Change, DecisionEntry, SampleRow
 
 

@@ -10,7 +10,7 @@ from nearmark.contest.event import Faces, SamplesFrom
 from nearmark.contest.keys import event_keys
 from nearmark.errors import InputError
 from nearmark.kit import materials
-from nearmark.site.event_store import load_event
+from nearmark.site.event.load import load_event
 from nearmark.site.models import Change, InstrumentRecord, MaterialRecord
 from nearmark.site.pasted_cups import pasted_cups
 

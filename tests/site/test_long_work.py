@@ -11,7 +11,7 @@ from nearmark.contest.results import results
 from nearmark.contest.standing_words import standing_words
 from nearmark.errors import InputError
 from nearmark.site import worker
-from nearmark.site.event_store import load_event
+from nearmark.site.event.load import load_event
 from nearmark.site.job_kinds import KINDS, Kind
 from nearmark.site.models import Change, Job, JobFile, JobState
 

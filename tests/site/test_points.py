@@ -15,7 +15,7 @@ from nearmark.cli.score import command as score
 from nearmark.contest.open_points import PointKind
 from nearmark.contest.results import results
 from nearmark.contest.results_json import results_as_json
-from nearmark.site.event_store import load_event
+from nearmark.site.event.load import load_event
 from nearmark.site.models import Change, ClosedPoint
 from nearmark.site.point_links import point_lines
 

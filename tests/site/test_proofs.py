@@ -16,7 +16,7 @@ from nearmark.contest.proof.release import PairProof
 from nearmark.contest.results import results
 from nearmark.event_folder.verify import verify_folder
 from nearmark.site.acts import corrections, releases, seals
-from nearmark.site.event_store import load_event
+from nearmark.site.event.load import load_event
 from nearmark.site.models import EventRecord, KeySeal, PairRecord, ReleaseProof, SampleRow
 
 

@@ -26,10 +26,10 @@ from nearmark.site.acts import (
 )
 from nearmark.site.acts.answers import Read, Written
 from nearmark.site.common.revision import revision_now
-from nearmark.site.desk import desk_now
-from nearmark.site.event_store import current_event, load_event
+from nearmark.site.event.load import current_event, load_event
+from nearmark.site.event.results_cache import current_results
+from nearmark.site.event.snapshot import desk_now
 from nearmark.site.models import AdjudicationEntry, AnswerEntry, EventRecord
-from nearmark.site.standing_results import current_results
 
 MODULES = (
     answers,

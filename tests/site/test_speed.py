@@ -13,15 +13,15 @@ from nearmark.contest.rank_confidence import rank_confidence
 from nearmark.contest.results import results
 from nearmark.contest.standing_words import key_doubts
 from nearmark.errors import RuleError
-from nearmark.site import standing_confidence
 from nearmark.site.acts.answers import Read, Written, record_answers
 from nearmark.site.common.writing import together
 from nearmark.site.door import actions as doors
 from nearmark.site.door.access import Role
-from nearmark.site.event_store import load_event
+from nearmark.site.event import confidence_cache as standing_confidence
+from nearmark.site.event.confidence_cache import ConfidenceDesk
+from nearmark.site.event.load import load_event
+from nearmark.site.event.results_cache import current_results
 from nearmark.site.models import AnswerEntry, ClosedPoint, Device, PairRecord
-from nearmark.site.standing_confidence import ConfidenceDesk
-from nearmark.site.standing_results import current_results
 
 JSON = {"Accept": "application/json"}
 SAVE = "/entry/save/"

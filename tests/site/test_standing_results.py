@@ -14,10 +14,10 @@ from nearmark.contest.event import AnswerStatus
 from nearmark.contest.results import results
 from nearmark.site.acts.answers import Written, record_answer
 from nearmark.site.common.revision import one_moment, revision_now
-from nearmark.site.event_store import load_event
+from nearmark.site.event.load import load_event
+from nearmark.site.event.results_cache import current_results
 from nearmark.site.models import AnswerEntry, Device, EventRecord, PairRecord
 from nearmark.site.revision_triggers import watched_tables
-from nearmark.site.standing_results import current_results
 
 
 def answer(value: int, *, pair: str = "P01", by: str = "Ash") -> None:

@@ -7,7 +7,7 @@ import pytest
 from nearmark.contest.answers import accepted_answers
 from nearmark.event_folder import read_event, write_event
 from nearmark.site.door.access import Role
-from nearmark.site.event_store import load_event
+from nearmark.site.event.load import load_event
 from nearmark.site.models import AnswerEntry, Change
 
 JSON = {"Accept": "application/json"}

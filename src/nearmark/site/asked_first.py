@@ -7,8 +7,8 @@ from typing import Any
 from nearmark.contest.doubts import answer_doubts
 from nearmark.contest.event import AnswerReading
 from nearmark.site.acts.answers import Read
-from nearmark.site.desk import Desk
-from nearmark.site.event_store import with_answers
+from nearmark.site.event.load import with_answers
+from nearmark.site.event.snapshot import Desk
 from nearmark.site.models import AnswerEntry
 
 

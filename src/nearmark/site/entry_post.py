@@ -12,9 +12,9 @@ from nearmark.errors import NearmarkError
 from nearmark.site.acts.answers import Read, record_answers
 from nearmark.site.asked_first import Asked, asked_first
 from nearmark.site.common.forms import words
-from nearmark.site.desk import Desk
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.entry_sheet import cells_named, read_cell
+from nearmark.site.event.snapshot import Desk
 
 MOST_CELLS: Final = 2_000
 

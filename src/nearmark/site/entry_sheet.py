@@ -16,7 +16,7 @@ from nearmark.contest.rules import Station
 from nearmark.errors import InputError
 from nearmark.site.acts.answers import Written
 from nearmark.site.common.forms import written_number
-from nearmark.site.desk import Desk
+from nearmark.site.event.snapshot import Desk
 from nearmark.site.hall import in_order
 from nearmark.site.models import AnswerEntry, ItemRecord, PairRecord
 

@@ -9,7 +9,7 @@ from typing import Final
 
 from nearmark.charts import tokens
 
-TOKENS_FILE: Final = Path(__file__).parent / "static" / "nearmark" / "tokens.css"
+TOKENS_FILE: Final = Path(__file__).parents[1] / "static" / "nearmark" / "tokens.css"
 
 DAY: Final[Mapping[str, str]] = {
     "paper": tokens.PAPER,

@@ -9,9 +9,9 @@ from django.http import HttpRequest
 from django.urls import reverse
 
 from nearmark import __version__
-from nearmark.site.desk import desk_now
 from nearmark.site.door.access import Role, may_open
 from nearmark.site.door.visitor import visitor_of
+from nearmark.site.event.snapshot import desk_now
 
 MAX_IN_BAR: Final = 5
 """Entries that stand side by side at the foot of a phone; more open as a list."""

@@ -22,7 +22,7 @@ from nearmark.coaching import (
     plan_session,
     read_club,
 )
-from nearmark.site.event_store import current_event
+from nearmark.site.event.load import current_event
 from nearmark.site.models import Club
 from nearmark.site.season_log import attempts_of
 

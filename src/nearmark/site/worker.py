@@ -10,9 +10,9 @@ from django.db import DatabaseError, connections
 from nearmark.errors import NearmarkError
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
+from nearmark.site.event.results_cache import current_results
 from nearmark.site.job_kinds import KINDS, Made
 from nearmark.site.models import Job, JobFile, JobState
-from nearmark.site.standing_results import current_results
 
 LOOK_EVERY_S: Final = 5.0
 """A job is begun at once when it was asked for here; this catches what was left waiting."""

@@ -15,12 +15,12 @@ from django.db.models import Q
 from nearmark.contest.event import AnswerStatus
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, NearmarkError, RuleError
-from nearmark.site.acts.history import note
-from nearmark.site.acts.reasons import need_reason, strike
 from nearmark.site.common import clock
 from nearmark.site.common.writing import together, writing
-from nearmark.site.current import open_event, open_for_change
-from nearmark.site.desk import desk_now
+from nearmark.site.event.current import open_event, open_for_change
+from nearmark.site.event.history import note
+from nearmark.site.event.reasons import need_reason, strike
+from nearmark.site.event.snapshot import desk_now
 from nearmark.site.models import AdjudicationEntry, AnswerEntry, EventRecord, ItemRecord, PairRecord
 
 

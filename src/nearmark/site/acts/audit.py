@@ -10,12 +10,12 @@ from nearmark.contest.results import results
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
 from nearmark.site.acts.answers import Written
-from nearmark.site.acts.history import note
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
-from nearmark.site.event_store import current_event, event_of_pair
+from nearmark.site.event.history import note
+from nearmark.site.event.load import current_event, event_of_pair
+from nearmark.site.event.results_cache import current_results
 from nearmark.site.models import AuditCheck, AuditDraw, AuditEntry, EventRecord
-from nearmark.site.standing_results import current_results
 
 MAX_SHEETS: Final = 14
 """Read again unless another number is asked for: about twelve minutes."""

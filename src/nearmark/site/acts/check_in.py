@@ -4,10 +4,10 @@ from collections.abc import Sequence
 
 from nearmark.contest.heat_records import TAKES_PART
 from nearmark.errors import InputError
-from nearmark.site.acts.history import note
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
-from nearmark.site.current import open_event
+from nearmark.site.event.current import open_event
+from nearmark.site.event.history import note
 from nearmark.site.models import EventRecord, PairRecord
 
 

@@ -1,9 +1,9 @@
 """Which coaches open a club: the lead gives it, and takes it back."""
 
 from nearmark.errors import InputError
-from nearmark.site.acts.history import note
 from nearmark.site.common.writing import writing
 from nearmark.site.door.access import Role
+from nearmark.site.event.history import note
 from nearmark.site.models import Account, Club
 
 

@@ -8,12 +8,13 @@ from nearmark.contest.results import Results, results
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
 from nearmark.printing.words import unit_text
-from nearmark.site.acts.history import note
 from nearmark.site.acts.proofs import prove
 from nearmark.site.acts.releases import current_release, keep_release
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
-from nearmark.site.event_store import current_event
+from nearmark.site.event.history import note
+from nearmark.site.event.load import current_event
+from nearmark.site.event.results_cache import current_results
 from nearmark.site.models import (
     AdjudicationEntry,
     CorrectionRecord,
@@ -22,7 +23,6 @@ from nearmark.site.models import (
     Release,
 )
 from nearmark.site.proof_lines import release_number
-from nearmark.site.standing_results import current_results
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,11 +9,11 @@ from django.db.models import QuerySet
 from django.utils.crypto import salted_hmac
 
 from nearmark.errors import RuleError
-from nearmark.site.acts.history import note
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
 from nearmark.site.door.actions import CODE_LETTERS
 from nearmark.site.door.rate_limit import WrongGuessError, one_guess
+from nearmark.site.event.history import note
 from nearmark.site.models import Drill, DrillSeat, PracticePair, Pupil
 
 SEAT_SIGNS: Final = 4

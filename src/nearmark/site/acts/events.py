@@ -13,11 +13,11 @@ from nearmark.errors import InputError, RuleError
 from nearmark.event_folder.problems import Problems
 from nearmark.event_folder.reader import FILES, event_of
 from nearmark.measurement.instruments import Instrument
-from nearmark.site.acts.history import note
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
-from nearmark.site.current import open_event
-from nearmark.site.event_store import current_event, rules_of, rules_text, save_event
+from nearmark.site.event.current import open_event
+from nearmark.site.event.history import note
+from nearmark.site.event.load import current_event, rules_of, rules_text, save_event
 from nearmark.site.models import AnswerEntry, EventRecord
 
 _NAMES: Final = {file.name for file in FILES}

@@ -9,10 +9,10 @@ from nearmark.contest.event import Pair
 from nearmark.contest.late_heat import LateHeat, late_heat
 from nearmark.errors import InputError
 from nearmark.site.acts.check_in import check_in
-from nearmark.site.acts.history import note
 from nearmark.site.common.writing import writing
-from nearmark.site.current import open_event
-from nearmark.site.event_store import pairs_of
+from nearmark.site.event.current import open_event
+from nearmark.site.event.history import note
+from nearmark.site.event.load import pairs_of
 from nearmark.site.models import EventRecord, PairRecord
 
 MOST_PLACES: Final = 60

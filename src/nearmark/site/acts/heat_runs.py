@@ -5,10 +5,10 @@ from typing import Final
 
 from nearmark.contest import HeatState
 from nearmark.errors import InputError, RuleError
-from nearmark.site.acts.history import note
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
-from nearmark.site.current import open_event
+from nearmark.site.event.current import open_event
+from nearmark.site.event.history import note
 from nearmark.site.hall import heats_of, run_clock
 from nearmark.site.models import EventRecord, HeatRun
 

@@ -21,9 +21,9 @@ from nearmark.packing import jar_from_bytes
 from nearmark.printing.jar_cards import JarCard
 from nearmark.printing.jar_photo import MOST_BYTES, safe_photo
 from nearmark.site import jar_workshop
-from nearmark.site.acts.history import note
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
+from nearmark.site.event.history import note
 from nearmark.site.jar_workshop import Exhibit
 from nearmark.site.models import JarKind, JarPart, JarSwitch, PracticeJar
 

@@ -3,10 +3,10 @@
 from typing import Final
 
 from nearmark.errors import InputError, RuleError
-from nearmark.site.acts.history import note
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
-from nearmark.site.event_store import current_event
+from nearmark.site.event.history import note
+from nearmark.site.event.load import current_event
 from nearmark.site.job_kinds import KINDS
 from nearmark.site.models import EventRecord, Job, JobState
 

@@ -2,10 +2,10 @@
 
 from nearmark.contest.event import PairStatus
 from nearmark.errors import InputError
-from nearmark.site.acts.history import note
 from nearmark.site.acts.season_keeping import leave_nothing, overwrite_what_is_deleted
 from nearmark.site.common.writing import writing
-from nearmark.site.current import open_event
+from nearmark.site.event.current import open_event
+from nearmark.site.event.history import note
 from nearmark.site.models import EventRecord, PairRecord
 
 

@@ -1,10 +1,10 @@
 """Bring a list of pairs that has been looked at row by row."""
 
 from nearmark.event_folder.pairs_import import preview_pairs
-from nearmark.site.acts.history import note
 from nearmark.site.common.writing import writing
-from nearmark.site.current import open_event
-from nearmark.site.event_store import pairs_of
+from nearmark.site.event.current import open_event
+from nearmark.site.event.history import note
+from nearmark.site.event.load import pairs_of
 from nearmark.site.models import PairRecord
 
 

@@ -2,13 +2,13 @@
 
 from nearmark.contest.open_points import OpenPoint
 from nearmark.errors import RuleError
-from nearmark.site.acts.history import note
-from nearmark.site.acts.reasons import need_reason
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
-from nearmark.site.event_store import current_event
+from nearmark.site.event.history import note
+from nearmark.site.event.load import current_event
+from nearmark.site.event.reasons import need_reason
+from nearmark.site.event.results_cache import current_results
 from nearmark.site.models import ClosedPoint, EventRecord
-from nearmark.site.standing_results import current_results
 
 
 def close_point(point_id: str, *, by: str, why: str) -> OpenPoint:

@@ -7,11 +7,11 @@ import numpy as np
 
 from nearmark.errors import InputError, MeasurementError, RuleError
 from nearmark.kit import BANDS, random_pour
-from nearmark.site.acts.history import note
-from nearmark.site.acts.reasons import need_reason, strike
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
-from nearmark.site.current import open_event
+from nearmark.site.event.current import open_event
+from nearmark.site.event.history import note
+from nearmark.site.event.reasons import need_reason, strike
 from nearmark.site.models import EventRecord, ItemRecord, PourRow
 from nearmark.site.pouring import PourView, view_of
 

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from nearmark.coaching import Attempt
 from nearmark.errors import InputError, RuleError
 from nearmark.event_folder.practice_log import FARTHEST_FACTOR
-from nearmark.site.acts.history import note
-from nearmark.site.acts.reasons import need_reason, strike
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
+from nearmark.site.event.history import note
+from nearmark.site.event.reasons import need_reason, strike
 from nearmark.site.models import Club, PracticeAttempt, PracticePair, Pupil, Source
 from nearmark.site.season_log import attempt_of, part_columns
 

@@ -9,9 +9,9 @@ from typing import Final
 from nearmark.coaching import Attempt
 from nearmark.errors import InputError
 from nearmark.site.acts.clubs import add_pair, add_pupils
-from nearmark.site.acts.history import note
 from nearmark.site.acts.practice import Try, keep_attempts
 from nearmark.site.common.writing import writing
+from nearmark.site.event.history import note
 from nearmark.site.models import Club, PracticePair, Pupil, Source
 from nearmark.site.season_log import attempt_of
 

@@ -20,10 +20,10 @@ from nearmark.event_folder.proof_rows import without_names
 from nearmark.event_folder.releasing import proof_of
 from nearmark.event_folder.verify import Verification, verify_folder
 from nearmark.event_folder.writer import contents_of
-from nearmark.site.event_store import load_event
+from nearmark.site.event.confidence_cache import CONFIDENCE, drawn
+from nearmark.site.event.load import load_event
 from nearmark.site.models import Change, EventRecord, Release, ReleaseProof
 from nearmark.site.proof_lines import proof_kept
-from nearmark.site.standing_confidence import CONFIDENCE, drawn
 
 _CHECKING = threading.Lock()
 

@@ -7,21 +7,21 @@ from nearmark.contest.place_changes import (
 )
 from nearmark.contest.results import Results
 from nearmark.errors import RuleError
-from nearmark.site.acts.history import note
 from nearmark.site.acts.points import keep_closing
 from nearmark.site.acts.proofs import prove
-from nearmark.site.acts.reasons import need_reason
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
-from nearmark.site.current import open_event
-from nearmark.site.event_store import current_event
+from nearmark.site.event.current import open_event
+from nearmark.site.event.history import note
+from nearmark.site.event.load import current_event
+from nearmark.site.event.reasons import need_reason
+from nearmark.site.event.results_cache import current_results
 from nearmark.site.models import (
     Change,
     CorrectionRecord,
     EventRecord,
     Release,
 )
-from nearmark.site.standing_results import current_results
 
 TAKEN_BACK = "took the results back"
 """How the history tells it; the public page gives its reason."""

@@ -5,11 +5,11 @@ import secrets
 from nearmark.contest.keys import event_keys
 from nearmark.contest.proof.sealed_keys import SALT_BYTES, commitment, key_file, sealed_keys
 from nearmark.errors import RuleError
-from nearmark.site.acts.history import note
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
-from nearmark.site.current import open_event
-from nearmark.site.event_store import load_kit
+from nearmark.site.event.current import open_event
+from nearmark.site.event.history import note
+from nearmark.site.event.load import load_kit
 from nearmark.site.models import EventRecord, KeySeal
 
 

@@ -10,8 +10,8 @@ from django.db import connection
 from django.db.models import QuerySet
 
 from nearmark.errors import InputError, RuleError
-from nearmark.site.acts.history import note
 from nearmark.site.common.writing import writing
+from nearmark.site.event.history import note
 from nearmark.site.models import Club, Pupil
 from nearmark.site.season_reading import forget_readings
 

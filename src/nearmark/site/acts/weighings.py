@@ -7,10 +7,10 @@ from django.db.models import Q
 from nearmark.contest.rules import Station
 from nearmark.errors import RuleError
 from nearmark.site.acts.answers import Written, record_answer
-from nearmark.site.acts.history import note
-from nearmark.site.acts.reasons import need_reason, strike
 from nearmark.site.common.writing import writing
-from nearmark.site.current import open_event
+from nearmark.site.event.current import open_event
+from nearmark.site.event.history import note
+from nearmark.site.event.reasons import need_reason, strike
 from nearmark.site.models import AdjudicationEntry, AnswerEntry
 
 

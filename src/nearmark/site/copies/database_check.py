@@ -24,7 +24,7 @@ DATABASE_FILE = "nearmark.sqlite3"
 MARK: Final = 0x4E4D424B
 """``application_id`` of a copy: it says that a checksum belongs to it."""
 
-_MIGRATIONS: Final = Path(__file__).parent / "migrations"
+_MIGRATIONS: Final = Path(__file__).parents[1] / "migrations"
 _SEAL: Final = b"\nnearmark backup, sha256 of everything before this line: "
 _SEAL_LINE: Final = re.compile(re.escape(_SEAL) + rb"([0-9a-f]{64})\n\Z")
 _SEAL_BYTES: Final = len(_SEAL) + 65

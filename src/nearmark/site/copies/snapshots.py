@@ -320,7 +320,7 @@ def look_after_once(data: Path, now: datetime) -> None:
     """
     from django.db import connection  # noqa: PLC0415 - the rest of this module needs no site
 
-    from nearmark.site.event_store import current_event  # noqa: PLC0415
+    from nearmark.site.event.load import current_event  # noqa: PLC0415
 
     if connection.vendor != "sqlite":  # PostgreSQL has its own backups
         return

@@ -12,11 +12,11 @@ from django.core.exceptions import ValidationError
 from django.utils.crypto import salted_hmac
 
 from nearmark.errors import InputError, RuleError
-from nearmark.site.acts.history import note
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
 from nearmark.site.door.access import Role
 from nearmark.site.door.rate_limit import WrongGuessError, one_guess
+from nearmark.site.event.history import note
 from nearmark.site.models import Account, Device, JoinCode
 
 CODE_LETTERS: Final = "23456789ABCDEFGHJKLMNPQRSTUVWXY"

@@ -14,7 +14,7 @@ from nearmark.site.door import actions as doors
 from nearmark.site.door.access import Role
 from nearmark.site.door.forms import FirstRunForm, JoinForm, SignInForm, UnlockForm
 from nearmark.site.door.visitor import DEVICE_IN_SESSION, visitor_of
-from nearmark.site.event_store import current_event
+from nearmark.site.event.load import current_event
 from nearmark.site.models import Account
 
 _HOMES = {

@@ -2,9 +2,15 @@
 
 from nearmark.site.common.revision_model import RevisionRow
 from nearmark.site.door.models import Account, Attempt, Device, JoinCode
-from nearmark.site.models.audit import AuditCheck, AuditDraw
-from nearmark.site.models.drills import Drill, DrillAnswer, DrillItem, DrillKind, DrillSeat
-from nearmark.site.models.event import (
+from nearmark.site.event.answer_models import (
+    AdjudicationEntry,
+    AnswerEntry,
+    AuditEntry,
+    ClosedPoint,
+    DecisionEntry,
+)
+from nearmark.site.event.history_model import Change
+from nearmark.site.event.models import (
     CupRecord,
     EventRecord,
     InstrumentRecord,
@@ -12,25 +18,19 @@ from nearmark.site.models.event import (
     MaterialRecord,
     PairRecord,
 )
-from nearmark.site.models.heat_run import HeatRun
-from nearmark.site.models.history import Change
-from nearmark.site.models.jars import JarKind, JarPart, JarSwitch, PracticeJar
-from nearmark.site.models.jobs import Job, JobFile, JobState
-from nearmark.site.models.kit_plans import PourRow, VesselRecord
-from nearmark.site.models.kit_readings import (
+from nearmark.site.event.reading_models import (
     BoxRow,
     HandCountRow,
     KitRow,
     SampleRow,
     WeighingRow,
 )
-from nearmark.site.models.ledger import (
-    AdjudicationEntry,
-    AnswerEntry,
-    AuditEntry,
-    ClosedPoint,
-    DecisionEntry,
-)
+from nearmark.site.models.audit import AuditCheck, AuditDraw
+from nearmark.site.models.drills import Drill, DrillAnswer, DrillItem, DrillKind, DrillSeat
+from nearmark.site.models.heat_run import HeatRun
+from nearmark.site.models.jars import JarKind, JarPart, JarSwitch, PracticeJar
+from nearmark.site.models.jobs import Job, JobFile, JobState
+from nearmark.site.models.kit_plans import PourRow, VesselRecord
 from nearmark.site.models.proofs import ReleaseProof
 from nearmark.site.models.releases import CorrectionRecord, Release
 from nearmark.site.models.seals import KeySeal

@@ -2,7 +2,7 @@
 
 from django.db import models
 
-from nearmark.site.models.event import EventRecord, ItemRecord, PairRecord
+from nearmark.site.event.models import EventRecord, ItemRecord, PairRecord
 
 
 class AuditDraw(models.Model):

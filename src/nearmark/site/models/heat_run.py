@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 from django.db import models
 from django.db.models import Q
 
-from nearmark.site.models.event import EventRecord
+from nearmark.site.event.models import EventRecord
 
 
 class HeatRun(models.Model):

@@ -3,8 +3,8 @@
 from django.db import models
 
 from nearmark.site.common.fields import WrittenDecimal
-from nearmark.site.models.event import EventRecord
-from nearmark.site.models.kit_readings import KitRow
+from nearmark.site.event.models import EventRecord
+from nearmark.site.event.reading_models import KitRow
 
 
 class PourRow(KitRow):

@@ -2,7 +2,7 @@
 
 from django.db import models
 
-from nearmark.site.models.event import EventRecord
+from nearmark.site.event.models import EventRecord
 
 
 class KeySeal(models.Model):

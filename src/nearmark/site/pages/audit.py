@@ -17,11 +17,11 @@ from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.access import Role
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.entry_sheet import read_cell
-from nearmark.site.event_store import current_event
+from nearmark.site.event.load import current_event
+from nearmark.site.event.results_cache import current_results
 from nearmark.site.hall import in_order
 from nearmark.site.models import AuditCheck, AuditDraw, EventRecord
 from nearmark.site.result_forms import RollAgainForm, RollForm
-from nearmark.site.standing_results import current_results
 
 WAITING: Final = frozenset({"missing", "single", "conflict"})
 

@@ -12,7 +12,7 @@ from nearmark.site.acts import corrections as acts
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.entry_sheet import read_cell
-from nearmark.site.event_store import current_event
+from nearmark.site.event.load import current_event
 from nearmark.site.models import EventRecord, PairRecord
 from nearmark.site.result_forms import AnswerCorrectionForm, KeyCorrectionForm
 

@@ -18,7 +18,7 @@ from nearmark.site.acts import kit_things as acts
 from nearmark.site.common.responses import add_refusal, done, post_only, show, typed
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.doubting import DoubtsError
-from nearmark.site.event_store import load_kit
+from nearmark.site.event.load import load_kit
 from nearmark.site.kit_forms import CupsForm, choose
 from nearmark.site.models import EventRecord
 from nearmark.site.pages.kit import instruments, open_record

@@ -13,8 +13,8 @@ from nearmark.site.acts.answers import Written, adjudicate
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.entry_sheet import BLANK, ILLEGIBLE, read_cell
-from nearmark.site.event_store import current_event
-from nearmark.site.standing_results import current_results
+from nearmark.site.event.load import current_event
+from nearmark.site.event.results_cache import current_results
 
 WHY_PICKED = "the paper shows it"
 """The reason where the third person touches one of the two readings."""

@@ -12,10 +12,10 @@ from nearmark.site.asked_first import Asked
 from nearmark.site.common.forms import words
 from nearmark.site.common.refusals import Held, asks_json, held
 from nearmark.site.common.responses import done, post_only, show
-from nearmark.site.desk import Desk
 from nearmark.site.door.visitor import desk_of, visitor_of
 from nearmark.site.entry_post import Outcome, is_of_another, keep_cells
 from nearmark.site.entry_sheet import CellState, Sheet, heat_sheets, written_items
+from nearmark.site.event.snapshot import Desk
 from nearmark.site.models import ItemRecord
 from nearmark.site.pages.taking_back import DOUBT, UNDO, undo_reading
 

@@ -15,11 +15,11 @@ from nearmark.site.acts.releases import current_release
 from nearmark.site.common.limits import LARGEST_UPLOAD_BYTES
 from nearmark.site.common.local_time import today
 from nearmark.site.common.responses import add_refusal, done, post_only, show
-from nearmark.site.current import open_event
 from nearmark.site.demo_site import bring_demo
 from nearmark.site.door.visitor import visitor_of
+from nearmark.site.event.current import open_event
+from nearmark.site.event.load import current_event, load_event, rules_of
 from nearmark.site.event_forms import EventChangeForm, EventForm
-from nearmark.site.event_store import current_event, load_event, rules_of
 
 
 @post_only

@@ -15,9 +15,9 @@ from nearmark.site.common.local_time import time_text
 from nearmark.site.common.responses import show
 from nearmark.site.door.access import Role
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.event_store import current_event
+from nearmark.site.event.load import current_event
+from nearmark.site.event.results_cache import current_results
 from nearmark.site.models import EventRecord
-from nearmark.site.standing_results import current_results
 
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 

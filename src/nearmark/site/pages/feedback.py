@@ -13,10 +13,10 @@ from nearmark.site.acts.proofs import proof_of_pair
 from nearmark.site.acts.releases import current_release
 from nearmark.site.common.forms import words
 from nearmark.site.common.responses import file_answer, show
-from nearmark.site.event_store import current_event
+from nearmark.site.event.load import current_event
+from nearmark.site.event.results_cache import current_results
 from nearmark.site.models import EventRecord
 from nearmark.site.proof_lines import release_number
-from nearmark.site.standing_results import current_results
 
 
 def feedback(request: HttpRequest, pair_id: int) -> HttpResponse:

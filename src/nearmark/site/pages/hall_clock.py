@@ -12,7 +12,7 @@ from nearmark.site.common.forms import NoteForm
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.day_forms import HeatExtendForm, HeatStartForm, HeatStopForm
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.event_store import current_event
+from nearmark.site.event.load import current_event
 from nearmark.site.hall import Hall, hall_now, heats_of, pairs_of_heat
 
 

@@ -16,7 +16,7 @@ from nearmark.site.common.refusals import status_of
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.day_forms import HeatFillForm, LatePairForm
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.event_store import current_event, pairs_of
+from nearmark.site.event.load import current_event, pairs_of
 from nearmark.site.models import EventRecord, PairRecord
 from nearmark.site.roll_call import roll
 

@@ -8,7 +8,7 @@ from nearmark.site import worker
 from nearmark.site.acts import jobs as acts
 from nearmark.site.common.responses import done, file_answer, post_only, show
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.event_store import current_event
+from nearmark.site.event.load import current_event
 from nearmark.site.job_kinds import KINDS
 from nearmark.site.models import Job, JobFile
 

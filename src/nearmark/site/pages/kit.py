@@ -17,7 +17,7 @@ from nearmark.site.acts import kit_things
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.access import Role
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.event_store import current_event, load_kit
+from nearmark.site.event.load import current_event, load_kit
 from nearmark.site.kit_forms import ItemForm, choose
 from nearmark.site.models import Account, EventRecord
 

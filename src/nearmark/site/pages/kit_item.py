@@ -17,7 +17,8 @@ from nearmark.contest.rules import Station
 from nearmark.printing import event_certificate_pdf
 from nearmark.site.acts import kit as acts
 from nearmark.site.common.responses import file_answer, show, typed
-from nearmark.site.event_store import load_kit
+from nearmark.site.event.load import load_kit
+from nearmark.site.event.results_cache import current_results
 from nearmark.site.kit_forms import (
     DecisionForm,
     EdgeForm,
@@ -33,7 +34,6 @@ from nearmark.site.kit_forms import (
 from nearmark.site.models import EventRecord, ItemRecord, KitRow, PourRow, WeighingRow
 from nearmark.site.pages.kit import instruments, materials_to_choose, open_record
 from nearmark.site.pouring import material_cautions
-from nearmark.site.standing_results import current_results
 
 FORMS: Final[dict[str, tuple[type[Form], str, str]]] = {
     "empty": (EmptyForm, "The empty container", "g"),

@@ -15,7 +15,7 @@ from nearmark.site.common.forms import ReasonForm
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.doubting import DoubtsError
-from nearmark.site.event_store import load_kit
+from nearmark.site.event.load import load_kit
 from nearmark.site.kit_forms import DecisionForm, FacesForm, choose
 from nearmark.site.models import EventRecord, ItemRecord, KitRow, SampleRow
 from nearmark.site.pages.kit import instruments

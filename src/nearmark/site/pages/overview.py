@@ -11,10 +11,10 @@ from nearmark.errors import RuleError
 from nearmark.site.common.responses import show
 from nearmark.site.copies.snapshots import troubles_of_copies
 from nearmark.site.day_steps import day_steps, state_counts
+from nearmark.site.event.load import current_event
+from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_forms import EventForm
-from nearmark.site.event_store import current_event
 from nearmark.site.hall import in_order
-from nearmark.site.standing_results import current_results
 
 
 def overview(request: HttpRequest) -> HttpResponse:

@@ -13,9 +13,9 @@ from nearmark.event_folder.pairs_import import PairsPreview, preview_pairs
 from nearmark.site.acts.pairs_import import import_pairs
 from nearmark.site.common.limits import LARGEST_UPLOAD_BYTES
 from nearmark.site.common.responses import done, post_only, show
-from nearmark.site.current import open_event
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.event_store import pairs_of
+from nearmark.site.event.current import open_event
+from nearmark.site.event.load import pairs_of
 
 REFUSED = 422
 MIN_ROWS = 12

@@ -8,11 +8,11 @@ from nearmark.printing import pair_story_pdf
 from nearmark.site.acts.pairs import change_pair
 from nearmark.site.common.responses import add_refusal, done, file_answer, post_only, show
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.event_store import current_event
+from nearmark.site.event.load import current_event
+from nearmark.site.event.results_cache import current_results
 from nearmark.site.models import EventRecord, PairRecord
 from nearmark.site.pair_forms import PairChangeForm
 from nearmark.site.pair_story import pair_story
-from nearmark.site.standing_results import current_results
 
 
 def pair(request: HttpRequest, pair_id: int) -> HttpResponse:

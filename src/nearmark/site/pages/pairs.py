@@ -8,7 +8,7 @@ from nearmark.errors import InputError, RuleError
 from nearmark.site.acts.pairs import add_pair, set_status
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.event_store import current_event
+from nearmark.site.event.load import current_event
 from nearmark.site.pair_forms import PairForm, PairStatusForm
 
 

@@ -7,10 +7,10 @@ from nearmark.printing import key_sheet_pdf
 from nearmark.printing.day_paper import paper_of
 from nearmark.printing.typesetting import PAPERS
 from nearmark.site.common.responses import file_answer, show
-from nearmark.site.event_store import current_event, load_event
+from nearmark.site.event.load import current_event, load_event
+from nearmark.site.event.results_cache import current_results
 from nearmark.site.models import EventRecord
 from nearmark.site.proof_lines import seal_line
-from nearmark.site.standing_results import current_results
 
 KEY_SHEET = "key-sheet"
 

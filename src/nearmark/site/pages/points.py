@@ -7,9 +7,9 @@ from nearmark.errors import RuleError
 from nearmark.site.acts import points as acts
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.event_store import current_event
+from nearmark.site.event.load import current_event
+from nearmark.site.event.results_cache import current_results
 from nearmark.site.point_links import point_lines
-from nearmark.site.standing_results import current_results
 
 
 def points(request: HttpRequest) -> HttpResponse:

@@ -8,12 +8,12 @@ from nearmark.contest.standing_words import PODIUM, tie_sentences
 from nearmark.errors import InputError, RuleError
 from nearmark.site.acts.releases import current_release, is_public, standings_kept
 from nearmark.site.common.responses import show
-from nearmark.site.event_store import current_event
+from nearmark.site.event.load import current_event
+from nearmark.site.event.results_cache import results_at
 from nearmark.site.models import CorrectionRecord, EventRecord
 from nearmark.site.pages.kept_parts import kept_part
 from nearmark.site.pages.standings import Line, lines
 from nearmark.site.proof_lines import released_head, seal_line
-from nearmark.site.standing_results import results_at
 
 
 def public_results(request: HttpRequest) -> HttpResponse:

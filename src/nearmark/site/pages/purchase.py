@@ -15,7 +15,7 @@ from nearmark.kit import CatalogueMaterial, Purchase, Scooping, purchase_list
 from nearmark.printing.purchase_list import PurchaseLine, purchase_lines, purchase_list_pdf
 from nearmark.site.common.forms import words, written_number
 from nearmark.site.common.responses import file_answer, show
-from nearmark.site.event_store import load_kit
+from nearmark.site.event.load import load_kit
 from nearmark.site.kit_forms import PurchaseForm
 from nearmark.site.models import EventRecord
 from nearmark.site.pages.kit import open_record

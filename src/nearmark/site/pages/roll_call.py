@@ -15,7 +15,7 @@ from nearmark.errors import InputError
 from nearmark.site.acts import check_in as acts
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.event_store import current_event
+from nearmark.site.event.load import current_event
 from nearmark.site.models import PairRecord
 from nearmark.site.pages.heats import heats_context, pair_numbers
 from nearmark.site.roll_call import found

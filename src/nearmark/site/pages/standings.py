@@ -13,13 +13,13 @@ from nearmark.site.acts import releases
 from nearmark.site.common.forms import ReasonForm
 from nearmark.site.common.responses import add_refusal, done, file_answer, post_only, show
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.event_store import current_event
+from nearmark.site.event.confidence_cache import CONFIDENCE, Sureness, drawn
+from nearmark.site.event.load import current_event
+from nearmark.site.event.results_cache import current_results, results_at
 from nearmark.site.models import EventRecord
 from nearmark.site.pages.kept_parts import kept_part
 from nearmark.site.proof_lines import release_number, released_head, seal_line
 from nearmark.site.result_forms import ReleaseForm
-from nearmark.site.standing_confidence import CONFIDENCE, Sureness, drawn
-from nearmark.site.standing_results import current_results, results_at
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from nearmark.site.acts import proofs
 from nearmark.site.acts.releases import current_release
 from nearmark.site.common.forms import Plain
 from nearmark.site.common.responses import add_refusal, file_answer, show
-from nearmark.site.event_store import current_event
+from nearmark.site.event.load import current_event
 from nearmark.site.models import ReleaseProof
 from nearmark.site.pages.feedback import opened_pair
 from nearmark.site.proof_lines import proof_kept

@@ -17,11 +17,11 @@ from nearmark.site.acts.weighings import in_the_way, refuse_second, undo_hand_in
 from nearmark.site.asked_first import Asked, asked_first
 from nearmark.site.common.refusals import Held, asks_json, held
 from nearmark.site.common.responses import add_refusal, done, post_only, show
-from nearmark.site.desk import Desk
 from nearmark.site.door.access import Role
 from nearmark.site.door.visitor import Visitor, desk_of, visitor_of
 from nearmark.site.entry_post import is_of_another
 from nearmark.site.entry_sheet import on_paper
+from nearmark.site.event.snapshot import Desk
 from nearmark.site.models import AnswerEntry, EventRecord, ItemRecord
 from nearmark.site.pages.taking_back import DOUBT, UNDO, undo_reading
 from nearmark.site.weigh_in_form import WeighInForm

@@ -4,7 +4,7 @@ from django.db import models
 from django.db.models import Q
 
 from nearmark.site.common.fields import WrittenDecimal
-from nearmark.site.models.event import EventRecord, ItemRecord, PairRecord
+from nearmark.site.event.models import EventRecord, ItemRecord, PairRecord
 
 
 class AnswerEntry(models.Model):

@@ -10,7 +10,7 @@ from typing import Final
 
 from nearmark.contest.results import Results, results
 from nearmark.site.common.revision import Revision, one_moment, revision_now
-from nearmark.site.event_store import load_event
+from nearmark.site.event.load import load_event
 from nearmark.site.models import EventRecord
 
 MOST_KEPT: Final = 4

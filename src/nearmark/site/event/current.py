@@ -1,7 +1,7 @@
 """The event that the site is about now."""
 
 from nearmark.errors import RuleError
-from nearmark.site.event_store import current_event
+from nearmark.site.event.load import current_event
 from nearmark.site.models import EventRecord
 
 

@@ -2,7 +2,7 @@
 
 from django.db import models
 
-from nearmark.site.models.event import EventRecord, ItemRecord
+from nearmark.site.event.models import EventRecord, ItemRecord
 
 
 class Change(models.Model):

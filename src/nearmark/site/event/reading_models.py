@@ -5,7 +5,7 @@ from typing import Any, ClassVar
 from django.db import models
 
 from nearmark.site.common.fields import WrittenDecimal
-from nearmark.site.models.event import ItemRecord
+from nearmark.site.event.models import ItemRecord
 
 
 class KitRow(models.Model):

@@ -33,7 +33,7 @@ from nearmark.contest.event import (
 from nearmark.contest.rule_files import rules_as_mapping, rules_from_mapping
 from nearmark.contest.rules import RuleSet, Station
 from nearmark.measurement.instruments import Instrument
-from nearmark.site.event_saving import save_rows
+from nearmark.site.event.save import save_rows
 from nearmark.site.models import (
     AdjudicationEntry,
     AnswerEntry,
