@@ -18,7 +18,7 @@ from nearmark.kit import (
     trial_pour,
     vessel,
 )
-from nearmark.site import worker
+from nearmark.site.jobs import worker
 from nearmark.site.models import Change, Job, PourRow
 
 ASK = {

@@ -10,9 +10,9 @@ from nearmark.contest.rank_confidence import rank_confidence
 from nearmark.contest.results import results
 from nearmark.contest.standing_words import standing_words
 from nearmark.errors import InputError
-from nearmark.site import worker
 from nearmark.site.event.load import load_event
-from nearmark.site.job_kinds import KINDS, Kind
+from nearmark.site.jobs import worker
+from nearmark.site.jobs.kinds import KINDS, Kind
 from nearmark.site.models import Change, Job, JobFile, JobState
 
 ASK = "/jobs/ask/"

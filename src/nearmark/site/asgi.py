@@ -13,9 +13,9 @@ site = get_wsgi_application()
 from django.conf import settings  # noqa: E402
 from django.urls import reverse  # noqa: E402
 
-from nearmark.site import worker  # noqa: E402
 from nearmark.site.copies import snapshots  # noqa: E402
 from nearmark.site.front import Front  # noqa: E402
+from nearmark.site.jobs import worker  # noqa: E402
 from nearmark.site.serving import end_with_parent  # noqa: E402
 
 application = Front(site, [reverse(name) for name in ("first-run", "sign-in", "join", "unlock")])

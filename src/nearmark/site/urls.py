@@ -4,6 +4,7 @@ from django.urls import path
 
 from nearmark.site.door import device_views as devices
 from nearmark.site.door import views as door
+from nearmark.site.jobs import views as jobs
 from nearmark.site.pages import (
     audit,
     calculator,
@@ -24,7 +25,6 @@ from nearmark.site.pages import (
     history,
     jar_shelf,
     jars,
-    jobs,
     kit,
     kit_item,
     kit_readings,

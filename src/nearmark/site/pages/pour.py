@@ -9,13 +9,13 @@ from django.urls import reverse
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, NearmarkError
 from nearmark.kit import BANDS, materials
-from nearmark.site import worker
-from nearmark.site.acts import jobs as job_acts
 from nearmark.site.acts import kit_things, pours
 from nearmark.site.common.forms import ReasonForm
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.job_kinds import TRIAL
+from nearmark.site.jobs import actions as job_acts
+from nearmark.site.jobs import worker
+from nearmark.site.jobs.kinds import TRIAL
 from nearmark.site.kit_forms import PourForm, VesselForm, choose
 from nearmark.site.models import EventRecord, Job
 from nearmark.site.pages.kit import open_record

@@ -4,12 +4,12 @@ from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
 
 from nearmark.errors import InputError
-from nearmark.site import worker
-from nearmark.site.acts import jobs as acts
 from nearmark.site.common.responses import done, file_answer, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import current_event
-from nearmark.site.job_kinds import KINDS
+from nearmark.site.jobs import actions as acts
+from nearmark.site.jobs import worker
+from nearmark.site.jobs.kinds import KINDS
 from nearmark.site.models import Job, JobFile
 
 MOST_SHOWN = 20

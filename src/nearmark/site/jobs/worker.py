@@ -11,7 +11,7 @@ from nearmark.errors import NearmarkError
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
 from nearmark.site.event.results_cache import current_results
-from nearmark.site.job_kinds import KINDS, Made
+from nearmark.site.jobs.kinds import KINDS, Made
 from nearmark.site.models import Job, JobFile, JobState
 
 LOOK_EVERY_S: Final = 5.0

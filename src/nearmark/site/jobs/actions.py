@@ -7,7 +7,7 @@ from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
 from nearmark.site.event.history import note
 from nearmark.site.event.load import current_event
-from nearmark.site.job_kinds import KINDS
+from nearmark.site.jobs.kinds import KINDS
 from nearmark.site.models import EventRecord, Job, JobState
 
 MOST_OPEN: Final = 4
