@@ -11,8 +11,8 @@ from nearmark.contest.keys import event_keys
 from nearmark.errors import InputError
 from nearmark.kit import materials
 from nearmark.site.event.load import load_event
+from nearmark.site.kit.pasted_cups import pasted_cups
 from nearmark.site.models import Change, InstrumentRecord, MaterialRecord
-from nearmark.site.pasted_cups import pasted_cups
 
 SCALE = {"name": "fine scale", "unit": "g", "resolution": "0,01", "capacity": "500"}
 PASTE = {"instrument": "bench scale", "batch": "wide", "first": "", "lines": ""}

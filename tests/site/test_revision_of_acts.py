@@ -18,8 +18,6 @@ from nearmark.site.acts import (
     events,
     heat_plan,
     heat_runs,
-    kit,
-    kit_things,
     pairs,
     pairs_import,
     releases,
@@ -29,6 +27,8 @@ from nearmark.site.common.revision import revision_now
 from nearmark.site.event.load import current_event, load_event
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event.snapshot import desk_now
+from nearmark.site.kit import actions as kit
+from nearmark.site.kit import thing_actions as kit_things
 from nearmark.site.models import AdjudicationEntry, AnswerEntry, EventRecord
 
 MODULES = (

@@ -19,7 +19,7 @@ from nearmark.site import jar_workshop
 from nearmark.site.acts.jars import keep_exhibit
 from nearmark.site.event.load import current_event
 from nearmark.site.jobs.kinds import KINDS, TRIAL, Kind, Made, Step
-from nearmark.site.pouring import brim_count, planned_into
+from nearmark.site.kit.pouring import brim_count, planned_into
 from nearmark.site.proof_lines import release_number, released_head, seal_line
 
 

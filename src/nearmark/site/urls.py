@@ -5,13 +5,22 @@ from django.urls import path
 from nearmark.site.door import device_views as devices
 from nearmark.site.door import views as door
 from nearmark.site.jobs import views as jobs
+from nearmark.site.kit import cup_views as cups
+from nearmark.site.kit import item_views as kit_item
+from nearmark.site.kit import material_views as materials
+from nearmark.site.kit import pour_views as pour
+from nearmark.site.kit import purchase_views as purchase
+from nearmark.site.kit import reading_views as kit_readings
+from nearmark.site.kit import scale_views as scales
+from nearmark.site.kit import seal_views as seal
+from nearmark.site.kit import thing_views as kit_things
+from nearmark.site.kit import views as kit
 from nearmark.site.pages import (
     audit,
     calculator,
     club_coaches,
     clubs,
     corrections,
-    cups,
     differences,
     doctor,
     drill_seat,
@@ -25,26 +34,17 @@ from nearmark.site.pages import (
     history,
     jar_shelf,
     jars,
-    kit,
-    kit_item,
-    kit_readings,
-    kit_things,
-    materials,
     overview,
     pair_import,
     pair_page,
     pairs,
     paper,
     points,
-    pour,
     practice_pair,
     public,
     pupil,
-    purchase,
     roll_call,
     rounds,
-    scales,
-    seal,
     season,
     season_data,
     standings,

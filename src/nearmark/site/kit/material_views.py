@@ -8,13 +8,13 @@ from django.urls import reverse
 
 from nearmark.errors import InputError
 from nearmark.kit import CatalogueMaterial, cautions, materials
-from nearmark.site.acts import kit_things as acts
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
+from nearmark.site.kit import thing_actions as acts
+from nearmark.site.kit.pouring import in_catalogue, kept_pours, material_cautions, said_once
+from nearmark.site.kit.thing_views import thing_form
+from nearmark.site.kit.views import open_record
 from nearmark.site.models import EventRecord
-from nearmark.site.pages.kit import open_record
-from nearmark.site.pages.kit_things import thing_form
-from nearmark.site.pouring import in_catalogue, kept_pours, material_cautions, said_once
 
 LONGEST_QUERY: Final = 60
 

@@ -16,10 +16,10 @@ from nearmark.printing.purchase_list import PurchaseLine, purchase_lines, purcha
 from nearmark.site.common.forms import words, written_number
 from nearmark.site.common.responses import file_answer, show
 from nearmark.site.event.load import load_kit
-from nearmark.site.kit_forms import PurchaseForm
+from nearmark.site.kit.forms import PurchaseForm
+from nearmark.site.kit.pouring import in_catalogue, kept_pours
+from nearmark.site.kit.views import open_record
 from nearmark.site.models import EventRecord
-from nearmark.site.pages.kit import open_record
-from nearmark.site.pouring import in_catalogue, kept_pours
 
 USUAL_PACKAGE_G = Decimal(1000)
 

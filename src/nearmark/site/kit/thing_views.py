@@ -11,14 +11,14 @@ from django.urls import reverse
 
 from nearmark.contest.doubt import Doubt
 from nearmark.errors import InputError, RuleError
-from nearmark.site.acts import kit_things as acts
 from nearmark.site.common.forms import ReasonForm
 from nearmark.site.common.responses import add_refusal, done, post_only, show, typed
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.doubting import DoubtsError
-from nearmark.site.kit_forms import CupForm, KnownForm, MaterialForm, ScaleForm, choose, known_of
+from nearmark.site.kit import thing_actions as acts
+from nearmark.site.kit.doubting import DoubtsError
+from nearmark.site.kit.forms import CupForm, KnownForm, MaterialForm, ScaleForm, choose, known_of
+from nearmark.site.kit.views import instruments, materials_to_choose, open_record
 from nearmark.site.models import EventRecord
-from nearmark.site.pages.kit import instruments, materials_to_choose, open_record
 
 HUNDRED: Final = Decimal(100)
 

@@ -12,11 +12,11 @@ from nearmark.errors import InputError, RuleError
 from nearmark.kit.never import refuse_never
 from nearmark.measurement.instruments import Instrument
 from nearmark.site.common.writing import writing
-from nearmark.site.doubting import ask_first
 from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
 from nearmark.site.event.load import load_kit
 from nearmark.site.event.reasons import need_reason
+from nearmark.site.kit.doubting import ask_first
 from nearmark.site.models import (
     AnswerEntry,
     BoxRow,

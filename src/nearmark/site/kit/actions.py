@@ -9,14 +9,14 @@ from nearmark.contest.keys import event_keys
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
 from nearmark.kit import percent_text
-from nearmark.site.acts.kit_things import check_instrument
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
-from nearmark.site.doubting import ask_first
 from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
 from nearmark.site.event.load import load_kit
 from nearmark.site.event.reasons import need_reason, strike
+from nearmark.site.kit.doubting import ask_first
+from nearmark.site.kit.thing_actions import check_instrument
 from nearmark.site.models import (
     BoxRow,
     DecisionEntry,

@@ -3,8 +3,8 @@
 from django.http import HttpRequest, HttpResponse
 
 from nearmark.site.common.responses import show
-from nearmark.site.pages.kit import open_record
-from nearmark.site.pages.kit_things import thing_form
+from nearmark.site.kit.thing_views import thing_form
+from nearmark.site.kit.views import open_record
 
 
 def scales(request: HttpRequest) -> HttpResponse:

@@ -14,16 +14,16 @@ from nearmark.contest.kit_doubts import kit_doubts
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, NearmarkError, RuleError
 from nearmark.kit import batch_tare
-from nearmark.site.acts import kit_things as acts
 from nearmark.site.common.responses import add_refusal, done, post_only, show, typed
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.doubting import DoubtsError
 from nearmark.site.event.load import load_kit
-from nearmark.site.kit_forms import CupsForm, choose
+from nearmark.site.kit import thing_actions as acts
+from nearmark.site.kit.doubting import DoubtsError
+from nearmark.site.kit.forms import CupsForm, choose
+from nearmark.site.kit.pasted_cups import pasted_cups
+from nearmark.site.kit.thing_views import thing_form
+from nearmark.site.kit.views import instruments, open_record
 from nearmark.site.models import EventRecord
-from nearmark.site.pages.kit import instruments, open_record
-from nearmark.site.pages.kit_things import thing_form
-from nearmark.site.pasted_cups import pasted_cups
 
 
 def cups(request: HttpRequest) -> HttpResponse:

@@ -15,11 +15,11 @@ from nearmark.contest.kit_doubts import kit_doubts
 from nearmark.contest.next_step import Way, sample_total, way_to_fit
 from nearmark.contest.rules import Station
 from nearmark.printing import event_certificate_pdf
-from nearmark.site.acts import kit as acts
 from nearmark.site.common.responses import file_answer, show, typed
 from nearmark.site.event.load import load_kit
 from nearmark.site.event.results_cache import current_results
-from nearmark.site.kit_forms import (
+from nearmark.site.kit import actions as acts
+from nearmark.site.kit.forms import (
     DecisionForm,
     EdgeForm,
     EmptyForm,
@@ -31,9 +31,9 @@ from nearmark.site.kit_forms import (
     choose,
     known_of,
 )
+from nearmark.site.kit.pouring import material_cautions
+from nearmark.site.kit.views import instruments, materials_to_choose, open_record
 from nearmark.site.models import EventRecord, ItemRecord, KitRow, PourRow, WeighingRow
-from nearmark.site.pages.kit import instruments, materials_to_choose, open_record
-from nearmark.site.pouring import material_cautions
 
 FORMS: Final[dict[str, tuple[type[Form], str, str]]] = {
     "empty": (EmptyForm, "The empty container", "g"),

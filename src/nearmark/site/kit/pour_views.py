@@ -9,17 +9,16 @@ from django.urls import reverse
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, NearmarkError
 from nearmark.kit import BANDS, materials
-from nearmark.site.acts import kit_things, pours
 from nearmark.site.common.forms import ReasonForm
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.jobs import actions as job_acts
 from nearmark.site.jobs import worker
 from nearmark.site.jobs.kinds import TRIAL
-from nearmark.site.kit_forms import PourForm, VesselForm, choose
-from nearmark.site.models import EventRecord, Job
-from nearmark.site.pages.kit import open_record
-from nearmark.site.pouring import (
+from nearmark.site.kit import pour_actions as pours
+from nearmark.site.kit import thing_actions as kit_things
+from nearmark.site.kit.forms import PourForm, VesselForm, choose
+from nearmark.site.kit.pouring import (
     PourView,
     brim_count,
     kept_pours,
@@ -28,6 +27,8 @@ from nearmark.site.pouring import (
     vessel_sizes,
     view_of,
 )
+from nearmark.site.kit.views import open_record
+from nearmark.site.models import EventRecord, Job
 
 
 def pour(request: HttpRequest) -> HttpResponse:

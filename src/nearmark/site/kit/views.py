@@ -13,12 +13,12 @@ from nearmark.contest.kit_doubts import kit_doubts
 from nearmark.contest.next_step import way_to_fit
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
-from nearmark.site.acts import kit_things
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.access import Role
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import current_event, load_kit
-from nearmark.site.kit_forms import ItemForm, choose
+from nearmark.site.kit import thing_actions as kit_things
+from nearmark.site.kit.forms import ItemForm, choose
 from nearmark.site.models import Account, EventRecord
 
 

@@ -10,16 +10,16 @@ from nearmark.contest.event import Faces
 from nearmark.contest.next_step import sample_total
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
-from nearmark.site.acts import kit as acts
 from nearmark.site.common.forms import ReasonForm
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.doubting import DoubtsError
 from nearmark.site.event.load import load_kit
-from nearmark.site.kit_forms import DecisionForm, FacesForm, choose
+from nearmark.site.kit import actions as acts
+from nearmark.site.kit.doubting import DoubtsError
+from nearmark.site.kit.forms import DecisionForm, FacesForm, choose
+from nearmark.site.kit.item_views import FORMS, KINDS_OF, item_page, known
+from nearmark.site.kit.views import instruments
 from nearmark.site.models import EventRecord, ItemRecord, KitRow, SampleRow
-from nearmark.site.pages.kit import instruments
-from nearmark.site.pages.kit_item import FORMS, KINDS_OF, item_page, known
 
 
 @post_only

@@ -4,10 +4,10 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.contest.proof.canonical import in_groups
-from nearmark.site.acts import seals as sealing
 from nearmark.site.common.responses import done, show
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.pages.kit import open_record
+from nearmark.site.kit import seal_actions as sealing
+from nearmark.site.kit.views import open_record
 
 
 def seal(request: HttpRequest) -> HttpResponse:

@@ -1,0 +1,1 @@
+"""Containers, boxes, cups, scales and materials; readings and sealed keys."""
