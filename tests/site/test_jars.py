@@ -11,10 +11,10 @@ from nearmark.charts.jar_scene import filled_shell
 from nearmark.charts.ready_jars import ready_jars
 from nearmark.contest.scoring import percent_accuracy
 from nearmark.errors import InputError, RuleError
-from nearmark.site import jar_workshop
-from nearmark.site.acts import jars as acts
 from nearmark.site.door.access import Role
-from nearmark.site.jar_workshop import Exhibit
+from nearmark.site.jars import actions as acts
+from nearmark.site.jars import build as jar_workshop
+from nearmark.site.jars.build import Exhibit
 from nearmark.site.jobs import worker
 from nearmark.site.models import Change, Job, JobState, PracticeJar
 

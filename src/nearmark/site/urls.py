@@ -4,6 +4,8 @@ from django.urls import path
 
 from nearmark.site.door import device_views as devices
 from nearmark.site.door import views as door
+from nearmark.site.jars import shelf_views as jar_shelf
+from nearmark.site.jars import views as jars
 from nearmark.site.jobs import views as jobs
 from nearmark.site.kit import cup_views as cups
 from nearmark.site.kit import item_views as kit_item
@@ -32,8 +34,6 @@ from nearmark.site.pages import (
     hall_clock,
     heats,
     history,
-    jar_shelf,
-    jars,
     overview,
     pair_import,
     pair_page,

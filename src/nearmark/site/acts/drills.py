@@ -14,12 +14,12 @@ from nearmark.errors import InputError, RuleError
 from nearmark.event_folder.practice_log import FARTHEST_FACTOR
 from nearmark.site.acts.drill_jars import item_columns
 from nearmark.site.acts.drill_seats import set_out
-from nearmark.site.acts.jars import known_jar
 from nearmark.site.acts.practice import keep_attempt
 from nearmark.site.common import clock
 from nearmark.site.common.local_time import local_day
 from nearmark.site.common.writing import writing
 from nearmark.site.event.history import note
+from nearmark.site.jars.actions import known_jar
 from nearmark.site.models import (
     Club,
     Drill,

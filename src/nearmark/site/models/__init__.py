@@ -25,13 +25,13 @@ from nearmark.site.event.reading_models import (
     SampleRow,
     WeighingRow,
 )
+from nearmark.site.jars.models import JarKind, JarPart, JarSwitch, PracticeJar
 from nearmark.site.jobs.models import Job, JobFile, JobState
 from nearmark.site.kit.models import PourRow, VesselRecord
 from nearmark.site.kit.seal_models import KeySeal
 from nearmark.site.models.audit import AuditCheck, AuditDraw
 from nearmark.site.models.drills import Drill, DrillAnswer, DrillItem, DrillKind, DrillSeat
 from nearmark.site.models.heat_run import HeatRun
-from nearmark.site.models.jars import JarKind, JarPart, JarSwitch, PracticeJar
 from nearmark.site.models.proofs import ReleaseProof
 from nearmark.site.models.releases import CorrectionRecord, Release
 from nearmark.site.models.season import (

@@ -11,7 +11,7 @@ from django.db import models
 from django.db.models import Q
 
 from nearmark.site.common.fields import WrittenDecimal
-from nearmark.site.models.jars import PracticeJar
+from nearmark.site.jars.models import PracticeJar
 from nearmark.site.models.season import (
     Club,
     Parts,

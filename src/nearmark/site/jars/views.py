@@ -7,11 +7,11 @@ from django.urls import reverse
 
 from nearmark.errors import InputError, RuleError
 from nearmark.printing.words import sentence
-from nearmark.site.acts import jars as acts
 from nearmark.site.common.responses import add_refusal, show
 from nearmark.site.door.access import Role
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.jar_forms import JarAnswerForm
+from nearmark.site.jars import actions as acts
+from nearmark.site.jars.forms import JarAnswerForm
 from nearmark.site.models import PracticeJar
 
 KEEPERS = (Role.LEAD, Role.COACH)

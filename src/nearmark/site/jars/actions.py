@@ -20,11 +20,11 @@ from nearmark.errors import InputError, RuleError
 from nearmark.packing import jar_from_bytes
 from nearmark.printing.jar_cards import JarCard
 from nearmark.printing.jar_photo import MOST_BYTES, safe_photo
-from nearmark.site import jar_workshop
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
 from nearmark.site.event.history import note
-from nearmark.site.jar_workshop import Exhibit
+from nearmark.site.jars import build as jar_workshop
+from nearmark.site.jars.build import Exhibit
 from nearmark.site.models import JarKind, JarPart, JarSwitch, PracticeJar
 
 MOST_JARS: Final = 400

@@ -1,6 +1,6 @@
 """Pouring and drawing jars in a process of its own, so that the server answers meanwhile.
 
-``python -m nearmark.site.jar_workshop FOLDER`` reads ``ask.json`` (what to pour) or ``jar`` in the
+``python -m nearmark.site.jars.build FOLDER`` reads ``ask.json`` (what to pour) or ``jar`` in the
 folder, tells its progress as a share per line, and writes the files beside it.
 """
 
@@ -171,7 +171,7 @@ def _exhibit(folder: Path) -> Exhibit:
 
 
 def _run(folder: Path, task: str, step: Callable[[int, int], None]) -> None:
-    command = [sys.executable, "-m", "nearmark.site.jar_workshop", task, str(folder)]
+    command = [sys.executable, "-m", "nearmark.site.jars.build", task, str(folder)]
     with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as process:  # noqa: S603 - our own module
         try:
             for line in process.stdout or ():

@@ -8,12 +8,12 @@ from django.urls import reverse
 from nearmark.errors import InputError, RuleError
 from nearmark.printing.box_page import box_key_pdf, box_page_pdf, drawn_boxes
 from nearmark.printing.jar_cards import JarCard, jar_cards_key_pdf, jar_cards_pdf
-from nearmark.site.acts import jars as acts
 from nearmark.site.common import clock
 from nearmark.site.common.responses import add_refusal, done, file_answer, post_only, show
 from nearmark.site.door.access import Role
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.jar_forms import PhotoForm, PourForm
+from nearmark.site.jars import actions as acts
+from nearmark.site.jars.forms import PhotoForm, PourForm
 from nearmark.site.jobs import actions as job_acts
 from nearmark.site.jobs import worker
 from nearmark.site.models import Job, PracticeJar

@@ -1,0 +1,1 @@
+"""The shelf of practice jars and the page that shows one in 3-D."""
