@@ -9,9 +9,7 @@ from django.urls import URLPattern, get_resolver
 from django.utils import timezone
 
 from nearmark.coaching import Attempt, Station
-from nearmark.site import club_access
 from nearmark.site.acts import drills
-from nearmark.site.acts.practice import keep_attempt
 from nearmark.site.door.access import ACCESS, Role
 from nearmark.site.models import (
     Account,
@@ -24,6 +22,8 @@ from nearmark.site.models import (
     Source,
     Thing,
 )
+from nearmark.site.season import club_access
+from nearmark.site.season.attempt_actions import keep_attempt
 
 ROUTES: dict[str, URLPattern] = {
     pattern.name: pattern for pattern in get_resolver("nearmark.site.urls").url_patterns

@@ -18,8 +18,8 @@ from django.db import transaction
 from django.test import Client
 from django.urls import get_resolver
 
-from nearmark.site.acts.season_demo import fill_demo_season
 from nearmark.site.models import Club, DrillSeat, Pupil
+from nearmark.site.season.demo import fill_demo_season
 
 SCRIPT = "<script>alert(1)</script>"
 HOSTILE = {

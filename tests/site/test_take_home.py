@@ -12,9 +12,9 @@ from django.utils import timezone
 
 from nearmark.coaching import Attempt, Station
 from nearmark.kit import cautions, material
-from nearmark.site.acts.practice import keep_attempt
 from nearmark.site.door.access import Role
 from nearmark.site.models import BodyReading, Club, Pupil, Source
+from nearmark.site.season.attempt_actions import keep_attempt
 
 DAY = date(2027, 2, 3)
 

@@ -4,10 +4,10 @@ from datetime import date
 
 from nearmark.contest.event import Event
 from nearmark.site.acts.events import keep_event
-from nearmark.site.acts.season_demo import fill_demo_season
 from nearmark.site.event.load import current_event
 from nearmark.site.jars.actions import shelve_ready
 from nearmark.site.models import Club, PracticeJar
+from nearmark.site.season.demo import fill_demo_season
 
 
 def seed_demo(event: Event, *, today: date) -> bool:

@@ -14,7 +14,6 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.urls import reverse
 
 from nearmark.errors import NearmarkError
-from nearmark.site.club_access import is_of_others
 from nearmark.site.common import clock
 from nearmark.site.common.refusals import (
     Held,
@@ -38,6 +37,7 @@ from nearmark.site.door.visitor import (
     visitor_of,
 )
 from nearmark.site.models import Device
+from nearmark.site.season.club_access import is_of_others
 
 GetResponse = Callable[[HttpRequest], HttpResponse]
 

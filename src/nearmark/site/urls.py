@@ -19,9 +19,6 @@ from nearmark.site.kit import thing_views as kit_things
 from nearmark.site.kit import views as kit
 from nearmark.site.pages import (
     audit,
-    calculator,
-    club_coaches,
-    clubs,
     corrections,
     differences,
     doctor,
@@ -40,18 +37,21 @@ from nearmark.site.pages import (
     pairs,
     paper,
     points,
-    practice_pair,
     public,
-    pupil,
     roll_call,
-    rounds,
-    season,
-    season_data,
     standings,
-    take_home,
     verify,
     weigh_in,
 )
+from nearmark.site.season import calculator_views as calculator
+from nearmark.site.season import club_views as clubs
+from nearmark.site.season import coach_views as club_coaches
+from nearmark.site.season import data_views as season_data
+from nearmark.site.season import pair_views as practice_pair
+from nearmark.site.season import pupil_views as pupil
+from nearmark.site.season import round_views as rounds
+from nearmark.site.season import take_home_views as take_home
+from nearmark.site.season import views as season
 
 urlpatterns = [
     path("", door.home, name="home"),

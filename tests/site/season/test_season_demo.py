@@ -3,11 +3,11 @@
 from datetime import date, timedelta
 
 from nearmark.coaching import Station
-from nearmark.site import season_reading
-from nearmark.site.acts.season_demo import fill_demo_season
 from nearmark.site.models import (
     Club,
 )
+from nearmark.site.season import habits_cache as season_reading
+from nearmark.site.season.demo import fill_demo_season
 
 TODAY = date(2027, 5, 5)
 

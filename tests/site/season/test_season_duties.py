@@ -11,7 +11,6 @@ import pytest
 from django.db import connection
 from django.utils import timezone
 
-from nearmark.site.acts.season_keeping import delete_pupil
 from nearmark.site.models import (
     BodyReading,
     Change,
@@ -20,6 +19,7 @@ from nearmark.site.models import (
     PracticePair,
     Pupil,
 )
+from nearmark.site.season.retention_actions import delete_pupil
 
 TODAY = date(2027, 5, 5)
 

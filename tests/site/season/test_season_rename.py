@@ -7,9 +7,9 @@ import pytest
 from django.db import connection
 from django.utils import timezone
 
-from nearmark.site.acts.pupil_names import rename_pupil
-from nearmark.site.acts.season_keeping import delete_pupil
 from nearmark.site.models import Change, Club, Pupil
+from nearmark.site.season.rename_actions import rename_pupil
+from nearmark.site.season.retention_actions import delete_pupil
 
 
 def rename(coach, pupil, name):

@@ -14,7 +14,6 @@ from nearmark.errors import InputError, RuleError
 from nearmark.event_folder.practice_log import FARTHEST_FACTOR
 from nearmark.site.acts.drill_jars import item_columns
 from nearmark.site.acts.drill_seats import set_out
-from nearmark.site.acts.practice import keep_attempt
 from nearmark.site.common import clock
 from nearmark.site.common.local_time import local_day
 from nearmark.site.common.writing import writing
@@ -33,6 +32,7 @@ from nearmark.site.models import (
     Source,
     Thing,
 )
+from nearmark.site.season.attempt_actions import keep_attempt
 
 OPEN_FOR: Final = timedelta(hours=4)
 """One afternoon."""

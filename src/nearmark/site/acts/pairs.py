@@ -2,11 +2,11 @@
 
 from nearmark.contest.event import PairStatus
 from nearmark.errors import InputError
-from nearmark.site.acts.season_keeping import leave_nothing, overwrite_what_is_deleted
 from nearmark.site.common.writing import writing
 from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
 from nearmark.site.models import EventRecord, PairRecord
+from nearmark.site.season.retention_actions import leave_nothing, overwrite_what_is_deleted
 
 
 def next_code(taken: set[str]) -> str:

@@ -34,7 +34,7 @@ from nearmark.site.models.drills import Drill, DrillAnswer, DrillItem, DrillKind
 from nearmark.site.models.heat_run import HeatRun
 from nearmark.site.models.proofs import ReleaseProof
 from nearmark.site.models.releases import CorrectionRecord, Release
-from nearmark.site.models.season import (
+from nearmark.site.season.models import (
     BodyReading,
     Club,
     PracticeAttempt,

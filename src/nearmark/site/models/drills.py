@@ -12,7 +12,7 @@ from django.db.models import Q
 
 from nearmark.site.common.fields import WrittenDecimal
 from nearmark.site.jars.models import PracticeJar
-from nearmark.site.models.season import (
+from nearmark.site.season.models import (
     Club,
     Parts,
     PracticeAttempt,

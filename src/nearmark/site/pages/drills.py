@@ -9,7 +9,6 @@ from django.urls import reverse
 from nearmark.errors import InputError
 from nearmark.site.acts import drill_seats, drills
 from nearmark.site.acts.drill_jars import draw_jars, shelf
-from nearmark.site.club_access import clubs_of
 from nearmark.site.common import clock
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.device_views import qr_svg
@@ -18,6 +17,7 @@ from nearmark.site.drill_forms import DrillForm
 from nearmark.site.drill_reading import seat_rows
 from nearmark.site.models import Club, Drill, DrillKind, DrillSeat
 from nearmark.site.pages.mock_contest import mock_context
+from nearmark.site.season.club_access import clubs_of
 
 SHOWN = 20
 """Drills listed a club; the log keeps all answers."""

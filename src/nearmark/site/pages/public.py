@@ -11,9 +11,9 @@ from nearmark.site.common.responses import show
 from nearmark.site.event.load import current_event
 from nearmark.site.event.results_cache import results_at
 from nearmark.site.models import CorrectionRecord, EventRecord
-from nearmark.site.pages.kept_parts import kept_part
 from nearmark.site.pages.standings import Line, lines
 from nearmark.site.proof_lines import released_head, seal_line
+from nearmark.site.season.attempt_parts import kept_part
 
 
 def public_results(request: HttpRequest) -> HttpResponse:

@@ -17,9 +17,9 @@ from nearmark.site.event.confidence_cache import CONFIDENCE, Sureness, drawn
 from nearmark.site.event.load import current_event
 from nearmark.site.event.results_cache import current_results, results_at
 from nearmark.site.models import EventRecord
-from nearmark.site.pages.kept_parts import kept_part
 from nearmark.site.proof_lines import release_number, released_head, seal_line
 from nearmark.site.result_forms import ReleaseForm
+from nearmark.site.season.attempt_parts import kept_part
 
 
 @dataclass(frozen=True, slots=True)

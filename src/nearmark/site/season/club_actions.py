@@ -9,11 +9,11 @@ from typing import Final
 
 from nearmark.coaching import Mode, Station
 from nearmark.errors import InputError
-from nearmark.site.acts.season_keeping import check_keep
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
 from nearmark.site.event.history import note
 from nearmark.site.models import Account, Club, PracticePair, Pupil, Thing
+from nearmark.site.season.retention_actions import check_keep
 
 MOST_PUPILS: Final = 200
 

@@ -12,15 +12,15 @@ from nearmark.charts import Mark, MarkKind, error_words, strip_svg
 from nearmark.coaching import attempt_advice
 from nearmark.contest.scoring import percent_accuracy
 from nearmark.errors import InputError
-from nearmark.site.acts.practice import keep_attempts, strike_attempt
 from nearmark.site.common.local_time import today
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.models import Club, PracticeAttempt, Source, Thing
-from nearmark.site.pages.season import club_of, next_step
-from nearmark.site.round_sheet import RoundSheet, empty_sheet, read_sheet
-from nearmark.site.season_log import attempt_of
-from nearmark.site.season_reading import things_by_age
+from nearmark.site.season.attempt_actions import keep_attempts, strike_attempt
+from nearmark.site.season.attempt_columns import attempt_of
+from nearmark.site.season.habits_cache import things_by_age
+from nearmark.site.season.round_sheet import RoundSheet, empty_sheet, read_sheet
+from nearmark.site.season.views import club_of, next_step
 
 STRIP_PX = 340
 

@@ -13,14 +13,14 @@ from nearmark.errors import InputError
 from nearmark.kit import material, materials
 from nearmark.measurement.instruments import Instrument
 from nearmark.printing import Hand, bag_labels_pdf, home_sheet_pdf
-from nearmark.site.club_access import clubs_of
 from nearmark.site.common import clock
 from nearmark.site.common.forms import Plain, Written
 from nearmark.site.common.local_time import local_day
 from nearmark.site.common.responses import file_answer, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.models import Club, Pupil
-from nearmark.site.season_log import attempts_of
+from nearmark.site.season.attempt_columns import attempts_of
+from nearmark.site.season.club_access import clubs_of
 
 RULER = Instrument("ruler", "cm", 0.1)
 SESSIONS = 8

@@ -7,15 +7,15 @@ from nearmark.coaching import Attempt
 from nearmark.errors import FilesError, InputError
 from nearmark.event_folder.practice_log import practice_log_of
 from nearmark.event_folder.practice_log_writer import practice_log_text
-from nearmark.site.acts.practice_import import import_log, preview_log
 from nearmark.site.common.limits import LARGEST_UPLOAD_BYTES
 from nearmark.site.common.responses import done, file_answer, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.models import Club
-from nearmark.site.pages.pupil import pupil_of
-from nearmark.site.pages.season import club_of
-from nearmark.site.season_export import club_zip, pupil_zip
-from nearmark.site.season_log import attempts_of
+from nearmark.site.season.attempt_columns import attempts_of
+from nearmark.site.season.export import club_zip, pupil_zip
+from nearmark.site.season.import_actions import import_log, preview_log
+from nearmark.site.season.pupil_views import pupil_of
+from nearmark.site.season.views import club_of
 
 MOST_SHOWN = 200
 REFUSED = 422

@@ -5,11 +5,11 @@ should never have been typed, and a deleted child is in no line of it.
 """
 
 from nearmark.errors import InputError
-from nearmark.site.acts.clubs import check_pupil_name
-from nearmark.site.acts.season_keeping import leave_nothing, overwrite_what_is_deleted
 from nearmark.site.common.writing import writing
 from nearmark.site.event.history import note
 from nearmark.site.models import Pupil
+from nearmark.site.season.club_actions import check_pupil_name
+from nearmark.site.season.retention_actions import leave_nothing, overwrite_what_is_deleted
 
 
 def rename_pupil(pupil: Pupil, name: str, *, by: str) -> None:

@@ -24,7 +24,7 @@ from nearmark.coaching import (
 )
 from nearmark.site.event.load import current_event
 from nearmark.site.models import Club
-from nearmark.site.season_log import attempts_of
+from nearmark.site.season.attempt_columns import attempts_of
 
 ITEMS_OF_A_SESSION: Final = 4
 MOST_KEPT: Final = 60

@@ -4,12 +4,12 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.errors import InputError
-from nearmark.site.acts.club_coaches import give_club, take_club_back
 from nearmark.site.common.responses import done, post_only
 from nearmark.site.door.access import Role
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.models import Account, Club
-from nearmark.site.pages.season import club_of
+from nearmark.site.season.coach_actions import give_club, take_club_back
+from nearmark.site.season.views import club_of
 
 
 def coaches_context(request: HttpRequest, club: Club) -> dict[str, object]:

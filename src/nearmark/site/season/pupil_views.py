@@ -35,14 +35,15 @@ from nearmark.coaching import (
 )
 from nearmark.errors import InputError, RuleError
 from nearmark.measurement.instruments import Instrument
-from nearmark.site.acts import body_readings, season_keeping
-from nearmark.site.acts.pupil_names import rename_pupil
 from nearmark.site.common.local_time import today
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.models import BodyReading, Pupil
-from nearmark.site.season_forms import BodyReadingForm, RenameForm, SureForm
-from nearmark.site.season_reading import contest_items, habits_of, kind_words, next_for
+from nearmark.site.season import hand_actions as body_readings
+from nearmark.site.season import retention_actions as season_keeping
+from nearmark.site.season.forms import BodyReadingForm, RenameForm, SureForm
+from nearmark.site.season.habits_cache import contest_items, habits_of, kind_words, next_for
+from nearmark.site.season.rename_actions import rename_pupil
 
 LAST_SHOWN: Final = 8
 """Attempts on the strip."""

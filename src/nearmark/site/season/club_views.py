@@ -9,15 +9,16 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.errors import InputError, RuleError
-from nearmark.site.acts import clubs, season_keeping
 from nearmark.site.common.local_time import today
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.models import Club, Pupil, Thing
-from nearmark.site.pages.club_coaches import coaches_context
-from nearmark.site.pages.season import REMIND_BEFORE, club_of, next_step
-from nearmark.site.season_forms import KeepForm, PracticePairForm, PupilsForm, SureForm, ThingForm
-from nearmark.site.season_reading import contest_items, habits_of, kind_words, next_for
+from nearmark.site.season import club_actions as clubs
+from nearmark.site.season import retention_actions as season_keeping
+from nearmark.site.season.coach_views import coaches_context
+from nearmark.site.season.forms import KeepForm, PracticePairForm, PupilsForm, SureForm, ThingForm
+from nearmark.site.season.habits_cache import contest_items, habits_of, kind_words, next_for
+from nearmark.site.season.views import REMIND_BEFORE, club_of, next_step
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,17 +8,17 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.errors import InputError, RuleError
-from nearmark.site.acts import season_keeping
-from nearmark.site.acts.clubs import make_club
-from nearmark.site.acts.season_demo import NAME as DEMO
-from nearmark.site.acts.season_demo import fill_demo_season
-from nearmark.site.club_access import clubs_of
 from nearmark.site.common.local_time import today
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.models import Club
-from nearmark.site.season_forms import ClubForm, one_year_on
-from nearmark.site.season_reading import habits_of, kind_words, next_for_club, things_by_age
+from nearmark.site.season import retention_actions as season_keeping
+from nearmark.site.season.club_access import clubs_of
+from nearmark.site.season.club_actions import make_club
+from nearmark.site.season.demo import NAME as DEMO
+from nearmark.site.season.demo import fill_demo_season
+from nearmark.site.season.forms import ClubForm, one_year_on
+from nearmark.site.season.habits_cache import habits_of, kind_words, next_for_club, things_by_age
 
 REMIND_BEFORE: Final = timedelta(days=30)
 """So long before its day a club's date is shown."""

@@ -8,11 +8,11 @@ from typing import Final
 from nearmark.coaching import Attempt, Layers, Scoop, Sides
 from nearmark.demo_season import practice_season
 from nearmark.errors import RuleError
-from nearmark.site.acts.clubs import add_pair, add_pupils, make_club
-from nearmark.site.acts.practice import Try, keep_attempts
 from nearmark.site.common.writing import writing
 from nearmark.site.models import Account, Club, Source, Thing
-from nearmark.site.season_forms import one_year_on
+from nearmark.site.season.attempt_actions import Try, keep_attempts
+from nearmark.site.season.club_actions import add_pair, add_pupils, make_club
+from nearmark.site.season.forms import one_year_on
 
 NAME: Final = "Larkspur Valley practice (invented)"
 A_WEEK: Final = timedelta(days=7)

@@ -20,12 +20,12 @@ from nearmark.coaching import (
     joint_plan,
     may_change,
 )
-from nearmark.site.acts.clubs import part_pair, set_trained
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.models import PracticePair
-from nearmark.site.season_forms import TrainedForm
-from nearmark.site.season_reading import contest_items, habits_of, kind_words
+from nearmark.site.season.club_actions import part_pair, set_trained
+from nearmark.site.season.forms import TrainedForm
+from nearmark.site.season.habits_cache import contest_items, habits_of, kind_words
 
 SEED: Final = 1
 """Of the draws behind an advice: the same log gives the same words, as with ``nearmark pairs``."""

@@ -1,0 +1,1 @@
+"""Clubs, pupils, practice and what it tells."""
