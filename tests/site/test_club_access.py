@@ -9,8 +9,8 @@ from django.urls import URLPattern, get_resolver
 from django.utils import timezone
 
 from nearmark.coaching import Attempt, Station
-from nearmark.site.acts import drills
 from nearmark.site.door.access import ACCESS, Role
+from nearmark.site.drills import actions as drills
 from nearmark.site.models import (
     Account,
     BodyReading,

@@ -13,9 +13,10 @@ from PIL import Image
 from nearmark.charts.jar_scene import PIECE, filled_shell
 from nearmark.charts.ready_jars import ready_jars
 from nearmark.errors import InputError
-from nearmark.site.acts import drill_seats, drills
-from nearmark.site.acts.drill_jars import draw_jars, grade_words
 from nearmark.site.door.access import Role
+from nearmark.site.drills import actions as drills
+from nearmark.site.drills import seat_actions as drill_seats
+from nearmark.site.drills.jar_columns import draw_jars, grade_words
 from nearmark.site.jars import actions as jar_acts
 from nearmark.site.jars import build as jar_workshop
 from nearmark.site.models import (

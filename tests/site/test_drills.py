@@ -9,12 +9,13 @@ from django.urls import get_resolver
 from django.utils import timezone
 
 from nearmark.errors import InputError, RuleError
-from nearmark.site.acts import drill_seats, drills
-from nearmark.site.acts.drills import Plan
 from nearmark.site.common import clock
 from nearmark.site.door.access import Role
 from nearmark.site.door.rate_limit import MAX_PER_SUBJECT
-from nearmark.site.mock_event import mock_results, seat_label
+from nearmark.site.drills import actions as drills
+from nearmark.site.drills import seat_actions as drill_seats
+from nearmark.site.drills.actions import Plan
+from nearmark.site.drills.mock_event import mock_results, seat_label
 from nearmark.site.models import (
     Club,
     Device,

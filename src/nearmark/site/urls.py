@@ -4,6 +4,8 @@ from django.urls import path
 
 from nearmark.site.door import device_views as devices
 from nearmark.site.door import views as door
+from nearmark.site.drills import seat_views as drill_seat
+from nearmark.site.drills import views as drills
 from nearmark.site.jars import shelf_views as jar_shelf
 from nearmark.site.jars import views as jars
 from nearmark.site.jobs import views as jobs
@@ -22,8 +24,6 @@ from nearmark.site.pages import (
     corrections,
     differences,
     doctor,
-    drill_seat,
-    drills,
     entry,
     events,
     exports,

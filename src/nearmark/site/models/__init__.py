@@ -2,6 +2,7 @@
 
 from nearmark.site.common.revision_model import RevisionRow
 from nearmark.site.door.models import Account, Attempt, Device, JoinCode
+from nearmark.site.drills.models import Drill, DrillAnswer, DrillItem, DrillKind, DrillSeat
 from nearmark.site.event.answer_models import (
     AdjudicationEntry,
     AnswerEntry,
@@ -30,7 +31,6 @@ from nearmark.site.jobs.models import Job, JobFile, JobState
 from nearmark.site.kit.models import PourRow, VesselRecord
 from nearmark.site.kit.seal_models import KeySeal
 from nearmark.site.models.audit import AuditCheck, AuditDraw
-from nearmark.site.models.drills import Drill, DrillAnswer, DrillItem, DrillKind, DrillSeat
 from nearmark.site.models.heat_run import HeatRun
 from nearmark.site.models.proofs import ReleaseProof
 from nearmark.site.models.releases import CorrectionRecord, Release

@@ -10,9 +10,9 @@ from django.core.exceptions import ValidationError
 from nearmark.coaching import Station
 from nearmark.coaching.jar_choice import BANDS
 from nearmark.packing.census import GRADES
-from nearmark.site.acts.drill_jars import ANY_GRADE, grade_words, shelf
-from nearmark.site.acts.drills import MOST_ITEMS, Given
 from nearmark.site.common.forms import Pieces, Plain, Written
+from nearmark.site.drills.actions import MOST_ITEMS, Given
+from nearmark.site.drills.jar_columns import ANY_GRADE, grade_words, shelf
 from nearmark.site.models import (
     Club,
     DrillItem,

@@ -12,11 +12,11 @@ from nearmark.contest import RuleSet
 from nearmark.contest.heat_times import HeatClock, HeatState, heat_clock
 from nearmark.errors import InputError, RuleError
 from nearmark.event_folder.practice_log import FARTHEST_FACTOR
-from nearmark.site.acts.drill_jars import item_columns
-from nearmark.site.acts.drill_seats import set_out
 from nearmark.site.common import clock
 from nearmark.site.common.local_time import local_day
 from nearmark.site.common.writing import writing
+from nearmark.site.drills.jar_columns import item_columns
+from nearmark.site.drills.seat_actions import set_out
 from nearmark.site.event.history import note
 from nearmark.site.jars.actions import known_jar
 from nearmark.site.models import (

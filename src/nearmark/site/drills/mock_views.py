@@ -7,8 +7,8 @@ from nearmark.contest import Results
 from nearmark.contest.heat_times import HeatState
 from nearmark.contest.scoring import points_text
 from nearmark.printing.words import ordinal
-from nearmark.site.acts.drills import clock_of
-from nearmark.site.mock_event import mock_results, seat_label
+from nearmark.site.drills.actions import clock_of
+from nearmark.site.drills.mock_event import mock_results, seat_label
 from nearmark.site.models import Drill, DrillAnswer, DrillItem, DrillSeat
 
 

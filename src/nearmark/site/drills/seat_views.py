@@ -9,17 +9,18 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.urls import reverse
 
 from nearmark.errors import InputError, RuleError
-from nearmark.site.acts import drill_seats, drills
 from nearmark.site.common import clock
 from nearmark.site.common.responses import add_refusal, post_only
 from nearmark.site.common.responses import show as show_page
 from nearmark.site.door import actions as doors
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.drill_forms import AnswerForm, SeatForm
-from nearmark.site.drill_reading import told_of
+from nearmark.site.drills import actions as drills
+from nearmark.site.drills import seat_actions as drill_seats
+from nearmark.site.drills.forms import AnswerForm, SeatForm
+from nearmark.site.drills.jar_views import asked_scene, told_scene
+from nearmark.site.drills.mock_views import clock_context, open_items, own_result
+from nearmark.site.drills.page_data import told_of
 from nearmark.site.models import DrillAnswer, DrillItem, DrillSeat
-from nearmark.site.pages.drill_jar import asked_scene, told_scene
-from nearmark.site.pages.mock_contest import clock_context, open_items, own_result
 
 SEAT_IN_SESSION: Final = "seat"
 """Key of the seat's token in the session."""

@@ -7,16 +7,17 @@ from django.shortcuts import render
 from django.urls import reverse
 
 from nearmark.errors import InputError
-from nearmark.site.acts import drill_seats, drills
-from nearmark.site.acts.drill_jars import draw_jars, shelf
 from nearmark.site.common import clock
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.device_views import qr_svg
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.drill_forms import DrillForm
-from nearmark.site.drill_reading import seat_rows
+from nearmark.site.drills import actions as drills
+from nearmark.site.drills import seat_actions as drill_seats
+from nearmark.site.drills.forms import DrillForm
+from nearmark.site.drills.jar_columns import draw_jars, shelf
+from nearmark.site.drills.mock_views import mock_context
+from nearmark.site.drills.page_data import seat_rows
 from nearmark.site.models import Club, Drill, DrillKind, DrillSeat
-from nearmark.site.pages.mock_contest import mock_context
 from nearmark.site.season.club_access import clubs_of
 
 SHOWN = 20

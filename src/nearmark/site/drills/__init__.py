@@ -1,0 +1,1 @@
+"""Drills by seat code and mock contests."""
