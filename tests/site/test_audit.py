@@ -4,8 +4,8 @@ import pytest
 
 from nearmark.contest.paper_audit import plan_audit
 from nearmark.contest.results import results
-from nearmark.site.acts.audit import MAX_SHEETS, audit_words
 from nearmark.site.event.load import load_event
+from nearmark.site.event_day.results.audit_actions import MAX_SHEETS, audit_words
 from nearmark.site.models import AuditCheck, AuditDraw, AuditEntry, Change
 
 DICE = "4 1 6 2 2 5"

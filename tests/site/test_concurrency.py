@@ -9,11 +9,11 @@ from django.db import connections
 
 from nearmark.contest.event import AnswerStatus
 from nearmark.errors import NearmarkError
-from nearmark.site.acts.answers import Written, record_answer
-from nearmark.site.acts.pairs import add_pair
 from nearmark.site.door import actions as doors
 from nearmark.site.door.access import Role
 from nearmark.site.door.rate_limit import MAX_PER_SUBJECT
+from nearmark.site.event_day.answers.actions import Written, record_answer
+from nearmark.site.event_day.pairs.actions import add_pair
 from nearmark.site.models import Account, AnswerEntry, PairRecord
 
 N_THREADS = 12

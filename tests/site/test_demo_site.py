@@ -3,8 +3,8 @@
 from datetime import date
 
 from nearmark.demo import larkspur_valley
-from nearmark.site.demo_site import seed_demo
 from nearmark.site.event.load import current_event, load_event
+from nearmark.site.event_day.demo import seed_demo
 from nearmark.site.models import Club, EventRecord, PracticeJar
 
 

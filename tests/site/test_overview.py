@@ -5,9 +5,9 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from django.test import override_settings
 
-from nearmark.site.acts.heat_plan import MOST_PLACES
 from nearmark.site.common.local_time import local_zone, offset_zone
 from nearmark.site.door.access import Role
+from nearmark.site.event_day.heats.plan_actions import MOST_PLACES
 from nearmark.site.models import Change, EventRecord, HeatRun, Job, JobState, PairRecord
 
 

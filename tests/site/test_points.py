@@ -16,8 +16,8 @@ from nearmark.contest.open_points import PointKind
 from nearmark.contest.results import results
 from nearmark.contest.results_json import results_as_json
 from nearmark.site.event.load import load_event
+from nearmark.site.event_day.results.point_links import point_lines
 from nearmark.site.models import Change, ClosedPoint
-from nearmark.site.point_links import point_lines
 
 PAGES = ("/event/", "/event/missing/", "/points/", "/kit/", "/standings/", "/audit/", "/exports/")
 

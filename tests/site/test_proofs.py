@@ -15,8 +15,9 @@ from nearmark.contest.corrections import KeyCorrection
 from nearmark.contest.proof.release import PairProof
 from nearmark.contest.results import results
 from nearmark.event_folder.verify import verify_folder
-from nearmark.site.acts import corrections, releases
 from nearmark.site.event.load import load_event
+from nearmark.site.event_day.results import actions as releases
+from nearmark.site.event_day.results import corrections
 from nearmark.site.kit import seal_actions as seals
 from nearmark.site.models import EventRecord, KeySeal, PairRecord, ReleaseProof, SampleRow
 

@@ -12,21 +12,19 @@ from nearmark.contest.event import AnswerStatus, PairStatus
 from nearmark.contest.results import results
 from nearmark.contest.rules import Station
 from nearmark.demo import larkspur_valley
-from nearmark.site.acts import (
-    answers,
-    check_in,
-    events,
-    heat_plan,
-    heat_runs,
-    pairs,
-    pairs_import,
-    releases,
-)
-from nearmark.site.acts.answers import Read, Written
 from nearmark.site.common.revision import revision_now
 from nearmark.site.event.load import current_event, load_event
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event.snapshot import desk_now
+from nearmark.site.event_day import event_actions as events
+from nearmark.site.event_day.answers import actions as answers
+from nearmark.site.event_day.answers.actions import Read, Written
+from nearmark.site.event_day.heats import check_in_actions as check_in
+from nearmark.site.event_day.heats import clock_actions as heat_runs
+from nearmark.site.event_day.heats import plan_actions as heat_plan
+from nearmark.site.event_day.pairs import actions as pairs
+from nearmark.site.event_day.pairs import import_actions as pairs_import
+from nearmark.site.event_day.results import actions as releases
 from nearmark.site.kit import actions as kit
 from nearmark.site.kit import thing_actions as kit_things
 from nearmark.site.models import AdjudicationEntry, AnswerEntry, EventRecord

@@ -13,7 +13,6 @@ from nearmark.contest.rank_confidence import rank_confidence
 from nearmark.contest.results import results
 from nearmark.contest.standing_words import key_doubts
 from nearmark.errors import RuleError
-from nearmark.site.acts.answers import Read, Written, record_answers
 from nearmark.site.common.writing import together
 from nearmark.site.door import actions as doors
 from nearmark.site.door.access import Role
@@ -21,6 +20,7 @@ from nearmark.site.event import confidence_cache as standing_confidence
 from nearmark.site.event.confidence_cache import ConfidenceDesk
 from nearmark.site.event.load import load_event
 from nearmark.site.event.results_cache import current_results
+from nearmark.site.event_day.answers.actions import Read, Written, record_answers
 from nearmark.site.models import AnswerEntry, ClosedPoint, Device, PairRecord
 
 JSON = {"Accept": "application/json"}
@@ -177,7 +177,7 @@ def test_the_standings_are_drawn_once_for_many_views(lead, monkeypatch):
     drawn = []
     real = standing_confidence.drawn
     monkeypatch.setattr(standing_confidence, "drawn", lambda o: drawn.append(1) or real(o))
-    monkeypatch.setattr("nearmark.site.pages.standings.CONFIDENCE", ConfidenceDesk())
+    monkeypatch.setattr("nearmark.site.event_day.results.views.CONFIDENCE", ConfidenceDesk())
     monkeypatch.setattr(standing_confidence, "SHORT_WAIT_S", 30)
 
     pages = [lead.get("/standings/").content.decode() for _ in range(3)]
@@ -216,7 +216,7 @@ def test_a_page_comes_at_once_and_says_that_the_confidence_is_being_worked_out(
     lead, demo, slow_draws, monkeypatch
 ):
     desk = ConfidenceDesk()
-    monkeypatch.setattr("nearmark.site.pages.standings.CONFIDENCE", desk)
+    monkeypatch.setattr("nearmark.site.event_day.results.views.CONFIDENCE", desk)
 
     early = lead.get("/standings/").content.decode()
     slow_draws.set()

@@ -12,10 +12,10 @@ from django.db import connection, connections, transaction
 
 from nearmark.contest.event import AnswerStatus
 from nearmark.contest.results import results
-from nearmark.site.acts.answers import Written, record_answer
 from nearmark.site.common.revision import one_moment, revision_now
 from nearmark.site.event.load import load_event
 from nearmark.site.event.results_cache import current_results
+from nearmark.site.event_day.answers.actions import Written, record_answer
 from nearmark.site.models import AnswerEntry, Device, EventRecord, PairRecord
 from nearmark.site.revision_triggers import watched_tables
 

@@ -76,7 +76,7 @@ def _serve(folder: Path, seed: int, port: int) -> None:
     prepare(served)
     from django.utils import timezone  # noqa: PLC0415
 
-    from nearmark.site.demo_site import seed_demo  # noqa: PLC0415 - its tables need a prepared site
+    from nearmark.site.event_day.demo import seed_demo  # noqa: PLC0415 - its tables need a prepared site
 
     seed_demo(larkspur_valley(seed), today=timezone.localdate())
     click.echo(f"\nOpen {served.url} - the first visitor becomes the lead. Stop with Ctrl+C.\n")

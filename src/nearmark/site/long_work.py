@@ -16,11 +16,11 @@ from nearmark.packing import SHAPES
 from nearmark.printing import feedback_pdf, key_sheet_pdf, standings_pdf
 from nearmark.printing.day_paper import paper_of
 from nearmark.site.event.load import current_event
+from nearmark.site.event_day.results.proof_lines import release_number, released_head, seal_line
 from nearmark.site.jars import build as jar_workshop
 from nearmark.site.jars.actions import keep_exhibit
 from nearmark.site.jobs.kinds import KINDS, TRIAL, Kind, Made, Step
 from nearmark.site.kit.pouring import brim_count, planned_into
-from nearmark.site.proof_lines import release_number, released_head, seal_line
 
 
 def _feedback_pages(outcome: Results, size: int, step: Step) -> Made:

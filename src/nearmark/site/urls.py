@@ -6,6 +6,27 @@ from nearmark.site.door import device_views as devices
 from nearmark.site.door import views as door
 from nearmark.site.drills import seat_views as drill_seat
 from nearmark.site.drills import views as drills
+from nearmark.site.event_day import event_views as events
+from nearmark.site.event_day import history_views as history
+from nearmark.site.event_day import paper_views as paper
+from nearmark.site.event_day import views as overview
+from nearmark.site.event_day.answers import difference_views as differences
+from nearmark.site.event_day.answers import views as entry
+from nearmark.site.event_day.answers import weigh_in_views as weigh_in
+from nearmark.site.event_day.heats import clock_views as hall_clock
+from nearmark.site.event_day.heats import roll_call_views as roll_call
+from nearmark.site.event_day.heats import views as heats
+from nearmark.site.event_day.pairs import import_views as pair_import
+from nearmark.site.event_day.pairs import views as pairs
+from nearmark.site.event_day.results import audit_views as audit
+from nearmark.site.event_day.results import correction_views as corrections
+from nearmark.site.event_day.results import export_views as exports
+from nearmark.site.event_day.results import feedback_views as feedback
+from nearmark.site.event_day.results import pair_views as pair_page
+from nearmark.site.event_day.results import point_views as points
+from nearmark.site.event_day.results import public_views as public
+from nearmark.site.event_day.results import verify_views as verify
+from nearmark.site.event_day.results import views as standings
 from nearmark.site.jars import shelf_views as jar_shelf
 from nearmark.site.jars import views as jars
 from nearmark.site.jobs import views as jobs
@@ -19,30 +40,7 @@ from nearmark.site.kit import scale_views as scales
 from nearmark.site.kit import seal_views as seal
 from nearmark.site.kit import thing_views as kit_things
 from nearmark.site.kit import views as kit
-from nearmark.site.pages import (
-    audit,
-    corrections,
-    differences,
-    doctor,
-    entry,
-    events,
-    exports,
-    feedback,
-    hall_clock,
-    heats,
-    history,
-    overview,
-    pair_import,
-    pair_page,
-    pairs,
-    paper,
-    points,
-    public,
-    roll_call,
-    standings,
-    verify,
-    weigh_in,
-)
+from nearmark.site.pages import doctor
 from nearmark.site.season import calculator_views as calculator
 from nearmark.site.season import club_views as clubs
 from nearmark.site.season import coach_views as club_coaches

@@ -26,14 +26,14 @@ from nearmark.site.event.reading_models import (
     SampleRow,
     WeighingRow,
 )
+from nearmark.site.event_day.heats.models import HeatRun
+from nearmark.site.event_day.results.audit_models import AuditCheck, AuditDraw
+from nearmark.site.event_day.results.models import CorrectionRecord, Release
+from nearmark.site.event_day.results.proof_models import ReleaseProof
 from nearmark.site.jars.models import JarKind, JarPart, JarSwitch, PracticeJar
 from nearmark.site.jobs.models import Job, JobFile, JobState
 from nearmark.site.kit.models import PourRow, VesselRecord
 from nearmark.site.kit.seal_models import KeySeal
-from nearmark.site.models.audit import AuditCheck, AuditDraw
-from nearmark.site.models.heat_run import HeatRun
-from nearmark.site.models.proofs import ReleaseProof
-from nearmark.site.models.releases import CorrectionRecord, Release
 from nearmark.site.season.models import (
     BodyReading,
     Club,

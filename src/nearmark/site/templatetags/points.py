@@ -3,10 +3,10 @@
 from django import template
 
 from nearmark.contest.open_points import PointKind
-from nearmark.site.day_steps import KIT_KINDS
 from nearmark.site.event.load import current_event
 from nearmark.site.event.results_cache import current_results
-from nearmark.site.point_links import point_lines
+from nearmark.site.event_day.results.point_links import point_lines
+from nearmark.site.event_day.steps import KIT_KINDS
 
 register = template.Library()
 

@@ -1,0 +1,1 @@
+"""Answers and cups: entry, weigh-in, differences."""

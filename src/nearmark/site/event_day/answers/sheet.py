@@ -1,0 +1,241 @@
+"""What one reader sees of the answers of a heat: own readings and free cells, never another's."""
+
+import re
+import uuid
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+from enum import StrEnum
+from typing import Any, NamedTuple
+
+from nearmark.contest.event import AnswerStatus
+from nearmark.contest.heat_records import TAKES_PART
+from nearmark.contest.pair_code import with_check
+from nearmark.contest.rules import Station
+from nearmark.errors import InputError
+from nearmark.site.common.forms import written_number
+from nearmark.site.event.snapshot import Desk
+from nearmark.site.event_day.answers.actions import Written
+from nearmark.site.event_day.heats.state import in_order
+from nearmark.site.models import AnswerEntry, ItemRecord, PairRecord
+
+BLANK = "b"
+ILLEGIBLE = "?"
+_CELL = re.compile(r"([0-9]{1,15})-([0-9]{1,15})")
+
+
+class CellState(StrEnum):
+    """What this reader can do with an answer."""
+
+    FREE = "free"
+    OWN = "own"
+    FULL = "full"
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One answer on the sheet of one reader.
+
+    Attributes
+    ----------
+    name : str
+        Of the input: number of the pair and of the item.
+    item : ItemRecord
+    state : CellState
+    key : str
+        Of the reading: made once a page, or that of one's own reading.
+    own : str
+        What this reader wrote.
+    """
+
+    name: str
+    item: ItemRecord
+    state: CellState
+    key: str
+    own: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A pair's answers, in the order in which they are printed.
+
+    Attributes
+    ----------
+    pair : PairRecord
+    checked : str
+        Its code as it is on the paper.
+    cells : tuple of Cell
+    """
+
+    pair: PairRecord
+    checked: str
+    cells: tuple[Cell, ...]
+
+    @property
+    def free(self) -> list[str]:
+        """Codes of the items that this reader has still to type."""
+        return [cell.item.code for cell in self.cells if cell.state is CellState.FREE]
+
+    @property
+    def data(self) -> dict[str, Any]:
+        """For the script of the page."""
+        return {
+            "code": self.pair.code,
+            "checked": self.checked,
+            "school": self.pair.school,
+            "heat": self.pair.heat,
+            "cells": {
+                str(cell.item.pk): {"state": cell.state.value, "own": cell.own, "key": cell.key}
+                for cell in self.cells
+            },
+        }
+
+
+@dataclass(frozen=True, slots=True)
+class HeatSheets:
+    """The sheets of a heat; ``heat`` is empty for pairs without one."""
+
+    heat: str
+    sheets: tuple[Sheet, ...]
+
+    @property
+    def n_left(self) -> int:
+        """How many of them this reader has still to type."""
+        return sum(bool(sheet.free) for sheet in self.sheets)
+
+
+class _Made(NamedTuple):
+    """A reading that counts."""
+
+    key: uuid.UUID
+    clerk: str
+    status: str
+    value: Decimal | None
+
+
+def written_items(desk: Desk) -> list[ItemRecord]:
+    """The items whose answers are written on the sheet: all but the weighed ones.
+
+    Parameters
+    ----------
+    desk : Desk
+    """
+    return [item for item in desk.items.values() if item.station != Station.MASS.value]
+
+
+def cells_named(desk: Desk, names: Iterable[str]) -> dict[str, tuple[PairRecord, ItemRecord]]:
+    """The answers that inputs stand for; a name that stands for none is left out.
+
+    Parameters
+    ----------
+    desk : Desk
+    names : iterable of str
+        As ``cell_name`` makes them.
+    """
+    found = {}
+    for name in names:
+        match = _CELL.fullmatch(name)
+        pair = desk.pairs.get(int(match[1])) if match else None
+        item = desk.items.get(int(match[2])) if match else None
+        if pair is None or item is None or item.station == Station.MASS.value:
+            continue
+        if pair.status in TAKES_PART:
+            found[name] = (pair, item)
+    return found
+
+
+def heat_sheets(desk: Desk, reader: str) -> list[HeatSheets]:
+    """Every sheet as one reader may see it, in the order of the day.
+
+    Parameters
+    ----------
+    desk : Desk
+    reader : str
+        Name of the account.
+    """
+    items = written_items(desk)
+    made: dict[tuple[int, int], list[_Made]] = defaultdict(list)
+    found = AnswerEntry.objects.filter(pair__in=desk.pairs, item__in=items, struck_at=None)
+    columns = ("pair_id", "item_id", "key", "clerk", "status", "value")
+    for pair_id, item_id, *read in found.values_list(*columns):
+        made[pair_id, item_id].append(_Made(*read))
+    by_heat: dict[str, list[Sheet]] = defaultdict(list)
+    for pair in desk.pairs.values():
+        if pair.status in TAKES_PART:
+            cells = tuple(_cell(pair, item, made[pair.pk, item.pk], reader) for item in items)
+            by_heat[pair.heat].append(Sheet(pair, on_paper(pair.code), cells))
+    return [HeatSheets(heat, tuple(by_heat[heat])) for heat in in_order(by_heat)]
+
+
+def on_paper(code: str) -> str:
+    """A pair's code as it is printed; the code alone where it can carry no check character.
+
+    Parameters
+    ----------
+    code : str
+    """
+    try:
+        return with_check(code)
+    except InputError:
+        return code
+
+
+def cell_name(pair: PairRecord, item: ItemRecord) -> str:
+    """Name of the input of one answer.
+
+    Parameters
+    ----------
+    pair : PairRecord
+    item : ItemRecord
+    """
+    return f"{pair.pk}-{item.pk}"
+
+
+def _cell(pair: PairRecord, item: ItemRecord, made: list[_Made], reader: str) -> Cell:
+    name = cell_name(pair, item)
+    own = next((entry for entry in made if entry.clerk == reader), None)
+    if own is not None:
+        return Cell(name, item, CellState.OWN, str(own.key), own=_shown(own))
+    state = CellState.FREE if len(made) < 2 else CellState.FULL
+    return Cell(name, item, state, str(uuid.uuid4()))
+
+
+def _shown(read: _Made) -> str:
+    if read.value is not None:
+        return f"{read.value:f}"
+    return BLANK if read.status == AnswerStatus.BLANK.value else ILLEGIBLE
+
+
+def read_cell(text: str) -> Written:
+    """What was typed into a cell.
+
+    Parameters
+    ----------
+    text : str
+        A number, ``b`` for blank, ``?`` for what cannot be read.
+
+    Raises
+    ------
+    InputError
+
+    Examples
+    --------
+    >>> read_cell("2870").value, read_cell("b").status.value
+    (Decimal('2870'), 'blank')
+    """
+    plain = text.strip()
+    if plain.casefold() in {BLANK, "-"}:
+        return Written(AnswerStatus.BLANK)
+    if plain == ILLEGIBLE:
+        return Written(AnswerStatus.ILLEGIBLE)
+    try:
+        return Written(AnswerStatus.ANSWERED, written_number(plain))
+    except InputError as refusal:
+        if any(sign.isdigit() for sign in plain):
+            raise
+        raise InputError(
+            "is not a number",
+            value=plain[:20],
+            mend="Type b when nothing is written, ? when nobody can read it",
+        ) from refusal

@@ -1,0 +1,128 @@
+"""Typing answers in: one sheet at a time, for one reader, who never sees the other reading."""
+
+from dataclasses import dataclass
+
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.urls import reverse
+from django.utils.http import urlencode
+
+from nearmark.contest.pair_code import pair_spellings, read_pair_code
+from nearmark.errors import NearmarkError, RuleError
+from nearmark.site.common.forms import words
+from nearmark.site.common.refusals import Held, asks_json, held
+from nearmark.site.common.responses import done, post_only, show
+from nearmark.site.door.visitor import desk_of, visitor_of
+from nearmark.site.event.snapshot import Desk
+from nearmark.site.event_day.answers.doubts import Asked
+from nearmark.site.event_day.answers.post import Outcome, is_of_another, keep_cells
+from nearmark.site.event_day.answers.sheet import CellState, Sheet, heat_sheets, written_items
+from nearmark.site.event_day.answers.undo import DOUBT, UNDO, undo_reading
+from nearmark.site.models import ItemRecord
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """An item on the page: the answer of the open sheet, or none while no sheet is open."""
+
+    item: ItemRecord
+    name: str = ""
+    key: str = ""
+    value: str = ""
+    is_own: bool = False
+    is_full: bool = False
+    refusal: str = ""
+    asked: Asked | None = None
+
+
+def entry(request: HttpRequest) -> HttpResponse:
+    """One sheet, and the list of those that are left."""
+    return _page(request, _desk(request), request.GET.get("pair", ""), Outcome())
+
+
+def _desk(request: HttpRequest) -> Desk:
+    desk = desk_of(request)
+    if desk.record is None:
+        raise RuleError("there is no event yet", mend="The lead sets one up first")
+    return desk
+
+
+def _page(request: HttpRequest, desk: Desk, typed: str, outcome: Outcome) -> HttpResponse:
+    heats = heat_sheets(desk, visitor_of(request).name)
+    sheets = {sheet.pair.code: sheet for heat in heats for sheet in heat.sheets}
+    sheet, refusal = None, ""
+    try:
+        sheet = _sheet_meant(typed, desk, sheets) if typed.strip() else None
+    except NearmarkError as unknown:
+        refusal = f"{typed.strip()[:20]}: {words(unknown)}"
+    lines = _lines(desk, sheet, outcome)
+    # A pair or an item that is gone meanwhile has no line to say it at.
+    gone = outcome.refused.keys() - {line.name for line in lines if line.refusal}
+    refusal = refusal or next((outcome.refused[name] for name in sorted(gone)), "")
+    codes = pair_spellings(desk.pair_ids).items()
+    context = {
+        "title": "Enter answers",
+        "heats": heats,
+        "items": written_items(desk),
+        "sheet": sheet,
+        "lines": lines,
+        "typed": typed if refusal else "",
+        "refusal": refusal,
+        "outcome": outcome,
+        "data": {
+            "sheets": {str(one.pair.pk): one.data for one in sheets.values()},
+            "codes": {spelling: desk.pair_ids[code] for spelling, code in codes if code},
+        },
+    }
+    return show(request, "entry", context, status=422 if refusal or outcome.refused else 200)
+
+
+def _sheet_meant(typed: str, desk: Desk, sheets: dict[str, Sheet]) -> Sheet:
+    code = read_pair_code(typed, desk.pair_ids)
+    if code not in sheets:
+        raise RuleError(f"{code} is marked as not taking part", mend="Give the sheet to the lead")
+    return sheets[code]
+
+
+def _lines(desk: Desk, sheet: Sheet | None, outcome: Outcome) -> list[_Line]:
+    if sheet is None:
+        return [_Line(item) for item in written_items(desk)]
+    return [
+        _Line(
+            cell.item,
+            cell.name,
+            cell.key,
+            cell.own or outcome.typed.get(cell.name, ""),
+            cell.state is CellState.OWN,
+            cell.state is CellState.FULL,
+            outcome.refused.get(cell.name, ""),
+            outcome.asked.get(cell.name),
+        )
+        for cell in sheet.cells
+    ]
+
+
+@post_only
+def entry_save(request: HttpRequest) -> HttpResponse:
+    """Keep the answers that were typed, each for itself; or take one back."""
+    desk = _desk(request)
+    if is_of_another(request):
+        return held(Held.OTHER)
+    code = request.POST.get("pair", "")
+    if request.POST.get(UNDO):
+        return undo_reading(request, _address(code))
+    outcome = keep_cells(
+        dict(request.POST.items()),
+        desk,
+        visitor_of(request).name,
+        answered=request.POST.getlist(DOUBT),
+    )
+    if asks_json(request):
+        return JsonResponse(outcome.told(), status=422 if outcome.refused else 200)
+    if not outcome.is_whole:
+        return _page(request, desk, code, outcome)
+    n = len(outcome.saved)
+    return done(request, f"{n} answer{'' if n == 1 else 's'} saved.", _address(code))
+
+
+def _address(code: str) -> str:
+    return f"{reverse('entry')}?{urlencode({'pair': code})}" if code else reverse("entry")

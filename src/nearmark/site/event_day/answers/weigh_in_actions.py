@@ -1,0 +1,129 @@
+"""Cups on the scale: one hand-in a pair, read by two people; undone by the lead with a reason."""
+
+import uuid
+
+from django.db.models import Q
+
+from nearmark.contest.rules import Station
+from nearmark.errors import RuleError
+from nearmark.site.common.writing import writing
+from nearmark.site.event.current import open_event
+from nearmark.site.event.history import note
+from nearmark.site.event.reasons import need_reason, strike
+from nearmark.site.event_day.answers.actions import Written, record_answer
+from nearmark.site.models import AdjudicationEntry, AnswerEntry
+
+
+def weigh(key: uuid.UUID, pair: str, item: str, written: Written, *, by: str) -> None:
+    """Keep what one person reads off the scale; a pair hands in one cup.
+
+    Parameters
+    ----------
+    key : UUID
+        Made by the browser, once a reading.
+    pair, item : str
+        Codes.
+    written : Written
+        With the number of the cup.
+    by : str
+        Who read it.
+
+    Raises
+    ------
+    InputError
+    RuleError
+        If the pair has handed in another cup already.
+    """
+    with writing():
+        refuse_second(key, pair, item, written.cup)
+        record_answer(key, pair, item, written, by=by)
+
+
+def refuse_second(key: uuid.UUID, pair: str, item: str, cup: str) -> None:
+    """Refuse another cup of a pair that has handed one in.
+
+    Parameters
+    ----------
+    key : UUID
+        What was saved and not heard of is not refused.
+    pair, item, cup : str
+
+    Raises
+    ------
+    RuleError
+    """
+    if AnswerEntry.objects.filter(key=key).exists():
+        return
+    event = open_event()
+    before = AnswerEntry.objects.filter(
+        pair__event=event, pair__code=pair, item__code=item, struck_at=None
+    ).first()
+    if before is not None and before.cup and before.cup != cup:
+        raise RuleError(
+            f"{pair} has handed in cup {before.cup} already: one hand-in a pair",
+            where="pair",
+            value=pair,
+            mend=(
+                f"Look at the number on the cup. If {before.cup} was wrong, who weighed it takes "
+                "it back, or the lead does"
+            ),
+        )
+
+
+def in_the_way(pair: str, item: str, cup: str, *, by: str) -> list[AnswerEntry]:
+    """One's own readings that cannot be right together with a new one: other cup, or other pair.
+
+    Parameters
+    ----------
+    pair, item, cup : str
+    by : str
+        Who may take them back.
+    """
+    own = AnswerEntry.objects.filter(
+        pair__event=open_event(), item__code=item, clerk=by, struck_at=None
+    )
+    other_cup = Q(pair__code=pair) & ~Q(cup=cup)
+    other_pair = Q(cup=cup) & ~Q(pair__code=pair)
+    return list(own.filter(other_cup | other_pair).select_related("pair"))
+
+
+def undo_hand_in(pair: str, item: str, *, by: str, why: str) -> int:
+    """Strike out what was read of a pair's cup, so that it is weighed anew.
+
+    Parameters
+    ----------
+    pair, item : str
+    by, why : str
+
+    Returns
+    -------
+    int
+        How many readings.
+
+    Raises
+    ------
+    InputError, RuleError
+    """
+    need_reason(why, "Say what went wrong at the scale")
+    with writing():
+        event = open_event()
+        at = {"pair__event": event, "pair__code": pair, "item__code": item}
+        rows = list(
+            AnswerEntry.objects.filter(
+                **at, item__station=Station.MASS.value, struck_at=None
+            ).order_by("pk")
+        )
+        if not rows:
+            raise RuleError("has handed in no cup", where=pair)
+        if AdjudicationEntry.objects.filter(**at).exists():
+            raise RuleError(
+                "a third person has decided on this cup",
+                where=pair,
+                mend="Put the number right on the page of corrections instead",
+            )
+        old = "; ".join(f"{row.clerk}: {row.value} g in cup {row.cup}" for row in rows)
+        for row in rows:
+            strike(row, by=by, why=why)
+        AnswerEntry.objects.bulk_update(rows, ["struck_at", "struck_by", "struck_why"])
+        note(event, by, f"undid the hand-in of {pair}, {item}", old=old, why=why)
+    return len(rows)

@@ -1,0 +1,219 @@
+"""The desk with the scale: pair, cup, what the display shows."""
+
+import uuid
+from dataclasses import dataclass, field
+
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.urls import reverse
+
+from nearmark.contest.cup_tares import CupTares
+from nearmark.contest.event import AnswerStatus
+from nearmark.contest.heat_records import TAKES_PART
+from nearmark.contest.pair_code import pair_spellings, read_pair_code
+from nearmark.contest.rules import Station
+from nearmark.errors import InputError, NearmarkError, RuleError
+from nearmark.site.common.refusals import Held, asks_json, held
+from nearmark.site.common.responses import add_refusal, done, post_only, show
+from nearmark.site.door.access import Role
+from nearmark.site.door.visitor import Visitor, desk_of, visitor_of
+from nearmark.site.event.snapshot import Desk
+from nearmark.site.event_day.answers.actions import Read, Written
+from nearmark.site.event_day.answers.doubts import Asked, asked_first
+from nearmark.site.event_day.answers.post import is_of_another
+from nearmark.site.event_day.answers.sheet import on_paper
+from nearmark.site.event_day.answers.undo import DOUBT, UNDO, undo_reading
+from nearmark.site.event_day.answers.weigh_in_actions import (
+    in_the_way,
+    refuse_second,
+    undo_hand_in,
+    weigh,
+)
+from nearmark.site.event_day.answers.weigh_in_form import WeighInForm
+from nearmark.site.models import AnswerEntry, EventRecord, ItemRecord
+
+MOST_SHOWN = 8
+LONGEST_REASON = 200
+CUP = "cup"
+"""Name of an entry of this page in the outbox of a browser."""
+
+
+@dataclass(slots=True)
+class _Try:
+    """What became of a cup that was sent.
+
+    Attributes
+    ----------
+    told : str
+        When it was saved.
+    asked : Asked or None
+        What is asked before it is saved.
+    own : list of AnswerEntry
+        One's own readings that are in its way, to be taken back in one act.
+    status : int
+    """
+
+    told: str = ""
+    asked: Asked | None = None
+    own: list[AnswerEntry] = field(default_factory=list)
+    status: int = 200
+
+
+def weigh_in(request: HttpRequest) -> HttpResponse:
+    """Weigh one cup; the page is ready for the next at once."""
+    desk = desk_of(request)
+    record = desk.record
+    if record is None or desk.event is None:
+        raise RuleError("there is no event yet", mend="The lead sets one up first")
+    items = [item for item in desk.items.values() if item.station == Station.MASS.value]
+    item = next((i for i in items if str(i.pk) == request.POST.get("item")), None) or next(
+        iter(items), None
+    )
+    scales = [one.name for one in desk.event.instruments if one.unit == "g"]
+    form = WeighInForm(scales, request.POST or None, initial={"key": uuid.uuid4()})
+    tried = _Try()
+    if request.method == "POST" and is_of_another(request):
+        return held(Held.OTHER)
+    if request.method == "POST" and request.POST.get(UNDO):
+        return undo_reading(request, reverse("weigh-in"))
+    if request.method == "POST" and item is not None:
+        tried = _try(request, desk, item, form, scales)
+        if asks_json(request):
+            return _answer(form, tried)
+        if tried.told:
+            return done(request, tried.told, reverse("weigh-in"))
+    visitor = visitor_of(request)
+    context = {
+        "title": "Weigh-in",
+        "form": form,
+        "items": items,
+        "item": item,
+        "tried": tried,
+        "recent": _recent(record, visitor),
+        "n_cups": len(desk.cups),
+        "handed_in": _handed_in(record, item, visitor) if item else None,
+        "data": {
+            "codes": {s: desk.pair_ids[c] for s, c in pair_spellings(desk.pair_ids).items() if c},
+            "pairs": {str(pk): _pair_words(desk, pk) for pk in desk.pairs},
+        },
+    }
+    return show(request, "weigh_in", context, status=tried.status)
+
+
+def _pair_words(desk: Desk, pair_id: int) -> str:
+    pair = desk.pairs[pair_id]
+    words = f"{on_paper(pair.code)}, {pair.school}, {pair.heat or 'no heat'}"
+    return words if pair.status in TAKES_PART else f"{words}, marked {pair.status}"
+
+
+def _try(
+    request: HttpRequest, desk: Desk, item: ItemRecord, form: WeighInForm, scales: list[str]
+) -> _Try:
+    """Weigh a cup, or say what is asked or refused."""
+    if not form.is_valid():
+        return _Try(status=422)
+    given, by = form.cleaned_data, visitor_of(request).name
+    cup = given["cup"].strip()
+    scale = given.get("scale") or (scales[0] if len(scales) == 1 else "")
+    pair = ""
+    try:
+        pair = read_pair_code(given["pair"], desk.pair_ids)
+        written = Written(AnswerStatus.ANSWERED, given["gross_g"], cup, scale)
+        read = Read(given["key"], pair, item.code, written, by)
+        # What cannot be kept is not asked about first.
+        refuse_second(read.key, pair, item.code, cup)
+        asked = asked_first(desk, {CUP: read}, request.POST.getlist(DOUBT)).get(CUP)
+        if asked is not None:
+            return _Try(asked=asked, own=in_the_way(pair, item.code, cup, by=by))
+        weigh(given["key"], pair, item.code, written, by=by)
+    except NearmarkError as refusal:
+        status = add_refusal(form, refusal)
+        own = in_the_way(pair, item.code, cup, by=by) if pair and not desk.is_released else []
+        return _Try(own=own, status=status)
+    told = f"{_pair_words(desk, desk.pair_ids[pair])}: {given['gross_g']:f} g in cup {cup} saved."
+    # What is left without the cup says how good the answer is: that is not for every desk.
+    if visitor_of(request).role is Role.LEAD and desk.event is not None:
+        found = CupTares.of(desk.event).net(given["gross_g"], cup, scale)
+        told += f" {found.trouble.capitalize()}." if found.trouble else f" Net {found.net_g:f} g."
+    return _Try(told=told)
+
+
+def _answer(form: WeighInForm, tried: _Try) -> JsonResponse:
+    """What the script of the page is answered."""
+    back = {CUP: [[str(one.key), f"{one.pair.code}, cup {one.cup}"] for one in tried.own]}
+    if tried.told:
+        return JsonResponse({"saved": [CUP], "words": {CUP: tried.told}})
+    if tried.asked is not None:
+        return JsonResponse({"saved": [], "asked": {CUP: tried.asked.told()}, "back": back})
+    told = []
+    for name, problems in form.errors.items():
+        label = form.fields[name].label if name in form.fields else ""
+        told += [f"{label}: {problem}" if label else str(problem) for problem in problems]
+    return JsonResponse(
+        {"saved": [], "refused": {CUP: " ".join(told)}, "back": back},
+        status=422,
+    )
+
+
+@post_only
+def weigh_in_undo(request: HttpRequest) -> HttpResponse:
+    """Strike a hand-in out, so that the cup is weighed anew."""
+    record, given = desk_of(request).record, request.POST
+    item = record.items.filter(pk=_number(given.get("item", ""))).first() if record else None
+    if item is None:
+        raise InputError("is not known", where="item", mend="Load the page again")
+    pair, why = given.get("pair", ""), given.get("why", "").strip()[:LONGEST_REASON]
+    undo_hand_in(pair, item.code, by=visitor_of(request).name, why=why)
+    return done(request, f"{pair}: the cup can be weighed anew.", reverse("weigh-in"))
+
+
+def _number(text: str) -> int:
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 16 else 0
+
+
+@dataclass(frozen=True, slots=True)
+class HandedIn:
+    """How far the desk is with its cups.
+
+    Attributes
+    ----------
+    n_in, n_all : pairs
+    missing : list of str
+        Codes of pairs that are here, or of heats that have begun, without a cup.
+    second : list of str
+        Codes whose cup waits for a second reading, by this visitor.
+    codes : list of str
+        Of those that have handed in.
+    """
+
+    n_in: int
+    n_all: int
+    missing: list[str]
+    second: list[str]
+    codes: list[str]
+
+
+def _handed_in(record: EventRecord, item: ItemRecord, visitor: Visitor) -> HandedIn:
+    readers: dict[str, list[str]] = {}
+    rows = AnswerEntry.objects.filter(item=item, struck_at=None)
+    for code, clerk in rows.values_list("pair__code", "clerk"):
+        readers.setdefault(code, []).append(clerk)
+    pairs = list(record.pairs.filter(status__in=TAKES_PART))
+    begun = set(record.heat_runs.values_list("heat", flat=True))
+    expected = [p.code for p in pairs if p.arrived_at is not None or p.heat in begun]
+    return HandedIn(
+        n_in=sum(pair.code in readers for pair in pairs),
+        n_all=len(pairs),
+        missing=[code for code in expected if code not in readers],
+        second=[c for c, who in readers.items() if len(who) == 1 and visitor.name not in who],
+        codes=sorted(readers),
+    )
+
+
+def _recent(record: EventRecord, visitor: Visitor) -> list[AnswerEntry]:
+    """One's own last ones; the lead sees everybody's."""
+    rows = AnswerEntry.objects.filter(
+        pair__event=record, item__station=Station.MASS.value, struck_at=None
+    )
+    if visitor.role is not Role.LEAD:
+        rows = rows.filter(clerk=visitor.name)
+    return list(rows.select_related("pair", "item").order_by("-pk")[:MOST_SHOWN])

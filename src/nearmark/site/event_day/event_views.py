@@ -1,0 +1,111 @@
+"""Beginning an event, changing what it is called, bringing one, taking it away."""
+
+import io
+import zipfile
+
+from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
+
+from nearmark.demo import larkspur_valley
+from nearmark.errors import InputError, NearmarkError, RuleError
+from nearmark.event_folder.writer import contents_of
+from nearmark.site.common.limits import LARGEST_UPLOAD_BYTES
+from nearmark.site.common.local_time import today
+from nearmark.site.common.responses import add_refusal, done, post_only, show
+from nearmark.site.door.visitor import visitor_of
+from nearmark.site.event.current import open_event
+from nearmark.site.event.load import current_event, load_event, rules_of
+from nearmark.site.event_day import event_actions as events
+from nearmark.site.event_day.demo import bring_demo
+from nearmark.site.event_day.forms import EventChangeForm, EventForm
+from nearmark.site.event_day.results.actions import current_release
+from nearmark.site.event_day.results.proof_actions import proof_files
+
+
+@post_only
+def event_make(request: HttpRequest) -> HttpResponse:
+    """Begin an event from a form."""
+    form = EventForm(request.POST)
+    status = 422
+    if form.is_valid():
+        given = form.cleaned_data
+        try:
+            events.make_event(
+                given["name"],
+                given["day"],
+                given["venue"],
+                given["rules"],
+                by=visitor_of(request).name,
+            )
+        except (InputError, RuleError) as refusal:
+            status = add_refusal(form, refusal)
+        else:
+            return done(request, "The event is there.", reverse("overview"))
+    context = {"title": "Begin an event", "form": form}
+    return show(request, "set_up", context, status=status)
+
+
+def event_change(request: HttpRequest) -> HttpResponse:
+    """Change name, day, place and rule set of the event."""
+    record = open_event()
+    given = {"name": record.name, "day": record.day, "venue": record.venue}
+    form = EventChangeForm(request.POST or None, initial=given)
+    status = 200
+    if request.method == "POST":
+        status = 422
+        if form.is_valid():
+            asked, by = form.cleaned_data, visitor_of(request).name
+            try:
+                changed = events.change_event(
+                    asked["name"],
+                    asked["day"],
+                    asked["venue"],
+                    asked["rules"],
+                    by=by,
+                    why=asked["why"],
+                )
+            except NearmarkError as refusal:
+                status = add_refusal(form, refusal)
+            else:
+                return done(request, f"Changed: {', '.join(changed)}.", reverse("overview"))
+    rules = rules_of(record)
+    context = {"title": "Change the event", "form": form, "rules": rules}
+    return show(request, "event_change", context, status=status)
+
+
+@post_only
+def event_import(request: HttpRequest) -> HttpResponse:
+    """Bring the files of an event folder."""
+    uploads = request.FILES.getlist("files")
+    if not uploads:
+        raise InputError("no file was chosen", where="event folder", mend="Choose all its files")
+    if sum(upload.size or 0 for upload in uploads) > LARGEST_UPLOAD_BYTES:
+        raise InputError("is larger than 20 MB", where="event folder", mend="Check the files")
+    event = events.event_from_files({str(u.name): u.read() for u in uploads})
+    events.keep_event(event, by=visitor_of(request).name, what="brought the event from its folder")
+    return done(request, "The event was read without a problem.", reverse("overview"))
+
+
+@post_only
+def event_demo(request: HttpRequest) -> HttpResponse:
+    """Bring the invented demo event."""
+    bring_demo(larkspur_valley(), today=today(), by=visitor_of(request).name)
+    return done(request, "This is an invented event: try everything.", reverse("overview"))
+
+
+def event_export(request: HttpRequest) -> HttpResponse:
+    """The event folder as one file; ``nearmark score`` computes the same from it."""
+    del request
+    record = current_event()
+    if record is None:
+        raise RuleError("there is no event yet", mend="Set one up first")
+    packed = io.BytesIO()
+    contents = contents_of(load_event(record))
+    release = current_release(record)
+    proof = proof_files(release) if release else {}
+    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as folder:
+        for name, content in (contents | proof).items():
+            folder.writestr(f"event/{name}", content)
+    response = HttpResponse(packed.getvalue(), content_type="application/zip")
+    response["Content-Disposition"] = f'attachment; filename="event-{record.day}.zip"'
+    return response

@@ -1,0 +1,1 @@
+"""Heats: the plan, who is here, and the clock."""

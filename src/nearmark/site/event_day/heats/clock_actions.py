@@ -1,0 +1,183 @@
+"""The clock of the hall: start a heat, give it more time, pause it, stop it."""
+
+from datetime import timedelta
+from typing import Final
+
+from nearmark.contest import HeatState
+from nearmark.errors import InputError, RuleError
+from nearmark.site.common import clock
+from nearmark.site.common.writing import writing
+from nearmark.site.event.current import open_event
+from nearmark.site.event.history import note
+from nearmark.site.event_day.heats.state import heats_of, run_clock
+from nearmark.site.models import EventRecord, HeatRun
+
+MOST_MINUTES: Final = 99
+"""More would not fit the screen of the hall."""
+
+
+def start_heat(heat: str, minutes: int, *, by: str) -> HeatRun:
+    """Start a heat now.
+
+    Parameters
+    ----------
+    heat : str
+    minutes : min, 1 to 99
+    by : str
+
+    Raises
+    ------
+    InputError
+        If there is no such heat, or the length is out of its range.
+    RuleError
+        While another heat has time left.
+    """
+    _check_minutes(minutes)
+    with writing():
+        event = open_event()
+        if heat not in heats_of(event):
+            raise InputError("is not a heat of this event", where="heat", value=heat[:60])
+        now = clock.steady_now()
+        last = event.heat_runs.filter(stopped_at=None).first()
+        if last is not None:
+            state = run_clock(last, now).state
+            if state is not HeatState.OVER:
+                how = "paused" if state is HeatState.PAUSED else "still running"
+                raise RuleError(
+                    f"{last.heat} is {how}", where="start", mend="Stop it first, or wait"
+                )
+            last.stopped_at = now
+            last.save()
+        run = HeatRun.objects.create(event=event, heat=heat, started_at=now, minutes=minutes)
+        note(event, by, f"started {heat}", new=f"{minutes} min")
+    return run
+
+
+def extend_heat(run_id: int, minutes: int, *, by: str, why: str) -> HeatRun:
+    """Give a running heat more time.
+
+    Parameters
+    ----------
+    run_id : int
+    minutes : min, >= 1
+        Added to the length.
+    by, why : str
+
+    Raises
+    ------
+    InputError, RuleError
+    """
+    if minutes < 1:
+        raise InputError("must be above zero", where="minutes more", value=minutes)
+    with writing():
+        event = open_event()
+        run = _running(event, run_id)
+        _check_minutes(run.minutes + minutes)
+        old = run.minutes
+        run.minutes += minutes
+        run.save()
+        note(
+            event,
+            by,
+            f"gave {run.heat} more time",
+            old=f"{old} min",
+            new=f"{run.minutes} min",
+            why=why,
+        )
+    return run
+
+
+def pause_heat(run_id: int, *, by: str, why: str) -> HeatRun:
+    """Let the clock of a running heat stand; nobody loses time.
+
+    Parameters
+    ----------
+    run_id : int
+    by, why : str
+
+    Raises
+    ------
+    RuleError
+        If it does not run: it is over, or is paused already.
+    """
+    with writing():
+        event = open_event()
+        run, now = _running(event, run_id), clock.steady_now()
+        state = run_clock(run, now).state
+        if state in {HeatState.OVER, HeatState.PAUSED}:
+            raise RuleError(f"{run.heat} is {state} already", where="pause", mend="Look again")
+        run.paused_at = now
+        run.save()
+        note(event, by, f"paused {run.heat}", why=why)
+    return run
+
+
+def resume_heat(run_id: int, *, by: str) -> HeatRun:
+    """Let a paused heat go on where it stood; its end is later by the length of the pause.
+
+    Parameters
+    ----------
+    run_id : int
+    by : str
+
+    Raises
+    ------
+    RuleError
+        If it is not paused.
+    """
+    with writing():
+        event = open_event()
+        run = _running(event, run_id)
+        if run.paused_at is None:
+            raise RuleError(f"{run.heat} is not paused", where="clock", mend="Load the page again")
+        pause = max(clock.steady_now() - run.paused_at, timedelta())
+        run.paused_for += pause
+        run.paused_at = None
+        run.save()
+        seconds = round(pause.total_seconds())
+        note(event, by, f"let {run.heat} go on", new=f"after {seconds // 60} min {seconds % 60} s")
+    return run
+
+
+def stop_heat(run_id: int, *, by: str, why: str, is_sure: bool) -> HeatRun:
+    """End a running heat before its time.
+
+    Parameters
+    ----------
+    run_id : int
+    by, why : str
+    is_sure : bool
+        Whether the person said so: a slip would cost the children their time.
+
+    Raises
+    ------
+    InputError, RuleError
+    """
+    if not is_sure:
+        raise InputError("was not confirmed", where="stop", mend="Tick the box, then stop it")
+    with writing():
+        event = open_event()
+        run = _running(event, run_id)
+        run.stopped_at = clock.steady_now()
+        run.save()
+        note(event, by, f"stopped {run.heat}", why=why)
+    return run
+
+
+def _running(event: EventRecord, run_id: int) -> HeatRun:
+    run = event.heat_runs.filter(pk=run_id, stopped_at=None).first()
+    if run is None:
+        raise RuleError(
+            "this heat is not running any more", where="clock", mend="Load the page again"
+        )
+    return run
+
+
+def _check_minutes(minutes: int) -> None:
+    if not 1 <= minutes <= MOST_MINUTES:
+        raise InputError(
+            f"must be from 1 to {MOST_MINUTES}",
+            where="minutes",
+            value=minutes,
+            mend="30 is usual",
+        )

@@ -1,0 +1,176 @@
+"""Who goes when: fill the heats, move a pair, let two change places, take a late one in."""
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Sequence
+from typing import Final
+
+from nearmark.contest import Heat, fill_heats, move_pair, scheduled, swap_pairs
+from nearmark.contest.event import Pair
+from nearmark.contest.late_heat import LateHeat, late_heat
+from nearmark.errors import InputError
+from nearmark.site.common.writing import writing
+from nearmark.site.event.current import open_event
+from nearmark.site.event.history import note
+from nearmark.site.event.load import pairs_of
+from nearmark.site.event_day.heats.check_in_actions import check_in
+from nearmark.site.models import EventRecord, PairRecord
+
+MOST_PLACES: Final = 60
+
+
+def fill(places: int, *, anew: bool, by: str) -> int:
+    """Give every pair that takes part a heat.
+
+    Parameters
+    ----------
+    places : pairs per heat, 1 to 60
+    anew : bool
+        Plan all again; pairs of heats that have started stay in any case.
+    by : str
+
+    Returns
+    -------
+    int
+        How many pairs have another heat than before.
+
+    Raises
+    ------
+    InputError, RuleError
+    """
+    if not 1 <= places <= MOST_PLACES:
+        raise InputError(f"must be from 1 to {MOST_PLACES}", where="places", value=places)
+    with writing():
+        event = open_event()
+        pairs = pairs_of(event)
+        started = set(event.heat_runs.values_list("heat", flat=True))
+        stay = [pair for pair in pairs if pair.heat in started] if anew else pairs
+        heats = fill_heats(pairs, places=places, kept=scheduled(stay))
+        n_changed = _save(event, heats)
+        event.heat_places = places
+        event.save(update_fields=["heat_places"])
+        words = "planned all heats again" if anew else "filled the heats"
+        note(event, by, words, new=f"{len(heats)} heats, {n_changed} pairs changed")
+    return n_changed
+
+
+def move(code: str, to: int, *, by: str) -> None:
+    """Move one pair to another heat, or give one its first heat.
+
+    Parameters
+    ----------
+    code : str
+    to : heat number
+        One of the plan, or the next one.
+    by : str
+
+    Raises
+    ------
+    InputError, RuleError
+    """
+    with writing():
+        event = open_event()
+        pair = _pair(event, code)
+        pairs = pairs_of(event)
+        placed = scheduled(pairs)
+        if code in placed:
+            heats = move_pair(heats_of_plan(pairs), code, to, places=event.heat_places)
+        else:
+            known = [p for p in pairs if p.code in placed or p.code == code]
+            heats = fill_heats(known, places=event.heat_places, kept={**placed, code: to})
+        old = pair.heat
+        _save(event, heats)
+        pair.refresh_from_db()
+        note(event, by, f"moved pair {code}", old=old, new=pair.heat)
+
+
+def swap(code: str, other: str, *, by: str) -> None:
+    """Let two pairs change places.
+
+    Parameters
+    ----------
+    code, other : str
+    by : str
+
+    Raises
+    ------
+    InputError, RuleError
+    """
+    with writing():
+        event = open_event()
+        heats = swap_pairs(heats_of_plan(pairs_of(event)), code, other)
+        if _save(event, heats):
+            note(event, by, f"let pairs {code} and {other} change places")
+
+
+def take_in(
+    add: Callable[[], PairRecord], to: int | None, *, by: str
+) -> tuple[PairRecord, LateHeat | None]:
+    """Add a pair that comes unannounced, give it a heat and check it in: all of it or nothing.
+
+    Parameters
+    ----------
+    add : callable -> PairRecord
+    to : heat number or None
+        ``None``: where its school is, as far as there is room.
+    by : str
+
+    Returns
+    -------
+    PairRecord
+    LateHeat or None
+        How the heat was chosen; ``None`` when it was given.
+
+    Raises
+    ------
+    InputError, RuleError
+    """
+    with writing():
+        pair = add()
+        chosen = None if to is not None else _late_heat(open_event(), pair.school)
+        move(pair.code, chosen.number if chosen else to or 0, by=by)
+        return check_in(pair.pk, is_here=True, by=by), chosen
+
+
+def _late_heat(event: EventRecord, school: str) -> LateHeat:
+    heats = heats_of_plan(pairs_of(event))
+    begun = set(event.heat_runs.values_list("heat", flat=True))
+    started = {heat.number for heat in heats if heat.name in begun}
+    return late_heat(heats, school, places=event.heat_places, started=started)
+
+
+def heats_of_plan(pairs: Iterable[Pair]) -> tuple[Heat, ...]:
+    """The heats as they stand, without those that are in none.
+
+    Parameters
+    ----------
+    pairs : any number of Pair
+
+    Raises
+    ------
+    InputError
+        If a heat is written without a number.
+    """
+    pairs = tuple(pairs)
+    at = scheduled(pairs)
+    members: dict[int, list[Pair]] = defaultdict(list)
+    for pair in pairs:
+        if pair.code in at:
+            members[at[pair.code]].append(pair)
+    return tuple(Heat(number, tuple(members[number])) for number in sorted(members))
+
+
+def _pair(event: EventRecord, code: str) -> PairRecord:
+    pair = event.pairs.filter(code=code).first()
+    if pair is None:
+        raise InputError("is not known", where="pair", value=code[:60])
+    return pair
+
+
+def _save(event: EventRecord, heats: Sequence[Heat]) -> int:
+    """Write the heats of the pairs in them; the others keep theirs."""
+    names = {code: heat.name for heat in heats for code in heat.codes}
+    rows = [row for row in event.pairs.all() if names.get(row.code, row.heat) != row.heat]
+    for row in rows:
+        row.heat = names[row.code]
+    PairRecord.objects.bulk_update(rows, ["heat"])
+    return len(rows)

@@ -1,0 +1,93 @@
+"""Check-in: by code, by name, a whole school at once; taken back at once."""
+
+from collections.abc import Sequence
+from typing import Final
+
+from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.http import urlencode
+
+from nearmark.contest.event import PairStatus
+from nearmark.contest.heat_records import TAKES_PART
+from nearmark.contest.pair_code import read_pair_code
+from nearmark.errors import InputError
+from nearmark.site.common.responses import done, post_only, show
+from nearmark.site.door.visitor import visitor_of
+from nearmark.site.event.load import current_event
+from nearmark.site.event_day.heats import check_in_actions as acts
+from nearmark.site.event_day.heats.roll_call import found
+from nearmark.site.event_day.heats.views import heats_context, pair_numbers
+from nearmark.site.models import PairRecord
+
+MAX_LETTERS: Final = 60
+
+
+@post_only
+def roll_call(request: HttpRequest) -> HttpResponse:
+    """Check in a whole school or whoever was typed; take back what was just done."""
+    by = visitor_of(request).name
+    if "undo" in request.POST:
+        rows = acts.check_out(pair_numbers(request.POST.getlist("undo")), by=by)
+        return done(request, f"{_listed(rows)} not here.", reverse("heats"))
+    if "school" in request.POST:
+        school = request.POST["school"]
+        return _did(request, acts.check_in_school(school, by=by), f"{school}: ")
+    return _typed(request, request.POST.get("who", "").strip(), by)
+
+
+def _typed(request: HttpRequest, who: str, by: str) -> HttpResponse:
+    """A code checks in at once; anything else shows whom it could mean."""
+    record = current_event()
+    rows = {row.code: row for row in record.pairs.all()} if record else {}
+    try:
+        code = read_pair_code(who, rows)
+    except InputError:
+        if record is None or not found(record, who):
+            raise InputError(
+                "is nobody of this event",
+                where="check-in",
+                value=who[:20],
+                mend="Type the code, the school or a first name",
+            ) from None
+        # Not in an address: it may be a child's name.
+        context = heats_context(record) | {"typed": who[:MAX_LETTERS], "found": found(record, who)}
+        return show(request, "heats", context)
+    return _one(request, rows[code], is_here=True, by=by)
+
+
+@post_only
+def heat_check_in(request: HttpRequest, pair_id: int) -> HttpResponse:
+    """Note that a pair is here, or not here after all."""
+    record = current_event()
+    pair = record.pairs.filter(pk=pair_id).first() if record else None
+    if pair is None:
+        raise InputError("is not known", where="pair", value=pair_id)
+    is_here = request.POST.get("here") == "yes"
+    return _one(request, pair, is_here=is_here, by=visitor_of(request).name)
+
+
+def _one(request: HttpRequest, before: PairRecord, *, is_here: bool, by: str) -> HttpResponse:
+    pair = acts.check_in(before.pk, is_here=is_here, by=by)
+    words = f"{pair.code} ({pair.school}) is {'here' if is_here else 'not here'}."
+    if is_here and before.arrived_at is not None:
+        words = f"{pair.code} is here already, since {timezone.localtime(before.arrived_at):%H:%M}."
+    if pair.status not in TAKES_PART:
+        words += f" It is {PairStatus(pair.status).value}: the lead changes that."
+    did = {"did": pair.pk} if is_here and before.arrived_at is None else {}
+    return done(request, words, f"{_address(**did)}#pair-{pair.pk}")
+
+
+def _did(request: HttpRequest, rows: Sequence[PairRecord], whose: str) -> HttpResponse:
+    if not rows:
+        return done(request, f"{whose}everybody was here already.", reverse("heats"))
+    did = ".".join(str(row.pk) for row in rows)
+    return done(request, f"{whose}{_listed(rows)} here.", _address(did=did))
+
+
+def _listed(rows: Sequence[PairRecord]) -> str:
+    return f"{', '.join(row.code for row in rows)} {'is' if len(rows) == 1 else 'are'}"
+
+
+def _address(**query: str | int) -> str:
+    return reverse("heats") + (f"?{urlencode(query)}" if query else "")

@@ -1,0 +1,191 @@
+"""Who goes when: the plan of the heats; ``roll_call`` has who is here."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
+
+from nearmark.contest import split_schools
+from nearmark.contest.heat_records import TAKES_PART
+from nearmark.errors import InputError, NearmarkError
+from nearmark.site.common.refusals import status_of
+from nearmark.site.common.responses import add_refusal, done, post_only, show
+from nearmark.site.door.visitor import visitor_of
+from nearmark.site.event.load import current_event, pairs_of
+from nearmark.site.event_day.heats import plan_actions as heat_plan
+from nearmark.site.event_day.heats.forms import HeatFillForm, LatePairForm
+from nearmark.site.event_day.heats.roll_call import roll
+from nearmark.site.event_day.pairs.actions import add_pair
+from nearmark.site.models import EventRecord, PairRecord
+
+MAX_TAKEN_BACK: Final = 80
+"""Pairs in one act: a day has no more."""
+
+
+@dataclass(frozen=True, slots=True)
+class HeatChoice:
+    """A heat that a pair could go to."""
+
+    number: int
+    name: str
+    n_pairs: int
+    places: int
+
+    @property
+    def is_full(self) -> bool:
+        """Whether nobody fits in."""
+        return self.n_pairs >= self.places
+
+    @property
+    def words(self) -> str:
+        """As it is offered."""
+        return f"{self.name}: {self.n_pairs} of {self.places}" if self.n_pairs else self.name
+
+
+def heats(request: HttpRequest) -> HttpResponse:
+    """Every heat with its pairs."""
+    record = current_event()
+    context = heats_context(record, request.GET.get("pair", ""))
+    numbers = pair_numbers(request.GET.get("did", "").split("."))
+    if record is not None and numbers:
+        # What was just done, so that one touch takes it back.
+        context["just_in"] = record.pairs.filter(pk__in=numbers, arrived_at__isnull=False)
+    return show(request, "heats", context)
+
+
+def pair_numbers(parts: Sequence[str]) -> list[int]:
+    """Numbers of pairs that came from a page; anything else is left out.
+
+    Parameters
+    ----------
+    parts : sequence of str
+    """
+    kept = [part for part in parts if part.isascii() and part.isdigit() and len(part) < 10]
+    return [int(part) for part in kept[:MAX_TAKEN_BACK]]
+
+
+def heats_context(record: EventRecord | None, code: str = "") -> dict[str, object]:
+    """Everything the page of the heats shows.
+
+    Parameters
+    ----------
+    record : EventRecord or None
+    code : str
+        Of a pair that somebody wants to move.
+    """
+    rows = list(record.pairs.filter(status__in=TAKES_PART)) if record else []
+    return {
+        "title": "Heats",
+        **roll(record, rows),
+        **(_forms(record) if record else {}),
+        **(_one_pair(record, rows, code) if record and code else {}),
+    }
+
+
+def _one_pair(record: EventRecord, rows: list[PairRecord], code: str) -> dict[str, object]:
+    """The pair that somebody wants to move, and whom it could change places with."""
+    chosen = record.pairs.filter(code=code).first()
+    others = [row for row in rows if row.heat and chosen and row.heat != chosen.heat]
+    return {"chosen": chosen, "others": others if chosen and chosen.heat else []}
+
+
+def _forms(record: EventRecord) -> dict[str, object]:
+    fill_form = HeatFillForm(initial={"places": record.heat_places})
+    try:
+        plan = heat_plan.heats_of_plan(pairs_of(record))
+    except InputError as refusal:
+        # Moves need numbers; planning anew gives every heat one.
+        return {"fill_form": fill_form, "trouble": refusal}
+    following = max((heat.number for heat in plan), default=0) + 1
+    choices = [HeatChoice(h.number, h.name, len(h.pairs), record.heat_places) for h in plan]
+    choices.append(HeatChoice(following, f"heat {following}, a new one", 0, record.heat_places))
+    return {
+        "fill_form": fill_form,
+        "choices": choices,
+        "late_form": _late_form(choices),
+        "schools": sorted(set(record.pairs.values_list("school", flat=True))),
+        "split": split_schools(plan),
+        "away": record.pairs.exclude(status__in=TAKES_PART),
+    }
+
+
+def _late_form(choices: list[HeatChoice], *given: object) -> LatePairForm:
+    free = [(str(choice.number), choice.words) for choice in choices if not choice.is_full]
+    return LatePairForm([("", "where its school is"), *free], *given, auto_id="late_%s")
+
+
+@post_only
+def heat_fill(request: HttpRequest) -> HttpResponse:
+    """Fill the heats school by school."""
+    form = HeatFillForm(request.POST)
+    if not form.is_valid():
+        context = heats_context(current_event()) | {"fill_form": form}
+        return show(request, "heats", context, status=422)
+    given = form.cleaned_data
+    n_changed = heat_plan.fill(given["places"], anew=given["anew"], by=visitor_of(request).name)
+    words = f"{n_changed} pairs have a new heat." if n_changed else "Every pair had its heat."
+    return done(request, words, reverse("heats"))
+
+
+@post_only
+def heat_move(request: HttpRequest) -> HttpResponse:
+    """Move one pair."""
+    code, to = request.POST.get("pair", ""), request.POST.get("to", "")
+    if not (to.isascii() and to.isdigit() and len(to) <= 4):
+        raise InputError("is no heat", where="to heat", value=to[:20], mend="Choose from the list")
+    try:
+        heat_plan.move(code, int(to), by=visitor_of(request).name)
+    except NearmarkError as refusal:
+        return _refused(request, code, refusal)
+    return done(request, f"{code} is in heat {int(to)}.", _at(code))
+
+
+@post_only
+def heat_swap(request: HttpRequest) -> HttpResponse:
+    """Let two pairs change places."""
+    code, other = request.POST.get("pair", ""), request.POST.get("other", "")
+    try:
+        heat_plan.swap(code, other, by=visitor_of(request).name)
+    except NearmarkError as refusal:
+        return _refused(request, code, refusal)
+    return done(request, f"{code} and {other} have changed places.", _at(code))
+
+
+def _refused(request: HttpRequest, code: str, refusal: NearmarkError) -> HttpResponse:
+    """The same page with the reason, so that another heat is one touch away."""
+    context = heats_context(current_event(), code) | {"refusal": refusal}
+    return show(request, "heats", context, status=status_of(refusal))
+
+
+def _at(code: str) -> str:
+    """The heats, opened at one pair."""
+    record = current_event()
+    pair = record.pairs.filter(code=code).first() if record else None
+    return f"{reverse('heats')}#pair-{pair.pk}" if pair else reverse("heats")
+
+
+@post_only
+def heat_late(request: HttpRequest) -> HttpResponse:
+    """Take in a pair that comes unannounced: it has a code, a heat, and is here."""
+    context = heats_context(current_event())
+    choices = context.get("choices")
+    form = _late_form(choices if isinstance(choices, list) else [], request.POST)
+    status = 422
+    if form.is_valid():
+        given, by = form.cleaned_data, visitor_of(request).name
+        members = tuple(name for name in (given["first"], given["second"]) if name)
+        try:
+            pair, chosen = heat_plan.take_in(
+                lambda: add_pair(given["code"], given["school"], members, "", by=by),
+                int(given["to"]) if given["to"] else None,
+                by=by,
+            )
+        except NearmarkError as refusal:
+            status = add_refusal(form, refusal)
+        else:
+            why = f" ({chosen.why})" if chosen else ""
+            words = f"{pair.code} is in {pair.heat}{why} and is here. Give them a spare sheet."
+            return done(request, words, _at(pair.code))
+    return show(request, "heats", context | {"late_form": form}, status=status)

@@ -1,0 +1,1 @@
+"""Pairs and schools: adding, changing, importing."""

@@ -1,0 +1,93 @@
+"""A list of pairs from elsewhere: looked at row by row, then imported whole."""
+
+import csv
+import io
+from collections.abc import Iterable
+
+from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
+
+from nearmark.contest.event import Pair
+from nearmark.errors import InputError
+from nearmark.event_folder.pairs_import import PairsPreview, preview_pairs
+from nearmark.site.common.limits import LARGEST_UPLOAD_BYTES
+from nearmark.site.common.responses import done, post_only, show
+from nearmark.site.door.visitor import visitor_of
+from nearmark.site.event.current import open_event
+from nearmark.site.event.load import pairs_of
+from nearmark.site.event_day.pairs.import_actions import import_pairs
+
+REFUSED = 422
+MIN_ROWS = 12
+MAX_ROWS = 200
+"""Rows of the box with a number; a longer list is better chosen as a file."""
+
+
+def pair_import(request: HttpRequest) -> HttpResponse:
+    """Where a list is pasted or chosen; a post shows what was understood, and imports nothing."""
+    context: dict[str, object] = {"title": "Import pairs", "pasted": "", "numbers": _numbers("")}
+    if request.method != "POST":
+        return show(request, "pair_import", context)
+    pasted = request.POST.get("text", "")
+    source, name = _source(request, pasted)
+    preview = preview_pairs(source, existing=pairs_of(open_event()), name=name)
+    context |= {
+        "preview": preview,
+        "pasted": pasted,
+        "numbers": _numbers(pasted),
+        "name": name,
+        "whole": [problem for problem in preview.problems if not _is_of_a_row(preview, problem)],
+        "bad_rows": [row for row in preview.rows if row.problems],
+        "good": written(preview.pairs),
+    }
+    return show(request, "pair_import", context, status=REFUSED if preview.problems else 200)
+
+
+def _numbers(pasted: str) -> range:
+    """Numbers beside the rows of what was pasted, and some for what may come."""
+    return range(1, max(MIN_ROWS, min(len(pasted.splitlines()) + 2, MAX_ROWS)) + 1)
+
+
+def _source(request: HttpRequest, pasted: str) -> tuple[bytes | str, str]:
+    upload = request.FILES.get("file")
+    if upload is None:
+        if not pasted.strip():
+            raise InputError(
+                "is empty", where="list of pairs", mend="Paste it, or choose a CSV or XLSX file"
+            )
+        return pasted, "pasted text"
+    if pasted.strip():
+        raise InputError(
+            "was pasted and chosen as a file", where="list of pairs", mend="Give one of the two"
+        )
+    if (upload.size or 0) > LARGEST_UPLOAD_BYTES:
+        raise InputError("is larger than 20 MB", where="file", mend="Keep only the pairs")
+    return upload.read(), str(upload.name)[:100]
+
+
+def _is_of_a_row(preview: PairsPreview, problem: object) -> bool:
+    return any(problem in row.problems for row in preview.rows)
+
+
+def written(pairs: Iterable[Pair]) -> str:
+    """Pairs as the text that is sent back to be imported.
+
+    Parameters
+    ----------
+    pairs : any number of Pair
+    """
+    out = io.StringIO()
+    sheet = csv.writer(out, lineterminator="\n")
+    sheet.writerow(["code", "school", "first child", "second child", "status", "heat"])
+    for p in pairs:
+        first, second = (*p.members, "", "")[:2]
+        sheet.writerow([p.code, p.school, first, second, p.status.value, p.heat])
+    return out.getvalue()
+
+
+@post_only
+def pair_import_confirm(request: HttpRequest) -> HttpResponse:
+    """Import what the preview showed."""
+    n = import_pairs(request.POST.get("good", ""), by=visitor_of(request).name)
+    words = f"{n} pair{' was' if n == 1 else 's were'} imported."
+    return done(request, words, reverse("pairs"))

@@ -1,0 +1,62 @@
+"""The pairs: all of them, and one more."""
+
+from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
+
+from nearmark.contest.event import PairStatus
+from nearmark.errors import InputError, RuleError
+from nearmark.site.common.responses import add_refusal, done, post_only, show
+from nearmark.site.door.visitor import visitor_of
+from nearmark.site.event.load import current_event
+from nearmark.site.event_day.pairs.actions import add_pair, set_status
+from nearmark.site.event_day.pairs.forms import PairForm, PairStatusForm
+
+
+def pairs(request: HttpRequest) -> HttpResponse:
+    """The list, with a form for one more."""
+    return show(request, "pairs", _context(PairForm()))
+
+
+def _context(form: PairForm) -> dict[str, object]:
+    record = current_event()
+    rows = list(record.pairs.all()) if record else []
+    return {
+        "title": "Pairs",
+        "pairs": rows,
+        "n_schools": len({row.school for row in rows}),
+        "schools": sorted({row.school for row in rows}),
+        "heats": sorted({row.heat for row in rows if row.heat}),
+        "form": form,
+        "statuses": [status.value for status in PairStatus],
+    }
+
+
+@post_only
+def pair_add(request: HttpRequest) -> HttpResponse:
+    """Add a pair; school and heat stay in the form for the next one."""
+    form = PairForm(request.POST)
+    status = 422
+    if form.is_valid():
+        given = form.cleaned_data
+        members = tuple(name for name in (given["first"], given["second"]) if name)
+        try:
+            pair = add_pair(
+                given["code"], given["school"], members, given["heat"], by=visitor_of(request).name
+            )
+        except (InputError, RuleError) as refusal:
+            status = add_refusal(form, refusal)
+        else:
+            return done(request, f"{pair.code} was added.", reverse("pairs"))
+    return show(request, "pairs", _context(form), status=status)
+
+
+@post_only
+def pair_status(request: HttpRequest, pair_id: int) -> HttpResponse:
+    """Change whether a pair takes part."""
+    form = PairStatusForm(request.POST)
+    if not form.is_valid():
+        raise InputError("is not one of the list", where="status", mend="Choose from the list")
+    status = PairStatus(form.cleaned_data["status"])
+    set_status(pair_id, status, by=visitor_of(request).name, why=form.cleaned_data["why"])
+    back = "heats" if request.POST.get("from") == "heats" else "pairs"
+    return done(request, "Saved.", reverse(back))

@@ -1,0 +1,69 @@
+"""The paper of the day: print it before, and the day runs when every screen dies."""
+
+from django.http import HttpRequest, HttpResponse
+
+from nearmark.errors import InputError, RuleError
+from nearmark.printing import key_sheet_pdf
+from nearmark.printing.day_paper import paper_of
+from nearmark.printing.typesetting import PAPERS
+from nearmark.site.common.responses import file_answer, show
+from nearmark.site.event.load import current_event, load_event
+from nearmark.site.event.results_cache import current_results
+from nearmark.site.event_day.results.proof_lines import seal_line
+from nearmark.site.models import EventRecord
+
+KEY_SHEET = "key-sheet"
+
+
+def paper(request: HttpRequest) -> HttpResponse:
+    """Everything to print, and the five steps of a day without a screen."""
+    record = _event()
+    event = load_event(record)
+    missing = [
+        what
+        for what, is_there in (
+            ("pairs", event.pairs),
+            ("items", event.items),
+            ("heats", any(pair.heat for pair in event.pairs)),
+        )
+        if not is_there
+    ]
+    context = {
+        "title": "Paper for the day",
+        "sheets": paper_of(event),
+        "paper": _paper(request),
+        "missing": missing,
+        "is_ready": bool(event.pairs and event.items),
+        "n_pairs": len(event.pairs),
+        "jobs": record.jobs.filter(kind=f"paper-{_paper(request)}").select_related("file")[:1],
+    }
+    return show(request, "paper", context)
+
+
+def paper_file(request: HttpRequest, name: str) -> HttpResponse:
+    """One of them as PDF."""
+    record = _event()
+    event = load_event(record)
+    if name == KEY_SHEET:
+        return file_answer(
+            key_sheet_pdf(current_results(record), paper=_paper(request), seal=seal_line(record)),
+            f"{KEY_SHEET}.pdf",
+        )
+    sheet = next((sheet for sheet in paper_of(event) if sheet.name == name), None)
+    if sheet is None:
+        raise InputError("is not printed here", where="paper", value=name[:40])
+    names = request.GET.get("names") == "1"
+    made = sheet.made(event, paper=_paper(request), names=names, seal=seal_line(record))
+    return file_answer(made, f"{sheet.name}.pdf")
+
+
+def _paper(request: HttpRequest) -> str:
+    asked = request.GET.get("paper", PAPERS[0])
+    return asked if asked in PAPERS else PAPERS[0]
+
+
+def _event() -> EventRecord:
+    record = current_event()
+    if record is None:
+        raise RuleError("there is no event yet", mend="Set one up first")
+    return record

@@ -1,0 +1,1 @@
+"""Results: standings, release, corrections, audit, feedback, proofs, exports."""

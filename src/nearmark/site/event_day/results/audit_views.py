@@ -1,0 +1,231 @@
+"""The paper audit: how many sheets, which ones, and what each paper shows, read blind."""
+
+from dataclasses import dataclass
+from typing import Final
+
+from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
+
+from nearmark.contest.pair_code import with_check
+from nearmark.contest.rules import Station
+from nearmark.errors import InputError, NearmarkError, RuleError
+from nearmark.site.common.forms import words
+from nearmark.site.common.refusals import status_of
+from nearmark.site.common.responses import add_refusal, done, post_only, show
+from nearmark.site.door.access import Role
+from nearmark.site.door.visitor import visitor_of
+from nearmark.site.event.load import current_event
+from nearmark.site.event.results_cache import current_results
+from nearmark.site.event_day.answers.actions import Written
+from nearmark.site.event_day.answers.sheet import read_cell
+from nearmark.site.event_day.heats.state import in_order
+from nearmark.site.event_day.results import audit_actions as acts
+from nearmark.site.event_day.results.forms import RollAgainForm, RollForm
+from nearmark.site.models import AuditCheck, AuditDraw, EventRecord
+
+WAITING: Final = frozenset({"missing", "single", "conflict"})
+
+
+@dataclass(frozen=True, slots=True)
+class SheetToRead:
+    """One sheet to fetch.
+
+    Attributes
+    ----------
+    code, checked, heat : str
+        Code of the pair, the same as printed, and its heat.
+    check : AuditCheck or None
+        What the paper showed; ``None``: not read yet.
+    """
+
+    code: str
+    checked: str
+    heat: str
+    check: AuditCheck | None
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """What is typed for one item.
+
+    Attributes
+    ----------
+    code, name : str
+    is_weighed : bool
+        A mass that need not be on the sheet.
+    typed, cup : str
+        What was typed on this page before it was refused.
+    """
+
+    code: str
+    name: str
+    is_weighed: bool
+    typed: str = ""
+    cup: str = ""
+
+
+def audit(request: HttpRequest) -> HttpResponse:
+    """How many sheets, which ones, and what they said."""
+    return _page(request, _event())
+
+
+def _event() -> EventRecord:
+    record = current_event()
+    if record is None:
+        raise RuleError("there is no event yet", mend="Set one up first")
+    return record
+
+
+def _most(request: HttpRequest) -> int:
+    """The number of sheets asked for; the usual one when it is none."""
+    asked = (request.POST if request.method == "POST" else request.GET).get("most", "")
+    is_number = asked.isascii() and asked.isdigit() and 0 < len(asked) < 4
+    return max(1, int(asked)) if is_number else acts.MAX_SHEETS
+
+
+def _page(
+    request: HttpRequest, record: EventRecord, form: RollForm | None = None, *, status: int = 200
+) -> HttpResponse:
+    newest = record.audits.first()
+    outcome = current_results(record)
+    is_placed = any(line.place is not None for line in outcome.pairs) and any(
+        key.key is not None for key in outcome.keys.values()
+    )
+    most = _most(request)
+    blank = (RollAgainForm if newest else RollForm)(initial={"most": most})
+    context: dict[str, object] = {
+        "title": "Paper audit",
+        "draw": newest,
+        "earlier": record.audits.all()[1:],
+        "form": form or blank,
+        "n_waiting": sum(answer.state.value in WAITING for answer in outcome.answers.values()),
+        "is_placed": is_placed,
+        "most": most,
+        "read_address": request.build_absolute_uri(reverse("audit-read")),
+        "plan": acts.plan(most) if is_placed else None,
+    }
+    if newest is not None:
+        sheets = _sheets(record, newest)
+        context |= {
+            "found": acts.findings(newest),
+            "sheets": sheets,
+            "next_sheet": next((sheet for sheet in sheets if sheet.check is None), None),
+        }
+    return show(request, "audit", context, status=status)
+
+
+def _sheets(record: EventRecord, drawn: AuditDraw) -> list[SheetToRead]:
+    """In the order in which the sheets lie: heat by heat, then by code."""
+    heats = dict(record.pairs.values_list("code", "heat"))
+    place = {heat: number for number, heat in enumerate(in_order(set(heats.values())))}
+    checks = acts.newest_checks(drawn)
+    codes = sorted(
+        {*drawn.targeted, *drawn.sample}, key=lambda code: (place[heats.get(code, "")], code)
+    )
+    return [
+        SheetToRead(code, with_check(code), heats.get(code, ""), checks.get(code)) for code in codes
+    ]
+
+
+@post_only
+def audit_draw(request: HttpRequest) -> HttpResponse:
+    """Draw the sheets."""
+    record = _event()
+    form = (RollAgainForm if record.audits.exists() else RollForm)(request.POST)
+    status = 422
+    if form.is_valid():
+        given = form.cleaned_data
+        name = visitor_of(request).name
+        try:
+            acts.draw(given["rolls"], most=given["most"], by=name, why=given.get("why", ""))
+        except NearmarkError as refusal:
+            status = add_refusal(form, refusal)
+        else:
+            return done(request, "The sheets are drawn. Fetch them.", reverse("audit"))
+    return _page(request, record, form, status=status)
+
+
+def audit_read(request: HttpRequest) -> HttpResponse:
+    """One sheet: fields for what is on the paper, and nothing of what was typed before."""
+    record = _event()
+    newest = record.audits.first()
+    if newest is None:
+        raise RuleError("no sheet is drawn yet", mend="The lead rolls the dice first")
+    return _read_page(request, record, newest)
+
+
+def _read_page(
+    request: HttpRequest,
+    record: EventRecord,
+    newest: AuditDraw,
+    refused: str = "",
+    status: int = 200,
+) -> HttpResponse:
+    given = request.POST if request.method == "POST" else request.GET
+    sheets = _sheets(record, newest)
+    left = [sheet for sheet in sheets if sheet.check is None]
+    asked = next((sheet for sheet in sheets if sheet.code == given.get("pair")), None)
+    fields = [
+        Field(
+            row.code,
+            row.name,
+            row.station == Station.MASS.value,
+            request.POST.get(f"v-{row.code}", "")[:30],
+            request.POST.get(f"c-{row.code}", "")[:30],
+        )
+        for row in record.items.all()
+    ]
+    context = {
+        "title": "Read a sheet again",
+        "draw": newest,
+        "sheet": asked or (left[0] if left else None),
+        "n_left": len(left),
+        "n_all": len(sheets),
+        "fields": sorted(fields, key=lambda field: field.is_weighed),
+        "refused": refused,
+    }
+    return show(request, "audit_read", context, status=status)
+
+
+@post_only
+def audit_check(request: HttpRequest) -> HttpResponse:
+    """Keep what one paper shows."""
+    given = request.POST
+    record = _event()
+    newest = record.audits.first()
+    number = given.get("draw", "")
+    if newest is None or not (number.isascii() and number.isdigit() and len(number) < 16):
+        raise InputError("is not known", where="draw", mend="Load the page again")
+    pair = given.get("pair", "")
+    name = visitor_of(request).name
+    try:
+        made = acts.check(int(number), pair, _seen(request, record), by=name)
+    except InputError as refusal:
+        where = f"{refusal.where}: " if refusal.where else ""
+        told = f"{where}{words(refusal)}"
+        return _read_page(request, record, newest, told, status_of(refusal))
+    told = f"{pair} is saved: the paper says what was typed."
+    if made.item is not None:
+        told = f"{pair} is saved: {made.item.code} is not what was typed. The lead puts it right."
+    if acts.findings(newest).unread or visitor_of(request).role is not Role.LEAD:
+        return done(request, told, reverse("audit-read"))
+    return done(request, told, reverse("audit"))
+
+
+def _seen(request: HttpRequest, record: EventRecord) -> dict[str, Written]:
+    """What was typed for each item; an empty mass is left out."""
+    seen = {}
+    for row in record.items.all():
+        typed = request.POST.get(f"v-{row.code}", "").strip()
+        if not typed:
+            continue
+        try:
+            read = read_cell(typed)
+        except InputError as refusal:
+            raise InputError(
+                refusal.what, where=row.code, value=refusal.value, mend=refusal.mend
+            ) from refusal
+        cup = request.POST.get(f"c-{row.code}", "").strip()
+        is_weighed = row.station == Station.MASS.value
+        seen[row.code] = Written(read.status, read.value, cup if is_weighed else "")
+    return seen

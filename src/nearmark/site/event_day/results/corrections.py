@@ -1,0 +1,214 @@
+"""A mistake found after the release is put right with its reason, and the release is made anew."""
+
+from dataclasses import dataclass
+
+from nearmark.contest.corrections import AnswerCorrection, Correction, KeyCorrection, corrected
+from nearmark.contest.place_changes import PlaceChange, place_changes, standings_of
+from nearmark.contest.results import Results, results
+from nearmark.contest.rules import Station
+from nearmark.errors import InputError, RuleError
+from nearmark.printing.words import unit_text
+from nearmark.site.common import clock
+from nearmark.site.common.writing import writing
+from nearmark.site.event.history import note
+from nearmark.site.event.load import current_event
+from nearmark.site.event.results_cache import current_results
+from nearmark.site.event_day.results.actions import current_release, keep_release
+from nearmark.site.event_day.results.proof_actions import prove
+from nearmark.site.event_day.results.proof_lines import release_number
+from nearmark.site.models import (
+    AdjudicationEntry,
+    CorrectionRecord,
+    DecisionEntry,
+    EventRecord,
+    Release,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Preview:
+    """What a correction would do; nothing is kept yet.
+
+    Attributes
+    ----------
+    what : str
+    old, new : str
+        What counts now, and what would count.
+    changes : tuple of PlaceChange
+    before, after : Results
+    number : int
+        Of the release that is out; 0 when none is.
+    """
+
+    what: str
+    old: str
+    new: str
+    changes: tuple[PlaceChange, ...]
+    before: Results
+    after: Results
+    number: int
+
+    @property
+    def places(self) -> tuple[PlaceChange, ...]:
+        """Those whose place changes."""
+        return tuple(change for change in self.changes if change.is_of_place)
+
+    @property
+    def moved(self) -> list[str]:
+        """The places in words; one line when only totals change."""
+        decimals = self.after.event.rules.decimals
+        lines = [change.words(decimals) for change in self.places]
+        n_totals = len(self.changes) - len(lines)
+        if n_totals:
+            whose = "pair" if n_totals == 1 else "pairs"
+            lines.append(f"{n_totals} {whose} with another total and the same place")
+        return lines or ["no place and no total changes"]
+
+
+def preview(record: EventRecord, correction: Correction) -> Preview:
+    """What a correction would change.
+
+    Parameters
+    ----------
+    record : EventRecord
+    correction : AnswerCorrection or KeyCorrection
+
+    Raises
+    ------
+    InputError, RuleError
+    """
+    if not correction.why:
+        raise InputError("is needed", where="why", mend="Say how it was found")
+    before = current_results(record)
+    after = results(corrected(before.event, correction))
+    old, new = _counts(before, correction), _counts(after, correction)
+    if isinstance(correction, AnswerCorrection):
+        _check_weighed(before, correction)
+    if old == new:
+        raise RuleError(f"{new} counts already", mend="Nothing has to be put right")
+    return Preview(
+        what=_what(correction),
+        old=old,
+        new=new,
+        changes=place_changes(standings_of(before), standings_of(after)),
+        before=before,
+        after=after,
+        number=release_number(record),
+    )
+
+
+def _what(correction: Correction) -> str:
+    if isinstance(correction, KeyCorrection):
+        return f"The key of {correction.item}"
+    return f"The answer of {correction.pair} on {correction.item}"
+
+
+def _counts(outcome: Results, correction: Correction) -> str:
+    """What is scored, in words."""
+    key = outcome.keys[correction.item]
+    if isinstance(correction, KeyCorrection):
+        return "none" if key.key is None else f"{key.key:f} {unit_text(key.unit)}"
+    answer = outcome.answers.get((correction.pair, correction.item))
+    if answer is None:
+        raise RuleError(
+            "does not take part", where=correction.pair, mend="Change that on the page of the pairs"
+        )
+    if answer.estimate is None:
+        return answer.status.value if answer.status.value != "answered" else "no number"
+    return f"{answer.estimate:f} {unit_text(key.unit)}"
+
+
+def _check_weighed(before: Results, correction: AnswerCorrection) -> None:
+    """A weighed answer needs its cup, or nothing could be taken off."""
+    item = next(item for item in before.event.items if item.code == correction.item)
+    is_weighed = item.station is Station.MASS
+    known = {cup.number for cup in before.event.cups}
+    if is_weighed and correction.value is not None and correction.cup not in known:
+        raise InputError(
+            "has no tare",
+            where="cup",
+            value=correction.cup or None,
+            mend="Write the number on the cup; the lead weighs cups in the kit",
+        )
+    if correction.cup and not is_weighed:
+        raise InputError("belongs to the mass station only", where="cup", value=correction.cup)
+
+
+def correct(correction: Correction, *, number: int) -> Release | None:
+    """Put one thing right; when results are out, they come out again with it.
+
+    Parameters
+    ----------
+    correction : AnswerCorrection or KeyCorrection
+    number : int
+        Of the release whose preview was looked at; 0 when none was out.
+
+    Returns
+    -------
+    Release or None
+        The new one; ``None`` when no results are out.
+
+    Raises
+    ------
+    InputError, RuleError
+    """
+    record = current_event()
+    if record is None:
+        raise RuleError("there is no event yet", mend="Set one up first")
+    seen = preview(record, correction)
+    with writing():
+        record.refresh_from_db()
+        before = current_release(record)
+        if (before.number if before else 0) != number:
+            raise RuleError(
+                "the results have come out anew since this was looked at",
+                mend="Look at what changes again, then confirm",
+            )
+        _write(record, correction)
+        by, why = correction.by, correction.why
+        note(record, by, f"put right: {seen.what}", old=seen.old, new=seen.new, why=why)
+        if record.released_at is None:
+            return None
+        if before is None:  # out since before releases were kept
+            keep_release(record, seen.before, by=record.released_by)
+        release = keep_release(record, seen.after, by=by)
+        record.released_at = release.at
+        record.save(update_fields=["released_at"])
+        CorrectionRecord.objects.create(
+            event=record,
+            release=release,
+            what=seen.what,
+            old=seen.old,
+            new=seen.new,
+            why=why,
+            moved=seen.moved,
+            at=release.at,
+            by=by,
+        )
+        prove(release)
+        return release
+
+
+def _write(record: EventRecord, correction: Correction) -> None:
+    """A new line of the ledger; what stood there before stays."""
+    item = record.items.get(code=correction.item)
+    if isinstance(correction, KeyCorrection):
+        DecisionEntry.objects.create(
+            event=record,
+            item=item,
+            value=correction.value,
+            by=correction.by,
+            reason=correction.why,
+            at=clock.now(),
+        )
+        return
+    AdjudicationEntry.objects.create(
+        pair=record.pairs.get(code=correction.pair),
+        item=item,
+        clerk=correction.by,
+        status=correction.status.value,
+        value=correction.value,
+        cup=correction.cup,
+        reason=correction.why,
+        at=clock.now(),
+    )

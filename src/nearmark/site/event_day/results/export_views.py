@@ -1,0 +1,100 @@
+"""Taking the results away: tables, a workbook, a print, the whole event."""
+
+import io
+import zipfile
+
+from django.http import HttpRequest, HttpResponse
+
+from nearmark.errors import RuleError
+from nearmark.event_folder.results_export import result_tables
+from nearmark.event_folder.results_workbook import about_table, results_workbook
+from nearmark.printing.words import day_text
+from nearmark.site.common.local_time import time_text
+from nearmark.site.common.responses import show
+from nearmark.site.door.access import Role
+from nearmark.site.door.visitor import visitor_of
+from nearmark.site.event.load import current_event
+from nearmark.site.event.results_cache import current_results
+from nearmark.site.event_day.results.actions import current_release
+from nearmark.site.event_day.results.audit_actions import audit_words
+from nearmark.site.models import EventRecord
+
+XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+
+
+def exports(request: HttpRequest) -> HttpResponse:
+    """What can be taken away, and what is in it."""
+    record = _event()
+    context = {
+        "title": "Take it away",
+        "outcome": current_results(record),
+        "release": current_release(record),
+        "may_name": _may_name(request, record),
+    }
+    return show(request, "exports", context)
+
+
+def results_csv(request: HttpRequest) -> HttpResponse:
+    """Standings, scores and keys as CSV files in one zip."""
+    record = _event()
+    names = _names(request, record)
+    packed = io.BytesIO()
+    tables = (*result_tables(current_results(record), names=names), about_table(_about(record)))
+    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as folder:
+        for table in tables:
+            folder.writestr(f"{table.name}.csv", table.csv)
+    return _file(packed.getvalue(), f"results-{record.day}.zip", "application/zip")
+
+
+def results_xlsx(request: HttpRequest) -> HttpResponse:
+    """The same as one workbook."""
+    record = _event()
+    tables = result_tables(current_results(record), names=_names(request, record))
+    return _file(results_workbook(tables, _about(record)), f"results-{record.day}.xlsx", XLSX)
+
+
+def _event() -> EventRecord:
+    record = current_event()
+    if record is None:
+        raise RuleError("there is no event yet", mend="Set one up first")
+    return record
+
+
+def _may_name(request: HttpRequest, record: EventRecord) -> bool:
+    """Names go to the lead; to the others only where they stand on the public page too."""
+    return visitor_of(request).role is Role.LEAD or record.shows_names
+
+
+def _names(request: HttpRequest, record: EventRecord) -> bool:
+    return request.GET.get("names") == "1" and _may_name(request, record)
+
+
+def _about(record: EventRecord) -> list[tuple[str, str]]:
+    """What a stranger needs to know of these numbers."""
+    outcome = current_results(record)
+    release = current_release(record)
+    rules = outcome.event.rules
+    state = f"release {release.number}, {time_text(release.at)}" if release else "provisional"
+    return [
+        ("event", record.name),
+        ("day", day_text(record.day)),
+        ("rule set", f"{rules.name}, version {rules.version}"),
+        ("state", state),
+        ("open points", str(len(outcome.open_points))),
+        *(("paper audit", words) for words in audit_words(record)),
+        *(
+            (
+                "correction",
+                f"{c.what}: {c.old} before, {c.new} now. {c.why}. {'; '.join(c.moved)}"
+                if c.old
+                else f"{c.what}. {c.why}. {'; '.join(c.moved)}",
+            )
+            for c in record.corrections.order_by("pk")
+        ),
+    ]
+
+
+def _file(content: bytes, name: str, kind: str) -> HttpResponse:
+    response = HttpResponse(content, content_type=kind)
+    response["Content-Disposition"] = f'attachment; filename="{name}"'
+    return response

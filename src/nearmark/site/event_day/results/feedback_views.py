@@ -1,0 +1,106 @@
+"""What each pair reads afterwards: every answer on the strip, as a page and as PDF."""
+
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+
+from nearmark.contest.pair_code import read_pair_code
+from nearmark.contest.results import Results
+from nearmark.errors import InputError, RuleError
+from nearmark.printing import feedback_pdf
+from nearmark.printing.feedback import feedback_view
+from nearmark.site.common.forms import words
+from nearmark.site.common.responses import file_answer, show
+from nearmark.site.event.load import current_event
+from nearmark.site.event.results_cache import current_results
+from nearmark.site.event_day.results.actions import current_release
+from nearmark.site.event_day.results.proof_actions import proof_of_pair
+from nearmark.site.event_day.results.proof_lines import release_number
+from nearmark.site.models import EventRecord
+
+
+def feedback(request: HttpRequest, pair_id: int) -> HttpResponse:
+    """The page of one pair, for those who lead and coach."""
+    record, code = _known(pair_id)
+    context = _context(record, current_results(record), code)
+    return show(request, "feedback", context | {"pair_id": pair_id})
+
+
+def feedback_file(request: HttpRequest, pair_id: int) -> HttpResponse:
+    """The same as PDF."""
+    del request
+    record, code = _known(pair_id)
+    return _file(record, current_results(record), code)
+
+
+def public_feedback(request: HttpRequest) -> HttpResponse:
+    """The page of one pair by its code, if the lead has opened it; never with names."""
+    record = _opened()
+    code = request.GET.get("code", "").strip()
+    if not code:
+        return show(request, "feedback_ask", {"title": "Your page"})
+    try:
+        found = _by_code(record, code)
+    except InputError as unknown:
+        asked = {"title": "Your page", "typed": code[:20], "refusal": words(unknown)}
+        return show(request, "feedback_ask", asked, status=422)
+    context = _context(record, *found, is_public=True)
+    # The proof says the place: it is left out where the page may not say it.
+    proof = _proof_context(record, context["code"]) if context["page"].place else {}
+    return show(request, "feedback", context | proof)
+
+
+def opened_pair(request: HttpRequest) -> tuple[Results, str]:
+    """The results, and the pair whose code was asked for, if the lead has opened the pages."""
+    return _by_code(_opened(), request.GET.get("code", "").strip())
+
+
+def public_feedback_file(request: HttpRequest) -> HttpResponse:
+    """The same as PDF."""
+    return _file(_opened(), *opened_pair(request), is_public=True)
+
+
+def _known(pair_id: int) -> tuple[EventRecord, str]:
+    record = current_event()
+    pair = record.pairs.filter(pk=pair_id).first() if record else None
+    if record is None or pair is None:
+        raise InputError("is not known", where="pair", mend="Go back to the standings")
+    return record, pair.code
+
+
+def _opened() -> EventRecord:
+    record = current_event()
+    if record is None or record.released_at is None or not record.shows_feedback:
+        raise RuleError("the pages of the pairs are not open", mend="Ask the lead of the event")
+    return record
+
+
+def _by_code(record: EventRecord, code: str) -> tuple[Results, str]:
+    found = read_pair_code(code, record.pairs.values_list("code", flat=True))
+    return current_results(record), found
+
+
+def _view_options(record: EventRecord, *, is_public: bool) -> dict[str, Any]:
+    last_place = record.public_places if is_public else None
+    return {"release": release_number(record), "last_place": last_place}
+
+
+def _context(
+    record: EventRecord, outcome: Results, code: str, *, is_public: bool = False
+) -> dict[str, Any]:
+    view = feedback_view(outcome, [code], **_view_options(record, is_public=is_public))
+    return {"title": f"Pair {code}", "view": view, "page": view.pages[0], "code": code}
+
+
+def _proof_context(record: EventRecord, code: str) -> dict[str, Any]:
+    """The text that proves this result."""
+    release = current_release(record)
+    proof = proof_of_pair(release, current_results(record), code) if release else None
+    return {"proof": proof.text} if proof else {}
+
+
+def _file(
+    record: EventRecord, outcome: Results, code: str, *, is_public: bool = False
+) -> HttpResponse:
+    options = _view_options(record, is_public=is_public)
+    return file_answer(feedback_pdf(outcome, [code], **options), "feedback.pdf")

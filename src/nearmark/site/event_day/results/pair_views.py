@@ -1,0 +1,76 @@
+"""The page of one pair: its whole story, and who is in it."""
+
+from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
+
+from nearmark.errors import InputError, NearmarkError
+from nearmark.printing import pair_story_pdf
+from nearmark.site.common.responses import add_refusal, done, file_answer, post_only, show
+from nearmark.site.door.visitor import visitor_of
+from nearmark.site.event.load import current_event
+from nearmark.site.event.results_cache import current_results
+from nearmark.site.event_day.pairs.actions import change_pair
+from nearmark.site.event_day.pairs.forms import PairChangeForm
+from nearmark.site.event_day.results.pair_story import pair_story
+from nearmark.site.models import EventRecord, PairRecord
+
+
+def pair(request: HttpRequest, pair_id: int) -> HttpResponse:
+    """Who read what and when, cups, keys, scores, corrections."""
+    record, row = _known(pair_id)
+    return show(request, "pair", _context(record, row, _form(row)))
+
+
+def _known(pair_id: int) -> tuple[EventRecord, PairRecord]:
+    record = current_event()
+    row = record.pairs.filter(pk=pair_id).first() if record else None
+    if record is None or row is None:
+        raise InputError("is not known", where="pair", mend="Go back to the pairs")
+    return record, row
+
+
+def _form(row: PairRecord) -> PairChangeForm:
+    first, second = (*row.members, "", "")[:2]
+    return PairChangeForm(initial={"school": row.school, "first": first, "second": second})
+
+
+def _context(record: EventRecord, row: PairRecord, form: PairChangeForm) -> dict[str, object]:
+    return {
+        "title": f"Pair {row.code}",
+        "pair": row,
+        "story": pair_story(record, row, current_results(record)),
+        "form": form,
+        "schools": sorted(set(record.pairs.values_list("school", flat=True))),
+    }
+
+
+def pair_story_file(request: HttpRequest, pair_id: int) -> HttpResponse:
+    """The same on paper, for somebody who asks how the points came about."""
+    del request
+    record, row = _known(pair_id)
+    story = pair_story(record, row, current_results(record))
+    return file_answer(pair_story_pdf(story, day=record.day), "pair.pdf")
+
+
+@post_only
+def pair_change(request: HttpRequest, pair_id: int) -> HttpResponse:
+    """Change the children or the school."""
+    record, row = _known(pair_id)
+    form = PairChangeForm(request.POST)
+    status = 422
+    if form.is_valid():
+        given = form.cleaned_data
+        try:
+            change_pair(
+                pair_id,
+                school=given["school"],
+                members=tuple(name for name in (given["first"], given["second"]) if name),
+                whole_school=given["whole_school"],
+                by=visitor_of(request).name,
+                why=given["why"],
+            )
+        except NearmarkError as refusal:
+            status = add_refusal(form, refusal)
+        else:
+            return done(request, f"{row.code} was changed.", reverse("pair", args=[pair_id]))
+    return show(request, "pair", _context(record, row, form), status=status)

@@ -1,0 +1,47 @@
+"""All open points on one page: where each is settled, and a reason that closes it."""
+
+from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
+
+from nearmark.errors import RuleError
+from nearmark.site.common.responses import done, post_only, show
+from nearmark.site.door.visitor import visitor_of
+from nearmark.site.event.load import current_event
+from nearmark.site.event.results_cache import current_results
+from nearmark.site.event_day.results import point_actions as acts
+from nearmark.site.event_day.results.point_links import point_lines
+
+
+def points(request: HttpRequest) -> HttpResponse:
+    """What is open, and what was closed with which reason."""
+    record = current_event()
+    if record is None:
+        raise RuleError("there is no event yet", mend="Set one up first")
+    outcome = current_results(record)
+    taken_back = set(record.closed_points.values_list("point", flat=True))
+    context = {
+        "title": "Open points",
+        "lines": point_lines(record, outcome),
+        "closed": [
+            (line, line.point.id in taken_back)
+            for line in point_lines(record, outcome, closed=True)
+        ],
+        "is_begun": bool(outcome.event.items or outcome.event.pairs),
+    }
+    return show(request, "points", context)
+
+
+@post_only
+def point_close(request: HttpRequest) -> HttpResponse:
+    """Close one with a reason."""
+    given = request.POST
+    why = given.get("why", "").strip()[:200]
+    point = acts.close_point(given.get("point", ""), by=visitor_of(request).name, why=why)
+    return done(request, f"Closed: {point.words}", reverse("points"))
+
+
+@post_only
+def point_reopen(request: HttpRequest) -> HttpResponse:
+    """Open it again."""
+    acts.open_point_again(request.POST.get("point", ""), by=visitor_of(request).name)
+    return done(request, "It is open again.", reverse("points"))

@@ -1,0 +1,99 @@
+"""What everybody may see, on a phone and on the screen of the hall."""
+
+from django.http import HttpRequest, HttpResponse
+
+from nearmark.contest.results import Results
+from nearmark.contest.scoring import points_text
+from nearmark.contest.standing_words import PODIUM, tie_sentences
+from nearmark.errors import InputError, RuleError
+from nearmark.site.common.responses import show
+from nearmark.site.event.load import current_event
+from nearmark.site.event.results_cache import results_at
+from nearmark.site.event_day.results.actions import current_release, is_public, standings_kept
+from nearmark.site.event_day.results.proof_lines import released_head, seal_line
+from nearmark.site.event_day.results.views import Line, lines
+from nearmark.site.models import CorrectionRecord, EventRecord
+from nearmark.site.season.attempt_parts import kept_part
+
+
+def public_results(request: HttpRequest) -> HttpResponse:
+    """The places; nothing before the release."""
+    record = current_event()
+    is_big = request.GET.get("screen") == "big"
+    if record is None or record.released_at is None:
+        name = record.name if record else "Nearmark"
+        page = "public_big_waiting" if is_big else "public_waiting"
+        return show(request, page, {"title": name, "seal": seal_line(record) if record else ""})
+    revision, outcome = results_at(record)
+
+    def table() -> dict[str, object]:
+        return {"event_record": record, "outcome": outcome, "lines": _placed(record, outcome)}
+
+    release = current_release(record)
+    context = {
+        "title": record.name,
+        "outcome": outcome,
+        "ties": tie_sentences(outcome, last_place=PODIUM if is_big else record.public_places),
+        "corrections": _corrections(record, outcome),
+        "earlier": record.releases.filter(number__lt=release.number) if release else (),
+        "release": release,
+        "head": released_head(record),
+    }
+    if is_big:
+        placed = _placed(record, outcome)
+        on_podium = [line for line in placed if (line.result.place or 0) <= PODIUM]
+        return show(request, "public_big", context | {"lines": placed, "podium": on_podium})
+    part = kept_part("public_table", revision, table)
+    return show(request, "public", context | {"table": part})
+
+
+def _placed(record: EventRecord, outcome: Results) -> list[Line]:
+    return [line for line in lines(record, outcome) if is_public(record, line.result.place)]
+
+
+def _corrections(record: EventRecord, outcome: Results | None = None) -> list[CorrectionRecord]:
+    """What was put right, without the places of pairs that are not on the page."""
+    rows = list(record.corrections.select_related("release"))
+    if record.public_places is None:
+        return rows
+    seen = {
+        row.code
+        for release in record.releases.all()
+        for row in standings_kept(release)
+        if is_public(record, row.place)
+    }
+    if outcome is not None:
+        seen |= {line.result.pair.code for line in _placed(record, outcome)}
+    for row in rows:
+        # Each line begins with the code of its pair; one without is of no pair.
+        row.moved = [w for w in row.moved if ": place " not in w or w.split(": ")[0] in seen]
+    return rows
+
+
+def public_earlier(request: HttpRequest, number: int) -> HttpResponse:
+    """Standings that were out before a correction, as they were."""
+    record = _released()
+    kept = record.releases.filter(number=number).first()
+    if kept is None:
+        raise InputError("is not known", where="release", value=number, mend="See the results")
+    placed = [
+        (row, points_text(row.total, kept.decimals))
+        for row in standings_kept(kept)
+        if is_public(record, row.place)
+    ]
+    newest = record.releases.first()
+    context = {
+        "title": f"Release {number}",
+        "kept": kept,
+        "placed": placed,
+        "is_newest": newest is not None and newest.number == number,
+        "after": [c for c in _corrections(record) if c.release.number > number],
+    }
+    return show(request, "public_earlier", context)
+
+
+def _released() -> EventRecord:
+    record = current_event()
+    if record is None or record.released_at is None:
+        raise RuleError("the results are not out", mend="They appear when the lead releases them")
+    return record

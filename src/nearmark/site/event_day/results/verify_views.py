@@ -1,0 +1,90 @@
+"""Checking a released result without signing in, and what is needed to check it elsewhere."""
+
+from django import forms
+from django.http import HttpRequest, HttpResponse
+
+from nearmark.contest.proof.canonical import in_groups, typed_hash
+from nearmark.contest.proof.release import PairProof
+from nearmark.errors import InputError, RuleError
+from nearmark.site.common.forms import Plain
+from nearmark.site.common.responses import add_refusal, file_answer, show
+from nearmark.site.event.load import current_event
+from nearmark.site.event_day.results import proof_actions as proofs
+from nearmark.site.event_day.results.actions import current_release
+from nearmark.site.event_day.results.feedback_views import opened_pair
+from nearmark.site.event_day.results.proof_lines import proof_kept
+from nearmark.site.models import ReleaseProof
+
+ZIP = "application/zip"
+
+
+class PairProofForm(Plain):
+    """The text of a proof, and the head it should lead to."""
+
+    proof = forms.CharField(
+        label="Text of the proof", max_length=20_000, widget=forms.Textarea(attrs={"rows": 4})
+    )
+    head = forms.CharField(label="Head on the printed standings", max_length=200, required=False)
+
+
+def verify(request: HttpRequest) -> HttpResponse:
+    """The head, the sealed keys, what the released folder says of itself; one pair's proof."""
+    record = current_event()
+    release = current_release(record) if record else None
+    kept = proof_kept(release)
+    form = PairProofForm(request.POST or None)
+    proof, status = None, 200
+    if request.method == "POST":
+        status = 422
+        if form.is_valid():
+            try:
+                proof = PairProof.from_text(form.cleaned_data["proof"])
+                status = 200
+            except InputError as refusal:
+                status = add_refusal(form, refusal)
+    typed = typed_hash(form.cleaned_data.get("head", "")) if proof else ""
+    context = {
+        "title": "Check a result",
+        "release": release,
+        "kept": kept,
+        "head": in_groups(kept.head) if kept else "",
+        "found": proofs.checked(kept) if kept else None,
+        "seals": [(s, in_groups(s.commitment)) for s in record.seals.all()] if record else [],
+        "form": form,
+        "proof": proof,
+        "proof_head": in_groups(proof.release.head) if proof else "",
+        "is_typed": bool(typed),
+        "is_other": bool(proof and typed and typed != proof.release.head),
+    }
+    return show(request, "verify", context, status=status)
+
+
+def released_folder(request: HttpRequest) -> HttpResponse:
+    """The released folder without names: to be put where everybody can take it."""
+    del request
+    kept = _kept()
+    return file_answer(bytes(kept.folder), f"release-{kept.release.number}.zip", kind=ZIP)
+
+
+def pair_proof_file(request: HttpRequest) -> HttpResponse:
+    """The proof of one pair's result, as text."""
+    outcome, code = opened_pair(request)
+    proof = proofs.proof_of_pair(_kept().release, outcome, code)
+    if proof is None:
+        raise _no_proof()
+    return file_answer(proof.text.encode(), "proof.txt", kind="text/plain; charset=utf-8")
+
+
+def _kept() -> ReleaseProof:
+    record = current_event()
+    kept = proof_kept(current_release(record)) if record else None
+    if kept is None:
+        raise _no_proof()
+    return kept
+
+
+def _no_proof() -> RuleError:
+    return RuleError(
+        "there is no proof of these results",
+        mend="Results that the lead releases from now on have one",
+    )

@@ -1,0 +1,169 @@
+"""Places: for the lead at any time, for everybody once they are released."""
+
+from dataclasses import dataclass
+
+from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
+
+from nearmark.contest.results import ItemScore, PairResult, Results
+from nearmark.contest.standing_words import key_doubts, standing_words
+from nearmark.errors import NearmarkError, RuleError
+from nearmark.printing import key_sheet_pdf, standings_pdf
+from nearmark.site.common.forms import ReasonForm
+from nearmark.site.common.responses import add_refusal, done, file_answer, post_only, show
+from nearmark.site.door.visitor import visitor_of
+from nearmark.site.event.confidence_cache import CONFIDENCE, Sureness, drawn
+from nearmark.site.event.load import current_event
+from nearmark.site.event.results_cache import current_results, results_at
+from nearmark.site.event_day.results import actions as releases
+from nearmark.site.event_day.results.forms import ReleaseForm
+from nearmark.site.event_day.results.proof_lines import release_number, released_head, seal_line
+from nearmark.site.models import EventRecord
+from nearmark.site.season.attempt_parts import kept_part
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A pair in the standings; ``scores`` in the order of the items, ``None`` where none."""
+
+    pair_id: int
+    result: PairResult
+    scores: tuple[ItemScore | None, ...]
+    stands: float | None
+
+
+def standings(request: HttpRequest) -> HttpResponse:
+    """The standings with everything that speaks for and against them."""
+    return show(request, "standings", _context(_event(), None, ReasonForm()))
+
+
+def _event() -> EventRecord:
+    record = current_event()
+    if record is None:
+        raise RuleError("there is no event yet", mend="Set one up first")
+    return record
+
+
+def _context(
+    record: EventRecord, form: ReleaseForm | None, back_form: ReasonForm
+) -> dict[str, object]:
+    revision, outcome = results_at(record)
+    doubts = key_doubts(outcome)
+    # While a key is in doubt nothing is said of how sure the places are, so nothing is drawn.
+    sure = Sureness(None, is_pending=False) if doubts else CONFIDENCE.ask(outcome)
+    confidence = sure.confidence
+    item_ids = dict(record.items.values_list("code", "pk"))
+
+    def table() -> dict[str, object]:
+        return {
+            "outcome": outcome,
+            "items": scored_items(outcome),
+            "lines": lines(record, outcome, confidence and confidence.place_stands),
+            "confidence": confidence,
+        }
+
+    return {
+        "title": "Standings",
+        "number": release_number(record),
+        "outcome": outcome,
+        "table": kept_part(
+            "standings_table", revision and (revision, confidence is not None), table
+        ),
+        "words": standing_words(outcome, confidence),
+        "doubts": [(point, item_ids.get(point.item)) for point in doubts],
+        "is_pending": sure.is_pending,
+        "form": form or ReleaseForm(n_open=len(outcome.open_points)),
+        "back_form": back_form,
+    }
+
+
+def scored_items(outcome: Results) -> list[str]:
+    """Codes of the items that have a key.
+
+    Parameters
+    ----------
+    outcome : Results
+    """
+    return [code for code, key in outcome.keys.items() if key.key is not None]
+
+
+def lines(record: EventRecord, outcome: Results, stands: object = None) -> list[Line]:
+    """The rows of a table of standings.
+
+    Parameters
+    ----------
+    record : EventRecord
+    outcome : Results
+    stands : callable code -> probability or None
+    """
+    items = scored_items(outcome)
+    numbers = dict(record.pairs.values_list("code", "pk"))
+    rows = []
+    for result in outcome.pairs:
+        by_item = {score.item: score for score in result.items}
+        held = stands(result.pair.code) if callable(stands) else None
+        rows.append(
+            Line(
+                numbers[result.pair.code], result, tuple(by_item.get(code) for code in items), held
+            )
+        )
+    return rows
+
+
+def standings_file(request: HttpRequest) -> HttpResponse:
+    """The standings as PDF, with the codes only."""
+    del request
+    record = _event()
+    outcome = current_results(record)
+    confidence = CONFIDENCE.ask(outcome).confidence or drawn(outcome)
+    head, number = released_head(record), release_number(record)
+    return file_answer(
+        standings_pdf(outcome, confidence, head=head, release=number), "standings.pdf"
+    )
+
+
+def key_sheet_file(request: HttpRequest) -> HttpResponse:
+    """Every key and how sure it is, as PDF."""
+    del request
+    record = _event()
+    return file_answer(
+        key_sheet_pdf(current_results(record), seal=seal_line(record)), "key-sheet.pdf"
+    )
+
+
+@post_only
+def release(request: HttpRequest) -> HttpResponse:
+    """Out with them."""
+    n_open = len(current_results(_event()).open_points)
+    form = ReleaseForm(request.POST, n_open=n_open)
+    status = 422
+    if form.is_valid():
+        given = form.cleaned_data
+        try:
+            releases.release(
+                by=visitor_of(request).name,
+                why=given.get("why", ""),
+                shows_names=given["shows_names"],
+                shows_feedback=given["shows_feedback"],
+                public_places=given["public_places"],
+            )
+        except NearmarkError as refusal:
+            status = add_refusal(form, refusal)
+        else:
+            return done(request, "The results are out.", reverse("standings"))
+    return show(request, "standings", _context(_event(), form, ReasonForm()), status=status)
+
+
+@post_only
+def withhold(request: HttpRequest) -> HttpResponse:
+    """Take them back."""
+    form = ReasonForm(request.POST)
+    status = 422
+    if form.is_valid():
+        try:
+            releases.withhold(by=visitor_of(request).name, why=form.cleaned_data["why"])
+        except NearmarkError as refusal:
+            status = add_refusal(form, refusal)
+        else:
+            return done(request, "The results are taken back.", reverse("standings"))
+    return show(request, "standings", _context(_event(), None, form), status=status)
