@@ -74,7 +74,7 @@ def application(environ, start):
         import django  # noqa: PLC0415
         from django.core.wsgi import get_wsgi_application  # noqa: PLC0415
 
-        from nearmark.site import configured  # noqa: PLC0415
+        from nearmark.site.server import configured  # noqa: PLC0415
 
         values = {k: getattr(configured, k) for k in dir(configured) if k.isupper()}
         settings.configure(**values | {"MIDDLEWARE": MIDDLEWARE, "ROOT_URLCONF": "plain_entry"})

@@ -19,7 +19,7 @@ import django
 import numpy as np
 from django.conf import settings
 
-from nearmark.site.settings import site_settings
+from nearmark.site.server.settings import site_settings
 
 FOLDER = tempfile.TemporaryDirectory()
 settings.configure(**site_settings(Path(FOLDER.name), hosts=("testserver",)))

@@ -100,7 +100,7 @@ def prepare_site(data: Path, event: Event, n_clients: int, *, released: bool) ->
 
 def fill(data: Path, port: int, n_clients: int, *, answered: bool, released: bool) -> None:
     """Write the event, the readers and their sessions; print what the clients need."""
-    from nearmark.site.serving import Served, prepare  # noqa: PLC0415 - needs Django set up
+    from nearmark.site.server.serving import Served, prepare  # noqa: PLC0415 - needs Django set up
 
     prepare(Served(data, port, "127.0.0.1", is_local=True))
     from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY  # noqa: PLC0415, I001

@@ -287,7 +287,7 @@ def fill(data: Path) -> tuple[list[tuple[str, str]], list[str]]:
 
 def write_site(data: Path) -> None:
     """An invented event and a session for each client; print what the clients need."""
-    from nearmark.site.serving import Served, prepare  # noqa: PLC0415 - needs a process of its own
+    from nearmark.site.server.serving import Served, prepare  # noqa: PLC0415 - needs a process of its own
 
     prepare(Served(data, free_port(), "127.0.0.1", is_local=True))
     from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY  # noqa: PLC0415, I001

@@ -12,7 +12,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from nearmark.site.own_certificate import CERTIFICATE, VALID, fingerprint, own_certificate
+from nearmark.site.server.own_certificate import CERTIFICATE, VALID, fingerprint, own_certificate
 
 NAMES = ("192.168.7.20", "localhost", "127.0.0.1")
 DAY = datetime(2027, 5, 1, tzinfo=UTC)

@@ -24,7 +24,7 @@ DUMP = Path(__file__).parents[1] / "data" / "site-0003.sql"
 BRING_UP_TO_DATE = """
 import json, sys
 from pathlib import Path
-from nearmark.site.serving import Served, prepare
+from nearmark.site.server.serving import Served, prepare
 prepare(Served(Path(sys.argv[1]), 0, "127.0.0.1", is_local=True))
 from django.core.management import call_command
 from nearmark.event_folder import write_event

@@ -26,7 +26,7 @@ from nearmark.site.season import club_access
 from nearmark.site.season.attempt_actions import keep_attempt
 
 ROUTES: dict[str, URLPattern] = {
-    pattern.name: pattern for pattern in get_resolver("nearmark.site.urls").url_patterns
+    pattern.name: pattern for pattern in get_resolver("nearmark.site.server.urls").url_patterns
 }
 OF_A_CLUB = sorted(name for name, access in ACCESS.items() if access.own_club)
 

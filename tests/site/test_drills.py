@@ -176,7 +176,7 @@ def test_a_seat_opens_nothing_beyond_what_is_open_to_everybody(club, sign_in, wa
     client = sign_in(Role.COACH) if was_coach else Client()
     client.post("/drill/", {"code": drill_seats.code_of(drill.seats.first())})
     came_in = []
-    for pattern in get_resolver("nearmark.site.urls").url_patterns:
+    for pattern in get_resolver("nearmark.site.server.urls").url_patterns:
         name = pattern.name
         if name.startswith("seat") or name in {"sign-out", "unlock", "calculator"}:
             continue

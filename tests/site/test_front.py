@@ -6,8 +6,8 @@ import threading
 
 import pytest
 
-from nearmark.site import front
-from nearmark.site.front import Front
+from nearmark.site.server import front
+from nearmark.site.server.front import Front
 
 
 class Site:

@@ -121,7 +121,7 @@ def addresses(demo) -> Iterator[str]:
         "pupil_id": pupil.pk if pupil else 1,
         "seat_id": seat.pk if seat else 1,
     }
-    for pattern in get_resolver("nearmark.site.urls").url_patterns:
+    for pattern in get_resolver("nearmark.site.server.urls").url_patterns:
         yield "/" + re.sub(
             r"<(?:(\w+):)?(\w+)>",
             lambda m: str(known.get(m[2], "sample" if m[1] == "str" else 1)),
@@ -210,7 +210,7 @@ def test_no_page_breaks_at_a_hostile_question(full, demo, kind):
 @pytest.mark.parametrize("number", ["99999999999999999999", "0", "1" + "0" * 300])
 def test_a_number_of_nothing_in_an_address_is_not_found(full, demo, number):
     wrong = []
-    for pattern in get_resolver("nearmark.site.urls").url_patterns:
+    for pattern in get_resolver("nearmark.site.server.urls").url_patterns:
         if "<int:" in str(pattern.pattern):
             address = "/" + re.sub(r"<int:\w+>", number, str(pattern.pattern))
             address = re.sub(r"<str:\w+>", "sample", address)

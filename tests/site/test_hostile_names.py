@@ -51,7 +51,7 @@ def addresses(demo: EventRecord):
         "club_id": getattr(Club.objects.first(), "pk", 1),
         "pupil_id": getattr(Pupil.objects.first(), "pk", 1),
     }
-    for pattern in get_resolver("nearmark.site.urls").url_patterns:
+    for pattern in get_resolver("nearmark.site.server.urls").url_patterns:
         if pattern.name not in {"sign-out", "lock"}:
             yield "/" + re.sub(
                 r"<(?:(\w+):)?(\w+)>",

@@ -11,13 +11,13 @@ import pytest
 from django.utils import timezone
 
 from nearmark.cli import main
-from nearmark.site import doctor
 from nearmark.site.copies import snapshots
 from nearmark.site.copies.backups import restore
 from nearmark.site.copies.database_check import DATABASE_FILE
 from nearmark.site.copies.snapshots import care_of, note_care, snapshots_of, take_snapshot
-from nearmark.site.log_file import FixedWordsFormatter
 from nearmark.site.models import EventRecord
+from nearmark.site.server import doctor
+from nearmark.site.server.log_file import FixedWordsFormatter
 
 NOW = datetime(2027, 5, 8, 10, 0, tzinfo=UTC)
 DUMP = Path(__file__).parents[1] / "data" / "site-0003.sql"

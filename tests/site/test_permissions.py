@@ -10,7 +10,7 @@ from nearmark.site.door.access import ACCESS, Role, may_open
 from nearmark.site.models import Device
 
 ROUTES: dict[str, URLPattern] = {
-    pattern.name: pattern for pattern in get_resolver("nearmark.site.urls").url_patterns
+    pattern.name: pattern for pattern in get_resolver("nearmark.site.server.urls").url_patterns
 }
 
 # Written here a second time, on purpose: a slip in the table must not slip through.

@@ -9,8 +9,8 @@ from django.db import OperationalError
 from django.test import Client
 
 import nearmark.site
-from nearmark.site import look
 from nearmark.site.models import AnswerEntry
+from nearmark.site.server import tokens_css as look
 
 SITE = Path(nearmark.site.__file__).parent
 

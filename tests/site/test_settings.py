@@ -6,8 +6,8 @@ import pytest
 from django.db import connection
 
 from nearmark.errors import InputError
-from nearmark.site.serving import Served, lan_address
-from nearmark.site.settings import secret_key, site_settings
+from nearmark.site.server.serving import Served, lan_address
+from nearmark.site.server.settings import secret_key, site_settings
 
 
 def test_the_secret_key_is_made_once_and_readable_by_the_owner_only(tmp_path):

@@ -17,7 +17,7 @@ from nearmark.site.event.load import load_event
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.answers.actions import Written, record_answer
 from nearmark.site.models import AnswerEntry, Device, EventRecord, PairRecord
-from nearmark.site.revision_triggers import watched_tables
+from nearmark.site.server.revision_triggers import watched_tables
 
 
 def answer(value: int, *, pair: str = "P01", by: str = "Ash") -> None:

@@ -70,7 +70,7 @@ def command(
 def _serve(folder: Path, seed: int, port: int) -> None:
     """The same event on the site, for this computer only."""
     # Only here: Django costs a quarter of a second that no other way of the demo needs.
-    from nearmark.site.serving import Served, prepare, run  # noqa: PLC0415
+    from nearmark.site.server.serving import Served, prepare, run  # noqa: PLC0415
 
     served = Served(data=folder / "site", port=port, address="127.0.0.1", is_local=True)
     prepare(served)

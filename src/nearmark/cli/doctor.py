@@ -9,8 +9,8 @@ import click
 from nearmark.cli.present import json_option, print_json
 from nearmark.cli.snapshot import data_option
 from nearmark.errors import visible
-from nearmark.site.doctor import checks
-from nearmark.site.serving import lan_address
+from nearmark.site.server.doctor import checks
+from nearmark.site.server.serving import lan_address
 
 
 @click.command("doctor", help="Look whether everything is ready, and say what to do.")

@@ -12,8 +12,8 @@ import segno
 from nearmark.cli.present import json_option, print_json
 from nearmark.errors import InputError
 from nearmark.site.copies.snapshots import note_care
-from nearmark.site.own_certificate import fingerprint, own_certificate
-from nearmark.site.serving import Served, lan_address, prepare, run
+from nearmark.site.server.own_certificate import fingerprint, own_certificate
+from nearmark.site.server.serving import Served, lan_address, prepare, run
 
 _WARNING: Final = """
 Each device warns once that the connection is not private. The warning means: no authority has

@@ -13,7 +13,7 @@ class SiteConfig(AppConfig):
 
     def ready(self) -> None:
         """Make the triggers after every ``migrate``, and add the kinds of long work."""
-        from nearmark.site import long_work  # noqa: F401, PLC0415 - needs the tables
-        from nearmark.site.revision_triggers import make_triggers  # noqa: PLC0415 - needs the tables
+        from nearmark.site.server import long_work  # noqa: F401, PLC0415 - needs the tables
+        from nearmark.site.server.revision_triggers import make_triggers  # noqa: PLC0415 - needs the tables
 
         post_migrate.connect(make_triggers, sender=self)

@@ -22,7 +22,7 @@ from nearmark import __version__
 from nearmark.errors import InputError
 from nearmark.site.copies.database_check import DATABASE_FILE, look_at, open_to_read
 from nearmark.site.copies.snapshots import EVERY, care_of, snapshots_of, troubles
-from nearmark.site.log_file import LOG_FILE
+from nearmark.site.server.log_file import LOG_FILE
 
 MIN_FREE_MB: Final = 500
 MAX_BACKUP_AGE: Final = timedelta(hours=12)

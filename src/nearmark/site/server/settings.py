@@ -12,7 +12,7 @@ from nearmark.errors import InputError
 from nearmark.site.common.limits import LARGEST_UPLOAD_BYTES
 from nearmark.site.common.local_time import local_zone
 from nearmark.site.copies.database_check import DATABASE_FILE
-from nearmark.site.log_file import LOG_FILE
+from nearmark.site.server.log_file import LOG_FILE
 
 KEY_FILE = "secret-key"
 
@@ -65,7 +65,7 @@ def site_settings(
         "ALLOWED_HOSTS": list(hosts),
         "NEARMARK_URL": url,
         "NEARMARK_DATA": "" if data is None else str(data),
-        "ROOT_URLCONF": "nearmark.site.urls",
+        "ROOT_URLCONF": "nearmark.site.server.urls",
         "INSTALLED_APPS": [
             "nearmark.site",  # first: its form templates stand in for Django's
             "django.contrib.contenttypes",
@@ -104,8 +104,8 @@ def site_settings(
 
 
 _MIDDLEWARE = [
-    "nearmark.site.middleware.headers",
-    "nearmark.site.oversize.refuse_oversized",
+    "nearmark.site.server.middleware.headers",
+    "nearmark.site.server.oversize.refuse_oversized",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
@@ -114,8 +114,8 @@ _MIDDLEWARE = [
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
-    "nearmark.site.middleware.VisitorMiddleware",
-    "nearmark.site.middleware.RefusalMiddleware",
+    "nearmark.site.server.middleware.VisitorMiddleware",
+    "nearmark.site.server.middleware.RefusalMiddleware",
 ]
 
 _TEMPLATES = {
@@ -125,7 +125,7 @@ _TEMPLATES = {
         "context_processors": [
             "django.template.context_processors.request",
             "django.contrib.messages.context_processors.messages",
-            "nearmark.site.rooms.rooms",
+            "nearmark.site.server.menu.rooms",
         ],
         "builtins": ["nearmark.site.templatetags.written"],
     },
@@ -145,7 +145,7 @@ def _logging(data: Path | None) -> dict[str, Any]:
     return {
         "version": 1,
         "disable_existing_loggers": False,
-        "formatters": {"fixed words": {"()": "nearmark.site.log_file.FixedWordsFormatter"}},
+        "formatters": {"fixed words": {"()": "nearmark.site.server.log_file.FixedWordsFormatter"}},
         "handlers": handlers,
         "root": {"handlers": list(handlers), "level": "WARNING"},
         # A refused address or token is the visitor's, not ours: one line is enough, no mail.

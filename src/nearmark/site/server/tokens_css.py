@@ -1,6 +1,6 @@
 """The tokens of ``nearmark.charts`` as CSS custom properties, by day and by night.
 
-``python -m nearmark.site.look`` writes ``static/nearmark/tokens.css``; a test holds the file to it.
+``python -m nearmark.site.server.tokens_css`` writes ``static/nearmark/tokens.css``; a test holds the file to it.
 """
 
 from collections.abc import Iterable, Mapping
@@ -48,7 +48,7 @@ def tokens_css() -> str:
     sizes = {f"size-{name}": f"{pt / body:g}rem" for name, pt in tokens.SIZES_PT.items()}
     return "\n".join(
         [
-            "/* Written by python -m nearmark.site.look from nearmark/charts/tokens.py. */",
+            "/* Written by python -m nearmark.site.server.tokens_css from nearmark/charts/tokens.py. */",
             ":root {",
             "  color-scheme: light dark;",
             f'  --font: "{tokens.FONT}", ui-sans-serif, system-ui, sans-serif;',

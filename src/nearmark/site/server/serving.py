@@ -21,7 +21,7 @@ from nearmark.errors import InputError
 from nearmark.site.copies.backups import keep_before
 from nearmark.site.copies.database_check import DATABASE_FILE, refuse_damaged, refuse_newer
 from nearmark.site.copies.folder_lock import WAIT_S, hold_folder, own_folder
-from nearmark.site.log_file import begin_log
+from nearmark.site.server.log_file import begin_log
 
 STOP_S: Final = 5
 """How long what is being answered may take after Ctrl+C; then it is killed, which loses nothing
@@ -95,7 +95,7 @@ def prepare(served: Served) -> None:
     _check_port(served)
     hosts = {"localhost", "127.0.0.1", socket.gethostname(), served.address, *served.hosts}
     os.environ |= {
-        "DJANGO_SETTINGS_MODULE": "nearmark.site.configured",
+        "DJANGO_SETTINGS_MODULE": "nearmark.site.server.configured",
         "NEARMARK_DATA": str(served.data.resolve()),
         "NEARMARK_HOSTS": " ".join(sorted(hosts)),
         "NEARMARK_URL": served.url,
@@ -207,7 +207,7 @@ _ENDED: Final = (
 
 def _serve(served: Served) -> None:
     Granian(
-        "nearmark.site.asgi:application",
+        "nearmark.site.server.asgi:application",
         address=_bind_to(served),
         port=served.port,
         interface=Interfaces.ASGINL,

@@ -8,7 +8,7 @@ from django.http import HttpRequest, HttpResponse
 
 from nearmark.site.common import clock
 from nearmark.site.common.responses import show
-from nearmark.site.doctor import checks
+from nearmark.site.server.doctor import checks
 
 
 def doctor(request: HttpRequest) -> HttpResponse:

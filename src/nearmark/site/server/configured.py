@@ -6,7 +6,7 @@
 import os
 from pathlib import Path
 
-from nearmark.site.settings import site_settings
+from nearmark.site.server.settings import site_settings
 
 _data = os.environ.get("NEARMARK_DATA")
 _hosts = os.environ.get("NEARMARK_HOSTS", "localhost 127.0.0.1").split()

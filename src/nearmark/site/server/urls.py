@@ -40,7 +40,6 @@ from nearmark.site.kit import scale_views as scales
 from nearmark.site.kit import seal_views as seal
 from nearmark.site.kit import thing_views as kit_things
 from nearmark.site.kit import views as kit
-from nearmark.site.pages import doctor
 from nearmark.site.season import calculator_views as calculator
 from nearmark.site.season import club_views as clubs
 from nearmark.site.season import coach_views as club_coaches
@@ -50,6 +49,7 @@ from nearmark.site.season import pupil_views as pupil
 from nearmark.site.season import round_views as rounds
 from nearmark.site.season import take_home_views as take_home
 from nearmark.site.season import views as season
+from nearmark.site.server import doctor_views as doctor
 
 urlpatterns = [
     path("", door.home, name="home"),

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from django.core.wsgi import get_wsgi_application
 
-os.environ.setdefault("DJANGO_SETTINGS_MODULE", "nearmark.site.configured")
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "nearmark.site.server.configured")
 
 site = get_wsgi_application()
 
@@ -14,9 +14,9 @@ from django.conf import settings  # noqa: E402
 from django.urls import reverse  # noqa: E402
 
 from nearmark.site.copies import snapshots  # noqa: E402
-from nearmark.site.front import Front  # noqa: E402
 from nearmark.site.jobs import worker  # noqa: E402
-from nearmark.site.serving import end_with_parent  # noqa: E402
+from nearmark.site.server.front import Front  # noqa: E402
+from nearmark.site.server.serving import end_with_parent  # noqa: E402
 
 application = Front(site, [reverse(name) for name in ("first-run", "sign-in", "join", "unlock")])
 end_with_parent()
