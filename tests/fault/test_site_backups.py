@@ -35,7 +35,8 @@ def migrated(tmp_path_factory) -> Path:
     """An empty site, made in a process of its own by the command that makes it for a person."""
     data = tmp_path_factory.mktemp("migrated") / "data"
     code = (
-        "import sys; from pathlib import Path; from nearmark.site.server.serving import Served, prepare;"
+        "import sys; from pathlib import Path;"
+        "from nearmark.site.server.serving import Served, prepare;"
         "prepare(Served(Path(sys.argv[1]), 0, '127.0.0.1', is_local=True))"
     )
     subprocess.run([sys.executable, "-c", code, str(data)], check=True)

@@ -66,7 +66,7 @@ def _told(request: HttpRequest, context: dict[str, Any], status: int) -> HttpRes
     if asks_json(request):
         error = context["error"]
         return JsonResponse({"what": sentence(error.what), "mend": error.mend}, status=status)
-    return render(request, "nearmark/refused.html", context, status=status)
+    return render(request, "shared/refused.html", context, status=status)
 
 
 def held(why: Held) -> HttpResponse:
@@ -152,7 +152,7 @@ def forged(request: HttpRequest, reason: str = "") -> HttpResponse:
         "this form is out of date, nothing was saved", mend="Load the page again, then send it"
     )
     context = {"title": "That was not done", "error": error, "problems": ()}
-    return render(request, "nearmark/refused.html", context, status=NOT_ALLOWED)
+    return render(request, "shared/refused.html", context, status=NOT_ALLOWED)
 
 
 def not_saved(request: HttpRequest) -> HttpResponse:
@@ -178,7 +178,7 @@ def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:
     del exception
     error = NearmarkError("there is no such page", mend="Go back to the first page")
     context = {"title": "Not here", "error": error, "problems": ()}
-    return render(request, "nearmark/refused.html", context, status=404)
+    return render(request, "shared/refused.html", context, status=404)
 
 
 def bad_request(request: HttpRequest, exception: Exception) -> HttpResponse:

@@ -31,7 +31,7 @@ def show(
         ``title`` at least.
     status : int
     """
-    return render(request, f"nearmark/{template}.html", context, status=status)
+    return render(request, f"{template}.html", context, status=status)
 
 
 def done(request: HttpRequest, words_: str, address: str) -> HttpResponse:

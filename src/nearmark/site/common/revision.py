@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from django.db import connection, transaction
 
-from nearmark.site.models import RevisionRow
+from nearmark.site.common.revision_model import RevisionRow
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ from typing import Any, Final
 from django.db import connection, transaction
 
 from nearmark.errors import NearmarkError
-from nearmark.site.models import RevisionRow
+from nearmark.site.common.revision_model import RevisionRow
 
 MOST_TOGETHER: Final = 64
 """Callers served by one transaction: the last of them waits for the work of all."""

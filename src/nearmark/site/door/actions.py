@@ -15,9 +15,9 @@ from nearmark.errors import InputError, RuleError
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
 from nearmark.site.door.access import Role
+from nearmark.site.door.models import Account, Device, JoinCode
 from nearmark.site.door.rate_limit import WrongGuessError, one_guess
 from nearmark.site.event.history import note
-from nearmark.site.models import Account, Device, JoinCode
 
 CODE_LETTERS: Final = "23456789ABCDEFGHJKLMNPQRSTUVWXY"
 """31 signs without those that look alike."""

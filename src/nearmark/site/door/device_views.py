@@ -14,14 +14,14 @@ from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door import actions as doors
 from nearmark.site.door.access import Job, Role
 from nearmark.site.door.forms import CodeForm
+from nearmark.site.door.models import Device, JoinCode
 from nearmark.site.door.rate_limit import guessers
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.models import Device, JoinCode
 
 
 def devices(request: HttpRequest) -> HttpResponse:
     """Every device that may come in now."""
-    return show(request, "devices", _context(request))
+    return show(request, "door/devices", _context(request))
 
 
 def _context(request: HttpRequest) -> dict[str, object]:
@@ -42,7 +42,7 @@ def device_code(request: HttpRequest) -> HttpResponse:
     """Show a new one-time code, once."""
     form = CodeForm(request.POST)
     if not form.is_valid():
-        return show(request, "devices", _context(request) | {"form": form}, status=422)
+        return show(request, "door/devices", _context(request) | {"form": form}, status=422)
     again = form.cleaned_data["again"]
     role = Role(form.cleaned_data["role"] if again is None else again.role)
     job = form.cleaned_data["job"]
@@ -61,7 +61,7 @@ def device_code(request: HttpRequest) -> HttpResponse:
         "address": address,
         "picture": qr_svg(f"{address}?{urlencode(query)}"),
     }
-    return show(request, "device_code", context | _joined(record))
+    return show(request, "door/device_code", context | _joined(record))
 
 
 def device_joined(request: HttpRequest, code_id: int) -> HttpResponse:
@@ -70,7 +70,7 @@ def device_joined(request: HttpRequest, code_id: int) -> HttpResponse:
     if record is None:
         raise InputError("is not known", where="code", mend="Make a new one")
     context = {"title": "Is the helper in?", "record": record, "role": record.role}
-    return show(request, "device_joined", context | _joined(record))
+    return show(request, "door/device_joined", context | _joined(record))
 
 
 def _joined(record: JoinCode) -> dict[str, object]:

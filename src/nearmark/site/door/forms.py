@@ -7,7 +7,7 @@ from django.core.exceptions import ValidationError
 
 from nearmark.site.common.forms import Plain
 from nearmark.site.door.access import Job, Role
-from nearmark.site.models import Account
+from nearmark.site.door.models import Account
 
 
 class FirstRunForm(Plain):

@@ -11,7 +11,7 @@ from django.db.models import Count, Max, Min, QuerySet
 from nearmark.errors import InputError, RuleError
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
-from nearmark.site.models import Attempt, Device
+from nearmark.site.door.models import Attempt, Device
 
 WINDOW: Final = timedelta(minutes=10)
 MAX_PER_SUBJECT: Final = 8

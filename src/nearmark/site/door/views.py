@@ -13,9 +13,9 @@ from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door import actions as doors
 from nearmark.site.door.access import Role
 from nearmark.site.door.forms import FirstRunForm, JoinForm, SignInForm, UnlockForm
+from nearmark.site.door.models import Account
 from nearmark.site.door.visitor import DEVICE_IN_SESSION, visitor_of
 from nearmark.site.event.load import current_event
-from nearmark.site.models import Account
 
 _HOMES = {
     Role.LEAD: "overview",
@@ -44,7 +44,7 @@ def first_run(request: HttpRequest) -> HttpResponse:
         given = form.cleaned_data
         return doors.make_first_lead(given["name"], given["password"])
 
-    return _come_in(request, "first_run", FirstRunForm(request.POST or None), act)
+    return _come_in(request, "door/first_run", FirstRunForm(request.POST or None), act)
 
 
 def sign_in(request: HttpRequest) -> HttpResponse:
@@ -54,7 +54,7 @@ def sign_in(request: HttpRequest) -> HttpResponse:
         given = form.cleaned_data
         return doors.sign_in(given["name"], given["password"], address=_address(request))
 
-    return _come_in(request, "sign_in", SignInForm(request.POST or None), act)
+    return _come_in(request, "door/sign_in", SignInForm(request.POST or None), act)
 
 
 def join(request: HttpRequest) -> HttpResponse:
@@ -65,10 +65,10 @@ def join(request: HttpRequest) -> HttpResponse:
         return doors.join(given["code"], given["name"], given["pin"], address=_address(request))
 
     initial = {"code": request.GET.get("code", "")[:20], "name": request.GET.get("name", "")[:60]}
-    return _come_in(request, "join", JoinForm(request.POST or None, initial=initial), act)
+    return _come_in(request, "door/join", JoinForm(request.POST or None, initial=initial), act)
 
 
-_TITLES = {"first_run": "Welcome", "sign_in": "Sign in", "join": "Join with a code"}
+_TITLES = {"door/first_run": "Welcome", "door/sign_in": "Sign in", "door/join": "Join with a code"}
 
 
 def _come_in(
@@ -146,4 +146,4 @@ def unlock(request: HttpRequest) -> HttpResponse:
                 status = add_refusal(form, refusal)
             else:
                 return done(request, "Open again.", reverse("home"))
-    return show(request, "unlock", {"title": "Locked", "form": form}, status=status)
+    return show(request, "door/unlock", {"title": "Locked", "form": form}, status=status)

@@ -7,9 +7,9 @@ from typing import Final
 from django.http import HttpRequest
 
 from nearmark.site.door.access import JOB_PAGES, Job, Role
+from nearmark.site.door.models import Account, Device
 from nearmark.site.door.session_query import Sight
 from nearmark.site.event.snapshot import Desk, desk_at, desk_now
-from nearmark.site.models import Account, Device
 
 DEVICE_IN_SESSION: Final = "device"
 """Key of the device's number in the session."""

@@ -16,23 +16,13 @@ from nearmark.site.common import clock
 from nearmark.site.common.local_time import local_day
 from nearmark.site.common.writing import writing
 from nearmark.site.drills.jar_columns import item_columns
+from nearmark.site.drills.models import Drill, DrillAnswer, DrillItem, DrillKind, DrillSeat
 from nearmark.site.drills.seat_actions import set_out
 from nearmark.site.event.history import note
 from nearmark.site.jars.actions import known_jar
-from nearmark.site.models import (
-    Club,
-    Drill,
-    DrillAnswer,
-    DrillItem,
-    DrillKind,
-    DrillSeat,
-    PracticeJar,
-    PracticePair,
-    Pupil,
-    Source,
-    Thing,
-)
+from nearmark.site.jars.models import PracticeJar
 from nearmark.site.season.attempt_actions import keep_attempt
+from nearmark.site.season.models import Club, PracticePair, Pupil, Source, Thing
 
 OPEN_FOR: Final = timedelta(hours=4)
 """One afternoon."""

@@ -13,16 +13,9 @@ from nearmark.packing.census import GRADES
 from nearmark.site.common.forms import Pieces, Plain, Written
 from nearmark.site.drills.actions import MOST_ITEMS, Given
 from nearmark.site.drills.jar_columns import ANY_GRADE, grade_words, shelf
-from nearmark.site.models import (
-    Club,
-    DrillItem,
-    DrillKind,
-    DrillSeat,
-    PracticeJar,
-    PracticePair,
-    Pupil,
-    Thing,
-)
+from nearmark.site.drills.models import DrillItem, DrillKind, DrillSeat
+from nearmark.site.jars.models import PracticeJar
+from nearmark.site.season.models import Club, PracticePair, Pupil, Thing
 
 ASKED = {
     Station.MASS: "Mass in the cup, without the cup, in g",

@@ -9,7 +9,8 @@ from django.db.models import Count, Q, QuerySet
 from nearmark.coaching import Station
 from nearmark.errors import InputError
 from nearmark.packing import grade_of
-from nearmark.site.models import Club, PracticeJar
+from nearmark.site.jars.models import PracticeJar
+from nearmark.site.season.models import Club
 
 ANY_GRADE: Final = ""
 

@@ -2,9 +2,9 @@
 
 from decimal import Decimal
 
+from nearmark.site.drills.models import DrillAnswer, DrillItem
 from nearmark.site.jars.actions import answer_jar
 from nearmark.site.jars.views import scene
-from nearmark.site.models import DrillAnswer, DrillItem
 
 
 def asked_scene(item: DrillItem) -> dict[str, object]:

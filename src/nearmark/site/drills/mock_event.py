@@ -20,7 +20,7 @@ from nearmark.contest.event import (
 from nearmark.contest.rules import Station
 from nearmark.measurement.instruments import Instrument
 from nearmark.site.common.local_time import local_day
-from nearmark.site.models import Drill, DrillAnswer, DrillItem, DrillSeat
+from nearmark.site.drills.models import Drill, DrillAnswer, DrillItem, DrillSeat
 
 _NO_CUP = "net"
 _SCALE = "scale"

@@ -9,7 +9,7 @@ from nearmark.contest.scoring import points_text
 from nearmark.printing.words import ordinal
 from nearmark.site.drills.actions import clock_of
 from nearmark.site.drills.mock_event import mock_results, seat_label
-from nearmark.site.models import Drill, DrillAnswer, DrillItem, DrillSeat
+from nearmark.site.drills.models import Drill, DrillAnswer, DrillItem, DrillSeat
 
 
 @dataclass(frozen=True, slots=True)

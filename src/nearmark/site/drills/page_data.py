@@ -9,8 +9,8 @@ from nearmark.contest.scoring import points_text
 from nearmark.printing.words import number_text
 from nearmark.site.common.local_time import local_day
 from nearmark.site.drills.actions import attempt_of_answer
+from nearmark.site.drills.models import Drill, DrillAnswer, DrillItem, DrillSeat
 from nearmark.site.drills.seat_actions import code_of
-from nearmark.site.models import Drill, DrillAnswer, DrillItem, DrillSeat
 
 UNITS = {"mass": "g", "count": "pieces", "volume": "cm³"}
 

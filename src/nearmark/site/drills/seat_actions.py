@@ -13,8 +13,9 @@ from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
 from nearmark.site.door.actions import CODE_LETTERS
 from nearmark.site.door.rate_limit import WrongGuessError, one_guess
+from nearmark.site.drills.models import Drill, DrillSeat
 from nearmark.site.event.history import note
-from nearmark.site.models import Drill, DrillSeat, PracticePair, Pupil
+from nearmark.site.season.models import PracticePair, Pupil
 
 SEAT_SIGNS: Final = 4
 """31**4 = 923,521 codes.  Eight wrong tries in ten minutes find one of 30 open seats with a

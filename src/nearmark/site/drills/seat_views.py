@@ -19,8 +19,8 @@ from nearmark.site.drills import seat_actions as drill_seats
 from nearmark.site.drills.forms import AnswerForm, SeatForm
 from nearmark.site.drills.jar_views import asked_scene, told_scene
 from nearmark.site.drills.mock_views import clock_context, open_items, own_result
+from nearmark.site.drills.models import DrillAnswer, DrillItem, DrillSeat
 from nearmark.site.drills.page_data import told_of
-from nearmark.site.models import DrillAnswer, DrillItem, DrillSeat
 
 SEAT_IN_SESSION: Final = "seat"
 """Key of the seat's token in the session."""
@@ -53,7 +53,7 @@ def seat_join(request: HttpRequest) -> HttpResponse:
             except (InputError, RuleError) as refusal:
                 status = add_refusal(form, refusal)
     context = {"title": "Practice", "form": form, "account": visitor_of(request).account}
-    return show(request, "drill_join", context, status=status)
+    return show(request, "drills/join", context, status=status)
 
 
 def _sit(request: HttpRequest, code: str) -> HttpResponse:
@@ -82,7 +82,7 @@ def _no_seat(request: HttpRequest) -> HttpResponse:
         context |= {"seat": past, "told": [told_of(row) for row in _answers(past).values()]}
         if past.drill.is_mock and past.drill.started_at is not None:
             context |= {"result": own_result(past)}
-    return show(request, "drill_over", context)
+    return show(request, "drills/over", context)
 
 
 def seat(request: HttpRequest) -> HttpResponse:
@@ -97,7 +97,7 @@ def seat(request: HttpRequest) -> HttpResponse:
     if left:
         return HttpResponseRedirect(reverse("seat-item", args=[left[0].pk]))
     told = [told_of(row) for row in rows.values()]
-    return show(request, "drill_done", {"title": own.called, "seat": own, "told": told})
+    return show(request, "drills/done", {"title": own.called, "seat": own, "told": told})
 
 
 def _answers(own: DrillSeat) -> dict[int, DrillAnswer]:
@@ -109,7 +109,7 @@ def _answers(own: DrillSeat) -> dict[int, DrillAnswer]:
 
 def _mock(request: HttpRequest, own: DrillSeat) -> HttpResponse:
     context = {"title": own.called, "seat": own, "things": open_items(own)}
-    return show(request, "mock_seat", context | clock_context(own.drill))
+    return show(request, "drills/mock_seat", context | clock_context(own.drill))
 
 
 def seat_item(request: HttpRequest, item_id: int) -> HttpResponse:
@@ -136,7 +136,7 @@ def seat_item(request: HttpRequest, item_id: int) -> HttpResponse:
                 status = add_refusal(form, refusal)
             else:
                 return _after(own, item)
-    return show(request, "drill_item", _question(own, item, form), status=status)
+    return show(request, "drills/item", _question(own, item, form), status=status)
 
 
 def _after(own: DrillSeat, item: DrillItem) -> HttpResponse:
@@ -183,7 +183,7 @@ def _told(request: HttpRequest, own: DrillSeat, row: DrillAnswer) -> HttpRespons
         "n_left": own.drill.items.count() - own.answers.count(),
         **told_scene(row),
     }
-    return show(request, "drill_told", context)
+    return show(request, "drills/told", context)
 
 
 @post_only

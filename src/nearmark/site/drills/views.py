@@ -16,9 +16,10 @@ from nearmark.site.drills import seat_actions as drill_seats
 from nearmark.site.drills.forms import DrillForm
 from nearmark.site.drills.jar_columns import draw_jars, shelf
 from nearmark.site.drills.mock_views import mock_context
+from nearmark.site.drills.models import Drill, DrillKind, DrillSeat
 from nearmark.site.drills.page_data import seat_rows
-from nearmark.site.models import Club, Drill, DrillKind, DrillSeat
 from nearmark.site.season.club_access import clubs_of
+from nearmark.site.season.models import Club
 
 SHOWN = 20
 """Drills listed a club; the log keeps all answers."""
@@ -32,7 +33,7 @@ def drills_page(request: HttpRequest) -> HttpResponse:
         for club in clubs_of(visitor_of(request)).prefetch_related("drills")
     ]
     n_open = sum(is_open for _, rows in clubs for _, is_open in rows)
-    return show(request, "drills", {"title": "Drills", "clubs": clubs, "n_open": n_open})
+    return show(request, "drills/drills", {"title": "Drills", "clubs": clubs, "n_open": n_open})
 
 
 def drill_club(request: HttpRequest, club_id: int) -> HttpResponse:
@@ -49,7 +50,7 @@ def _club_page(request: HttpRequest, club: Club, form: DrillForm | None) -> Http
         "n_things": things + shelf().count(),
         "n_pupils": pupils,
     }
-    return show(request, "drill_club", context, status=422 if form else 200)
+    return show(request, "drills/club", context, status=422 if form else 200)
 
 
 @post_only
@@ -93,12 +94,12 @@ def drill_live(request: HttpRequest, drill_id: int) -> HttpResponse:
     home = (getattr(settings, "NEARMARK_URL", "") or request.build_absolute_uri("/")).rstrip("/")
     address = home + reverse("seat-join")
     context = _live(drill) | {"title": drill.title, "address": address, "picture": qr_svg(address)}
-    return show(request, "drill_live", context)
+    return show(request, "drills/live", context)
 
 
 def drill_state(request: HttpRequest, drill_id: int) -> HttpResponse:
     """The part of the coach's page that changes, for its script."""
-    return render(request, "nearmark/drill_seats.html", _live(_drill(drill_id)))
+    return render(request, "drills/seats.html", _live(_drill(drill_id)))
 
 
 def _live(drill: Drill) -> dict[str, object]:

@@ -2,7 +2,7 @@
 
 from nearmark.errors import RuleError
 from nearmark.site.event.load import current_event
-from nearmark.site.models import EventRecord
+from nearmark.site.event.models import EventRecord
 
 
 def required_event() -> EventRecord:

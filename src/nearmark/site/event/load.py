@@ -33,20 +33,10 @@ from nearmark.contest.event import (
 from nearmark.contest.rule_files import rules_as_mapping, rules_from_mapping
 from nearmark.contest.rules import RuleSet, Station
 from nearmark.measurement.instruments import Instrument
+from nearmark.site.event.answer_models import AdjudicationEntry, AnswerEntry, AuditEntry
+from nearmark.site.event.models import EventRecord, InstrumentRecord, ItemRecord, PairRecord
+from nearmark.site.event.reading_models import BoxRow, HandCountRow, SampleRow, WeighingRow
 from nearmark.site.event.save import save_rows
-from nearmark.site.models import (
-    AdjudicationEntry,
-    AnswerEntry,
-    AuditEntry,
-    BoxRow,
-    EventRecord,
-    HandCountRow,
-    InstrumentRecord,
-    ItemRecord,
-    PairRecord,
-    SampleRow,
-    WeighingRow,
-)
 
 
 def current_event() -> EventRecord | None:

@@ -11,7 +11,7 @@ from typing import Final
 from nearmark.contest.results import Results, results
 from nearmark.site.common.revision import Revision, one_moment, revision_now
 from nearmark.site.event.load import load_event
-from nearmark.site.models import EventRecord
+from nearmark.site.event.models import EventRecord
 
 MOST_KEPT: Final = 4
 """The newest, and those that slow readers still look at."""

@@ -5,23 +5,22 @@ import uuid
 from datetime import datetime
 
 from nearmark.contest.event import Event
-from nearmark.site.models import (
+from nearmark.site.event.answer_models import (
     AdjudicationEntry,
     AnswerEntry,
     AuditEntry,
-    BoxRow,
     ClosedPoint,
-    CupRecord,
     DecisionEntry,
+)
+from nearmark.site.event.models import (
+    CupRecord,
     EventRecord,
-    HandCountRow,
     InstrumentRecord,
     ItemRecord,
     MaterialRecord,
     PairRecord,
-    SampleRow,
-    WeighingRow,
 )
+from nearmark.site.event.reading_models import BoxRow, HandCountRow, SampleRow, WeighingRow
 
 
 def save_rows(record: EventRecord, event: Event, *, by: str, now: datetime) -> None:

@@ -10,7 +10,7 @@ from django.db import connection
 from nearmark.contest.event import Event
 from nearmark.site.common.revision import one_moment
 from nearmark.site.event.load import current_event, load_kit, pairs_of
-from nearmark.site.models import EventRecord, ItemRecord, PairRecord
+from nearmark.site.event.models import EventRecord, ItemRecord, PairRecord
 
 _EVENT_REVISION = "SELECT event FROM site_revisionrow WHERE id = 1"
 

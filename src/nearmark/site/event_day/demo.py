@@ -6,8 +6,9 @@ from nearmark.contest.event import Event
 from nearmark.site.event.load import current_event
 from nearmark.site.event_day.event_actions import keep_event
 from nearmark.site.jars.actions import shelve_ready
-from nearmark.site.models import Club, PracticeJar
+from nearmark.site.jars.models import PracticeJar
 from nearmark.site.season.demo import fill_demo_season
+from nearmark.site.season.models import Club
 
 
 def seed_demo(event: Event, *, today: date) -> bool:

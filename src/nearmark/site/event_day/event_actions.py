@@ -15,10 +15,11 @@ from nearmark.event_folder.reader import FILES, event_of
 from nearmark.measurement.instruments import Instrument
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
+from nearmark.site.event.answer_models import AnswerEntry
 from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
 from nearmark.site.event.load import current_event, rules_of, rules_text, save_event
-from nearmark.site.models import AnswerEntry, EventRecord
+from nearmark.site.event.models import EventRecord
 
 _NAMES: Final = {file.name for file in FILES}
 _LARGEST_SEED: Final = 2**31

@@ -42,7 +42,7 @@ def event_make(request: HttpRequest) -> HttpResponse:
         else:
             return done(request, "The event is there.", reverse("overview"))
     context = {"title": "Begin an event", "form": form}
-    return show(request, "set_up", context, status=status)
+    return show(request, "event_day/set_up", context, status=status)
 
 
 def event_change(request: HttpRequest) -> HttpResponse:
@@ -70,7 +70,7 @@ def event_change(request: HttpRequest) -> HttpResponse:
                 return done(request, f"Changed: {', '.join(changed)}.", reverse("overview"))
     rules = rules_of(record)
     context = {"title": "Change the event", "form": form, "rules": rules}
-    return show(request, "event_change", context, status=status)
+    return show(request, "event_day/event_change", context, status=status)
 
 
 @post_only

@@ -6,7 +6,7 @@ from django.db.models import Q
 from django.http import HttpRequest, HttpResponse
 
 from nearmark.site.common.responses import show
-from nearmark.site.models import Change
+from nearmark.site.event.history_model import Change
 
 MOST_SHOWN = 200
 MAX_WORDS = 60
@@ -43,4 +43,4 @@ def history(request: HttpRequest) -> HttpResponse:
         "people": sorted(set(Change.objects.values_list("who", flat=True).order_by())),
         **asked,
     }
-    return show(request, "history", context)
+    return show(request, "event_day/history", context)

@@ -8,9 +8,9 @@ from nearmark.printing.day_paper import paper_of
 from nearmark.printing.typesetting import PAPERS
 from nearmark.site.common.responses import file_answer, show
 from nearmark.site.event.load import current_event, load_event
+from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.results.proof_lines import seal_line
-from nearmark.site.models import EventRecord
 
 KEY_SHEET = "key-sheet"
 
@@ -37,7 +37,7 @@ def paper(request: HttpRequest) -> HttpResponse:
         "n_pairs": len(event.pairs),
         "jobs": record.jobs.filter(kind=f"paper-{_paper(request)}").select_related("file")[:1],
     }
-    return show(request, "paper", context)
+    return show(request, "event_day/paper", context)
 
 
 def paper_file(request: HttpRequest, name: str) -> HttpResponse:

@@ -14,9 +14,11 @@ from nearmark.contest.results import Results
 from nearmark.contest.rules import Station
 from nearmark.site.common import clock
 from nearmark.site.door.access import Role
+from nearmark.site.door.models import Device
+from nearmark.site.event.models import EventRecord
 from nearmark.site.event_day.heats.state import EVERYBODY, heats_of
 from nearmark.site.event_day.results.audit_actions import findings
-from nearmark.site.models import Device, EventRecord, JobState
+from nearmark.site.jobs.models import JobState
 
 KIT_KINDS: Final = frozenset(
     {PointKind.NO_KEY, PointKind.KEY_NOT_FIT, PointKind.KEY_BY_WORD, PointKind.KIT_DOUBT}

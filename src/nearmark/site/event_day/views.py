@@ -22,7 +22,7 @@ def overview(request: HttpRequest) -> HttpResponse:
     record = current_event()
     if record is None:
         context = {"title": "Begin an event", "form": EventForm()}
-        return show(request, "set_up", context)
+        return show(request, "event_day/set_up", context)
     outcome = current_results(record)
     steps = day_steps(outcome, record)
     is_out = record.released_at is not None
@@ -35,7 +35,7 @@ def overview(request: HttpRequest) -> HttpResponse:
         "troubles": troubles_of_copies(),
         **_missing(outcome),
     }
-    return show(request, "overview", context)
+    return show(request, "event_day/overview", context)
 
 
 def overview_missing(request: HttpRequest) -> HttpResponse:
@@ -43,7 +43,7 @@ def overview_missing(request: HttpRequest) -> HttpResponse:
     record = current_event()
     if record is None:
         raise RuleError("there is no event yet", mend="Set one up first")
-    return show(request, "overview_missing", _missing(current_results(record)))
+    return show(request, "event_day/overview_missing", _missing(current_results(record)))
 
 
 def _missing(outcome: Results) -> dict[str, object]:

@@ -25,7 +25,7 @@ from nearmark.site.common.writing import writing
 from nearmark.site.event.history import note
 from nearmark.site.jars import build as jar_workshop
 from nearmark.site.jars.build import Exhibit
-from nearmark.site.models import JarKind, JarPart, JarSwitch, PracticeJar
+from nearmark.site.jars.models import JarKind, JarPart, JarSwitch, PracticeJar
 
 MOST_JARS: Final = 400
 """On the shelf at once."""

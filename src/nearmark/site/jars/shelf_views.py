@@ -14,9 +14,10 @@ from nearmark.site.door.access import Role
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.jars import actions as acts
 from nearmark.site.jars.forms import PhotoForm, PourForm
+from nearmark.site.jars.models import PracticeJar
 from nearmark.site.jobs import actions as job_acts
 from nearmark.site.jobs import worker
-from nearmark.site.models import Job, PracticeJar
+from nearmark.site.jobs.models import Job
 
 KIND_PREFIX = "jar-"
 MOST_SHOWN = 6
@@ -42,7 +43,7 @@ def jar_shelf(
         "is_lead": visitor_of(request).role is Role.LEAD,
         "seed": clock.now().toordinal() % 1000,
     }
-    return show(request, "jar_shelf", context, status=status)
+    return show(request, "jars/shelf", context, status=status)
 
 
 def _pouring() -> list[Job]:

@@ -12,7 +12,7 @@ from nearmark.site.door.access import Role
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.jars import actions as acts
 from nearmark.site.jars.forms import JarAnswerForm
-from nearmark.site.models import PracticeJar
+from nearmark.site.jars.models import PracticeJar
 
 KEEPERS = (Role.LEAD, Role.COACH)
 """Who looks after the shelf."""
@@ -46,7 +46,7 @@ def jars(request: HttpRequest) -> HttpResponse:
         "groups": [group for group in groups if group[1]],
         "is_keeper": is_keeper(request),
     }
-    return show(request, "jars", context)
+    return show(request, "jars/jars", context)
 
 
 def jar(request: HttpRequest, jar_id: int) -> HttpResponse:
@@ -80,7 +80,7 @@ def jar(request: HttpRequest, jar_id: int) -> HttpResponse:
         "next_jar": _next(found),
         "given_layer": form.cleaned_data.get("layer") if outcome else None,
     } | scene(found, outcome)
-    return show(request, "jar", context, status=status)
+    return show(request, "jars/jar", context, status=status)
 
 
 def _float(value: Any) -> float | None:

@@ -7,8 +7,9 @@ from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
 from nearmark.site.event.history import note
 from nearmark.site.event.load import current_event
+from nearmark.site.event.models import EventRecord
 from nearmark.site.jobs.kinds import KINDS
-from nearmark.site.models import EventRecord, Job, JobState
+from nearmark.site.jobs.models import Job, JobState
 
 MOST_OPEN: Final = 4
 """They are done one after the other; a longer queue is a slip of the finger."""

@@ -10,7 +10,7 @@ from nearmark.site.event.load import current_event
 from nearmark.site.jobs import actions as acts
 from nearmark.site.jobs import worker
 from nearmark.site.jobs.kinds import KINDS
-from nearmark.site.models import Job, JobFile
+from nearmark.site.jobs.models import Job, JobFile
 
 MOST_SHOWN = 20
 
@@ -22,7 +22,7 @@ def jobs(request: HttpRequest) -> HttpResponse:
         "jobs": [(job, KINDS[job.kind].title) for job in _newest() if job.kind in KINDS],
         "kinds": [(k, kind) for k, kind in KINDS.items() if not kind.asked_elsewhere],
     }
-    return show(request, "jobs", context)
+    return show(request, "jobs/jobs", context)
 
 
 def _newest() -> list[Job]:

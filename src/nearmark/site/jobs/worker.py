@@ -12,7 +12,7 @@ from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.jobs.kinds import KINDS, Made
-from nearmark.site.models import Job, JobFile, JobState
+from nearmark.site.jobs.models import Job, JobFile, JobState
 
 LOOK_EVERY_S: Final = 5.0
 """A job is begun at once when it was asked for here; this catches what was left waiting."""

@@ -11,22 +11,15 @@ from nearmark.errors import InputError, RuleError
 from nearmark.kit import percent_text
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
+from nearmark.site.event.answer_models import DecisionEntry
 from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
 from nearmark.site.event.load import load_kit
+from nearmark.site.event.models import EventRecord, ItemRecord
+from nearmark.site.event.reading_models import BoxRow, HandCountRow, KitRow, SampleRow, WeighingRow
 from nearmark.site.event.reasons import need_reason, strike
 from nearmark.site.kit.doubting import ask_first
 from nearmark.site.kit.thing_actions import check_instrument
-from nearmark.site.models import (
-    BoxRow,
-    DecisionEntry,
-    EventRecord,
-    HandCountRow,
-    ItemRecord,
-    KitRow,
-    SampleRow,
-    WeighingRow,
-)
 
 KINDS: Final[dict[str, type[KitRow]]] = {
     "empty": WeighingRow,

@@ -17,18 +17,18 @@ from nearmark.kit import batch_tare
 from nearmark.site.common.responses import add_refusal, done, post_only, show, typed
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import load_kit
+from nearmark.site.event.models import EventRecord
 from nearmark.site.kit import thing_actions as acts
 from nearmark.site.kit.doubting import DoubtsError
 from nearmark.site.kit.forms import CupsForm, choose
 from nearmark.site.kit.pasted_cups import pasted_cups
 from nearmark.site.kit.thing_views import thing_form
 from nearmark.site.kit.views import instruments, open_record
-from nearmark.site.models import EventRecord
 
 
 def cups(request: HttpRequest) -> HttpResponse:
     """All cups, batch by batch."""
-    return show(request, "cups", _context(open_record()))
+    return show(request, "kit/cups", _context(open_record()))
 
 
 def _context(
@@ -93,7 +93,7 @@ def cups_paste(request: HttpRequest) -> HttpResponse:
             status = add_refusal(form, refusal)
         else:
             return done(request, f"{n} cups were added.", reverse("cups"))
-    return show(request, "cups", _context(record, form, asked), status=status)
+    return show(request, "kit/cups", _context(record, form, asked), status=status)
 
 
 def _next_number(record: EventRecord) -> int:

@@ -17,6 +17,8 @@ from nearmark.contest.rules import Station
 from nearmark.printing import event_certificate_pdf
 from nearmark.site.common.responses import file_answer, show, typed
 from nearmark.site.event.load import load_kit
+from nearmark.site.event.models import EventRecord, ItemRecord
+from nearmark.site.event.reading_models import KitRow, WeighingRow
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.kit import actions as acts
 from nearmark.site.kit.forms import (
@@ -31,9 +33,9 @@ from nearmark.site.kit.forms import (
     choose,
     known_of,
 )
+from nearmark.site.kit.models import PourRow
 from nearmark.site.kit.pouring import material_cautions
 from nearmark.site.kit.views import instruments, materials_to_choose, open_record
-from nearmark.site.models import EventRecord, ItemRecord, KitRow, PourRow, WeighingRow
 
 FORMS: Final[dict[str, tuple[type[Form], str, str]]] = {
     "empty": (EmptyForm, "The empty container", "g"),
@@ -76,7 +78,7 @@ def kit_item(request: HttpRequest, item_id: int) -> HttpResponse:
     record, item = known(item_id)
     chosen = request.GET.get("read", "")
     kind = chosen if chosen in KINDS_OF[Station(item.station)] else ""
-    return show(request, "kit_item", item_page(record, item, kind=kind, after=request.GET))
+    return show(request, "kit/item", item_page(record, item, kind=kind, after=request.GET))
 
 
 def known(item_id: int) -> tuple[EventRecord, ItemRecord]:
@@ -307,4 +309,4 @@ def kit_item_history(request: HttpRequest, item_id: int) -> HttpResponse:
     """Every change of one item: the key before and after, who, when, why."""
     _, item = known(item_id)
     context = {"title": f"History of {item.code}", "item": item, "changes": item.changes.all()}
-    return show(request, "kit_item_history", context)
+    return show(request, "kit/item_history", context)

@@ -10,11 +10,11 @@ from nearmark.errors import InputError
 from nearmark.kit import CatalogueMaterial, cautions, materials
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
+from nearmark.site.event.models import EventRecord
 from nearmark.site.kit import thing_actions as acts
 from nearmark.site.kit.pouring import in_catalogue, kept_pours, material_cautions, said_once
 from nearmark.site.kit.thing_views import thing_form
 from nearmark.site.kit.views import open_record
-from nearmark.site.models import EventRecord
 
 LONGEST_QUERY: Final = 60
 
@@ -32,7 +32,7 @@ def materials_page(request: HttpRequest) -> HttpResponse:
         "n_all": len(materials()),
         "form": thing_form(record, "material"),
     }
-    return show(request, "materials", context)
+    return show(request, "kit/materials", context)
 
 
 def _used(record: EventRecord, row: Any) -> dict[str, Any]:
@@ -80,4 +80,4 @@ def cautions_page(request: HttpRequest) -> HttpResponse:
         "materials": [_used(record, row) for row in record.materials.all()],
         "loads": loads,
     }
-    return show(request, "cautions", context)
+    return show(request, "kit/cautions", context)

@@ -11,9 +11,10 @@ from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
 from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
+from nearmark.site.event.models import EventRecord, ItemRecord
 from nearmark.site.event.reasons import need_reason, strike
+from nearmark.site.kit.models import PourRow
 from nearmark.site.kit.pouring import PourView, view_of
-from nearmark.site.models import EventRecord, ItemRecord, PourRow
 
 _LARGEST_SEED: Final = 2**31
 _MOST_DRAWS: Final = 50

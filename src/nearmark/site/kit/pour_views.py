@@ -12,9 +12,11 @@ from nearmark.kit import BANDS, materials
 from nearmark.site.common.forms import ReasonForm
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.visitor import visitor_of
+from nearmark.site.event.models import EventRecord
 from nearmark.site.jobs import actions as job_acts
 from nearmark.site.jobs import worker
 from nearmark.site.jobs.kinds import TRIAL
+from nearmark.site.jobs.models import Job
 from nearmark.site.kit import pour_actions as pours
 from nearmark.site.kit import thing_actions as kit_things
 from nearmark.site.kit.forms import PourForm, VesselForm, choose
@@ -28,7 +30,6 @@ from nearmark.site.kit.pouring import (
     view_of,
 )
 from nearmark.site.kit.views import open_record
-from nearmark.site.models import EventRecord, Job
 
 
 def pour(request: HttpRequest) -> HttpResponse:
@@ -37,7 +38,7 @@ def pour(request: HttpRequest) -> HttpResponse:
     asked = bool(request.GET.get("material"))
     form = _choices(PourForm(request.GET if asked else None, initial=_usual(record)), record)
     preview = _preview(record, form) if asked and form.is_valid() else {}
-    return show(request, "pour", _context(record, form, **preview))
+    return show(request, "kit/pour", _context(record, form, **preview))
 
 
 def _usual(record: EventRecord) -> dict[str, str]:
@@ -125,7 +126,7 @@ def pour_keep(request: HttpRequest) -> HttpResponse:
             status = add_refusal(form, refusal)
         else:
             return done(request, f"{row.item.code}: {row}.", reverse("pour") + "#kept")
-    return show(request, "pour", _context(record, form), status=status)
+    return show(request, "kit/pour", _context(record, form), status=status)
 
 
 @post_only
@@ -157,4 +158,4 @@ def vessel_add(request: HttpRequest) -> HttpResponse:
         else:
             return done(request, f"{given['name']} was added.", reverse("pour"))
     fresh = _choices(PourForm(initial=_usual(record)), record)
-    return show(request, "pour", _context(record, fresh, vessel_form=form), status=status)
+    return show(request, "kit/pour", _context(record, fresh, vessel_form=form), status=status)

@@ -21,7 +21,8 @@ from nearmark.kit import (
     vessels,
 )
 from nearmark.kit.vessels import SIZES
-from nearmark.site.models import EventRecord, MaterialRecord, PourRow, VesselRecord
+from nearmark.site.event.models import EventRecord, MaterialRecord
+from nearmark.site.kit.models import PourRow, VesselRecord
 
 LOCAL = "Follow your local rules."
 """Ends every caution of the catalogue."""

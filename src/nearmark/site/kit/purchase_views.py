@@ -16,10 +16,10 @@ from nearmark.printing.purchase_list import PurchaseLine, purchase_lines, purcha
 from nearmark.site.common.forms import words, written_number
 from nearmark.site.common.responses import file_answer, show
 from nearmark.site.event.load import load_kit
+from nearmark.site.event.models import EventRecord
 from nearmark.site.kit.forms import PurchaseForm
 from nearmark.site.kit.pouring import in_catalogue, kept_pours
 from nearmark.site.kit.views import open_record
-from nearmark.site.models import EventRecord
 
 USUAL_PACKAGE_G = Decimal(1000)
 
@@ -50,7 +50,7 @@ def purchase(request: HttpRequest) -> HttpResponse:
         "own": own,
         "query": request.GET.urlencode(),
     }
-    return show(request, "purchase", context, status=422 if form.errors or refusal else 200)
+    return show(request, "kit/purchase", context, status=422 if form.errors or refusal else 200)
 
 
 def _asked(record: EventRecord, asked: QueryDict) -> tuple[Form, list[Row]]:

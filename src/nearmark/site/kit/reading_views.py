@@ -14,12 +14,13 @@ from nearmark.site.common.forms import ReasonForm
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import load_kit
+from nearmark.site.event.models import EventRecord, ItemRecord
+from nearmark.site.event.reading_models import KitRow, SampleRow
 from nearmark.site.kit import actions as acts
 from nearmark.site.kit.doubting import DoubtsError
 from nearmark.site.kit.forms import DecisionForm, FacesForm, choose
 from nearmark.site.kit.item_views import FORMS, KINDS_OF, item_page, known
 from nearmark.site.kit.views import instruments
-from nearmark.site.models import EventRecord, ItemRecord, KitRow, SampleRow
 
 
 @post_only
@@ -46,7 +47,7 @@ def kit_reading_add(request: HttpRequest, item_id: int, kind: str) -> HttpRespon
         else:
             return done(request, _saved(record, row), f"{_address(item)}?after={kind}")
     context = item_page(record, item, kind=kind, form=form, asked=asked)
-    return show(request, "kit_item", context, status=status)
+    return show(request, "kit/item", context, status=status)
 
 
 def _saved(record: EventRecord, row: KitRow) -> str:
@@ -73,7 +74,7 @@ def kit_faces(request: HttpRequest, item_id: int) -> HttpResponse:
         else:
             return done(request, f"Saved: read {faces}.", _address(item))
     return show(
-        request, "kit_item", item_page(record, item, kind="faces", form=form), status=status
+        request, "kit/item", item_page(record, item, kind="faces", form=form), status=status
     )
 
 
@@ -117,4 +118,4 @@ def kit_decide(request: HttpRequest, item_id: int) -> HttpResponse:
         else:
             return done(request, "Decided.", _address(item))
     context = item_page(record, item, decision=form, asked=asked)
-    return show(request, "kit_item", context, status=status)
+    return show(request, "kit/item", context, status=status)

@@ -15,4 +15,4 @@ def scales(request: HttpRequest) -> HttpResponse:
         "instruments": record.instruments.all(),
         "form": thing_form(record, "scale"),
     }
-    return show(request, "scales", context)
+    return show(request, "kit/scales", context)

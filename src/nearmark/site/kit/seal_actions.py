@@ -10,7 +10,8 @@ from nearmark.site.common.writing import writing
 from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
 from nearmark.site.event.load import load_kit
-from nearmark.site.models import EventRecord, KeySeal
+from nearmark.site.event.models import EventRecord
+from nearmark.site.kit.seal_models import KeySeal
 
 
 def seal_keys(*, by: str) -> KeySeal:

@@ -22,4 +22,4 @@ def seal(request: HttpRequest) -> HttpResponse:
         "seals": seals,
         "is_changed": bool(seals) and sealing.is_changed_since_sealing(record),
     }
-    return show(request, "seal", context)
+    return show(request, "kit/seal", context)

@@ -12,26 +12,21 @@ from nearmark.errors import InputError, RuleError
 from nearmark.kit.never import refuse_never
 from nearmark.measurement.instruments import Instrument
 from nearmark.site.common.writing import writing
+from nearmark.site.event.answer_models import AnswerEntry, DecisionEntry
 from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
 from nearmark.site.event.load import load_kit
-from nearmark.site.event.reasons import need_reason
-from nearmark.site.kit.doubting import ask_first
-from nearmark.site.models import (
-    AnswerEntry,
-    BoxRow,
+from nearmark.site.event.models import (
     CupRecord,
-    DecisionEntry,
     EventRecord,
-    HandCountRow,
     InstrumentRecord,
     ItemRecord,
     MaterialRecord,
-    PourRow,
-    SampleRow,
-    VesselRecord,
-    WeighingRow,
 )
+from nearmark.site.event.reading_models import BoxRow, HandCountRow, SampleRow, WeighingRow
+from nearmark.site.event.reasons import need_reason
+from nearmark.site.kit.doubting import ask_first
+from nearmark.site.kit.models import PourRow, VesselRecord
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,11 +14,11 @@ from nearmark.errors import InputError, RuleError
 from nearmark.site.common.forms import ReasonForm
 from nearmark.site.common.responses import add_refusal, done, post_only, show, typed
 from nearmark.site.door.visitor import visitor_of
+from nearmark.site.event.models import EventRecord
 from nearmark.site.kit import thing_actions as acts
 from nearmark.site.kit.doubting import DoubtsError
 from nearmark.site.kit.forms import CupForm, KnownForm, MaterialForm, ScaleForm, choose, known_of
 from nearmark.site.kit.views import instruments, materials_to_choose, open_record
-from nearmark.site.models import EventRecord
 
 HUNDRED: Final = Decimal(100)
 
@@ -151,7 +151,7 @@ def thing_add(request: HttpRequest, kind: str) -> HttpResponse:
         else:
             return done(request, f"{_capital(str(row))} was added.", reverse(how.page))
     context = _context(how, kind, form, asked=asked)
-    return show(request, "kit_thing", context, status=status)
+    return show(request, "kit/thing", context, status=status)
 
 
 def thing(request: HttpRequest, kind: str, row_id: int) -> HttpResponse:
@@ -173,7 +173,7 @@ def thing(request: HttpRequest, kind: str, row_id: int) -> HttpResponse:
         else:
             return done(request, f"{_capital(str(row))} was changed.", _back(how, kind, row_id))
     context = _context(how, kind, form, row=row, asked=asked)
-    return show(request, "kit_thing", context, status=status)
+    return show(request, "kit/thing", context, status=status)
 
 
 @post_only

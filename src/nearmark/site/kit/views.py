@@ -15,16 +15,17 @@ from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.access import Role
+from nearmark.site.door.models import Account
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import current_event, load_kit
+from nearmark.site.event.models import EventRecord
 from nearmark.site.kit import thing_actions as kit_things
 from nearmark.site.kit.forms import ItemForm, choose
-from nearmark.site.models import Account, EventRecord
 
 
 def kit(request: HttpRequest) -> HttpResponse:
     """All items, and what each needs next."""
-    return show(request, "kit", _context())
+    return show(request, "kit/kit", _context())
 
 
 def open_record() -> EventRecord:
@@ -105,4 +106,4 @@ def kit_item_add(request: HttpRequest) -> HttpResponse:
             is_target = item.station == Station.MASS.value
             now = "Its target is set by the rule set." if is_target else "Measure it now."
             return done(request, f"{item.code} was added. {now}", address)
-    return show(request, "kit", _context(form), status=status)
+    return show(request, "kit/kit", _context(form), status=status)

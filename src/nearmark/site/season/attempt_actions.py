@@ -11,8 +11,8 @@ from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
 from nearmark.site.event.history import note
 from nearmark.site.event.reasons import need_reason, strike
-from nearmark.site.models import Club, PracticeAttempt, PracticePair, Pupil, Source
 from nearmark.site.season.attempt_columns import attempt_of, part_columns
+from nearmark.site.season.models import Club, PracticeAttempt, PracticePair, Pupil, Source
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from typing import Any, Final
 
 from nearmark.coaching import Attempt, Layers, Scoop, Sides, Station
-from nearmark.site.models import Club, PracticeAttempt
+from nearmark.site.season.models import Club, PracticeAttempt
 
 Columns = dict[str, float | None]
 

@@ -29,7 +29,7 @@ def kept_part(
     """
     kept = _KEPT.get((template, key)) if key is not None else None
     if kept is None:
-        kept = render_to_string(f"nearmark/{template}.html", context())
+        kept = render_to_string(f"{template}.html", context())
         if key is not None:
             with _LOCK:
                 while len(_KEPT) >= MOST_KEPT:

@@ -40,7 +40,7 @@ def calculator(request: HttpRequest) -> HttpResponse:
         "form": form,
         "found": found,
     }
-    return show(request, "calculator", context, status=status)
+    return show(request, "season/calculator", context, status=status)
 
 
 def _number(text: str) -> int:

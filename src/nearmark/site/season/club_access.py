@@ -8,7 +8,7 @@ from django.db.models import QuerySet
 
 from nearmark.site.door.access import ACCESS, Role
 from nearmark.site.door.visitor import Visitor
-from nearmark.site.models import Club
+from nearmark.site.season.models import Club
 
 CLUB_OF: Final = MappingProxyType(
     {

@@ -11,8 +11,9 @@ from nearmark.coaching import Mode, Station
 from nearmark.errors import InputError
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
+from nearmark.site.door.models import Account
 from nearmark.site.event.history import note
-from nearmark.site.models import Account, Club, PracticePair, Pupil, Thing
+from nearmark.site.season.models import Club, PracticePair, Pupil, Thing
 from nearmark.site.season.retention_actions import check_keep
 
 MOST_PUPILS: Final = 200

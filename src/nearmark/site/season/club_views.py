@@ -12,12 +12,12 @@ from nearmark.errors import InputError, RuleError
 from nearmark.site.common.local_time import today
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.models import Club, Pupil, Thing
 from nearmark.site.season import club_actions as clubs
 from nearmark.site.season import retention_actions as season_keeping
 from nearmark.site.season.coach_views import coaches_context
 from nearmark.site.season.forms import KeepForm, PracticePairForm, PupilsForm, SureForm, ThingForm
 from nearmark.site.season.habits_cache import contest_items, habits_of, kind_words, next_for
+from nearmark.site.season.models import Club, Pupil, Thing
 from nearmark.site.season.views import REMIND_BEFORE, club_of, next_step
 
 
@@ -34,7 +34,7 @@ class PupilLine:
 
 def club(request: HttpRequest, club_id: int) -> HttpResponse:
     """The page of a club."""
-    return show(request, "season_club", _context(request, club_of(club_id)))
+    return show(request, "season/club", _context(request, club_of(club_id)))
 
 
 def _context(request: HttpRequest, record: Club, **forms: Form) -> dict[str, object]:
@@ -88,7 +88,7 @@ def pupil_add(request: HttpRequest, club_id: int) -> HttpResponse:
             return done(
                 request, f"{n} pupil{' was' if n == 1 else 's were'} added.", _address(record)
             )
-    return show(request, "season_club", _context(request, record, pupils_form=form), status=status)
+    return show(request, "season/club", _context(request, record, pupils_form=form), status=status)
 
 
 @post_only
@@ -106,7 +106,7 @@ def pair_add(request: HttpRequest, club_id: int) -> HttpResponse:
             status = add_refusal(form, refusal)
         else:
             return done(request, f"{pair.code} is a pair now.", _address(record))
-    return show(request, "season_club", _context(request, record, pair_form=form), status=status)
+    return show(request, "season/club", _context(request, record, pair_form=form), status=status)
 
 
 @post_only
@@ -121,7 +121,7 @@ def club_keep(request: HttpRequest, club_id: int) -> HttpResponse:
             status = add_refusal(form, refusal)
         else:
             return done(request, "Saved.", _address(record))
-    return show(request, "season_club", _context(request, record, keep_form=form), status=status)
+    return show(request, "season/club", _context(request, record, keep_form=form), status=status)
 
 
 @post_only
@@ -135,7 +135,7 @@ def club_delete(request: HttpRequest, club_id: int) -> HttpResponse:
 
 def things(request: HttpRequest, club_id: int) -> HttpResponse:
     """What a club practises with; true values stand here, so it is not for the pupils' eyes."""
-    return show(request, "season_things", _things_context(club_of(club_id), ThingForm()))
+    return show(request, "season/things", _things_context(club_of(club_id), ThingForm()))
 
 
 def _things_context(record: Club, form: ThingForm) -> dict[str, object]:
@@ -167,7 +167,7 @@ def thing_add(request: HttpRequest, club_id: int) -> HttpResponse:
         else:
             address = reverse("season-things", args=[record.pk])
             return done(request, f"{thing.name} is there.", address)
-    return show(request, "season_things", _things_context(record, form), status=status)
+    return show(request, "season/things", _things_context(record, form), status=status)
 
 
 @post_only

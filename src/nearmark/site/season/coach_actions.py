@@ -3,8 +3,9 @@
 from nearmark.errors import InputError
 from nearmark.site.common.writing import writing
 from nearmark.site.door.access import Role
+from nearmark.site.door.models import Account
 from nearmark.site.event.history import note
-from nearmark.site.models import Account, Club
+from nearmark.site.season.models import Club
 
 
 def give_club(club: Club, coach_id: int, *, by: str) -> Account:

@@ -10,10 +10,10 @@ from nearmark.event_folder.practice_log_writer import practice_log_text
 from nearmark.site.common.limits import LARGEST_UPLOAD_BYTES
 from nearmark.site.common.responses import done, file_answer, post_only, show
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.models import Club
 from nearmark.site.season.attempt_columns import attempts_of
 from nearmark.site.season.export import club_zip, pupil_zip
 from nearmark.site.season.import_actions import import_log, preview_log
+from nearmark.site.season.models import Club
 from nearmark.site.season.pupil_views import pupil_of
 from nearmark.site.season.views import club_of
 
@@ -33,7 +33,7 @@ def season_log(request: HttpRequest, club_id: int) -> HttpResponse:
         "n": rows.count(),
         "most": MOST_SHOWN,
     }
-    return show(request, "season_log", context)
+    return show(request, "season/log", context)
 
 
 def log_export(request: HttpRequest, club_id: int) -> HttpResponse:
@@ -60,7 +60,7 @@ def log_import(request: HttpRequest, club_id: int) -> HttpResponse:
     club = club_of(club_id)
     context: dict[str, object] = {"title": "Bring a log", "club": club, "pasted": ""}
     if request.method != "POST":
-        return show(request, "season_import", context)
+        return show(request, "season/import", context)
     pasted = request.POST.get("text", "")
     context["pasted"] = pasted
     try:
@@ -72,7 +72,7 @@ def log_import(request: HttpRequest, club_id: int) -> HttpResponse:
     except InputError as refusal:
         context["refusal"] = refusal
     status = REFUSED if "problems" in context or "refusal" in context else 200
-    return show(request, "season_import", context, status=status)
+    return show(request, "season/import", context, status=status)
 
 
 def _previewed(club: Club, log: tuple[Attempt, ...]) -> dict[str, object]:

@@ -9,10 +9,11 @@ from nearmark.coaching import Attempt, Layers, Scoop, Sides
 from nearmark.demo_season import practice_season
 from nearmark.errors import RuleError
 from nearmark.site.common.writing import writing
-from nearmark.site.models import Account, Club, Source, Thing
+from nearmark.site.door.models import Account
 from nearmark.site.season.attempt_actions import Try, keep_attempts
 from nearmark.site.season.club_actions import add_pair, add_pupils, make_club
 from nearmark.site.season.forms import one_year_on
+from nearmark.site.season.models import Club, Source, Thing
 
 NAME: Final = "Larkspur Valley practice (invented)"
 A_WEEK: Final = timedelta(days=7)

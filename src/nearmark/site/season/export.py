@@ -7,8 +7,8 @@ from collections.abc import Iterable
 from nearmark.event_folder.guard import guarded
 from nearmark.event_folder.practice_log_writer import practice_log_text
 from nearmark.event_folder.writer import csv_text
-from nearmark.site.models import BodyReading, Club, PracticeAttempt, Pupil
 from nearmark.site.season.attempt_columns import attempt_of, attempts_of
+from nearmark.site.season.models import BodyReading, Club, PracticeAttempt, Pupil
 
 _ABOUT = """What Nearmark keeps of {of}.
 

@@ -10,7 +10,7 @@ from django.core.exceptions import ValidationError
 
 from nearmark.coaching import Mode, Station
 from nearmark.site.common.forms import STATION_WORDS, Plain, Written
-from nearmark.site.models import Pupil
+from nearmark.site.season.models import Pupil
 
 NAMES_HELP = "First name or code only: no surname, no birthday, nothing else of the child."
 

@@ -23,8 +23,8 @@ from nearmark.coaching import (
     read_club,
 )
 from nearmark.site.event.load import current_event
-from nearmark.site.models import Club
 from nearmark.site.season.attempt_columns import attempts_of
+from nearmark.site.season.models import Club
 
 ITEMS_OF_A_SESSION: Final = 4
 MOST_KEPT: Final = 60

@@ -4,7 +4,7 @@ from datetime import date
 
 from nearmark.errors import InputError
 from nearmark.site.common.writing import writing
-from nearmark.site.models import BodyReading, Pupil
+from nearmark.site.season.models import BodyReading, Pupil
 
 
 def add_body_readings(pupil: Pupil, reference: str, readings_cm: list[float], day: date) -> None:

@@ -10,10 +10,10 @@ from nearmark.coaching import Attempt
 from nearmark.errors import InputError
 from nearmark.site.common.writing import writing
 from nearmark.site.event.history import note
-from nearmark.site.models import Club, PracticePair, Pupil, Source
 from nearmark.site.season.attempt_actions import Try, keep_attempts
 from nearmark.site.season.attempt_columns import attempt_of
 from nearmark.site.season.club_actions import add_pair, add_pupils
+from nearmark.site.season.models import Club, PracticePair, Pupil, Source
 
 LONGEST: Final = {"thing": 100, "size": 40, "pupil": 40, "pair": 20}
 """Signs of each text."""

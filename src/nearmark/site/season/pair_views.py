@@ -22,10 +22,10 @@ from nearmark.coaching import (
 )
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.models import PracticePair
 from nearmark.site.season.club_actions import part_pair, set_trained
 from nearmark.site.season.forms import TrainedForm
 from nearmark.site.season.habits_cache import contest_items, habits_of, kind_words
+from nearmark.site.season.models import PracticePair
 
 SEED: Final = 1
 """Of the draws behind an advice: the same log gives the same words, as with ``nearmark pairs``."""
@@ -56,7 +56,7 @@ class PlanLine:
 
 def practice_pair(request: HttpRequest, pair_id: int) -> HttpResponse:
     """The page of a pair."""
-    return show(request, "season_pair", _context(pair_of(pair_id)))
+    return show(request, "season/pair", _context(pair_of(pair_id)))
 
 
 def pair_of(pair_id: int) -> PracticePair:
@@ -156,7 +156,7 @@ def pair_trained(request: HttpRequest, pair_id: int) -> HttpResponse:
     form = TrainedForm(list(Station), request.POST)
     if not form.is_valid():
         context = _context(pair) | {"form": form}
-        return show(request, "season_pair", context, status=422)
+        return show(request, "season/pair", context, status=422)
     modes = {Station(name): Mode(mode) for name, mode in form.cleaned_data.items() if mode}
     set_trained(pair, modes, by=visitor_of(request).name)
     return done(request, "Saved.", reverse("season-pair", args=[pair.pk]))

@@ -38,11 +38,11 @@ from nearmark.measurement.instruments import Instrument
 from nearmark.site.common.local_time import today
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.models import BodyReading, Pupil
 from nearmark.site.season import hand_actions as body_readings
 from nearmark.site.season import retention_actions as season_keeping
 from nearmark.site.season.forms import BodyReadingForm, RenameForm, SureForm
 from nearmark.site.season.habits_cache import contest_items, habits_of, kind_words, next_for
+from nearmark.site.season.models import BodyReading, Pupil
 from nearmark.site.season.rename_actions import rename_pupil
 
 LAST_SHOWN: Final = 8
@@ -105,7 +105,7 @@ def pupil_of(pupil_id: int) -> Pupil:
 def pupil(request: HttpRequest, pupil_id: int) -> HttpResponse:
     """The page of a pupil."""
     record = pupil_of(pupil_id)
-    return show(request, "season_pupil", _context(record, BodyReadingForm(initial=_blank())))
+    return show(request, "season/pupil", _context(record, BodyReadingForm(initial=_blank())))
 
 
 def _blank() -> dict[str, date]:
@@ -234,7 +234,7 @@ def body_reading_add(request: HttpRequest, pupil_id: int) -> HttpResponse:
         else:
             address = reverse("season-pupil", args=[record.pk])
             return done(request, "The readings are saved.", f"{address}#hand")
-    return show(request, "season_pupil", _context(record, form), status=status)
+    return show(request, "season/pupil", _context(record, form), status=status)
 
 
 @post_only
@@ -261,7 +261,7 @@ def pupil_rename(request: HttpRequest, pupil_id: int) -> HttpResponse:
             said = "Renamed. To undo it, rename back."
             return done(request, said, reverse("season-pupil", args=[record.pk]))
     context = _context(record, BodyReadingForm(initial=_blank()), rename_form=form)
-    return show(request, "season_pupil", context, status=status)
+    return show(request, "season/pupil", context, status=status)
 
 
 @post_only

@@ -7,8 +7,8 @@ should never have been typed, and a deleted child is in no line of it.
 from nearmark.errors import InputError
 from nearmark.site.common.writing import writing
 from nearmark.site.event.history import note
-from nearmark.site.models import Pupil
 from nearmark.site.season.club_actions import check_pupil_name
+from nearmark.site.season.models import Pupil
 from nearmark.site.season.retention_actions import leave_nothing, overwrite_what_is_deleted
 
 

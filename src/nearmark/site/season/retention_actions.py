@@ -12,8 +12,8 @@ from django.db.models import QuerySet
 from nearmark.errors import InputError, RuleError
 from nearmark.site.common.writing import writing
 from nearmark.site.event.history import note
-from nearmark.site.models import Club, Pupil
 from nearmark.site.season.habits_cache import forget_readings
+from nearmark.site.season.models import Club, Pupil
 
 _UNSURE: Final = "Tick the box, then delete"
 

@@ -10,8 +10,8 @@ from typing import Final
 from nearmark.coaching import Attempt, Layers, Scoop, Sides, Station
 from nearmark.errors import InputError, NearmarkError
 from nearmark.site.common.forms import words, written_number
-from nearmark.site.models import Club, PracticePair, Pupil, Thing
 from nearmark.site.season.attempt_actions import Try, check_estimate
+from nearmark.site.season.models import Club, PracticePair, Pupil, Thing
 
 MOST_SIGNS: Final = 30
 

@@ -15,10 +15,10 @@ from nearmark.errors import InputError
 from nearmark.site.common.local_time import today
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.models import Club, PracticeAttempt, Source, Thing
 from nearmark.site.season.attempt_actions import keep_attempts, strike_attempt
 from nearmark.site.season.attempt_columns import attempt_of
 from nearmark.site.season.habits_cache import things_by_age
+from nearmark.site.season.models import Club, PracticeAttempt, Source, Thing
 from nearmark.site.season.round_sheet import RoundSheet, empty_sheet, read_sheet
 from nearmark.site.season.views import club_of, next_step
 
@@ -58,7 +58,7 @@ def practice_round(request: HttpRequest, club_id: int) -> HttpResponse:
     club = club_of(club_id)
     thing = _thing(club, request.GET.get("thing", ""))
     sheet = None if thing is None else empty_sheet(thing, club.pupils.all(), today())
-    return show(request, "season_round", _context(club, sheet))
+    return show(request, "season/round", _context(club, sheet))
 
 
 def _context(club: Club, sheet: RoundSheet | None, day: date | None = None) -> dict[str, object]:
@@ -91,7 +91,7 @@ def round_save(request: HttpRequest, club_id: int) -> HttpResponse:
     nothing = not sheet.tries and not sheet.n_refused
     if sheet.n_refused or nothing:
         context = _context(club, sheet, day) | {"nothing": nothing}
-        return show(request, "season_round", context, status=422)
+        return show(request, "season/round", context, status=422)
     kept = keep_attempts(sheet.tries, club=club, source=Source.ROUND, by=visitor_of(request).name)
     first = min(row.pk for row, _ in kept)
     address = reverse("season-round-done", args=[club.pk])
@@ -143,7 +143,7 @@ def round_done(request: HttpRequest, club_id: int) -> HttpResponse:
         "absent": [pupil for pupil in club.pupils.all() if pupil.pk not in seen],
         "step": next_step(club),
     }
-    return show(request, "season_round_done", context)
+    return show(request, "season/round_done", context)
 
 
 @post_only

@@ -18,9 +18,9 @@ from nearmark.site.common.forms import Plain, Written
 from nearmark.site.common.local_time import local_day
 from nearmark.site.common.responses import file_answer, show
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.models import Club, Pupil
 from nearmark.site.season.attempt_columns import attempts_of
 from nearmark.site.season.club_access import clubs_of
+from nearmark.site.season.models import Club, Pupil
 
 RULER = Instrument("ruler", "cm", 0.1)
 SESSIONS = 8
@@ -70,7 +70,7 @@ def bags(request: HttpRequest) -> HttpResponse:
         "cautions": _cautions(chosen),
         "labels": urlencode(_query(form), doseq=True) if chosen else "",
     }
-    return show(request, "bags", context, status=422 if form.errors else 200)
+    return show(request, "season/bags", context, status=422 if form.errors else 200)
 
 
 def bags_labels(request: HttpRequest) -> HttpResponse:

@@ -11,7 +11,6 @@ from nearmark.errors import InputError, RuleError
 from nearmark.site.common.local_time import today
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.models import Club
 from nearmark.site.season import retention_actions as season_keeping
 from nearmark.site.season.club_access import clubs_of
 from nearmark.site.season.club_actions import make_club
@@ -19,6 +18,7 @@ from nearmark.site.season.demo import NAME as DEMO
 from nearmark.site.season.demo import fill_demo_season
 from nearmark.site.season.forms import ClubForm, one_year_on
 from nearmark.site.season.habits_cache import habits_of, kind_words, next_for_club, things_by_age
+from nearmark.site.season.models import Club
 
 REMIND_BEFORE: Final = timedelta(days=30)
 """So long before its day a club's date is shown."""
@@ -65,7 +65,7 @@ def club_of(club_id: int) -> Club:
 
 def season(request: HttpRequest) -> HttpResponse:
     """What next, club by club."""
-    return show(request, "season", _context(request, ClubForm(initial=_proposed())))
+    return show(request, "season/season", _context(request, ClubForm(initial=_proposed())))
 
 
 def _proposed() -> dict[str, date]:
@@ -152,7 +152,7 @@ def club_make(request: HttpRequest) -> HttpResponse:
             status = add_refusal(form, refusal)
         else:
             return done(request, "The club is there.", reverse("season-club", args=[club.pk]))
-    return show(request, "season", _context(request, form), status=status)
+    return show(request, "season/season", _context(request, form), status=status)
 
 
 @post_only

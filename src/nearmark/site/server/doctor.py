@@ -28,7 +28,7 @@ MIN_FREE_MB: Final = 500
 MAX_BACKUP_AGE: Final = timedelta(hours=12)
 MAX_DEVICES: Final = 12
 _NEEDED: Final = ("django", "granian", "numpy", "scipy", "numba", "typst", "openpyxl", "pillow")
-_FONTS: Final = ("printing/fonts", "site/static/nearmark/fonts")
+_FONTS: Final = ("printing/fonts", "site/static/shared/fonts")
 _CODE: Final = Path(nearmark.__file__).parent
 
 

@@ -29,7 +29,7 @@ def doctor(request: HttpRequest) -> HttpResponse:
         "n_bad": sum(not check.is_good for check in found),
         "now": now,
     }
-    return show(request, "doctor", context)
+    return show(request, "server/doctor", context)
 
 
 def _data() -> Path:

@@ -28,6 +28,7 @@ from nearmark.site.common.refusals import (
 from nearmark.site.common.writing import writing
 from nearmark.site.door.access import Role, may_open
 from nearmark.site.door.actions import lock, needs_first_run
+from nearmark.site.door.models import Device
 from nearmark.site.door.session_query import Sight, sight_of
 from nearmark.site.door.visitor import (
     DEVICE_IN_SESSION,
@@ -36,7 +37,6 @@ from nearmark.site.door.visitor import (
     desk_of,
     visitor_of,
 )
-from nearmark.site.models import Device
 from nearmark.site.season.club_access import is_of_others
 
 GetResponse = Callable[[HttpRequest], HttpResponse]

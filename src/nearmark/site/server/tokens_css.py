@@ -1,6 +1,7 @@
 """The tokens of ``nearmark.charts`` as CSS custom properties, by day and by night.
 
-``python -m nearmark.site.server.tokens_css`` writes ``static/nearmark/tokens.css``; a test holds the file to it.
+``python -m nearmark.site.server.tokens_css`` writes ``static/shared/tokens.css``; a test holds it
+to this.
 """
 
 from collections.abc import Iterable, Mapping
@@ -9,7 +10,7 @@ from typing import Final
 
 from nearmark.charts import tokens
 
-TOKENS_FILE: Final = Path(__file__).parents[1] / "static" / "nearmark" / "tokens.css"
+TOKENS_FILE: Final = Path(__file__).parents[1] / "static" / "shared" / "tokens.css"
 
 DAY: Final[Mapping[str, str]] = {
     "paper": tokens.PAPER,
@@ -48,7 +49,7 @@ def tokens_css() -> str:
     sizes = {f"size-{name}": f"{pt / body:g}rem" for name, pt in tokens.SIZES_PT.items()}
     return "\n".join(
         [
-            "/* Written by python -m nearmark.site.server.tokens_css from nearmark/charts/tokens.py. */",
+            "/* Written by nearmark.site.server.tokens_css from nearmark.charts.tokens. */",
             ":root {",
             "  color-scheme: light dark;",
             f'  --font: "{tokens.FONT}", ui-sans-serif, system-ui, sans-serif;',

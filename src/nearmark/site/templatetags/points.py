@@ -14,7 +14,7 @@ MAX_AT_ONCE = 5
 """Open points in sight; more are behind a fold."""
 
 
-@register.inclusion_tag("nearmark/open_points.html")
+@register.inclusion_tag("event_day/results/open_points.html")
 def open_points() -> dict[str, object]:
     """The open points of the event, each with its link."""
     record = current_event()

@@ -17,11 +17,12 @@ from nearmark.contest.rules import Station
 from nearmark.errors import InputError, NearmarkError, RuleError
 from nearmark.site.common import clock
 from nearmark.site.common.writing import together, writing
+from nearmark.site.event.answer_models import AdjudicationEntry, AnswerEntry
 from nearmark.site.event.current import open_event, open_for_change
 from nearmark.site.event.history import note
+from nearmark.site.event.models import EventRecord, ItemRecord, PairRecord
 from nearmark.site.event.reasons import need_reason, strike
 from nearmark.site.event.snapshot import desk_now
-from nearmark.site.models import AdjudicationEntry, AnswerEntry, EventRecord, ItemRecord, PairRecord
 
 
 @dataclass(frozen=True, slots=True)

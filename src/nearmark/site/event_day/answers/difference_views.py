@@ -86,7 +86,9 @@ def differences(request: HttpRequest) -> HttpResponse:
                 is_own=any(r.clerk == reader for r in readings),
             )
         )
-    return show(request, "differences", {"title": "Differences", "differences": found})
+    return show(
+        request, "event_day/answers/differences", {"title": "Differences", "differences": found}
+    )
 
 
 @post_only

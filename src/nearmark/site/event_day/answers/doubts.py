@@ -6,10 +6,10 @@ from typing import Any
 
 from nearmark.contest.doubts import answer_doubts
 from nearmark.contest.event import AnswerReading
+from nearmark.site.event.answer_models import AnswerEntry
 from nearmark.site.event.load import with_answers
 from nearmark.site.event.snapshot import Desk
 from nearmark.site.event_day.answers.actions import Read
-from nearmark.site.models import AnswerEntry
 
 
 @dataclass(frozen=True, slots=True)

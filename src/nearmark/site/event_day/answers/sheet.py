@@ -15,10 +15,11 @@ from nearmark.contest.pair_code import with_check
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError
 from nearmark.site.common.forms import written_number
+from nearmark.site.event.answer_models import AnswerEntry
+from nearmark.site.event.models import ItemRecord, PairRecord
 from nearmark.site.event.snapshot import Desk
 from nearmark.site.event_day.answers.actions import Written
 from nearmark.site.event_day.heats.state import in_order
-from nearmark.site.models import AnswerEntry, ItemRecord, PairRecord
 
 BLANK = "b"
 ILLEGIBLE = "?"

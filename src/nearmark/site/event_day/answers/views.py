@@ -12,12 +12,12 @@ from nearmark.site.common.forms import words
 from nearmark.site.common.refusals import Held, asks_json, held
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import desk_of, visitor_of
+from nearmark.site.event.models import ItemRecord
 from nearmark.site.event.snapshot import Desk
 from nearmark.site.event_day.answers.doubts import Asked
 from nearmark.site.event_day.answers.post import Outcome, is_of_another, keep_cells
 from nearmark.site.event_day.answers.sheet import CellState, Sheet, heat_sheets, written_items
 from nearmark.site.event_day.answers.undo import DOUBT, UNDO, undo_reading
-from nearmark.site.models import ItemRecord
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +73,12 @@ def _page(request: HttpRequest, desk: Desk, typed: str, outcome: Outcome) -> Htt
             "codes": {spelling: desk.pair_ids[code] for spelling, code in codes if code},
         },
     }
-    return show(request, "entry", context, status=422 if refusal or outcome.refused else 200)
+    return show(
+        request,
+        "event_day/answers/entry",
+        context,
+        status=422 if refusal or outcome.refused else 200,
+    )
 
 
 def _sheet_meant(typed: str, desk: Desk, sheets: dict[str, Sheet]) -> Sheet:

@@ -16,6 +16,8 @@ from nearmark.site.common.refusals import Held, asks_json, held
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.access import Role
 from nearmark.site.door.visitor import Visitor, desk_of, visitor_of
+from nearmark.site.event.answer_models import AnswerEntry
+from nearmark.site.event.models import EventRecord, ItemRecord
 from nearmark.site.event.snapshot import Desk
 from nearmark.site.event_day.answers.actions import Read, Written
 from nearmark.site.event_day.answers.doubts import Asked, asked_first
@@ -29,7 +31,6 @@ from nearmark.site.event_day.answers.weigh_in_actions import (
     weigh,
 )
 from nearmark.site.event_day.answers.weigh_in_form import WeighInForm
-from nearmark.site.models import AnswerEntry, EventRecord, ItemRecord
 
 MOST_SHOWN = 8
 LONGEST_REASON = 200
@@ -96,7 +97,7 @@ def weigh_in(request: HttpRequest) -> HttpResponse:
             "pairs": {str(pk): _pair_words(desk, pk) for pk in desk.pairs},
         },
     }
-    return show(request, "weigh_in", context, status=tried.status)
+    return show(request, "event_day/answers/weigh_in", context, status=tried.status)
 
 
 def _pair_words(desk: Desk, pair_id: int) -> str:

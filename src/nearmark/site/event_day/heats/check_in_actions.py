@@ -8,7 +8,7 @@ from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
 from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
-from nearmark.site.models import EventRecord, PairRecord
+from nearmark.site.event.models import EventRecord, PairRecord
 
 
 def check_in(pair_id: int, *, is_here: bool, by: str) -> PairRecord:

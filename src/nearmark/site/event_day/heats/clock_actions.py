@@ -9,8 +9,9 @@ from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
 from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
+from nearmark.site.event.models import EventRecord
+from nearmark.site.event_day.heats.models import HeatRun
 from nearmark.site.event_day.heats.state import heats_of, run_clock
-from nearmark.site.models import EventRecord, HeatRun
 
 MOST_MINUTES: Final = 99
 """More would not fit the screen of the hall."""

@@ -18,7 +18,9 @@ from nearmark.site.event_day.heats.state import Hall, hall_now, heats_of, pairs_
 
 def clock(request: HttpRequest) -> HttpResponse:
     """The full screen of the hall; it holds no name and no answer."""
-    return show(request, "clock", {"title": "Clock", **_clock(hall_now(current_event()))})
+    return show(
+        request, "event_day/heats/clock", {"title": "Clock", **_clock(hall_now(current_event()))}
+    )
 
 
 def clock_now(request: HttpRequest) -> HttpResponse:
@@ -38,7 +40,7 @@ def _clock(hall: Hall) -> dict[str, object]:
 
 def clock_control(request: HttpRequest) -> HttpResponse:
     """Start the next heat; while one runs, give it time or stop it."""
-    return show(request, "clock_control", _context(None))
+    return show(request, "event_day/heats/clock_control", _context(None))
 
 
 def _context(form: HeatStartForm | None) -> dict[str, object]:
@@ -67,7 +69,7 @@ def clock_start(request: HttpRequest) -> HttpResponse:
     record = current_event()
     form = HeatStartForm(heats_of(record) if record else [], request.POST)
     if not form.is_valid():
-        return show(request, "clock_control", _context(form), status=422)
+        return show(request, "event_day/heats/clock_control", _context(form), status=422)
     given = form.cleaned_data
     run = heat_runs.start_heat(given["heat"], given["minutes"], by=visitor_of(request).name)
     return done(

@@ -12,8 +12,8 @@ from nearmark.site.common.writing import writing
 from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
 from nearmark.site.event.load import pairs_of
+from nearmark.site.event.models import EventRecord, PairRecord
 from nearmark.site.event_day.heats.check_in_actions import check_in
-from nearmark.site.models import EventRecord, PairRecord
 
 MOST_PLACES: Final = 60
 

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from nearmark.event_folder.pair_headings import folded
+from nearmark.site.event.models import EventRecord, PairRecord
 from nearmark.site.event_day.heats.state import Hall, hall_now, in_order
-from nearmark.site.models import EventRecord, PairRecord
 
 MIN_LETTERS: Final = 2
 

@@ -15,10 +15,10 @@ from nearmark.errors import InputError
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import current_event
+from nearmark.site.event.models import PairRecord
 from nearmark.site.event_day.heats import check_in_actions as acts
 from nearmark.site.event_day.heats.roll_call import found
 from nearmark.site.event_day.heats.views import heats_context, pair_numbers
-from nearmark.site.models import PairRecord
 
 MAX_LETTERS: Final = 60
 
@@ -52,7 +52,7 @@ def _typed(request: HttpRequest, who: str, by: str) -> HttpResponse:
             ) from None
         # Not in an address: it may be a child's name.
         context = heats_context(record) | {"typed": who[:MAX_LETTERS], "found": found(record, who)}
-        return show(request, "heats", context)
+        return show(request, "event_day/heats/heats", context)
     return _one(request, rows[code], is_here=True, by=by)
 
 

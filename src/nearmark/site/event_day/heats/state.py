@@ -12,7 +12,8 @@ from nearmark.contest import HeatClock, HeatState, heat_clock
 from nearmark.contest.heat_records import TAKES_PART
 from nearmark.contest.heat_times import last_minutes
 from nearmark.site.common import clock
-from nearmark.site.models import EventRecord, HeatRun, PairRecord
+from nearmark.site.event.models import EventRecord, PairRecord
+from nearmark.site.event_day.heats.models import HeatRun
 
 EVERYBODY: Final = "everybody"
 """The one heat of an event whose pairs have none."""

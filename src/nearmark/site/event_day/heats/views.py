@@ -14,11 +14,11 @@ from nearmark.site.common.refusals import status_of
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import current_event, pairs_of
+from nearmark.site.event.models import EventRecord, PairRecord
 from nearmark.site.event_day.heats import plan_actions as heat_plan
 from nearmark.site.event_day.heats.forms import HeatFillForm, LatePairForm
 from nearmark.site.event_day.heats.roll_call import roll
 from nearmark.site.event_day.pairs.actions import add_pair
-from nearmark.site.models import EventRecord, PairRecord
 
 MAX_TAKEN_BACK: Final = 80
 """Pairs in one act: a day has no more."""
@@ -52,7 +52,7 @@ def heats(request: HttpRequest) -> HttpResponse:
     if record is not None and numbers:
         # What was just done, so that one touch takes it back.
         context["just_in"] = record.pairs.filter(pk__in=numbers, arrived_at__isnull=False)
-    return show(request, "heats", context)
+    return show(request, "event_day/heats/heats", context)
 
 
 def pair_numbers(parts: Sequence[str]) -> list[int]:
@@ -122,7 +122,7 @@ def heat_fill(request: HttpRequest) -> HttpResponse:
     form = HeatFillForm(request.POST)
     if not form.is_valid():
         context = heats_context(current_event()) | {"fill_form": form}
-        return show(request, "heats", context, status=422)
+        return show(request, "event_day/heats/heats", context, status=422)
     given = form.cleaned_data
     n_changed = heat_plan.fill(given["places"], anew=given["anew"], by=visitor_of(request).name)
     words = f"{n_changed} pairs have a new heat." if n_changed else "Every pair had its heat."
@@ -156,7 +156,7 @@ def heat_swap(request: HttpRequest) -> HttpResponse:
 def _refused(request: HttpRequest, code: str, refusal: NearmarkError) -> HttpResponse:
     """The same page with the reason, so that another heat is one touch away."""
     context = heats_context(current_event(), code) | {"refusal": refusal}
-    return show(request, "heats", context, status=status_of(refusal))
+    return show(request, "event_day/heats/heats", context, status=status_of(refusal))
 
 
 def _at(code: str) -> str:
@@ -188,4 +188,4 @@ def heat_late(request: HttpRequest) -> HttpResponse:
             why = f" ({chosen.why})" if chosen else ""
             words = f"{pair.code} is in {pair.heat}{why} and is here. Give them a spare sheet."
             return done(request, words, _at(pair.code))
-    return show(request, "heats", context | {"late_form": form}, status=status)
+    return show(request, "event_day/heats/heats", context | {"late_form": form}, status=status)

@@ -5,7 +5,7 @@ from nearmark.errors import InputError
 from nearmark.site.common.writing import writing
 from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
-from nearmark.site.models import EventRecord, PairRecord
+from nearmark.site.event.models import EventRecord, PairRecord
 from nearmark.site.season.retention_actions import leave_nothing, overwrite_what_is_deleted
 
 

@@ -5,7 +5,7 @@ from nearmark.site.common.writing import writing
 from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
 from nearmark.site.event.load import pairs_of
-from nearmark.site.models import PairRecord
+from nearmark.site.event.models import PairRecord
 
 
 def import_pairs(text: str, *, by: str) -> int:

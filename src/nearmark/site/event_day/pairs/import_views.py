@@ -27,7 +27,7 @@ def pair_import(request: HttpRequest) -> HttpResponse:
     """Where a list is pasted or chosen; a post shows what was understood, and imports nothing."""
     context: dict[str, object] = {"title": "Import pairs", "pasted": "", "numbers": _numbers("")}
     if request.method != "POST":
-        return show(request, "pair_import", context)
+        return show(request, "event_day/pairs/pair_import", context)
     pasted = request.POST.get("text", "")
     source, name = _source(request, pasted)
     preview = preview_pairs(source, existing=pairs_of(open_event()), name=name)
@@ -40,7 +40,9 @@ def pair_import(request: HttpRequest) -> HttpResponse:
         "bad_rows": [row for row in preview.rows if row.problems],
         "good": written(preview.pairs),
     }
-    return show(request, "pair_import", context, status=REFUSED if preview.problems else 200)
+    return show(
+        request, "event_day/pairs/pair_import", context, status=REFUSED if preview.problems else 200
+    )
 
 
 def _numbers(pasted: str) -> range:

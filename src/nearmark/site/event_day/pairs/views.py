@@ -14,7 +14,7 @@ from nearmark.site.event_day.pairs.forms import PairForm, PairStatusForm
 
 def pairs(request: HttpRequest) -> HttpResponse:
     """The list, with a form for one more."""
-    return show(request, "pairs", _context(PairForm()))
+    return show(request, "event_day/pairs/pairs", _context(PairForm()))
 
 
 def _context(form: PairForm) -> dict[str, object]:
@@ -47,7 +47,7 @@ def pair_add(request: HttpRequest) -> HttpResponse:
             status = add_refusal(form, refusal)
         else:
             return done(request, f"{pair.code} was added.", reverse("pairs"))
-    return show(request, "pairs", _context(form), status=status)
+    return show(request, "event_day/pairs/pairs", _context(form), status=status)
 
 
 @post_only

@@ -11,11 +11,13 @@ from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
+from nearmark.site.event.answer_models import AuditEntry
 from nearmark.site.event.history import note
 from nearmark.site.event.load import current_event, event_of_pair
+from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.answers.actions import Written
-from nearmark.site.models import AuditCheck, AuditDraw, AuditEntry, EventRecord
+from nearmark.site.event_day.results.audit_models import AuditCheck, AuditDraw
 
 MAX_SHEETS: Final = 14
 """Read again unless another number is asked for: about twelve minutes."""

@@ -15,13 +15,14 @@ from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.access import Role
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import current_event
+from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.answers.actions import Written
 from nearmark.site.event_day.answers.sheet import read_cell
 from nearmark.site.event_day.heats.state import in_order
 from nearmark.site.event_day.results import audit_actions as acts
+from nearmark.site.event_day.results.audit_models import AuditCheck, AuditDraw
 from nearmark.site.event_day.results.forms import RollAgainForm, RollForm
-from nearmark.site.models import AuditCheck, AuditDraw, EventRecord
 
 WAITING: Final = frozenset({"missing", "single", "conflict"})
 
@@ -111,7 +112,7 @@ def _page(
             "sheets": sheets,
             "next_sheet": next((sheet for sheet in sheets if sheet.check is None), None),
         }
-    return show(request, "audit", context, status=status)
+    return show(request, "event_day/results/audit", context, status=status)
 
 
 def _sheets(record: EventRecord, drawn: AuditDraw) -> list[SheetToRead]:
@@ -184,7 +185,7 @@ def _read_page(
         "fields": sorted(fields, key=lambda field: field.is_weighed),
         "refused": refused,
     }
-    return show(request, "audit_read", context, status=status)
+    return show(request, "event_day/results/audit_read", context, status=status)
 
 
 @post_only

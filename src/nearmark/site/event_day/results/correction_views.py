@@ -11,10 +11,10 @@ from nearmark.errors import NearmarkError, RuleError
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import current_event
+from nearmark.site.event.models import EventRecord, PairRecord
 from nearmark.site.event_day.answers.sheet import read_cell
 from nearmark.site.event_day.results import corrections as acts
 from nearmark.site.event_day.results.forms import AnswerCorrectionForm, KeyCorrectionForm
-from nearmark.site.models import EventRecord, PairRecord
 
 KEY = "key"
 ANSWER = "answer"
@@ -36,7 +36,7 @@ def corrections(request: HttpRequest) -> HttpResponse:
             status = add_refusal(form, refusal)
         else:
             context = {"title": "Look before it counts", "seen": seen, "form": form, "kind": kind}
-            return show(request, "correction_look", context)
+            return show(request, "event_day/results/correction_look", context)
     return _page(request, record, forms, status=status)
 
 
@@ -126,4 +126,4 @@ def _page(
         "corrections": record.corrections.select_related("release"),
         "releases": record.releases.all(),
     }
-    return show(request, "corrections", context, status=status)
+    return show(request, "event_day/results/corrections", context, status=status)

@@ -10,19 +10,15 @@ from nearmark.errors import InputError, RuleError
 from nearmark.printing.words import unit_text
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
+from nearmark.site.event.answer_models import AdjudicationEntry, DecisionEntry
 from nearmark.site.event.history import note
 from nearmark.site.event.load import current_event
+from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.results.actions import current_release, keep_release
+from nearmark.site.event_day.results.models import CorrectionRecord, Release
 from nearmark.site.event_day.results.proof_actions import prove
 from nearmark.site.event_day.results.proof_lines import release_number
-from nearmark.site.models import (
-    AdjudicationEntry,
-    CorrectionRecord,
-    DecisionEntry,
-    EventRecord,
-    Release,
-)
 
 
 @dataclass(frozen=True, slots=True)

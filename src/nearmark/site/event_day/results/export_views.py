@@ -14,10 +14,10 @@ from nearmark.site.common.responses import show
 from nearmark.site.door.access import Role
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import current_event
+from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.results.actions import current_release
 from nearmark.site.event_day.results.audit_actions import audit_words
-from nearmark.site.models import EventRecord
 
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
@@ -31,7 +31,7 @@ def exports(request: HttpRequest) -> HttpResponse:
         "release": current_release(record),
         "may_name": _may_name(request, record),
     }
-    return show(request, "exports", context)
+    return show(request, "event_day/results/exports", context)
 
 
 def results_csv(request: HttpRequest) -> HttpResponse:

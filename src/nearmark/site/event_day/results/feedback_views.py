@@ -12,18 +12,18 @@ from nearmark.printing.feedback import feedback_view
 from nearmark.site.common.forms import words
 from nearmark.site.common.responses import file_answer, show
 from nearmark.site.event.load import current_event
+from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.results.actions import current_release
 from nearmark.site.event_day.results.proof_actions import proof_of_pair
 from nearmark.site.event_day.results.proof_lines import release_number
-from nearmark.site.models import EventRecord
 
 
 def feedback(request: HttpRequest, pair_id: int) -> HttpResponse:
     """The page of one pair, for those who lead and coach."""
     record, code = _known(pair_id)
     context = _context(record, current_results(record), code)
-    return show(request, "feedback", context | {"pair_id": pair_id})
+    return show(request, "event_day/results/feedback", context | {"pair_id": pair_id})
 
 
 def feedback_file(request: HttpRequest, pair_id: int) -> HttpResponse:
@@ -38,16 +38,16 @@ def public_feedback(request: HttpRequest) -> HttpResponse:
     record = _opened()
     code = request.GET.get("code", "").strip()
     if not code:
-        return show(request, "feedback_ask", {"title": "Your page"})
+        return show(request, "event_day/results/feedback_ask", {"title": "Your page"})
     try:
         found = _by_code(record, code)
     except InputError as unknown:
         asked = {"title": "Your page", "typed": code[:20], "refusal": words(unknown)}
-        return show(request, "feedback_ask", asked, status=422)
+        return show(request, "event_day/results/feedback_ask", asked, status=422)
     context = _context(record, *found, is_public=True)
     # The proof says the place: it is left out where the page may not say it.
     proof = _proof_context(record, context["code"]) if context["page"].place else {}
-    return show(request, "feedback", context | proof)
+    return show(request, "event_day/results/feedback", context | proof)
 
 
 def opened_pair(request: HttpRequest) -> tuple[Results, str]:

@@ -16,9 +16,10 @@ from nearmark.printing.key_sheet import key_line
 from nearmark.printing.standings import place_sentence
 from nearmark.printing.words import day_text, members_text, number_text, sentence, unit_text
 from nearmark.site.common import clock
+from nearmark.site.event.answer_models import AdjudicationEntry, AnswerEntry
+from nearmark.site.event.models import EventRecord, PairRecord
 from nearmark.site.event_day.heats.state import EVERYBODY
 from nearmark.site.event_day.results.actions import current_release, standings_kept
-from nearmark.site.models import AdjudicationEntry, AnswerEntry, EventRecord, PairRecord
 
 Told = tuple[datetime, StoryLine]
 

@@ -8,17 +8,17 @@ from nearmark.printing import pair_story_pdf
 from nearmark.site.common.responses import add_refusal, done, file_answer, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import current_event
+from nearmark.site.event.models import EventRecord, PairRecord
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.pairs.actions import change_pair
 from nearmark.site.event_day.pairs.forms import PairChangeForm
 from nearmark.site.event_day.results.pair_story import pair_story
-from nearmark.site.models import EventRecord, PairRecord
 
 
 def pair(request: HttpRequest, pair_id: int) -> HttpResponse:
     """Who read what and when, cups, keys, scores, corrections."""
     record, row = _known(pair_id)
-    return show(request, "pair", _context(record, row, _form(row)))
+    return show(request, "event_day/results/pair", _context(record, row, _form(row)))
 
 
 def _known(pair_id: int) -> tuple[EventRecord, PairRecord]:
@@ -73,4 +73,4 @@ def pair_change(request: HttpRequest, pair_id: int) -> HttpResponse:
             status = add_refusal(form, refusal)
         else:
             return done(request, f"{row.code} was changed.", reverse("pair", args=[pair_id]))
-    return show(request, "pair", _context(record, row, form), status=status)
+    return show(request, "event_day/results/pair", _context(record, row, form), status=status)

@@ -4,11 +4,12 @@ from nearmark.contest.open_points import OpenPoint
 from nearmark.errors import RuleError
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
+from nearmark.site.event.answer_models import ClosedPoint
 from nearmark.site.event.history import note
 from nearmark.site.event.load import current_event
+from nearmark.site.event.models import EventRecord
 from nearmark.site.event.reasons import need_reason
 from nearmark.site.event.results_cache import current_results
-from nearmark.site.models import ClosedPoint, EventRecord
 
 
 def close_point(point_id: str, *, by: str, why: str) -> OpenPoint:

@@ -8,7 +8,7 @@ from django.urls import reverse
 
 from nearmark.contest.open_points import OpenPoint, PointKind
 from nearmark.contest.results import Results
-from nearmark.site.models import EventRecord
+from nearmark.site.event.models import EventRecord
 
 _PAGES = {
     PointKind.NO_KEY: ("kit-item", "Measure it"),

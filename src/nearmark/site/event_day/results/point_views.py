@@ -28,7 +28,7 @@ def points(request: HttpRequest) -> HttpResponse:
         ],
         "is_begun": bool(outcome.event.items or outcome.event.pairs),
     }
-    return show(request, "points", context)
+    return show(request, "event_day/results/points", context)
 
 
 @post_only

@@ -2,7 +2,9 @@
 
 from nearmark.contest.proof.canonical import in_groups
 from nearmark.site.common.local_time import time_text
-from nearmark.site.models import EventRecord, Release, ReleaseProof
+from nearmark.site.event.models import EventRecord
+from nearmark.site.event_day.results.models import Release
+from nearmark.site.event_day.results.proof_models import ReleaseProof
 
 
 def seal_line(record: EventRecord) -> str:

@@ -8,11 +8,12 @@ from nearmark.contest.standing_words import PODIUM, tie_sentences
 from nearmark.errors import InputError, RuleError
 from nearmark.site.common.responses import show
 from nearmark.site.event.load import current_event
+from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import results_at
 from nearmark.site.event_day.results.actions import current_release, is_public, standings_kept
+from nearmark.site.event_day.results.models import CorrectionRecord
 from nearmark.site.event_day.results.proof_lines import released_head, seal_line
 from nearmark.site.event_day.results.views import Line, lines
-from nearmark.site.models import CorrectionRecord, EventRecord
 from nearmark.site.season.attempt_parts import kept_part
 
 
@@ -22,7 +23,9 @@ def public_results(request: HttpRequest) -> HttpResponse:
     is_big = request.GET.get("screen") == "big"
     if record is None or record.released_at is None:
         name = record.name if record else "Nearmark"
-        page = "public_big_waiting" if is_big else "public_waiting"
+        page = (
+            "event_day/results/public_big_waiting" if is_big else "event_day/results/public_waiting"
+        )
         return show(request, page, {"title": name, "seal": seal_line(record) if record else ""})
     revision, outcome = results_at(record)
 
@@ -42,9 +45,13 @@ def public_results(request: HttpRequest) -> HttpResponse:
     if is_big:
         placed = _placed(record, outcome)
         on_podium = [line for line in placed if (line.result.place or 0) <= PODIUM]
-        return show(request, "public_big", context | {"lines": placed, "podium": on_podium})
+        return show(
+            request,
+            "event_day/results/public_big",
+            context | {"lines": placed, "podium": on_podium},
+        )
     part = kept_part("public_table", revision, table)
-    return show(request, "public", context | {"table": part})
+    return show(request, "event_day/results/public", context | {"table": part})
 
 
 def _placed(record: EventRecord, outcome: Results) -> list[Line]:
@@ -89,7 +96,7 @@ def public_earlier(request: HttpRequest, number: int) -> HttpResponse:
         "is_newest": newest is not None and newest.number == number,
         "after": [c for c in _corrections(record) if c.release.number > number],
     }
-    return show(request, "public_earlier", context)
+    return show(request, "event_day/results/public_earlier", context)
 
 
 def _released() -> EventRecord:

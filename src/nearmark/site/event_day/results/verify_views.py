@@ -13,7 +13,7 @@ from nearmark.site.event_day.results import proof_actions as proofs
 from nearmark.site.event_day.results.actions import current_release
 from nearmark.site.event_day.results.feedback_views import opened_pair
 from nearmark.site.event_day.results.proof_lines import proof_kept
-from nearmark.site.models import ReleaseProof
+from nearmark.site.event_day.results.proof_models import ReleaseProof
 
 ZIP = "application/zip"
 
@@ -56,7 +56,7 @@ def verify(request: HttpRequest) -> HttpResponse:
         "is_typed": bool(typed),
         "is_other": bool(proof and typed and typed != proof.release.head),
     }
-    return show(request, "verify", context, status=status)
+    return show(request, "event_day/results/verify", context, status=status)
 
 
 def released_folder(request: HttpRequest) -> HttpResponse:

@@ -14,11 +14,11 @@ from nearmark.site.common.responses import add_refusal, done, file_answer, post_
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.confidence_cache import CONFIDENCE, Sureness, drawn
 from nearmark.site.event.load import current_event
+from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results, results_at
 from nearmark.site.event_day.results import actions as releases
 from nearmark.site.event_day.results.forms import ReleaseForm
 from nearmark.site.event_day.results.proof_lines import release_number, released_head, seal_line
-from nearmark.site.models import EventRecord
 from nearmark.site.season.attempt_parts import kept_part
 
 
@@ -34,7 +34,7 @@ class Line:
 
 def standings(request: HttpRequest) -> HttpResponse:
     """The standings with everything that speaks for and against them."""
-    return show(request, "standings", _context(_event(), None, ReasonForm()))
+    return show(request, "event_day/results/standings", _context(_event(), None, ReasonForm()))
 
 
 def _event() -> EventRecord:
@@ -151,7 +151,12 @@ def release(request: HttpRequest) -> HttpResponse:
             status = add_refusal(form, refusal)
         else:
             return done(request, "The results are out.", reverse("standings"))
-    return show(request, "standings", _context(_event(), form, ReasonForm()), status=status)
+    return show(
+        request,
+        "event_day/results/standings",
+        _context(_event(), form, ReasonForm()),
+        status=status,
+    )
 
 
 @post_only
@@ -166,4 +171,6 @@ def withhold(request: HttpRequest) -> HttpResponse:
             status = add_refusal(form, refusal)
         else:
             return done(request, "The results are taken back.", reverse("standings"))
-    return show(request, "standings", _context(_event(), None, form), status=status)
+    return show(
+        request, "event_day/results/standings", _context(_event(), None, form), status=status
+    )

@@ -1,1 +1,0 @@
-"""The pages: each parses, calls an act or the core, and shows."""
