@@ -6,6 +6,7 @@ from nearmark.contest.results import Results
 from nearmark.contest.scoring import points_text
 from nearmark.contest.standing_words import PODIUM, tie_sentences
 from nearmark.errors import InputError, RuleError
+from nearmark.site.common.rendered_parts import kept_part
 from nearmark.site.common.responses import show
 from nearmark.site.event.load import current_event
 from nearmark.site.event.models import EventRecord
@@ -14,7 +15,6 @@ from nearmark.site.event_day.results.actions import current_release, is_public, 
 from nearmark.site.event_day.results.models import CorrectionRecord
 from nearmark.site.event_day.results.proof_lines import released_head, seal_line
 from nearmark.site.event_day.results.views import Line, lines
-from nearmark.site.season.attempt_parts import kept_part
 
 
 def public_results(request: HttpRequest) -> HttpResponse:
@@ -50,7 +50,7 @@ def public_results(request: HttpRequest) -> HttpResponse:
             "event_day/results/public_big",
             context | {"lines": placed, "podium": on_podium},
         )
-    part = kept_part("public_table", revision, table)
+    part = kept_part("event_day/results/public_table", revision, table)
     return show(request, "event_day/results/public", context | {"table": part})
 
 

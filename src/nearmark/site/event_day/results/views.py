@@ -10,6 +10,7 @@ from nearmark.contest.standing_words import key_doubts, standing_words
 from nearmark.errors import NearmarkError, RuleError
 from nearmark.printing import key_sheet_pdf, standings_pdf
 from nearmark.site.common.forms import ReasonForm
+from nearmark.site.common.rendered_parts import kept_part
 from nearmark.site.common.responses import add_refusal, done, file_answer, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.confidence_cache import CONFIDENCE, Sureness, drawn
@@ -19,7 +20,6 @@ from nearmark.site.event.results_cache import current_results, results_at
 from nearmark.site.event_day.results import actions as releases
 from nearmark.site.event_day.results.forms import ReleaseForm
 from nearmark.site.event_day.results.proof_lines import release_number, released_head, seal_line
-from nearmark.site.season.attempt_parts import kept_part
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +67,9 @@ def _context(
         "number": release_number(record),
         "outcome": outcome,
         "table": kept_part(
-            "standings_table", revision and (revision, confidence is not None), table
+            "event_day/results/standings_table",
+            revision and (revision, confidence is not None),
+            table,
         ),
         "words": standing_words(outcome, confidence),
         "doubts": [(point, item_ids.get(point.item)) for point in doubts],

@@ -20,7 +20,7 @@ from nearmark.site.server import doctor
 from nearmark.site.server.log_file import FixedWordsFormatter
 
 NOW = datetime(2027, 5, 8, 10, 0, tzinfo=UTC)
-DUMP = Path(__file__).parents[1] / "data" / "site-0003.sql"
+DUMP = Path(__file__).parents[2] / "data" / "site-0003.sql"
 
 
 @pytest.fixture
