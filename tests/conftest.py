@@ -36,9 +36,21 @@ settings.register_profile("ci", derandomize=True, database=None, deadline=None)
 settings.register_profile("search", max_examples=1000, deadline=None)
 settings.load_profile("ci")
 
+MARKED_FOLDERS = {"browser", "fault"}
+
 SCALE = "bench scale"
 RULER = "steel ruler"
 SIDES_CM = {Side.LENGTH: "12.4", Side.WIDTH: "8.0", Side.HEIGHT: "6.5"}
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Mark what drives a browser or injects a failure, which is what lies in those folders."""
+    here = Path(__file__).parent
+    for item in items:
+        if here in item.path.parents:
+            folder = item.path.relative_to(here).parts[0]
+            if folder in MARKED_FOLDERS:
+                item.add_marker(folder)
 
 
 def _answers() -> tuple[AnswerReading, ...]:

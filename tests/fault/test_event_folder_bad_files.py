@@ -13,8 +13,6 @@ from nearmark.event_folder import read_event, saving, write_event
 from nearmark.event_folder.loading import LARGEST_FILE_BYTES
 from nearmark.event_folder.sheet import MOST_CELL_CHARACTERS, MOST_ROWS
 
-pytestmark = pytest.mark.fault
-
 EARLY_S = 2.0
 """Refused before the file is read, with room for a slow, shared machine."""
 

@@ -13,7 +13,6 @@ WORDS = ["jars", "make", "--count", str(COUNT), "--shape", "sphere", "--seed", s
 PATIENCE_S = 120
 
 
-@pytest.mark.fault
 def test_a_library_killed_in_the_middle_goes_on_and_gives_the_same_files(tmp_path):
     out = tmp_path / "jars"
     command = [sys.executable, "-m", "nearmark.cli", *WORDS, "--workers", "1", "--out", str(out)]
@@ -35,7 +34,6 @@ def test_a_library_killed_in_the_middle_goes_on_and_gives_the_same_files(tmp_pat
         assert (out / f"jar-00{k + 1}.jar").read_bytes() == made(request)[0]
 
 
-@pytest.mark.fault
 @pytest.mark.filterwarnings("ignore")  # of the scheduler's own libraries
 def test_a_real_scheduler_makes_the_same_jars(tmp_path):
     distributed = pytest.importorskip("distributed", reason="distributed is not installed")

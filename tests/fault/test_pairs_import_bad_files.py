@@ -14,8 +14,6 @@ from nearmark.event_folder.grid import LARGEST_BYTES, MOST_COLUMNS, MOST_ROWS
 from nearmark.event_folder.pairs_import import preview_pairs
 from nearmark.event_folder.xlsx_cells import LAST_ROW, MOST_SHEETS
 
-pytestmark = pytest.mark.fault
-
 SOON_S = 5.0
 """For a refusal before parsing, with room for a slow, shared machine."""
 

@@ -45,7 +45,6 @@ def log(tmp_path):
     return write
 
 
-@pytest.mark.fault
 @pytest.mark.parametrize(("row", "column", "what"), BAD.values(), ids=BAD)
 def test_a_bad_row_is_named_exactly(log, row, column, what):
     with pytest.raises(FilesError) as refused:
@@ -57,7 +56,6 @@ def test_a_bad_row_is_named_exactly(log, row, column, what):
     assert problem.mend
 
 
-@pytest.mark.fault
 def test_every_bad_row_is_named_at_once(log):
     with pytest.raises(FilesError) as refused:
         read_practice_log(log(*(row for row, _, _ in BAD.values())))
@@ -65,31 +63,26 @@ def test_every_bad_row_is_named_at_once(log):
     assert [problem.row for problem in refused.value.problems] == list(range(2, 2 + len(BAD)))
 
 
-@pytest.mark.fault
 def test_a_missing_file_is_said(tmp_path):
     with pytest.raises(InputError, match="is not there"):
         read_practice_log(tmp_path / "none.csv")
 
 
-@pytest.mark.fault
 def test_a_missing_folder_is_said(tmp_path):
     with pytest.raises(InputError, match="is not there"):
         read_practice_log(tmp_path / "none" / "season.csv")
 
 
-@pytest.mark.fault
 def test_a_folder_instead_of_a_file_is_said(tmp_path):
     with pytest.raises(InputError):
         read_practice_log(Path(tmp_path))
 
 
-@pytest.mark.fault
 def test_a_heading_alone_is_said(log):
     with pytest.raises(InputError, match="holds no row"):
         read_practice_log(log())
 
 
-@pytest.mark.fault
 def test_an_unknown_heading_is_said(log):
     with pytest.raises(FilesError, match="Did you mean thing"):
         read_practice_log(log(head=HEAD.replace("thing", "thin")))

@@ -19,8 +19,6 @@ from nearmark.site.copies import folder_lock
 from nearmark.site.copies.backups import back_up, keep_before, restore
 from nearmark.site.copies.database_check import DATABASE_FILE, look_at
 
-pytestmark = pytest.mark.fault
-
 N_COPIES = 12
 """Fifty were made once: ``docs/reliability.md``."""
 

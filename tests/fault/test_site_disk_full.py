@@ -17,7 +17,6 @@ NO_LIMIT = (resource.RLIM_INFINITY, resource.RLIM_INFINITY)
 MOST_POSTS = 400
 
 pytestmark = [
-    pytest.mark.fault,
     pytest.mark.slow,
     pytest.mark.skipif(not hasattr(resource, "prlimit"), reason="needs limits of another process"),
 ]

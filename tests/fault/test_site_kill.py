@@ -11,7 +11,7 @@ import pytest
 N_KILLS = 6
 SEED = 20270508
 
-pytestmark = [pytest.mark.fault, pytest.mark.slow]
+pytestmark = pytest.mark.slow
 
 
 @pytest.mark.skipif(not Path("/proc/self/task").exists(), reason="finds processes by /proc")

@@ -33,7 +33,7 @@ call_command("makemigrations", "--check", "--dry-run", verbosity=0)
 write_event(load_event(current_event()), Path(sys.argv[2]))
 """
 
-pytestmark = [pytest.mark.fault, pytest.mark.slow]
+pytestmark = pytest.mark.slow
 
 Rows = dict[str, tuple[list[str], list[tuple[object, ...]]]]
 

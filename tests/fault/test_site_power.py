@@ -11,7 +11,6 @@ N_POSTS = 5
 CALLS = "trace=openat,pwrite64,fdatasync,fsync,sendto,write,writev,sendmsg,close"
 
 pytestmark = [
-    pytest.mark.fault,
     pytest.mark.slow,
     pytest.mark.skipif(shutil.which("strace") is None, reason="strace is not installed"),
 ]

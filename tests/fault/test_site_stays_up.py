@@ -14,7 +14,7 @@ N_SLOW = 40
 
 MAX_WAIT_S = 1.0
 
-pytestmark = [pytest.mark.fault, pytest.mark.slow]
+pytestmark = pytest.mark.slow
 
 
 @pytest.fixture(scope="module")

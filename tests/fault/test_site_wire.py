@@ -9,7 +9,7 @@ import pytest
 WAIT_S = 15
 LEAKS = (b"Traceback", b"site-packages", b"nearmark/site/")
 
-pytestmark = [pytest.mark.fault, pytest.mark.slow]
+pytestmark = pytest.mark.slow
 
 
 @pytest.fixture(scope="module")

@@ -7,6 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 from itertools import permutations
 
+import pytest
 import tomli_w
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -66,6 +67,7 @@ def test_percent_accuracy_loses_a_point_for_each_percent_of_miss(key, gap):
 merits = st.lists(st.tuples(ratios(0, 20, 3), ratios(0, 2, 1)), max_size=30)
 
 
+@pytest.mark.slow
 @given(merits)
 def test_a_place_is_one_more_than_the_number_who_did_better(field):
     assert places(field) == tuple(1 + sum(other > own for other in field) for own in field)

@@ -4,6 +4,7 @@ from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -63,6 +64,7 @@ def events(draw) -> Event:
     )
 
 
+@pytest.mark.slow
 @given(events())
 def test_whatever_was_typed_each_doubt_says_where_what_and_which_slip(event):
     found = doubts(event)

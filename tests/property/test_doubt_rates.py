@@ -1,10 +1,12 @@
 """Sound readings are seldom asked about, slips mostly; fixed seeds, ``benchmarks/doubts.py``."""
 
 import numpy as np
+import pytest
 
 from benchmarks import doubts
 
 
+@pytest.mark.slow
 def test_of_800_sound_weigh_ins_at_most_2_in_100_are_asked_about():
     rng = np.random.default_rng(20_270_508)
 

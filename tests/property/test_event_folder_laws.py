@@ -6,6 +6,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -34,6 +35,8 @@ from nearmark.event_folder.reader import FILES, event_of
 from nearmark.event_folder.sheet import SEPARATORS
 from nearmark.event_folder.writer import contents_of
 from nearmark.measurement.instruments import Instrument
+
+pytestmark = pytest.mark.slow
 
 NASTY = "=+-@'\"|\\;,\t\r\n \u00a0\u2028\ufeff\x1b\u202e\u0660é魚\U0001f600"
 """Characters with a meaning to a spreadsheet, a terminal, the csv module or this reader."""

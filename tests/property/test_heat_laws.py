@@ -4,6 +4,7 @@ import math
 from collections import Counter
 from datetime import UTC, datetime, timedelta
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -130,6 +131,7 @@ def test_the_clock_only_runs_down(one, other, minutes):
     assert (second.state is HeatState.OVER) == (second.seconds_left == 0)
 
 
+@pytest.mark.slow
 @given(st.sets(st.integers(1, 200), max_size=20), st.integers(1, 90), st.integers(1, 90))
 def test_starts_lie_whole_intervals_apart(numbers, minutes, interval):
     plan = timetable(numbers, START, minutes=minutes, interval_minutes=interval)

@@ -44,6 +44,7 @@ def test_effective_degrees_lie_between_the_least_and_the_sum(parts):
     assert min(d for _, d in parts) * (1 - PARTS) <= dof <= sum(d for _, d in parts) * (1 + PARTS)
 
 
+@pytest.mark.slow
 @given(st.floats(1, 1e6), st.floats(0.5, 0.999))
 def test_fewer_degrees_of_freedom_never_cover_with_less(dof, level):
     assert coverage_factor(dof, level) >= coverage_factor(dof * 2, level)

@@ -2,6 +2,7 @@
 
 import unicodedata
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -30,6 +31,7 @@ def test_what_the_folder_writes_is_read_back(names):
     assert preview.pairs == (() if twins else tuple(pairs))
 
 
+@pytest.mark.slow
 @given(ROWS)
 def test_any_table_gives_a_preview_that_is_all_right_or_all_kept_back(rows):
     text = csv_text(["school", "first child", "second child", "code"], rows)

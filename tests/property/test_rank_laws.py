@@ -4,6 +4,7 @@ import math
 from fractions import Fraction
 
 import numpy as np
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -78,6 +79,7 @@ def test_every_pair_has_some_place_in_every_draw_and_every_draw_a_first(table):
     assert p[:, 0].sum() >= 1 - 1e-12
 
 
+@pytest.mark.slow
 @given(tables(), st.sampled_from([1, 7, 64, 199]))
 @settings(max_examples=60, deadline=None)
 def test_the_block_length_changes_nothing(table, block):

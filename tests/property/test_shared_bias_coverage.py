@@ -10,6 +10,8 @@ import pytest
 from nearmark.kit import BoxOptions, CountOptions, Sample, box_volume, count_by_weighing
 from nearmark.measurement.instruments import Instrument, Reading
 
+pytestmark = pytest.mark.slow
+
 DRAWS = 1000
 TWO_SD = 2 * (0.95 * 0.05 / DRAWS) ** 0.5
 """Two binomial standard deviations of the share of intervals that hold."""

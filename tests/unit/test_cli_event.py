@@ -92,6 +92,7 @@ def test_keys_name_what_is_not_fit(capsys, folder):
     assert keys["C3"]["assigned_value"]["advice"]
 
 
+@pytest.mark.slow
 def test_print_writes_every_page(capsys, folder, tmp_path):
     pages = [Path(p) for p in told(capsys, "print", folder, "--to", tmp_path)["pages"]]
 

@@ -7,6 +7,8 @@ import pytest
 from nearmark.cli import main
 from nearmark.kit import material, predicted_count, trial_pour, vessel
 
+pytestmark = pytest.mark.slow
+
 ASK = ["pour", "--material", "marble-16", "--count", "40", "--piece-mass", "5.3"]
 
 

@@ -48,6 +48,7 @@ def test_an_unbiased_field_of_children_is_not_suspicious():
     assert abs(alone(rng.normal(0, 0.25, 40), 0.005).z) < 3
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("item", [0, 1, 2])
 def test_an_item_is_expected_where_the_others_and_usual_fields_say(item):
     usual = FieldBias(-0.5, 0.1, steepest=-0.2, flattest=0.0, item_sd=0.08, size=500)

@@ -9,6 +9,8 @@ from nearmark.contest.field_doubts import field_doubts
 from nearmark.contest.key_check import DEFAULT_BIAS
 from nearmark.contest.rules import Station
 
+pytestmark = pytest.mark.slow
+
 SIZES = np.array([420, 2900, 14_300])
 N_PAIRS = 49
 

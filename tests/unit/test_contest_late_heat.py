@@ -33,6 +33,7 @@ def test_a_late_pair_joins_its_school(school, places, started, number, why):
     assert (chosen.number, chosen.why) == (number, why)
 
 
+@pytest.mark.slow
 @settings(suppress_health_check=[HealthCheck.too_slow])
 @given(
     st.lists(st.lists(st.sampled_from("ABC"), max_size=4), max_size=5),

@@ -76,6 +76,7 @@ def test_there_are_commands_and_python_to_run():
     assert len(PYTHON) >= 1
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("block", SHELL, ids=lambda block: block.place)
 @pytest.mark.usefixtures("desk")
 def test_every_command_shown_runs(block, run):

@@ -131,6 +131,7 @@ def says_the_same(path, content, event):
     return read_event(path.parent) == event
 
 
+@pytest.mark.slow
 def test_any_single_byte_is_named(folder, proof, small_event):
     """Sampled with a fixed seed over all files; what is not named must read the same."""
     rng = np.random.default_rng(20270508)

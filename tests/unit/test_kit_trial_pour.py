@@ -19,6 +19,8 @@ from nearmark.packing import (
     stand_in_request,
 )
 
+pytestmark = pytest.mark.slow
+
 # Share of a heap that is solid: bulk density over particle density of published lots, both of one
 # source (src/nearmark/kit/catalogue/sources.toml names them): Karababa 2006 and 2007, Isik 2007,
 # Isik and Izli 2016, Ganjloo 2018, Gurhan 2009, Wandkar 2012, the organic bean of 2013, Unal 2006,

@@ -65,6 +65,7 @@ def test_a_piece_counts_to_the_surface_if_it_is_mostly_seen(share, counted):
     assert told.surface_pieces == counted
 
 
+@pytest.mark.slow
 def test_the_surface_of_a_poured_jar_holds_about_what_a_layer_one_piece_high_holds():
     told = census(settle(PackingRequest(grain_shape("sphere"), 600, 10.0, cylinder(9.0, 30.0))))
     a_layer = told.count / told.fill_height_cm  # pieces are 1 cm high

@@ -18,6 +18,8 @@ from nearmark.packing import (
 )
 from nearmark.packing.request import check_request
 
+pytestmark = pytest.mark.slow
+
 WORDS = ["jars", "make", "--count", "2", "--shape", "sphere", "--seed", "11", "--workers", "1"]
 
 

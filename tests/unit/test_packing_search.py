@@ -1,10 +1,13 @@
 """The pair search is made anew in time: no two balls meet that the bed does not look after."""
 
 import numpy as np
+import pytest
 
 from nearmark.packing import PackingRequest, cylinder, grain_shape, solid
 from nearmark.packing.bed import Bed, Method
 from nearmark.packing.rain import rain
+
+pytestmark = pytest.mark.slow
 
 N = 300
 

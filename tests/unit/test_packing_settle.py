@@ -20,6 +20,8 @@ from nearmark.packing import (
 )
 from nearmark.packing.rain import rain
 
+pytestmark = pytest.mark.slow
+
 SPHERE = grain_shape("sphere")
 SMALL = PackingRequest(SPHERE, 150, 10.0, cylinder(6.0, 14.0), seed=3)
 OUTSIDE_CM = 0.01

@@ -30,6 +30,7 @@ def card() -> JarCard:
     return JarCard("J02", told["what"], told["count"], told["layer"], told["layers"], pictures)
 
 
+@pytest.mark.slow
 def test_a_card_is_one_page_with_its_code_and_without_its_count(card):
     pdf = jar_cards_pdf([card, card], day=DAY)
 

@@ -123,6 +123,7 @@ def test_after_the_answer_every_piece_is_there_layer_by_layer(beans):
     assert heights[:n].min() >= heights[n:].max() - 1
 
 
+@pytest.mark.slow
 def test_the_ready_jars_are_what_the_engine_says_of_them_today():
     for ready in ready_jars()[:3]:
         facts = jar_facts(jar_from_bytes(ready.jar))
@@ -139,6 +140,7 @@ def test_the_ready_jars_cover_all_bands_and_stay_small():
     assert sum(sizes) < 2_000_000
 
 
+@pytest.mark.slow
 def test_still_pictures_are_crisp_pngs_of_one_scale(beans):
     top, side = (Image.open(io.BytesIO(p)) for p in jar_pictures(beans))
 

@@ -46,6 +46,7 @@ def test_place_camera_and_comment_are_gone_and_the_picture_stands_upright():
     assert opened.height > opened.width
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("kind", ["JPEG", "PNG", "WEBP"])
 def test_three_formats_come_out_as_a_small_jpeg(kind):
     kept = safe_photo(photo(kind))

@@ -10,6 +10,8 @@ from nearmark.printing import key_sheet_pdf
 from nearmark.printing.day_paper import paper_of
 from nearmark.printing.typesetting import PAPERS
 
+pytestmark = pytest.mark.slow
+
 DOTS_PER_MM = 150 / 25.4
 MAX_MARK = 3
 """Dots across: a stroke is one to three wide at 150 dots per inch."""
