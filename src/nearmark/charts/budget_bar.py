@@ -26,15 +26,10 @@ def budget_bar_svg(
 
     Parameters
     ----------
-    budget : Budget
     width_px : px, >= 160
         Names that do not fit are shortened.
     title : str
         Told by a screen reader, not drawn.
-
-    Returns
-    -------
-    str
 
     Raises
     ------
@@ -122,14 +117,9 @@ def budget_bar_text(budget: Budget, width: int = 61, *, ascii_only: bool = False
 
     Parameters
     ----------
-    budget : Budget
     width : columns, >= 20
     ascii_only : bool
         For a terminal or a file without Unicode.
-
-    Returns
-    -------
-    str
 
     Raises
     ------

@@ -68,16 +68,7 @@ class JarFacts:
 
 
 def jar_facts(jar: Jar) -> JarFacts:
-    """Look at a jar once, for everything that is asked of it later.
-
-    Parameters
-    ----------
-    jar : Jar
-
-    Returns
-    -------
-    JarFacts
-    """
+    """Look at a jar once, for everything that is asked of it later."""
     told, seen = census(jar), seen_pieces(jar)
     return JarFacts(
         seen=seen,
@@ -91,25 +82,12 @@ def jar_facts(jar: Jar) -> JarFacts:
 
 
 def jar_name(jar: Jar) -> str:
-    """What is in which vessel, in words that say nothing of the count.
-
-    Parameters
-    ----------
-    jar : Jar
-
-    Returns
-    -------
-    str
-    """
+    """What is in which vessel, in words that say nothing of the count."""
     return f"{_NAMES[jar.request.shape.code]} in {_VESSELS[jar.request.vessel.form]}"
 
 
 def jar_pictures(jar: Jar) -> tuple[bytes, bytes]:
     """The still pictures of a jar.
-
-    Parameters
-    ----------
-    jar : Jar
 
     Returns
     -------

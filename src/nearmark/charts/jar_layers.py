@@ -28,7 +28,6 @@ def peel(jar: Jar, layers_seen: float) -> Peel:
 
     Parameters
     ----------
-    jar : Jar
     layers_seen : layers
         As the census counts them along the side.
 

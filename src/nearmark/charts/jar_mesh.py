@@ -51,10 +51,6 @@ def piece_mesh(code: str, level: int) -> Mesh:
     level : 0 to 3
         From coarse to fine.
 
-    Returns
-    -------
-    Mesh
-
     Examples
     --------
     >>> mesh = piece_mesh("sphere", 3)
@@ -205,7 +201,6 @@ def depth_inside(body: Solid, points: np.ndarray) -> tuple[np.ndarray, np.ndarra
 
     Parameters
     ----------
-    body : Solid
     points : widths, shape (n, 3)
 
     Returns

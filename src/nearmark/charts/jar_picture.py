@@ -61,10 +61,6 @@ class _Canvas:
 def top_png(jar: Jar) -> bytes:
     """The jar from straight above.
 
-    Parameters
-    ----------
-    jar : Jar
-
     Returns
     -------
     bytes
@@ -76,10 +72,6 @@ def top_png(jar: Jar) -> bytes:
 def side_png(jar: Jar) -> bytes:
     """The jar from the side, the eye at the height of the table.
 
-    Parameters
-    ----------
-    jar : Jar
-
     Returns
     -------
     bytes
@@ -90,10 +82,6 @@ def side_png(jar: Jar) -> bytes:
 
 def both_png(jar: Jar) -> bytes:
     """The jar from straight above and, right of it, from the side.
-
-    Parameters
-    ----------
-    jar : Jar
 
     Returns
     -------
@@ -176,7 +164,6 @@ def shaded(picture: Trace, colour: str, width_px: float) -> np.ndarray:
 
     Parameters
     ----------
-    picture : Trace
     colour : str
         ``#rrggbb``.
     width_px : pixels

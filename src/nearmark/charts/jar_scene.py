@@ -54,14 +54,9 @@ def shell_bytes(jar: Jar, seen: np.ndarray, fill_height_cm: float) -> bytes:
 
     Parameters
     ----------
-    jar : Jar
     seen : indices of pieces
         Of ``seen_pieces``.
     fill_height_cm : cm
-
-    Returns
-    -------
-    bytes
     """
     rng = np.random.default_rng(jar.request.seed)
     rows = np.zeros(-(-len(seen) // PAD_TO) * PAD_TO, PIECE)
@@ -105,13 +100,7 @@ def whole_bytes(jar: Jar, peel: Peel, fill_height_cm: float) -> bytes:
 
     Parameters
     ----------
-    jar : Jar
-    peel : Peel
     fill_height_cm : cm
-
-    Returns
-    -------
-    bytes
     """
     corners = _corners(jar)
     rows = _rows(jar, corners)[peel.order]

@@ -80,7 +80,6 @@ def trace(
 
     Parameters
     ----------
-    jar : Jar
     look : shape (3, 3)
         Of ``looking``.
     pixels_a_cm : pixels/cm
@@ -88,10 +87,6 @@ def trace(
         Left, right, bottom and top of the picture.
     only : indices of pieces, optional
         Draw no others; numbers in the picture are those of the jar all the same.
-
-    Returns
-    -------
-    Trace
     """
     from nearmark.charts.kernel_capsules import traced  # noqa: PLC0415 - compiler on first use
 
@@ -114,7 +109,6 @@ def around(jar: Jar, look: np.ndarray) -> tuple[float, float, float, float]:
 
     Parameters
     ----------
-    jar : Jar
     look : shape (3, 3)
 
     Returns
@@ -130,10 +124,6 @@ def around(jar: Jar, look: np.ndarray) -> tuple[float, float, float, float]:
 
 def seen_pieces(jar: Jar) -> np.ndarray:
     """Which pieces somebody who walks around the jar can see, in part at least.
-
-    Parameters
-    ----------
-    jar : Jar
 
     Returns
     -------
@@ -154,7 +144,6 @@ def in_sight(jar: Jar, look: np.ndarray) -> np.ndarray:
 
     Parameters
     ----------
-    jar : Jar
     look : shape (3, 3)
         Of ``looking``.
 

@@ -29,10 +29,6 @@ def loss_bars_svg(
     title : str
         Told by a screen reader, not drawn.
 
-    Returns
-    -------
-    str
-
     Raises
     ------
     InputError

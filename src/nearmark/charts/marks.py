@@ -34,7 +34,6 @@ class Mark:
         Estimate divided by the true value.
     label : str
         Drawn beside the mark; empty for none.
-    kind : MarkKind
 
     Raises
     ------
@@ -107,7 +106,6 @@ def summary(marks: tuple[Mark, ...], interval: tuple[float, float] | None) -> st
 
     Parameters
     ----------
-    marks : tuple of Mark
     interval : (low, high) ratios, or None
         95 % interval of the true value, divided by the true value.
 

@@ -19,8 +19,6 @@ class ReadyJar:
 
     Attributes
     ----------
-    name : str
-    jar, shell : bytes
     told : mapping
         As ``JarFacts.told``.
     """
@@ -32,12 +30,7 @@ class ReadyJar:
 
 
 def ready_jars() -> tuple[ReadyJar, ...]:
-    """The jars of the package, small ones first.
-
-    Returns
-    -------
-    tuple of ReadyJar
-    """
+    """The jars of the package, small ones first."""
     facts = json.loads(FACTS_FILE.read_text(encoding="utf-8"))
     return tuple(
         ReadyJar(

@@ -17,7 +17,6 @@ class Segment:
 
     Attributes
     ----------
-    name : str
     share : dimensionless, 0 to 1
         Share of the sum of squared contributions.
     percent : percent
@@ -45,10 +44,6 @@ def percent_text(part: Segment) -> str:
 
 def segments(budget: Budget) -> tuple[Segment, ...]:
     """The parts of the bar, largest first, small ones joined last as ``other``.
-
-    Parameters
-    ----------
-    budget : Budget
 
     Returns
     -------

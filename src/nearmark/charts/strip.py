@@ -48,10 +48,6 @@ def strip_svg(
     title : str
         Told by a screen reader, not drawn.
 
-    Returns
-    -------
-    str
-
     Raises
     ------
     InputError

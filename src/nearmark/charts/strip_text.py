@@ -58,7 +58,6 @@ def strip_text(
 
     Parameters
     ----------
-    marks : iterable of Mark
     width : columns, >= 25
         An even width is used less one, so that the true value has a column of its own.
     interval : (low, high) ratios, or None

@@ -35,7 +35,6 @@ def element(name: str, *children: str, **attributes: str | float) -> str:
 
     Parameters
     ----------
-    name : str
     children : str
         Elements already made, or text already escaped.
     attributes : str or number
@@ -95,7 +94,6 @@ def drawing(
     shapes : iterable of str
         Elements, painted in this order.
     width, height : px
-    title, description : str
 
     Returns
     -------

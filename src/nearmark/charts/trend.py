@@ -81,10 +81,6 @@ def trend_svg(
     title : str
         Told by a screen reader, not drawn.
 
-    Returns
-    -------
-    str
-
     Raises
     ------
     InputError
@@ -125,7 +121,6 @@ def trend_words(sessions: Sequence[Session], band: tuple[float, float] | None) -
 
     Parameters
     ----------
-    sessions : sequence of Session
     band : (low, high) ratios, or None
 
     Examples

@@ -94,10 +94,6 @@ def sample(text: str) -> Sample:
     text : str
         For example ``150:61.2``.
 
-    Returns
-    -------
-    Sample
-
     Raises
     ------
     InputError

@@ -20,17 +20,12 @@ def write_home_sheets(
 
     Parameters
     ----------
-    habits : mapping of pupil -> tuple of PupilHabit
     log : iterable of Attempt
         The whole log: its days say how far the season has come.
     folder : Path
         Made if missing.
     letter : bool
         US letter paper instead of A4.
-
-    Returns
-    -------
-    list of Path
     """
     days = sorted({attempt.day for attempt in log})
     week, paper = (days[-1] - days[0]).days // 7, "us-letter" if letter else "a4"

@@ -87,10 +87,6 @@ def vessel_from(text: str) -> JarVessel:
     text : str
         For example ``cylinder:8x12``.
 
-    Returns
-    -------
-    JarVessel
-
     Raises
     ------
     InputError

@@ -29,7 +29,6 @@ class JarLibrary:
 
     Parameters
     ----------
-    folder : Path
     asked : dict
         What the library is to hold; must be what the folder was begun with.
 
@@ -68,11 +67,6 @@ class JarLibrary:
         ----------
         name : str
             Of its file.
-        request : PackingRequest
-
-        Returns
-        -------
-        bool
         """
         path, row = self.folder / name, self.rows.get(name)
         whole = row is not None and path.exists() and _sum(path.read_bytes()) == row["sha256"]
@@ -83,15 +77,7 @@ class JarLibrary:
         return whole
 
     def add(self, name: str, request: PackingRequest, content: bytes, told: Census) -> None:
-        """Write a jar and list it.
-
-        Parameters
-        ----------
-        name : str
-        request : PackingRequest
-        content : bytes
-        told : Census
-        """
+        """Write a jar and list it."""
         self._write(name, content)
         seen = {k: "" if v is None else str(v) for k, v in asdict(told).items()}
         self.rows[name] = {"file": name, "sha256": _sum(content), **seen}

@@ -155,10 +155,6 @@ def _refuse(refusal: NearmarkError, *, as_json: bool) -> None:
 def error_as_json(refusal: NearmarkError) -> dict[str, object]:
     """The keys of ``error`` that ``--json`` prints on a refusal.
 
-    Parameters
-    ----------
-    refusal : NearmarkError
-
     Returns
     -------
     dict

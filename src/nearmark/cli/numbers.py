@@ -16,15 +16,10 @@ def decimal_number(text: str, where: str, unit: str = "") -> Decimal:
 
     Parameters
     ----------
-    text : str
     where : str
         The option, for the message.
     unit : str
         Unit the number is asked in, for the message.
-
-    Returns
-    -------
-    Decimal
 
     Raises
     ------
@@ -50,14 +45,6 @@ def decimal_number(text: str, where: str, unit: str = "") -> Decimal:
 def number(text: str, where: str, unit: str = "") -> float:
     """Read one number as a float; see ``decimal_number``.
 
-    Parameters
-    ----------
-    text, where, unit : str
-
-    Returns
-    -------
-    float
-
     Examples
     --------
     >>> number("0.1", "--resolution")
@@ -68,15 +55,6 @@ def number(text: str, where: str, unit: str = "") -> float:
 
 def numbers(texts: tuple[str, ...], where: str, unit: str = "") -> tuple[float, ...]:
     """Read repeated readings: the option given several times, or separated by commas.
-
-    Parameters
-    ----------
-    texts : tuple of str
-    where, unit : str
-
-    Returns
-    -------
-    tuple of float
 
     Raises
     ------
@@ -113,14 +91,6 @@ def _refuse_decimal_commas(texts: tuple[str, ...], where: str) -> None:
 def whole_number(text: str, where: str) -> int:
     """Read a count of pieces.
 
-    Parameters
-    ----------
-    text, where : str
-
-    Returns
-    -------
-    int
-
     Raises
     ------
     InputError
@@ -144,10 +114,6 @@ def whole_number(text: str, where: str) -> int:
 
 def percent(text: str, where: str) -> float:
     """Read a percentage, with or without the sign, as a fraction of one.
-
-    Parameters
-    ----------
-    text, where : str
 
     Returns
     -------

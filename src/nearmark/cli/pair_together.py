@@ -45,10 +45,6 @@ class Contest:
 def read_items(texts: Sequence[str]) -> dict[Station, int]:
     """Items of the contest, such as ``count=3``; a station not named keeps the usual number.
 
-    Parameters
-    ----------
-    texts : sequence of str
-
     Returns
     -------
     dict of Station -> items
@@ -82,7 +78,6 @@ def together_words(plan: Assignment, first: str, second: str) -> str:
 
     Parameters
     ----------
-    plan : Assignment
     first, second : str
         Names to print.
     """

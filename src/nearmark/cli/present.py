@@ -49,7 +49,6 @@ def show_assigned_value(assigned: AssignedValue, *, detail: bool = True) -> None
 
     Parameters
     ----------
-    assigned : AssignedValue
     detail : bool
         Whether the budget follows.
     """
@@ -93,12 +92,7 @@ def show_assigned_value(assigned: AssignedValue, *, detail: bool = True) -> None
 
 
 def budget_table(assigned: AssignedValue) -> Table:
-    """The rows of the uncertainty budget that contribute, as a terminal table.
-
-    Parameters
-    ----------
-    assigned : AssignedValue
-    """
+    """The rows of the uncertainty budget that contribute, as a terminal table."""
     budget = assigned.budget
     table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
     table.add_column("component", no_wrap=True)
@@ -116,12 +110,7 @@ def budget_table(assigned: AssignedValue) -> Table:
 
 
 def silent_rows(assigned: AssignedValue) -> str:
-    """The influences that were looked at and contribute nothing, each with its reason.
-
-    Parameters
-    ----------
-    assigned : AssignedValue
-    """
+    """The influences that were looked at and contribute nothing, each with its reason."""
     silent = [
         row.name + (f" ({row.note})" if row.note else "")
         for row in assigned.budget.components

@@ -50,8 +50,6 @@ def write_pages(
 
     Parameters
     ----------
-    outcome : Results
-    confidence : RankConfidence
     folder : Path
         Made if missing.
     quiet : bool
@@ -97,12 +95,7 @@ def _written(
 
 
 def show_written(pages: tuple[Path, ...]) -> None:
-    """Say which pages were written.
-
-    Parameters
-    ----------
-    pages : tuple of Path
-    """
+    """Say which pages were written."""
     if pages:
         console().print(f"{len(pages)} PDF files in {pages[0].parent}:")
         console().print("  " + ", ".join(page.name for page in pages))

@@ -31,13 +31,7 @@ def draws_with_progress(outcome: Results, n_draws: int, *, quiet: bool = False) 
 
     Parameters
     ----------
-    outcome : Results
     n_draws : draws
-    quiet : bool
-
-    Returns
-    -------
-    RankConfidence
     """
     with progress_bar(quiet=quiet) as bar:
         task = bar.add_task("Drawing the keys", total=n_draws)

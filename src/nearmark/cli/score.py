@@ -43,11 +43,6 @@ def command(folder: Path, *, draws: int, export: Path | None, as_json: bool) -> 
 def score_as_json(outcome: Results, confidence: RankConfidence) -> dict[str, Any]:
     """The keys that ``nearmark score --json`` prints.
 
-    Parameters
-    ----------
-    outcome : Results
-    confidence : RankConfidence
-
     Returns
     -------
     dict
@@ -85,13 +80,7 @@ def score_as_json(outcome: Results, confidence: RankConfidence) -> dict[str, Any
 
 
 def show_standings(outcome: Results, confidence: RankConfidence) -> None:
-    """Print places, then how sure they are, then what is still open.
-
-    Parameters
-    ----------
-    outcome : Results
-    confidence : RankConfidence
-    """
+    """Print places, then how sure they are, then what is still open."""
     out = console()
     rules = outcome.event.rules
     out.print(Text(f"\n{outcome.event.name}, {outcome.event.day}", "bold"))

@@ -18,12 +18,7 @@ backup_argument = click.argument("file", type=click.Path(dir_okay=False, path_ty
 
 
 def snapshot_as_text(snapshot: Snapshot) -> str:
-    """Lines for the terminal; the time is this computer's.
-
-    Parameters
-    ----------
-    snapshot : Snapshot
-    """
+    """Lines for the terminal; the time is this computer's."""
     newest = snapshot.newest
     written = "never" if newest is None else f"{newest.astimezone():%d %B %Y, %H:%M:%S}"
     lines = [snapshot.event or "no event yet", f"last written: {written}"]
@@ -32,12 +27,7 @@ def snapshot_as_text(snapshot: Snapshot) -> str:
 
 
 def snapshot_as_json(snapshot: Snapshot) -> dict[str, Any]:
-    """The keys of a snapshot that ``--json`` prints.
-
-    Parameters
-    ----------
-    snapshot : Snapshot
-    """
+    """The keys of a snapshot that ``--json`` prints."""
     newest = snapshot.newest
     return {
         "event": snapshot.event,

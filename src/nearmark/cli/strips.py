@@ -20,8 +20,6 @@ def show_key_strip(out: Console, outcome: Results, check: KeyCheck) -> None:
 
     Parameters
     ----------
-    out : Console
-    outcome : Results
     check : KeyCheck
         Of that item.
     """
@@ -33,14 +31,7 @@ def show_key_strip(out: Console, outcome: Results, check: KeyCheck) -> None:
 
 
 def show_pair_strip(out: Console, outcome: Results, line: PairResult) -> None:
-    """Print all answers of one pair against the keys.
-
-    Parameters
-    ----------
-    out : Console
-    outcome : Results
-    line : PairResult
-    """
+    """Print all answers of one pair against the keys."""
     marks = [
         Mark(float(score.estimate / key), score.item, MarkKind.THIS)
         for score in line.items

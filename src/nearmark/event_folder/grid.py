@@ -16,12 +16,7 @@ SEPARATORS = "\t;,"
 
 @dataclass(frozen=True, slots=True)
 class Flaw:
-    """Something wrong with a cell before its meaning is known.
-
-    Attributes
-    ----------
-    what, mend : str
-    """
+    """Something wrong with a cell before its meaning is known."""
 
     what: str
     mend: str
@@ -35,7 +30,6 @@ class Line:
     ----------
     row : int
         As a spreadsheet or an editor counts, from 1.
-    cells : list of str
     flaws : dict of position -> Flaw
     """
 
@@ -46,12 +40,7 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Grid:
-    """Rows in order; the first one should be the headings.
-
-    Attributes
-    ----------
-    lines : list of Line
-    """
+    """Rows in order; the first one should be the headings."""
 
     lines: list[Line]
 
@@ -65,10 +54,6 @@ def text_grid(text: str, n_known: Callable[[list[str]], int]) -> Grid:
         Cells between tabs, semicolons or commas.
     n_known : callable cells -> int
         How many of the cells of the first row are known headings; it chooses the separator.
-
-    Returns
-    -------
-    Grid
 
     Raises
     ------

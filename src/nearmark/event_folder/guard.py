@@ -21,10 +21,6 @@ _GUARDED_BACK = re.compile(r"\s'+\Z")
 def guarded(text: str) -> str:
     """The cell for a text.
 
-    Parameters
-    ----------
-    text : str
-
     Examples
     --------
     >>> guarded("=1+1"), guarded("'t Zand"), guarded("Ada ")
@@ -37,10 +33,6 @@ def guarded(text: str) -> str:
 
 def unguarded(cell: str) -> str:
     """The text of a cell.
-
-    Parameters
-    ----------
-    cell : str
 
     Examples
     --------

@@ -44,12 +44,7 @@ NAME = Kind(_name, guarded)
 
 
 def measure(*, zero_allowed: bool = False) -> Kind:
-    """A decimal number of zero or more, or above zero.
-
-    Parameters
-    ----------
-    zero_allowed : bool
-    """
+    """A decimal number of zero or more, or above zero."""
 
     def read(cell: str, style: NumberStyle) -> Any:  # noqa: ANN401 - a Decimal; kinds differ
         value = style.decimal(cell)
@@ -80,12 +75,7 @@ def whole(lowest: int, highest: int | None = None) -> Kind:
 
 
 def choice(options: type[StrEnum]) -> Kind:
-    """One word of a fixed list; capitals do not matter.
-
-    Parameters
-    ----------
-    options : type of StrEnum
-    """
+    """One word of a fixed list; capitals do not matter."""
     by_word = {option.value: option for option in options}
 
     def read(cell: str, _style: NumberStyle) -> StrEnum:

@@ -31,13 +31,7 @@ _SAVE_AS = "Save the file as CSV UTF-8"
 
 @dataclass(frozen=True, slots=True)
 class FileName:
-    """A file an event may have.
-
-    Attributes
-    ----------
-    name : str
-    required : bool
-    """
+    """A file an event may have."""
 
     name: str
     required: bool
@@ -48,8 +42,6 @@ def load(folder: Path, names: Iterable[FileName], problems: Problems) -> dict[st
 
     Parameters
     ----------
-    folder : Path
-    names : iterable of FileName
     problems : Problems
         What is misnamed, too large, not a file or unreadable is added.
 
@@ -163,14 +155,8 @@ def text_of(name: str, content: bytes, problems: Problems) -> str | None:
 
     Parameters
     ----------
-    name : str
-    content : bytes
     problems : Problems
         Bytes that are no text are added, with their row.
-
-    Returns
-    -------
-    str or None
     """
     encoding = "utf-8-sig"
     if content.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):

@@ -43,12 +43,7 @@ class NumberStyle:
     sure: bool = False
 
     def decimal(self, cell: str) -> Decimal:
-        """The number of a cell, exactly as written.
-
-        Raises
-        ------
-        InputError
-        """
+        """The number of a cell, exactly as written."""
         match = _plain(cell)
         mark = match[1]
         if mark is None:
@@ -61,12 +56,7 @@ class NumberStyle:
         return Decimal(cell.replace(",", "."))
 
     def whole(self, cell: str) -> int:
-        """The whole number of a cell.
-
-        Raises
-        ------
-        InputError
-        """
+        """The whole number of a cell."""
         match = _plain(cell)
         if match[1] is not None:
             raise InputError(

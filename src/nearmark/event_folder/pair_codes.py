@@ -14,7 +14,6 @@ def proposed_codes(taken: Iterable[str], n: int) -> list[str]:
     ----------
     taken : iterable of str
         Codes in use; their commonest form is followed, ``P01`` when there is none.
-    n : int
 
     Returns
     -------

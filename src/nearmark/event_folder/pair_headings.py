@@ -53,10 +53,6 @@ class Columns:
 def folded(text: str) -> str:
     """A heading or name without capitals, accent forms, marks and double spaces.
 
-    Parameters
-    ----------
-    text : str
-
     Examples
     --------
     >>> folded(" Child_1: "), folded("St. Ash")
@@ -67,25 +63,15 @@ def folded(text: str) -> str:
 
 
 def n_known(cells: Sequence[str]) -> int:
-    """How many cells are known headings.
-
-    Parameters
-    ----------
-    cells : sequence of str
-    """
+    """How many cells are known headings."""
     return sum(folded(cell) in _BY_WORDS for cell in cells)
 
 
 def columns_of(cells: Sequence[str]) -> tuple[Columns, list[tuple[str, str, str]]]:
     """Understand a row of headings.
 
-    Parameters
-    ----------
-    cells : sequence of str
-
     Returns
     -------
-    Columns
     list of (heading, what, mend)
         What is wrong.
     """

@@ -28,14 +28,7 @@ class Repeats:
     def problems_of(
         self, row: int, code: str, school: str, members: Iterable[str]
     ) -> list[Problem]:
-        """What a row repeats; then it is remembered itself.
-
-        Parameters
-        ----------
-        row : int
-        code, school : str
-        members : iterable of str
-        """
+        """What a row repeats; then it is remembered itself."""
         found = []
         here = f"in row {row}"
         of_code = self.codes.setdefault(code.casefold(), here)

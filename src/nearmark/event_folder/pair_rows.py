@@ -30,13 +30,8 @@ class PreviewRow:
     ----------
     row : int
         As a spreadsheet shows it.
-    code, school : str
-    members : tuple of str
-    status : PairStatus
-    heat : str
     code_is_proposed : bool
         Whether the source has no code for it.
-    problems : tuple of Problem
     """
 
     row: int

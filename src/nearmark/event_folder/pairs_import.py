@@ -35,12 +35,7 @@ class PairsPreview:
     pairs: tuple[Pair, ...]
 
     def raise_if_any(self) -> None:
-        """Refuse the whole list when anything is wrong.
-
-        Raises
-        ------
-        FilesError
-        """
+        """Refuse the whole list when anything is wrong."""
         if self.problems:
             raise FilesError(self.problems)
 
@@ -59,10 +54,6 @@ def preview_pairs(
         Pairs of the event already.
     name : str
         What messages call the source.
-
-    Returns
-    -------
-    PairsPreview
 
     Examples
     --------

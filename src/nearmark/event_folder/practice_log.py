@@ -162,10 +162,6 @@ def table_of(file: str) -> Table:
 def read_practice_log(path: Path) -> tuple[Attempt, ...]:
     """Read a practice log.
 
-    Parameters
-    ----------
-    path : Path
-
     Returns
     -------
     tuple of Attempt
@@ -188,7 +184,6 @@ def practice_log_of(name: str, content: bytes) -> tuple[Attempt, ...]:
     ----------
     name : str
         Of the file, for the messages.
-    content : bytes
 
     Returns
     -------

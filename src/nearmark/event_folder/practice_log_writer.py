@@ -11,10 +11,6 @@ from nearmark.event_folder.writer import csv_text
 def practice_log_text(attempts: Iterable[Attempt]) -> str:
     """A practice log.
 
-    Parameters
-    ----------
-    attempts : iterable of Attempt
-
     Returns
     -------
     str

@@ -47,12 +47,7 @@ class Problems:
         return len(self.found.get(file, ())) > MOST_SHOWN
 
     def raise_if_any(self) -> None:
-        """Refuse the whole folder when anything was found.
-
-        Raises
-        ------
-        FilesError
-        """
+        """Refuse the whole folder when anything was found."""
         for file, more in self.unshown.items():
             last = self.found[file][MOST_SHOWN]
             self.found[file][MOST_SHOWN] = replace(
@@ -66,11 +61,6 @@ class Problems:
 
 def nearest(value: str, known: Collection[str]) -> str:
     """The mend for a name that is not known: the nearest one, or the first few.
-
-    Parameters
-    ----------
-    value : str
-    known : collection of str
 
     Examples
     --------

@@ -109,10 +109,6 @@ class Proof:
     def read(cls, folder: Path) -> Self:
         """Read the proof of a folder.
 
-        Parameters
-        ----------
-        folder : Path
-
         Raises
         ------
         InputError

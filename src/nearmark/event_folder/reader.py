@@ -62,10 +62,6 @@ def event_of(contents: Mapping[str, bytes], problems: Problems) -> Event:
         Of the files that could be loaded.
     problems : Problems
         What was found while loading.
-
-    Raises
-    ------
-    FilesError
     """
     texts = {name: text_of(name, content, problems) for name, content in contents.items()}
     for file in FILES:

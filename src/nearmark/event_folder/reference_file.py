@@ -58,7 +58,6 @@ def read_references(path: Path, ruler: Instrument) -> tuple[tuple[BodyReference,
 
     Parameters
     ----------
-    path : Path
     ruler : Instrument
         In cm.
 

@@ -29,14 +29,12 @@ def proof_of(  # noqa: PLR0913 - what a release is made of
 
     Parameters
     ----------
-    outcome : Results
     confidence : RankConfidence or None
         Of the same event; ``None`` where nobody is placed.
     at : str
         When, in UTC.
     earlier : sequence of ReleaseRecord
         Those before, oldest first.
-    seals : sequence of Seal
     key_files : dict of file name -> text
         Of the seals.
     history : sequence of HistoryLine

@@ -65,7 +65,6 @@ class ResultTable:
     ----------
     name : str
         Of the file or the sheet, without ending.
-    heading : tuple of str
     rows : tuple of rows of str
     """
 
@@ -88,13 +87,8 @@ def result_tables(results: Results, *, names: bool = True) -> tuple[ResultTable,
 
     Parameters
     ----------
-    results : Results
     names : bool
         Whether the children's names stand beside the codes; else their columns are left out.
-
-    Returns
-    -------
-    tuple of ResultTable
     """
     decimals = results.event.rules.decimals
     places = [_place(line, decimals) for line in results.pairs]
@@ -117,7 +111,6 @@ def export_results(results: Results, path: str | os.PathLike[str]) -> None:
 
     Parameters
     ----------
-    results : Results
     path : path of a folder
         Made when it is not there.
 

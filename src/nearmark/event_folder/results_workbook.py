@@ -37,13 +37,8 @@ def results_workbook(tables: Iterable[ResultTable], about: Sequence[tuple[str, s
 
     Parameters
     ----------
-    tables : iterable of ResultTable
     about : sequence of (what, words)
         The last sheet: what these results are, and what was put right.
-
-    Returns
-    -------
-    bytes
     """
     book = Workbook(write_only=True)
     for table in (*tables, about_table(about)):

@@ -35,10 +35,8 @@ class Setting:
 
     Attributes
     ----------
-    name : str
     read : callable value -> value
         Raises ``InputError``.
-    about : str
     empty : object
         What a setting left out means; ``REQUIRED`` when it may not be.
     """
@@ -56,12 +54,6 @@ def parsed(name: str, text: str, problems: Problems) -> dict[str, Any] | None:
     ----------
     name : str
         File name, for the problems.
-    text : str
-    problems : Problems
-
-    Returns
-    -------
-    dict or None
     """
     if len(text) > MOST_CHARACTERS or any(line.count(".") > MOST_DOTS for line in text.split("\n")):
         what = f"is longer than {MOST_CHARACTERS:,} characters, or a line has {MOST_DOTS} dots"
@@ -202,11 +194,6 @@ INSTRUMENT_SETTINGS = (
 def read_settings(text: str | None, problems: Problems) -> dict[str, Any] | None:
     """Read event.toml into fields of ``Event``.
 
-    Parameters
-    ----------
-    text : str or None
-    problems : Problems
-
     Returns
     -------
     dict or None
@@ -280,14 +267,6 @@ def _is_huge(value: object) -> bool:
 
 def settings_text(event: Event) -> str:
     """The text of event.toml.
-
-    Parameters
-    ----------
-    event : Event
-
-    Returns
-    -------
-    str
 
     Raises
     ------

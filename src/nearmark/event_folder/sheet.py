@@ -27,15 +27,12 @@ class Sheet:
 
     Attributes
     ----------
-    table : Table
-    separator : str
     headings : list of str
         As they stand in the file.
     positions : list of int
         Where each column of the table stands in the file; -1 for one left out.
     lines : iterator of list of str
         What follows the heading.
-    problems : Problems
     is_whole : bool
         Whether no row had to be passed over so far.
     """
@@ -106,8 +103,6 @@ def opened(text: str, table: Table, problems: Problems) -> Sheet | None:
 
     Parameters
     ----------
-    text : str
-    table : Table
     problems : Problems
         What is wrong with the heading is added.
 

@@ -16,7 +16,6 @@ def read_single(path: Path, table_named: Callable[[str], Table]) -> list[Any]:
 
     Parameters
     ----------
-    path : Path
     table_named : callable file name -> Table
         The file may have any name; messages use the one it has.
 
@@ -46,7 +45,6 @@ def read_content(name: str, content: bytes, table_named: Callable[[str], Table])
     ----------
     name : str
         Of the file, for the messages.
-    content : bytes
     table_named : callable file name -> Table
 
     Returns

@@ -42,12 +42,10 @@ class Column:
     ----------
     name : str
         The heading.
-    kind : Kind
     about : str
         What stands in it, for people: in the docs and in messages.
     empty : object
         What an empty cell means; ``REQUIRED`` when it may not be empty.
-    refers : Reference or None
     """
 
     name: str
@@ -85,15 +83,12 @@ class Table:
 
     Attributes
     ----------
-    file : str
     field : str
         The field of ``Event`` it fills.
-    columns : tuple of Column
     build : callable
         Makes a record of one value per column.
     key : tuple of str
         Columns that together may not repeat; empty when rows may repeat.
-    defines : Definition or None
     required : bool
         Whether the file must be there; a missing one that need not be is an empty one.
     check : callable record -> (column, what, mend) or None

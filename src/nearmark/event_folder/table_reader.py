@@ -21,10 +21,8 @@ class TableReader:
 
     Attributes
     ----------
-    table : Table
     names : Names
         Of the files read before; what this one defines is added.
-    problems : Problems
     """
 
     table: Table
@@ -42,10 +40,6 @@ class TableReader:
 
     def read(self, text: str) -> list[tuple[int, Any]]:
         """Read a file.
-
-        Parameters
-        ----------
-        text : str
 
         Returns
         -------

@@ -61,7 +61,6 @@ def verify_folder(path: str | os.PathLike[str], *, printed_head: str = "") -> Ve
 
     Parameters
     ----------
-    path : path of a folder
     printed_head : str
         As it stands on the standings or the public page; spaces do not matter.  Without it the
         folder can only be checked against itself: somebody who changed all of it would not be seen.
@@ -119,7 +118,6 @@ def results_root(outcome: Results, salt: str) -> str:
 
     Parameters
     ----------
-    outcome : Results
     salt : hexadecimal digits
     """
     return merkle_root([canonical(leaf) for leaf in pair_leaves(outcome.pairs, salt)])

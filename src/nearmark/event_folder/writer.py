@@ -25,7 +25,6 @@ def write_event(event: Event, path: str | os.PathLike[str]) -> None:
 
     Parameters
     ----------
-    event : Event
     path : path of a folder
         Made when it is not there; files that are not an event's stay untouched.
 
@@ -41,10 +40,6 @@ def write_event(event: Event, path: str | os.PathLike[str]) -> None:
 
 def contents_of(event: Event) -> dict[str, bytes]:
     """The bytes of every file of an event; the same event gives the same bytes.
-
-    Parameters
-    ----------
-    event : Event
 
     Returns
     -------
@@ -75,11 +70,6 @@ def _table_text(table: Table, records: Iterable[object]) -> str:
 def csv_text(heading: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
     r"""Rows as CSV with commas and LF.
 
-    Parameters
-    ----------
-    heading : sequence of str
-    rows : iterable of sequence of str
-
     Examples
     --------
     >>> csv_text(["code", "name"], [["C1", "jar, tall"]])
@@ -95,17 +85,7 @@ def csv_text(heading: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
 
 
 def encoded(name: str, text: str) -> bytes:
-    """UTF-8 of a file's text.
-
-    Parameters
-    ----------
-    name : str
-    text : str
-
-    Raises
-    ------
-    InputError
-    """
+    """UTF-8 of a file's text."""
     try:
         return text.encode()
     except UnicodeEncodeError as error:

@@ -37,14 +37,6 @@ _LONG = Flaw(f"has more than {MOST_CELL_CHARACTERS:,} characters", "Write the na
 def xlsx_grid(content: bytes) -> Grid:
     """Read the one sheet of a workbook.
 
-    Parameters
-    ----------
-    content : bytes
-
-    Returns
-    -------
-    Grid
-
     Raises
     ------
     InputError

@@ -44,18 +44,10 @@ _PLAIN = (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
 def refuse_unsafe(content: bytes) -> Scan:
     """Refuse a file that is no plain, unlocked, macro-free workbook of moderate size.
 
-    Parameters
-    ----------
-    content : bytes
-
     Returns
     -------
     Scan
         What was counted.
-
-    Raises
-    ------
-    InputError
     """
     if content.startswith(OLE_START):
         raise InputError(

@@ -53,7 +53,6 @@ class Scan:
 
         Parameters
         ----------
-        opened : file of bytes
         is_rows : bool
             Whether it is a sheet or the texts of the sheets.
 

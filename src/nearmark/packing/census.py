@@ -73,14 +73,6 @@ class Census:
 def census(jar: Jar) -> Census:
     """Count and look at a jar.
 
-    Parameters
-    ----------
-    jar : Jar
-
-    Returns
-    -------
-    Census
-
     Examples
     --------
     >>> from nearmark.packing import PackingRequest, cylinder, grain_shape, settle
@@ -129,10 +121,6 @@ def grade_of(product: float, count: int) -> Grade:
 def layers_seen(side: IdPicture) -> float:
     """Mean number of pieces met going up a line on the side.
 
-    Parameters
-    ----------
-    side : IdPicture
-
     Returns
     -------
     float
@@ -167,7 +155,6 @@ def bulk_fraction(jar: Jar, height_cm: float, margin: float = 2.0) -> float | No
 
     Parameters
     ----------
-    jar : Jar
     height_cm : cm
         Fill height.
     margin : widths
@@ -203,7 +190,6 @@ def fill_map(
 
     Parameters
     ----------
-    jar : Jar
     low_cm, high_cm : cm
         Height of the slice's floor and ceiling.
     keep_cm : cm

@@ -43,7 +43,6 @@ class Jar:
 
     Attributes
     ----------
-    request : PackingRequest
     version : int
         Of the packing engine; a jar is the same only for the same version.
     centres_cm : cm, shape (n, 3)
@@ -51,7 +50,6 @@ class Jar:
     turns : unit quaternions w x y z, shape (n, 4)
     sizes : dimensionless, shape (n,)
         Width of each piece over the mean width.
-    rest : Rest
     """
 
     request: PackingRequest
@@ -71,10 +69,6 @@ class Jar:
 
 def part_ends_cm(jar: Jar) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """The capsules of material of every piece where they lie.
-
-    Parameters
-    ----------
-    jar : Jar
 
     Returns
     -------

@@ -31,14 +31,6 @@ MAX_ABOVE_RIM: Final = 4
 def jar_bytes(jar: Jar) -> bytes:
     """Write a jar.
 
-    Parameters
-    ----------
-    jar : Jar
-
-    Returns
-    -------
-    bytes
-
     Examples
     --------
     >>> from nearmark.packing import PackingRequest, cylinder, grain_shape, settle
@@ -134,14 +126,6 @@ def _broken(what: str, mend: str = "Take the file anew from where it was made") 
 
 def jar_from_bytes(content: bytes) -> Jar:
     """Read a jar and check it.
-
-    Parameters
-    ----------
-    content : bytes
-
-    Returns
-    -------
-    Jar
 
     Raises
     ------

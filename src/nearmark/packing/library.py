@@ -42,7 +42,6 @@ class LibraryPlan:
     n_jars : jars
     shapes : tuple of str
         Codes, from which each jar's is drawn.
-    seed : int
     """
 
     n_jars: int
@@ -57,15 +56,10 @@ def library_request(
 
     Parameters
     ----------
-    plan : LibraryPlan
     k : jars
         How many stand before it: from 0.
     draw_count : callable
         Draws the number of pieces.
-
-    Returns
-    -------
-    PackingRequest
 
     Examples
     --------
@@ -98,10 +92,6 @@ def _vessel(form: int, across: float, room_cm3: float) -> JarVessel:
 
 def made(request: PackingRequest) -> tuple[bytes, Census]:
     """Settle a jar and look at it as its file gives it back.
-
-    Parameters
-    ----------
-    request : PackingRequest
 
     Returns
     -------

@@ -53,13 +53,8 @@ def rain(request: PackingRequest, body: Solid) -> Rain:
 
     Parameters
     ----------
-    request : PackingRequest
     body : Solid
         Of its shape.
-
-    Returns
-    -------
-    Rain
 
     Examples
     --------

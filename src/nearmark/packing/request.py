@@ -20,11 +20,9 @@ class PackingRequest:
 
     Attributes
     ----------
-    shape : GrainShape
     n_grains : pieces
     width_mm : mm
         Mean width of a piece.
-    vessel : JarVessel
     seed : int
         The same seed, version and values give the same jar, however many cores work on it.
     size_cv : dimensionless
@@ -48,10 +46,6 @@ class PackingRequest:
 
 def check_request(request: PackingRequest) -> None:
     """Refuse what cannot be packed, or not in bounded time.
-
-    Parameters
-    ----------
-    request : PackingRequest
 
     Raises
     ------
@@ -108,13 +102,8 @@ def overflow(request: PackingRequest, why: str) -> InputError:
 
     Parameters
     ----------
-    request : PackingRequest
     why : str
         How it was found.
-
-    Returns
-    -------
-    InputError
 
     Examples
     --------

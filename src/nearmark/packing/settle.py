@@ -67,17 +67,12 @@ def settle(
 
     Parameters
     ----------
-    request : PackingRequest
     method : Method, optional
         Step and tolerances; the kept ones by default.
     progress : callable, optional
         Called now and then with the share done, 0 to 1.
     cancelled : callable, optional
         Asked now and then; true stops the work.
-
-    Returns
-    -------
-    Jar
 
     Raises
     ------

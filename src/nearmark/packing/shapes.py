@@ -40,7 +40,6 @@ class GrainShape:
 
     Attributes
     ----------
-    code : str
     name : str
         For people.
     parts : tuple of Part
@@ -159,10 +158,6 @@ def grain_shape(code: str) -> GrainShape:
     code : str
         A key of ``SHAPES``.
 
-    Returns
-    -------
-    GrainShape
-
     Raises
     ------
     InputError
@@ -190,14 +185,6 @@ ROUND_OFF: Final = 1e-9
 @lru_cache(maxsize=32)
 def solid(shape: GrainShape) -> Solid:
     """Volume, inertia and centred parts of a shape.
-
-    Parameters
-    ----------
-    shape : GrainShape
-
-    Returns
-    -------
-    Solid
 
     Examples
     --------

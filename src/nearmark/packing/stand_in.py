@@ -51,12 +51,7 @@ def stand_in_request(
     pieces_a_cm3 : pieces/cm3, > 0
         Of a heap of the real ones.
     n_grains : pieces
-    vessel : JarVessel
     seed : whole number
-
-    Returns
-    -------
-    PackingRequest
 
     Raises
     ------

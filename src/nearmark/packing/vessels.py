@@ -135,10 +135,6 @@ def cylinder(diameter_cm: float, height_cm: float) -> JarVessel:
     ----------
     diameter_cm, height_cm : cm, inside
 
-    Returns
-    -------
-    JarVessel
-
     Examples
     --------
     >>> cylinder(8.0, 12.0).form
@@ -153,10 +149,6 @@ def box(width_cm: float, depth_cm: float, height_cm: float) -> JarVessel:
     Parameters
     ----------
     width_cm, depth_cm, height_cm : cm, inside
-
-    Returns
-    -------
-    JarVessel
 
     Examples
     --------
@@ -174,10 +166,6 @@ def cup(floor_cm: float, rim_cm: float, height_cm: float) -> JarVessel:
     floor_cm, rim_cm, height_cm : cm, inside
         Diameters at the floor and at the rim.
 
-    Returns
-    -------
-    JarVessel
-
     Examples
     --------
     >>> cup(5.0, 8.0, 10.0).slope
@@ -192,10 +180,6 @@ def rounded_jar(diameter_cm: float, height_cm: float, edge_cm: float) -> JarVess
     Parameters
     ----------
     diameter_cm, height_cm, edge_cm : cm, inside
-
-    Returns
-    -------
-    JarVessel
 
     Examples
     --------

@@ -39,14 +39,6 @@ class IdPicture:
 def top_view(jar: Jar) -> IdPicture:
     """Look straight down.
 
-    Parameters
-    ----------
-    jar : Jar
-
-    Returns
-    -------
-    IdPicture
-
     Examples
     --------
     >>> from nearmark.packing import PackingRequest, cylinder, grain_shape, settle
@@ -60,10 +52,6 @@ def top_view(jar: Jar) -> IdPicture:
 
 def side_view(jar: Jar) -> IdPicture:
     """Look at the wall: all round a round vessel, unrolled; the front (-y) face of a box.
-
-    Parameters
-    ----------
-    jar : Jar
 
     Returns
     -------

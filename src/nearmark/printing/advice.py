@@ -42,8 +42,6 @@ def advice(station: Station, score: ItemScore, ratio: float | None) -> str:
 
     Parameters
     ----------
-    station : Station
-    score : ItemScore
     ratio : dimensionless, >= 0, or None
         Estimate divided by the key; ``None`` without an estimate.
 

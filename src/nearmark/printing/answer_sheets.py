@@ -33,7 +33,6 @@ class AnswerField:
 
     Attributes
     ----------
-    code, name, question, unit : str
     boxes, decimals : digits
         Before and behind the decimal point.
     cup_boxes : characters
@@ -82,7 +81,6 @@ def answer_sheets_pdf(
 
     Parameters
     ----------
-    event : Event
     pair_codes : sequence of str, or None
         Which pairs, in this order; ``None``: all, heat by heat.
     paper : ``a4`` or ``us-letter``
@@ -109,7 +107,6 @@ def spare_sheet_pdf(event: Event, *, paper: str = "a4") -> bytes:
 
     Parameters
     ----------
-    event : Event
     paper : ``a4`` or ``us-letter``
 
     Returns
@@ -132,13 +129,7 @@ def answer_sheets_view(
 
     Parameters
     ----------
-    event : Event
     pair_codes : sequence of str, or None
-    names : bool
-
-    Returns
-    -------
-    AnswerSheetsView
     """
     pairs = {pair.code: pair for heat in heat_lists(event) for pair in heat.pairs}
     chosen = list(pairs) if pair_codes is None else pair_codes
@@ -181,15 +172,6 @@ def answer_field(event: Event, item: Item) -> AnswerField:
     """Where the answer to one item goes, with as many boxes as the rule set's limit has digits.
 
     The number of boxes must not tell the answer, so it never comes from a key.
-
-    Parameters
-    ----------
-    event : Event
-    item : Item
-
-    Returns
-    -------
-    AnswerField
     """
     code, name = wrappable(item.code, 12), wrappable(item.name, 60)
     highest = event.rules.stations[item.station].highest

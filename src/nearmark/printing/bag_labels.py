@@ -38,7 +38,6 @@ def bag_labels_pdf(bags: Sequence[Bag], *, day: date, copies: int = 1, paper: st
 
     Parameters
     ----------
-    bags : sequence of Bag
     day : date
         Date of the document.
     copies : labels of each bag, >= 1
@@ -69,14 +68,6 @@ def bag_labels_pdf(bags: Sequence[Bag], *, day: date, copies: int = 1, paper: st
 
 def bag_label(bag: Bag) -> BagLabel:
     """The label of one bag.
-
-    Parameters
-    ----------
-    bag : Bag
-
-    Returns
-    -------
-    BagLabel
 
     Examples
     --------

@@ -29,7 +29,6 @@ class DrawnBox:
 
     Attributes
     ----------
-    code : str
     length_cm, width_cm, height_cm : cm
     """
 
@@ -94,14 +93,6 @@ def drawn_boxes(seed: int, n: int = BOXES_A_PAGE) -> tuple[DrawnBox, ...]:
     seed : int
         The same seed gives the same boxes.
     n : boxes, 1 to 60
-
-    Returns
-    -------
-    tuple of DrawnBox
-
-    Raises
-    ------
-    InputError
     """
     if not 1 <= n <= 60:
         raise InputError("must be 1 to 60", where="boxes", value=n, mend="Ask for 6")
@@ -123,8 +114,6 @@ def box_page_pdf(boxes: Sequence[DrawnBox], *, day: date, paper: str = "a4") -> 
 
     Parameters
     ----------
-    boxes : sequence of DrawnBox
-    day : date
     paper : ``a4`` or ``us-letter``
 
     Returns
@@ -141,8 +130,6 @@ def box_key_pdf(boxes: Sequence[DrawnBox], *, day: date, paper: str = "a4") -> b
 
     Parameters
     ----------
-    boxes : sequence of DrawnBox
-    day : date
     paper : ``a4`` or ``us-letter``
 
     Returns

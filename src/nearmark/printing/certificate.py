@@ -106,9 +106,6 @@ def certificate_pdf(
 
     Parameters
     ----------
-    assigned : AssignedValue
-    item : Item
-    event_name : str
     day : date
         Date of the certificate.
     readings : sequence of ReadingsTable
@@ -129,7 +126,6 @@ def event_certificate_pdf(outcome: Results, key: ItemKey, *, paper: str = "a4") 
 
     Parameters
     ----------
-    outcome : Results
     key : ItemKey
         One of ``outcome.keys`` that was measured.
     paper : ``a4`` or ``us-letter``
@@ -193,7 +189,6 @@ def decision_text(decision: KeyDecision | None, unit: str) -> str:
 
     Parameters
     ----------
-    decision : KeyDecision or None
     unit : str
         As printed.
 
@@ -219,20 +214,7 @@ def certificate_view(
     day: date,
     readings: Sequence[ReadingsTable] = (),
 ) -> CertificateView:
-    """What a certificate says, as text.
-
-    Parameters
-    ----------
-    assigned : AssignedValue
-    item : Item
-    event_name : str
-    day : date
-    readings : sequence of ReadingsTable
-
-    Returns
-    -------
-    CertificateView
-    """
+    """What a certificate says, as text."""
     budget = assigned.budget
     unit = unit_text(budget.unit)
     low, high = assigned.interval

@@ -45,7 +45,6 @@ def check_in_list_pdf(event: Event, *, paper: str = "a4", names: bool = False) -
 
     Parameters
     ----------
-    event : Event
     paper : ``a4`` or ``us-letter``
     names : bool
         Whether the children's names stand beside the codes.
@@ -64,17 +63,7 @@ def check_in_list_pdf(event: Event, *, paper: str = "a4", names: bool = False) -
 
 
 def check_in_view(event: Event, *, names: bool = False) -> CheckInView:
-    """What the lists say, as text.
-
-    Parameters
-    ----------
-    event : Event
-    names : bool
-
-    Returns
-    -------
-    CheckInView
-    """
+    """What the lists say, as text."""
     heats = heat_lists(event)
     checked = checked_codes(pair.code for heat in heats for pair in heat.pairs)
     return CheckInView(

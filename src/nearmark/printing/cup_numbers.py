@@ -22,7 +22,6 @@ def cup_numbers_pdf(event: Event, *, paper: str = "a4") -> bytes:
 
     Parameters
     ----------
-    event : Event
     paper : ``a4`` or ``us-letter``
 
     Returns

@@ -21,7 +21,6 @@ class PaperOfDay:
     ----------
     name : str
         Of the file, without ending.
-    title, what_for, how : str
     build : callable (event, paper=...) -> PDF
         With ``names=...`` too where it has names.
     has_names : bool
@@ -43,7 +42,6 @@ class PaperOfDay:
 
         Parameters
         ----------
-        event : Event
         paper : ``a4`` or ``us-letter``
         names : bool
             Children's names too, where they can stand on it.
@@ -116,10 +114,5 @@ _OF_EVERY_DAY: Final = (
 
 
 def paper_of(event: Event) -> tuple[PaperOfDay, ...]:
-    """What this event prints; one without a list of cups needs no cup numbers.
-
-    Parameters
-    ----------
-    event : Event
-    """
+    """What this event prints; one without a list of cups needs no cup numbers."""
     return tuple(sheet for sheet in _OF_EVERY_DAY if event.cups or sheet is not _CUPS)

@@ -80,7 +80,6 @@ def feedback_pdf(
 
     Parameters
     ----------
-    outcome : Results
     pair_codes : sequence of str, or None
         Which pairs, in this order; ``None``: all that have answers, by code.
     paper : ``a4`` or ``us-letter``
@@ -117,16 +116,9 @@ def feedback_view(
 
     Parameters
     ----------
-    outcome : Results
     pair_codes : sequence of str, or None
-    names : bool
-    release : int or None
     last_place : int or None
         Places behind it are not said; ``None``: all are.
-
-    Returns
-    -------
-    FeedbackView
     """
     event = outcome.event
     ratios = {

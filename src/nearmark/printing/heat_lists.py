@@ -40,14 +40,6 @@ def heat_lists(event: Event) -> tuple[HeatList, ...]:
 
     A pair that has withdrawn is left out; one marked absent is not, for it may still come.
 
-    Parameters
-    ----------
-    event : Event
-
-    Returns
-    -------
-    tuple of HeatList
-
     Raises
     ------
     InputError

@@ -35,7 +35,6 @@ class Hand:
 
     Attributes
     ----------
-    references : tuple of BodyReference
     measured : date or None
         Day of the oldest reading.
     """
@@ -93,10 +92,8 @@ def home_sheet_pdf(
     ----------
     habits : PupilHabit, shape (n,), n >= 1
         Of one pupil.
-    day : date
     week : weeks
         Since the season began: the tasks change with it.
-    hand : Hand or None
     bag : str
         Name of the material taken home; empty: none.
     paper : ``a4`` or ``us-letter``
@@ -128,14 +125,7 @@ def home_sheet_view(
     Parameters
     ----------
     habits : PupilHabit, shape (n,), n >= 1
-    day : date
     week : weeks
-    hand : Hand or None
-    bag : str
-
-    Returns
-    -------
-    HomeSheetView
 
     Raises
     ------

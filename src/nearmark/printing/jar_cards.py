@@ -22,7 +22,6 @@ class JarCard:
 
     Attributes
     ----------
-    code, what : str
     count : pieces
     layer, layers : pieces and layers as the census sees them, or None
     pictures : bytes
@@ -85,8 +84,6 @@ def jar_cards_pdf(cards: Sequence[JarCard], *, day: date, paper: str = "a4") -> 
 
     Parameters
     ----------
-    cards : sequence of JarCard
-    day : date
     paper : ``a4`` or ``us-letter``
 
     Returns
@@ -117,8 +114,6 @@ def jar_cards_key_pdf(cards: Sequence[JarCard], *, day: date, paper: str = "a4")
 
     Parameters
     ----------
-    cards : sequence of JarCard
-    day : date
     paper : ``a4`` or ``us-letter``
 
     Returns

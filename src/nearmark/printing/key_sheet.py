@@ -45,7 +45,6 @@ def key_sheet_pdf(outcome: Results, *, paper: str = "a4", seal: str = "") -> byt
 
     Parameters
     ----------
-    outcome : Results
     paper : ``a4`` or ``us-letter``
     seal : str
         When the keys were sealed, and their hash; empty: not sealed.
@@ -76,16 +75,7 @@ def _limits(rules: RuleSet) -> str:
 
 
 def key_line(key: ItemKey) -> KeyLine:
-    """One row of the sheet.
-
-    Parameters
-    ----------
-    key : ItemKey
-
-    Returns
-    -------
-    KeyLine
-    """
+    """One row of the sheet."""
     assigned = key.borne_by
     unit = unit_text(key.unit)
     u = 0.0 if assigned is None else assigned.expanded_u

@@ -39,7 +39,6 @@ class Label:
 
     Attributes
     ----------
-    code, name, asked : str
     forbidden : str
         What children must not do.
     cautions : str
@@ -67,7 +66,6 @@ def labels_pdf(event: Event, *, paper: str = "a4") -> bytes:
 
     Parameters
     ----------
-    event : Event
     paper : ``a4`` or ``us-letter``
 
     Returns
@@ -102,13 +100,8 @@ def item_label(item: Item, content: Material | None) -> Label:
 
     Parameters
     ----------
-    item : Item
     content : Material or None
         What is inside; ``None`` for a box.
-
-    Returns
-    -------
-    Label
 
     Examples
     --------

@@ -12,7 +12,6 @@ class StoryLine:
 
     Attributes
     ----------
-    when, who : str
     what : str
         Such as ``first reading``.
     value : str
@@ -37,8 +36,6 @@ class StoryItem:
 
     Attributes
     ----------
-    code, name : str
-    lines : tuple of StoryLine
     answer : str
         The answer that is scored, in words.
     key : str
@@ -64,13 +61,10 @@ class PairStory:
 
     Attributes
     ----------
-    event, day, rules : str
-    pair, school, children : str
     standing : str
         Place and total now, in words.
     state : str
         Whether it is provisional or which release is out.
-    items : tuple of StoryItem
     events : tuple of StoryLine
         Check-in, heats and every act of the history on this pair, the oldest first.
     releases : tuple of str
@@ -98,7 +92,6 @@ def pair_story_pdf(story: PairStory, *, day: date, paper: str = "a4") -> bytes:
 
     Parameters
     ----------
-    story : PairStory
     day : date
         Of the event.
     paper : ``a4`` or ``us-letter``

@@ -18,7 +18,6 @@ class PurchaseLine:
 
     Attributes
     ----------
-    name : str
     needed : str
         With its unit, reserve and spillage included.
     needed_g, packages, places, each_place_g : str
@@ -27,7 +26,6 @@ class PurchaseLine:
         What each place starts with, with its unit; empty if none does.
     notes : tuple of str
         What to mind in the usual cup and when it is carried.
-    cautions : tuple of str
     """
 
     name: str
@@ -51,16 +49,7 @@ class PurchaseView:
 
 
 def purchase_lines(purchases: Iterable[Purchase]) -> tuple[PurchaseLine, ...]:
-    """What is bought, as text.
-
-    Parameters
-    ----------
-    purchases : iterable of Purchase
-
-    Returns
-    -------
-    tuple of PurchaseLine
-    """
+    """What is bought, as text."""
     return tuple(map(_line, purchases))
 
 
@@ -94,8 +83,6 @@ def purchase_list_pdf(event: Event, lines: tuple[PurchaseLine, ...], *, paper: s
 
     Parameters
     ----------
-    event : Event
-    lines : tuple of PurchaseLine
     paper : ``a4`` or ``us-letter``
 
     Returns

@@ -15,7 +15,6 @@ class ReadingsTable:
 
     Attributes
     ----------
-    title : str
     headings : tuple of str, shape (n_columns,)
         With the unit.
     rows : tuple of tuple of str, shape (n_rows, n_columns)
@@ -34,7 +33,6 @@ def item_readings(event: Event, item: str) -> tuple[ReadingsTable, ...]:
 
     Parameters
     ----------
-    event : Event
     item : str
         Code of the item.
 

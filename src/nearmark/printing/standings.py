@@ -72,7 +72,6 @@ def standings_pdf(
 
     Parameters
     ----------
-    outcome : Results
     confidence : RankConfidence
         Of the same results.
     paper : ``a4`` or ``us-letter``
@@ -100,20 +99,7 @@ def standings_view(
     head: str = "",
     release: int | None = None,
 ) -> StandingsView:
-    """What the standings say, as text.
-
-    Parameters
-    ----------
-    outcome : Results
-    confidence : RankConfidence
-    names : bool
-    head : str
-    release : int or None
-
-    Returns
-    -------
-    StandingsView
-    """
+    """What the standings say, as text."""
     event = outcome.event
     words = standing_words(outcome, confidence)
     said = confidence if words.share else None
@@ -169,17 +155,7 @@ def _place(line: PairResult) -> str:
 
 
 def place_sentence(line: PairResult, outcome: Results) -> str:
-    """A pair's place in words.
-
-    Parameters
-    ----------
-    line : PairResult
-    outcome : Results
-
-    Returns
-    -------
-    str
-    """
+    """A pair's place in words."""
     if line.place is None:
         return f"{_place(line)}, not placed"
     n_placed = sum(other.place is not None for other in outcome.pairs)

@@ -34,7 +34,6 @@ class PointsColumn:
 
     Attributes
     ----------
-    answer, points : str
     share : float
         Of the full score, 0 to 1.
     is_near : bool
@@ -77,7 +76,6 @@ def station_rules_pdf(event: Event, *, paper: str = "a4", seal: str = "") -> byt
 
     Parameters
     ----------
-    event : Event
     paper : ``a4`` or ``us-letter``
     seal : str
         When the keys were sealed, and their hash; empty: not sealed.
@@ -97,17 +95,7 @@ def station_rules_pdf(event: Event, *, paper: str = "a4", seal: str = "") -> byt
 
 
 def station_rules_view(event: Event, *, seal: str = "") -> StationRulesView:
-    """What the pages say, as text.
-
-    Parameters
-    ----------
-    event : Event
-    seal : str
-
-    Returns
-    -------
-    StationRulesView
-    """
+    """What the pages say, as text."""
     present = [s for s in Station if any(item.station is s for item in event.items)]
     if not present:
         raise InputError(
@@ -181,13 +169,8 @@ def points_columns(rules: RuleSet, true: Fraction) -> tuple[PointsColumn, ...]:
 
     Parameters
     ----------
-    rules : RuleSet
     true : Fraction
         An invented true value; never that of an item.
-
-    Returns
-    -------
-    tuple of PointsColumn
 
     Examples
     --------
@@ -207,14 +190,6 @@ def points_columns(rules: RuleSet, true: Fraction) -> tuple[PointsColumn, ...]:
 
 def points_sentences(rules: RuleSet) -> tuple[str, ...]:
     """The score rule in plain words.
-
-    Parameters
-    ----------
-    rules : RuleSet
-
-    Returns
-    -------
-    tuple of str
 
     Examples
     --------

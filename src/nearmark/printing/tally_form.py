@@ -67,7 +67,6 @@ def tally_form_pdf(event: Event, *, paper: str = "a4") -> bytes:
 
     Parameters
     ----------
-    event : Event
     paper : ``a4`` or ``us-letter``
 
     Returns
@@ -84,16 +83,7 @@ def tally_form_pdf(event: Event, *, paper: str = "a4") -> bytes:
 
 
 def tally_view(event: Event) -> TallyView:
-    """What the forms say, as text.
-
-    Parameters
-    ----------
-    event : Event
-
-    Returns
-    -------
-    TallyView
-    """
+    """What the forms say, as text."""
     if not event.items:
         raise InputError("has nothing to score", where="items.csv", mend="Enter the items first")
     heats = heat_lists(event)
@@ -129,14 +119,6 @@ def tally_view(event: Event) -> TallyView:
 
 def score_formula(rules: RuleSet) -> str:
     """The score of one answer, for a calculator with four functions.
-
-    Parameters
-    ----------
-    rules : RuleSet
-
-    Returns
-    -------
-    str
 
     Examples
     --------

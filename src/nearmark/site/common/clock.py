@@ -25,7 +25,6 @@ class SteadyClock:
 
     Parameters
     ----------
-    wall : callable -> datetime
     ticks : callable -> s
         Never goes back; may stand still while the computer sleeps.
     """

@@ -18,12 +18,7 @@ STATION_WORDS = {
 
 
 class Written(forms.CharField):
-    """A number exactly as written; a comma or a point as decimal mark.
-
-    Parameters
-    ----------
-    zero_allowed : bool
-    """
+    """A number exactly as written; a comma or a point as decimal mark."""
 
     def __init__(self, *, zero_allowed: bool = False, **kwargs: Any) -> None:
         self.zero_allowed = zero_allowed
@@ -61,10 +56,6 @@ class Pieces(Written):
 def written_number(text: str) -> Decimal:
     """A number as people write it, exactly.
 
-    Parameters
-    ----------
-    text : str
-
     Raises
     ------
     InputError
@@ -87,12 +78,7 @@ def written_number(text: str) -> Decimal:
 
 
 def words(refusal: NearmarkError) -> str:
-    """A refusal as one line beside its field.
-
-    Parameters
-    ----------
-    refusal : NearmarkError
-    """
+    """A refusal as one line beside its field."""
     mend = f" {refusal.mend}." if refusal.mend else ""
     return f"{refusal.what[:1].upper()}{refusal.what[1:]}.{mend}"
 

@@ -76,12 +76,7 @@ def time_text(at: datetime) -> str:
 
 
 def local_day(moment: datetime) -> date:
-    """The day on the wall of the room.
-
-    Parameters
-    ----------
-    moment : datetime
-    """
+    """The day on the wall of the room."""
     return timezone.localdate(moment)
 
 

@@ -40,10 +40,6 @@ class Held(StrEnum):
 def status_of(error: NearmarkError) -> int:
     """HTTP status of a refusal.
 
-    Parameters
-    ----------
-    error : NearmarkError
-
     Examples
     --------
     >>> status_of(RuleError("the results are out"))
@@ -53,12 +49,7 @@ def status_of(error: NearmarkError) -> int:
 
 
 def asks_json(request: HttpRequest) -> bool:
-    """Whether a script asks, which shows the answer itself.
-
-    Parameters
-    ----------
-    request : HttpRequest
-    """
+    """Whether a script asks, which shows the answer itself."""
     return request.headers.get("Accept") == "application/json"
 
 
@@ -70,12 +61,7 @@ def _told(request: HttpRequest, context: dict[str, Any], status: int) -> HttpRes
 
 
 def held(why: Held) -> HttpResponse:
-    """The answer to a script whose entry has to wait for a person.
-
-    Parameters
-    ----------
-    why : Held
-    """
+    """The answer to a script whose entry has to wait for a person."""
     what, mend = _HELD[why]
     return JsonResponse({"held": why.value, "what": what, "mend": mend}, status=NOT_IN)
 
@@ -95,13 +81,7 @@ _HELD: Final = {
 
 
 def refused(request: HttpRequest, error: NearmarkError) -> HttpResponse:
-    """The page of a refusal: what, which value, and the mend.
-
-    Parameters
-    ----------
-    request : HttpRequest
-    error : NearmarkError
-    """
+    """The page of a refusal: what, which value, and the mend."""
     context = {
         "title": "That was not done",
         "error": error,
@@ -111,24 +91,14 @@ def refused(request: HttpRequest, error: NearmarkError) -> HttpResponse:
 
 
 def refused_role(request: HttpRequest) -> HttpResponse:
-    """The page for somebody whose role does not open an address.
-
-    Parameters
-    ----------
-    request : HttpRequest
-    """
+    """The page for somebody whose role does not open an address."""
     error = NearmarkError("this page is not for your role", mend="Ask the lead")
     context = {"title": "Not for you", "error": error, "problems": ()}
     return _told(request, context, NOT_ALLOWED)
 
 
 def refused_club(request: HttpRequest) -> HttpResponse:
-    """The page for a coach at the address of a club that is not his; it says nothing of it.
-
-    Parameters
-    ----------
-    request : HttpRequest
-    """
+    """The page for a coach at the address of a club that is not his; it says nothing of it."""
     error = NearmarkError(
         "this belongs to a club of somebody else", mend="Ask the lead to give you the club"
     )
@@ -141,7 +111,6 @@ def forged(request: HttpRequest, reason: str = "") -> HttpResponse:
 
     Parameters
     ----------
-    request : HttpRequest
     reason : str
         For the log only.
     """
@@ -156,25 +125,14 @@ def forged(request: HttpRequest, reason: str = "") -> HttpResponse:
 
 
 def not_saved(request: HttpRequest) -> HttpResponse:
-    """The page when the database could not save.
-
-    Parameters
-    ----------
-    request : HttpRequest
-    """
+    """The page when the database could not save."""
     error = NearmarkError(_NOT_SAVED_WHAT, mend=_NOT_SAVED_MEND)
     context = {"title": "Nothing was saved", "error": error, "problems": ()}
     return _told(request, context, NOT_SAVED)
 
 
 def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:
-    """The page for an address that is not there.
-
-    Parameters
-    ----------
-    request : HttpRequest
-    exception : Exception
-    """
+    """The page for an address that is not there."""
     del exception
     error = NearmarkError("there is no such page", mend="Go back to the first page")
     context = {"title": "Not here", "error": error, "problems": ()}
@@ -182,13 +140,7 @@ def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:
 
 
 def bad_request(request: HttpRequest, exception: Exception) -> HttpResponse:
-    """The page for what could not be read: a torn form, too many fields, another name.
-
-    Parameters
-    ----------
-    request : HttpRequest
-    exception : Exception
-    """
+    """The page for what could not be read: a torn form, too many fields, another name."""
     kinds = (kind for kind in _BAD_REQUEST if isinstance(exception, kind))
     return _plain(request, *_BAD_REQUEST[next(kinds, Exception)], 400)
 
@@ -207,13 +159,7 @@ _BAD_REQUEST: Final[dict[type[Exception], tuple[str, str]]] = {
 
 
 def forbidden(request: HttpRequest, exception: Exception) -> HttpResponse:
-    """The page for what is never allowed.
-
-    Parameters
-    ----------
-    request : HttpRequest
-    exception : Exception
-    """
+    """The page for what is never allowed."""
     del exception
     return _plain(request, "this is not allowed, nothing was saved", _AGAIN, NOT_ALLOWED)
 
@@ -223,7 +169,6 @@ def wrong_method(request: HttpRequest, allowed: str) -> HttpResponse:
 
     Parameters
     ----------
-    request : HttpRequest
     allowed : str
         Methods that the address takes.
     """
@@ -233,13 +178,7 @@ def wrong_method(request: HttpRequest, allowed: str) -> HttpResponse:
 
 
 def too_large(request: HttpRequest, error: NearmarkError) -> HttpResponse:
-    """The answer to a post above the limit; nobody has looked yet who sent it.
-
-    Parameters
-    ----------
-    request : HttpRequest
-    error : NearmarkError
-    """
+    """The answer to a post above the limit; nobody has looked yet who sent it."""
     what = f"{sentence(error.where)} {error.what} ({error.value})"
     return _plain(request, what, error.mend, TOO_LARGE)
 
@@ -260,10 +199,6 @@ def our_fault(request: HttpRequest) -> HttpResponse:
     """The page for a defect, or for a disk that failed where no page was at work yet.
 
     It asks nothing of the database, which may be what failed.
-
-    Parameters
-    ----------
-    request : HttpRequest
     """
     status, what, mend = _OUR_FAULT
     if isinstance(sys.exception(), DatabaseError):

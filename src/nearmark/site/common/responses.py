@@ -24,25 +24,16 @@ def show(
 
     Parameters
     ----------
-    request : HttpRequest
     template : str
         Name without folder and ending.
     context : dict
         ``title`` at least.
-    status : int
     """
     return render(request, f"{template}.html", context, status=status)
 
 
 def done(request: HttpRequest, words_: str, address: str) -> HttpResponse:
-    """Say that something was done, on the next page.
-
-    Parameters
-    ----------
-    request : HttpRequest
-    words_ : str
-    address : str
-    """
+    """Say that something was done, on the next page."""
     messages.success(request, words_)
     return HttpResponseRedirect(address)
 
@@ -63,7 +54,6 @@ def file_answer(content: bytes, name: str, *, kind: str = "application/pdf") -> 
 
     Parameters
     ----------
-    content : bytes
     name : str
         Never made of anything typed.
     kind : str
@@ -79,7 +69,6 @@ def add_refusal(form: Form, refusal: NearmarkError) -> int:
 
     Parameters
     ----------
-    form : Form
     refusal : NearmarkError
         Beside the field it names, else at the head of the form.
 

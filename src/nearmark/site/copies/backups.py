@@ -33,7 +33,6 @@ def back_up(data: Path, file: Path) -> Snapshot:
 
     Parameters
     ----------
-    data : path of a folder
     file : path
         Must not be there yet; it appears only when it is whole and on the disk.
 
@@ -41,10 +40,6 @@ def back_up(data: Path, file: Path) -> Snapshot:
     -------
     Snapshot
         What is in the copy.
-
-    Raises
-    ------
-    InputError
     """
     source = _database_of(data)
     if file.exists():
@@ -87,11 +82,6 @@ def _looked_at(copy: Path, source: Path) -> Snapshot:
 def restore(data: Path, file: Path) -> Path | None:
     """Put a backup in the place of the database of a folder that no server uses.
 
-    Parameters
-    ----------
-    data : path of a folder
-    file : path
-
     Returns
     -------
     path or None
@@ -117,12 +107,7 @@ def restore(data: Path, file: Path) -> Path | None:
 
 
 def present(data: Path) -> Snapshot | None:
-    """What stands in a folder now; ``None``: nothing, or nothing that can be read.
-
-    Parameters
-    ----------
-    data : path of a folder
-    """
+    """What stands in a folder now; ``None``: nothing, or nothing that can be read."""
     file = data / DATABASE_FILE
     if not file.exists():
         return None
@@ -170,10 +155,6 @@ def keep_before(what: str, target: Path) -> Path:
         What is about to be done; part of the name of the copy.
     target : path
         Whole after this, with or without its side files.
-
-    Returns
-    -------
-    path
     """
     now = datetime.now(UTC).astimezone()  # noqa: TID251 - a name for a file, not a fact of the event
     kept = _free_name(target.parent, f"before-{what}-{now:%Y-%m-%d-%H%M%S}")

@@ -83,7 +83,6 @@ def look_at(file: Path, *, where: str = "FILE") -> Snapshot:
 
     Parameters
     ----------
-    file : path
     where : str
         What the file is called in a refusal.
 
@@ -112,13 +111,8 @@ def refuse_damaged(file: Path, *, where: str) -> None:
 
     Parameters
     ----------
-    file : path
     where : str
         What the file is called in a refusal.
-
-    Raises
-    ------
-    InputError
     """
     if not file.exists() or file.stat().st_size == 0:
         return
@@ -142,10 +136,6 @@ def refuse_newer(file: Path) -> None:
     ----------
     file : path
         May be missing, or no database yet.
-
-    Raises
-    ------
-    InputError
     """
     if file.exists():
         try:
@@ -156,12 +146,7 @@ def refuse_newer(file: Path) -> None:
 
 
 def seal(file: Path) -> None:
-    """Add the line with the checksum to a copy that nobody opens for writing any more.
-
-    Parameters
-    ----------
-    file : path
-    """
+    """Add the line with the checksum to a copy that nobody opens for writing any more."""
     with file.open("r+b") as opened:
         digest = hashlib.file_digest(opened, "sha256").hexdigest()
         opened.seek(0, 2)
@@ -169,12 +154,7 @@ def seal(file: Path) -> None:
 
 
 def open_to_read(file: Path) -> sqlite3.Connection:
-    """A connection that changes nothing.
-
-    Parameters
-    ----------
-    file : path
-    """
+    """A connection that changes nothing."""
     database = sqlite3.connect(f"{file.resolve().as_uri()}?mode=ro", uri=True, timeout=20)
     # Noise is no reason to break off: even SQLite's own report of it may hold some.
     database.text_factory = lambda raw: raw.decode("utf-8", "replace")
@@ -186,8 +166,6 @@ def damaged(file: Path, where: str, how: str) -> InputError:
 
     Parameters
     ----------
-    file : path
-    where : str
     how : str
         What was found.
     """
@@ -244,13 +222,8 @@ def refuse_unknown(database: sqlite3.Connection, file: Path) -> None:
 
     Parameters
     ----------
-    database : connection
     file : path
         Its file.
-
-    Raises
-    ------
-    InputError
     """
     known = {path.stem for path in _MIGRATIONS.glob("[0-9]*.py")}
     rows = database.execute("SELECT name FROM django_migrations WHERE app = 'site'")

@@ -26,7 +26,6 @@ def hold_folder(data: Path, *, wait_s: float = WAIT_S) -> IO[bytes]:
 
     Parameters
     ----------
-    data : path of a folder
     wait_s : s
         How long to wait for another process to end.
 
@@ -57,12 +56,7 @@ def hold_folder(data: Path, *, wait_s: float = WAIT_S) -> IO[bytes]:
 
 
 def own_folder(data: Path) -> None:
-    """Let nobody else on this computer read what is in a data folder; make it if it is missing.
-
-    Parameters
-    ----------
-    data : path of a folder
-    """
+    """Let nobody else on this computer read what is in a data folder; make it if it is missing."""
     data.mkdir(parents=True, exist_ok=True)
     # The side files of a database get the rights of the database.
     (data / DATABASE_FILE).touch()

@@ -67,12 +67,7 @@ class Care:
 
 
 def care_of(data: Path) -> Care:
-    """What was done to look after a folder so far.
-
-    Parameters
-    ----------
-    data : path of a folder
-    """
+    """What was done to look after a folder so far."""
     try:
         found = json.loads((data / FOLDER / _STATE).read_text(encoding="utf-8"))
         return Care(**{name: str(text) for name, text in found.items()})
@@ -85,7 +80,6 @@ def note_care(data: Path, **changes: str) -> None:
 
     Parameters
     ----------
-    data : path of a folder
     changes : fields of Care
     """
     care = replace(care_of(data), **changes)
@@ -99,12 +93,7 @@ def note_care(data: Path, **changes: str) -> None:
 
 
 def snapshots_of(data: Path) -> list[tuple[datetime, Path]]:
-    """The snapshots in a folder with their times, the newest first.
-
-    Parameters
-    ----------
-    data : path of a folder
-    """
+    """The snapshots in a folder with their times, the newest first."""
     return _dated(data / FOLDER)
 
 
@@ -121,7 +110,6 @@ def take_snapshot(data: Path, now: datetime) -> Path | None:
 
     Parameters
     ----------
-    data : path of a folder
     now : datetime
         Local time names the file.
 
@@ -180,11 +168,6 @@ def no_more_needed(
     ----------
     snapshots : sequence of (datetime, path)
         The newest first.
-    now : datetime
-
-    Returns
-    -------
-    list
     """
     seen: set[str] = set()
     old = []
@@ -201,11 +184,6 @@ def no_more_needed(
 
 def rehearse(data: Path, now: datetime) -> str:
     """Bring the newest snapshot back into a folder made for it, look at it, and throw it away.
-
-    Parameters
-    ----------
-    data : path of a folder
-    now : datetime
 
     Returns
     -------
@@ -232,13 +210,7 @@ def _tried(file: Path) -> str:
 
 
 def is_rehearsal_due(data: Path, now: datetime) -> bool:
-    """Whether a restore should be tried: once a day, and after each update.
-
-    Parameters
-    ----------
-    data : path of a folder
-    now : datetime
-    """
+    """Whether a restore should be tried: once a day, and after each update."""
     care = care_of(data)
     try:
         last = datetime.fromisoformat(care.rehearsed_at)
@@ -248,24 +220,13 @@ def is_rehearsal_due(data: Path, now: datetime) -> bool:
 
 
 def is_snapshot_due(data: Path, now: datetime) -> bool:
-    """Whether ten minutes have gone by since the newest one; a newest of the future does not count.
-
-    Parameters
-    ----------
-    data : path of a folder
-    now : datetime
-    """
+    """Whether the newest is ten minutes old; one dated in the future does not count."""
     found = snapshots_of(data)
     return not found or not timedelta() <= now - found[0][0] < EVERY
 
 
 def troubles(data: Path) -> list[str]:
-    """What the lead has to know about the copies, each with what to do.
-
-    Parameters
-    ----------
-    data : path of a folder
-    """
+    """What the lead has to know about the copies, each with what to do."""
     care = care_of(data)
     said = []
     if care.trouble:
@@ -290,12 +251,7 @@ def _folder(data: Path) -> Path:
 
 
 def start(data: Path) -> None:
-    """Start the thread that makes the copies, in the process that answers.
-
-    Parameters
-    ----------
-    data : path of a folder
-    """
+    """Start the thread that makes the copies, in the process that answers."""
     threading.Thread(target=_look_after, args=(data,), name="snapshots", daemon=True).start()
 
 
@@ -311,13 +267,7 @@ def _look_after(data: Path) -> None:
 
 
 def look_after_once(data: Path, now: datetime) -> None:
-    """Do what is due: a snapshot while the event is open, a rehearsal once a day.
-
-    Parameters
-    ----------
-    data : path of a folder
-    now : datetime
-    """
+    """Do what is due: a snapshot while the event is open, a rehearsal once a day."""
     from django.db import connection  # noqa: PLC0415 - the rest of this module needs no site
 
     from nearmark.site.event.load import current_event  # noqa: PLC0415

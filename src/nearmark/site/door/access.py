@@ -42,7 +42,6 @@ class Access:
 
     Attributes
     ----------
-    always : set of Role
     after_release : set of Role
         Those for whom it opens when the lead releases the results.
     own_club : bool
@@ -54,13 +53,7 @@ class Access:
     own_club: bool = False
 
     def allows(self, role: Role, *, released: bool) -> bool:
-        """Whether a role may open the address now.
-
-        Parameters
-        ----------
-        role : Role
-        released : bool
-        """
+        """Whether a role may open the address now."""
         return role in self.always or (released and role in self.after_release)
 
 
@@ -270,7 +263,6 @@ def may_open(name: str, role: Role, *, released: bool) -> bool:
     ----------
     name : str
         Name of the address.
-    role : Role
     released : bool
         Whether the results are out.
 

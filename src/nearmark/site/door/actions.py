@@ -38,16 +38,7 @@ def needs_first_run() -> bool:
 
 
 def make_first_lead(name: str, password: str) -> Account:
-    """Make the lead's account; works once.
-
-    Parameters
-    ----------
-    name, password : str
-
-    Raises
-    ------
-    InputError, RuleError
-    """
+    """Make the lead's account; works once."""
     _check_password(password)
     with writing():
         name = checked_name(name)
@@ -63,7 +54,6 @@ def sign_in(name: str, password: str, *, address: str) -> Account:
 
     Parameters
     ----------
-    name, password : str
     address : str
         Where the guess comes from.
 
@@ -94,7 +84,6 @@ def open_device(account: Account, about: str, *, address: str = "") -> Device:
 
     Parameters
     ----------
-    account : Account
     about : str
         What the browser says it is.
     address : str
@@ -119,8 +108,6 @@ def make_code(
 
     Parameters
     ----------
-    role : Role
-    by : str
     again : Account or None
         Somebody who was here before and comes back to what is theirs; joined by code then too.
     job : str
@@ -129,10 +116,6 @@ def make_code(
     Returns
     -------
     (code, record)
-
-    Raises
-    ------
-    InputError
     """
     if again is not None and (not again.joined_by_code or again.role != role.value):
         raise InputError(
@@ -169,10 +152,6 @@ def join(code: str, name: str, pin: str, *, address: str) -> Account:
         4 to 8 digits, chosen now; opens the device after it has locked itself.
     address : str
         Where the guess comes from.
-
-    Raises
-    ------
-    InputError, RuleError
     """
     if not _PIN.fullmatch(pin):
         raise InputError("needs 4 to 8 digits", where="PIN", mend="Choose one you will remember")
@@ -232,14 +211,8 @@ def unlock(device: Device, secret: str, *, address: str) -> None:
 
     Parameters
     ----------
-    device : Device
-    secret : str
     address : str
         Where the guess comes from.
-
-    Raises
-    ------
-    InputError, RuleError
     """
     with one_guess("pin", f"device {device.pk}", address=address):
         if not device.account.check_password(secret):
@@ -249,24 +222,13 @@ def unlock(device: Device, secret: str, *, address: str) -> None:
 
 
 def lock(device: Device) -> None:
-    """Lock a device now.
-
-    Parameters
-    ----------
-    device : Device
-    """
+    """Lock a device now."""
     with writing():
         Device.objects.filter(pk=device.pk).update(locked=True)
 
 
 def revoke(device: Device, *, by: str) -> None:
-    """Shut a device out for good.
-
-    Parameters
-    ----------
-    device : Device
-    by : str
-    """
+    """Shut a device out for good."""
     with writing():
         changed = Device.objects.filter(pk=device.pk, revoked_at=None).update(
             revoked_at=clock.now()
@@ -276,16 +238,7 @@ def revoke(device: Device, *, by: str) -> None:
 
 
 def checked_name(name: str) -> str:
-    """A name nobody else has, or a refusal.
-
-    Parameters
-    ----------
-    name : str
-
-    Raises
-    ------
-    InputError
-    """
+    """A name nobody else has, or a refusal."""
     plain = " ".join(name.split())
     if not 2 <= len(plain) <= 60 or not plain.isprintable():
         raise InputError("needs 2 to 60 letters", where="name", mend="Write a name or a nickname")

@@ -81,12 +81,7 @@ def _joined(record: JoinCode) -> dict[str, object]:
 
 
 def qr_svg(text: str) -> str:
-    """A QR code as one SVG element.
-
-    Parameters
-    ----------
-    text : str
-    """
+    """A QR code as one SVG element."""
     out = io.BytesIO()
     # Black on white in both colour modes: some cameras do not read the reverse.
     segno.make(text, error="m").save(

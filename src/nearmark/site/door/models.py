@@ -19,8 +19,6 @@ class AccountManager(BaseUserManager["Account"]):
 
         Parameters
         ----------
-        name : str
-        role : Role
         secret : str
             Password, or PIN of a device that joined by code.
         more : other fields
@@ -81,12 +79,7 @@ class Device(models.Model):
         return f"{self.account.name}: {self.about}"
 
     def is_open(self, now: datetime) -> bool:
-        """Whether it may still be used.
-
-        Parameters
-        ----------
-        now : datetime
-        """
+        """Whether it may still be used."""
         return self.revoked_at is None and now < self.expires_at and self.account.is_active
 
 

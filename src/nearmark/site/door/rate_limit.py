@@ -94,10 +94,8 @@ class Guesser:
 
     Attributes
     ----------
-    address : str
     n_wrong : int
         In the last ten minutes.
-    last : datetime
     refused_until : datetime or None
         No further try from there is looked at before.
     known_as : tuple of str

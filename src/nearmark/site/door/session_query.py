@@ -38,7 +38,6 @@ def sight_of(session_key: str | None, now: datetime) -> Sight:
     ----------
     session_key : str or None
         As the browser sent it.
-    now : datetime
     """
     with connection.cursor() as cursor:
         cursor.execute(_SIGHT, [session_key, connection.ops.adapt_datetimefield_value(now)])

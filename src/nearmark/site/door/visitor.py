@@ -52,23 +52,13 @@ class Visitor:
 
 
 def visitor_of(request: HttpRequest) -> Visitor:
-    """Who sent a request, as the middleware found out.
-
-    Parameters
-    ----------
-    request : HttpRequest
-    """
+    """Who sent a request, as the middleware found out."""
     found = getattr(request, "visitor", None)
     return found if isinstance(found, Visitor) else Visitor()
 
 
 def desk_of(request: HttpRequest) -> Desk:
-    """The event as it was when a request came in; an act looks again before it changes anything.
-
-    Parameters
-    ----------
-    request : HttpRequest
-    """
+    """The event as it was when a request came in; an act looks again before it changes anything."""
     sight = getattr(request, "sight", None)
     return desk_at(sight.event) if isinstance(sight, Sight) else desk_now()
 
@@ -86,12 +76,7 @@ class KnownDevices:
         self._devices: dict[str, Device] = {}
 
     def find(self, sight: Sight) -> Device | None:
-        """The device of a session, if it was let in before and nothing has changed.
-
-        Parameters
-        ----------
-        sight : Sight
-        """
+        """The device of a session, if it was let in before and nothing has changed."""
         with self._lock:
             if sight.doors is None or sight.session is None or sight.doors != self._doors:
                 return None

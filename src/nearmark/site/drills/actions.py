@@ -44,12 +44,8 @@ class Plan:
 
     Attributes
     ----------
-    title : str
-    kind : DrillKind
     things : sequence of Thing
         In the order in which they are asked.
-    sitting : sequence of Pupil or PracticePair
-    with_calculator, pictures_only : bool
     minutes : min
         Of a mock contest.
     jars : sequence of PracticeJar
@@ -72,7 +68,6 @@ class Given:
 
     Attributes
     ----------
-    estimate : number
     layer, layers : pieces, layers, or None
     sides_cm : cm, shape (3,), or None
     decided_by : Pupil or None
@@ -100,16 +95,6 @@ class Given:
 
 def open_drill(club: Club, plan: Plan, *, by: str) -> Drill:
     """Open a drill for a club, with a seat for everybody named.
-
-    Parameters
-    ----------
-    club : Club
-    plan : Plan
-    by : str
-
-    Returns
-    -------
-    Drill
 
     Raises
     ------
@@ -169,22 +154,12 @@ def _check(club: Club, plan: Plan) -> None:
 
 
 def clock_of(drill: Drill) -> HeatClock:
-    """Where the clock of a mock contest stands.
-
-    Parameters
-    ----------
-    drill : Drill
-    """
+    """Where the clock of a mock contest stands."""
     return heat_clock(drill.started_at, clock.steady_now(), drill.minutes)
 
 
 def takes_answers(drill: Drill) -> bool:
-    """Whether an answer that arrives now counts.
-
-    Parameters
-    ----------
-    drill : Drill
-    """
+    """Whether an answer that arrives now counts."""
     if not drill.is_open(clock.now()):
         return False
     if not drill.is_mock:
@@ -196,17 +171,7 @@ def takes_answers(drill: Drill) -> bool:
 
 
 def start_clock(drill: Drill, *, by: str) -> None:
-    """Start the clock of a mock contest, once.
-
-    Parameters
-    ----------
-    drill : Drill
-    by : str
-
-    Raises
-    ------
-    RuleError
-    """
+    """Start the clock of a mock contest, once."""
     if not drill.is_mock:
         raise RuleError("a drill goes without a clock", where=drill.title)
     with writing():
@@ -223,10 +188,8 @@ def answer(seat: DrillSeat, item: DrillItem, given: Given) -> DrillAnswer:
 
     Parameters
     ----------
-    seat : DrillSeat
     item : DrillItem
         Of the same drill.
-    given : Given
 
     Returns
     -------
@@ -282,17 +245,7 @@ def _check_estimate(item: DrillItem, given: Given) -> None:
 
 
 def attempt_of_answer(row: DrillAnswer, day: date) -> Attempt:
-    """An answer as the core knows it.
-
-    Parameters
-    ----------
-    row : DrillAnswer
-    day : date
-
-    Returns
-    -------
-    Attempt
-    """
+    """An answer as the core knows it."""
     item = row.item
     return Attempt(
         day,
@@ -341,10 +294,6 @@ def _keep(seat: DrillSeat, row: DrillAnswer, source: Source) -> None:
 def hand_in(seat: DrillSeat) -> None:
     """Make a mock contest's answers final and put them into the log; a second time does nothing.
 
-    Parameters
-    ----------
-    seat : DrillSeat
-
     Raises
     ------
     RuleError
@@ -362,13 +311,7 @@ def hand_in(seat: DrillSeat) -> None:
 
 
 def close(drill: Drill, *, by: str) -> None:
-    """Close a drill; the answers of a mock contest that were not handed in become final.
-
-    Parameters
-    ----------
-    drill : Drill
-    by : str
-    """
+    """Close a drill; the answers of a mock contest that were not handed in become final."""
     with writing():
         if not Drill.objects.filter(pk=drill.pk, closed_at=None).update(closed_at=clock.now()):
             return

@@ -23,10 +23,6 @@ def shelf() -> QuerySet[PracticeJar]:
 def grade_words(jar: PracticeJar) -> str:
     """How hard a jar is, as far as its layers are known.
 
-    Parameters
-    ----------
-    jar : PracticeJar
-
     Returns
     -------
     str
@@ -49,7 +45,6 @@ def draw_jars(
 
     Parameters
     ----------
-    club : Club
     wanted : mapping of band -> jars
     grade : easy, medium, hard or ANY_GRADE
     but : numbers of jars
@@ -90,12 +85,7 @@ def draw_jars(
 
 
 def item_columns(jar: PracticeJar) -> dict[str, Any]:
-    """A jar as it stands when a drill is opened.
-
-    Parameters
-    ----------
-    jar : PracticeJar
-    """
+    """A jar as it stands when a drill is opened."""
     return {
         "jar": jar,
         "station": Station.COUNT.value,

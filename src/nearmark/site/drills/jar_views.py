@@ -8,12 +8,7 @@ from nearmark.site.jars.views import scene
 
 
 def asked_scene(item: DrillItem) -> dict[str, object]:
-    """What a seat may see before its answer: nothing that holds the count.
-
-    Parameters
-    ----------
-    item : DrillItem
-    """
+    """What a seat may see before its answer: nothing that holds the count."""
     if item.jar is None:
         return {}
     seen = scene(item.jar, None)

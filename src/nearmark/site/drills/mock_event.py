@@ -27,21 +27,12 @@ _SCALE = "scale"
 
 
 def seat_label(seat: DrillSeat) -> str:
-    """Under which code a seat stands in the event.
-
-    Parameters
-    ----------
-    seat : DrillSeat
-    """
+    """Under which code a seat stands in the event."""
     return f"S{seat.pk}"
 
 
 def mock_results(drill: Drill) -> Results:
     """Scores and places of a mock contest, by the shipped default rule set.
-
-    Parameters
-    ----------
-    drill : Drill
 
     Returns
     -------

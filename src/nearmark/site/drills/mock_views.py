@@ -22,12 +22,7 @@ class Placed:
 
 
 def clock_context(drill: Drill) -> dict[str, object]:
-    """Where the clock stands, as a page shows it.
-
-    Parameters
-    ----------
-    drill : Drill
-    """
+    """Where the clock stands, as a page shows it."""
     if not drill.is_mock:
         return {}
     now = clock_of(drill)
@@ -41,12 +36,7 @@ def clock_context(drill: Drill) -> dict[str, object]:
 
 
 def mock_context(drill: Drill) -> dict[str, object]:
-    """The clock, and the result once it is closed, for the coach.
-
-    Parameters
-    ----------
-    drill : Drill
-    """
+    """The clock, and the result once it is closed, for the coach."""
     context = clock_context(drill)
     if not drill.is_mock or drill.closed_at is None or drill.started_at is None:
         return context
@@ -74,12 +64,7 @@ def _points(points: Fraction, outcome: Results) -> str:
 
 
 def own_result(seat: DrillSeat) -> dict[str, object]:
-    """Total and place of one seat, without anybody else's name.
-
-    Parameters
-    ----------
-    seat : DrillSeat
-    """
+    """Total and place of one seat, without anybody else's name."""
     outcome = mock_results(seat.drill)
     line = next(each for each in outcome.pairs if each.pair.code == seat_label(seat))
     return {
@@ -91,12 +76,7 @@ def own_result(seat: DrillSeat) -> dict[str, object]:
 
 
 def open_items(seat: DrillSeat) -> list[tuple[DrillItem, str]]:
-    """Everything asked, with what this seat wrote down so far.
-
-    Parameters
-    ----------
-    seat : DrillSeat
-    """
+    """Everything asked, with what this seat wrote down so far."""
     answers = {row.item_id: row for row in seat.answers.all()}
     return [(item, _written(answers.get(item.pk))) for item in seat.drill.items.all()]
 

@@ -72,12 +72,7 @@ class Drill(models.Model):
         return self.kind == DrillKind.MOCK
 
     def is_open(self, now: datetime) -> bool:
-        """Whether seats may still come in.
-
-        Parameters
-        ----------
-        now : datetime
-        """
+        """Whether seats may still come in."""
         return self.closed_at is None and now < self.expires_at
 
 
@@ -162,12 +157,7 @@ class DrillSeat(models.Model):
         return self.pair.code if self.pair else (self.pupil.name if self.pupil else "")
 
     def key_of(self, item: DrillItem) -> uuid.UUID:
-        """The key of the one answer this seat gives to an item: sent twice, it is kept once.
-
-        Parameters
-        ----------
-        item : DrillItem
-        """
+        """The key of the one answer this seat gives to an item: sent twice, it is kept once."""
         return uuid.uuid5(self.token, str(item.pk))
 
 

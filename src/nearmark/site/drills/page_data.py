@@ -21,10 +21,6 @@ class Told:
 
     Attributes
     ----------
-    item : DrillItem
-    points : str
-    own, true, unit : str
-    advice : str
     strip : str
         SVG.
     """
@@ -39,12 +35,7 @@ class Told:
 
 
 def told_of(row: DrillAnswer) -> Told:
-    """An answer with its score, its strip and one sentence.
-
-    Parameters
-    ----------
-    row : DrillAnswer
-    """
+    """An answer with its score, its strip and one sentence."""
     item, unit = row.item, UNITS[row.item.station]
     attempt = attempt_of_answer(row, local_day(row.at))
     ratio = attempt.estimate / attempt.true
@@ -65,7 +56,6 @@ class Cell:
 
     Attributes
     ----------
-    item : str
     points : str
         Empty while nothing was answered.
     """
@@ -90,13 +80,7 @@ class SeatRow:
 
 
 def seat_rows(drill: Drill, items: list[DrillItem]) -> list[SeatRow]:
-    """Everybody's seat, with what was answered so far.
-
-    Parameters
-    ----------
-    drill : Drill
-    items : list of DrillItem
-    """
+    """Everybody's seat, with what was answered so far."""
     seats = list(drill.seats.select_related("drill", "pupil", "pair").prefetch_related("answers"))
     return [
         SeatRow(seat, code_of(seat), _state(seat, len(items)), tuple(_cells(seat, items)))

@@ -25,22 +25,12 @@ SEAT_KIND: Final = "seat"
 
 
 def code_of(seat: DrillSeat) -> str:
-    """The code that opens a seat; worked out, never kept.
-
-    Parameters
-    ----------
-    seat : DrillSeat
-    """
+    """The code that opens a seat; worked out, never kept."""
     return code_of_token(seat.token)
 
 
 def code_of_token(token: uuid.UUID) -> str:
-    """Four signs from a token and the site's secret.
-
-    Parameters
-    ----------
-    token : UUID
-    """
+    """Four signs from a token and the site's secret."""
     number = int(salted_hmac("nearmark seat", str(token), algorithm="sha256").hexdigest(), 16)
     signs = []
     for _ in range(SEAT_SIGNS):
@@ -50,12 +40,7 @@ def code_of_token(token: uuid.UUID) -> str:
 
 
 def hash_of(code: str) -> str:
-    """Keyed hash of a code as typed: in any case, with or without blanks.
-
-    Parameters
-    ----------
-    code : str
-    """
+    """Keyed hash of a code as typed: in any case, with or without blanks."""
     plain = "".join(code.upper().split()).replace("-", "")
     return salted_hmac("nearmark seat code", plain, algorithm="sha256").hexdigest()
 
@@ -70,13 +55,7 @@ def free_token() -> tuple[uuid.UUID, str]:
 
 
 def set_out(drill: Drill, sitting: Iterable[Pupil | PracticePair]) -> None:
-    """Make a seat for everybody named.
-
-    Parameters
-    ----------
-    drill : Drill
-    sitting : iterable of Pupil or PracticePair
-    """
+    """Make a seat for everybody named."""
     for who in sitting:
         token, code_hash = free_token()
         DrillSeat.objects.create(
@@ -93,13 +72,8 @@ def sit_down(code: str, *, address: str) -> DrillSeat:
 
     Parameters
     ----------
-    code : str
     address : str
         Where the guess comes from.
-
-    Returns
-    -------
-    DrillSeat
 
     Raises
     ------
@@ -137,20 +111,13 @@ def seat_of(token: object, now: datetime) -> DrillSeat | None:
     ----------
     token : object
         What the session holds.
-    now : datetime
     """
     seat = seat_to_look_at(token, now)
     return seat if seat is not None and seat.drill.is_open(now) else None
 
 
 def seat_to_look_at(token: object, now: datetime) -> DrillSeat | None:
-    """The seat of a browser, also when its drill was closed, until the afternoon is over.
-
-    Parameters
-    ----------
-    token : object
-    now : datetime
-    """
+    """The seat of a browser, also when its drill was closed, until the afternoon is over."""
     try:
         wanted = uuid.UUID(str(token))
     except ValueError:
@@ -160,17 +127,7 @@ def seat_to_look_at(token: object, now: datetime) -> DrillSeat | None:
 
 
 def new_code(seat: DrillSeat, *, by: str) -> str:
-    """Give a seat another code; whoever sat there with the old one is out.
-
-    Parameters
-    ----------
-    seat : DrillSeat
-    by : str
-
-    Returns
-    -------
-    str
-    """
+    """Give a seat another code; whoever sat there with the old one is out."""
     with writing():
         seat.token, seat.code_hash = free_token()
         seat.save(update_fields=["token", "code_hash"])

@@ -29,15 +29,7 @@ SEAT_IN_SESSION: Final = "seat"
 def show(
     request: HttpRequest, template: str, context: dict[str, object], *, status: int = 200
 ) -> HttpResponse:
-    """A page without rooms: a coach's tablet shows a pupil no way to the coach's pages.
-
-    Parameters
-    ----------
-    request : HttpRequest
-    template : str
-    context : dict
-    status : int
-    """
+    """A page without rooms: a coach's tablet shows a pupil no way to the coach's pages."""
     return show_page(request, template, context | {"doors": []}, status=status)
 
 

@@ -67,7 +67,6 @@ class ConfidenceDesk:
 
         Parameters
         ----------
-        outcome : Results
         wait_s : s
             How long to wait for it.
 
@@ -113,10 +112,6 @@ def _is_same(one: Results, other: Results) -> bool:
 
 def drawn(outcome: Results) -> RankConfidence:
     """The confidence that the site shows and prints, drawn now.
-
-    Parameters
-    ----------
-    outcome : Results
 
     Raises
     ------

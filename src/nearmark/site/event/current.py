@@ -33,10 +33,6 @@ def open_event() -> EventRecord:
 def open_for_change(record: EventRecord | None) -> EventRecord:
     """An event that was just looked up, free to be changed.
 
-    Parameters
-    ----------
-    record : EventRecord or None
-
     Raises
     ------
     RuleError

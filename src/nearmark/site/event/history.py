@@ -25,7 +25,6 @@ def note(  # noqa: PLR0913 - one argument a column
         Name of the account.
     what : str
         The act and its object, for example ``struck a sample of C2``.
-    old, new, why : str
     item : ItemRecord or None
         The thing of the kit it is about.
     """

@@ -47,10 +47,6 @@ def current_event() -> EventRecord | None:
 def load_event(record: EventRecord) -> Event:
     """The event as everything computed from it needs it.
 
-    Parameters
-    ----------
-    record : EventRecord
-
     Returns
     -------
     Event
@@ -63,17 +59,7 @@ def load_event(record: EventRecord) -> Event:
 
 
 def with_answers(event: Event, record: EventRecord) -> Event:
-    """An event with its answers as they are now.
-
-    Parameters
-    ----------
-    event : Event
-    record : EventRecord
-
-    Returns
-    -------
-    Event
-    """
+    """An event with its answers as they are now."""
     return replace(
         event,
         answers=tuple(_answers(record)),
@@ -82,16 +68,7 @@ def with_answers(event: Event, record: EventRecord) -> Event:
 
 
 def load_kit(record: EventRecord) -> Event:
-    """The event without pairs and answers: all that its keys are made of, read in a blink.
-
-    Parameters
-    ----------
-    record : EventRecord
-
-    Returns
-    -------
-    Event
-    """
+    """The event without pairs and answers: all that its keys are made of, read in a blink."""
     of_item = {"item__event": record, "struck_at": None}
     return Event(
         name=record.name,
@@ -132,13 +109,8 @@ def event_of_pair(record: EventRecord, code: str) -> Event:
 
     Parameters
     ----------
-    record : EventRecord
     code : str
         Of the pair.
-
-    Returns
-    -------
-    Event
     """
     return replace(
         load_kit(record),
@@ -150,12 +122,7 @@ def event_of_pair(record: EventRecord, code: str) -> Event:
 
 
 def rules_of(record: EventRecord) -> RuleSet:
-    """The event's own rule set.
-
-    Parameters
-    ----------
-    record : EventRecord
-    """
+    """The event's own rule set."""
     return _rules(record.rules_toml)
 
 
@@ -166,12 +133,7 @@ def _rules(text: str) -> RuleSet:
 
 
 def pairs_of(record: EventRecord) -> tuple[Pair, ...]:
-    """The pairs of an event.
-
-    Parameters
-    ----------
-    record : EventRecord
-    """
+    """The pairs of an event."""
     return tuple(map(_pair, record.pairs.all()))
 
 
@@ -244,10 +206,8 @@ def save_event(event: Event, *, by: str, now: datetime) -> EventRecord:
 
     Parameters
     ----------
-    event : Event
     by : str
         Who brought it; stands beside every reading of the kit.
-    now : datetime
 
     Returns
     -------
@@ -266,10 +226,5 @@ def save_event(event: Event, *, by: str, now: datetime) -> EventRecord:
 
 
 def rules_text(rules: RuleSet) -> str:
-    """A rule set in full, as TOML.
-
-    Parameters
-    ----------
-    rules : RuleSet
-    """
+    """A rule set in full, as TOML."""
     return tomli_w.dumps(rules_as_mapping(rules))

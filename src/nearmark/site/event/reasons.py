@@ -20,7 +20,6 @@ def need_reason(why: str, mend: str) -> None:
 
     Parameters
     ----------
-    why : str
     mend : str
         What to write, such as ``Say what the paper shows``.
 
@@ -34,11 +33,5 @@ def need_reason(why: str, mend: str) -> None:
 
 
 def strike(row: Struck, *, by: str, why: str) -> None:
-    """Mark a row as struck out now; the caller saves it.
-
-    Parameters
-    ----------
-    row : Struck
-    by, why : str
-    """
+    """Mark a row as struck out now; the caller saves it."""
     row.struck_at, row.struck_by, row.struck_why = clock.now(), by, why

@@ -24,10 +24,6 @@ _LOCK = threading.Lock()
 def current_results(record: EventRecord) -> Results:
     """Keys, scores, places and open points of an event as it is now.
 
-    Parameters
-    ----------
-    record : EventRecord
-
     Returns
     -------
     Results
@@ -37,16 +33,7 @@ def current_results(record: EventRecord) -> Results:
 
 
 def results_at(record: EventRecord) -> tuple[Revision | None, Results]:
-    """The results with the revision they are of.
-
-    Parameters
-    ----------
-    record : EventRecord
-
-    Returns
-    -------
-    (Revision, Results)
-    """
+    """The results with the revision they are of."""
     revision = revision_now()
     kept = None if revision is None else _KEPT.get((record.pk, revision))
     if kept is not None:

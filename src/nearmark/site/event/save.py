@@ -30,10 +30,8 @@ def save_rows(record: EventRecord, event: Event, *, by: str, now: datetime) -> N
     ----------
     record : EventRecord
         Without rows so far.
-    event : Event
     by : str
         Who brought it.
-    now : datetime
     """
     _save_names(record, event)
     items = {item.code: item for item in record.items.all()}

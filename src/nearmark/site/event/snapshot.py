@@ -25,8 +25,6 @@ class Desk:
         Of the event, as it stands here.
     record : EventRecord or None
         ``None`` before one was made.
-    pairs : mapping of number -> PairRecord
-    items : mapping of number -> ItemRecord
     pair_ids, item_ids : mapping of code -> number
     cups : set of str
         Numbers and batches of the cups that have a tare.
@@ -67,12 +65,7 @@ def event_revision() -> str | None:
 
 
 def desk_at(revision: str | None) -> Desk:
-    """The desk of a revision that was just read.
-
-    Parameters
-    ----------
-    revision : str or None
-    """
+    """The desk of a revision that was just read."""
     last = _LAST
     if revision is not None and last.revision == revision:
         return last

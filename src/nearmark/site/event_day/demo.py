@@ -14,11 +14,6 @@ from nearmark.site.season.models import Club
 def seed_demo(event: Event, *, today: date) -> bool:
     """Bring the demo, unless an earlier start has done so.
 
-    Parameters
-    ----------
-    event : Event
-    today : date
-
     Returns
     -------
     bool
@@ -35,10 +30,8 @@ def bring_demo(event: Event, *, today: date, by: str) -> None:
 
     Parameters
     ----------
-    event : Event
     today : date
         The invented season ends shortly before it.
-    by : str
 
     Raises
     ------

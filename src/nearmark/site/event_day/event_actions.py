@@ -30,15 +30,8 @@ def make_event(name: str, day: date, venue: str, rules: str, *, by: str) -> Even
 
     Parameters
     ----------
-    name, venue : str
-    day : date
     rules : str
         Name of a shipped rule set.
-    by : str
-
-    Raises
-    ------
-    InputError, RuleError
     """
     known = shipped_rules()
     if rules not in known:
@@ -64,11 +57,8 @@ def change_event(
 
     Parameters
     ----------
-    name, venue : str
-    day : date
     rules : str
         Name of a shipped rule set; empty: as before.
-    by, why : str
 
     Returns
     -------
@@ -161,13 +151,8 @@ def keep_event(event: Event, *, by: str, what: str) -> EventRecord:
 
     Parameters
     ----------
-    event : Event
     by, what : str
         Who, and the words for the history.
-
-    Raises
-    ------
-    RuleError
     """
     with writing():
         if current_event() is not None:

@@ -39,7 +39,6 @@ class Step:
         What to do, and what is so now.
     address, link : str
         Where it is done, and the words of the link.
-    is_done : bool
     """
 
     title: str
@@ -50,13 +49,7 @@ class Step:
 
 
 def day_steps(outcome: Results, record: EventRecord) -> tuple[Step, ...]:
-    """All steps in their order.
-
-    Parameters
-    ----------
-    outcome : Results
-    record : EventRecord
-    """
+    """All steps in their order."""
     return (
         _keys(outcome),
         _pairs(outcome),
@@ -74,12 +67,7 @@ def day_steps(outcome: Results, record: EventRecord) -> tuple[Step, ...]:
 
 
 def state_counts(outcome: Results) -> dict[str, int]:
-    """How many answers are in each state.
-
-    Parameters
-    ----------
-    outcome : Results
-    """
+    """How many answers are in each state."""
     counted = Counter(answer.state.value for answer in outcome.answers.values())
     return {state.value: counted[state.value] for state in AnswerState}
 

@@ -54,7 +54,6 @@ class Outcome:
 
     Attributes
     ----------
-    jar : PracticeJar
     estimate : pieces
     points : exact, 0 to 100
     off : str
@@ -89,14 +88,9 @@ def answer_jar(
 
     Parameters
     ----------
-    jar_id : int
     estimate : pieces
     layer : pieces in one layer, optional
     layers : layers, optional
-
-    Raises
-    ------
-    InputError
     """
     jar = known_jar(jar_id)
     checked_estimate(estimate, layer, layers)
@@ -134,12 +128,7 @@ def jars_to_try() -> QuerySet[PracticeJar]:
 
 
 def is_asked_now(jar: PracticeJar) -> bool:
-    """Whether an open drill asks a jar.
-
-    Parameters
-    ----------
-    jar : PracticeJar
-    """
+    """Whether an open drill asks a jar."""
     return _asked_now().filter(pk=jar.pk).exists()
 
 
@@ -150,16 +139,7 @@ def _asked_now() -> QuerySet[PracticeJar]:
 
 
 def known_jar(jar_id: int) -> PracticeJar:
-    """A jar on the shelf.
-
-    Parameters
-    ----------
-    jar_id : int
-
-    Raises
-    ------
-    InputError
-    """
+    """A jar on the shelf."""
     jar = PracticeJar.objects.filter(pk=jar_id, gone_at=None).first()
     if jar is None:
         raise InputError("is not on the shelf", where="jar", value=jar_id, mend="Choose another")
@@ -171,7 +151,6 @@ def pass_for(jar: PracticeJar, name: str) -> str:
 
     Parameters
     ----------
-    jar : PracticeJar
     name : str
         shell, top, side or photo before the answer; whole after it.
     """
@@ -180,10 +159,6 @@ def pass_for(jar: PracticeJar, name: str) -> str:
 
 def part_of_pass(token: str) -> tuple[bytes, str]:
     """The file a pass opens, and its content type.
-
-    Parameters
-    ----------
-    token : str
 
     Raises
     ------
@@ -214,12 +189,7 @@ def _part(jar: PracticeJar, name: str) -> bytes:
 
 
 def still_pictures(jar: PracticeJar) -> tuple[bytes, bytes]:
-    """The pictures of a poured jar from above and from the side; drawn once, then kept.
-
-    Parameters
-    ----------
-    jar : PracticeJar
-    """
+    """The pictures of a poured jar from above and from the side; drawn once, then kept."""
     # A class of tablets asks at once: one of them has them drawn.
     with _DRAWING:
         kept = {p.name: bytes(p.content) for p in jar.parts.filter(name__in=("top", "side"))}
@@ -239,7 +209,6 @@ def card_of(jar: PracticeJar, *, with_pictures: bool) -> JarCard:
 
     Parameters
     ----------
-    jar : PracticeJar
     with_pictures : bool
         The key page needs none.
     """
@@ -266,14 +235,8 @@ def keep_exhibit(made: Exhibit, *, by: str, how: str) -> PracticeJar:
 
     Parameters
     ----------
-    made : Exhibit
-    by : str
     how : str
         For the history: poured, imported.
-
-    Raises
-    ------
-    RuleError
     """
     told = made.told
     with writing():
@@ -316,11 +279,6 @@ def import_jar(content: bytes, *, by: str) -> PracticeJar:
     ----------
     content : bytes
         As ``nearmark jar`` and ``nearmark jars make`` write it.
-    by : str
-
-    Raises
-    ------
-    InputError, RuleError
     """
     if len(content) > LARGEST_JAR_BYTES:
         raise InputError("is larger than 500 kB", where="jar file", mend="Choose a jar file")
@@ -331,18 +289,10 @@ def import_jar(content: bytes, *, by: str) -> PracticeJar:
 def shelve_ready(*, by: str) -> int:
     """Put the jars of the package on the shelf, once.
 
-    Parameters
-    ----------
-    by : str
-
     Returns
     -------
     int
         How many.
-
-    Raises
-    ------
-    RuleError
     """
     with writing():
         if PracticeJar.objects.filter(gone_at=None, kind=JarKind.POURED).exists():
@@ -360,16 +310,10 @@ def add_photo(content: bytes, what: str, count: int, checked_by: str, *, by: str
     ----------
     content : bytes
         JPEG, PNG or WebP.
-    what : str
     count : pieces
         Certified.
     checked_by : str
         Who answers for the count.
-    by : str
-
-    Raises
-    ------
-    InputError, RuleError
     """
     checked_estimate(count)
     if str(count) in what.replace(",", "").replace(" ", ""):
@@ -385,14 +329,7 @@ def add_photo(content: bytes, what: str, count: int, checked_by: str, *, by: str
 
 
 def set_open(jar_id: int, *, is_open: bool, by: str) -> PracticeJar:
-    """Make a jar available, or keep it back.
-
-    Parameters
-    ----------
-    jar_id : int
-    is_open : bool
-    by : str
-    """
+    """Make a jar available, or keep it back."""
     with writing():
         jar = known_jar(jar_id)
         jar.is_open = is_open
@@ -403,11 +340,6 @@ def set_open(jar_id: int, *, is_open: bool, by: str) -> PracticeJar:
 
 def take_off(jar_id: int, *, by: str) -> PracticeJar:
     """Take a jar off the shelf for good; its files go, its line in the history stays.
-
-    Parameters
-    ----------
-    jar_id : int
-    by : str
 
     Raises
     ------
@@ -433,13 +365,7 @@ def is_open_to_all() -> bool:
 
 
 def open_to_all(*, is_open: bool, by: str) -> None:
-    """Switch free practice for everybody on this network on or off.
-
-    Parameters
-    ----------
-    is_open : bool
-    by : str
-    """
+    """Switch free practice for everybody on this network on or off."""
     with writing():
         JarSwitch.objects.update_or_create(pk=1, defaults={"open_to_all": is_open})
         words = "opened practice to everybody on this network" if is_open else "closed practice"

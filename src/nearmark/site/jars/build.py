@@ -56,10 +56,6 @@ def pour(band: str, shape: str | None, seed: int, *, step: Callable[[int, int], 
         Of the draw.
     step : callable (done, all)
         Told every step; what it raises stops the work.
-
-    Raises
-    ------
-    InputError, MeasurementError
     """
     with _asked({"band": band, "shape": shape, "seed": seed}) as folder:
         _run(folder, "exhibit", step)
@@ -72,7 +68,6 @@ class Trial:
 
     Attributes
     ----------
-    words : str
     share, share_u : relative
         Of ``nearmark.kit.Walls``.
     pictures : bytes
@@ -100,15 +95,10 @@ def try_out(
     pieces : pieces
     material : str
         Code in the catalogue.
-    vessel : Vessel
     piece_mass_g : g or None
         Of the own lot.
     step : callable (done, all)
         Told every step; what it raises stops the work.
-
-    Raises
-    ------
-    InputError, MeasurementError
     """
     ask = {"pieces": pieces, "material": material, "piece_mass_g": piece_mass_g}
     with _asked(ask | {"vessel": asdict(vessel)}) as folder:
@@ -117,16 +107,7 @@ def try_out(
 
 
 def exhibit(content: bytes) -> Exhibit:
-    """Make a jar file ready.
-
-    Parameters
-    ----------
-    content : bytes
-
-    Raises
-    ------
-    InputError
-    """
+    """Make a jar file ready."""
     with tempfile.TemporaryDirectory(prefix="nearmark-jar-") as name:
         folder = Path(name)
         (folder / "jar").write_bytes(content)
@@ -135,12 +116,7 @@ def exhibit(content: bytes) -> Exhibit:
 
 
 def pictures(content: bytes) -> tuple[bytes, bytes]:
-    """The still pictures of a jar file, from above and from the side, as PNG.
-
-    Parameters
-    ----------
-    content : bytes
-    """
+    """The still pictures of a jar file, from above and from the side, as PNG."""
     with tempfile.TemporaryDirectory(prefix="nearmark-jar-") as name:
         folder = Path(name)
         (folder / "jar").write_bytes(content)
@@ -199,7 +175,6 @@ def main(task: str, folder: Path) -> None:
     Parameters
     ----------
     task : exhibit, pictures or trial
-    folder : path
     """
     with contextlib.suppress(AttributeError, OSError):  # not on every system
         os.nice(NICENESS)

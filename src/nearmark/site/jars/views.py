@@ -19,12 +19,7 @@ KEEPERS = (Role.LEAD, Role.COACH)
 
 
 def is_keeper(request: HttpRequest) -> bool:
-    """Whether the visitor looks after the shelf.
-
-    Parameters
-    ----------
-    request : HttpRequest
-    """
+    """Whether the visitor looks after the shelf."""
     return visitor_of(request).role in KEEPERS
 
 
@@ -98,7 +93,6 @@ def scene(jar: PracticeJar, outcome: acts.Outcome | None) -> dict[str, Any]:
 
     Parameters
     ----------
-    jar : PracticeJar
     outcome : Outcome or None
         After an answer: the whole jar can be taken apart.
     """

@@ -24,12 +24,6 @@ def ask(kind: str, size: int, *, by: str) -> Job:
     ----------
     kind : str
         Of ``job_kinds.KINDS``.
-    size : int
-    by : str
-
-    Raises
-    ------
-    InputError, RuleError
     """
     if kind not in KINDS:
         raise InputError("is not known", where="kind of work", value=kind[:40])
@@ -49,17 +43,7 @@ def ask(kind: str, size: int, *, by: str) -> Job:
 
 
 def cancel(job_id: int, *, by: str) -> None:
-    """Stop a piece of work; one that runs stops at its next step.
-
-    Parameters
-    ----------
-    job_id : int
-    by : str
-
-    Raises
-    ------
-    InputError, RuleError
-    """
+    """Stop a piece of work; one that runs stops at its next step."""
     with writing():
         job = known(job_id)
         if not job.is_open:
@@ -72,17 +56,7 @@ def cancel(job_id: int, *, by: str) -> None:
 
 
 def ask_again(job_id: int, *, by: str) -> Job:
-    """Ask for the same as before, with the event as it is now.
-
-    Parameters
-    ----------
-    job_id : int
-    by : str
-
-    Raises
-    ------
-    InputError, RuleError
-    """
+    """Ask for the same as before, with the event as it is now."""
     job = known(job_id)
     if job.is_open:
         raise RuleError("this work has not ended yet")
@@ -90,16 +64,7 @@ def ask_again(job_id: int, *, by: str) -> Job:
 
 
 def known(job_id: int) -> Job:
-    """A piece of work of the current event.
-
-    Parameters
-    ----------
-    job_id : int
-
-    Raises
-    ------
-    InputError
-    """
+    """A piece of work of the current event."""
     job = Job.objects.filter(pk=job_id, event=current_event()).first()
     if job is None:
         raise InputError("is not known", where="work", value=job_id, mend="Load the page again")

@@ -48,12 +48,7 @@ class Kind:
     asked_elsewhere: bool = False
 
     def check(self, size: int) -> None:
-        """Refuse an absurd size before anything is begun.
-
-        Raises
-        ------
-        InputError
-        """
+        """Refuse an absurd size before anything is begun."""
         if not self.least <= size <= self.most:
             raise InputError(
                 f"must be {self.least} to {self.most}",

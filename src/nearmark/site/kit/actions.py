@@ -38,18 +38,12 @@ def add_reading(
 
     Parameters
     ----------
-    item_id : int
     kind : str
         One of ``KINDS``.
     values : mapping of column -> value
         Already checked one by one.
-    by : str
     kept : ids of doubts
         That the typist has answered: save it as it is.
-
-    Raises
-    ------
-    InputError, RuleError, DoubtsError
     """
     with writing():
         event = open_event()
@@ -72,17 +66,11 @@ def state_faces(
 
     Parameters
     ----------
-    item_id : int
     faces : str
         ``inside`` or ``outside``.
     wall_cm : cm or None
         To take off, if read outside and the inner volume is asked for.
-    by : str
     kept : ids of doubts
-
-    Raises
-    ------
-    InputError, RuleError, DoubtsError
     """
     with writing():
         event = open_event()
@@ -107,12 +95,6 @@ def strike_reading(kind: str, row_id: int, *, by: str, why: str) -> ItemRecord:
     ----------
     kind : str
         One of ``KINDS``.
-    row_id : int
-    by, why : str
-
-    Raises
-    ------
-    InputError, RuleError
     """
     need_reason(why, "Say what was wrong with the reading")
     with writing():
@@ -142,17 +124,11 @@ def decide(
 
     Parameters
     ----------
-    item_id : int
     value : unit of the item, or None
         ``None``: the measured value.
-    by, why : str
     withdraw : bool
         Take the decision in force back.
     kept : ids of doubts
-
-    Raises
-    ------
-    InputError, RuleError, DoubtsError
     """
     need_reason(why, "Say why the key may be used")
     with writing():
@@ -176,17 +152,7 @@ def decide(
 
 
 def known_item(event: EventRecord, item_id: int) -> ItemRecord:
-    """An item of the event.
-
-    Parameters
-    ----------
-    event : EventRecord
-    item_id : int
-
-    Raises
-    ------
-    InputError
-    """
+    """An item of the event."""
     item = event.items.filter(pk=item_id).first()
     if item is None:
         raise InputError("is not known", where="item", value=item_id, mend="Choose it in the kit")
@@ -198,7 +164,6 @@ def key_told(event: Event, code: str) -> str:
 
     Parameters
     ----------
-    event : Event
     code : str
         Of the item.
     """

@@ -24,7 +24,6 @@ def ask_first(before: Event, after: Event, kept: Collection[str]) -> str:
 
     Parameters
     ----------
-    before, after : Event
     kept : ids of doubts that were answered
 
     Returns

@@ -371,7 +371,6 @@ def choose(form: forms.Form, name: str, choices: list[tuple[str, str]]) -> forms
     ----------
     form : Form
         With the field, or without.
-    name : str
     choices : list of (value, words)
     """
     field = form.fields.get(name)

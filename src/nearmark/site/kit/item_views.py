@@ -82,16 +82,7 @@ def kit_item(request: HttpRequest, item_id: int) -> HttpResponse:
 
 
 def known(item_id: int) -> tuple[EventRecord, ItemRecord]:
-    """The event and one of its items.
-
-    Parameters
-    ----------
-    item_id : int
-
-    Raises
-    ------
-    InputError
-    """
+    """The event and one of its items."""
     record = open_record()
     return record, acts.known_item(record, item_id)
 
@@ -110,8 +101,6 @@ def item_page(  # noqa: PLR0913 - all by name but the first two
 
     Parameters
     ----------
-    record : EventRecord
-    item : ItemRecord
     kind : str
         What is typed at the head of the page; empty: the next step.
     form : Form or None
@@ -175,13 +164,7 @@ def _again(item: ItemRecord) -> int | None:
 
 
 def known_form(record: EventRecord, item: ItemRecord) -> Form:
-    """What is known of an item beside its readings, to be changed.
-
-    Parameters
-    ----------
-    record : EventRecord
-    item : ItemRecord
-    """
+    """What is known of an item beside its readings, to be changed."""
     form = KnownForm(initial=known_of(item), station=item.station, auto_id="known-%s")
     return choose(form, "material", materials_to_choose(record))
 

@@ -27,11 +27,6 @@ def keep_pour(given: Mapping[str, Any], *, by: str) -> PourRow:
     ----------
     given : mapping
         As ``PourForm`` has checked it.
-    by : str
-
-    Raises
-    ------
-    InputError, MeasurementError, RuleError
     """
     with writing():
         event = open_event()
@@ -49,17 +44,7 @@ def keep_pour(given: Mapping[str, Any], *, by: str) -> PourRow:
 
 
 def strike_pour(row_id: int, *, by: str, why: str) -> None:
-    """Give a plan up.
-
-    Parameters
-    ----------
-    row_id : int
-    by, why : str
-
-    Raises
-    ------
-    InputError, RuleError
-    """
+    """Give a plan up."""
     need_reason(why, "Say why it is not poured")
     with writing():
         event = open_event()

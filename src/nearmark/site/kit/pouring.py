@@ -39,12 +39,8 @@ class PourView:
     ----------
     row : PourRow or None
         ``None``: not kept yet.
-    material : CatalogueMaterial
-    vessel : Vessel or None
     pour : Pour or None
         ``None``: refused, with the reason as trouble.
-    load : Load or None
-    trouble : str
     """
 
     row: PourRow | None
@@ -61,22 +57,12 @@ class PourView:
 
 
 def own_vessel(row: VesselRecord) -> Vessel:
-    """A vessel of the event as the core knows it.
-
-    Parameters
-    ----------
-    row : VesselRecord
-    """
+    """A vessel of the event as the core knows it."""
     return Vessel(row.code, row.name, row.shape, tuple(row.sizes_cm), row.tare_g)
 
 
 def vessel_sizes(shape: str, sizes: Iterable[Decimal | None]) -> list[float]:
     """The inner sizes a shape has, in cm.
-
-    Parameters
-    ----------
-    shape : str
-    sizes : iterable of Decimal or None
 
     Raises
     ------
@@ -95,33 +81,18 @@ def vessel_sizes(shape: str, sizes: Iterable[Decimal | None]) -> list[float]:
 
 
 def known_vessels(event: EventRecord) -> dict[str, Vessel]:
-    """Vessels of the event first, then those of the catalogue.
-
-    Parameters
-    ----------
-    event : EventRecord
-    """
+    """Vessels of the event first, then those of the catalogue."""
     own = {row.code: own_vessel(row) for row in event.vessels.all()}
     return own | {code: each for code, each in vessels().items() if code not in own}
 
 
 def in_catalogue(code: str) -> CatalogueMaterial | None:
-    """A material of the catalogue by its code; ``None`` where it is somebody's own.
-
-    Parameters
-    ----------
-    code : str
-    """
+    """A material of the catalogue by its code; ``None`` where it is somebody's own."""
     return next((each for each in materials() if each.code == code), None)
 
 
 def material_cautions(row: MaterialRecord) -> tuple[str, ...]:
-    """Everything to be careful of: what the event says, then the usual.
-
-    Parameters
-    ----------
-    row : MaterialRecord
-    """
+    """Everything to be careful of: what the event says, then the usual."""
     known = in_catalogue(row.code)
     usual = cautions(known) if known else (LOCAL,)
     return said_once((*row.cautions, *usual))
@@ -129,10 +100,6 @@ def material_cautions(row: MaterialRecord) -> tuple[str, ...]:
 
 def said_once(lines: Sequence[str]) -> tuple[str, ...]:
     """Each caution once, and what ends every one of them at the end alone.
-
-    Parameters
-    ----------
-    lines : sequence of str
 
     Examples
     --------
@@ -145,12 +112,7 @@ def said_once(lines: Sequence[str]) -> tuple[str, ...]:
 
 
 def scale_step_g(event: EventRecord) -> float:
-    """Step of the first scale of the event, in g.
-
-    Parameters
-    ----------
-    event : EventRecord
-    """
+    """Step of the first scale of the event, in g."""
     scale = event.instruments.filter(unit="g").first()
     return scale.resolution if scale else USUAL_STEP_G
 
@@ -168,11 +130,9 @@ def view_of(
 
     Parameters
     ----------
-    event : EventRecord
     pieces : pieces
     code : str
         Of a material of the catalogue.
-    vessel_code : str
     piece_mass_g : g or None
     row : PourRow or None
         What is kept already.
@@ -198,12 +158,7 @@ def view_of(
 
 
 def kept_pours(event: EventRecord) -> list[PourView]:
-    """The pours that are planned.
-
-    Parameters
-    ----------
-    event : EventRecord
-    """
+    """The pours that are planned."""
     rows = PourRow.objects.filter(item__event=event, struck_at=None).select_related("item")
     return [
         view_of(
@@ -220,10 +175,6 @@ def kept_pours(event: EventRecord) -> list[PourView]:
 
 def planned_into(row_id: int) -> tuple[PourRow, Vessel]:
     """A pour that is planned, and the container it goes into.
-
-    Parameters
-    ----------
-    row_id : int
 
     Raises
     ------
@@ -251,8 +202,6 @@ def brim_count(
 
     Parameters
     ----------
-    material_code : str
-    vessel : Vessel
     piece_mass_g : g or None
         Of the own lot.
     walls : Walls or None

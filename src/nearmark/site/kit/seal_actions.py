@@ -17,10 +17,6 @@ from nearmark.site.kit.seal_models import KeySeal
 def seal_keys(*, by: str) -> KeySeal:
     """Seal the keys as they are now; a later sealing is kept beside the earlier ones.
 
-    Parameters
-    ----------
-    by : str
-
     Raises
     ------
     RuleError

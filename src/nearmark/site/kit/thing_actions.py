@@ -35,7 +35,6 @@ class Thing:
 
     Attributes
     ----------
-    table : model
     name : str
         Column that names it.
     word : str
@@ -69,13 +68,8 @@ def add_thing(kind: str, values: Mapping[str, Any], *, by: str, kept: Collection
         One of ``THINGS``.
     values : mapping of column -> value
         Already checked one by one.
-    by : str
     kept : ids of doubts
         That were answered: save it as it is.
-
-    Raises
-    ------
-    InputError, RuleError, DoubtsError
     """
     with writing():
         event = open_event()
@@ -104,17 +98,12 @@ def add_cups(
         Name of the scale.
     batch : str
         What they have in common; empty when each stands alone.
-    by : str
     kept : ids of doubts
 
     Returns
     -------
     int
         How many were added.
-
-    Raises
-    ------
-    InputError, RuleError, DoubtsError
     """
     with writing():
         event = open_event()
@@ -149,14 +138,8 @@ def change_thing(
     ----------
     kind : str
         One of ``THINGS``.
-    row_id : int
     values : mapping of column -> value
-    by, why : str
     kept : ids of doubts
-
-    Raises
-    ------
-    InputError, RuleError, DoubtsError
     """
     need_reason(why, _SAY_WHY)
     with writing():
@@ -191,17 +174,11 @@ def remove_thing(kind: str, row_id: int, *, by: str, why: str) -> str:
     ----------
     kind : str
         One of ``THINGS``.
-    row_id : int
-    by, why : str
 
     Returns
     -------
     str
         What it was called.
-
-    Raises
-    ------
-    InputError, RuleError
     """
     need_reason(why, _SAY_WHY)
     with writing():
@@ -229,14 +206,8 @@ def known_thing(event: EventRecord, kind: str, row_id: int) -> Any:
 
     Parameters
     ----------
-    event : EventRecord
     kind : str
         One of ``THINGS``.
-    row_id : int
-
-    Raises
-    ------
-    InputError
     """
     thing = THINGS[kind]
     row = thing.table._default_manager.filter(event=event, pk=row_id).first()  # noqa: SLF001
@@ -295,17 +266,7 @@ _CHECKS: Final = {
 
 
 def check_instrument(event: EventRecord, name: str) -> None:
-    """Refuse a scale or ruler that the event does not have.
-
-    Parameters
-    ----------
-    event : EventRecord
-    name : str
-
-    Raises
-    ------
-    InputError
-    """
+    """Refuse a scale or ruler that the event does not have."""
     if not event.instruments.filter(name=name).exists():
         raise InputError("is not known", where="instrument", value=name, mend="Add it in the kit")
 

@@ -29,12 +29,10 @@ class ThingForm:
 
     Attributes
     ----------
-    form : type of Form
     page : str
         Address name of the list it stands in.
     values : callable cleaned data -> columns
     initial : callable row -> what the form shows
-    title : str
     fixed : tuple of str
         Fields that name it: other rows refer to them, so they stay.
     """
@@ -114,8 +112,6 @@ def thing_form(record: EventRecord, kind: str, *, row: Any = None, post: Any = N
 
     Parameters
     ----------
-    record : EventRecord
-    kind : str
     row : its row, or None
         ``None``: to be added.
     post : what was posted, or None

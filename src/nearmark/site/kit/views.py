@@ -47,7 +47,6 @@ def instruments(record: EventRecord, unit: str) -> list[tuple[str, str]]:
 
     Parameters
     ----------
-    record : EventRecord
     unit : str
         ``g`` or ``cm``.
     """
@@ -56,12 +55,7 @@ def instruments(record: EventRecord, unit: str) -> list[tuple[str, str]]:
 
 
 def materials_to_choose(record: EventRecord) -> list[tuple[str, str]]:
-    """Materials of the event, and none.
-
-    Parameters
-    ----------
-    record : EventRecord
-    """
+    """Materials of the event, and none."""
     return [("", "none"), *record.materials.values_list("code", "name")]
 
 

@@ -17,15 +17,7 @@ from nearmark.site.season.models import Club, PracticeAttempt, PracticePair, Pup
 
 @dataclass(frozen=True, slots=True)
 class Try:
-    """One attempt to be kept.
-
-    Attributes
-    ----------
-    key : UUID
-    pupil : Pupil
-    attempt : Attempt
-    pair : PracticePair or None
-    """
+    """One attempt to be kept."""
 
     key: uuid.UUID
     pupil: Pupil
@@ -38,21 +30,10 @@ def keep_attempts(
 ) -> list[tuple[PracticeAttempt, bool]]:
     """Keep all attempts of a round or of a file, or none.
 
-    Parameters
-    ----------
-    tries : sequence of Try
-    club : Club
-    source : Source
-    by : str
-
     Returns
     -------
     list of (PracticeAttempt, bool)
         As ``keep_attempt`` gives them.
-
-    Raises
-    ------
-    InputError, RuleError
     """
     with writing():
         return [
@@ -85,12 +66,10 @@ def keep_attempt(  # noqa: PLR0913 - who, what and whence of one attempt, all by
     ----------
     key : UUID
         Made where it was typed; the same key with the same attempt is answered as the first time.
-    club : Club
     pupil : Pupil
         Of the club.
     attempt : Attempt
         Its ``pupil`` and ``pair`` are passed over: the rows say who.
-    source : Source
     by : str
         Who typed it.
     pair : PracticePair or None
@@ -138,16 +117,7 @@ def keep_attempt(  # noqa: PLR0913 - who, what and whence of one attempt, all by
 
 
 def check_estimate(attempt: Attempt) -> None:
-    """Refuse an estimate so far off that a key must have stuck.
-
-    Parameters
-    ----------
-    attempt : Attempt
-
-    Raises
-    ------
-    InputError
-    """
+    """Refuse an estimate so far off that a key must have stuck."""
     if not 1 / FARTHEST_FACTOR <= attempt.estimate / attempt.true <= FARTHEST_FACTOR:
         raise InputError(
             "is more than a million times off",
@@ -168,21 +138,7 @@ def _same(before: PracticeAttempt, pupil: Pupil, now: Attempt) -> PracticeAttemp
 
 
 def strike_attempt(attempt_id: int, *, by: str, why: str) -> PracticeAttempt:
-    """Strike out an attempt that was typed wrongly; it stays to be read, and counts no more.
-
-    Parameters
-    ----------
-    attempt_id : int
-    by, why : str
-
-    Returns
-    -------
-    PracticeAttempt
-
-    Raises
-    ------
-    InputError, RuleError
-    """
+    """Strike out an attempt that was typed wrongly; it stays to be read, and counts no more."""
     need_reason(why, "Say what went wrong, such as: slip")
     with writing():
         row = PracticeAttempt.objects.filter(pk=attempt_id).first()

@@ -85,10 +85,6 @@ def _parts(row: PracticeAttempt | Any) -> Layers | Sides | Scoop | None:
 def attempts_of(club: Club) -> tuple[Attempt, ...]:
     """The log of a club: what its pupils estimated and nobody struck out.
 
-    Parameters
-    ----------
-    club : Club
-
     Returns
     -------
     tuple of Attempt

@@ -26,12 +26,7 @@ CLUB_OF: Final = MappingProxyType(
 
 
 def clubs_of(visitor: Visitor) -> QuerySet[Club]:
-    """The clubs that somebody may see.
-
-    Parameters
-    ----------
-    visitor : Visitor
-    """
+    """The clubs that somebody may see."""
     if visitor.role is Role.LEAD:
         return Club.objects.all()
     if visitor.role is Role.COACH:

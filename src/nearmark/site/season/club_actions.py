@@ -26,21 +26,10 @@ def make_club(
 
     Parameters
     ----------
-    name : str
     keep_until : date
         The last day on which its pupils' data are kept.
-    today : date
-    by : str
     coach : Account or None
         Whose it is; the lead opens every club.
-
-    Returns
-    -------
-    Club
-
-    Raises
-    ------
-    InputError
     """
     check_keep(keep_until, today)
     with writing():
@@ -58,14 +47,8 @@ def add_pupils(club: Club, names: list[str], *, by: str) -> list[Pupil]:
 
     Parameters
     ----------
-    club : Club
     names : list of str
         First names or codes.
-    by : str
-
-    Returns
-    -------
-    list of Pupil
 
     Raises
     ------
@@ -93,15 +76,10 @@ def check_pupil_name(name: str, taken: set[str], *, where: str = "names") -> Non
 
     Parameters
     ----------
-    name : str
     taken : set of str
         Of the others in the club, case folded.
     where : str
         Field it was typed in.
-
-    Raises
-    ------
-    InputError
     """
     longest = 40
     if len(name) > longest:
@@ -122,19 +100,8 @@ def add_pair(club: Club, code: str, first: Pupil, second: Pupil, *, by: str) -> 
 
     Parameters
     ----------
-    club : Club
     code : str
         Empty: the next free one.
-    first, second : Pupil
-    by : str
-
-    Returns
-    -------
-    PracticePair
-
-    Raises
-    ------
-    InputError
     """
     if first == second:
         raise InputError("is the same pupil", where="second pupil", mend="A pair has two")
@@ -151,14 +118,7 @@ def add_pair(club: Club, code: str, first: Pupil, second: Pupil, *, by: str) -> 
 
 
 def set_trained(pair: PracticePair, modes: dict[Station, Mode], *, by: str) -> None:
-    """Say who decides today at each station.
-
-    Parameters
-    ----------
-    pair : PracticePair
-    modes : dict of Station -> Mode
-    by : str
-    """
+    """Say who decides today at each station."""
     with writing():
         pair.trained = {station.value: mode.value for station, mode in modes.items()}
         pair.save()
@@ -167,13 +127,7 @@ def set_trained(pair: PracticePair, modes: dict[Station, Mode], *, by: str) -> N
 
 
 def part_pair(pair: PracticePair, *, by: str) -> None:
-    """End a pair; what its pupils estimated stays theirs.
-
-    Parameters
-    ----------
-    pair : PracticePair
-    by : str
-    """
+    """End a pair; what its pupils estimated stays theirs."""
     with writing():
         note(None, by, f"club {pair.club_id}: ended a pair", old=pair.code)
         pair.delete()
@@ -186,15 +140,6 @@ def add_thing(thing: Thing, *, by: str) -> Thing:
     ----------
     thing : Thing
         Not saved yet.
-    by : str
-
-    Returns
-    -------
-    Thing
-
-    Raises
-    ------
-    InputError
     """
     with writing():
         if Thing.objects.filter(club=thing.club, name__iexact=thing.name).exists():
@@ -207,13 +152,7 @@ def add_thing(thing: Thing, *, by: str) -> Thing:
 
 
 def retire_thing(thing: Thing, *, by: str) -> None:
-    """Offer a thing no more, or offer it again; attempts at it stay.
-
-    Parameters
-    ----------
-    thing : Thing
-    by : str
-    """
+    """Offer a thing no more, or offer it again; attempts at it stay."""
     with writing():
         thing.retired_at = clock.now() if thing.retired_at is None else None
         thing.save()

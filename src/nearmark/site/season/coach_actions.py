@@ -13,18 +13,8 @@ def give_club(club: Club, coach_id: int, *, by: str) -> Account:
 
     Parameters
     ----------
-    club : Club
     coach_id : int
         Number of the account.
-    by : str
-
-    Returns
-    -------
-    Account
-
-    Raises
-    ------
-    InputError
     """
     with writing():
         coach = _coach(coach_id)
@@ -34,22 +24,7 @@ def give_club(club: Club, coach_id: int, *, by: str) -> Account:
 
 
 def take_club_back(club: Club, coach_id: int, *, by: str) -> Account:
-    """Let a coach see a club no more; nothing in it changes.
-
-    Parameters
-    ----------
-    club : Club
-    coach_id : int
-    by : str
-
-    Returns
-    -------
-    Account
-
-    Raises
-    ------
-    InputError
-    """
+    """Let a coach see a club no more; nothing in it changes."""
     with writing():
         coach = _coach(coach_id)
         club.coaches.remove(coach)

@@ -14,13 +14,7 @@ from nearmark.site.season.views import club_of
 
 
 def coaches_context(request: HttpRequest, club: Club) -> dict[str, object]:
-    """Who opens a club, and to the lead who else could.
-
-    Parameters
-    ----------
-    request : HttpRequest
-    club : Club
-    """
+    """Who opens a club, and to the lead who else could."""
     own = club.coaches.order_by("name")
     if visitor_of(request).role is not Role.LEAD:
         return {"coaches": own}

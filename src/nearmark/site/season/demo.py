@@ -24,14 +24,8 @@ def fill_demo_season(*, today: date, by: str, coach: Account | None = None) -> C
 
     Parameters
     ----------
-    today : date
-    by : str
     coach : Account or None
         Whose it is.
-
-    Returns
-    -------
-    Club
 
     Raises
     ------

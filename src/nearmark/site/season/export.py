@@ -21,12 +21,7 @@ Kept until {until}.  Nothing else is kept of a child.
 
 
 def pupil_zip(pupil: Pupil) -> bytes:
-    """Everything that is kept of one pupil, and of nobody else.
-
-    Parameters
-    ----------
-    pupil : Pupil
-    """
+    """Everything that is kept of one pupil, and of nobody else."""
     rows = pupil.attempts.select_related("pupil", "pair")
     log = [
         attempt_of(row, pupil=pupil.name, pair=row.pair.code if row.pair else "")
@@ -43,12 +38,7 @@ def pupil_zip(pupil: Pupil) -> bytes:
 
 
 def club_zip(club: Club) -> bytes:
-    """Everything that is kept of a club.
-
-    Parameters
-    ----------
-    club : Club
-    """
+    """Everything that is kept of a club."""
     struck = club.attempts.exclude(struck_at=None).select_related("pupil")
     hands = BodyReading.objects.filter(pupil__club=club).select_related("pupil")
     more = (

@@ -42,10 +42,6 @@ _LOCK = threading.Lock()
 def habits_of(club: Club) -> Habits:
     """How every pupil of a club reads.
 
-    Parameters
-    ----------
-    club : Club
-
     Returns
     -------
     mapping of pupil -> tuple of PupilHabit
@@ -129,8 +125,6 @@ class ClubNext:
 
     Attributes
     ----------
-    station : Station
-    size : str
     n_pupils : pupils
         For whom it comes first.
     n_known : pupils
@@ -178,13 +172,7 @@ def kind_words(station: Station | str, size: str) -> str:
 
 
 def things_by_age(club: Club, things: Iterable[str]) -> list[str]:
-    """Names of things, the one practised longest ago first.
-
-    Parameters
-    ----------
-    club : Club
-    things : iterable of str
-    """
+    """Names of things, the one practised longest ago first."""
     last = dict(
         club.attempts.filter(struck_at=None).order_by("day", "pk").values_list("thing", "pk")
     )

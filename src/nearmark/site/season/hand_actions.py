@@ -12,11 +12,9 @@ def add_body_readings(pupil: Pupil, reference: str, readings_cm: list[float], da
 
     Parameters
     ----------
-    pupil : Pupil
     reference : str
         Such as ``palm``.
     readings_cm : cm, shape (n,)
-    day : date
 
     Raises
     ------
@@ -36,11 +34,6 @@ def add_body_readings(pupil: Pupil, reference: str, readings_cm: list[float], da
 
 
 def drop_body_reading(reading: BodyReading) -> None:
-    """Take a wrong reading of a hand away; nobody needs to keep it.
-
-    Parameters
-    ----------
-    reading : BodyReading
-    """
+    """Take a wrong reading of a hand away; nobody needs to keep it."""
     with writing():
         reading.delete()

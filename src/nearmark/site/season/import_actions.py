@@ -29,7 +29,6 @@ class LogPreview:
         Those that are not here yet.
     n_here : attempts
         That are here already, struck out ones among them.
-    new_pupils, new_pairs : tuple of str
     """
 
     fresh: tuple[Attempt, ...]
@@ -40,15 +39,6 @@ class LogPreview:
 
 def preview_log(club: Club, log: Sequence[Attempt]) -> LogPreview:
     """Look at a log before it is kept.
-
-    Parameters
-    ----------
-    club : Club
-    log : sequence of Attempt
-
-    Returns
-    -------
-    LogPreview
 
     Raises
     ------
@@ -119,20 +109,10 @@ def _members(club: Club, log: Sequence[Attempt]) -> dict[str, tuple[str, str]]:
 def import_log(club: Club, log: Sequence[Attempt], *, by: str) -> int:
     """Keep what is not here yet.
 
-    Parameters
-    ----------
-    club : Club
-    log : sequence of Attempt
-    by : str
-
     Returns
     -------
     int
         How many attempts were new.
-
-    Raises
-    ------
-    InputError
     """
     with writing():
         found = preview_log(club, log)

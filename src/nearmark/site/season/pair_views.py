@@ -60,12 +60,7 @@ def practice_pair(request: HttpRequest, pair_id: int) -> HttpResponse:
 
 
 def pair_of(pair_id: int) -> PracticePair:
-    """A pair by number, or the page that says there is none.
-
-    Parameters
-    ----------
-    pair_id : int
-    """
+    """A pair by number, or the page that says there is none."""
     pair = PracticePair.objects.filter(pk=pair_id).select_related("club", "first", "second").first()
     if pair is None:
         raise Http404

@@ -90,12 +90,7 @@ class HandLine:
 
 
 def pupil_of(pupil_id: int) -> Pupil:
-    """A pupil by number, or the page that says there is none.
-
-    Parameters
-    ----------
-    pupil_id : int
-    """
+    """A pupil by number, or the page that says there is none."""
     pupil = Pupil.objects.filter(pk=pupil_id).select_related("club").first()
     if pupil is None:
         raise Http404

@@ -19,10 +19,8 @@ def rename_pupil(pupil: Pupil, name: str, *, by: str) -> None:
 
     Parameters
     ----------
-    pupil : Pupil
     name : str
         First name or code.
-    by : str
 
     Raises
     ------

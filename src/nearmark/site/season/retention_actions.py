@@ -19,18 +19,7 @@ _UNSURE: Final = "Tick the box, then delete"
 
 
 def set_keep_until(club: Club, day: date, *, today: date, by: str) -> None:
-    """Change how long a club's data are kept.
-
-    Parameters
-    ----------
-    club : Club
-    day, today : date
-    by : str
-
-    Raises
-    ------
-    InputError
-    """
+    """Change how long a club's data are kept."""
     check_keep(day, today)
     with writing():
         old, club.keep_until = club.keep_until, day
@@ -39,16 +28,7 @@ def set_keep_until(club: Club, day: date, *, today: date, by: str) -> None:
 
 
 def check_keep(day: date, today: date) -> None:
-    """Refuse a last day that is over.
-
-    Parameters
-    ----------
-    day, today : date
-
-    Raises
-    ------
-    InputError
-    """
+    """Refuse a last day that is over."""
     if day < today:
         raise InputError("is over already", where="keep until", value=day, mend="Name a later day")
 
@@ -58,19 +38,13 @@ def delete_pupil(pupil: Pupil, *, is_sure: bool, by: str) -> int:
 
     Parameters
     ----------
-    pupil : Pupil
     is_sure : bool
         Whether the person said so: it cannot be undone.
-    by : str
 
     Returns
     -------
     int
         How many attempts went.
-
-    Raises
-    ------
-    InputError
     """
     if not is_sure:
         raise InputError("was not confirmed", where="delete", mend=_UNSURE)
@@ -84,18 +58,7 @@ def delete_pupil(pupil: Pupil, *, is_sure: bool, by: str) -> int:
 
 
 def delete_club(club: Club, *, is_sure: bool, by: str) -> None:
-    """Delete a club with its pupils and everything that is known of them.
-
-    Parameters
-    ----------
-    club : Club
-    is_sure : bool
-    by : str
-
-    Raises
-    ------
-    InputError
-    """
+    """Delete a club with its pupils and everything that is known of them."""
     if not is_sure:
         raise InputError("was not confirmed", where="delete", mend=_UNSURE)
     overwrite_what_is_deleted()
@@ -111,8 +74,6 @@ def delete_overdue(clubs: QuerySet[Club], today: date, *, by: str) -> int:
     ----------
     clubs : QuerySet of Club
         Those that whoever asks may see.
-    today : date
-    by : str
 
     Returns
     -------

@@ -29,7 +29,6 @@ class RoundRow:
 
     Attributes
     ----------
-    pupil : Pupil
     key : UUID
         Made with the page: a round sent twice is kept once.
     typed : dict of column -> str
@@ -55,9 +54,6 @@ class RoundSheet:
 
     Attributes
     ----------
-    thing : Thing
-    day : date
-    rows : list of RoundRow
     tries : list of Try
         Of the rows with an estimate that can be kept.
     """
@@ -85,14 +81,7 @@ class RoundSheet:
 
 
 def empty_sheet(thing: Thing, pupils: Iterable[Pupil], day: date) -> RoundSheet:
-    """A round to be filled in.
-
-    Parameters
-    ----------
-    thing : Thing
-    pupils : iterable of Pupil
-    day : date
-    """
+    """A round to be filled in."""
     return RoundSheet(thing, day, [RoundRow(pupil, uuid.uuid4()) for pupil in pupils], [])
 
 
@@ -105,9 +94,6 @@ def read_sheet(
     ----------
     post : mapping of field -> str
         ``estimate-<pupil>``, ``key-<pupil>`` and the parts in the same way.
-    thing : Thing
-    pupils : iterable of Pupil
-    day : date
     """
     sheet = RoundSheet(thing, day, [], [])
     pair_of = _pairs(thing.club)

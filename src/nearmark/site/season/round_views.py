@@ -41,7 +41,6 @@ def outcome_of(row: PracticeAttempt, *, width_px: float = STRIP_PX) -> Outcome:
 
     Parameters
     ----------
-    row : PracticeAttempt
     width_px : px
         Of the strip.
     """

@@ -30,7 +30,6 @@ class NextStep:
 
     Attributes
     ----------
-    title, why : str
     address, link : str
         Where it is done, and the words of the link.
     """
@@ -51,12 +50,7 @@ class ClubCard:
 
 
 def club_of(club_id: int) -> Club:
-    """A club by its number, or the page that says there is none.
-
-    Parameters
-    ----------
-    club_id : int
-    """
+    """A club by its number, or the page that says there is none."""
     club = Club.objects.filter(pk=club_id).first()
     if club is None:
         raise Http404
@@ -85,12 +79,7 @@ def _context(request: HttpRequest, form: ClubForm) -> dict[str, object]:
 
 
 def next_step(club: Club) -> NextStep:
-    """What a club does next, with the reason.
-
-    Parameters
-    ----------
-    club : Club
-    """
+    """What a club does next, with the reason."""
     page = reverse("season-club", args=[club.pk])
     if not club.pupils.exists():
         return NextStep(

@@ -38,7 +38,6 @@ class Check:
 
     Attributes
     ----------
-    name : str
     words : str
         What was found.
     mend : str
@@ -60,7 +59,6 @@ def checks(data: Path, *, port: int, address: str, url: str, now: datetime) -> l
 
     Parameters
     ----------
-    data : path of a folder
     port : int
         Where the site is served.
     address : str
@@ -69,10 +67,6 @@ def checks(data: Path, *, port: int, address: str, url: str, now: datetime) -> l
         What other devices open.
     now : datetime
         By this computer's clock.
-
-    Returns
-    -------
-    list of Check
     """
     return [
         _installation(),

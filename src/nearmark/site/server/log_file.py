@@ -28,12 +28,7 @@ class FixedWordsFormatter(logging.Formatter):
 
 
 def begin_log(data: Path) -> None:
-    """Put a long log aside, for the owner only; one before it is kept.
-
-    Parameters
-    ----------
-    data : path of a folder
-    """
+    """Put a long log aside, for the owner only; one before it is kept."""
     file = data / LOG_FILE
     if file.exists() and file.stat().st_size > MAX_BYTES:
         file.replace(file.with_name(f"{LOG_FILE}.1"))

@@ -25,8 +25,6 @@ class Door:
     ----------
     name : str
         Of its address.
-    title : str
-    room : str
     short : str
         As it is called where there is little room; empty: the title.
     """
@@ -139,12 +137,7 @@ def door_at(here: str) -> str:
 
 
 def rooms(request: HttpRequest) -> dict[str, object]:
-    """Context of every page.
-
-    Parameters
-    ----------
-    request : HttpRequest
-    """
+    """Context of every page."""
     visitor = visitor_of(request)
     # Looked up again: what the page shows may be what it has just done.
     desk = desk_now()

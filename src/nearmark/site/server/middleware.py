@@ -67,12 +67,7 @@ _OPEN_WHILE_LOCKED: Final = {"unlock", "sign-out", "public-results", "clock", "c
 
 
 def headers(get_response: GetResponse) -> GetResponse:
-    """Set the headers that every answer has, files too.
-
-    Parameters
-    ----------
-    get_response : callable
-    """
+    """Set the headers that every answer has, files too."""
 
     def respond(request: HttpRequest) -> HttpResponse:
         response = get_response(request)
@@ -87,12 +82,7 @@ def headers(get_response: GetResponse) -> GetResponse:
 
 
 class VisitorMiddleware:
-    """Finds out who asks, and opens only what the table of roles opens.
-
-    Parameters
-    ----------
-    get_response : callable
-    """
+    """Finds out who asks, and opens only what the table of roles opens."""
 
     def __init__(self, get_response: GetResponse) -> None:
         self.get_response = get_response
@@ -175,12 +165,7 @@ def _seen(device: Device, now: datetime) -> Device:
 
 
 class RefusalMiddleware:
-    """Turns what Nearmark refuses on purpose into a page; the rest is our fault and is logged.
-
-    Parameters
-    ----------
-    get_response : callable
-    """
+    """Turns what Nearmark refuses on purpose into a page; the rest is our fault and is logged."""
 
     def __init__(self, get_response: GetResponse) -> None:
         self.get_response = get_response

@@ -12,12 +12,7 @@ GetResponse = Callable[[HttpRequest], HttpResponse]
 
 
 def refuse_oversized(get_response: GetResponse) -> GetResponse:
-    """Refuse a body above the limit before anything looks at it.
-
-    Parameters
-    ----------
-    get_response : callable
-    """
+    """Refuse a body above the limit before anything looks at it."""
 
     def respond(request: HttpRequest) -> HttpResponse:
         length = request.headers.get("Content-Length", "")

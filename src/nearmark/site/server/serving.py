@@ -42,15 +42,12 @@ class Served:
 
     Attributes
     ----------
-    data : path of a folder
-    port : int
     address : str
         Of this computer, as other devices see it.
     is_local : bool
         Whether only this computer may ask.
     hosts : tuple of str
         Other names under which devices may ask.
-    certificate, certificate_key : path or None
     """
 
     data: Path
@@ -81,10 +78,6 @@ def lan_address() -> str:
 
 def prepare(served: Served) -> None:
     """Set the environment of the site, and bring its database up to date.
-
-    Parameters
-    ----------
-    served : Served
 
     Raises
     ------

@@ -180,10 +180,6 @@ def secret_key(data: Path) -> str:
     ----------
     data : path of a folder
         Made when it is not there.
-
-    Returns
-    -------
-    str
     """
     data.mkdir(parents=True, exist_ok=True)
     file = data / KEY_FILE

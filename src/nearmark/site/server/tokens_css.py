@@ -39,12 +39,7 @@ NIGHT: Final[Mapping[str, str]] = {
 
 
 def tokens_css() -> str:
-    """The style sheet that everything else takes its colours and sizes from.
-
-    Returns
-    -------
-    str
-    """
+    """The style sheet that everything else takes its colours and sizes from."""
     body = tokens.SIZES_PT["body"]
     sizes = {f"size-{name}": f"{pt / body:g}rem" for name, pt in tokens.SIZES_PT.items()}
     return "\n".join(

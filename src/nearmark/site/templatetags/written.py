@@ -69,23 +69,13 @@ def written(value: Decimal | None) -> str:
 
 @register.filter
 def with_u(assigned: AssignedValue) -> str:
-    """Value and expanded uncertainty.
-
-    Parameters
-    ----------
-    assigned : AssignedValue
-    """
+    """Value and expanded uncertainty."""
     return result_text(assigned.value, assigned.expanded_u, unit_text(assigned.unit))
 
 
 @register.filter
 def verdict(key: ItemKey) -> str:
-    """Whether a key may be scored against, in a word or two.
-
-    Parameters
-    ----------
-    key : ItemKey
-    """
+    """Whether a key may be scored against, in a word or two."""
     if key.key is None:
         return "no key yet"
     if key.fit:
@@ -121,10 +111,6 @@ def without_local(caution: str) -> str:
 def told(words: str) -> str:
     """A sentence of the core: a capital first, a full stop last, no number torn from its sign.
 
-    Parameters
-    ----------
-    words : str
-
     Examples
     --------
     >>> told("U is 1.3 % of it").replace(chr(0xA0), "_")
@@ -136,10 +122,5 @@ def told(words: str) -> str:
 
 @register.filter
 def drawing(svg: str) -> SafeString:
-    """A chart of ``nearmark.charts``, which escapes every text in it itself.
-
-    Parameters
-    ----------
-    svg : str
-    """
+    """A chart of ``nearmark.charts``, which escapes every text in it itself."""
     return mark_safe(svg)  # noqa: S308 - made by charts.svg, which escapes; held by a test there

@@ -31,7 +31,6 @@ class Written:
 
     Attributes
     ----------
-    status : AnswerStatus
     value : unit of the station, or None
         Gross mass in g at the mass station.
     cup : str
@@ -60,7 +59,6 @@ class Read:
         Made by the browser, once a reading.
     pair, item : str
         Codes.
-    written : Written
     by : str
         Who read it.
     """
@@ -83,7 +81,6 @@ def record_answer(
         Made by the browser, once a reading.
     pair, item : str
         Codes.
-    written : Written
     by : str
         Who read it.
 
@@ -94,7 +91,6 @@ def record_answer(
 
     Raises
     ------
-    InputError
     RuleError
         If this person has read this answer already, or two people have.
     """
@@ -106,10 +102,6 @@ def record_answer(
 
 def record_answers(reads: Sequence[Read]) -> list[AnswerEntry | NearmarkError]:
     """Keep several readings, each by itself; what is answered is on disk.
-
-    Parameters
-    ----------
-    reads : sequence of Read
 
     Returns
     -------
@@ -176,7 +168,6 @@ def take_back(key: uuid.UUID, *, by: str) -> str:
     ----------
     key : UUID
         Of the reading.  One that was taken back before is answered alike.
-    by : str
 
     Returns
     -------
@@ -213,18 +204,7 @@ def take_back(key: uuid.UUID, *, by: str) -> str:
 
 
 def adjudicate(pair: str, item: str, written: Written, *, by: str, why: str) -> None:
-    """Decide as the third person where two readings differ.
-
-    Parameters
-    ----------
-    pair, item : str
-    written : Written
-    by, why : str
-
-    Raises
-    ------
-    InputError, RuleError
-    """
+    """Decide as the third person where two readings differ."""
     need_reason(why, "Say what the paper shows")
     with writing():
         event = open_event()

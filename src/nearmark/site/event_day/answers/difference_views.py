@@ -28,7 +28,6 @@ class Choice:
     ----------
     pick : str
         What is sent: the value as a reader types it, and the cup behind a stroke.
-    words : str
     """
 
     pick: str
@@ -36,12 +35,7 @@ class Choice:
 
     @classmethod
     def of(cls, reading: AnswerReading) -> "Choice":
-        """The choice that a reading is.
-
-        Parameters
-        ----------
-        reading : AnswerReading
-        """
+        """The choice that a reading is."""
         typed = BLANK if reading.status is AnswerStatus.BLANK else ILLEGIBLE
         typed = typed if reading.value is None else f"{reading.value:f}"
         words = reading.status.value if reading.value is None else f"{reading.value:f}"

@@ -20,7 +20,6 @@ class Asked:
     ----------
     ids : tuple of str
         Of the doubts; sent back when the answer is "save it as it is".
-    words : str
     """
 
     ids: tuple[str, ...]
@@ -38,7 +37,6 @@ def asked_first(
 
     Parameters
     ----------
-    desk : Desk
     reads : mapping of name -> Read
     answered : collection of str
         Doubts that were answered with "save it as it is".

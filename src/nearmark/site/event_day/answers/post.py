@@ -57,15 +57,10 @@ def keep_cells(
     ----------
     fields : mapping of name -> text
         ``v-CELL`` what was typed, ``k-CELL`` the key of that reading.
-    desk : Desk
     reader : str
         Name of the account.
     answered : collection of str
         Doubts that were answered with "save it as it is".
-
-    Returns
-    -------
-    Outcome
     """
     outcome = Outcome(typed=_typed(fields))
     known = cells_named(desk, outcome.typed)

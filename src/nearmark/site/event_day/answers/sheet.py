@@ -42,8 +42,6 @@ class Cell:
     ----------
     name : str
         Of the input: number of the pair and of the item.
-    item : ItemRecord
-    state : CellState
     key : str
         Of the reading: made once a page, or that of one's own reading.
     own : str
@@ -63,10 +61,8 @@ class Sheet:
 
     Attributes
     ----------
-    pair : PairRecord
     checked : str
         Its code as it is on the paper.
-    cells : tuple of Cell
     """
 
     pair: PairRecord
@@ -116,12 +112,7 @@ class _Made(NamedTuple):
 
 
 def written_items(desk: Desk) -> list[ItemRecord]:
-    """The items whose answers are written on the sheet: all but the weighed ones.
-
-    Parameters
-    ----------
-    desk : Desk
-    """
+    """The items whose answers are written on the sheet: all but the weighed ones."""
     return [item for item in desk.items.values() if item.station != Station.MASS.value]
 
 
@@ -130,7 +121,6 @@ def cells_named(desk: Desk, names: Iterable[str]) -> dict[str, tuple[PairRecord,
 
     Parameters
     ----------
-    desk : Desk
     names : iterable of str
         As ``cell_name`` makes them.
     """
@@ -151,7 +141,6 @@ def heat_sheets(desk: Desk, reader: str) -> list[HeatSheets]:
 
     Parameters
     ----------
-    desk : Desk
     reader : str
         Name of the account.
     """
@@ -170,12 +159,7 @@ def heat_sheets(desk: Desk, reader: str) -> list[HeatSheets]:
 
 
 def on_paper(code: str) -> str:
-    """A pair's code as it is printed; the code alone where it can carry no check character.
-
-    Parameters
-    ----------
-    code : str
-    """
+    """A pair's code as it is printed; the code alone where it can carry no check character."""
     try:
         return with_check(code)
     except InputError:
@@ -183,13 +167,7 @@ def on_paper(code: str) -> str:
 
 
 def cell_name(pair: PairRecord, item: ItemRecord) -> str:
-    """Name of the input of one answer.
-
-    Parameters
-    ----------
-    pair : PairRecord
-    item : ItemRecord
-    """
+    """Name of the input of one answer."""
     return f"{pair.pk}-{item.pk}"
 
 
@@ -215,10 +193,6 @@ def read_cell(text: str) -> Written:
     ----------
     text : str
         A number, ``b`` for blank, ``?`` for what cannot be read.
-
-    Raises
-    ------
-    InputError
 
     Examples
     --------

@@ -24,7 +24,6 @@ def undo_reading(request: HttpRequest, address: str) -> HttpResponse:
 
     Parameters
     ----------
-    request : HttpRequest
     address : str
         Where to go on without script.
     """

@@ -30,7 +30,6 @@ def weigh(key: uuid.UUID, pair: str, item: str, written: Written, *, by: str) ->
 
     Raises
     ------
-    InputError
     RuleError
         If the pair has handed in another cup already.
     """
@@ -46,11 +45,6 @@ def refuse_second(key: uuid.UUID, pair: str, item: str, cup: str) -> None:
     ----------
     key : UUID
         What was saved and not heard of is not refused.
-    pair, item, cup : str
-
-    Raises
-    ------
-    RuleError
     """
     if AnswerEntry.objects.filter(key=key).exists():
         return
@@ -75,7 +69,6 @@ def in_the_way(pair: str, item: str, cup: str, *, by: str) -> list[AnswerEntry]:
 
     Parameters
     ----------
-    pair, item, cup : str
     by : str
         Who may take them back.
     """
@@ -90,19 +83,10 @@ def in_the_way(pair: str, item: str, cup: str, *, by: str) -> list[AnswerEntry]:
 def undo_hand_in(pair: str, item: str, *, by: str, why: str) -> int:
     """Strike out what was read of a pair's cup, so that it is weighed anew.
 
-    Parameters
-    ----------
-    pair, item : str
-    by, why : str
-
     Returns
     -------
     int
         How many readings.
-
-    Raises
-    ------
-    InputError, RuleError
     """
     need_reason(why, "Say what went wrong at the scale")
     with writing():

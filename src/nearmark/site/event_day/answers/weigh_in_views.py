@@ -50,7 +50,6 @@ class _Try:
         What is asked before it is saved.
     own : list of AnswerEntry
         One's own readings that are in its way, to be taken back in one act.
-    status : int
     """
 
     told: str = ""

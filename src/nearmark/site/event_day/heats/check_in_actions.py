@@ -12,18 +12,7 @@ from nearmark.site.event.models import EventRecord, PairRecord
 
 
 def check_in(pair_id: int, *, is_here: bool, by: str) -> PairRecord:
-    """Note that a pair has come to the desk, or that this was a slip.
-
-    Parameters
-    ----------
-    pair_id : int
-    is_here : bool
-    by : str
-
-    Raises
-    ------
-    InputError, RuleError
-    """
+    """Note that a pair has come to the desk, or that this was a slip."""
     with writing():
         event = open_event()
         pair = event.pairs.filter(pk=pair_id).first()
@@ -36,19 +25,10 @@ def check_in(pair_id: int, *, is_here: bool, by: str) -> PairRecord:
 def check_in_school(school: str, *, by: str) -> list[PairRecord]:
     """Note that every pair of a school that takes part has come.
 
-    Parameters
-    ----------
-    school : str
-    by : str
-
     Returns
     -------
     list of PairRecord
         Those that were not here before.
-
-    Raises
-    ------
-    InputError, RuleError
     """
     with writing():
         event = open_event()
@@ -61,19 +41,10 @@ def check_in_school(school: str, *, by: str) -> list[PairRecord]:
 def check_out(pair_ids: Sequence[int], *, by: str) -> list[PairRecord]:
     """Take back the check-in of some pairs.
 
-    Parameters
-    ----------
-    pair_ids : sequence of int
-    by : str
-
     Returns
     -------
     list of PairRecord
         Those that were here.
-
-    Raises
-    ------
-    InputError, RuleError
     """
     with writing():
         event = open_event()

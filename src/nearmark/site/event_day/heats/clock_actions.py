@@ -22,9 +22,7 @@ def start_heat(heat: str, minutes: int, *, by: str) -> HeatRun:
 
     Parameters
     ----------
-    heat : str
     minutes : min, 1 to 99
-    by : str
 
     Raises
     ------
@@ -59,14 +57,8 @@ def extend_heat(run_id: int, minutes: int, *, by: str, why: str) -> HeatRun:
 
     Parameters
     ----------
-    run_id : int
     minutes : min, >= 1
         Added to the length.
-    by, why : str
-
-    Raises
-    ------
-    InputError, RuleError
     """
     if minutes < 1:
         raise InputError("must be above zero", where="minutes more", value=minutes)
@@ -91,11 +83,6 @@ def extend_heat(run_id: int, minutes: int, *, by: str, why: str) -> HeatRun:
 def pause_heat(run_id: int, *, by: str, why: str) -> HeatRun:
     """Let the clock of a running heat stand; nobody loses time.
 
-    Parameters
-    ----------
-    run_id : int
-    by, why : str
-
     Raises
     ------
     RuleError
@@ -115,11 +102,6 @@ def pause_heat(run_id: int, *, by: str, why: str) -> HeatRun:
 
 def resume_heat(run_id: int, *, by: str) -> HeatRun:
     """Let a paused heat go on where it stood; its end is later by the length of the pause.
-
-    Parameters
-    ----------
-    run_id : int
-    by : str
 
     Raises
     ------
@@ -145,14 +127,8 @@ def stop_heat(run_id: int, *, by: str, why: str, is_sure: bool) -> HeatRun:
 
     Parameters
     ----------
-    run_id : int
-    by, why : str
     is_sure : bool
         Whether the person said so: a slip would cost the children their time.
-
-    Raises
-    ------
-    InputError, RuleError
     """
     if not is_sure:
         raise InputError("was not confirmed", where="stop", mend="Tick the box, then stop it")

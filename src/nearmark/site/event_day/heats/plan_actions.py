@@ -26,16 +26,11 @@ def fill(places: int, *, anew: bool, by: str) -> int:
     places : pairs per heat, 1 to 60
     anew : bool
         Plan all again; pairs of heats that have started stay in any case.
-    by : str
 
     Returns
     -------
     int
         How many pairs have another heat than before.
-
-    Raises
-    ------
-    InputError, RuleError
     """
     if not 1 <= places <= MOST_PLACES:
         raise InputError(f"must be from 1 to {MOST_PLACES}", where="places", value=places)
@@ -58,14 +53,8 @@ def move(code: str, to: int, *, by: str) -> None:
 
     Parameters
     ----------
-    code : str
     to : heat number
         One of the plan, or the next one.
-    by : str
-
-    Raises
-    ------
-    InputError, RuleError
     """
     with writing():
         event = open_event()
@@ -84,17 +73,7 @@ def move(code: str, to: int, *, by: str) -> None:
 
 
 def swap(code: str, other: str, *, by: str) -> None:
-    """Let two pairs change places.
-
-    Parameters
-    ----------
-    code, other : str
-    by : str
-
-    Raises
-    ------
-    InputError, RuleError
-    """
+    """Let two pairs change places."""
     with writing():
         event = open_event()
         heats = swap_pairs(heats_of_plan(pairs_of(event)), code, other)
@@ -109,20 +88,13 @@ def take_in(
 
     Parameters
     ----------
-    add : callable -> PairRecord
     to : heat number or None
         ``None``: where its school is, as far as there is room.
-    by : str
 
     Returns
     -------
-    PairRecord
     LateHeat or None
         How the heat was chosen; ``None`` when it was given.
-
-    Raises
-    ------
-    InputError, RuleError
     """
     with writing():
         pair = add()

@@ -19,7 +19,6 @@ class HeatSheet:
     ----------
     name : str
         Empty: those without a heat.
-    rows : list of PairRecord
     progress : str
         Where the heat stands, in words; empty while it waits.
     """
@@ -53,7 +52,6 @@ def roll(record: EventRecord | None, rows: list[PairRecord]) -> dict[str, object
 
     Parameters
     ----------
-    record : EventRecord or None
     rows : list of PairRecord
         Those who take part.
     """
@@ -90,11 +88,6 @@ def found(record: EventRecord, words: str) -> list[PairRecord]:
     """Pairs by code, by the beginning of a school's or a child's name, those missing first.
 
     Children's names are compared here and shown to nobody by it.
-
-    Parameters
-    ----------
-    record : EventRecord
-    words : str
     """
     plain = folded(words)
     if len(plain) < MIN_LETTERS and not plain.isdigit():

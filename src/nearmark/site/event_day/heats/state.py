@@ -29,7 +29,6 @@ class Hall:
     ----------
     run : HeatRun or None
         The newest; ``None`` before the first one.
-    now : HeatClock
     elapsed_ms : ms
         Since the start, without the pauses.
     next_heat : str
@@ -83,12 +82,7 @@ class Hall:
 
 
 def hall_now(record: EventRecord | None) -> Hall:
-    """The hall at this moment.
-
-    Parameters
-    ----------
-    record : EventRecord or None
-    """
+    """The hall at this moment."""
     if record is None:
         return Hall(None, heat_clock(None, clock.steady_now()), 0, "", ())
     run = record.heat_runs.last()
@@ -112,7 +106,6 @@ def run_clock(run: HeatRun, present: datetime) -> HeatClock:
 
     Parameters
     ----------
-    run : HeatRun
     present : datetime
         By ``clock.steady_now``.
     """
@@ -128,12 +121,7 @@ def run_clock(run: HeatRun, present: datetime) -> HeatClock:
 
 
 def heats_of(record: EventRecord) -> list[str]:
-    """The heats of those who take part, in their order; ``everybody`` when no pair has one.
-
-    Parameters
-    ----------
-    record : EventRecord
-    """
+    """The heats of those who take part, in their order; ``everybody`` when no pair has one."""
     taking_part = record.pairs.filter(status__in=TAKES_PART)
     heats = set(taking_part.exclude(heat="").values_list("heat", flat=True))
     if not heats and taking_part.exists():
@@ -162,12 +150,6 @@ def in_order(heats: Iterable[str]) -> list[str]:
 
 
 def pairs_of_heat(record: EventRecord, heat: str) -> list[PairRecord]:
-    """Those who take part in a heat.
-
-    Parameters
-    ----------
-    record : EventRecord
-    heat : str
-    """
+    """Those who take part in a heat."""
     rows = record.pairs.filter(status__in=TAKES_PART)
     return list(rows if heat == EVERYBODY else rows.filter(heat=heat)) if heat else []

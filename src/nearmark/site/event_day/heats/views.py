@@ -56,12 +56,7 @@ def heats(request: HttpRequest) -> HttpResponse:
 
 
 def pair_numbers(parts: Sequence[str]) -> list[int]:
-    """Numbers of pairs that came from a page; anything else is left out.
-
-    Parameters
-    ----------
-    parts : sequence of str
-    """
+    """Numbers of pairs that came from a page; anything else is left out."""
     kept = [part for part in parts if part.isascii() and part.isdigit() and len(part) < 10]
     return [int(part) for part in kept[:MAX_TAKEN_BACK]]
 
@@ -71,7 +66,6 @@ def heats_context(record: EventRecord | None, code: str = "") -> dict[str, objec
 
     Parameters
     ----------
-    record : EventRecord or None
     code : str
         Of a pair that somebody wants to move.
     """

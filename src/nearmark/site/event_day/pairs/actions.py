@@ -12,10 +12,6 @@ from nearmark.site.season.retention_actions import leave_nothing, overwrite_what
 def next_code(taken: set[str]) -> str:
     """The next free code of the usual form.
 
-    Parameters
-    ----------
-    taken : set of str
-
     Examples
     --------
     >>> next_code({"P01", "P02", "Q9"})
@@ -34,13 +30,7 @@ def add_pair(code: str, school: str, members: tuple[str, ...], heat: str, *, by:
     ----------
     code : str
         Empty: the next free one.
-    school, heat : str
     members : tuple of str, one or two
-    by : str
-
-    Raises
-    ------
-    InputError, RuleError
     """
     with writing():
         event = open_event()
@@ -73,17 +63,10 @@ def change_pair(
 
     Parameters
     ----------
-    pair_id : int
-    school : str
     members : tuple of str, one or two
         First names or codes.
     whole_school : bool
         Whether every pair of the same school gets the new school too.
-    by, why : str
-
-    Returns
-    -------
-    PairRecord
 
     Raises
     ------
@@ -133,18 +116,7 @@ def _known(event: EventRecord, pair_id: int) -> PairRecord:
 
 
 def set_status(pair_id: int, status: PairStatus, *, by: str, why: str) -> None:
-    """Change whether a pair takes part.
-
-    Parameters
-    ----------
-    pair_id : int
-    status : PairStatus
-    by, why : str
-
-    Raises
-    ------
-    InputError, RuleError
-    """
+    """Change whether a pair takes part."""
     with writing():
         event = open_event()
         pair = _known(event, pair_id)

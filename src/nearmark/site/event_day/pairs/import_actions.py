@@ -15,16 +15,11 @@ def import_pairs(text: str, *, by: str) -> int:
     ----------
     text : str
         As the preview wrote it; understood again here, as other pairs may have come since.
-    by : str
 
     Returns
     -------
     int
         How many were added.
-
-    Raises
-    ------
-    FilesError, RuleError
     """
     with writing():
         event = open_event()

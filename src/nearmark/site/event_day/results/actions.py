@@ -25,35 +25,17 @@ TAKEN_BACK = "took the results back"
 
 
 def current_release(record: EventRecord) -> Release | None:
-    """The release that is out; ``None`` while nothing is.
-
-    Parameters
-    ----------
-    record : EventRecord
-    """
+    """The release that is out; ``None`` while nothing is."""
     return record.releases.first() if record.released_at is not None else None
 
 
 def is_public(record: EventRecord, place: int | None) -> bool:
-    """Whether everybody may see a place: no pair without one, none behind the last the lead chose.
-
-    Parameters
-    ----------
-    record : EventRecord
-    place : int or None
-    """
+    """Whether everybody may see a place: there is one, up to the last that the lead shows."""
     return place is not None and (record.public_places is None or place <= record.public_places)
 
 
 def keep_release(record: EventRecord, outcome: Results, *, by: str) -> Release:
-    """Keep what comes out now, beside everything that came out before.
-
-    Parameters
-    ----------
-    record : EventRecord
-    outcome : Results
-    by : str
-    """
+    """Keep what comes out now, beside everything that came out before."""
     last = record.releases.first()
     return Release.objects.create(
         event=record,
@@ -71,10 +53,8 @@ def tell_return(record: EventRecord, release: Release, *, by: str) -> None:
 
     Parameters
     ----------
-    record : EventRecord
     release : Release
         The new one; nothing is told of the first.
-    by : str
     """
     before = record.releases.filter(number__lt=release.number).first()
     if before is None:
@@ -94,12 +74,7 @@ def tell_return(record: EventRecord, release: Release, *, by: str) -> None:
 
 
 def standings_kept(release: Release) -> tuple[Standing, ...]:
-    """The standings of a release as they were.
-
-    Parameters
-    ----------
-    release : Release
-    """
+    """The standings of a release as they were."""
     return tuple(Standing.from_json(row) for row in release.standings)
 
 
@@ -115,7 +90,6 @@ def release(
 
     Parameters
     ----------
-    by : str
     why : str
         Needed while something is still open; closes what can be closed.
     shows_names : bool
@@ -124,10 +98,6 @@ def release(
         Whether everybody may open the page of a pair by its code.
     public_places : int or None
         The last place that everybody sees; ``None``: all.
-
-    Raises
-    ------
-    RuleError
     """
     with writing():
         record = open_event()
@@ -153,16 +123,7 @@ def release(
 
 
 def withhold(*, by: str, why: str) -> None:
-    """Take the standings back, so that something can be corrected.
-
-    Parameters
-    ----------
-    by, why : str
-
-    Raises
-    ------
-    RuleError, InputError
-    """
+    """Take the standings back, so that something can be corrected."""
     need_reason(why, "Say what has to be corrected")
     with writing():
         record = current_event()

@@ -43,11 +43,6 @@ def draw(rolls: str, *, most: int, by: str, why: str = "") -> AuditDraw:
         Digits of the dice.
     most : int
         At most so many sheets.
-    by, why : str
-
-    Raises
-    ------
-    InputError, RuleError
     """
     record = _event()
     seed = rolled_seed(rolls)
@@ -82,21 +77,15 @@ def check(draw_id: int, pair: str, seen: Mapping[str, Written], *, by: str) -> A
 
     Parameters
     ----------
-    draw_id : int
     pair : str
         Code.
     seen : mapping item code -> Written
         What was read, without sight of what had been typed.
-    by : str
 
     Returns
     -------
     AuditCheck
         With the first item that differs.
-
-    Raises
-    ------
-    InputError, RuleError
     """
     record = _event()
     with writing():
@@ -154,22 +143,12 @@ def _need_all(record: EventRecord, seen: Mapping[str, Written]) -> None:
 
 
 def newest_checks(draw_: AuditDraw) -> dict[str, AuditCheck]:
-    """What the paper shows, by code of the pair.
-
-    Parameters
-    ----------
-    draw_ : AuditDraw
-    """
+    """What the paper shows, by code of the pair."""
     return {row.pair.code: row for row in draw_.checks.select_related("pair", "item")}
 
 
 def findings(draw_: AuditDraw) -> AuditFindings:
-    """How far a draw is and what it found.
-
-    Parameters
-    ----------
-    draw_ : AuditDraw
-    """
+    """How far a draw is and what it found."""
     agrees = {code: row.item_id is None for code, row in newest_checks(draw_).items()}
     weighed = {i.pk for i in draw_.event.items.filter(station=Station.MASS.value)}
     entries = AuditEntry.objects.filter(pair__event=draw_.event, item__in=weighed)
@@ -185,12 +164,7 @@ def findings(draw_: AuditDraw) -> AuditFindings:
 
 
 def audit_words(record: EventRecord) -> list[str]:
-    """The result of the newest audit, for reports; what is missing is said.
-
-    Parameters
-    ----------
-    record : EventRecord
-    """
+    """The result of the newest audit, for reports; what is missing is said."""
     newest = record.audits.first()
     if newest is None:
         return ["No sheet was drawn for an audit against the paper."]

@@ -51,7 +51,6 @@ class Field:
 
     Attributes
     ----------
-    code, name : str
     is_weighed : bool
         A mass that need not be on the sheet.
     typed, cup : str

@@ -27,11 +27,8 @@ class Preview:
 
     Attributes
     ----------
-    what : str
     old, new : str
         What counts now, and what would count.
-    changes : tuple of PlaceChange
-    before, after : Results
     number : int
         Of the release that is out; 0 when none is.
     """
@@ -66,12 +63,7 @@ def preview(record: EventRecord, correction: Correction) -> Preview:
 
     Parameters
     ----------
-    record : EventRecord
     correction : AnswerCorrection or KeyCorrection
-
-    Raises
-    ------
-    InputError, RuleError
     """
     if not correction.why:
         raise InputError("is needed", where="why", mend="Say how it was found")
@@ -143,10 +135,6 @@ def correct(correction: Correction, *, number: int) -> Release | None:
     -------
     Release or None
         The new one; ``None`` when no results are out.
-
-    Raises
-    ------
-    InputError, RuleError
     """
     record = current_event()
     if record is None:

@@ -106,8 +106,6 @@ def choose(form: forms.Form, name: str, choices: Sequence[tuple[str, str]]) -> N
 
     Parameters
     ----------
-    form : Form
-    name : str
     choices : sequence of (value, words)
     """
     field = form.fields[name]

@@ -47,7 +47,6 @@ class CorrectionRecord(models.Model):
         The first one that holds it.
     what : str
         Such as ``P07, C2``, or ``the key of C2``.
-    old, new : str
     moved : list of str
         What it changed, in words.
     """

@@ -40,8 +40,6 @@ def pair_story(record: EventRecord, pair: PairRecord, outcome: Results) -> PairS
 
     Parameters
     ----------
-    record : EventRecord
-    pair : PairRecord
     outcome : Results
         Of the event as it is now.
     """

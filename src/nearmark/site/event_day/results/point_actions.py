@@ -13,17 +13,7 @@ from nearmark.site.event.results_cache import current_results
 
 
 def close_point(point_id: str, *, by: str, why: str) -> OpenPoint:
-    """Close one open point.
-
-    Parameters
-    ----------
-    point_id : str
-    by, why : str
-
-    Raises
-    ------
-    InputError, RuleError
-    """
+    """Close one open point."""
     need_reason(why, "Say how you know that it may stay as it is")
     with writing():
         record = _event()
@@ -38,14 +28,7 @@ def close_point(point_id: str, *, by: str, why: str) -> OpenPoint:
 
 
 def keep_closing(record: EventRecord, point: OpenPoint, *, by: str, why: str) -> None:
-    """Write a closing; within the transaction of the caller.
-
-    Parameters
-    ----------
-    record : EventRecord
-    point : OpenPoint
-    by, why : str
-    """
+    """Write a closing; within the transaction of the caller."""
     ClosedPoint.objects.create(
         event=record,
         point=point.id,
@@ -58,17 +41,7 @@ def keep_closing(record: EventRecord, point: OpenPoint, *, by: str, why: str) ->
 
 
 def open_point_again(point_id: str, *, by: str) -> None:
-    """Take a closing back.
-
-    Parameters
-    ----------
-    point_id : str
-    by : str
-
-    Raises
-    ------
-    RuleError
-    """
+    """Take a closing back."""
     with writing():
         record = _event()
         last = record.closed_points.filter(point=point_id).last()

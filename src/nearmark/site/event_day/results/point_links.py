@@ -35,8 +35,6 @@ class PointLine:
 
     Attributes
     ----------
-    point : OpenPoint
-    address, link : str
     anchor : str
         Of the point on the page of all points.
     """
@@ -54,8 +52,6 @@ def point_lines(
 
     Parameters
     ----------
-    record : EventRecord
-    outcome : Results
     closed : bool
         Those closed with a reason instead.
     """

@@ -32,12 +32,7 @@ _CHECKING = threading.Lock()
 
 
 def prove(release: Release) -> None:
-    """Keep the proof of a release: the last step of the transaction that makes it.
-
-    Parameters
-    ----------
-    release : Release
-    """
+    """Keep the proof of a release: the last step of the transaction that makes it."""
     record = release.event
     outcome = results(load_event(record))
     before = list(ReleaseProof.objects.filter(release__event=record).order_by("release__number"))
@@ -70,12 +65,7 @@ def prove(release: Release) -> None:
 
 
 def proof_files(release: Release) -> dict[str, bytes]:
-    """The files of the proof for the lead's own folder, with the words of the history.
-
-    Parameters
-    ----------
-    release : Release
-    """
+    """The files of the proof for the lead's own folder, with the words of the history."""
     kept = proof_kept(release)
     if kept is None:
         return {}
@@ -107,15 +97,10 @@ def proof_of_pair(release: Release, outcome: Results, code: str) -> PairProof | 
 
     Parameters
     ----------
-    release : Release
     outcome : Results
         What was released.
     code : str
         Of the pair.
-
-    Raises
-    ------
-    InputError
     """
     kept = proof_kept(release)
     last = release.event.public_places
@@ -137,12 +122,7 @@ def _checked(head: str, proof_id: int) -> Verification:
 
 
 def checked(kept: ReleaseProof) -> Verification:
-    """What ``nearmark verify`` says of the released folder: worked out once a release.
-
-    Parameters
-    ----------
-    kept : ReleaseProof
-    """
+    """What ``nearmark verify`` says of the released folder: worked out once a release."""
     with _CHECKING:
         return _checked(kept.head, kept.pk)
 

@@ -8,12 +8,7 @@ from nearmark.site.event_day.results.proof_models import ReleaseProof
 
 
 def seal_line(record: EventRecord) -> str:
-    """The newest sealing in one line, for papers and pages; empty when there is none.
-
-    Parameters
-    ----------
-    record : EventRecord
-    """
+    """The newest sealing in one line, for papers and pages; empty when there is none."""
     last = record.seals.first()
     if last is None:
         return ""
@@ -22,33 +17,18 @@ def seal_line(record: EventRecord) -> str:
 
 
 def release_number(record: EventRecord) -> int:
-    """Number of the release that is out; 0 while nothing is.
-
-    Parameters
-    ----------
-    record : EventRecord
-    """
+    """Number of the release that is out; 0 while nothing is."""
     release = record.releases.first() if record.released_at is not None else None
     return release.number if release else 0
 
 
 def proof_kept(release: Release | None) -> ReleaseProof | None:
-    """The proof of a release; ``None`` for one made before proofs were kept.
-
-    Parameters
-    ----------
-    release : Release or None
-    """
+    """The proof of a release; ``None`` for one made before proofs were kept."""
     return ReleaseProof.objects.filter(release=release).first() if release else None
 
 
 def released_head(record: EventRecord) -> str:
-    """The head of the release that is out, as it is printed; empty when there is none.
-
-    Parameters
-    ----------
-    record : EventRecord
-    """
+    """The head of the release that is out, as it is printed; empty when there is none."""
     release = record.releases.first() if record.released_at is not None else None
     kept = proof_kept(release)
     return in_groups(kept.head) if kept else ""

@@ -80,12 +80,7 @@ def _context(
 
 
 def scored_items(outcome: Results) -> list[str]:
-    """Codes of the items that have a key.
-
-    Parameters
-    ----------
-    outcome : Results
-    """
+    """Codes of the items that have a key."""
     return [code for code, key in outcome.keys.items() if key.key is not None]
 
 
@@ -94,8 +89,6 @@ def lines(record: EventRecord, outcome: Results, stands: object = None) -> list[
 
     Parameters
     ----------
-    record : EventRecord
-    outcome : Results
     stands : callable code -> probability or None
     """
     items = scored_items(outcome)
