@@ -34,13 +34,17 @@ PASSWORD = "four quiet otters swim"
 START_S = 60
 """A cold start on a busy machine; a usual one takes 2 s."""
 
-VIEWS = {
+VIEWS: dict[str, dict[str, Any]] = {
     "laptop": {"viewport": {"width": 1280, "height": 850}},
     "phone": {"viewport": {"width": 390, "height": 844}},
     "tablet by night": {"viewport": {"width": 820, "height": 1180}, "color_scheme": "dark"},
 }
 
-TABLET = {"viewport": {"width": 810, "height": 1080}, "has_touch": True, "is_mobile": True}
+TABLET: dict[str, Any] = {
+    "viewport": {"width": 810, "height": 1080},
+    "has_touch": True,
+    "is_mobile": True,
+}
 
 # The outbox tries again after at most 30 s, and on a busy machine a restart takes as long.
 expect.set_options(timeout=40_000)
@@ -48,13 +52,6 @@ expect.set_options(timeout=40_000)
 
 def pytest_configure(config: pytest.Config) -> None:
     config.addinivalue_line("markers", "first_run: an empty folder and the first run by hand")
-
-
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Everything in this folder drives a browser."""
-    for item in items:
-        if Path(__file__).parent in item.path.parents:
-            item.add_marker(pytest.mark.browser)
 
 
 # Not for the whole session: its event loop would keep the other tests from the database.
@@ -140,7 +137,7 @@ class Ready(NamedTuple):
     """A data folder to begin with, and the cookies of those who are in, by name."""
 
     folder: Path
-    cookies: dict[str, list[dict[str, Any]]]
+    cookies: dict[str, list[Any]]
 
 
 @pytest.fixture(scope="session")
@@ -205,7 +202,7 @@ def page(context: BrowserContext) -> Iterator[Page]:
 
 
 @pytest.fixture
-def views() -> dict[str, dict[str, object]]:
+def views() -> dict[str, dict[str, Any]]:
     """Sizes and colour modes in which every page is looked at."""
     return VIEWS
 

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable, Iterator
+from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
@@ -48,7 +49,7 @@ def another(chromium: Browser, server) -> Iterator[Callable[..., Page]]:
     """A device that nobody has signed in on."""
     opened: list[BrowserContext] = []
 
-    def make(**more: object) -> Page:
+    def make(**more: Any) -> Page:
         context = chromium.new_context(base_url=server.url, **more)
         context.set_default_timeout(20_000)
         opened.append(context)

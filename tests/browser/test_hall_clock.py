@@ -4,9 +4,9 @@ import re
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, ViewportSize, expect
 
-PROJECTOR = {"width": 1920, "height": 1080}
+PROJECTOR: ViewportSize = {"width": 1920, "height": 1080}
 SLACK_S = 3
 """Between two readings of the page, on a busy machine."""
 

@@ -1,8 +1,8 @@
 """Each planted slip is asked about where it is typed, and the right value is not."""
 
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, ViewportSize, expect
 
-SHOWN = ({"width": 390, "height": 844}, {"width": 820, "height": 1180})
+SHOWN: tuple[ViewportSize, ...] = ({"width": 390, "height": 844}, {"width": 820, "height": 1180})
 
 
 def begin(lead: Page) -> None:

@@ -6,7 +6,7 @@ THUMB_PX = 56
 CODES = ("P01", "P02")
 
 
-def press(page: Page, signs: str) -> None:
+def press(page: Page, signs: str | list[str]) -> None:
     keypad = page.get_by_role("group", name="Keypad")
     for sign in signs:
         name = {".": "point"}.get(sign, sign)

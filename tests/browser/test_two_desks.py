@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from contextlib import closing
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
@@ -15,7 +16,7 @@ from nearmark.contest.rules import Station
 from nearmark.event_folder import write_event
 from nearmark.measurement.instruments import Instrument
 
-SIZES = {
+SIZES: dict[str, dict[str, Any]] = {
     "phone": {"viewport": {"width": 390, "height": 844}, "has_touch": True, "is_mobile": True},
     "tablet": {"viewport": {"width": 820, "height": 1180}, "has_touch": True, "is_mobile": True},
     "laptop": {"viewport": {"width": 1280, "height": 850}},

@@ -154,7 +154,7 @@ def entry_environ() -> Callable[..., dict[str, Any]]:
     def environ(client: Client, fields: dict[str, str], **more: Any) -> dict[str, Any]:
         body = urlencode({"csrfmiddlewaretoken": TOKEN, **fields}).encode()
         return {
-            **client._base_environ(),
+            **client._base_environ(),  # type: ignore[attr-defined]  # what its own requests have
             "REQUEST_METHOD": "POST",
             "PATH_INFO": "/entry/save/",
             "CONTENT_TYPE": "application/x-www-form-urlencoded",

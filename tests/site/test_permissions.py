@@ -10,7 +10,9 @@ from nearmark.site.door.access import ACCESS, Role, may_open
 from nearmark.site.models import Device
 
 ROUTES: dict[str, URLPattern] = {
-    pattern.name: pattern for pattern in get_resolver("nearmark.site.server.urls").url_patterns
+    str(pattern.name): pattern
+    for pattern in get_resolver("nearmark.site.server.urls").url_patterns
+    if isinstance(pattern, URLPattern)
 }
 
 # Written here a second time, on purpose: a slip in the table must not slip through.

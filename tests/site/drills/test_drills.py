@@ -2,10 +2,11 @@
 
 import re
 from datetime import date, timedelta
+from typing import Any
 
 import pytest
 from django.test import Client
-from django.urls import get_resolver
+from django.urls import URLPattern, get_resolver
 from django.utils import timezone
 
 from nearmark.errors import InputError, RuleError
@@ -59,7 +60,7 @@ def club(demo, coached) -> Club:
 
 
 def opened(club: Club, *, kind: DrillKind = DrillKind.DRILL, pairs: bool = False, **more) -> Drill:
-    sitting = list(club.pairs.all() if pairs else club.pupils.all())
+    sitting: list[Any] = list(club.pairs.all() if pairs else club.pupils.all())
     things = [club.things.get(name=name) for name in ("jar of peas", "tea box", "rice")]
     return drills.open_drill(club, Plan("Monday", kind, things, sitting, **more), by="Juniper")
 
@@ -177,7 +178,8 @@ def test_a_seat_opens_nothing_beyond_what_is_open_to_everybody(club, sign_in, wa
     client.post("/drill/", {"code": drill_seats.code_of(drill.seats.first())})
     came_in = []
     for pattern in get_resolver("nearmark.site.server.urls").url_patterns:
-        name = pattern.name
+        assert isinstance(pattern, URLPattern)
+        name = str(pattern.name)
         if name.startswith("seat") or name in {"sign-out", "unlock", "calculator"}:
             continue
         where = address(pattern.pattern)

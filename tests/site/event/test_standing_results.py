@@ -5,6 +5,7 @@ import subprocess
 import sys
 import uuid
 from concurrent.futures import ThreadPoolExecutor
+from decimal import Decimal
 
 import pytest
 from django.core.management import call_command
@@ -21,7 +22,7 @@ from nearmark.site.server.revision_triggers import watched_tables
 
 
 def answer(value: int, *, pair: str = "P01", by: str = "Ash") -> None:
-    record_answer(uuid.uuid4(), pair, "C2", Written(AnswerStatus.ANSWERED, value), by=by)
+    record_answer(uuid.uuid4(), pair, "C2", Written(AnswerStatus.ANSWERED, Decimal(value)), by=by)
 
 
 def test_what_has_not_changed_is_computed_once(demo):

@@ -9,7 +9,7 @@ import pytest
 from nearmark.printing.day_paper import paper_of
 from nearmark.site.event.load import load_event
 from nearmark.site.jobs import worker
-from nearmark.site.jobs.actions import KINDS
+from nearmark.site.jobs.kinds import KINDS
 from nearmark.site.models import Job, JobState, PairRecord
 
 A4_MM, LETTER_MM = (210.0, 297.0), (215.9, 279.4)

@@ -26,7 +26,9 @@ from nearmark.site.season import club_access
 from nearmark.site.season.attempt_actions import keep_attempt
 
 ROUTES: dict[str, URLPattern] = {
-    pattern.name: pattern for pattern in get_resolver("nearmark.site.server.urls").url_patterns
+    str(pattern.name): pattern
+    for pattern in get_resolver("nearmark.site.server.urls").url_patterns
+    if isinstance(pattern, URLPattern)
 }
 OF_A_CLUB = sorted(name for name, access in ACCESS.items() if access.own_club)
 

@@ -2,7 +2,7 @@
 
 from datetime import date, timedelta
 
-from nearmark.coaching import Station
+from nearmark.coaching import Station, read_club
 from nearmark.site.models import (
     Club,
 )
@@ -51,7 +51,7 @@ def test_a_page_is_read_anew_for_the_stratum_of_a_new_attempt_only(club, monkeyp
     log(club, "Ada", [0.9, 1.1])
     log(club, "Ada", [0.9, 1.1], station=Station.MASS, size="", true=100)
     read = []
-    real = season_reading.read_club
+    real = read_club
     monkeypatch.setattr(season_reading, "read_club", lambda log: read.append(len(log)) or real(log))
     season_reading.forget_readings()
 

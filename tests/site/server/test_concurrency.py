@@ -4,6 +4,7 @@ import threading
 import uuid
 from collections import Counter
 from concurrent.futures import ThreadPoolExecutor
+from decimal import Decimal
 
 from django.db import connections
 
@@ -41,7 +42,7 @@ def read(key, pair, item, written, by):
 
 
 def answered(value: int) -> Written:
-    return Written(AnswerStatus.ANSWERED, value)
+    return Written(AnswerStatus.ANSWERED, Decimal(value))
 
 
 def test_every_acknowledged_entry_is_kept_once(committed_event):

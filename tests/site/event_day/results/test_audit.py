@@ -1,5 +1,7 @@
 """The paper audit: dice draw the sheets, each is read again blind, the result stands in words."""
 
+from typing import Any
+
 import pytest
 
 from nearmark.contest.paper_audit import plan_audit
@@ -21,7 +23,8 @@ def drawn(lead, demo) -> AuditDraw:
 def sheet_of(demo, drawn):
     """What a sheet shows when it shows what was typed; ``more`` is another value."""
     event = load_event(demo)
-    typed = {(a.pair, a.item): a for a in (*event.answers, *event.adjudications)}
+    read_at_all: list[Any] = [*event.answers, *event.adjudications]
+    typed = {(a.pair, a.item): a for a in read_at_all}
     signs = {"blank": "b", "illegible": "?"}
 
     def post(pair: str, **more: str) -> dict[str, str]:
