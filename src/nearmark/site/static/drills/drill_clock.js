@@ -8,10 +8,16 @@
   function show() {
     for (const place of document.querySelectorAll("[data-seconds]")) {
       if (!bases.has(place)) bases.set(place, gone());
-      const left = Math.max(0, Math.ceil(Number(place.dataset.seconds) - (gone() - bases.get(place))));
+      const left = Math.max(
+        0,
+        Math.ceil(Number(place.dataset.seconds) - (gone() - bases.get(place))),
+      );
       const text = `${Math.floor(left / 60)}:${String(left % 60).padStart(2, "0")}`;
       if (place.textContent !== text) place.textContent = text;
-      if (left === 0 && Number(place.dataset.seconds) > 0) { place.dataset.seconds = "0"; if (!document.querySelector("form.answering")) setTimeout(() => location.reload(), 1000); }
+      if (left === 0 && Number(place.dataset.seconds) > 0) {
+        place.dataset.seconds = "0";
+        if (!document.querySelector("form.answering")) setTimeout(() => location.reload(), 1000);
+      }
     }
   }
   if (document.querySelector("[data-waits]")) setTimeout(() => location.reload(), 4000);

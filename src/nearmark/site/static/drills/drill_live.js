@@ -7,13 +7,18 @@
   async function look() {
     try {
       const answer = await fetch(live.dataset.state, { credentials: "same-origin" });
-      if (answer.redirected || !answer.ok) { location.reload(); return; }
+      if (answer.redirected || !answer.ok) {
+        location.reload();
+        return;
+      }
       const text = await answer.text();
       if (text !== shown && !live.contains(document.activeElement)) {
         live.replaceChildren(...new DOMParser().parseFromString(text, "text/html").body.childNodes);
         shown = text;
       }
-    } catch { /* The link is lost: ask again. */ }
+    } catch {
+      /* The link is lost: ask again. */
+    }
     setTimeout(look, 2000);
   }
   setTimeout(look, 2000);

@@ -5,15 +5,36 @@ import { Stance } from "./jar_camera.js";
 const stage = document.getElementById("jar-stage");
 const by = (id) => document.getElementById(id);
 const calm = matchMedia("(prefers-reduced-motion: reduce)");
-const STEP = { left: { turn: 15 }, right: { turn: -15 }, up: { head: 8 }, down: { head: -8 }, near: { reach: 0.85 }, far: { reach: 1 / 0.85 } };
-const KEYS = { ArrowLeft: "left", ArrowRight: "right", ArrowUp: "up", ArrowDown: "down", "+": "near", "=": "near", "-": "far" };
+const STEP = {
+  left: { turn: 15 },
+  right: { turn: -15 },
+  up: { head: 8 },
+  down: { head: -8 },
+  near: { reach: 0.85 },
+  far: { reach: 1 / 0.85 },
+};
+const KEYS = {
+  ArrowLeft: "left",
+  ArrowRight: "right",
+  ArrowUp: "up",
+  ArrowDown: "down",
+  "+": "near",
+  "=": "near",
+  "-": "far",
+};
 
 function hasWebGL() {
-  try { return Boolean(document.createElement("canvas").getContext("webgl2")); } catch { return false; }
+  try {
+    return Boolean(document.createElement("canvas").getContext("webgl2"));
+  } catch {
+    return false;
+  }
 }
 
 function still(address, words, caption) {
-  const figure = document.createElement("figure"), image = new Image(), text = document.createElement("figcaption");
+  const figure = document.createElement("figure"),
+    image = new Image(),
+    text = document.createElement("figcaption");
   figure.className = "jar-still";
   Object.assign(image, { alt: words, src: address });
   text.textContent = caption;
@@ -23,10 +44,11 @@ function still(address, words, caption) {
 
 function showStills(isOn) {
   const box = by("jar-stills");
-  if (isOn && !box.childElementCount) box.append(
-    still(stage.dataset.top, "The jar and a cup from straight above", "From above"),
-    still(stage.dataset.side, "The jar and a cup from the side", "From the side"),
-  );
+  if (isOn && !box.childElementCount)
+    box.append(
+      still(stage.dataset.top, "The jar and a cup from straight above", "From above"),
+      still(stage.dataset.side, "The jar and a cup from the side", "From the side"),
+    );
   box.hidden = !isOn;
 }
 
@@ -53,7 +75,10 @@ function hands(view, scene, stance) {
   });
   const fingers = new Map();
   let apart = 0;
-  const gap = () => { const [a, b] = [...fingers.values()]; return Math.hypot(a.x - b.x, a.y - b.y); };
+  const gap = () => {
+    const [a, b] = [...fingers.values()];
+    return Math.hypot(a.x - b.x, a.y - b.y);
+  };
   view.addEventListener("pointerdown", (event) => {
     view.setPointerCapture(event.pointerId);
     fingers.set(event.pointerId, { x: event.clientX, y: event.clientY });
@@ -67,66 +92,118 @@ function hands(view, scene, stance) {
       const now = gap();
       if (now > 0) stance.move({ reach: apart / now });
       apart = now;
-    } else if (fingers.size === 1) stance.move({ turn: (event.clientX - before.x) * 0.45, head: (event.clientY - before.y) * 0.3 });
+    } else if (fingers.size === 1)
+      stance.move({
+        turn: (event.clientX - before.x) * 0.45,
+        head: (event.clientY - before.y) * 0.3,
+      });
     scene.draw(true);
   });
-  for (const name of ["pointerup", "pointercancel"]) view.addEventListener(name, (event) => fingers.delete(event.pointerId));
+  for (const name of ["pointerup", "pointercancel"])
+    view.addEventListener(name, (event) => fingers.delete(event.pointerId));
 }
 
 /* Layer after layer comes off; stepwise where motion is not wanted. */
 function peeling(scene) {
-  const told = by("jar-peeled"), seen = Number(stage.dataset.layer);
+  const told = by("jar-peeled"),
+    seen = Number(stage.dataset.layer);
   let isBusy = false;
   const counts = () => scene.layers.map((layer) => layer.count);
   const say = () => {
-    const n = scene.off, all = counts();
-    if (!n) { told.textContent = ""; return; }
+    const n = scene.off,
+      all = counts();
+    if (!n) {
+      told.textContent = "";
+      return;
+    }
     const out = all.slice(0, n).reduce((a, b) => a + b, 0);
     told.textContent = `Layer ${n} of ${all.length}: ${all[n - 1]} pieces${seen ? `; from above you saw about ${seen}` : ""}. Taken off so far: ${out.toLocaleString("en")}.`;
   };
-  const one = () => new Promise((done) => {
-    if (scene.off >= scene.layers.length) { done(); return; }
-    const end = () => { scene.showLayers(scene.off + 1); say(); done(); };
-    if (calm.matches) { end(); return; }
-    const begun = performance.now();
-    const frame = (now) => {
-      const share = Math.min(1, (now - begun) / 520);
-      if (share >= 1) { end(); return; }
-      scene.movedAt = performance.now();
-      scene.showLayers(scene.off, Math.max(0.001, share * share));
+  const one = () =>
+    new Promise((done) => {
+      if (scene.off >= scene.layers.length) {
+        done();
+        return;
+      }
+      const end = () => {
+        scene.showLayers(scene.off + 1);
+        say();
+        done();
+      };
+      if (calm.matches) {
+        end();
+        return;
+      }
+      const begun = performance.now();
+      const frame = (now) => {
+        const share = Math.min(1, (now - begun) / 520);
+        if (share >= 1) {
+          end();
+          return;
+        }
+        scene.movedAt = performance.now();
+        scene.showLayers(scene.off, Math.max(0.001, share * share));
+        requestAnimationFrame(frame);
+      };
       requestAnimationFrame(frame);
-    };
-    requestAnimationFrame(frame);
-  });
+    });
   const ready = async () => {
     if (!scene.layers) scene.setWhole(decode(await bytes(stage.dataset.whole)));
   };
   const once = (work) => async () => {
     if (isBusy) return;
     isBusy = true;
-    try { await ready(); await work(); } catch { told.textContent = "The whole jar could not be fetched. Load the page again."; } finally { isBusy = false; }
+    try {
+      await ready();
+      await work();
+    } catch {
+      told.textContent = "The whole jar could not be fetched. Load the page again.";
+    } finally {
+      isBusy = false;
+    }
   };
   by("jar-peel-step").addEventListener("click", once(one));
-  by("jar-peel-back").addEventListener("click", once(async () => { scene.showLayers(0); say(); }));
-  by("jar-peel-go").addEventListener("click", once(async () => {
-    if (scene.off >= scene.layers.length) scene.showLayers(0);
-    // Where motion is not wanted a layer goes by each press.
-    do { await one(); } while (!calm.matches && scene.off < scene.layers.length);
-  }));
+  by("jar-peel-back").addEventListener(
+    "click",
+    once(async () => {
+      scene.showLayers(0);
+      say();
+    }),
+  );
+  by("jar-peel-go").addEventListener(
+    "click",
+    once(async () => {
+      if (scene.off >= scene.layers.length) scene.showLayers(0);
+      // Where motion is not wanted a layer goes by each press.
+      do {
+        await one();
+      } while (!calm.matches && scene.off < scene.layers.length);
+    }),
+  );
   by("jar-grid").addEventListener("click", (event) => {
     const isOn = event.target.getAttribute("aria-pressed") !== "true";
     event.target.setAttribute("aria-pressed", String(isOn));
-    if (isOn) { scene.stance.move({ head: 90 }); scene.draw(true); }
+    if (isOn) {
+      scene.stance.move({ head: 90 });
+      scene.draw(true);
+    }
     scene.grid(isOn);
   });
   by("jar-peel").hidden = false;
 }
 
 async function begin() {
-  if (!hasWebGL()) { showStills(true); stage.dataset.mode = "still"; return; }
+  if (!hasWebGL()) {
+    showStills(true);
+    stage.dataset.mode = "still";
+    return;
+  }
   const view = by("jar-view");
   view.hidden = false;
-  const [{ JarScene }, content] = await Promise.all([import("./jar_scene.js"), bytes(stage.dataset.shell)]);
+  const [{ JarScene }, content] = await Promise.all([
+    import("./jar_scene.js"),
+    bytes(stage.dataset.shell),
+  ]);
   const canvas = document.createElement("canvas");
   canvas.setAttribute("aria-hidden", "true");
   view.append(canvas);
@@ -135,7 +212,10 @@ async function begin() {
   by("jar-wait").remove();
   Object.assign(view, { tabIndex: 0 });
   view.setAttribute("role", "group");
-  view.setAttribute("aria-label", "The jar on the table. Arrow keys turn it and move your head; plus and minus bring it closer.");
+  view.setAttribute(
+    "aria-label",
+    "The jar on the table. Arrow keys turn it and move your head; plus and minus bring it closer.",
+  );
   by("jar-tools").hidden = by("jar-more").hidden = false;
   hands(view, scene, stance);
   if (stage.dataset.whole) peeling(scene);
@@ -149,8 +229,19 @@ async function begin() {
   });
   new ResizeObserver(() => scene.fit()).observe(view);
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => scene.paint());
-  canvas.addEventListener("webglcontextlost", (event) => { event.preventDefault(); view.hidden = true; by("jar-tools").hidden = true; showStills(true); stage.dataset.mode = "still"; });
+  canvas.addEventListener("webglcontextlost", (event) => {
+    event.preventDefault();
+    view.hidden = true;
+    by("jar-tools").hidden = true;
+    showStills(true);
+    stage.dataset.mode = "still";
+  });
   stage.dataset.mode = "turn";
 }
 
-if (stage) begin().catch(() => { by("jar-view").hidden = true; showStills(true); stage.dataset.mode = "still"; });
+if (stage)
+  begin().catch(() => {
+    by("jar-view").hidden = true;
+    showStills(true);
+    stage.dataset.mode = "still";
+  });

@@ -12,10 +12,16 @@
       const answer = await fetch(list.dataset.state, { headers: { Accept: "application/json" } });
       if (!answer.ok) throw new Error(answer.status);
       states = await answer.json();
-    } catch { setTimeout(look, 5000); return; }
+    } catch {
+      setTimeout(look, 5000);
+      return;
+    }
     for (const line of lines.filter(isOpen)) {
       const now = states[line.dataset.job];
-      if (!now || !["waiting", "running"].includes(now.state)) { location.reload(); return; }
+      if (!now || !["waiting", "running"].includes(now.state)) {
+        location.reload();
+        return;
+      }
       if (now.all) {
         Object.assign(line.querySelector("progress"), { max: now.all, value: now.done });
         line.querySelector("label").textContent = `${now.done} of ${now.all}`;
@@ -23,7 +29,8 @@
       if (now.state !== line.dataset.is) {
         line.dataset.is = now.state;
         line.querySelector(".verdict").textContent = now.state;
-        document.getElementById("jobs-told").textContent = `${line.querySelector("strong").textContent}: ${now.state}`;
+        document.getElementById("jobs-told").textContent =
+          `${line.querySelector("strong").textContent}: ${now.state}`;
       }
     }
     setTimeout(look, 1000);

@@ -2,7 +2,15 @@
 "use strict";
 (() => {
   const SIGNS = { "/": "\u00F7", x: "\u00D7", "-": "\u2212", "+": "+" };
-  const BY_KEYBOARD = { "*": "x", X: "x", ",": ".", Enter: "=", Escape: "C", Delete: "CE", Backspace: "CE" };
+  const BY_KEYBOARD = {
+    "*": "x",
+    X: "x",
+    ",": ".",
+    Enter: "=",
+    Escape: "C",
+    Delete: "CE",
+    Backspace: "CE",
+  };
 
   for (const root of document.querySelectorAll("[data-calculator]")) {
     const machine = window.pocketCalculator();
@@ -12,13 +20,20 @@
 
     function show() {
       display.textContent = machine.display.replace("-", "\u2212");
-      signs.textContent = [machine.remembers ? "M" : "", SIGNS[machine.waiting] || ""].filter(Boolean).join(" ");
+      signs.textContent = [machine.remembers ? "M" : "", SIGNS[machine.waiting] || ""]
+        .filter(Boolean)
+        .join(" ");
     }
-    function press(key) { machine.press(key); show(); }
+    function press(key) {
+      machine.press(key);
+      show();
+    }
 
     // Enter is "=" where somebody types; on a key that was reached by Tab it presses that key.
     let types = false;
-    root.addEventListener("focusin", () => { types = false; });
+    root.addEventListener("focusin", () => {
+      types = false;
+    });
     root.addEventListener("click", (event) => {
       const button = event.target.closest("[data-key]");
       if (button) press(button.dataset.key);
@@ -33,7 +48,9 @@
       keys.get(key).classList.add("is-down");
       press(key);
     });
-    root.addEventListener("keyup", () => keys.forEach((button) => button.classList.remove("is-down")));
+    root.addEventListener("keyup", () =>
+      keys.forEach((button) => button.classList.remove("is-down")),
+    );
     show();
   }
 })();

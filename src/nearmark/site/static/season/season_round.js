@@ -12,15 +12,18 @@
 
   function say(words) {
     told.textContent = words;
-    if (words) told.dataset.state = "refused"; else delete told.dataset.state;
+    if (words) told.dataset.state = "refused";
+    else delete told.dataset.state;
   }
   form.addEventListener("keydown", (event) => {
     if (event.key !== "Enter" || event.isComposing || event.target.tagName !== "INPUT") return;
     event.preventDefault();
     const fields = Array.from(form.querySelectorAll("input[inputmode]")).filter(shown);
     const own = fields.indexOf(event.target);
-    const next = event.target.hasAttribute("data-estimate") && !inParts(event.target)
-      ? estimates[estimates.indexOf(event.target) + 1] : fields[own + 1];
+    const next =
+      event.target.hasAttribute("data-estimate") && !inParts(event.target)
+        ? estimates[estimates.indexOf(event.target) + 1]
+        : fields[own + 1];
     (next || save).focus();
     if (next) next.select();
   });
@@ -36,12 +39,17 @@
     try {
       const page = form.action.replace("/save/", "/");
       const answer = await fetch(page, { method: "HEAD", cache: "no-store" });
-      if (!answer.redirected) { form.submit(); return; }
+      if (!answer.redirected) {
+        form.submit();
+        return;
+      }
       say("This device is locked. Open it in another tab, then save here; nothing is lost.");
     } catch {
       say("No link: nothing is lost, it is kept on this device. Try again when it is back.");
     }
     save.disabled = false;
   });
-  window.addEventListener("pageshow", () => { save.disabled = false; });
+  window.addEventListener("pageshow", () => {
+    save.disabled = false;
+  });
 })();

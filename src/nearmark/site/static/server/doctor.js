@@ -10,5 +10,6 @@
     ? "Its clock agrees with the computer's within half a minute."
     : `Its clock is ${Math.abs(ahead)} seconds ${ahead > 0 ? "ahead of" : "behind"} the computer's.`;
   document.getElementById("device-state").textContent = isGood ? "good" : "look";
-  if (!isGood) document.getElementById("device-mend").textContent = "Set the clock of this device right.";
+  if (!isGood)
+    document.getElementById("device-mend").textContent = "Set the clock of this device right.";
 })();

@@ -8,7 +8,9 @@
   let address = here().dataset.at || location.pathname + location.search;
   let sent = 0;
 
-  function read(text) { return new DOMParser().parseFromString(text, "text/html"); }
+  function read(text) {
+    return new DOMParser().parseFromString(text, "text/html");
+  }
 
   function put(made, words) {
     const old = here();
@@ -19,24 +21,37 @@
     const told = place.querySelector("[data-told]");
     if (told) told.textContent = words;
     old.replaceWith(place);
-    if (focused) (document.getElementById(focused) || document.getElementById("main")).focus({ preventScroll: true });
+    if (focused)
+      (document.getElementById(focused) || document.getElementById("main")).focus({
+        preventScroll: true,
+      });
     document.title = made.title;
     return true;
   }
 
   function said(made) {
-    return [...made.querySelectorAll(".said li, main .refusal, main .to-do")].slice(0, 1).map((one) => one.textContent.trim()).join(" ");
+    return [...made.querySelectorAll(".said li, main .refusal, main .to-do")]
+      .slice(0, 1)
+      .map((one) => one.textContent.trim())
+      .join(" ");
   }
 
   async function send(form, button) {
     const ask = ++sent;
     button?.setAttribute("aria-busy", "true");
     try {
-      const answer = await fetch(form.action, { method: "POST", body: new FormData(form, button), headers: { Accept: "text/html" } });
+      const answer = await fetch(form.action, {
+        method: "POST",
+        body: new FormData(form, button),
+        headers: { Accept: "text/html" },
+      });
       const made = read(await answer.text());
       if (ask !== sent && answer.ok) return;
       const is_own = made.getElementById(here().id);
-      if (answer.ok && !is_own) { location.assign(answer.url); return; }
+      if (answer.ok && !is_own) {
+        location.assign(answer.url);
+        return;
+      }
       if (answer.ok) {
         const kept = new URL(answer.url);
         if (answer.redirected) address = kept.pathname + kept.search;
@@ -63,7 +78,11 @@
   // Nobody's typing is lost and no open list is closed.
   function is_busy() {
     const at = document.activeElement;
-    const types = at && here().contains(at) && ["INPUT", "SELECT", "TEXTAREA"].includes(at.tagName) && at.value !== "";
+    const types =
+      at &&
+      here().contains(at) &&
+      ["INPUT", "SELECT", "TEXTAREA"].includes(at.tagName) &&
+      at.value !== "";
     return document.hidden || types || here().querySelector("details[open], [aria-busy]");
   }
 
@@ -71,11 +90,16 @@
     if (!is_busy()) {
       const ask = ++sent;
       try {
-        const answer = await fetch(address, { headers: { Accept: "text/html" }, redirect: "error" });
+        const answer = await fetch(address, {
+          headers: { Accept: "text/html" },
+          redirect: "error",
+        });
         const made = read(await answer.text());
         const told = here().querySelector("[data-told]");
         if (answer.ok && ask === sent && !is_busy()) put(made, told ? told.textContent : "");
-      } catch { /* the link is down: what is there stays */ }
+      } catch {
+        /* the link is down: what is there stays */
+      }
     }
     setTimeout(renew, every_ms);
   }

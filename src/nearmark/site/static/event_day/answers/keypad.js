@@ -21,7 +21,8 @@
       if (!input.dataset.mode) input.dataset.mode = input.getAttribute("inputmode") || "text";
       input.setAttribute("inputmode", isOn ? "none" : input.dataset.mode);
     });
-    if (isOn && !field) take(fields.includes(document.activeElement) ? document.activeElement : fields.find(isEmpty));
+    if (isOn && !field)
+      take(fields.includes(document.activeElement) ? document.activeElement : fields.find(isEmpty));
   }
   function take(input) {
     if (!input) return;
@@ -32,26 +33,42 @@
     field = input;
     at.textContent = input.labels.length ? input.labels[0].textContent : "";
     // The answer in hand is above the keypad, not behind it.
-    if (!keypad.hidden) (input.closest(".line, .field, form") || input).scrollIntoView({ block: "nearest" });
+    if (!keypad.hidden)
+      (input.closest(".line, .field, form") || input).scrollIntoView({ block: "nearest" });
   }
   const changed = () => field.dispatchEvent(new Event("input", { bubbles: true }));
 
   function press(key) {
     if (!field || !isFree(field)) take(fields.find(isEmpty) || field);
     if (!field) return;
-    if (key === "next") { next(); return; }
+    if (key === "next") {
+      next();
+      return;
+    }
     if (!isFree(field)) return;
     if (key === "back") field.value = field.value.slice(0, -1);
-    else if (key === "b" || key === "?") { field.value = key; changed(); next(); return; }
-    else field.value = ["b", "?"].includes(field.value) ? key : field.value + key;
+    else if (key === "b" || key === "?") {
+      field.value = key;
+      changed();
+      next();
+      return;
+    } else field.value = ["b", "?"].includes(field.value) ? key : field.value + key;
     changed();
   }
   /* Like the Enter key: the page's own script says where that leads; else on to the next field of the form, at last its button. */
   function next() {
     const here = field;
-    if (!here.dispatchEvent(new KeyboardEvent("keydown", { key: "Enter", bubbles: true, cancelable: true }))) return;
-    const rest = fields.slice(fields.indexOf(here) + 1).find((input) => input.form === here.form && isEmpty(input));
-    if (rest) take(rest); else here.form.requestSubmit();
+    if (
+      !here.dispatchEvent(
+        new KeyboardEvent("keydown", { key: "Enter", bubbles: true, cancelable: true }),
+      )
+    )
+      return;
+    const rest = fields
+      .slice(fields.indexOf(here) + 1)
+      .find((input) => input.form === here.form && isEmpty(input));
+    if (rest) take(rest);
+    else here.form.requestSubmit();
   }
 
   fields.forEach((input) => input.addEventListener("focus", () => follow(input)));
@@ -64,10 +81,18 @@
   button.hidden = false;
   button.addEventListener("click", () => {
     const isOn = keypad.hidden;
-    try { localStorage.setItem(PLACE, isOn ? "on" : "off"); } catch { /* asked again next time */ }
+    try {
+      localStorage.setItem(PLACE, isOn ? "on" : "off");
+    } catch {
+      /* asked again next time */
+    }
     show(isOn);
   });
   let chosen = "";
-  try { chosen = localStorage.getItem(PLACE) || ""; } catch { /* no store, no choice */ }
+  try {
+    chosen = localStorage.getItem(PLACE) || "";
+  } catch {
+    /* no store, no choice */
+  }
   show(chosen === "on" || (chosen !== "off" && matchMedia("(pointer: coarse)").matches));
 })();

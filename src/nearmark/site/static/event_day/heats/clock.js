@@ -16,8 +16,13 @@
   let shown = root.dataset.state;
 
   // Two local clocks: one stands still in a sleep, the other can be set back. The later one is right.
-  function stamp(elapsed_ms) { return { elapsed_ms, ticks: performance.now(), wall: Date.now() }; }
-  const elapsed = () => told.is_paused ? base.elapsed_ms : base.elapsed_ms + Math.max(performance.now() - base.ticks, Date.now() - base.wall);
+  function stamp(elapsed_ms) {
+    return { elapsed_ms, ticks: performance.now(), wall: Date.now() };
+  }
+  const elapsed = () =>
+    told.is_paused
+      ? base.elapsed_ms
+      : base.elapsed_ms + Math.max(performance.now() - base.ticks, Date.now() - base.wall);
 
   function look() {
     if (!told.heat) return { state: "not started", left: 0 };
@@ -49,7 +54,11 @@
     if (state === "last minutes" && was === "running") beep(1);
     if (state === "over" && was !== "not started") beep(3);
     if (state === "paused" || (was === "paused" && state !== "over")) beep(2);
-    if (([state, was].includes("over") || [state, was].includes("paused")) && "reload" in root.dataset) location.reload();
+    if (
+      ([state, was].includes("over") || [state, was].includes("paused")) &&
+      "reload" in root.dataset
+    )
+      location.reload();
   }
 
   function names(state) {
@@ -67,17 +76,25 @@
     asking = true;
     const sent = performance.now();
     try {
-      const answer = await fetch(root.dataset.now, { cache: "no-store", signal: AbortSignal.timeout(4000) });
+      const answer = await fetch(root.dataset.now, {
+        cache: "no-store",
+        signal: AbortSignal.timeout(4000),
+      });
       if (!answer.ok) throw new Error(String(answer.status));
       const news = await answer.json();
       const way_ms = (performance.now() - sent) / 2;
-      const same = news.heat === told.heat && news.minutes === told.minutes && news.is_paused === told.is_paused;
+      const same =
+        news.heat === told.heat &&
+        news.minutes === told.minutes &&
+        news.is_paused === told.is_paused;
       const off = news.elapsed_ms + way_ms - elapsed();
       // A slow answer must not make the seconds jump.
       if (!same || Math.abs(off) > 250 + way_ms) base = stamp(news.elapsed_ms + way_ms);
       told = news;
       answered = performance.now();
-    } catch { /* no link: the count goes on, and the page says so */ } finally {
+    } catch {
+      /* no link: the count goes on, and the page says so */
+    } finally {
       asking = false;
       show();
     }
@@ -101,14 +118,24 @@
 
   async function stay_awake() {
     // Only where the page is served by https or from this computer; elsewhere set it by hand.
-    try { await navigator.wakeLock?.request("screen"); } catch { /* not granted */ }
+    try {
+      await navigator.wakeLock?.request("screen");
+    } catch {
+      /* not granted */
+    }
   }
 
   const button = part("sound");
   if (button && window.AudioContext) {
     button.hidden = false;
     button.addEventListener("click", () => {
-      if (sound) { sound.close(); sound = null; } else { sound = new AudioContext(); beep(1); }
+      if (sound) {
+        sound.close();
+        sound = null;
+      } else {
+        sound = new AudioContext();
+        beep(1);
+      }
       button.textContent = sound ? "Sound: on" : "Sound: off";
       button.setAttribute("aria-pressed", String(Boolean(sound)));
     });
@@ -117,11 +144,17 @@
   if (full && document.documentElement.requestFullscreen) {
     full.hidden = false;
     full.addEventListener("click", () => {
-      if (document.fullscreenElement) document.exitFullscreen(); else document.documentElement.requestFullscreen();
+      if (document.fullscreenElement) document.exitFullscreen();
+      else document.documentElement.requestFullscreen();
     });
   }
 
-  document.addEventListener("visibilitychange", () => { if (!document.hidden) { ask(); if (big) stay_awake(); } });
+  document.addEventListener("visibilitychange", () => {
+    if (!document.hidden) {
+      ask();
+      if (big) stay_awake();
+    }
+  });
   window.addEventListener("online", ask);
   window.addEventListener("pageshow", ask);
   setInterval(show, 200);

@@ -11,11 +11,16 @@
       const answer = await fetch(place.dataset.pending, { headers: { Accept: "text/html" } });
       if (!answer.ok || answer.redirected) throw new Error(answer.status);
       page = new DOMParser().parseFromString(await answer.text(), "text/html");
-    } catch { setTimeout(look, 5000); return; }
+    } catch {
+      setTimeout(look, 5000);
+      return;
+    }
     // Places and sureness together: they are of one moment. A form that is being filled in stays.
     for (const id of ["places", "sure"]) {
-      const here = document.getElementById(id), there = page.getElementById(id);
-      if (here && there) here.replaceWith(there); else if (here && id === "sure") here.remove();
+      const here = document.getElementById(id),
+        there = page.getElementById(id);
+      if (here && there) here.replaceWith(there);
+      else if (here && id === "sure") here.remove();
     }
     setTimeout(look, 1000);
   }
