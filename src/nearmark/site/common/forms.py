@@ -83,20 +83,29 @@ def words(refusal: NearmarkError) -> str:
     return f"{refusal.what[:1].upper()}{refusal.what[1:]}.{mend}"
 
 
-class Plain(forms.Form):
-    """A form in the site's own clothes."""
+class BaseForm(forms.Form):
+    """Base class of all forms."""
 
     required_css_class = "required"
     use_required_attribute = True
+    refused_status: int | None = None
+    """Set when what was asked for was refused."""
+
+    @property
+    def http_status(self) -> int:
+        """HTTP status of a page that shows this form."""
+        if self.refused_status is not None:
+            return self.refused_status
+        return 422 if self.is_bound else 200
 
 
-class NoteForm(Plain):
+class NoteForm(BaseForm):
     """A reason that may be left out."""
 
     why = forms.CharField(label="Reason", max_length=200, required=False)
 
 
-class ReasonForm(Plain):
+class ReasonForm(BaseForm):
     """A reason, without which nothing is done."""
 
     why = forms.CharField(label="Reason", max_length=200)

@@ -1,6 +1,7 @@
 """The usual shape of a page with one form: show it, check it, act, go on."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from typing import Any
 
 from django.contrib import messages
@@ -10,7 +11,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_POST
 
 from nearmark.errors import NearmarkError
-from nearmark.site.common.forms import words
+from nearmark.site.common.forms import BaseForm, words
 from nearmark.site.common.refusals import status_of
 
 Page = Callable[..., HttpResponse]
@@ -62,6 +63,15 @@ def file_answer(content: bytes, name: str, *, kind: str = "application/pdf") -> 
     response = HttpResponse(content, content_type=kind)
     response["Content-Disposition"] = f'inline; filename="{name}"'
     return response
+
+
+@contextmanager
+def refusals_on(form: BaseForm) -> Iterator[None]:
+    """Put a refusal of what is done inside on the form; then the page is shown again."""
+    try:
+        yield
+    except NearmarkError as refusal:
+        form.refused_status = add_refusal(form, refusal)
 
 
 def add_refusal(form: Form, refusal: NearmarkError) -> int:

@@ -5,12 +5,12 @@ from typing import ClassVar
 from django import forms
 from django.core.exceptions import ValidationError
 
-from nearmark.site.common.forms import Plain
+from nearmark.site.common.forms import BaseForm
 from nearmark.site.door.access import Job, Role
 from nearmark.site.door.models import Account
 
 
-class FirstRunForm(Plain):
+class FirstRunForm(BaseForm):
     """The lead's account."""
 
     name = forms.CharField(label="Your name", max_length=60, help_text="Stands beside what you do.")
@@ -36,7 +36,7 @@ class FirstRunForm(Plain):
         return again
 
 
-class SignInForm(Plain):
+class SignInForm(BaseForm):
     """Name and password."""
 
     name = forms.CharField(label="Name", max_length=60)
@@ -48,7 +48,7 @@ class SignInForm(Plain):
     )
 
 
-class JoinForm(Plain):
+class JoinForm(BaseForm):
     """A one-time code, a name, a PIN."""
 
     code = forms.CharField(
@@ -70,7 +70,7 @@ class JoinForm(Plain):
     )
 
 
-class UnlockForm(Plain):
+class UnlockForm(BaseForm):
     """The PIN or the password."""
 
     secret = forms.CharField(
@@ -81,7 +81,7 @@ class UnlockForm(Plain):
     )
 
 
-class CodeForm(Plain):
+class CodeForm(BaseForm):
     """Role of a one-time code."""
 
     ROLES: ClassVar = [(r.value, r.value) for r in (Role.SCORER, Role.COACH, Role.LEAD)]

@@ -3,13 +3,12 @@
 from collections.abc import Callable
 
 from django.contrib.auth import login, logout
-from django.forms import Form
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.urls import reverse
 from django.utils.http import url_has_allowed_host_and_scheme
 
-from nearmark.errors import InputError, RuleError
-from nearmark.site.common.responses import add_refusal, done, post_only, show
+from nearmark.site.common.forms import BaseForm
+from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door import actions as doors
 from nearmark.site.door.access import Role
 from nearmark.site.door.forms import FirstRunForm, JoinForm, SignInForm, UnlockForm
@@ -40,7 +39,7 @@ def first_run(request: HttpRequest) -> HttpResponse:
     if not doors.needs_first_run():
         return HttpResponseRedirect(reverse("sign-in"))
 
-    def act(form: Form) -> Account:
+    def act(form: BaseForm) -> Account:
         given = form.cleaned_data
         return doors.make_first_lead(given["name"], given["password"])
 
@@ -50,7 +49,7 @@ def first_run(request: HttpRequest) -> HttpResponse:
 def sign_in(request: HttpRequest) -> HttpResponse:
     """Name and password."""
 
-    def act(form: Form) -> Account:
+    def act(form: BaseForm) -> Account:
         given = form.cleaned_data
         return doors.sign_in(given["name"], given["password"], address=_address(request))
 
@@ -60,7 +59,7 @@ def sign_in(request: HttpRequest) -> HttpResponse:
 def join(request: HttpRequest) -> HttpResponse:
     """A one-time code; only a post uses it up."""
 
-    def act(form: Form) -> Account:
+    def act(form: BaseForm) -> Account:
         given = form.cleaned_data
         return doors.join(given["code"], given["name"], given["pin"], address=_address(request))
 
@@ -72,18 +71,13 @@ _TITLES = {"door/first_run": "Welcome", "door/sign_in": "Sign in", "door/join": 
 
 
 def _come_in(
-    request: HttpRequest, template: str, form: Form, act: Callable[[Form], Account]
+    request: HttpRequest, template: str, form: BaseForm, act: Callable[[BaseForm], Account]
 ) -> HttpResponse:
-    status = 200
-    if request.method == "POST":
-        status = 422
-        if form.is_valid():
-            try:
-                return _enter(request, act(form))
-            except (InputError, RuleError) as refusal:
-                status = add_refusal(form, refusal)
+    if request.method == "POST" and form.is_valid():
+        with refusals_on(form):
+            return _enter(request, act(form))
     context = {"title": _TITLES[template], "form": form, "next": request.GET.get("next", "")}
-    return show(request, template, context, status=status)
+    return show(request, template, context, status=form.http_status)
 
 
 def _enter(request: HttpRequest, account: Account) -> HttpResponse:
@@ -136,14 +130,8 @@ def unlock(request: HttpRequest) -> HttpResponse:
     if visitor.device is None or not visitor.locked:
         return HttpResponseRedirect(reverse("home"))
     form = UnlockForm(request.POST or None)
-    status = 200
-    if request.method == "POST":
-        status = 422
-        if form.is_valid():
-            try:
-                doors.unlock(visitor.device, form.cleaned_data["secret"], address=_address(request))
-            except (InputError, RuleError) as refusal:
-                status = add_refusal(form, refusal)
-            else:
-                return done(request, "Open again.", reverse("home"))
-    return show(request, "door/unlock", {"title": "Locked", "form": form}, status=status)
+    if request.method == "POST" and form.is_valid():
+        with refusals_on(form):
+            doors.unlock(visitor.device, form.cleaned_data["secret"], address=_address(request))
+            return done(request, "Open again.", reverse("home"))
+    return show(request, "door/unlock", {"title": "Locked", "form": form}, status=form.http_status)

@@ -10,7 +10,7 @@ from django.core.exceptions import ValidationError
 from nearmark.coaching import Station
 from nearmark.coaching.jar_choice import BANDS
 from nearmark.packing.census import GRADES
-from nearmark.site.common.forms import Pieces, Plain, Written
+from nearmark.site.common.forms import BaseForm, Pieces, Written
 from nearmark.site.drills.actions import MOST_ITEMS, Given
 from nearmark.site.drills.jar_columns import ANY_GRADE, grade_words, shelf
 from nearmark.site.drills.models import DrillItem, DrillKind, DrillSeat
@@ -30,7 +30,7 @@ PARTS = {
 BOTH = "both"
 
 
-class SeatForm(Plain):
+class SeatForm(BaseForm):
     """The code of a seat."""
 
     code = forms.CharField(
@@ -59,7 +59,7 @@ def _how_many(label: str) -> HowMany:
     return HowMany(label=label, min_value=0, max_value=MOST_ITEMS, initial=0)
 
 
-class DrillForm(Plain):
+class DrillForm(BaseForm):
     """A new drill of one club."""
 
     title = forms.CharField(label="Title", max_length=80, initial="Practice")
@@ -161,7 +161,7 @@ def _jar_told(jar: PracticeJar) -> str:
     return f"{jar.code} {jar.what} ({', '.join(filter(None, about))})"
 
 
-class AnswerForm(Plain):
+class AnswerForm(BaseForm):
     """One answer to one thing.
 
     Parameters

@@ -8,9 +8,8 @@ from typing import Final
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.urls import reverse
 
-from nearmark.errors import InputError, RuleError
 from nearmark.site.common import clock
-from nearmark.site.common.responses import add_refusal, post_only
+from nearmark.site.common.responses import post_only, refusals_on
 from nearmark.site.common.responses import show as show_page
 from nearmark.site.door import actions as doors
 from nearmark.site.door.visitor import visitor_of
@@ -36,16 +35,11 @@ def show(
 def seat_join(request: HttpRequest) -> HttpResponse:
     """Type in the code of a seat; only a post opens it."""
     form = SeatForm(request.POST or None, initial={"code": request.GET.get("code", "")[:20]})
-    status = 200
-    if request.method == "POST":
-        status = 422
-        if form.is_valid():
-            try:
-                return _sit(request, form.cleaned_data["code"])
-            except (InputError, RuleError) as refusal:
-                status = add_refusal(form, refusal)
+    if request.method == "POST" and form.is_valid():
+        with refusals_on(form):
+            return _sit(request, form.cleaned_data["code"])
     context = {"title": "Practice", "form": form, "account": visitor_of(request).account}
-    return show(request, "drills/join", context, status=status)
+    return show(request, "drills/join", context, status=form.http_status)
 
 
 def _sit(request: HttpRequest, code: str) -> HttpResponse:
@@ -118,17 +112,11 @@ def seat_item(request: HttpRequest, item_id: int) -> HttpResponse:
     if own.drill.is_mock and (own.handed_in_at or not drills.takes_answers(own.drill)):
         return HttpResponseRedirect(reverse("seat"))
     form = AnswerForm(item, own, request.POST or None, initial=_typed(row))
-    status = 200
-    if request.method == "POST":
-        status = 422
-        if form.is_valid():
-            try:
-                drills.answer(own, item, form.given)
-            except (InputError, RuleError) as refusal:
-                status = add_refusal(form, refusal)
-            else:
-                return _after(own, item)
-    return show(request, "drills/item", _question(own, item, form), status=status)
+    if request.method == "POST" and form.is_valid():
+        with refusals_on(form):
+            drills.answer(own, item, form.given)
+            return _after(own, item)
+    return show(request, "drills/item", _question(own, item, form), status=form.http_status)
 
 
 def _after(own: DrillSeat, item: DrillItem) -> HttpResponse:

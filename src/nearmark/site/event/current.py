@@ -15,7 +15,7 @@ def required_event() -> EventRecord:
     """
     record = current_event()
     if record is None:
-        raise RuleError("there is no event yet", mend="Set one up first")
+        raise RuleError("there is no event yet", mend="The lead sets one up first")
     return record
 
 
@@ -39,7 +39,7 @@ def open_for_change(record: EventRecord | None) -> EventRecord:
         If there is none, or its results are out.
     """
     if record is None:
-        raise RuleError("there is no event yet", mend="Set one up first")
+        raise RuleError("there is no event yet", mend="The lead sets one up first")
     if record.released_at is not None:
         raise RuleError(
             "the results are out: nothing of the event can be changed",

@@ -7,14 +7,14 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.demo import larkspur_valley
-from nearmark.errors import InputError, NearmarkError, RuleError
+from nearmark.errors import InputError
 from nearmark.event_folder.writer import contents_of
 from nearmark.site.common.limits import LARGEST_UPLOAD_BYTES
 from nearmark.site.common.local_time import today
-from nearmark.site.common.responses import add_refusal, done, post_only, show
+from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.event.current import open_event
-from nearmark.site.event.load import current_event, load_event, rules_of
+from nearmark.site.event.current import open_event, required_event
+from nearmark.site.event.load import load_event, rules_of
 from nearmark.site.event_day import event_actions as events
 from nearmark.site.event_day.demo import bring_demo
 from nearmark.site.event_day.forms import EventChangeForm, EventForm
@@ -26,10 +26,9 @@ from nearmark.site.event_day.results.proof_actions import proof_files
 def event_make(request: HttpRequest) -> HttpResponse:
     """Begin an event from a form."""
     form = EventForm(request.POST)
-    status = 422
     if form.is_valid():
         given = form.cleaned_data
-        try:
+        with refusals_on(form):
             events.make_event(
                 given["name"],
                 given["day"],
@@ -37,12 +36,9 @@ def event_make(request: HttpRequest) -> HttpResponse:
                 given["rules"],
                 by=visitor_of(request).name,
             )
-        except (InputError, RuleError) as refusal:
-            status = add_refusal(form, refusal)
-        else:
             return done(request, "The event is there.", reverse("overview"))
     context = {"title": "Begin an event", "form": form}
-    return show(request, "event_day/set_up", context, status=status)
+    return show(request, "event_day/set_up", context, status=form.http_status)
 
 
 def event_change(request: HttpRequest) -> HttpResponse:
@@ -50,27 +46,21 @@ def event_change(request: HttpRequest) -> HttpResponse:
     record = open_event()
     given = {"name": record.name, "day": record.day, "venue": record.venue}
     form = EventChangeForm(request.POST or None, initial=given)
-    status = 200
-    if request.method == "POST":
-        status = 422
-        if form.is_valid():
-            asked, by = form.cleaned_data, visitor_of(request).name
-            try:
-                changed = events.change_event(
-                    asked["name"],
-                    asked["day"],
-                    asked["venue"],
-                    asked["rules"],
-                    by=by,
-                    why=asked["why"],
-                )
-            except NearmarkError as refusal:
-                status = add_refusal(form, refusal)
-            else:
-                return done(request, f"Changed: {', '.join(changed)}.", reverse("overview"))
+    if request.method == "POST" and form.is_valid():
+        asked, by = form.cleaned_data, visitor_of(request).name
+        with refusals_on(form):
+            changed = events.change_event(
+                asked["name"],
+                asked["day"],
+                asked["venue"],
+                asked["rules"],
+                by=by,
+                why=asked["why"],
+            )
+            return done(request, f"Changed: {', '.join(changed)}.", reverse("overview"))
     rules = rules_of(record)
     context = {"title": "Change the event", "form": form, "rules": rules}
-    return show(request, "event_day/event_change", context, status=status)
+    return show(request, "event_day/event_change", context, status=form.http_status)
 
 
 @post_only
@@ -96,9 +86,7 @@ def event_demo(request: HttpRequest) -> HttpResponse:
 def event_export(request: HttpRequest) -> HttpResponse:
     """The event folder as one file; ``nearmark score`` computes the same from it."""
     del request
-    record = current_event()
-    if record is None:
-        raise RuleError("there is no event yet", mend="Set one up first")
+    record = required_event()
     packed = io.BytesIO()
     contents = contents_of(load_event(record))
     release = current_release(record)

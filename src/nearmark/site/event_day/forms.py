@@ -5,10 +5,10 @@ from typing import Any
 from django import forms
 
 from nearmark.contest.rule_files import shipped_rules
-from nearmark.site.common.forms import Plain
+from nearmark.site.common.forms import BaseForm
 
 
-class EventForm(Plain):
+class EventForm(BaseForm):
     """A new event."""
 
     name = forms.CharField(label="Name of the event", max_length=200)

@@ -2,13 +2,13 @@
 
 from django.http import HttpRequest, HttpResponse
 
-from nearmark.errors import InputError, RuleError
+from nearmark.errors import InputError
 from nearmark.printing import key_sheet_pdf
 from nearmark.printing.day_paper import paper_of
 from nearmark.printing.typesetting import PAPERS
 from nearmark.site.common.responses import file_answer, show
-from nearmark.site.event.load import current_event, load_event
-from nearmark.site.event.models import EventRecord
+from nearmark.site.event.current import required_event
+from nearmark.site.event.load import load_event
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.results.proof_lines import seal_line
 
@@ -17,7 +17,7 @@ KEY_SHEET = "key-sheet"
 
 def paper(request: HttpRequest) -> HttpResponse:
     """Everything to print, and the five steps of a day without a screen."""
-    record = _event()
+    record = required_event()
     event = load_event(record)
     missing = [
         what
@@ -42,7 +42,7 @@ def paper(request: HttpRequest) -> HttpResponse:
 
 def paper_file(request: HttpRequest, name: str) -> HttpResponse:
     """One of them as PDF."""
-    record = _event()
+    record = required_event()
     event = load_event(record)
     if name == KEY_SHEET:
         return file_answer(
@@ -60,10 +60,3 @@ def paper_file(request: HttpRequest, name: str) -> HttpResponse:
 def _paper(request: HttpRequest) -> str:
     asked = request.GET.get("paper", PAPERS[0])
     return asked if asked in PAPERS else PAPERS[0]
-
-
-def _event() -> EventRecord:
-    record = current_event()
-    if record is None:
-        raise RuleError("there is no event yet", mend="Set one up first")
-    return record

@@ -7,9 +7,9 @@ from django.http import HttpRequest, HttpResponse
 
 from nearmark.contest.answers import AnswerState
 from nearmark.contest.results import Results
-from nearmark.errors import RuleError
 from nearmark.site.common.responses import show
 from nearmark.site.copies.snapshots import troubles_of_copies
+from nearmark.site.event.current import required_event
 from nearmark.site.event.load import current_event
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.forms import EventForm
@@ -40,9 +40,7 @@ def overview(request: HttpRequest) -> HttpResponse:
 
 def overview_missing(request: HttpRequest) -> HttpResponse:
     """What is missing at this moment: the part of the page that renews itself."""
-    record = current_event()
-    if record is None:
-        raise RuleError("there is no event yet", mend="Set one up first")
+    record = required_event()
     return show(request, "event_day/overview_missing", _missing(current_results(record)))
 
 

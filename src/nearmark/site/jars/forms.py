@@ -4,7 +4,7 @@ from django import forms
 
 from nearmark.coaching.jar_choice import BANDS
 from nearmark.packing import SHAPES
-from nearmark.site.common.forms import Pieces, Plain, Written
+from nearmark.site.common.forms import BaseForm, Pieces, Written
 
 ANY_SHAPE = "0"
 BAND_WORDS = {
@@ -14,7 +14,7 @@ BAND_WORDS = {
 }
 
 
-class JarAnswerForm(Plain):
+class JarAnswerForm(BaseForm):
     """How many pieces, and how they were counted, if somebody wants to know why."""
 
     estimate = Pieces(label="How many pieces?", max_length=9)
@@ -24,7 +24,7 @@ class JarAnswerForm(Plain):
     layers = Written(label="Layers", required=False, max_length=9, help_text="Up the side.")
 
 
-class PourForm(Plain):
+class PourForm(BaseForm):
     """Which jar to pour; the count is drawn."""
 
     band = forms.ChoiceField(label="Size", choices=[(b, BAND_WORDS[b]) for b in BANDS])
@@ -37,7 +37,7 @@ class PourForm(Plain):
     )
 
 
-class PhotoForm(Plain):
+class PhotoForm(BaseForm):
     """A photo of an own container with its count."""
 
     photo = forms.FileField(

@@ -5,11 +5,17 @@ from datetime import date
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
 
-from nearmark.errors import InputError, RuleError
+from nearmark.errors import InputError
 from nearmark.printing.box_page import box_key_pdf, box_page_pdf, drawn_boxes
 from nearmark.printing.jar_cards import JarCard, jar_cards_key_pdf, jar_cards_pdf
 from nearmark.site.common import clock
-from nearmark.site.common.responses import add_refusal, done, file_answer, post_only, show
+from nearmark.site.common.responses import (
+    done,
+    file_answer,
+    post_only,
+    refusals_on,
+    show,
+)
 from nearmark.site.door.access import Role
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.jars import actions as acts
@@ -64,18 +70,14 @@ def jar_pouring(request: HttpRequest) -> HttpResponse:
 def jar_pour(request: HttpRequest) -> HttpResponse:
     """Pour one in the background."""
     form = PourForm(request.POST)
-    status = 422
     if form.is_valid():
         given = form.cleaned_data
         kind = KIND_PREFIX + given["band"]
-        try:
+        with refusals_on(form):
             job_acts.ask(kind, int(given["shape"]), by=visitor_of(request).name)
-        except (InputError, RuleError) as refusal:
-            status = add_refusal(form, refusal)
-        else:
             worker.wake()
             return done(request, "It is being poured; nobody knows how many.", _shelf())
-    return jar_shelf(request, pour_form=form, status=status)
+    return jar_shelf(request, pour_form=form, status=form.http_status)
 
 
 @post_only
@@ -129,10 +131,9 @@ def jar_import(request: HttpRequest) -> HttpResponse:
 def jar_photo(request: HttpRequest) -> HttpResponse:
     """Make a photo a practice jar."""
     form = PhotoForm(request.POST, request.FILES)
-    status = 422
     if form.is_valid():
         given = form.cleaned_data
-        try:
+        with refusals_on(form):
             jar = acts.add_photo(
                 given["photo"].read(acts.MOST_PHOTO_BYTES + 1),
                 given["what"],
@@ -140,11 +141,8 @@ def jar_photo(request: HttpRequest) -> HttpResponse:
                 given["checked_by"],
                 by=visitor_of(request).name,
             )
-        except (InputError, RuleError) as refusal:
-            status = add_refusal(form, refusal)
-        else:
             return done(request, f"Photo jar {jar.code} is on the shelf.", _shelf())
-    return jar_shelf(request, photo_form=form, status=status)
+    return jar_shelf(request, photo_form=form, status=form.http_status)
 
 
 @post_only

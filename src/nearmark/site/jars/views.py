@@ -7,7 +7,7 @@ from django.urls import reverse
 
 from nearmark.errors import InputError, RuleError
 from nearmark.printing.words import sentence
-from nearmark.site.common.responses import add_refusal, show
+from nearmark.site.common.responses import refusals_on, show
 from nearmark.site.door.access import Role
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.jars import actions as acts
@@ -51,22 +51,16 @@ def jar(request: HttpRequest, jar_id: int) -> HttpResponse:
     if not is_keeper(request) and (not found.is_open or acts.is_asked_now(found)):
         raise InputError("is not open for practice", where="jar", mend="Choose another")
     form = JarAnswerForm(request.POST or None)
-    outcome, status = None, 200
-    if request.method == "POST":
-        status = 422
-        if form.is_valid():
-            given = form.cleaned_data
-            try:
-                outcome = acts.answer_jar(
-                    jar_id,
-                    given["estimate"],
-                    _float(given["layer"]),
-                    _float(given["layers"]),
-                )
-            except InputError as refusal:
-                status = add_refusal(form, refusal)
-            else:
-                status = 200
+    outcome = None
+    if request.method == "POST" and form.is_valid():
+        given = form.cleaned_data
+        with refusals_on(form):
+            outcome = acts.answer_jar(
+                jar_id,
+                given["estimate"],
+                _float(given["layer"]),
+                _float(given["layers"]),
+            )
     context = {
         "title": f"Jar {found.code}",
         "jar": found,
@@ -75,7 +69,7 @@ def jar(request: HttpRequest, jar_id: int) -> HttpResponse:
         "next_jar": _next(found),
         "given_layer": form.cleaned_data.get("layer") if outcome else None,
     } | scene(found, outcome)
-    return show(request, "jars/jar", context, status=status)
+    return show(request, "jars/jar", context, status=form.http_status)
 
 
 def _float(value: Any) -> float | None:

@@ -5,9 +5,9 @@ from typing import Final
 from nearmark.errors import InputError, RuleError
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
+from nearmark.site.event.current import required_event
 from nearmark.site.event.history import note
 from nearmark.site.event.load import current_event
-from nearmark.site.event.models import EventRecord
 from nearmark.site.jobs.kinds import KINDS
 from nearmark.site.jobs.models import Job, JobState
 
@@ -29,7 +29,7 @@ def ask(kind: str, size: int, *, by: str) -> Job:
         raise InputError("is not known", where="kind of work", value=kind[:40])
     KINDS[kind].check(size)
     with writing():
-        event = _event()
+        event = required_event()
         if Job.objects.filter(state__in=_OPEN).count() >= MOST_OPEN:
             raise RuleError(
                 f"{MOST_OPEN} pieces of work are waiting already",
@@ -69,10 +69,3 @@ def known(job_id: int) -> Job:
     if job is None:
         raise InputError("is not known", where="work", value=job_id, mend="Load the page again")
     return job
-
-
-def _event() -> EventRecord:
-    record = current_event()
-    if record is None:
-        raise RuleError("there is no event yet", mend="Set one up first")
-    return record

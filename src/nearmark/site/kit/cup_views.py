@@ -16,6 +16,7 @@ from nearmark.errors import InputError, NearmarkError, RuleError
 from nearmark.kit import batch_tare
 from nearmark.site.common.responses import add_refusal, done, post_only, show, typed
 from nearmark.site.door.visitor import visitor_of
+from nearmark.site.event.current import required_event
 from nearmark.site.event.load import load_kit
 from nearmark.site.event.models import EventRecord
 from nearmark.site.kit import thing_actions as acts
@@ -23,12 +24,12 @@ from nearmark.site.kit.doubting import DoubtsError
 from nearmark.site.kit.forms import CupsForm, choose
 from nearmark.site.kit.pasted_cups import pasted_cups
 from nearmark.site.kit.thing_views import thing_form
-from nearmark.site.kit.views import instruments, open_record
+from nearmark.site.kit.views import instruments
 
 
 def cups(request: HttpRequest) -> HttpResponse:
     """All cups, batch by batch."""
-    return show(request, "kit/cups", _context(open_record()))
+    return show(request, "kit/cups", _context(required_event()))
 
 
 def _context(
@@ -71,7 +72,7 @@ def _batches(record: EventRecord) -> Iterable[dict[str, Any]]:
 @post_only
 def cups_paste(request: HttpRequest) -> HttpResponse:
     """Add all pasted cups, or none."""
-    record = open_record()
+    record = required_event()
     form = CupsForm(request.POST, auto_id="cups-%s")
     choose(form, "instrument", instruments(record, "g"))
     asked: Sequence[Doubt] = ()

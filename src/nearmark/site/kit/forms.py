@@ -1,6 +1,6 @@
 """The forms of the kit room: readings at the scale, things, plans."""
 
-from typing import Any, ClassVar
+from typing import Any, ClassVar, TypeVar
 
 from django import forms
 from django.core.exceptions import ValidationError
@@ -9,7 +9,7 @@ from nearmark.contest.event import Faces, SamplesFrom, Side
 from nearmark.contest.rules import Station
 from nearmark.kit import BANDS
 from nearmark.measurement.instruments import certified_gain_u
-from nearmark.site.common.forms import STATION_WORDS, Pieces, Plain, Written
+from nearmark.site.common.forms import STATION_WORDS, BaseForm, Pieces, Written
 
 SHAPES = (
     ("cylinder", "cylinder: inner diameter, height"),
@@ -19,6 +19,8 @@ SHAPES = (
 BAND_WORDS = [(name, f"{name}: {low} to {high}") for name, (low, high) in BANDS.items()]
 MOST_PIECES = 1_000_000
 CHOSEN = "chosen"
+
+_Form = TypeVar("_Form", bound=forms.Form)
 
 
 class Share(Written):
@@ -40,14 +42,14 @@ class Wall(Written):
     when = "only where two walls are taken off"
 
 
-class EmptyForm(Plain):
+class EmptyForm(BaseForm):
     """The empty container on the scale."""
 
     tare_g = Written(label="Empty, g", zero_allowed=True)
     instrument = forms.ChoiceField(label="Scale")
 
 
-class SampleForm(Plain):
+class SampleForm(BaseForm):
     """A counted sample."""
 
     pieces = Pieces(label="Pieces counted")
@@ -55,21 +57,21 @@ class SampleForm(Plain):
     instrument = forms.ChoiceField(label="Scale")
 
 
-class FullForm(Plain):
+class FullForm(BaseForm):
     """The full container on the scale."""
 
     gross_g = Written(label="Full, g")
     instrument = forms.ChoiceField(label="Scale")
 
 
-class HandCountForm(Plain):
+class HandCountForm(BaseForm):
     """A complete count by hand."""
 
     pieces = Pieces(label="Pieces counted")
     counter = forms.CharField(label="Counted by", max_length=100)
 
 
-class EdgeForm(Plain):
+class EdgeForm(BaseForm):
     """One reading of an edge."""
 
     side = forms.ChoiceField(label="Edge", choices=[(s.value, s.value) for s in Side])
@@ -77,7 +79,7 @@ class EdgeForm(Plain):
     instrument = forms.ChoiceField(label="Ruler")
 
 
-class FacesForm(Plain):
+class FacesForm(BaseForm):
     """Between which faces a box is read, and which volume is asked for."""
 
     INNER: ClassVar = "outside, less two walls"
@@ -104,7 +106,7 @@ class FacesForm(Plain):
         return given
 
 
-class DecisionForm(Plain):
+class DecisionForm(BaseForm):
     """The lead's word on a key."""
 
     value = Written(
@@ -114,7 +116,7 @@ class DecisionForm(Plain):
     withdraw = forms.BooleanField(label="Take the decision back", required=False)
 
 
-class WhyForm(Plain):
+class WhyForm(BaseForm):
     """Why something is changed."""
 
     why = forms.CharField(
@@ -124,7 +126,7 @@ class WhyForm(Plain):
     )
 
 
-class ItemForm(Plain):
+class ItemForm(BaseForm):
     """A thing to estimate."""
 
     code = forms.CharField(
@@ -266,7 +268,7 @@ class CupForm(WhyForm):
     )
 
 
-class CupsForm(Plain):
+class CupsForm(BaseForm):
     """Many cups at once."""
 
     lines = forms.CharField(
@@ -306,7 +308,7 @@ class MaterialForm(WhyForm):
     )
 
 
-class VesselForm(Plain):
+class VesselForm(BaseForm):
     """A container of one's own."""
 
     code = forms.CharField(label="Short code", max_length=40)
@@ -318,7 +320,7 @@ class VesselForm(Plain):
     tare_g = Written(label="Empty, g")
 
 
-class PourForm(Plain):
+class PourForm(BaseForm):
     """What to fill a container with."""
 
     item = forms.ChoiceField(label="For")
@@ -354,7 +356,7 @@ class PourForm(Plain):
         return given
 
 
-class PurchaseForm(Plain):
+class PurchaseForm(BaseForm):
     """What the purchase list is made for."""
 
     places = forms.IntegerField(label="Places", min_value=1, max_value=500)
@@ -364,13 +366,12 @@ class PurchaseForm(Plain):
     )
 
 
-def choose(form: forms.Form, name: str, choices: list[tuple[str, str]]) -> forms.Form:
+def choose(form: _Form, name: str, choices: list[tuple[str, str]]) -> _Form:
     """Give a form what may be chosen in one of its fields.
 
     Parameters
     ----------
-    form : Form
-        With the field, or without.
+    form : form with the field, or without
     choices : list of (value, words)
     """
     field = form.fields.get(name)

@@ -16,6 +16,7 @@ from nearmark.contest.next_step import Way, sample_total, way_to_fit
 from nearmark.contest.rules import Station
 from nearmark.printing import event_certificate_pdf
 from nearmark.site.common.responses import file_answer, show, typed
+from nearmark.site.event.current import required_event
 from nearmark.site.event.load import load_kit
 from nearmark.site.event.models import EventRecord, ItemRecord
 from nearmark.site.event.reading_models import KitRow, WeighingRow
@@ -35,7 +36,7 @@ from nearmark.site.kit.forms import (
 )
 from nearmark.site.kit.models import PourRow
 from nearmark.site.kit.pouring import material_cautions
-from nearmark.site.kit.views import instruments, materials_to_choose, open_record
+from nearmark.site.kit.views import instruments, materials_to_choose
 
 FORMS: Final[dict[str, tuple[type[Form], str, str]]] = {
     "empty": (EmptyForm, "The empty container", "g"),
@@ -83,7 +84,7 @@ def kit_item(request: HttpRequest, item_id: int) -> HttpResponse:
 
 def known(item_id: int) -> tuple[EventRecord, ItemRecord]:
     """The event and one of its items."""
-    record = open_record()
+    record = required_event()
     return record, acts.known_item(record, item_id)
 
 

@@ -10,18 +10,18 @@ from nearmark.errors import InputError
 from nearmark.kit import CatalogueMaterial, cautions, materials
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
+from nearmark.site.event.current import required_event
 from nearmark.site.event.models import EventRecord
 from nearmark.site.kit import thing_actions as acts
 from nearmark.site.kit.pouring import in_catalogue, kept_pours, material_cautions, said_once
 from nearmark.site.kit.thing_views import thing_form
-from nearmark.site.kit.views import open_record
 
 LONGEST_QUERY: Final = 60
 
 
 def materials_page(request: HttpRequest) -> HttpResponse:
     """What the event uses, and what could be taken from the catalogue."""
-    record = open_record()
+    record = required_event()
     wanted = request.GET.get("q", "")[:LONGEST_QUERY].strip()
     used = set(record.materials.values_list("code", flat=True))
     context = {
@@ -72,7 +72,7 @@ def material_take(request: HttpRequest) -> HttpResponse:
 
 def cautions_page(request: HttpRequest) -> HttpResponse:
     """Everything to be careful of, to read and to print."""
-    record = open_record()
+    record = required_event()
     pours = {view.row.item_id: view for view in kept_pours(record) if view.row is not None}
     loads = [(item, pours[item.pk].load) for item in record.items.all() if item.pk in pours]
     context = {

@@ -2,16 +2,15 @@
 
 from typing import Any
 
-from django.forms import Form
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.contest.rules import Station
-from nearmark.errors import InputError, NearmarkError
 from nearmark.kit import BANDS, materials
-from nearmark.site.common.forms import ReasonForm
-from nearmark.site.common.responses import add_refusal, done, post_only, show
+from nearmark.site.common.forms import BaseForm, ReasonForm
+from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
+from nearmark.site.event.current import required_event
 from nearmark.site.event.models import EventRecord
 from nearmark.site.jobs import actions as job_acts
 from nearmark.site.jobs import worker
@@ -29,12 +28,11 @@ from nearmark.site.kit.pouring import (
     vessel_sizes,
     view_of,
 )
-from nearmark.site.kit.views import open_record
 
 
 def pour(request: HttpRequest) -> HttpResponse:
     """What to pour: asked by the address, so that asking keeps nothing."""
-    record = open_record()
+    record = required_event()
     asked = bool(request.GET.get("material"))
     form = _choices(PourForm(request.GET if asked else None, initial=_usual(record)), record)
     preview = _preview(record, form) if asked and form.is_valid() else {}
@@ -50,7 +48,7 @@ def _usual(record: EventRecord) -> dict[str, str]:
     return {"item": waiting.code, "material": waiting.material, "band": "medium"}
 
 
-def _choices(form: Form, record: EventRecord) -> Form:
+def _choices(form: BaseForm, record: EventRecord) -> BaseForm:
     items = record.items.filter(station=Station.COUNT.value)
     choose(form, "item", [(i.code, f"{i.code} {i.name}") for i in items])
     choose(form, "material", [(each.code, each.name) for each in materials()])
@@ -58,7 +56,7 @@ def _choices(form: Form, record: EventRecord) -> Form:
     return choose(form, "vessel", [("", "any container"), *((v.code, v.name) for v in sizes)])
 
 
-def _preview(record: EventRecord, form: Form) -> dict[str, Any]:
+def _preview(record: EventRecord, form: BaseForm) -> dict[str, Any]:
     """What the plan gives, before anything is drawn or kept."""
     given = form.cleaned_data
     ends = BANDS.get(given["band"]) or (given["pieces"],)
@@ -82,7 +80,7 @@ def _view(record: EventRecord, pieces: int, given: dict[str, Any]) -> PourView:
     )
 
 
-def _context(record: EventRecord, form: Form, **more: Any) -> dict[str, Any]:
+def _context(record: EventRecord, form: BaseForm, **more: Any) -> dict[str, Any]:
     kept = kept_pours(record)
     return {
         "title": "Pour planner",
@@ -116,17 +114,13 @@ def pour_try(request: HttpRequest, row_id: int) -> HttpResponse:
 @post_only
 def pour_keep(request: HttpRequest) -> HttpResponse:
     """Draw if it goes by lot, and keep the plan."""
-    record = open_record()
+    record = required_event()
     form = _choices(PourForm(request.POST), record)
-    status = 422
     if form.is_valid():
-        try:
+        with refusals_on(form):
             row = pours.keep_pour(form.cleaned_data, by=visitor_of(request).name)
-        except NearmarkError as refusal:
-            status = add_refusal(form, refusal)
-        else:
             return done(request, f"{row.item.code}: {row}.", reverse("pour") + "#kept")
-    return show(request, "kit/pour", _context(record, form), status=status)
+    return show(request, "kit/pour", _context(record, form), status=form.http_status)
 
 
 @post_only
@@ -141,21 +135,19 @@ def pour_strike(request: HttpRequest, row_id: int) -> HttpResponse:
 @post_only
 def vessel_add(request: HttpRequest) -> HttpResponse:
     """Add a container of one's own."""
-    record = open_record()
+    record = required_event()
     form = VesselForm(request.POST, auto_id="vessel-%s")
-    status = 422
     if form.is_valid():
         given = form.cleaned_data
-        try:
+        with refusals_on(form):
             sizes = vessel_sizes(
                 given["shape"], (given["first_cm"], given["second_cm"], given["third_cm"])
             )
             values = {name: given[name] for name in ("code", "name", "shape")}
             values |= {"sizes_cm": sizes, "tare_g": float(given["tare_g"])}
             kit_things.add_thing("vessel", values, by=visitor_of(request).name)
-        except InputError as refusal:
-            status = add_refusal(form, refusal)
-        else:
             return done(request, f"{given['name']} was added.", reverse("pour"))
     fresh = _choices(PourForm(initial=_usual(record)), record)
-    return show(request, "kit/pour", _context(record, fresh, vessel_form=form), status=status)
+    return show(
+        request, "kit/pour", _context(record, fresh, vessel_form=form), status=form.http_status
+    )

@@ -15,11 +15,11 @@ from nearmark.kit import CatalogueMaterial, Purchase, Scooping, purchase_list
 from nearmark.printing.purchase_list import PurchaseLine, purchase_lines, purchase_list_pdf
 from nearmark.site.common.forms import words, written_number
 from nearmark.site.common.responses import file_answer, show
+from nearmark.site.event.current import required_event
 from nearmark.site.event.load import load_kit
 from nearmark.site.event.models import EventRecord
 from nearmark.site.kit.forms import PurchaseForm
 from nearmark.site.kit.pouring import in_catalogue, kept_pours
-from nearmark.site.kit.views import open_record
 
 USUAL_PACKAGE_G = Decimal(1000)
 
@@ -37,7 +37,7 @@ class Row:
 
 def purchase(request: HttpRequest) -> HttpResponse:
     """What to buy, with its reasons."""
-    record = open_record()
+    record = required_event()
     form, rows = _asked(record, request.GET)
     lines, refusal = _lines(form, rows)
     own = [m for m in record.materials.all() if in_catalogue(m.code) is None]
@@ -108,7 +108,7 @@ def _lines(form: Form, rows: list[Row]) -> tuple[tuple[Purchase, ...], str]:
 
 
 def _answered(request: HttpRequest) -> tuple[EventRecord, tuple[PurchaseLine, ...]]:
-    record = open_record()
+    record = required_event()
     form, rows = _asked(record, request.GET)
     lines, refusal = _lines(form, rows)
     if not lines:

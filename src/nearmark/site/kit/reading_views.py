@@ -11,7 +11,7 @@ from nearmark.contest.next_step import sample_total
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
 from nearmark.site.common.forms import ReasonForm
-from nearmark.site.common.responses import add_refusal, done, post_only, show
+from nearmark.site.common.responses import add_refusal, done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import load_kit
 from nearmark.site.event.models import EventRecord, ItemRecord
@@ -63,18 +63,17 @@ def kit_faces(request: HttpRequest, item_id: int) -> HttpResponse:
     """Say between which faces a box is read."""
     record, item = known(item_id)
     form = FacesForm(request.POST, auto_id="next-%s")
-    status = 422
     if form.is_valid():
         read, wall_cm = form.cleaned_data["read"], form.cleaned_data["wall_cm"]
         faces = Faces.OUTSIDE.value if read == FacesForm.INNER else read
-        try:
+        with refusals_on(form):
             acts.state_faces(item_id, faces, wall_cm, by=visitor_of(request).name)
-        except (InputError, RuleError) as refusal:
-            status = add_refusal(form, refusal)
-        else:
             return done(request, f"Saved: read {faces}.", _address(item))
     return show(
-        request, "kit/item", item_page(record, item, kind="faces", form=form), status=status
+        request,
+        "kit/item",
+        item_page(record, item, kind="faces", form=form),
+        status=form.http_status,
     )
 
 

@@ -3,13 +3,13 @@
 from django.http import HttpRequest, HttpResponse
 
 from nearmark.site.common.responses import show
+from nearmark.site.event.current import required_event
 from nearmark.site.kit.thing_views import thing_form
-from nearmark.site.kit.views import open_record
 
 
 def scales(request: HttpRequest) -> HttpResponse:
     """All of them, and one more."""
-    record = open_record()
+    record = required_event()
     context = {
         "title": "Scales and rulers",
         "instruments": record.instruments.all(),

@@ -6,8 +6,8 @@ from django.urls import reverse
 from nearmark.contest.proof.canonical import in_groups
 from nearmark.site.common.responses import done, show
 from nearmark.site.door.visitor import visitor_of
+from nearmark.site.event.current import required_event
 from nearmark.site.kit import seal_actions as sealing
-from nearmark.site.kit.views import open_record
 
 
 def seal(request: HttpRequest) -> HttpResponse:
@@ -15,7 +15,7 @@ def seal(request: HttpRequest) -> HttpResponse:
     if request.method == "POST":
         made = sealing.seal_keys(by=visitor_of(request).name)
         return done(request, f"The keys are sealed, seal {made.number}.", reverse("seal"))
-    record = open_record()
+    record = required_event()
     seals = [(row, in_groups(row.commitment)) for row in record.seals.all()]
     context = {
         "title": "Sealed keys",

@@ -14,11 +14,12 @@ from nearmark.errors import InputError, RuleError
 from nearmark.site.common.forms import ReasonForm
 from nearmark.site.common.responses import add_refusal, done, post_only, show, typed
 from nearmark.site.door.visitor import visitor_of
+from nearmark.site.event.current import required_event
 from nearmark.site.event.models import EventRecord
 from nearmark.site.kit import thing_actions as acts
 from nearmark.site.kit.doubting import DoubtsError
 from nearmark.site.kit.forms import CupForm, KnownForm, MaterialForm, ScaleForm, choose, known_of
-from nearmark.site.kit.views import instruments, materials_to_choose, open_record
+from nearmark.site.kit.views import instruments, materials_to_choose
 
 HUNDRED: Final = Decimal(100)
 
@@ -132,7 +133,7 @@ def thing_add(request: HttpRequest, kind: str) -> HttpResponse:
     how = _how(kind)
     if kind == "item":
         raise InputError("is added in the kit", where="item")
-    record = open_record()
+    record = required_event()
     form = thing_form(record, kind, post=request.POST)
     asked: Sequence[Doubt] = ()
     status = 422
@@ -152,7 +153,7 @@ def thing_add(request: HttpRequest, kind: str) -> HttpResponse:
 
 def thing(request: HttpRequest, kind: str, row_id: int) -> HttpResponse:
     """Change one thing, with a reason."""
-    how, record = _how(kind), open_record()
+    how, record = _how(kind), required_event()
     row = acts.known_thing(record, kind, row_id)
     form = thing_form(record, kind, row=row, post=request.POST or None)
     status = 200 if request.method == "GET" else 422

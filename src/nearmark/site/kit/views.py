@@ -3,7 +3,6 @@
 from collections import Counter
 from typing import Any
 
-from django.forms import Form
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
@@ -12,12 +11,13 @@ from nearmark.contest.keys import ItemKey, event_keys
 from nearmark.contest.kit_doubts import kit_doubts
 from nearmark.contest.next_step import way_to_fit
 from nearmark.contest.rules import Station
-from nearmark.errors import InputError, RuleError
-from nearmark.site.common.responses import add_refusal, done, post_only, show
+from nearmark.site.common.forms import BaseForm
+from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.access import Role
 from nearmark.site.door.models import Account
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.event.load import current_event, load_kit
+from nearmark.site.event.current import required_event
+from nearmark.site.event.load import load_kit
 from nearmark.site.event.models import EventRecord
 from nearmark.site.kit import thing_actions as kit_things
 from nearmark.site.kit.forms import ItemForm, choose
@@ -26,20 +26,6 @@ from nearmark.site.kit.forms import ItemForm, choose
 def kit(request: HttpRequest) -> HttpResponse:
     """All items, and what each needs next."""
     return show(request, "kit/kit", _context())
-
-
-def open_record() -> EventRecord:
-    """The event the kit belongs to.
-
-    Raises
-    ------
-    RuleError
-        If there is none yet.
-    """
-    record = current_event()
-    if record is None:
-        raise RuleError("there is no event yet", mend="Set one up first")
-    return record
 
 
 def instruments(record: EventRecord, unit: str) -> list[tuple[str, str]]:
@@ -59,8 +45,8 @@ def materials_to_choose(record: EventRecord) -> list[tuple[str, str]]:
     return [("", "none"), *record.materials.values_list("code", "name")]
 
 
-def _context(form: Form | None = None) -> dict[str, Any]:
-    record = open_record()
+def _context(form: BaseForm | None = None) -> dict[str, Any]:
+    record = required_event()
     event = load_kit(record)
     ids = dict(record.items.values_list("code", "pk"))
     keys = event_keys(event)
@@ -88,16 +74,12 @@ def _is_open(key: ItemKey) -> bool:
 @post_only
 def kit_item_add(request: HttpRequest) -> HttpResponse:
     """Add an item."""
-    form = choose(ItemForm(request.POST), "material", materials_to_choose(open_record()))
-    status = 422
+    form = choose(ItemForm(request.POST), "material", materials_to_choose(required_event()))
     if form.is_valid():
-        try:
+        with refusals_on(form):
             item = kit_things.add_thing("item", form.cleaned_data, by=visitor_of(request).name)
-        except (InputError, RuleError) as refusal:
-            status = add_refusal(form, refusal)
-        else:
             address = reverse("kit-item", args=[item.pk])
             is_target = item.station == Station.MASS.value
             now = "Its target is set by the rule set." if is_target else "Measure it now."
             return done(request, f"{item.code} was added. {now}", address)
-    return show(request, "kit/kit", _context(form), status=status)
+    return show(request, "kit/kit", _context(form), status=form.http_status)

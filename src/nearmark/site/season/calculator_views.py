@@ -4,14 +4,13 @@ import numpy as np
 from django.http import HttpRequest, HttpResponse
 
 from nearmark.coaching import Checked, calculator_task, check_product
-from nearmark.errors import InputError
-from nearmark.site.common.forms import Plain, Written
-from nearmark.site.common.responses import add_refusal, show
+from nearmark.site.common.forms import BaseForm, Written
+from nearmark.site.common.responses import refusals_on, show
 
 MOST_TASKS = 100_000
 
 
-class ProductForm(Plain):
+class ProductForm(BaseForm):
     """What the calculator showed."""
 
     product = Written(label="What you write down")
@@ -23,15 +22,9 @@ def calculator(request: HttpRequest) -> HttpResponse:
     task = calculator_task(np.random.default_rng(number))
     form = ProductForm(request.POST or None)
     found: Checked | None = None
-    status = 200
-    if request.method == "POST":
-        status = 422
-        if form.is_valid():
-            try:
-                found = check_product(task, float(form.cleaned_data["product"]))
-                status = 200
-            except InputError as refusal:
-                status = add_refusal(form, refusal)
+    if request.method == "POST" and form.is_valid():
+        with refusals_on(form):
+            found = check_product(task, float(form.cleaned_data["product"]))
     context = {
         "title": "Calculator",
         "number": number,
@@ -40,7 +33,7 @@ def calculator(request: HttpRequest) -> HttpResponse:
         "form": form,
         "found": found,
     }
-    return show(request, "season/calculator", context, status=status)
+    return show(request, "season/calculator", context, status=form.http_status)
 
 
 def _number(text: str) -> int:

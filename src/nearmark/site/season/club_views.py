@@ -8,9 +8,8 @@ from django.forms import Form
 from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import reverse
 
-from nearmark.errors import InputError, RuleError
 from nearmark.site.common.local_time import today
-from nearmark.site.common.responses import add_refusal, done, post_only, show
+from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.season import club_actions as clubs
 from nearmark.site.season import retention_actions as season_keeping
@@ -75,53 +74,50 @@ def _lines(record: Club) -> list[PupilLine]:
 @post_only
 def pupil_add(request: HttpRequest, club_id: int) -> HttpResponse:
     """Add pupils to a club."""
-    record, form, status = club_of(club_id), PupilsForm(request.POST), 422
+    record, form = club_of(club_id), PupilsForm(request.POST)
     if form.is_valid():
-        try:
+        with refusals_on(form):
             added = clubs.add_pupils(
                 record, form.cleaned_data["names"], by=visitor_of(request).name
             )
-        except (InputError, RuleError) as refusal:
-            status = add_refusal(form, refusal)
-        else:
             n = len(added)
             return done(
                 request, f"{n} pupil{' was' if n == 1 else 's were'} added.", _address(record)
             )
-    return show(request, "season/club", _context(request, record, pupils_form=form), status=status)
+    return show(
+        request, "season/club", _context(request, record, pupils_form=form), status=form.http_status
+    )
 
 
 @post_only
 def pair_add(request: HttpRequest, club_id: int) -> HttpResponse:
     """Name a pair."""
-    record, status = club_of(club_id), 422
+    record = club_of(club_id)
     pupils = {str(pupil.pk): pupil for pupil in record.pupils.all()}
     form = PracticePairForm(list(pupils.values()), request.POST)
     if form.is_valid():
         given = form.cleaned_data
         first, second = pupils[given["first"]], pupils[given["second"]]
-        try:
+        with refusals_on(form):
             pair = clubs.add_pair(record, given["code"], first, second, by=visitor_of(request).name)
-        except (InputError, RuleError) as refusal:
-            status = add_refusal(form, refusal)
-        else:
             return done(request, f"{pair.code} is a pair now.", _address(record))
-    return show(request, "season/club", _context(request, record, pair_form=form), status=status)
+    return show(
+        request, "season/club", _context(request, record, pair_form=form), status=form.http_status
+    )
 
 
 @post_only
 def club_keep(request: HttpRequest, club_id: int) -> HttpResponse:
     """Change how long a club is kept."""
-    record, form, status = club_of(club_id), KeepForm(request.POST), 422
+    record, form = club_of(club_id), KeepForm(request.POST)
     if form.is_valid():
         day = form.cleaned_data["keep_until"]
-        try:
+        with refusals_on(form):
             season_keeping.set_keep_until(record, day, today=today(), by=visitor_of(request).name)
-        except (InputError, RuleError) as refusal:
-            status = add_refusal(form, refusal)
-        else:
             return done(request, "Saved.", _address(record))
-    return show(request, "season/club", _context(request, record, keep_form=form), status=status)
+    return show(
+        request, "season/club", _context(request, record, keep_form=form), status=form.http_status
+    )
 
 
 @post_only
@@ -153,21 +149,18 @@ def _things_context(record: Club, form: ThingForm) -> dict[str, object]:
 @post_only
 def thing_add(request: HttpRequest, club_id: int) -> HttpResponse:
     """Add a thing."""
-    record, form, status = club_of(club_id), ThingForm(request.POST), 422
+    record, form = club_of(club_id), ThingForm(request.POST)
     if form.is_valid():
         given = {
             name: float(value) if name not in {"station", "name", "size"} else value
             for name, value in form.cleaned_data.items()
             if value is not None
         }
-        try:
+        with refusals_on(form):
             thing = clubs.add_thing(Thing(club=record, **given), by=visitor_of(request).name)
-        except (InputError, RuleError) as refusal:
-            status = add_refusal(form, refusal)
-        else:
             address = reverse("season-things", args=[record.pk])
             return done(request, f"{thing.name} is there.", address)
-    return show(request, "season/things", _things_context(record, form), status=status)
+    return show(request, "season/things", _things_context(record, form), status=form.http_status)
 
 
 @post_only

@@ -9,7 +9,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from nearmark.coaching import Mode, Station
-from nearmark.site.common.forms import STATION_WORDS, Plain, Written
+from nearmark.site.common.forms import STATION_WORDS, BaseForm, Written
 from nearmark.site.season.models import Pupil
 
 NAMES_HELP = "First name or code only: no surname, no birthday, nothing else of the child."
@@ -26,7 +26,7 @@ def _day(label: str, **more: Any) -> forms.DateField:
     return forms.DateField(label=label, widget=forms.DateInput(attrs={"type": "date"}), **more)
 
 
-class ClubForm(Plain):
+class ClubForm(BaseForm):
     """A new club."""
 
     name = forms.CharField(label="Name of the club", max_length=100)
@@ -36,13 +36,13 @@ class ClubForm(Plain):
     )
 
 
-class KeepForm(Plain):
+class KeepForm(BaseForm):
     """How long a club is kept."""
 
     keep_until = _day("Keep until")
 
 
-class PupilsForm(Plain):
+class PupilsForm(BaseForm):
     """Pupils to add."""
 
     names = forms.CharField(
@@ -58,7 +58,7 @@ class PupilsForm(Plain):
         return [name for name in (" ".join(part.split()) for part in parts) if name]
 
 
-class PracticePairForm(Plain):
+class PracticePairForm(BaseForm):
     """Two pupils.
 
     Parameters
@@ -81,7 +81,7 @@ class PracticePairForm(Plain):
                 field.choices = [(str(pupil.pk), pupil.name) for pupil in pupils]
 
 
-class TrainedForm(Plain):
+class TrainedForm(BaseForm):
     """Who decides today, station by station.
 
     Parameters
@@ -107,7 +107,7 @@ class TrainedForm(Plain):
             )
 
 
-class ThingForm(Plain):
+class ThingForm(BaseForm):
     """Something to practise with."""
 
     station = forms.ChoiceField(
@@ -156,7 +156,7 @@ class ThingForm(Plain):
         return [(str(s), [self[name] for name in names]) for s, names in TRUE_PARTS.items()]
 
 
-class BodyReadingForm(Plain):
+class BodyReadingForm(BaseForm):
     """Readings of one part of the hand."""
 
     reference = forms.CharField(
@@ -181,7 +181,7 @@ class BodyReadingForm(Plain):
         return [float(one.clean(part)) for part in parts]
 
 
-class RenameForm(Plain):
+class RenameForm(BaseForm):
     """Another name for a pupil."""
 
     name = forms.CharField(
@@ -192,7 +192,7 @@ class RenameForm(Plain):
     )
 
 
-class SureForm(Plain):
+class SureForm(BaseForm):
     """A tick for what cannot be undone."""
 
     is_sure = forms.BooleanField(label="Yes, delete it for good", required=False)

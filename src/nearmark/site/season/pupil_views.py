@@ -33,10 +33,10 @@ from nearmark.coaching import (
     scoop_habit_if_known,
     slips_among,
 )
-from nearmark.errors import InputError, RuleError
+from nearmark.errors import InputError
 from nearmark.measurement.instruments import Instrument
 from nearmark.site.common.local_time import today
-from nearmark.site.common.responses import add_refusal, done, post_only, show
+from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.season import hand_actions as body_readings
 from nearmark.site.season import retention_actions as season_keeping
@@ -217,19 +217,16 @@ def _to_teach(references: Sequence[BodyReference]) -> str:
 @post_only
 def body_reading_add(request: HttpRequest, pupil_id: int) -> HttpResponse:
     """Keep readings of the hand."""
-    record, form, status = pupil_of(pupil_id), BodyReadingForm(request.POST), 422
+    record, form = pupil_of(pupil_id), BodyReadingForm(request.POST)
     if form.is_valid():
         given = form.cleaned_data
-        try:
+        with refusals_on(form):
             body_readings.add_body_readings(
                 record, given["reference"], given["readings"], given["day"]
             )
-        except (InputError, RuleError) as refusal:
-            status = add_refusal(form, refusal)
-        else:
             address = reverse("season-pupil", args=[record.pk])
             return done(request, "The readings are saved.", f"{address}#hand")
-    return show(request, "season/pupil", _context(record, form), status=status)
+    return show(request, "season/pupil", _context(record, form), status=form.http_status)
 
 
 @post_only
@@ -246,17 +243,14 @@ def body_reading_drop(request: HttpRequest, reading_id: int) -> HttpResponse:
 @post_only
 def pupil_rename(request: HttpRequest, pupil_id: int) -> HttpResponse:
     """Give a pupil another name."""
-    record, form, status = pupil_of(pupil_id), RenameForm(request.POST), 422
+    record, form = pupil_of(pupil_id), RenameForm(request.POST)
     if form.is_valid():
-        try:
+        with refusals_on(form):
             rename_pupil(record, form.cleaned_data["name"], by=visitor_of(request).name)
-        except (InputError, RuleError) as refusal:
-            status = add_refusal(form, refusal)
-        else:
             said = "Renamed. To undo it, rename back."
             return done(request, said, reverse("season-pupil", args=[record.pk]))
     context = _context(record, BodyReadingForm(initial=_blank()), rename_form=form)
-    return show(request, "season/pupil", context, status=status)
+    return show(request, "season/pupil", context, status=form.http_status)
 
 
 @post_only

@@ -14,7 +14,7 @@ from nearmark.kit import material, materials
 from nearmark.measurement.instruments import Instrument
 from nearmark.printing import Hand, bag_labels_pdf, home_sheet_pdf
 from nearmark.site.common import clock
-from nearmark.site.common.forms import Plain, Written
+from nearmark.site.common.forms import BaseForm, Written
 from nearmark.site.common.local_time import local_day
 from nearmark.site.common.responses import file_answer, show
 from nearmark.site.door.visitor import visitor_of
@@ -26,7 +26,7 @@ RULER = Instrument("ruler", "cm", 0.1)
 SESSIONS = 8
 
 
-class BagsForm(Plain):
+class BagsForm(BaseForm):
     """Which bags, and for whom.
 
     Parameters

@@ -7,9 +7,8 @@ from typing import Final
 from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import reverse
 
-from nearmark.errors import InputError, RuleError
 from nearmark.site.common.local_time import today
-from nearmark.site.common.responses import add_refusal, done, post_only, show
+from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.season import retention_actions as season_keeping
 from nearmark.site.season.club_access import clubs_of
@@ -126,10 +125,9 @@ def next_step(club: Club) -> NextStep:
 def club_make(request: HttpRequest) -> HttpResponse:
     """Begin a club."""
     form = ClubForm(request.POST)
-    status = 422
     if form.is_valid():
         given = form.cleaned_data
-        try:
+        with refusals_on(form):
             club = make_club(
                 given["name"],
                 given["keep_until"],
@@ -137,11 +135,8 @@ def club_make(request: HttpRequest) -> HttpResponse:
                 by=visitor_of(request).name,
                 coach=visitor_of(request).coach,
             )
-        except (InputError, RuleError) as refusal:
-            status = add_refusal(form, refusal)
-        else:
             return done(request, "The club is there.", reverse("season-club", args=[club.pk]))
-    return show(request, "season/season", _context(request, form), status=status)
+    return show(request, "season/season", _context(request, form), status=form.http_status)
 
 
 @post_only

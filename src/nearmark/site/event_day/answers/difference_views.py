@@ -8,10 +8,10 @@ from django.urls import reverse
 from nearmark.contest.answers import AnswerState
 from nearmark.contest.event import AnswerReading, AnswerStatus
 from nearmark.contest.rules import Station
-from nearmark.errors import InputError, RuleError
+from nearmark.errors import InputError
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.event.load import current_event
+from nearmark.site.event.current import required_event
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.answers.actions import Written, adjudicate
 from nearmark.site.event_day.answers.sheet import BLANK, ILLEGIBLE, read_cell
@@ -57,9 +57,7 @@ class Difference:
 
 def differences(request: HttpRequest) -> HttpResponse:
     """Every answer that waits for a third person."""
-    record = current_event()
-    if record is None:
-        raise RuleError("there is no event yet", mend="The lead sets one up first")
+    record = required_event()
     outcome = current_results(record)
     event = outcome.event
     names = {item.code: item for item in event.items}

@@ -5,10 +5,10 @@ from typing import Any
 
 from django import forms
 
-from nearmark.site.common.forms import Plain, Written
+from nearmark.site.common.forms import BaseForm, Written
 
 
-class WeighInForm(Plain):
+class WeighInForm(BaseForm):
     """A cup on the scale.
 
     Parameters

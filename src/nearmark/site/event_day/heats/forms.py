@@ -5,10 +5,10 @@ from typing import Any
 
 from django import forms
 
-from nearmark.site.common.forms import NoteForm, Plain
+from nearmark.site.common.forms import BaseForm, NoteForm
 
 
-class HeatStartForm(Plain):
+class HeatStartForm(BaseForm):
     """A heat to start.
 
     Parameters
@@ -38,7 +38,7 @@ class HeatStopForm(NoteForm):
     is_sure = forms.BooleanField(label="Yes, end it for everybody now")
 
 
-class HeatFillForm(Plain):
+class HeatFillForm(BaseForm):
     """Who goes when, school by school."""
 
     places = forms.IntegerField(
@@ -54,7 +54,7 @@ class HeatFillForm(Plain):
     )
 
 
-class LatePairForm(Plain):
+class LatePairForm(BaseForm):
     """A pair that comes unannounced.
 
     Parameters

@@ -11,7 +11,7 @@ from nearmark.contest import split_schools
 from nearmark.contest.heat_records import TAKES_PART
 from nearmark.errors import InputError, NearmarkError
 from nearmark.site.common.refusals import status_of
-from nearmark.site.common.responses import add_refusal, done, post_only, show
+from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import current_event, pairs_of
 from nearmark.site.event.models import EventRecord, PairRecord
@@ -166,20 +166,18 @@ def heat_late(request: HttpRequest) -> HttpResponse:
     context = heats_context(current_event())
     choices = context.get("choices")
     form = _late_form(choices if isinstance(choices, list) else [], request.POST)
-    status = 422
     if form.is_valid():
         given, by = form.cleaned_data, visitor_of(request).name
         members = tuple(name for name in (given["first"], given["second"]) if name)
-        try:
+        with refusals_on(form):
             pair, chosen = heat_plan.take_in(
                 lambda: add_pair(given["code"], given["school"], members, "", by=by),
                 int(given["to"]) if given["to"] else None,
                 by=by,
             )
-        except NearmarkError as refusal:
-            status = add_refusal(form, refusal)
-        else:
             why = f" ({chosen.why})" if chosen else ""
             words = f"{pair.code} is in {pair.heat}{why} and is here. Give them a spare sheet."
             return done(request, words, _at(pair.code))
-    return show(request, "event_day/heats/heats", context | {"late_form": form}, status=status)
+    return show(
+        request, "event_day/heats/heats", context | {"late_form": form}, status=form.http_status
+    )

@@ -3,10 +3,10 @@
 from django import forms
 
 from nearmark.contest.event import PairStatus
-from nearmark.site.common.forms import NoteForm, Plain
+from nearmark.site.common.forms import BaseForm, NoteForm
 
 
-class PairForm(Plain):
+class PairForm(BaseForm):
     """A new pair."""
 
     school = forms.CharField(label="School", max_length=200)
@@ -20,7 +20,7 @@ class PairForm(Plain):
     )
 
 
-class PairStatusForm(Plain):
+class PairStatusForm(BaseForm):
     """Whether a pair takes part."""
 
     status = forms.ChoiceField(choices=[(s.value, s.value) for s in PairStatus])

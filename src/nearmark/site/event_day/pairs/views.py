@@ -4,8 +4,8 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.contest.event import PairStatus
-from nearmark.errors import InputError, RuleError
-from nearmark.site.common.responses import add_refusal, done, post_only, show
+from nearmark.errors import InputError
+from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import current_event
 from nearmark.site.event_day.pairs.actions import add_pair, set_status
@@ -35,19 +35,15 @@ def _context(form: PairForm) -> dict[str, object]:
 def pair_add(request: HttpRequest) -> HttpResponse:
     """Add a pair; school and heat stay in the form for the next one."""
     form = PairForm(request.POST)
-    status = 422
     if form.is_valid():
         given = form.cleaned_data
         members = tuple(name for name in (given["first"], given["second"]) if name)
-        try:
+        with refusals_on(form):
             pair = add_pair(
                 given["code"], given["school"], members, given["heat"], by=visitor_of(request).name
             )
-        except (InputError, RuleError) as refusal:
-            status = add_refusal(form, refusal)
-        else:
             return done(request, f"{pair.code} was added.", reverse("pairs"))
-    return show(request, "event_day/pairs/pairs", _context(form), status=status)
+    return show(request, "event_day/pairs/pairs", _context(form), status=form.http_status)
 
 
 @post_only

@@ -12,8 +12,9 @@ from nearmark.errors import InputError, RuleError
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
 from nearmark.site.event.answer_models import AuditEntry
+from nearmark.site.event.current import required_event
 from nearmark.site.event.history import note
-from nearmark.site.event.load import current_event, event_of_pair
+from nearmark.site.event.load import event_of_pair
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.answers.actions import Written
@@ -31,7 +32,7 @@ def plan(most: int) -> AuditPlan:
     most : int
         At most so many sheets.
     """
-    return plan_audit(current_results(_event()), seed=0, most=most)
+    return plan_audit(current_results(required_event()), seed=0, most=most)
 
 
 def draw(rolls: str, *, most: int, by: str, why: str = "") -> AuditDraw:
@@ -44,7 +45,7 @@ def draw(rolls: str, *, most: int, by: str, why: str = "") -> AuditDraw:
     most : int
         At most so many sheets.
     """
-    record = _event()
+    record = required_event()
     seed = rolled_seed(rolls)
     drawn = plan_audit(current_results(record), seed=seed, most=most)
     with writing():
@@ -87,7 +88,7 @@ def check(draw_id: int, pair: str, seen: Mapping[str, Written], *, by: str) -> A
     AuditCheck
         With the first item that differs.
     """
-    record = _event()
+    record = required_event()
     with writing():
         newest = record.audits.first()
         if newest is None or newest.pk != draw_id:
@@ -171,10 +172,3 @@ def audit_words(record: EventRecord) -> list[str]:
     n_before = record.audits.count() - 1
     again = f" Drawn anew: {newest.why}." if n_before else ""
     return [f"Drawn with the dice {newest.rolls}.{again}", *findings(newest).words]
-
-
-def _event() -> EventRecord:
-    record = current_event()
-    if record is None:
-        raise RuleError("there is no event yet", mend="Set one up first")
-    return record

@@ -8,13 +8,13 @@ from django.urls import reverse
 
 from nearmark.contest.pair_code import with_check
 from nearmark.contest.rules import Station
-from nearmark.errors import InputError, NearmarkError, RuleError
+from nearmark.errors import InputError, RuleError
 from nearmark.site.common.forms import words
 from nearmark.site.common.refusals import status_of
-from nearmark.site.common.responses import add_refusal, done, post_only, show
+from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.access import Role
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.event.load import current_event
+from nearmark.site.event.current import required_event
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.answers.actions import Written
@@ -66,14 +66,7 @@ class Field:
 
 def audit(request: HttpRequest) -> HttpResponse:
     """How many sheets, which ones, and what they said."""
-    return _page(request, _event())
-
-
-def _event() -> EventRecord:
-    record = current_event()
-    if record is None:
-        raise RuleError("there is no event yet", mend="Set one up first")
-    return record
+    return _page(request, required_event())
 
 
 def _most(request: HttpRequest) -> int:
@@ -130,24 +123,20 @@ def _sheets(record: EventRecord, drawn: AuditDraw) -> list[SheetToRead]:
 @post_only
 def audit_draw(request: HttpRequest) -> HttpResponse:
     """Draw the sheets."""
-    record = _event()
+    record = required_event()
     form = (RollAgainForm if record.audits.exists() else RollForm)(request.POST)
-    status = 422
     if form.is_valid():
         given = form.cleaned_data
         name = visitor_of(request).name
-        try:
+        with refusals_on(form):
             acts.draw(given["rolls"], most=given["most"], by=name, why=given.get("why", ""))
-        except NearmarkError as refusal:
-            status = add_refusal(form, refusal)
-        else:
             return done(request, "The sheets are drawn. Fetch them.", reverse("audit"))
-    return _page(request, record, form, status=status)
+    return _page(request, record, form, status=form.http_status)
 
 
 def audit_read(request: HttpRequest) -> HttpResponse:
     """One sheet: fields for what is on the paper, and nothing of what was typed before."""
-    record = _event()
+    record = required_event()
     newest = record.audits.first()
     if newest is None:
         raise RuleError("no sheet is drawn yet", mend="The lead rolls the dice first")
@@ -191,7 +180,7 @@ def _read_page(
 def audit_check(request: HttpRequest) -> HttpResponse:
     """Keep what one paper shows."""
     given = request.POST
-    record = _event()
+    record = required_event()
     newest = record.audits.first()
     number = given.get("draw", "")
     if newest is None or not (number.isascii() and number.isdigit() and len(number) < 16):

@@ -1,16 +1,15 @@
 """A mistake found afterwards: say what is right, see what changes, confirm."""
 
-from django.forms import Form
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.contest.corrections import AnswerCorrection, Correction, KeyCorrection
 from nearmark.contest.heat_records import TAKES_PART
 from nearmark.contest.rules import Station
-from nearmark.errors import NearmarkError, RuleError
-from nearmark.site.common.responses import add_refusal, done, post_only, show
+from nearmark.site.common.forms import BaseForm
+from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.event.load import current_event
+from nearmark.site.event.current import required_event
 from nearmark.site.event.models import EventRecord, PairRecord
 from nearmark.site.event_day.answers.sheet import read_cell
 from nearmark.site.event_day.results import corrections as acts
@@ -22,57 +21,42 @@ ANSWER = "answer"
 
 def corrections(request: HttpRequest) -> HttpResponse:
     """Ask for the one thing that is wrong; posted, show what it would change."""
-    record = _event()
+    record = required_event()
     forms = _forms(record, request)
     if request.method != "POST":
         return _page(request, record, forms)
     kind = KEY if request.POST.get("kind") == KEY else ANSWER
     form = forms[kind]
-    status = 422
     if form.is_valid():
-        try:
+        with refusals_on(form):
             seen = acts.preview(record, _correction(kind, form, visitor_of(request).name))
-        except NearmarkError as refusal:
-            status = add_refusal(form, refusal)
-        else:
             context = {"title": "Look before it counts", "seen": seen, "form": form, "kind": kind}
             return show(request, "event_day/results/correction_look", context)
-    return _page(request, record, forms, status=status)
+    return _page(request, record, forms, status=form.http_status)
 
 
 @post_only
 def correction_confirm(request: HttpRequest) -> HttpResponse:
     """Keep it; when results are out, they come out again with it."""
-    record = _event()
+    record = required_event()
     forms = _forms(record, request)
     kind = KEY if request.POST.get("kind") == KEY else ANSWER
     form = forms[kind]
-    status = 422
     if form.is_valid():
         number = request.POST.get("number", "")
-        try:
+        with refusals_on(form):
             release = acts.correct(
                 _correction(kind, form, visitor_of(request).name),
                 number=int(number) if number.isascii() and number.isdigit() else -1,
             )
-        except NearmarkError as refusal:
-            status = add_refusal(form, refusal)
-        else:
             told = "It is put right."
             if release is not None:
                 told = f"It is put right and out: release {release.number}."
             return done(request, told, reverse("corrections"))
-    return _page(request, record, forms, status=status)
+    return _page(request, record, forms, status=form.http_status)
 
 
-def _event() -> EventRecord:
-    record = current_event()
-    if record is None:
-        raise RuleError("there is no event yet", mend="Set one up first")
-    return record
-
-
-def _forms(record: EventRecord, request: HttpRequest) -> dict[str, Form]:
+def _forms(record: EventRecord, request: HttpRequest) -> dict[str, BaseForm]:
     """Both forms; only the one that was sent holds what was sent."""
     rows = list(record.items.all())
     items = [(row.code, f"{row.code} {row.name}") for row in rows]
@@ -100,7 +84,7 @@ def _taking_part(record: EventRecord) -> list[PairRecord]:
     return list(record.pairs.filter(status__in=TAKES_PART))
 
 
-def _correction(kind: str, form: Form, by: str) -> Correction:
+def _correction(kind: str, form: BaseForm, by: str) -> Correction:
     given = form.cleaned_data
     if kind == KEY:
         return KeyCorrection(given["item"], given["value"], by, given["why"])
@@ -117,7 +101,7 @@ def _correction(kind: str, form: Form, by: str) -> Correction:
 
 
 def _page(
-    request: HttpRequest, record: EventRecord, forms: dict[str, Form], *, status: int = 200
+    request: HttpRequest, record: EventRecord, forms: dict[str, BaseForm], *, status: int = 200
 ) -> HttpResponse:
     context = {
         "title": "Corrections",

@@ -11,8 +11,8 @@ from nearmark.printing.words import unit_text
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
 from nearmark.site.event.answer_models import AdjudicationEntry, DecisionEntry
+from nearmark.site.event.current import required_event
 from nearmark.site.event.history import note
-from nearmark.site.event.load import current_event
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.results.actions import current_release, keep_release
@@ -136,9 +136,7 @@ def correct(correction: Correction, *, number: int) -> Release | None:
     Release or None
         The new one; ``None`` when no results are out.
     """
-    record = current_event()
-    if record is None:
-        raise RuleError("there is no event yet", mend="Set one up first")
+    record = required_event()
     seen = preview(record, correction)
     with writing():
         record.refresh_from_db()

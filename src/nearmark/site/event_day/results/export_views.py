@@ -5,7 +5,6 @@ import zipfile
 
 from django.http import HttpRequest, HttpResponse
 
-from nearmark.errors import RuleError
 from nearmark.event_folder.results_export import result_tables
 from nearmark.event_folder.results_workbook import about_table, results_workbook
 from nearmark.printing.words import day_text
@@ -13,7 +12,7 @@ from nearmark.site.common.local_time import time_text
 from nearmark.site.common.responses import show
 from nearmark.site.door.access import Role
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.event.load import current_event
+from nearmark.site.event.current import required_event
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.results.actions import current_release
@@ -24,7 +23,7 @@ XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
 def exports(request: HttpRequest) -> HttpResponse:
     """What can be taken away, and what is in it."""
-    record = _event()
+    record = required_event()
     context = {
         "title": "Take it away",
         "outcome": current_results(record),
@@ -36,7 +35,7 @@ def exports(request: HttpRequest) -> HttpResponse:
 
 def results_csv(request: HttpRequest) -> HttpResponse:
     """Standings, scores and keys as CSV files in one zip."""
-    record = _event()
+    record = required_event()
     names = _names(request, record)
     packed = io.BytesIO()
     tables = (*result_tables(current_results(record), names=names), about_table(_about(record)))
@@ -48,16 +47,9 @@ def results_csv(request: HttpRequest) -> HttpResponse:
 
 def results_xlsx(request: HttpRequest) -> HttpResponse:
     """The same as one workbook."""
-    record = _event()
+    record = required_event()
     tables = result_tables(current_results(record), names=_names(request, record))
     return _file(results_workbook(tables, _about(record)), f"results-{record.day}.xlsx", XLSX)
-
-
-def _event() -> EventRecord:
-    record = current_event()
-    if record is None:
-        raise RuleError("there is no event yet", mend="Set one up first")
-    return record
 
 
 def _may_name(request: HttpRequest, record: EventRecord) -> bool:

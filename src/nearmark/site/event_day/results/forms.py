@@ -5,7 +5,7 @@ from typing import Any
 
 from django import forms
 
-from nearmark.site.common.forms import Plain, Written
+from nearmark.site.common.forms import BaseForm, Written
 
 
 class CupNumber(forms.CharField):
@@ -14,7 +14,7 @@ class CupNumber(forms.CharField):
     when = "for what was weighed"
 
 
-class AnswerCorrectionForm(Plain):
+class AnswerCorrectionForm(BaseForm):
     """What the paper shows.
 
     Parameters
@@ -60,7 +60,7 @@ class AnswerCorrectionForm(Plain):
             del self.fields["cup"]
 
 
-class KeyCorrectionForm(Plain):
+class KeyCorrectionForm(BaseForm):
     """Another key.
 
     Parameters
@@ -81,7 +81,7 @@ class KeyCorrectionForm(Plain):
         choose(self, "item", items)
 
 
-class RollForm(Plain):
+class RollForm(BaseForm):
     """Dice, rolled in front of everybody, and how many sheets they draw at most."""
 
     most = forms.IntegerField(label="Sheets at most", min_value=1, max_value=500)
@@ -113,7 +113,7 @@ def choose(form: forms.Form, name: str, choices: Sequence[tuple[str, str]]) -> N
         field.choices = list(choices)
 
 
-class ReleaseForm(Plain):
+class ReleaseForm(BaseForm):
     """Out with the results; a reason is asked for only while points are open, and is needed then.
 
     Parameters

@@ -3,9 +3,15 @@
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
-from nearmark.errors import InputError, NearmarkError
+from nearmark.errors import InputError
 from nearmark.printing import pair_story_pdf
-from nearmark.site.common.responses import add_refusal, done, file_answer, post_only, show
+from nearmark.site.common.responses import (
+    done,
+    file_answer,
+    post_only,
+    refusals_on,
+    show,
+)
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import current_event
 from nearmark.site.event.models import EventRecord, PairRecord
@@ -57,10 +63,9 @@ def pair_change(request: HttpRequest, pair_id: int) -> HttpResponse:
     """Change the children or the school."""
     record, row = _known(pair_id)
     form = PairChangeForm(request.POST)
-    status = 422
     if form.is_valid():
         given = form.cleaned_data
-        try:
+        with refusals_on(form):
             change_pair(
                 pair_id,
                 school=given["school"],
@@ -69,8 +74,7 @@ def pair_change(request: HttpRequest, pair_id: int) -> HttpResponse:
                 by=visitor_of(request).name,
                 why=given["why"],
             )
-        except NearmarkError as refusal:
-            status = add_refusal(form, refusal)
-        else:
             return done(request, f"{row.code} was changed.", reverse("pair", args=[pair_id]))
-    return show(request, "event_day/results/pair", _context(record, row, form), status=status)
+    return show(
+        request, "event_day/results/pair", _context(record, row, form), status=form.http_status
+    )

@@ -5,8 +5,8 @@ from nearmark.errors import RuleError
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
 from nearmark.site.event.answer_models import ClosedPoint
+from nearmark.site.event.current import required_event
 from nearmark.site.event.history import note
-from nearmark.site.event.load import current_event
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.reasons import need_reason
 from nearmark.site.event.results_cache import current_results
@@ -16,7 +16,7 @@ def close_point(point_id: str, *, by: str, why: str) -> OpenPoint:
     """Close one open point."""
     need_reason(why, "Say how you know that it may stay as it is")
     with writing():
-        record = _event()
+        record = required_event()
         points = {point.id: point for point in current_results(record).open_points}
         point = points.get(point_id)
         if point is None:
@@ -43,7 +43,7 @@ def keep_closing(record: EventRecord, point: OpenPoint, *, by: str, why: str) ->
 def open_point_again(point_id: str, *, by: str) -> None:
     """Take a closing back."""
     with writing():
-        record = _event()
+        record = required_event()
         last = record.closed_points.filter(point=point_id).last()
         if last is None or last.is_open_again:
             raise RuleError("this point was not closed here", mend="Load the page again")
@@ -57,10 +57,3 @@ def open_point_again(point_id: str, *, by: str) -> None:
             at=clock.now(),
         )
         note(record, by, "opened a point again", old=last.words, why="")
-
-
-def _event() -> EventRecord:
-    record = current_event()
-    if record is None:
-        raise RuleError("there is no event yet", mend="Set one up first")
-    return record

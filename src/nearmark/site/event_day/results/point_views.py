@@ -3,10 +3,9 @@
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
-from nearmark.errors import RuleError
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.event.load import current_event
+from nearmark.site.event.current import required_event
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.results import point_actions as acts
 from nearmark.site.event_day.results.point_links import point_lines
@@ -14,9 +13,7 @@ from nearmark.site.event_day.results.point_links import point_lines
 
 def points(request: HttpRequest) -> HttpResponse:
     """What is open, and what was closed with which reason."""
-    record = current_event()
-    if record is None:
-        raise RuleError("there is no event yet", mend="Set one up first")
+    record = required_event()
     outcome = current_results(record)
     taken_back = set(record.closed_points.values_list("point", flat=True))
     context = {

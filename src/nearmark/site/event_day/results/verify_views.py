@@ -5,9 +5,9 @@ from django.http import HttpRequest, HttpResponse
 
 from nearmark.contest.proof.canonical import in_groups, typed_hash
 from nearmark.contest.proof.release import PairProof
-from nearmark.errors import InputError, RuleError
-from nearmark.site.common.forms import Plain
-from nearmark.site.common.responses import add_refusal, file_answer, show
+from nearmark.errors import RuleError
+from nearmark.site.common.forms import BaseForm
+from nearmark.site.common.responses import file_answer, refusals_on, show
 from nearmark.site.event.load import current_event
 from nearmark.site.event_day.results import proof_actions as proofs
 from nearmark.site.event_day.results.actions import current_release
@@ -18,7 +18,7 @@ from nearmark.site.event_day.results.proof_models import ReleaseProof
 ZIP = "application/zip"
 
 
-class PairProofForm(Plain):
+class PairProofForm(BaseForm):
     """The text of a proof, and the head it should lead to."""
 
     proof = forms.CharField(
@@ -33,15 +33,10 @@ def verify(request: HttpRequest) -> HttpResponse:
     release = current_release(record) if record else None
     kept = proof_kept(release)
     form = PairProofForm(request.POST or None)
-    proof, status = None, 200
-    if request.method == "POST":
-        status = 422
-        if form.is_valid():
-            try:
-                proof = PairProof.from_text(form.cleaned_data["proof"])
-                status = 200
-            except InputError as refusal:
-                status = add_refusal(form, refusal)
+    proof = None
+    if request.method == "POST" and form.is_valid():
+        with refusals_on(form):
+            proof = PairProof.from_text(form.cleaned_data["proof"])
     typed = typed_hash(form.cleaned_data.get("head", "")) if proof else ""
     context = {
         "title": "Check a result",
@@ -56,7 +51,7 @@ def verify(request: HttpRequest) -> HttpResponse:
         "is_typed": bool(typed),
         "is_other": bool(proof and typed and typed != proof.release.head),
     }
-    return show(request, "event_day/results/verify", context, status=status)
+    return show(request, "event_day/results/verify", context, status=form.http_status)
 
 
 def released_folder(request: HttpRequest) -> HttpResponse:

@@ -7,14 +7,19 @@ from django.urls import reverse
 
 from nearmark.contest.results import ItemScore, PairResult, Results
 from nearmark.contest.standing_words import key_doubts, standing_words
-from nearmark.errors import NearmarkError, RuleError
 from nearmark.printing import key_sheet_pdf, standings_pdf
 from nearmark.site.common.forms import ReasonForm
 from nearmark.site.common.rendered_parts import kept_part
-from nearmark.site.common.responses import add_refusal, done, file_answer, post_only, show
+from nearmark.site.common.responses import (
+    done,
+    file_answer,
+    post_only,
+    refusals_on,
+    show,
+)
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.confidence_cache import CONFIDENCE, Sureness, drawn
-from nearmark.site.event.load import current_event
+from nearmark.site.event.current import required_event
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results, results_at
 from nearmark.site.event_day.results import actions as releases
@@ -34,14 +39,9 @@ class Line:
 
 def standings(request: HttpRequest) -> HttpResponse:
     """The standings with everything that speaks for and against them."""
-    return show(request, "event_day/results/standings", _context(_event(), None, ReasonForm()))
-
-
-def _event() -> EventRecord:
-    record = current_event()
-    if record is None:
-        raise RuleError("there is no event yet", mend="Set one up first")
-    return record
+    return show(
+        request, "event_day/results/standings", _context(required_event(), None, ReasonForm())
+    )
 
 
 def _context(
@@ -108,7 +108,7 @@ def lines(record: EventRecord, outcome: Results, stands: object = None) -> list[
 def standings_file(request: HttpRequest) -> HttpResponse:
     """The standings as PDF, with the codes only."""
     del request
-    record = _event()
+    record = required_event()
     outcome = current_results(record)
     confidence = CONFIDENCE.ask(outcome).confidence or drawn(outcome)
     head, number = released_head(record), release_number(record)
@@ -120,7 +120,7 @@ def standings_file(request: HttpRequest) -> HttpResponse:
 def key_sheet_file(request: HttpRequest) -> HttpResponse:
     """Every key and how sure it is, as PDF."""
     del request
-    record = _event()
+    record = required_event()
     return file_answer(
         key_sheet_pdf(current_results(record), seal=seal_line(record)), "key-sheet.pdf"
     )
@@ -129,12 +129,11 @@ def key_sheet_file(request: HttpRequest) -> HttpResponse:
 @post_only
 def release(request: HttpRequest) -> HttpResponse:
     """Out with them."""
-    n_open = len(current_results(_event()).open_points)
+    n_open = len(current_results(required_event()).open_points)
     form = ReleaseForm(request.POST, n_open=n_open)
-    status = 422
     if form.is_valid():
         given = form.cleaned_data
-        try:
+        with refusals_on(form):
             releases.release(
                 by=visitor_of(request).name,
                 why=given.get("why", ""),
@@ -142,15 +141,12 @@ def release(request: HttpRequest) -> HttpResponse:
                 shows_feedback=given["shows_feedback"],
                 public_places=given["public_places"],
             )
-        except NearmarkError as refusal:
-            status = add_refusal(form, refusal)
-        else:
             return done(request, "The results are out.", reverse("standings"))
     return show(
         request,
         "event_day/results/standings",
-        _context(_event(), form, ReasonForm()),
-        status=status,
+        _context(required_event(), form, ReasonForm()),
+        status=form.http_status,
     )
 
 
@@ -158,14 +154,13 @@ def release(request: HttpRequest) -> HttpResponse:
 def withhold(request: HttpRequest) -> HttpResponse:
     """Take them back."""
     form = ReasonForm(request.POST)
-    status = 422
     if form.is_valid():
-        try:
+        with refusals_on(form):
             releases.withhold(by=visitor_of(request).name, why=form.cleaned_data["why"])
-        except NearmarkError as refusal:
-            status = add_refusal(form, refusal)
-        else:
             return done(request, "The results are taken back.", reverse("standings"))
     return show(
-        request, "event_day/results/standings", _context(_event(), None, form), status=status
+        request,
+        "event_day/results/standings",
+        _context(required_event(), None, form),
+        status=form.http_status,
     )
