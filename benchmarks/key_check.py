@@ -30,7 +30,8 @@ from nearmark.contest.event import (
     Item,
     Pair,
 )
-from nearmark.contest.key_check import AS_STATED, OTHER, KeyCheck, check_keys
+from nearmark.contest.key_check import KeyCheck, check_keys
+from nearmark.contest.key_slips import Slip
 from nearmark.contest.keys import ItemKey
 from nearmark.contest.results import Results
 from nearmark.contest.rules import Station
@@ -231,7 +232,7 @@ def show_found(words: str, wrong: str, true: float, found: list[dict[str, KeyChe
 
 def is_cause(check: KeyCheck, true: float) -> bool:
     """Whether the likeliest slip gives the true value back, to 5 %."""
-    causes = [s for s in check.slips if s.words not in {AS_STATED, OTHER} and s.key]
+    causes = [s for s in check.slips if isinstance(s.cause, Slip) and s.key]
     return bool(causes) and abs(float(causes[0].key or 0) / true - 1) < 0.05
 
 

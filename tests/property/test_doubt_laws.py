@@ -24,6 +24,7 @@ from nearmark.contest.event import (
 )
 from nearmark.contest.rules import Station
 from nearmark.measurement.slips import exchanged_digits
+from nearmark.words.doubts import doubt_question, place_words, what_is_odd
 
 JAR = Item("J1", Station.COUNT, "jar", "green-pea")
 OWN = Item("J2", Station.COUNT, "jar", "own-beans")
@@ -70,7 +71,10 @@ def test_whatever_was_typed_each_doubt_says_where_what_and_which_slip(event):
     found = doubts(event)
 
     assert len({doubt.id for doubt in found}) == len(found)
-    assert all(doubt.place and doubt.words and doubt.ask[-1] in "?." for doubt in found)
+    assert all(
+        place_words(doubt) and what_is_odd(doubt) and doubt_question(doubt)[-1] in "?."
+        for doubt in found
+    )
     assert new_doubts(event, event) == ()
 
 

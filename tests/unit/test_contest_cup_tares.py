@@ -6,9 +6,11 @@ from decimal import Decimal
 
 import pytest
 
-from nearmark.contest.cup_tares import CupTares
+from nearmark.contest.cup_tares import CupTares, OddBatch, OddTare
 from nearmark.contest.event import Cup, Event
 from nearmark.measurement.instruments import Instrument
+from nearmark.words.answers import question_words
+from nearmark.words.open_points import batch_without_mean, cup_unlike_batch
 
 SCALE = "bench scale"
 THIN = tuple(
@@ -29,7 +31,7 @@ def net(gross, cup, event=EVENT):
 def test_a_numbered_cup_has_its_own_tare():
     one = net("108.4", "1")
 
-    assert (one.net_g, one.trouble) == (Decimal("100.0"), "")
+    assert (one.net_g, one.trouble) == (Decimal("100.0"), None)
     # Two indications of a 0.1 g scale: sqrt(2) 0.1 / sqrt(12), JCGM 100 clause F.2.2.1.
     assert one.u_g == pytest.approx(0.0408, abs=5e-5)
 
@@ -47,7 +49,7 @@ def test_a_cup_known_by_its_batch_only_has_the_tare_of_the_batch():
     ("gross", "cup", "words"),
     [
         ("108.4", "99", "cup 99 has no tare"),
-        ("108.4", "", "cup (none) has no tare"),
+        ("108.4", "", "no cup is named, so it has no tare"),
         ("8.4", "1", "gross is not above tare"),
         ("-1", "1", "must be above zero"),
     ],
@@ -56,36 +58,39 @@ def test_where_there_is_no_telling_the_reason_is_given(gross, cup, words):
     one = net(gross, cup)
 
     assert one.net_g is None
-    assert words in one.trouble
+    assert words in question_words(one.trouble)
 
 
 def test_a_batch_of_two_cups_cannot_stand_for_a_third():
-    assert "Weigh more cups" in net("108.4", "thin", replace(EVENT, cups=THIN[:2])).trouble
+    assert "Weigh more cups" in question_words(
+        net("108.4", "thin", replace(EVENT, cups=THIN[:2])).trouble
+    )
 
 
 def test_a_scale_nobody_described_is_named():
-    assert SCALE in net("108.4", "1", replace(EVENT, instruments=())).trouble
+    assert SCALE in question_words(net("108.4", "1", replace(EVENT, instruments=())).trouble)
 
 
 def test_a_cup_unlike_its_batch_is_named():
     swapped = Cup("4", Decimal("6.8"), SCALE, "thin")
 
-    ((number, words),) = CupTares.of(replace(EVENT, cups=(*THIN, swapped))).odd_cups()
+    (odd,) = CupTares.of(replace(EVENT, cups=(*THIN, swapped))).odd_tares()
 
-    assert number == "4"
-    assert words.startswith("cup 4: 6.8 g is not like batch thin")
+    assert isinstance(odd, OddTare)
+    assert odd.cup == "4"
+    assert cup_unlike_batch(odd).startswith("cup 4: 6.8 g is not like batch thin")
 
 
 def test_two_cups_of_a_batch_cannot_tell_which_is_odd():
     swapped = Cup("4", Decimal("6.8"), SCALE, "thin")
 
-    assert list(CupTares.of(replace(EVENT, cups=(THIN[0], swapped))).odd_cups()) == []
+    assert list(CupTares.of(replace(EVENT, cups=(THIN[0], swapped))).odd_tares()) == []
 
 
 def test_a_tare_that_cannot_be_is_named_with_its_batch():
-    ((number, words),) = CupTares.of(
+    (odd,) = CupTares.of(
         replace(EVENT, cups=(*THIN[:2], replace(THIN[2], tare_g=Decimal(0))))
-    ).odd_cups()
+    ).odd_tares()
 
-    assert number == ""
-    assert words.startswith("tares of batch thin: cup 3")
+    assert isinstance(odd, OddBatch)
+    assert batch_without_mean(odd).startswith("tares of batch thin: cup 3")

@@ -28,6 +28,7 @@ from nearmark.contest.event import (
 )
 from nearmark.contest.rules import Station
 from nearmark.measurement.instruments import Instrument
+from nearmark.words.doubts import blind_sentence, doubt_question, doubt_sentence, what_is_odd
 
 SCALE = Instrument("bench scale", "g", 0.01)
 RULER = Instrument("ruler", "cm", 0.1)
@@ -60,7 +61,7 @@ def asked(**changes):
     """Questions about the newest of the changes, by what was there before it."""
     ((what, rows),) = changes.items()
     before = replace(DAY, **{what: rows[:-1]})
-    return [doubt.ask for doubt in new_doubts(before, replace(DAY, **{what: rows}))]
+    return [doubt_question(doubt) for doubt in new_doubts(before, replace(DAY, **{what: rows}))]
 
 
 @pytest.mark.parametrize(
@@ -87,7 +88,9 @@ def test_a_dish_that_is_known_is_named():
     day = replace(DAY, cups=(Cup("7", Decimal("35.2"), "bench scale"),))
     after = replace(day, samples=samples((100, "54.1")))
 
-    assert [d.ask for d in new_doubts(day, after)] == ["Was cup 7 (35.2 g) left on the scale?"]
+    assert [doubt_question(d) for d in new_doubts(day, after)] == [
+        "Was cup 7 (35.2 g) left on the scale?"
+    ]
 
 
 @pytest.mark.parametrize(
@@ -113,8 +116,8 @@ def test_an_item_weighed_before_is_a_closer_measure_than_the_catalogue():
     after = replace(day, samples=(*day.samples, *samples((100, "15.6"))))
     (doubt,) = new_doubts(day, after)
 
-    assert doubt.ask == "Did you count 75 pieces?"
-    assert "24 % lighter than usual (0.204 g, J1)" in doubt.words
+    assert doubt_question(doubt) == "Did you count 75 pieces?"
+    assert "24 % lighter than usual (0.204 g, J1)" in what_is_odd(doubt)
 
 
 def test_a_spread_typed_as_a_fraction_is_asked_about_by_catalogue_and_by_samples():
@@ -122,7 +125,7 @@ def test_a_spread_typed_as_a_fraction_is_asked_about_by_catalogue_and_by_samples
         items = (replace(JAR, material=code),)
         used = (Material(code, "Peas", Decimal(cv)),)
         day = replace(DAY, items=items, materials=used, samples=samples(*typed))
-        return [d.ask for d in doubts(day) if d.kind is DoubtKind.SPREAD]
+        return [doubt_question(d) for d in doubts(day) if d.kind is DoubtKind.SPREAD]
 
     typed = [(100, "61.2"), (100, "63.4"), (100, "59.9")]
     assert asks("green-pea", "0.0015") == ["Did you mean 15 %?"]
@@ -189,7 +192,7 @@ def test_a_decided_key_far_from_the_measured_one_is_asked_about():
     wrong = replace(day, key_decisions=(KeyDecision("J2", Decimal(24984), "Rowan", "as read"),))
     (doubt,) = new_doubts(day, wrong)
 
-    assert doubt.sentence == (
+    assert doubt_sentence(doubt) == (
         "J2: 24984 is 67 % more than the 14984 that was measured. Is one digit wrong: 14984?"
     )
 
@@ -230,7 +233,7 @@ FIELD = tuple(
 def test_a_number_far_from_the_field_is_asked_about_blind(value):
     (doubt,) = answer_doubts(replace(DAY, answers=FIELD), [reading("P02", value)])
 
-    assert doubt.blind == (
+    assert blind_sentence(doubt) == (
         "P02, J2: This is far from what others wrote, or from what an answer can be. "
         "Please read the sheet again."
     )
@@ -241,7 +244,9 @@ def test_a_number_in_the_row_of_another_item_is_asked_about_sooner():
     field = tuple(reading(f"P{n:02d}", 3000 + 100 * n, item="J1") for n in range(3, 8))
     day = replace(DAY, items=(other, *DAY.items), answers=(*FIELD, *field))
 
-    asks = [[d.ask for d in answer_doubts(day, [reading("P02", v)])] for v in (3480, 6000)]
+    asks = [
+        [doubt_question(d) for d in answer_doubts(day, [reading("P02", v)])] for v in (3480, 6000)
+    ]
     assert asks == [["Is it the answer on J1?"], []]
 
 
@@ -290,21 +295,24 @@ def test_a_changed_reading_is_another_doubt():
         ("1450", "Is a digit missing?"),
         ("145000", "Is there a digit too many?"),
         ("14500000", "Are three digits too many?"),
-        ("250", "Was it read well?"),
-        ("0", "Was it read well?"),
+        ("250", "Was it read correctly?"),
+        ("0", "Was it read correctly?"),
     ],
 )
 def test_the_likely_slip_of_an_answer_is_named_to_the_lead(value, ask):
     (doubt,) = answer_doubts(replace(DAY, answers=FIELD), [reading("P02", value)])
 
-    assert doubt.words == f"{value} is far from what others wrote"
-    assert doubt.ask == ask
+    assert what_is_odd(doubt) == f"{value} is far from what others wrote"
+    assert doubt_question(doubt) == ask
 
 
 def test_with_few_answers_only_the_limits_of_the_rules_ask():
     few = replace(DAY, answers=FIELD[:2])
 
-    asks = [[d.words for d in answer_doubts(few, [reading("P02", v)])] for v in (3, 21, 20, 10**5)]
+    asks = [
+        [what_is_odd(d) for d in answer_doubts(few, [reading("P02", v)])]
+        for v in (3, 21, 20, 10**5)
+    ]
     assert asks == [["3 is outside 20 to 100000"], [], [], []]
 
 

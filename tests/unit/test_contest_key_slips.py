@@ -9,6 +9,7 @@ from nearmark.contest.event import BoxReading, ContainerWeighing, Event, Item, S
 from nearmark.contest.key_slips import digit_slips, possible_slips
 from nearmark.contest.rules import Station
 from nearmark.measurement.slips import exchanged_digits
+from nearmark.words.key_check import slip_words
 
 JAR = Item("B1", Station.COUNT, "jar")
 BOX = Item("C1", Station.VOLUME, "box")
@@ -19,7 +20,7 @@ def event(**records):
 
 
 def keys(slips):
-    return {slip.words: slip.key for slip in slips}
+    return {slip_words(slip): slip.key for slip in slips}
 
 
 def test_every_pair_of_unequal_neighbours_is_exchanged_once():
@@ -105,4 +106,4 @@ def test_two_slips_with_the_same_key_are_listed_once():
 def test_the_measured_value_is_offered_where_the_lead_put_another():
     found = keys(possible_slips(event(), JAR, Decimal(4120), measured=1420.0))
 
-    assert found["the lead's value wrong, the measured one right"] == 1420
+    assert found["the decided value wrong, the measured one right"] == 1420

@@ -21,6 +21,8 @@ from nearmark.contest.keys import event_keys
 from nearmark.contest.next_step import sample_total, way_to_fit
 from nearmark.contest.rules import Station
 from nearmark.measurement.instruments import Instrument
+from nearmark.words.doubts import doubt_question
+from nearmark.words.next_step import step_so_far, total_words, way_reason, way_words
 
 JAR = Item("C1", Station.COUNT, "jar of pasta", "penne")
 BOX = Item("B1", Station.VOLUME, "tea box")
@@ -58,8 +60,8 @@ def test_the_way_leads_from_the_empty_container_to_the_full_one():
     ]
 
     assert [w.kind for w in said] == ["empty", "sample", "sample", "full", ""]
-    assert said[2].why.startswith("Sample 2, at least 3. The plan is about ")
-    assert said[4].words == "This key is fit: close and seal it"
+    assert way_reason(said[2]).startswith("Sample 2, at least 3. The plan is about ")
+    assert way_words(said[4]) == "This key is fit: close and seal it"
     assert all(step.is_done for step in said[4].steps)
 
 
@@ -77,31 +79,31 @@ def test_not_yet_fit_it_says_what_one_more_sample_brings():
 
     assert wild.kind == "sample"
     assert [step.is_done for step in wild.steps] == [True, True, True, False]
-    assert [step.so_far for step in wild.steps][1] == "3 samples of 150"
-    assert wild.steps[-1].so_far.startswith("U is ")
-    assert wild.words.startswith("One more sample of 150 brings U from ")
+    assert step_so_far(wild.steps[1]) == "3 samples of 150"
+    assert step_so_far(wild.steps[-1]).startswith("U is ")
+    assert way_words(wild).startswith("One more sample of 150 brings U from ")
 
 
 def test_a_plan_knows_the_pieces_of_the_catalogue_and_asks_usually_for_the_unknown():
     unknown = replace(JAR, material="")
 
-    assert " of 75 pieces" in way(containers=(EMPTY,)).why
-    assert " of 100 pieces" in way(containers=(EMPTY,), items=(unknown, BOX)).why
+    assert " of 75 pieces" in way_reason(way(containers=(EMPTY,)))
+    assert " of 100 pieces" in way_reason(way(containers=(EMPTY,), items=(unknown, BOX)))
 
 
 def test_one_count_by_hand_asks_for_a_second_person_though_it_looks_fit():
     once = (HandCount("C1", 412, "Rowan"),)
     twice = (*once, HandCount("C1", 412, "Sorrel"))
 
-    assert way(hand_counts=once).words == "Let a second person count all pieces"
-    assert way(hand_counts=twice).words == "This key is fit: close and seal it"
+    assert way_words(way(hand_counts=once)) == "Let a second person count all pieces"
+    assert way_words(way(hand_counts=twice)) == "This key is fit: close and seal it"
 
 
 def test_a_box_is_asked_which_faces_and_then_edge_by_edge():
     outside = replace(BOX, faces=Faces.OUTSIDE)
     length_only = edges(3)[:3]
 
-    assert (way("B1").words, way("B1").kind) == ("Inside or outside?", "faces")
+    assert (way_words(way("B1")), way("B1").kind) == ("Inside or outside?", "faces")
     assert way("B1", items=(JAR, outside)).side is Side.LENGTH
     assert way("B1", items=(JAR, outside), box_readings=length_only).side is Side.WIDTH
     assert way("B1", items=(JAR, outside), box_readings=edges(3)).kind == ""
@@ -128,8 +130,8 @@ def test_a_decision_without_readings_still_says_what_to_weigh():
 
     said = way(key_decisions=(word,))
 
-    assert said.words == "Used by decision of lead Juniper"
-    assert "counts as exact" in said.why
+    assert way_words(said) == "Used by decision of lead Juniper"
+    assert "counts as exact" in way_reason(said)
     assert said.kind == "empty"
 
 
@@ -177,16 +179,18 @@ def test_a_key_that_is_fit_is_not_closed_over_a_doubt_of_its_own():
     key = event_keys(event)["C1"]
     asked = doubts(event)
 
-    assert [doubt.ask for doubt in asked] == ["Did you count 150 pieces?"]
-    assert way_to_fit(event, key).words == "This key is fit: close and seal it"
-    assert way_to_fit(event, key, doubts=asked).words == "Look at one reading once more"
+    assert [doubt_question(doubt) for doubt in asked] == ["Did you count 150 pieces?"]
+    assert way_words(way_to_fit(event, key)) == "This key is fit: close and seal it"
+    assert way_words(way_to_fit(event, key, doubts=asked)) == "Look at one reading once more"
 
 
 def test_samples_of_one_size_are_told_by_it_and_others_by_their_pieces():
     mixed = (*samples("92.3"), CountedSample("C1", 100, Decimal("61.4"), "bench scale"))
 
-    assert sample_total(replace(DAY, samples=samples("92.3")), "C1").words == "1 sample of 150"
-    assert sample_total(replace(DAY, samples=mixed), "C1").words == "2 samples, 250 pieces"
+    assert (
+        total_words(sample_total(replace(DAY, samples=samples("92.3")), "C1")) == "1 sample of 150"
+    )
+    assert total_words(sample_total(replace(DAY, samples=mixed), "C1")) == "2 samples, 250 pieces"
 
 
 def test_the_worn_end_of_a_ruler_is_asked_about_once_before_the_first_reading():
@@ -194,9 +198,11 @@ def test_the_worn_end_of_a_ruler_is_asked_about_once_before_the_first_reading():
 
     first, later = way("B1", **known), way("B1", box_readings=edges(1)[:1], **known)
 
-    assert first.why.endswith("Is the end of the ruler worn? Then read from its 10 cm mark.")
-    assert "worn" not in later.why
+    assert way_reason(first).endswith(
+        "Is the end of the ruler worn? Then read from its 10 cm mark."
+    )
+    assert "worn" not in way_reason(later)
 
 
 def test_samples_are_to_be_taken_from_all_depths():
-    assert "from all depths" in way(containers=(EMPTY,)).why
+    assert "from all depths" in way_reason(way(containers=(EMPTY,)))

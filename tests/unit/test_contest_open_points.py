@@ -18,11 +18,12 @@ from nearmark.contest.event import (
     Pair,
     PairStatus,
 )
-from nearmark.contest.open_points import EFFECTS, PointKind
+from nearmark.contest.open_points import AnswersAsked, OpenPoint, PointKind
 from nearmark.contest.results import results
 from nearmark.contest.rules import Station
 from nearmark.demo import larkspur_valley
 from nearmark.measurement.instruments import Instrument
+from nearmark.words.open_points import closed_sentence, point_effect, point_sentence, point_words
 
 CLERKS = ((1, "Ash"), (2, "Birch"))
 EVENT = Event(
@@ -41,7 +42,7 @@ EVENT = Event(
 
 
 def open_points(**changes):
-    return tuple(p.sentence for p in results(replace(EVENT, **changes)).open_points)
+    return tuple(point_sentence(p) for p in results(replace(EVENT, **changes)).open_points)
 
 
 def test_a_settled_event_has_none():
@@ -161,7 +162,7 @@ def test_a_far_off_answer_that_was_kept_is_a_point_that_can_be_closed():
     closing = Closing(point.id, "lead Juniper", "it stands on the paper")
     (closed,) = points(answers=typed(2900), closings=(closing,))
     assert closed.closed == closing
-    assert "Closed by lead Juniper: it stands on the paper" in closed.closed_sentence
+    assert "Closed by lead Juniper: it stands on the paper" in closed_sentence(closed)
 
 
 def test_another_value_is_open_again():
@@ -183,7 +184,7 @@ def test_a_correction_with_its_reason_is_closed():
 
     assert outcome.open_points == ()
     (point,) = outcome.closed_points
-    assert "decided as 312 by lead Juniper, although both read 290" in point.words
+    assert "decided as 312 by lead Juniper, although both read 290" in point_words(point)
     assert point.closed.reason == "the 3 was read as a 2"
     blank = replace(decided, reason=" ")
     assert len(results(replace(EVENT, adjudications=(blank,))).open_points) == 1
@@ -199,7 +200,7 @@ def test_a_decision_does_not_close_a_cup_without_tare():
         replace(EVENT, items=(scoop,), hand_counts=(), answers=(), adjudications=(decided,))
     )
 
-    assert any("cup 99 has no tare" in p.words for p in outcome.open_points)
+    assert any("cup 99 has no tare" in point_words(p) for p in outcome.open_points)
 
 
 def test_what_has_no_number_cannot_be_closed():
@@ -237,7 +238,7 @@ def test_paper_that_says_something_else_is_open_until_it_is_put_right():
     (point,) = points(audit_readings=(read_again(299),))
 
     assert point.kind is PointKind.AUDIT
-    assert point.words == "P0, C1: the paper shows 299, what counts is 290"
+    assert point_words(point) == "P0, C1: the paper shows 299, what counts is 290"
     right = Adjudication(
         "P0", "C1", "lead Juniper", AnswerStatus.ANSWERED, Decimal(299), "", "audit"
     )
@@ -258,4 +259,5 @@ def test_a_key_that_the_answers_speak_against_is_a_point():
 
 
 def test_every_kind_says_what_it_does_to_the_result():
-    assert set(EFFECTS) == set(PointKind)
+    for kind in PointKind:
+        assert point_effect(OpenPoint("", kind, AnswersAsked("C1", ("P1",), None)))

@@ -24,6 +24,8 @@ from nearmark.contest.rules import Station
 from nearmark.contest.scoring import score
 from nearmark.errors import InputError
 from nearmark.measurement.instruments import Instrument
+from nearmark.words.paper_audit import how_to_draw, plan_sentences
+from nearmark.words.results_json import audit_as_json
 
 KEYS = {"B1": 1420, "B2": 600, "B3": 2500}
 ITEMS = tuple(Item(code, Station.COUNT, code) for code in KEYS)
@@ -169,7 +171,7 @@ def test_no_sample_shows_nothing():
 def test_the_draw_is_told_so_that_it_can_be_repeated():
     plan = plan_audit(results(event(field())), seed=20_260_418)
 
-    assert 'SHA-256 of "20260418,CODE"' in plan.draw_words
+    assert 'SHA-256 of "20260418,CODE"' in how_to_draw(plan)
     assert plan.sample == plan_audit(results(event(field())), seed=20_260_418).sample
     assert plan.sample != plan_audit(results(event(field())), seed=20_260_419).sample
 
@@ -232,7 +234,7 @@ def test_at_the_mass_station_the_gross_mass_is_doubted():
 def test_the_plan_is_told_in_sentences_that_name_every_sheet():
     plan = plan_audit(results(event(field())), seed=7)
 
-    told = " ".join(plan.words)
+    told = " ".join(plan_sentences(plan))
     assert all(sheet.code in told for sheet in plan.targeted)
     assert all(code in told for code in plan.sample)
     assert f"fewer than {plan.tolerable_wrong} of the other {plan.n_others} are" in told
@@ -240,13 +242,15 @@ def test_the_plan_is_told_in_sentences_that_name_every_sheet():
 
 
 def test_a_plan_without_a_sample_does_not_speak_of_one():
-    assert "at random" not in " ".join(plan_audit(results(event(field(n=4))), seed=1).words)
+    assert "at random" not in " ".join(
+        plan_sentences(plan_audit(results(event(field(n=4))), seed=1))
+    )
 
 
 def test_the_plan_prints_as_json():
     plan = plan_audit(results(event(field())), seed=7)
 
-    told = json.loads(json.dumps(plan.as_json()))
+    told = json.loads(json.dumps(audit_as_json(plan)))
 
     assert told["sample"] == list(plan.sample)
     assert told["targeted"][0]["code"] == plan.targeted[0].code
@@ -276,7 +280,7 @@ def test_a_short_list_says_what_it_leaves_out():
     found = results(event(field()))
     free, short = (plan_audit(found, seed=7, most=most) for most in (None, 5))
 
-    told = " ".join(short.words)
+    told = " ".join(plan_sentences(short))
 
     left = {s.code: s.risk for s in free.targeted if s.code in short.left_out}
     assert short.risk_after == pytest.approx(free.risk_after + sum(left.values()))

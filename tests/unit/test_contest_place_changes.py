@@ -7,6 +7,8 @@ import pytest
 from nearmark.contest.audit_findings import audit_findings, rolled_seed
 from nearmark.contest.place_changes import Standing, place_changes
 from nearmark.errors import InputError
+from nearmark.words.paper_audit import findings_sentences
+from nearmark.words.place_changes import change_words
 
 
 def standing(code: str, place: int | None, total: int) -> Standing:
@@ -29,13 +31,13 @@ def test_another_total_with_the_same_place_is_a_change_of_no_place():
     (change,) = place_changes([standing("P1", 1, 9)], [standing("P1", 1, 12)])
 
     assert not change.is_of_place
-    assert change.words(1) == "P1: place 1 as before; 3.0 points before, 4.0 now"
+    assert change_words(change, 1) == "P1: place 1 as before; 3.0 points before, 4.0 now"
 
 
 def test_a_pair_that_is_gone_or_new_is_named():
     changes = place_changes([standing("P1", 1, 9)], [standing("P2", 1, 9)])
 
-    assert [c.words(0) for c in changes] == [
+    assert [change_words(c, 0) for c in changes] == [
         "P2: place none before, 1 now; no points before, 3 now",
         "P1: place 1 before, none now; 3 points before, no now",
     ]
@@ -58,7 +60,7 @@ def test_a_sheet_in_both_lists_is_counted_once_read_or_not():
 def test_two_wrong_sheets_call_for_all():
     found = audit_findings(("P1", "P2"), (), {"P1": False, "P2": False}, n_others=0)
 
-    assert "read all sheets again" in found.words[1]
+    assert "read all sheets again" in findings_sentences(found)[1]
 
 
 @pytest.mark.parametrize(

@@ -20,9 +20,10 @@ from nearmark.contest.event import (
     PairStatus,
 )
 from nearmark.contest.results import results
-from nearmark.contest.results_json import results_as_json
 from nearmark.contest.rules import RuleSet, Station, TieBreak
 from nearmark.measurement.instruments import Instrument
+from nearmark.words.open_points import point_sentence, point_words
+from nearmark.words.results_json import results_as_json
 
 KEYS = {"C1": 300, "C2": 3000, "C3": 900}
 
@@ -146,7 +147,9 @@ def test_an_item_without_a_key_is_scored_for_nobody():
     outcome = results(event)
 
     assert {line.total for line in outcome.pairs} == {Fraction(200)}
-    assert any(p.words.startswith("C2 has no key and is not scored") for p in outcome.open_points)
+    assert any(
+        point_words(p).startswith("C2 has no key and is not scored") for p in outcome.open_points
+    )
 
 
 def test_an_unfit_key_is_used_for_now_and_is_an_open_point_until_decided():
@@ -157,7 +160,9 @@ def test_an_unfit_key_is_used_for_now_and_is_an_open_point_until_decided():
     outcome = results(once)
 
     assert outcome.pairs[0].items[0].score == 0
-    assert [p for p in outcome.open_points if p.sentence.startswith("the key of C1 is not fit. ")]
+    assert [
+        p for p in outcome.open_points if point_sentence(p).startswith("the key of C1 is not fit. ")
+    ]
     assert results(replace(once, key_decisions=(decision,))).open_points == ()
 
 

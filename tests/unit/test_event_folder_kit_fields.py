@@ -103,7 +103,7 @@ def test_an_answer_may_name_the_batch_of_its_cup(tmp_path):
     read = read_event(tmp_path)
     assert read == event
     net = results(read).answers[DEMO.pairs[0].code, "M1"]
-    assert net.question == ""
+    assert net.question is None
 
 
 def test_a_batch_that_no_cup_is_of_is_refused(tmp_path):

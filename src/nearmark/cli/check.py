@@ -9,8 +9,12 @@ from nearmark.cli.folder import folder_argument
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.cli.strips import show_key_strip
 from nearmark.contest import AuditPlan, KeyCheck, Results, check_keys, plan_audit, results
-from nearmark.contest.key_check import AS_STATED, OTHER
+from nearmark.contest.key_slips import Slip
 from nearmark.event_folder import read_event
+from nearmark.words.key_check import check_words, slip_words
+from nearmark.words.open_points import closed_sentence, point_json, point_sentence
+from nearmark.words.paper_audit import plan_sentences
+from nearmark.words.results_json import audit_as_json, check_as_json
 
 
 @click.command("check", help="What to look at before the results go out.")
@@ -30,10 +34,10 @@ def command(folder: Path, *, as_json: bool) -> None:
 def _as_json(outcome: Results, checks: tuple[KeyCheck, ...], audit: AuditPlan) -> dict[str, object]:
     return {
         "event": outcome.event.name,
-        "open_points": [point.sentence for point in outcome.open_points],
-        "open_point_records": [point.as_json() for point in outcome.points],
-        "key_check": [check.as_json() for check in checks],
-        "paper_audit": audit.as_json(),
+        "open_points": [point_sentence(point) for point in outcome.open_points],
+        "open_point_records": [point_json(point) for point in outcome.points],
+        "key_check": [check_as_json(check) for check in checks],
+        "paper_audit": audit_as_json(audit),
     }
 
 
@@ -42,23 +46,23 @@ def _show(outcome: Results, checks: tuple[KeyCheck, ...], audit: AuditPlan) -> N
     out.print(Text(f"\n{outcome.event.name}: before the results go out\n", "bold"))
     out.print(Text(f"Open points ({len(outcome.open_points)})", "bold"))
     for point in outcome.open_points:
-        out.print(f"  - {point.sentence}")
+        out.print(f"  - {point_sentence(point)}")
     if not outcome.open_points:
         out.print("  - none")
     if outcome.closed_points:
         out.print(Text(f"\nClosed with a reason ({len(outcome.closed_points)})", "bold"))
     for point in outcome.closed_points:
-        out.print(f"  - {point.closed_sentence}")
+        out.print(f"  - {closed_sentence(point)}")
     out.print(Text("\nKeys against the field's own answers", "bold"))
     for check in checks:
         mark = Text("  DOUBTED  ", "bold red") if check.flagged else Text("  no sign  ", "dim")
-        out.print(Text.assemble(mark, (f"{check.item}  ", "bold"), check.words))
+        out.print(Text.assemble(mark, (f"{check.item}  ", "bold"), check_words(check)))
         show_key_strip(out, outcome, check)
         if check.flagged:
-            causes = [s.words for s in check.slips if s.words not in {AS_STATED, OTHER}]
-            for words in causes[:3]:
-                out.print(f"             could be: {words}")
+            slips = [s.cause for s in check.slips if isinstance(s.cause, Slip)]
+            for slip in slips[:3]:
+                out.print(f"             could be: {slip_words(slip)}")
     out.print(Text("\nSheets to read again against the paper", "bold"))
-    for line in audit.words:
+    for line in plan_sentences(audit):
         out.print(f"  {line}")
     out.print()

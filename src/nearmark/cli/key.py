@@ -9,12 +9,15 @@ from rich.text import Text
 from nearmark.cli.folder import folder_argument
 from nearmark.cli.present import console, json_option, print_json, show_assigned_value
 from nearmark.cli.typed_doubts import show_doubts
-from nearmark.contest import ItemKey, event_keys, key_as_json
+from nearmark.contest import ItemKey, event_keys
 from nearmark.contest.doubts import not_closed
 from nearmark.contest.kit_doubts import kit_doubts
 from nearmark.event_folder import read_event
 from nearmark.kit.assigned_value import percent_text
 from nearmark.measurement.rounding import two_digits
+from nearmark.words.doubts import doubt_json
+from nearmark.words.keys import problem_words, whose_word
+from nearmark.words.results_json import key_as_json
 
 
 @click.command("key", help="Assigned values of an event folder.")
@@ -27,17 +30,17 @@ def command(folder: Path, *, budgets: bool, as_json: bool) -> None:
     keys, found = event_keys(event), not_closed(event, kit_doubts(event))
     if as_json:
         told = [key_as_json(key) for key in keys.values()]
-        as_doubted = [doubt.as_json() for doubt in found]
+        as_doubted = [doubt_json(doubt) for doubt in found]
         print_json({"event": event.name, "keys": told, "doubts": as_doubted})
         return
     out = console()
     out.print(Text(f"\n{event.name}: keys (sealed until release)\n", "bold"))
     out.print(_table(keys))
     for key in keys.values():
-        if key.whose_word:
-            out.print(Text.assemble((f"  {key.item.code}: ", "bold yellow"), key.whose_word))
-        if key.problem:
-            out.print(Text.assemble((f"  {key.item.code}: ", "bold yellow"), key.problem))
+        if whose_word(key):
+            out.print(Text.assemble((f"  {key.item.code}: ", "bold yellow"), whose_word(key)))
+        if problem_words(key):
+            out.print(Text.assemble((f"  {key.item.code}: ", "bold yellow"), problem_words(key)))
     show_doubts(found)
     if budgets:
         for key in keys.values():

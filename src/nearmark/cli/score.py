@@ -11,10 +11,12 @@ from nearmark.cli.folder import folder_argument
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.cli.progress import draws_with_progress
 from nearmark.cli.strips import show_pair_strip
-from nearmark.contest import PairResult, RankConfidence, Results, results, results_as_json
+from nearmark.contest import PairResult, RankConfidence, Results, results
 from nearmark.contest.scoring import points_text
-from nearmark.contest.standing_words import StandingWords, score_text, standing_words
 from nearmark.event_folder import export_results, read_event
+from nearmark.words.open_points import point_sentence
+from nearmark.words.results_json import results_as_json
+from nearmark.words.standings import StandingWords, act_words, score_text, standing_words
 
 DRAWS = 10_000
 
@@ -66,7 +68,7 @@ def score_as_json(outcome: Results, confidence: RankConfidence) -> dict[str, Any
                 {
                     "item": gain.item,
                     "cause": gain.cause,
-                    "act": gain.words,
+                    "act": act_words(gain),
                     "gain": gain.gain,
                     "is_clear": gain.is_clear,
                 }
@@ -96,7 +98,7 @@ def show_standings(outcome: Results, confidence: RankConfidence) -> None:
     if outcome.open_points:
         out.print(Text(f"\nStill open ({len(outcome.open_points)}):", "bold yellow"))
         for point in outcome.open_points:
-            out.print(f"  - {point.sentence}")
+            out.print(f"  - {point_sentence(point)}")
     out.print()
 
 

@@ -25,6 +25,7 @@ from nearmark.contest.event import (
 from nearmark.contest.rules import Station
 from nearmark.kit import Sample, material
 from nearmark.measurement.instruments import Reading
+from nearmark.words.doubts import doubt_sentence
 
 _DAY = date(2000, 1, 1)
 _CODE = ""
@@ -39,7 +40,7 @@ def show_doubts(found: Sequence[Doubt]) -> None:
     found : Doubt, shape (n,)
     """
     for doubt in found:
-        console().print(Text.assemble(("  Look: ", "bold yellow"), doubt.sentence))
+        console().print(Text.assemble(("  Look: ", "bold yellow"), doubt_sentence(doubt)))
 
 
 def count_doubts(

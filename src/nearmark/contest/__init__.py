@@ -17,14 +17,13 @@ from nearmark.contest.heat_times import HeatClock, HeatState, HeatTime, heat_clo
 from nearmark.contest.heats import fill_heats
 from nearmark.contest.key_check import KeyCheck, SuspectedSlip, check_keys
 from nearmark.contest.keying_errors import KeyingRates
-from nearmark.contest.keys import ItemKey, event_keys, key_as_json
+from nearmark.contest.keys import ItemKey, event_keys
 from nearmark.contest.pair_code import pair_spellings, read_pair_code, with_check
 from nearmark.contest.paper_audit import AuditPlan, SheetRisk, plan_audit
 from nearmark.contest.rank_confidence import RankConfidence, RemeasureGain, rank_confidence
 from nearmark.contest.rank_margin import Margin, MarginShare, explain_margin
 from nearmark.contest.ranking import places
 from nearmark.contest.results import ItemScore, PairResult, Results, results
-from nearmark.contest.results_json import results_as_json
 from nearmark.contest.rule_files import rules_as_mapping, rules_from_mapping, shipped_rules
 from nearmark.contest.rules import RuleSet, Station, StationRule, TieBreak
 from nearmark.contest.scoring import percent_accuracy, score
@@ -64,7 +63,6 @@ __all__ = [
     "explain_margin",
     "fill_heats",
     "heat_clock",
-    "key_as_json",
     "move_pair",
     "n_cuts",
     "pair_spellings",
@@ -74,7 +72,6 @@ __all__ = [
     "rank_confidence",
     "read_pair_code",
     "results",
-    "results_as_json",
     "rules_as_mapping",
     "rules_from_mapping",
     "sample_size",

@@ -13,6 +13,18 @@ from enum import StrEnum
 
 from nearmark.contest.cup_tares import CupTares
 from nearmark.contest.event import Adjudication, AnswerReading, AnswerStatus, Event, PairStatus
+from nearmark.contest.questions import (
+    DecidedAgainstBoth,
+    DecidedByReader,
+    DecidedTooEarly,
+    ImpossibleNumber,
+    NoNumber,
+    Question,
+    ReadDifferently,
+    ReadOnce,
+    ReadTwiceByOne,
+    SaidValue,
+)
 from nearmark.contest.rules import Station
 from nearmark.measurement.budget import Component
 
@@ -46,8 +58,8 @@ class AcceptedAnswer:
     u : unit of the item
         Standard uncertainty of the estimate itself: of a weighed net mass; 0 for a written answer.
     state : AnswerState
-    question : str
-        What a person should look at; empty when there is nothing.
+    question : Question or None
+        What a person should look at.
     causes : tuple of Component
         What a net mass shares with others and with keys; see ``Budget.causes``.
     """
@@ -58,7 +70,7 @@ class AcceptedAnswer:
     estimate: Decimal | None
     u: float
     state: AnswerState
-    question: str = ""
+    question: Question | None = None
     causes: tuple[Component, ...] = ()
 
 
@@ -114,10 +126,8 @@ class _Reading:
         return cls(reading.status, value, reading.cup, scale)
 
     @property
-    def words(self) -> str:
-        if self.value is None:
-            return self.status.value
-        return f"{self.value:f}" + (f" in cup {self.cup}" if self.cup else "")
+    def said(self) -> SaidValue:
+        return SaidValue(self.status, self.value, self.cup)
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +136,7 @@ class _Settled:
 
     says: _Reading
     state: AnswerState
-    question: str = ""
+    question: Question | None = None
 
 
 _NOTHING = _Reading(AnswerStatus.BLANK, None, "")
@@ -136,6 +146,7 @@ def _answer(at: tuple[str, str], settled: _Settled, tares: CupTares | None) -> A
     """The answer in the unit of the item: at the mass station the cup is taken off."""
     says, u = settled.says, 0.0
     causes: tuple[Component, ...] = ()
+    trouble: Question | None
     if tares is not None and says.value is not None:
         net = tares.net(says.value, says.cup, says.scale)
         estimate, u, trouble, causes = net.net_g, net.u_g, net.trouble, net.causes
@@ -145,15 +156,15 @@ def _answer(at: tuple[str, str], settled: _Settled, tares: CupTares | None) -> A
     return AcceptedAnswer(*at, says.status, estimate, u, settled.state, question, causes)
 
 
-def _written(says: _Reading) -> tuple[Decimal | None, str]:
+def _written(says: _Reading) -> tuple[Decimal | None, Question | None]:
     """What can be scored of a written answer, and what stands in the way."""
     value = says.value
     if value is None:
         is_lost = says.status is AnswerStatus.ANSWERED
-        return None, "answered, but no number was entered: read it again" if is_lost else ""
+        return None, NoNumber() if is_lost else None
     if not value.is_finite() or value < 0:
-        return None, f"{value} cannot be an answer: read it again"
-    return value, ""
+        return None, ImpossibleNumber(value)
+    return value, None
 
 
 def _settled(readings: Sequence[AnswerReading], adjudication: Adjudication | None) -> _Settled:
@@ -164,28 +175,33 @@ def _settled(readings: Sequence[AnswerReading], adjudication: Adjudication | Non
     if not said:
         return _Settled(_NOTHING, AnswerState.MISSING)
     if len(said) > 1:
-        words = " and ".join(sorted(reading.words for reading in said))
-        question = f"read as {words}: a third person reads the paper"
-        return _Settled(_NOTHING, AnswerState.CONFLICT, question)
+        different = sorted((reading.said for reading in said), key=_in_order)
+        return _Settled(_NOTHING, AnswerState.CONFLICT, ReadDifferently(tuple(different)))
     (says,) = said
     if len(clerks) > 1:
         return _Settled(says, AnswerState.AGREED)
     (clerk,) = clerks.values()
-    once = "read once only" if len(readings) == 1 else f"both readings are by {clerk}"
-    return _Settled(says, AnswerState.SINGLE, f"{once}: a second person reads the paper")
+    once = ReadOnce() if len(readings) == 1 else ReadTwiceByOne(clerk)
+    return _Settled(says, AnswerState.SINGLE, once)
+
+
+def _in_order(said: SaidValue) -> tuple[bool, str, str, str]:
+    """Numbers first, so that the same readings are always said in the same order."""
+    return said.value is None, f"{said.value}", said.cup, said.status.value
 
 
 def _decided(adjudication: Adjudication, said: set[_Reading], clerks: set[str]) -> _Settled:
     """A third reading always decides; one that is not a third person's is asked about."""
     says = _Reading.of(adjudication)
-    clerk, question = adjudication.clerk, ""
+    clerk = adjudication.clerk
+    question: Question | None = None
     if _person(clerk) in clerks:
-        question = f"decided by {clerk}, who also made a first or second reading"
+        question = DecidedByReader(clerk)
     elif len(clerks) < 2:
-        question = f"decided by {clerk} before two people had read it"
+        question = DecidedTooEarly(clerk)
     elif said != {says} and len(said) == 1:
         (both,) = said
-        question = f"decided as {says.words} by {clerk}, although both read {both.words}"
+        question = DecidedAgainstBoth(clerk, says.said, both.said)
     return _Settled(says, AnswerState.ADJUDICATED, question)
 
 

@@ -1,10 +1,10 @@
-"""What the sheets that were read again say: how many are wrong, and what to do now."""
+"""What the sheets that were read again show: how many are wrong, and how many are unread."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from nearmark.contest.audit_sampling import ESCALATE_AT, audit_outcome
+from nearmark.contest.audit_sampling import ESCALATE_AT, AuditOutcome, audit_outcome
 from nearmark.errors import InputError
 
 FEWEST_ROLLS: Final = 6
@@ -48,33 +48,11 @@ class AuditFindings:
         return self.n_wrong >= ESCALATE_AT
 
     @property
-    def words(self) -> tuple[str, ...]:
-        """The result in plain words, for the page, the export and the hall."""
-        return tuple(self._sentences())
-
-    def _sentences(self) -> list[str]:
-        wrong = f"{self.n_wrong or 'none'} {'differ' if self.n_wrong > 1 else 'differs'}"
-        told = [f"{self.n_read} of {self.n_listed} sheets are read against the paper: {wrong}."]
-        if self.must_read_all:
-            told.append(f"{ESCALATE_AT} or more are wrong: read all sheets again.")
-        elif self.unread:
-            told.append(f"{len(self.unread)} still to be read.")
-        elif self.n_left_out:
-            n = self.n_left_out
-            told.append(
-                f"{n} more sheet{' was' if n == 1 else 's were'} not read although a slip there "
-                "could change the podium."
-            )
-        else:
-            told.append("Every sheet that was named for the podium is read.")
-        if self.n_unweighed:
-            told.append(
-                f"On {self.n_unweighed} of them no mass was read: what was weighed is not audited."
-            )
-        if self.n_sample_read and not self.unread:
-            drawn = audit_outcome(self.n_others, self.n_sample_read, self.n_sample_wrong)
-            told.append(f"Of those drawn at random, {drawn.words}")
-        return told
+    def of_sample(self) -> AuditOutcome | None:
+        """What the random sample says; ``None`` while a sheet is unread, or without a sample."""
+        if not self.n_sample_read or self.unread:
+            return None
+        return audit_outcome(self.n_others, self.n_sample_read, self.n_sample_wrong)
 
 
 def audit_findings(
@@ -108,8 +86,8 @@ def audit_findings(
     Examples
     --------
     >>> found = audit_findings(("P1",), ("P2",), {"P1": True, "P2": True}, n_others=8)
-    >>> found.words[0], found.must_read_all
-    ('2 of 2 sheets are read against the paper: none differs.', False)
+    >>> found.n_read, found.n_wrong, found.must_read_all
+    (2, 0, False)
     """
     listed = (*targeted, *sample)
     read = [code for code in listed if code in agrees]

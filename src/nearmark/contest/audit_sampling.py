@@ -235,7 +235,6 @@ class AuditOutcome:
         Upper 95 % limit of the wrong sheets among these ``n_sheets``.
     escalate : bool
         Whether all sheets should be re-read.
-    words : str
     """
 
     n_sheets: int
@@ -244,7 +243,6 @@ class AuditOutcome:
     rate_limit: float
     sheets_limit: int
     escalate: bool
-    words: str
 
 
 def audit_outcome(n_sheets: int, n_read: int, n_wrong: int) -> AuditOutcome:
@@ -274,14 +272,7 @@ def audit_outcome(n_sheets: int, n_read: int, n_wrong: int) -> AuditOutcome:
     sheets = wrong_sheets_limit(n_sheets, n_read, n_wrong)
     rate = wrong_rate_limit(n_read, n_wrong)
     escalate = n_wrong >= ESCALATE_AT and n_read < n_sheets
-    words = (
-        f"{n_wrong} of {n_read} sheets re-read {'was' if n_wrong == 1 else 'were'} wrong: "
-        f"at 95 % confidence no more than {sheets} of all {n_sheets} "
-        f"(rate up to {100 * rate:.1f} %)."
-    )
-    if escalate:
-        words += f" {ESCALATE_AT} or more wrong sheets: re-read all of them."
-    return AuditOutcome(n_sheets, n_read, n_wrong, rate, sheets, escalate, words)
+    return AuditOutcome(n_sheets, n_read, n_wrong, rate, sheets, escalate)
 
 
 def _checked_read(n_sheets: int, n_read: int) -> None:

@@ -7,6 +7,12 @@ from decimal import Decimal
 from statistics import mean
 
 from nearmark.contest.event import Cup, Event
+from nearmark.contest.questions import (
+    CupOnUnknownScale,
+    CupWithoutTare,
+    NetMassRefused,
+    NetQuestion,
+)
 from nearmark.errors import NearmarkError
 from nearmark.kit import batch_tare, net_mass
 from nearmark.kit.batch_tare import FEWEST_CUPS
@@ -24,16 +30,50 @@ class NetMass:
         Exactly gross less tare; ``None`` when there is no telling.
     u_g : g
         Standard uncertainty.
-    trouble : str
-        What stands in the way; empty when nothing does.
+    trouble : NetQuestion or None
+        What is in the way.
     causes : tuple of Component
         What it shares with other cups and with keys; see ``Budget.causes``.
     """
 
     net_g: Decimal | None
     u_g: float = 0.0
-    trouble: str = ""
+    trouble: NetQuestion | None = None
     causes: tuple[Component, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class OddTare:
+    """A cup whose tare is not like its batch.
+
+    Attributes
+    ----------
+    cup : str
+    tare_g : g
+    batch : str
+    mean_g : g
+        Mean tare of the batch.
+    """
+
+    cup: str
+    tare_g: Decimal
+    batch: str
+    mean_g: float
+
+
+@dataclass(frozen=True, slots=True)
+class OddBatch:
+    """A batch of cups whose tares bear no mean.
+
+    Attributes
+    ----------
+    batch : str
+    refusal : str
+        The words of the error.
+    """
+
+    batch: str
+    refusal: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,12 +138,12 @@ class CupTares:
         alike = () if own else self.batches.get(cup, ())
         tare_g = self.tare_g(cup)
         if tare_g is None:
-            return NetMass(None, trouble=f"cup {cup or '(none)'} has no tare: weigh it empty")
+            return NetMass(None, trouble=CupWithoutTare(cup))
         of_tare = own.instrument if own else alike[0].instrument
         of_gross = scale or of_tare
         for name in (of_tare, of_gross):
             if name not in self.scales:
-                return NetMass(None, trouble=f"cup {cup}: {name} is not among the instruments")
+                return NetMass(None, trouble=CupOnUnknownScale(cup, name))
         try:
             assigned = net_mass(
                 Reading((float(gross_g),), self.scales[of_gross]),
@@ -112,7 +152,7 @@ class CupTares:
                 batch=cup if alike else "",
             )
         except NearmarkError as refusal:
-            return NetMass(None, trouble=f"cup {cup}: {refusal}")
+            return NetMass(None, trouble=NetMassRefused(cup, str(refusal)))
         return NetMass(gross_g - tare_g, assigned.u, causes=assigned.budget.causes)
 
     def tare_g(self, cup: str) -> Decimal | None:
@@ -129,13 +169,12 @@ class CupTares:
         alike = self.batches.get(cup, ())
         return _mean_tare_g(alike) if alike else None
 
-    def odd_cups(self) -> Iterable[tuple[str, str]]:
-        """Each cup whose tare does not belong to its batch.
+    def odd_tares(self) -> Iterable["OddTare | OddBatch"]:
+        """Each cup whose tare does not belong to its batch, and each batch without a mean.
 
         Yields
         ------
-        (number, words)
-            No number where a whole batch is odd.
+        OddTare or OddBatch
         """
         for name, cups in self.batches.items():
             scale = self.scales.get(cups[0].instrument)
@@ -144,12 +183,11 @@ class CupTares:
             try:
                 batch = batch_tare([float(cup.tare_g) for cup in cups], scale)
             except NearmarkError as refusal:
-                yield "", f"tares of batch {name}: {refusal}"
+                yield OddBatch(name, str(refusal))
                 continue
             for position in batch.outlying:
                 odd = cups[position - 1]
-                told = f"{odd.tare_g} g is not like batch {name}, mean {batch.mean_g:.4g} g"
-                yield odd.number, f"cup {odd.number}: {told}"
+                yield OddTare(odd.number, odd.tare_g, name, batch.mean_g)
 
 
 def _mean_tare_g(cups: tuple[Cup, ...]) -> Decimal:

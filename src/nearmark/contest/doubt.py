@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
-from typing import Final
+
+from nearmark.contest.odd_records import Odd
 
 
 class DoubtKind(StrEnum):
@@ -24,10 +25,6 @@ class DoubtKind(StrEnum):
     ABSENT = "absent"
 
 
-BLIND: Final = "This is far from what others wrote, or from what an answer can be"
-"""Of an answer, for who reads blind: neither which way, nor how many others there are."""
-
-
 @dataclass(frozen=True, slots=True)
 class Doubt:
     """One thing that looks like a slip.
@@ -39,10 +36,8 @@ class Doubt:
     kind : DoubtKind
     item, pair, cup : str
         Codes of what it is about; empty when it is about none.
-    words : str
-        What is odd, and by how much.
-    ask : str
-        The question: what it might be.
+    odd : Odd
+        What is odd, by how much, and what it might be.
     """
 
     id: str
@@ -50,41 +45,12 @@ class Doubt:
     item: str
     pair: str
     cup: str
-    words: str
-    ask: str
+    odd: Odd
 
     @property
-    def place(self) -> str:
-        """Where it is: pair and item, item, or cup."""
-        cup = f"cup {self.cup}" if self.cup and not self.item else ""
-        return ", ".join(part for part in (self.pair, self.item, cup) if part)
-
-    @property
-    def told(self) -> str:
-        """Place and words."""
-        return f"{self.place}: {self.words}" if self.place else self.words
-
-    @property
-    def sentence(self) -> str:
-        """Place, words and question in one, the same on every page and in the terminal."""
-        return f"{self.told}. {self.ask}"
-
-    @property
-    def blind(self) -> str:
-        """The sentence for who types answers without seeing those of others."""
-        if self.kind is not DoubtKind.ANSWER:
-            return self.sentence
-        return f"{self.place}: {BLIND}. Please read the sheet again."
-
-    def as_json(self) -> dict[str, str]:
-        """The stable keys of a doubt in JSON: ``id``, ``kind``, ``place``, ``words``, ``ask``."""
-        return {
-            "id": self.id,
-            "kind": self.kind.value,
-            "place": self.place,
-            "words": self.words,
-            "ask": self.ask,
-        }
+    def place(self) -> tuple[str, ...]:
+        """Codes of where it is: pair and item, or item; of a cup alone, nothing."""
+        return tuple(part for part in (self.pair, self.item) if part)
 
 
 def doubt_id(kind: DoubtKind, *parts: object) -> str:

@@ -36,8 +36,8 @@ def doubts(event: Event) -> tuple[Doubt, ...]:
     >>> jar = Item("J2", Station.COUNT, "jar of peas", "green-pea")
     >>> day = Event("Larkspur Valley Estimation Day", date(2027, 5, 8), items=(jar,),
     ...             samples=(CountedSample("J2", 75, Decimal("18.91"), "scale"),))
-    >>> [doubt.ask for doubt in doubts(day)]
-    ['Did you count 100 pieces?']
+    >>> [doubt.id for doubt in doubts(day)]
+    ['sample:J2:75:18.91']
     """
     found = [*kit_doubts(event), *pair_doubts(event)]
     return tuple({doubt.id: doubt for doubt in found}.values())
@@ -103,7 +103,6 @@ def answer_doubts(event: Event, readings: Iterable[AnswerReading]) -> tuple[Doub
     Returns
     -------
     tuple of Doubt
-        ``blind`` is the sentence for who must not see other answers.
 
     Examples
     --------
@@ -114,8 +113,8 @@ def answer_doubts(event: Event, readings: Iterable[AnswerReading]) -> tuple[Doub
     >>> day = Event("Larkspur Valley Estimation Day", date(2027, 5, 8),
     ...             items=(Item("C1", Station.COUNT, "jar"),))
     >>> typed = AnswerReading("P02", "C1", 1, "Rowan", AnswerStatus.ANSWERED, Decimal(17))
-    >>> answer_doubts(day, [typed])[0].words
-    '17 is outside 20 to 100000'
+    >>> answer_doubts(day, [typed])[0].odd
+    AnswerOutside(value=Decimal('17'), lowest=20.0, highest=100000.0)
     """
     field = WrittenField.of(event)
     found = [doubt for reading in readings for doubt in field.doubts_of(reading)]

@@ -9,13 +9,14 @@ second road to the key, and Bayes' rule orders the slips that would explain it.
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Final, NamedTuple
+from enum import StrEnum
+from typing import Final
 
 import numpy as np
 
 from nearmark.contest.event import Item
 from nearmark.contest.field_doubts import FLAG_AT, FieldDoubt, field_doubts
-from nearmark.contest.field_offset import FEWEST_ANSWERS, FieldBias, Floats, explain_offset
+from nearmark.contest.field_offset import FieldBias, Floats, explain_offset
 from nearmark.contest.key_slips import Slip, possible_slips
 from nearmark.contest.keys import ItemKey
 from nearmark.contest.read_event import ReadEvent
@@ -25,12 +26,14 @@ LEAST_PROBABILITY: Final = 0.01
 """Explanations less likely than this are not listed."""
 
 MAY_BE_RIGHT: Final = 0.1
-"""From this probability on the words say that the key may also be right."""
+"""From this probability on the key may also be right."""
 
-SECOND_ROAD: Final = "Only a second road to the key can: count, weigh or measure it again."
 
-AS_STATED: Final = "the key is right, this field is unusual"
-OTHER: Final = "some other error"
+class NoSlip(StrEnum):
+    """What explains a suspect key instead of a common slip."""
+
+    AS_STATED = "as stated"
+    OTHER = "other"
 
 
 DEFAULT_BIAS: Final[Mapping[Station, FieldBias]] = {
@@ -42,18 +45,20 @@ lower for every e-fold more pieces; replace them by the figures of your own past
 station has no key to check: its target is exact."""
 
 
-class SuspectedSlip(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class SuspectedSlip:
     """One explanation of a suspect key.
 
     Attributes
     ----------
-    words : str
+    cause : Slip or NoSlip
+        ``AS_STATED``: the key is right and this field is unusual; ``OTHER``: some other error.
     probability : 0 to 1
     key : unit of the item, or None
-        What the key would be; ``None`` for "some other error".
+        What the key would be; ``None`` for some other error.
     """
 
-    words: str
+    cause: Slip | NoSlip
     probability: float
     key: float | None
 
@@ -75,6 +80,8 @@ class KeyCheck:
         Where usual fields and the other items of the same pairs lead to expect it.
     z : dimensionless or None
         Distance from there, in standard uncertainties.
+    sd : log ratio or None
+        Standard uncertainty of the distance.
     seen_error : log ratio or None
         Key error that is flagged every other time.
     flagged : bool
@@ -82,10 +89,6 @@ class KeyCheck:
         Other items whose key could be the wrong one instead.
     slips : tuple of SuspectedSlip
         Likeliest first; empty when not flagged.
-    words : str
-        The finding.
-    limit_words : str
-        What the check cannot see; part of ``words`` when not flagged.
     """
 
     item: str
@@ -94,37 +97,28 @@ class KeyCheck:
     u: float | None
     expected: float | None
     z: float | None
+    sd: float | None
     seen_error: float | None
     flagged: bool
     rivals: tuple[str, ...]
     slips: tuple[SuspectedSlip, ...]
-    words: str
-    limit_words: str
 
-    def as_json(self) -> dict[str, object]:
-        """The stable keys that ``--json`` prints.
+    @property
+    def likely_slip(self) -> Slip | None:
+        """The likeliest common slip, if it explains the key better than any other error."""
+        chance = {found.cause: found.probability for found in self.slips}
+        slip = next((found for found in self.slips if isinstance(found.cause, Slip)), None)
+        if slip is None or slip.probability <= chance.get(NoSlip.OTHER, 0):
+            return None
+        return slip.cause if isinstance(slip.cause, Slip) else None
 
-        Returns
-        -------
-        dict
-            ``item``, ``answers``, ``robust_log_ratio``, ``standard_uncertainty``,
-            ``expected_log_ratio``, ``z``, ``seen_error``, ``flagged``, ``rivals``, ``slips``
-            (``words``, ``probability``, ``key``), ``words``, ``limit``.
-        """
-        return {
-            "item": self.item,
-            "answers": self.n,
-            "robust_log_ratio": self.robust_log_ratio,
-            "standard_uncertainty": self.u,
-            "expected_log_ratio": self.expected,
-            "z": self.z,
-            "seen_error": self.seen_error,
-            "flagged": self.flagged,
-            "rivals": list(self.rivals),
-            "slips": [slip._asdict() for slip in self.slips],
-            "words": self.words,
-            "limit": self.limit_words,
-        }
+    @property
+    def may_be_right(self) -> bool:
+        """Whether an unusual field explains a suspect key nearly as well."""
+        return any(
+            found.cause is NoSlip.AS_STATED and found.probability >= MAY_BE_RIGHT
+            for found in self.slips
+        )
 
 
 def check_keys(
@@ -170,8 +164,8 @@ def check_keys(
     ...         AnswerReading(pair, "C1", n, f"clerk {n}", AnswerStatus.ANSWERED, Decimal(pieces))
     ...         for pair, pieces in (("P1", 950), ("P2", 1061)) for n in (1, 2)))
     >>> check, = check_keys(results(day))
-    >>> check.words  # doctest: +ELLIPSIS
-    '2 answers are too few to judge the key by: at least 8 needed. Only a second road ...'
+    >>> check.n, check.z, check.flagged
+    (2, None, False)
     """
     checks = []
     for station, usual in bias.items():
@@ -238,16 +232,15 @@ def _suspected(
     """Explanations of a doubted key, likeliest first."""
     right, chances, other = explain_offset(doubt.offset, effects)
     rows = [
-        SuspectedSlip(AS_STATED, right, stated),
-        SuspectedSlip(OTHER, other, None),
-        *(SuspectedSlip(s.words, p, s.key) for s, p in zip(slips, chances, strict=True)),
+        SuspectedSlip(NoSlip.AS_STATED, right, stated),
+        SuspectedSlip(NoSlip.OTHER, other, None),
+        *(SuspectedSlip(s, p, s.key) for s, p in zip(slips, chances, strict=True)),
     ]
     likely = [row for row in rows if row.probability >= LEAST_PROBABILITY]
     return tuple(sorted(likely, key=lambda row: -row.probability))
 
 
 def _too_few(item: Item, n: int) -> KeyCheck:
-    words = f"{n} answers are too few to judge the key by: at least {FEWEST_ANSWERS} needed."
     return KeyCheck(
         item=item.code,
         n=n,
@@ -255,12 +248,11 @@ def _too_few(item: Item, n: int) -> KeyCheck:
         u=None,
         expected=None,
         z=None,
+        sd=None,
         seen_error=None,
         flagged=False,
         rivals=(),
         slips=(),
-        words=f"{words} {SECOND_ROAD}",
-        limit_words=SECOND_ROAD,
     )
 
 
@@ -268,16 +260,6 @@ def _judged(
     item: Item, doubt: FieldDoubt, rivals: tuple[str, ...], slips: tuple[SuspectedSlip, ...]
 ) -> KeyCheck:
     offset = doubt.offset
-    seen_error = FLAG_AT * offset.sd
-    limit = (
-        f"A key {100 * math.expm1(seen_error):.0f} % too large or "
-        f"{-100 * math.expm1(-seen_error):.0f} % too small would show only every other time, "
-        f"and a smaller error less often. {SECOND_ROAD}"
-    )
-    where = (
-        f"the middle of {offset.n} answers is {_percent(offset.mean)} off the key "
-        f"({_percent(offset.expected)} was expected, give or take {100 * offset.sd:.0f} %)"
-    )
     return KeyCheck(
         item=item.code,
         n=offset.n,
@@ -285,32 +267,9 @@ def _judged(
         u=offset.u,
         expected=offset.expected,
         z=offset.z,
-        seen_error=seen_error,
+        sd=offset.sd,
+        seen_error=FLAG_AT * offset.sd,
         flagged=doubt.is_doubted,
         rivals=rivals,
         slips=slips,
-        words=_doubt_words(where, rivals, slips)
-        if doubt.is_doubted
-        else f"{where[0].upper()}{where[1:]}. {limit}",
-        limit_words=limit,
     )
-
-
-def _doubt_words(where: str, rivals: Sequence[str], slips: Sequence[SuspectedSlip]) -> str:
-    sentences = [f"Please check this key again: {where}."]
-    if rivals:
-        others = " or ".join(rivals)
-        sentences.append(f"The wrong key may also be that of {others}: the answers cannot tell.")
-    chance = {slip.words: slip.probability for slip in slips}
-    causes = [slip for slip in slips if slip.words not in {AS_STATED, OTHER}]
-    if causes and causes[0].probability > chance.get(OTHER, 0):
-        sentences.append(f"If it is wrong, the likeliest slip is: {causes[0].words}.")
-    else:
-        sentences.append("No common slip explains it well.")
-    if chance.get(AS_STATED, 0) >= MAY_BE_RIGHT:
-        sentences.append("It may also be right, and this field unusual.")
-    return " ".join(sentences)
-
-
-def _percent(log_ratio: float) -> str:
-    return f"{100 * math.expm1(log_ratio):+.0f} %"

@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
+from enum import StrEnum
 from typing import Final
 
 from nearmark.contest.event import Event, Item, Side
@@ -19,20 +20,53 @@ LEAST_EFFECT: Final = 0.05
 them from no slip, and each would only take probability from the others."""
 
 
+class KeySlip(StrEnum):
+    """How a key came to be wrong."""
+
+    DECIDED = "decided value"
+    KEY_DIGITS = "digits of the key"
+    TEN_TIMES_TOO_LARGE = "ten times too large"
+    TEN_TIMES_TOO_SMALL = "ten times too small"
+    SAMPLES_TWICE = "samples twice"
+    SAMPLES_HALF = "samples half"
+    GROSS_DIGITS = "digits of the gross mass"
+    TARE_DIGITS = "digits of the tare"
+    TARE_TWICE = "tare twice"
+    TARE_LEFT_IN = "tare left in"
+    EDGE_DIGITS = "digits of an edge"
+    EDGE_IN_INCHES = "edge in inches"
+    EDGE_AS_INCHES = "edge as inches"
+    ALL_IN_INCHES = "all in inches"
+    ALL_AS_INCHES = "all as inches"
+    EDGE_DOUBLED = "edge doubled"
+    EDGE_HALVED = "edge halved"
+    OUTSIDE = "outside"
+    INSIDE = "inside"
+
+
 @dataclass(frozen=True, slots=True)
 class Slip:
     """One way in which the key may be wrong.
 
     Attributes
     ----------
-    words : str
-        The slip, for the person who looks again.
+    kind : KeySlip
     key : unit of the item
         What the key would be had the slip not happened.
+    position : int
+        Of exchanged digits: the place of the first one, counted from 1; 0 for other slips.
+    typed, meant : unit of the number, or None
+        Of exchanged digits: the number as it stands, and what may have been meant.
+    side : Side or None
+        Of a slip at one edge.
     """
 
-    words: str
+    kind: KeySlip
     key: float
+    position: int = 0
+    typed: Decimal | None = None
+    meant: Decimal | None = None
+    side: Side | None = None
 
 
 def possible_slips(
@@ -68,11 +102,11 @@ def possible_slips(
     found: dict[float, Slip] = {}
     slips = list(_all_slips(event, item, key))
     if measured is not None:
-        slips.insert(0, Slip("the lead's value wrong, the measured one right", measured))
+        slips.insert(0, Slip(KeySlip.DECIDED, measured))
     for slip in slips:
         seen = slip.key > 0 and abs(math.log(slip.key / stated)) >= LEAST_EFFECT
         if seen:
-            # The first words for a key are the most specific ones.
+            # The first slip for a key is the most specific one.
             found.setdefault(float(f"{slip.key:.4g}"), slip)
     return tuple(found.values())
 
@@ -98,15 +132,14 @@ def digit_slips(key: Decimal) -> Iterator[Slip]:
 
     Examples
     --------
-    >>> [(slip.words, slip.key) for slip in digit_slips(Decimal(4120))][0]
-    ('digits 1 and 2 of the key exchanged (4120 for 1420)', 1420.0)
+    >>> [(slip.kind.value, slip.position, slip.key) for slip in digit_slips(Decimal(4120))][0]
+    ('digits of the key', 1, 1420.0)
     """
     for i, swapped in exchanged_digits(key):
-        words = f"digits {i} and {i + 1} of the key exchanged ({key} for {swapped})"
-        yield Slip(words, float(swapped))
+        yield Slip(KeySlip.KEY_DIGITS, float(swapped), i, key, swapped)
     stated = float(key)
-    yield Slip("key ten times too large", stated / 10)
-    yield Slip("key ten times too small", stated * 10)
+    yield Slip(KeySlip.TEN_TIMES_TOO_LARGE, stated / 10)
+    yield Slip(KeySlip.TEN_TIMES_TOO_SMALL, stated * 10)
 
 
 def _weighing_slips(event: Event, item: Item, key: float) -> Iterator[Slip]:
@@ -116,20 +149,20 @@ def _weighing_slips(event: Event, item: Item, key: float) -> Iterator[Slip]:
     tare = next((row.tare_g for row in rows if row.tare_g is not None), None)
     if gross is not None and tare is not None:
         yield from _net_slips(key, gross=gross, tare=tare, net=gross - tare)
-    yield Slip("pieces of the counted samples taken as twice as many", key / 2)
-    yield Slip("pieces of the counted samples taken as half as many", key * 2)
+    yield Slip(KeySlip.SAMPLES_TWICE, key / 2)
+    yield Slip(KeySlip.SAMPLES_HALF, key * 2)
 
 
 def _net_slips(key: float, *, gross: Decimal, tare: Decimal, net: Decimal) -> Iterator[Slip]:
     for i, swapped in exchanged_digits(gross):
-        words = f"digits {i} and {i + 1} of the gross mass exchanged ({gross} g for {swapped} g)"
-        yield Slip(words, key * float((swapped - tare) / net))
+        without = key * float((swapped - tare) / net)
+        yield Slip(KeySlip.GROSS_DIGITS, without, i, gross, swapped)
     if tare > 0:
         for i, swapped in exchanged_digits(tare):
-            words = f"digits {i} and {i + 1} of the tare exchanged ({tare} g for {swapped} g)"
-            yield Slip(words, key * float((gross - swapped) / net))
-        yield Slip("tare subtracted twice", key * float(gross / net))
-        yield Slip("tare left in", key * float((net - tare) / net))
+            without = key * float((gross - swapped) / net)
+            yield Slip(KeySlip.TARE_DIGITS, without, i, tare, swapped)
+        yield Slip(KeySlip.TARE_TWICE, key * float(gross / net))
+        yield Slip(KeySlip.TARE_LEFT_IN, key * float((net - tare) / net))
 
 
 def _box_slips(event: Event, item: Item, key: float) -> Iterator[Slip]:
@@ -140,23 +173,23 @@ def _box_slips(event: Event, item: Item, key: float) -> Iterator[Slip]:
             edges.setdefault(row.side, row.reading_cm)
     for side, edge in edges.items():
         for i, swapped in exchanged_digits(edge):
-            words = f"digits {i} and {i + 1} of the {side} exchanged ({edge} cm for {swapped} cm)"
-            yield Slip(words, key * float(swapped / edge))
-        yield Slip(f"{side} read in inches", key * CM_PER_INCH)
-        yield Slip(f"{side} read in cm and entered as inches", key / CM_PER_INCH)
-    yield Slip("all edges read in inches", key * CM_PER_INCH**3)
-    yield Slip("all edges in cm entered as inches", key / CM_PER_INCH**3)
+            without = key * float(swapped / edge)
+            yield Slip(KeySlip.EDGE_DIGITS, without, i, edge, swapped, side)
+        yield Slip(KeySlip.EDGE_IN_INCHES, key * CM_PER_INCH, side=side)
+        yield Slip(KeySlip.EDGE_AS_INCHES, key / CM_PER_INCH, side=side)
+    yield Slip(KeySlip.ALL_IN_INCHES, key * CM_PER_INCH**3)
+    yield Slip(KeySlip.ALL_AS_INCHES, key / CM_PER_INCH**3)
     yield from _wall_slips(edges, key)
-    yield Slip("one edge doubled", key / 2)
-    yield Slip("one edge halved", key * 2)
+    yield Slip(KeySlip.EDGE_DOUBLED, key / 2)
+    yield Slip(KeySlip.EDGE_HALVED, key * 2)
 
 
 def _wall_slips(edges: dict[Side, Decimal], key: float) -> Iterator[Slip]:
     if len(edges) == len(Side):
         inside = _grown(edges.values(), -2 * WALL_CM)
         outside = _grown(edges.values(), 2 * WALL_CM)
-        yield Slip("measured outside instead of inside", key * inside)
-        yield Slip("measured inside instead of outside", key * outside)
+        yield Slip(KeySlip.OUTSIDE, key * inside)
+        yield Slip(KeySlip.INSIDE, key * outside)
 
 
 def _grown(edges: Iterable[Decimal], by_cm: float) -> float:

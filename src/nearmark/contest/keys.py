@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from nearmark.contest.event import Event, Item, KeyDecision
-from nearmark.contest.measured import measured
+from nearmark.contest.measured import KeyNotAboveZero, KeyProblem, TargetIsFixed, measured
 from nearmark.contest.rules import Station
 from nearmark.kit import AssignedValue
 from nearmark.measurement.budget import Component
@@ -32,11 +32,10 @@ class ItemKey:
         Whether the readings bear the key within the rule set's limit.
     decision : KeyDecision or None
         The lead's decision, if there is one.
-    problem : str
-        What is wrong or missing; empty when nothing is.
+    problems : tuple of KeyProblem
+        What is wrong or missing.
     outlook : str
-        What the instrument at hand cannot reach, told from the first reading on; also part of the
-        problem.
+        What the instrument at hand cannot reach, known from the first reading on.
     """
 
     item: Item
@@ -46,7 +45,7 @@ class ItemKey:
     dof: float
     fit: bool
     decision: KeyDecision | None = None
-    problem: str = ""
+    problems: tuple[KeyProblem, ...] = ()
     outlook: str = ""
 
     @property
@@ -63,16 +62,6 @@ class ItemKey:
         """What the readings give, if that is the key; else its uncertainty is another number's."""
         is_borne = self.assigned is not None and self.assigned.key == self.key
         return self.assigned if is_borne else None
-
-    @property
-    def whose_word(self) -> str:
-        """Whose word the key is, and what the readings say instead; empty when they bear it."""
-        if self.decision is None or not self.rests_on_a_word:
-            return ""
-        readings = "no reading bears it"
-        if self.assigned is not None:
-            readings = f"the readings give {self.assigned.key:f}"
-        return f"{self.decision.by}'s word: {readings}"
 
     @property
     def causes(self) -> tuple[Component, ...]:
@@ -95,7 +84,7 @@ def event_keys(event: Event) -> dict[str, ItemKey]:
     Returns
     -------
     dict item code -> ItemKey
-        Readings that cannot bear a key give an ``ItemKey`` with a problem, never an error.
+        Readings that cannot bear a key give an ``ItemKey`` with problems, never an error.
 
     Examples
     --------
@@ -109,75 +98,27 @@ def event_keys(event: Event) -> dict[str, ItemKey]:
     return {item.code: _item_key(event, item, decisions.get(item.code)) for item in event.items}
 
 
-def key_as_json(key: ItemKey) -> dict[str, object]:
-    """The stable keys of one item in JSON.
-
-    Parameters
-    ----------
-    key : ItemKey
-
-    Returns
-    -------
-    dict
-        ``item``, ``station``, ``name``, ``unit``, ``key``, ``standard_uncertainty`` (``None`` when
-        the key is somebody's word), ``fit``, ``decision``, ``problem``, ``assigned_value``.
-
-    Examples
-    --------
-    >>> scoop = Item("M1", Station.MASS, "scoop")
-    >>> told = key_as_json(ItemKey(scoop, None, Decimal(100), 0, 9, fit=True))
-    >>> told["unit"], told["key"]
-    ('g', 100)
-    """
-    decision = key.decision
-    return {
-        "item": key.item.code,
-        "station": key.item.station.value,
-        "name": key.item.name,
-        "unit": key.unit,
-        "key": None if key.key is None else _number(key.key),
-        "standard_uncertainty": None if key.rests_on_a_word else key.u,
-        "fit": key.fit,
-        "decision": None
-        if decision is None
-        else {
-            "value": None if decision.value is None else _number(decision.value),
-            "by": decision.by,
-            "reason": decision.reason,
-        },
-        "problem": key.problem,
-        "assigned_value": None if key.assigned is None else key.assigned.as_json(),
-    }
-
-
-def _number(value: Decimal) -> int | float:
-    return int(value) if value == value.to_integral_value() else float(value)
-
-
 def _item_key(event: Event, item: Item, decision: KeyDecision | None) -> ItemKey:
     if item.station is Station.MASS:
         return _target_mass(event, item, decision)
     found = measured(event, item)
-    assigned, problem = found.assigned, found.problem
+    assigned, problems = found.assigned, found.problems
     key = assigned.key if assigned else None
     if decision is not None and decision.value is not None:
         key = decision.value
     if key is not None and not (key.is_finite() and key > 0):
-        key, problem = None, f"a key of {key} cannot be scored against: it must be above zero"
+        problems, key = (KeyNotAboveZero(key),), None
     u, dof, fit = 0.0, math.inf, False
     if assigned is not None and key == assigned.key:
-        u, dof, fit = assigned.u, assigned.budget.dof, assigned.fit and not problem
-    return ItemKey(item, assigned, key, u, dof, fit, decision, problem, found.outlook)
+        u, dof, fit = assigned.u, assigned.budget.dof, assigned.fit and not problems
+    return ItemKey(item, assigned, key, u, dof, fit, decision, problems, found.outlook)
 
 
 def _target_mass(event: Event, item: Item, decision: KeyDecision | None) -> ItemKey:
     """The target is the rule set's, exact; the scale's uncertainty is in each net mass."""
     target = event.rules.target_mass_g
     key = Decimal(target.numerator) / Decimal(target.denominator)
-    problem = ""
+    problems: tuple[KeyProblem, ...] = ()
     if decision is not None and decision.value is not None:
-        problem = (
-            f"{decision.by} decided a key of {decision.value}, but the target mass is set by the "
-            "rule set: change it there"
-        )
-    return ItemKey(item, None, key, 0.0, math.inf, fit=True, problem=problem)
+        problems = (TargetIsFixed(decision.by, decision.value),)
+    return ItemKey(item, None, key, 0.0, math.inf, fit=True, problems=problems)

@@ -9,8 +9,15 @@ from typing import Final
 from nearmark.contest.doubt import Doubt, DoubtKind, doubt_id
 from nearmark.contest.event import CountedSample, Cup, Event, Faces, Item, Material, Side
 from nearmark.contest.measured import measured
+from nearmark.contest.odd_records import (
+    CountsDiffer,
+    KeyFarFromMeasured,
+    Odd,
+    SpreadOfMaterial,
+    WallTakenOffInside,
+)
 from nearmark.contest.rules import Station
-from nearmark.kit.odd_samples import MAX_COMPARED, Oddity, TypedSample, odd_samples
+from nearmark.kit.odd_samples import MAX_COMPARED, TypedSample, odd_samples
 from nearmark.kit.odd_spread import odd_spread
 from nearmark.kit.odd_things import odd_box, odd_container, odd_cups, odd_edges
 from nearmark.kit.usual import usual_piece
@@ -70,9 +77,9 @@ def _is_size(value: Decimal | int) -> bool:
     return Decimal(value).is_finite() and SIZES[0] <= value <= SIZES[1]
 
 
-def _of_item(kind: DoubtKind, item: Item, odd: Oddity, *values: object) -> Doubt:
+def _of_item(kind: DoubtKind, item: Item, odd: Odd, *values: object) -> Doubt:
     id_ = doubt_id(kind, item.code, *values)
-    return Doubt(id_, kind, item.code, "", "", odd.words, odd.ask)
+    return Doubt(id_, kind, item.code, "", "", odd)
 
 
 def _sample_doubts(event: Event, item: Item) -> Iterator[Doubt]:
@@ -107,8 +114,7 @@ def _spread_doubts(event: Event, used: Material) -> Iterator[Doubt]:
     odd = odd_spread((), piece_cv, catalogued)
     if odd is not None:
         id_ = doubt_id(DoubtKind.SPREAD, used.code, used.piece_cv)
-        words = f"{used.name}: {odd.words}"
-        yield Doubt(id_, DoubtKind.SPREAD, "", "", "", words, odd.ask)
+        yield Doubt(id_, DoubtKind.SPREAD, "", "", "", SpreadOfMaterial(used.name, odd))
 
 
 def _typed_samples(event: Event, item: Item) -> list[TypedSample]:
@@ -174,9 +180,8 @@ def _hand_count_doubts(event: Event, item: Item) -> Iterator[Doubt]:
         off = abs(math.log(count.pieces / first))
         if off > max(COUNTS_DIFFER, 1.5 / first):
             kind = slip_between(Decimal(count.pieces), Decimal(first))
-            ask = Meant(kind, Decimal(first)).question() if kind else "Does one of you count again?"
-            words = f"{count.pieces} pieces, {counts[0].counter or 'another person'} has {first}"
-            odd = Oddity(words, ask)
+            meant = Meant(kind, Decimal(first)) if kind else None
+            odd = CountsDiffer(count.pieces, first, counts[0].counter, meant)
             yield _of_item(DoubtKind.HAND_COUNT, item, odd, first, count.pieces)
 
 
@@ -187,9 +192,7 @@ def _box_doubts(event: Event, item: Item) -> Iterator[Doubt]:
         read[row.side.value].append(row.reading_cm)
     inside = None if item.faces is None else item.faces is Faces.INSIDE
     if inside and item.wall_cm:
-        words = f"read inside, yet two walls of {item.wall_cm:f} cm are taken off"
-        ask = "Was it read outside? If not, take the wall away."
-        yield _of_item(DoubtKind.FACES, item, Oddity(words, ask), item.wall_cm)
+        yield _of_item(DoubtKind.FACES, item, WallTakenOffInside(item.wall_cm), item.wall_cm)
     if not rows:
         return
     step = _step(event, rows[0].instrument, "cm")
@@ -221,14 +224,9 @@ def _key_doubts(event: Event, item: Item) -> Iterator[Doubt]:
     off = float(decision.value / assigned.key) - 1
     if abs(off) <= max(KEY_DIFFERS, 2 * assigned.relative_expanded_u):
         return
-    more = "more" if off > 0 else "less"
-    words = (
-        f"{decision.value:f} is {100 * abs(off):.0f} % {more} than the {assigned.key:f} that was "
-        "measured"
-    )
     kind = slip_between(decision.value, assigned.key)
-    ask = Meant(kind, assigned.key).question() if kind else "Which of the two is right?"
-    odd = Oddity(words, ask)
+    meant = Meant(kind, assigned.key) if kind else None
+    odd = KeyFarFromMeasured(decision.value, assigned.key, meant)
     yield _of_item(DoubtKind.KEY, item, odd, decision.value, assigned.key)
 
 
@@ -244,4 +242,4 @@ def _cup_doubts(event: Event) -> Iterator[Doubt]:
         for cup, odd in zip(cups, odd_cups([c.tare_g for c in cups], step), strict=True):
             if odd is not None:
                 id_ = doubt_id(DoubtKind.CUP, cup.number, cup.tare_g)
-                yield Doubt(id_, DoubtKind.CUP, "", "", cup.number, odd.words, odd.ask)
+                yield Doubt(id_, DoubtKind.CUP, "", "", cup.number, odd)

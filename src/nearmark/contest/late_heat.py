@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
-from nearmark.contest.heat_records import Heat, heat_name
+from nearmark.contest.heat_records import Heat
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,16 +28,6 @@ class LateHeat:
     full: tuple[int, ...] = ()
     gone: tuple[int, ...] = ()
     is_new: bool = False
-
-    @property
-    def why(self) -> str:
-        """Why this heat, in words."""
-        if self.n_of_school:
-            return f"its school has {self.n_of_school} there"
-        passed = [f"{heat_name(n)}, where its school is, is full" for n in self.full]
-        passed += [f"{heat_name(n)}, where its school is, has started" for n in self.gone]
-        here = "no heat has room, so this one is new" if self.is_new else "it has room"
-        return "; ".join([*passed, here] if passed else [f"its school has no pair yet; {here}"])
 
 
 def late_heat(

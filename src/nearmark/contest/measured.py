@@ -2,6 +2,8 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from decimal import Decimal
+from enum import StrEnum
 from statistics import mean
 
 from nearmark.contest.event import (
@@ -29,6 +31,64 @@ from nearmark.kit import (
 from nearmark.measurement.instruments import Instrument, Reading
 
 
+class Method(StrEnum):
+    """How a value is found."""
+
+    WEIGHING = "count by weighing"
+    HAND = "count by hand"
+    BOX = "box"
+    BOTH = "both counts"
+
+
+@dataclass(frozen=True, slots=True)
+class NothingMeasured:
+    """Nothing was weighed or counted yet."""
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingsRefused:
+    """Readings that bear no value.
+
+    Attributes
+    ----------
+    method : Method
+    refusal : str
+        The words of the error.
+    """
+
+    method: Method
+    refusal: str
+
+
+@dataclass(frozen=True, slots=True)
+class KeyNotAboveZero:
+    """A decided or measured key that no answer can be scored against.
+
+    Attributes
+    ----------
+    key : unit of the item
+    """
+
+    key: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class TargetIsFixed:
+    """A key decided for an item whose target the rule set gives.
+
+    Attributes
+    ----------
+    by : str
+    value : g
+    """
+
+    by: str
+    value: Decimal
+
+
+KeyProblem = NothingMeasured | ReadingsRefused | KeyNotAboveZero | TargetIsFixed
+
+
 @dataclass(frozen=True, slots=True)
 class Measured:
     """A measured item.
@@ -37,14 +97,14 @@ class Measured:
     ----------
     assigned : AssignedValue or None
         ``None``: the readings bear no value.
-    problem : str
-        What is missing, refused or contradicts itself; empty when nothing does.
+    problems : tuple of KeyProblem
+        What is missing, refused or contradicts itself.
     outlook : str
-        What the instrument at hand cannot reach, part of the problem; see ``box_outlook``.
+        What the instrument at hand cannot reach; see ``box_outlook``.
     """
 
     assigned: AssignedValue | None
-    problem: str = ""
+    problems: tuple[KeyProblem, ...] = ()
     outlook: str = ""
 
 
@@ -63,7 +123,7 @@ def measured(event: Event, item: Item) -> Measured:
     Returns
     -------
     Measured
-        A refusal of the readings becomes its problem, never an error.
+        A refusal of the readings becomes one of its problems, never an error.
 
     Examples
     --------
@@ -82,18 +142,17 @@ def _count(event: Event, item: Item) -> Measured:
     """The weighed count, the count by hand, or the two in one where both exist and agree."""
     weighed, counted = _weighed(event, item), _counted(event, item)
     if weighed is None:
-        mend = "weigh counted samples and the container, or count all pieces by hand"
-        return counted or Measured(None, f"no count can be made yet: {mend}")
+        return counted or Measured(None, (NothingMeasured(),))
     if counted is None:
         return weighed
     if weighed.assigned is None or counted.assigned is None:
         # One of the two was refused; the other serves, and the refusal stays in sight.
-        problems = "; ".join(m.problem for m in (weighed, counted) if m.problem)
+        problems = (*weighed.problems, *counted.problems)
         return Measured(weighed.assigned or counted.assigned, problems)
     try:
         return Measured(combined_count(weighed.assigned, counted.assigned))
     except ReadingsDisagree as refusal:
-        return Measured(weighed.assigned, str(refusal))
+        return Measured(weighed.assigned, (ReadingsRefused(Method.BOTH, str(refusal)),))
 
 
 def _weighed(event: Event, item: Item) -> Measured | None:
@@ -113,7 +172,7 @@ def _weighed(event: Event, item: Item) -> Measured | None:
             options=_count_options(event, item),
         )
     except NearmarkError as refusal:
-        return Measured(None, f"count by weighing: {refusal}")
+        return Measured(None, (ReadingsRefused(Method.WEIGHING, str(refusal)),))
     return Measured(assigned)
 
 
@@ -145,7 +204,7 @@ def _counted(event: Event, item: Item) -> Measured | None:
         )
         return Measured(assigned)
     except NearmarkError as refusal:
-        return Measured(None, f"count by hand: {refusal}")
+        return Measured(None, (ReadingsRefused(Method.HAND, str(refusal)),))
 
 
 def _measurand(item: Item) -> str:
@@ -189,7 +248,7 @@ def _box(event: Event, item: Item) -> Measured:
     except NearmarkError as refusal:
         # What the ruler cannot reach is said at the first reading, not after the ninth.
         outlook = box_outlook(event, item)
-        return Measured(None, " ".join(filter(None, (str(refusal), outlook))), outlook)
+        return Measured(None, (ReadingsRefused(Method.BOX, str(refusal)),), outlook)
 
 
 def box_outlook(event: Event, item: Item) -> str:

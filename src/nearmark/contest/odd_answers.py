@@ -6,8 +6,8 @@ from decimal import Decimal
 from statistics import median
 from typing import Final
 
+from nearmark.contest.odd_records import AnswerOutside, AnswerSlip, FarAnswer, OddGross
 from nearmark.contest.rules import StationRule
-from nearmark.kit.odd_samples import Oddity
 from nearmark.measurement.slips import likeliest, pen_slips
 
 FEWEST_ANSWERS: Final = 3
@@ -37,10 +37,10 @@ NET_RATIO: Final = 3.0
 """A cup that holds more than three times the target, or less than a third, is asked about."""
 
 _SLIPS: Final = (
-    (Decimal(10), "Is a digit missing?"),
-    (Decimal("0.1"), "Is there a digit too many?"),
-    (Decimal(1000), "Is that thousands?"),
-    (Decimal("0.001"), "Are three digits too many?"),
+    (Decimal(10), AnswerSlip.DIGIT_MISSING),
+    (Decimal("0.1"), AnswerSlip.DIGIT_TOO_MANY),
+    (Decimal(1000), AnswerSlip.THOUSANDS),
+    (Decimal("0.001"), AnswerSlip.THREE_TOO_MANY),
 )
 
 
@@ -50,7 +50,7 @@ def odd_answer(
     rule: StationRule,
     *,
     elsewhere: Mapping[str, Sequence[Decimal]] | None = None,
-) -> Oddity | None:
+) -> FarAnswer | AnswerOutside | None:
     """What is odd about one answer beside those of the other pairs.
 
     Parameters
@@ -65,26 +65,24 @@ def odd_answer(
 
     Returns
     -------
-    Oddity or None
+    FarAnswer, AnswerOutside or None
 
     Examples
     --------
     >>> field = [Decimal(n) for n in (14200, 15000, 21000, 9500)]
-    >>> odd_answer(Decimal(17), field, StationRule()).ask
-    'Is that thousands?'
+    >>> odd_answer(Decimal(17), field, StationRule()).slip
+    <AnswerSlip.THOUSANDS: 'thousands'>
     >>> odd_answer(Decimal(9000), field, StationRule()) is None
     True
     """
     off = standard_offset(answer, others)
     if off > FAR:
-        words = f"{answer:f} is far from what others wrote"
-        return Oddity(words, _slip(answer, others, elsewhere or {}))
+        return _explained(answer, others, elsewhere or {})
     row = _row_meant(answer, elsewhere or {}) if off > ROW_FAR else ""
     if row:
-        return Oddity(f"{answer:f} is far from what others wrote", row)
+        return FarAnswer(answer, AnswerSlip.ANOTHER_ROW, row)
     if not rule.lowest <= answer <= rule.highest:
-        span = f"{float(rule.lowest):g} to {float(rule.highest):g}"
-        return Oddity(f"{answer:f} is outside {span}", "Is that what stands on the paper?")
+        return AnswerOutside(answer, float(rule.lowest), float(rule.highest))
     return None
 
 
@@ -122,20 +120,22 @@ def standard_offset(answer: Decimal, others: Sequence[Decimal]) -> float:
     return abs(math.log(answer) - middle) / sigma
 
 
-def _slip(
+def _explained(
     answer: Decimal, others: Sequence[Decimal], elsewhere: Mapping[str, Sequence[Decimal]]
-) -> str:
-    """The slip that would explain it, as a question."""
-    for factor, ask in _SLIPS:
+) -> FarAnswer:
+    """A far answer with the slip that would explain it."""
+    for factor, slip in _SLIPS:
         if _is_near(answer * factor, others, SAME):
-            return ask
-    return _row_meant(answer, elsewhere) or "Was it read well?"
+            return FarAnswer(answer, slip)
+    row = _row_meant(answer, elsewhere)
+    return FarAnswer(answer, AnswerSlip.ANOTHER_ROW if row else None, row)
 
 
 def _row_meant(answer: Decimal, elsewhere: Mapping[str, Sequence[Decimal]]) -> str:
+    """The other item on which others wrote about as much; empty when there is none."""
     for item, field in elsewhere.items():
         if len(field) >= FEWEST_ANSWERS and _is_near(answer, field, ROW_NEAR):
-            return f"Is it the answer on {item}?"
+            return item
     return ""
 
 
@@ -144,8 +144,8 @@ def _is_near(answer: Decimal, field: Sequence[Decimal], ratio: float) -> bool:
     return middle / ratio < float(answer) < middle * ratio
 
 
-def odd_gross(gross_g: Decimal, tare_g: Decimal, target_g: float) -> Oddity | None:
-    """What is odd about a filled cup; the words do not tell what is in it.
+def odd_gross(gross_g: Decimal, tare_g: Decimal, target_g: float) -> OddGross | None:
+    """What is odd about a filled cup.
 
     Parameters
     ----------
@@ -155,12 +155,12 @@ def odd_gross(gross_g: Decimal, tare_g: Decimal, target_g: float) -> Oddity | No
 
     Returns
     -------
-    Oddity or None
+    OddGross or None
 
     Examples
     --------
-    >>> odd_gross(Decimal(1043), Decimal("8.6"), 100).ask
-    'Is the decimal point in the wrong place: 104.3 g?'
+    >>> odd_gross(Decimal(1043), Decimal("8.6"), 100).meant.value
+    Decimal('104.3')
     >>> odd_gross(Decimal("104.3"), Decimal("8.6"), 100) is None
     True
     """
@@ -169,11 +169,4 @@ def odd_gross(gross_g: Decimal, tare_g: Decimal, target_g: float) -> Oddity | No
         return None
     tare = float(tare_g)
     slip = likeliest(pen_slips(gross_g), tare + low, tare + high)
-    if gross_g <= tare_g:
-        alone = f"the cup alone ({tare_g.normalize():f} g)"
-        words = f"{gross_g:f} g with what is in it is no more than {alone}"
-        ask = "Is the number of the cup right? Was the scale at zero?"
-    else:
-        words = f"{gross_g:f} g is unusual for a cup here"
-        ask = "Look at the display and the cup once more?"
-    return Oddity(words, slip.question("g") if slip else ask)
+    return OddGross(gross_g, tare_g, slip)

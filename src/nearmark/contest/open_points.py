@@ -1,4 +1,4 @@
-"""The one list of open points: what may change a result, in words, each with what to do.
+"""The one list of open points: what may change a result, as facts.
 
 Every page, paper and command that says what is open reads this list.  A point leaves it when what
 it is about is put right; when the lead closes it with a reason it stays in sight as closed.  The
@@ -9,11 +9,12 @@ import hashlib
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from enum import StrEnum
 from typing import Final
 
 from nearmark.contest.answers import AcceptedAnswer, AnswerState
-from nearmark.contest.cup_tares import CupTares
+from nearmark.contest.cup_tares import CupTares, OddBatch, OddTare
 from nearmark.contest.doubts import Doubt, DoubtKind, doubts
 from nearmark.contest.event import (
     Adjudication,
@@ -23,14 +24,12 @@ from nearmark.contest.event import (
     Closing,
     Event,
 )
-from nearmark.contest.key_check import check_keys
+from nearmark.contest.key_check import KeyCheck, check_keys
 from nearmark.contest.keys import ItemKey
+from nearmark.contest.questions import Question
 from nearmark.contest.read_event import ReadEvent
 
 __all__ = ["Closing", "OpenPoint", "PointKind", "open_points"]
-
-MAX_NAMED: Final = 5
-"""Pairs with the same question about the same item are named together, up to this many."""
 
 
 class PointKind(StrEnum):
@@ -52,24 +51,6 @@ class PointKind(StrEnum):
     AUDIT = "audit"
 
 
-EFFECTS: Final = {
-    PointKind.NO_KEY: "This item counts for nobody",
-    PointKind.KEY_NOT_FIT: "Every score on this item rests on this key",
-    PointKind.KEY_BY_WORD: "The key counts as exact, so the places look surer than they are",
-    PointKind.KEY_CHECK: "If the key is wrong, every score on this item is wrong",
-    PointKind.KIT_DOUBT: "If it is a slip, the key is wrong",
-    PointKind.CUP_DOUBT: "If it is a slip, the net mass in this cup is wrong",
-    PointKind.ANSWER_DOUBT: "If it is a slip, this pair has the wrong score",
-    PointKind.ABSENT: "These answers count for nobody",
-    PointKind.MISSING: "Counts as a blank",
-    PointKind.SINGLE: "The one reading counts",
-    PointKind.CONFLICT: "Counts as a blank",
-    PointKind.NOT_SCORED: "Counts as a blank",
-    PointKind.DECIDED: "The decision counts",
-    PointKind.AUDIT: "What was typed counts, not what the paper shows",
-}
-"""What each kind does to the result while it is open."""
-
 NOT_CLOSABLE: Final = frozenset(
     {PointKind.NO_KEY, PointKind.MISSING, PointKind.CONFLICT, PointKind.NOT_SCORED}
 )
@@ -86,6 +67,41 @@ _KIND_OF_DOUBT: Final = {
 
 
 @dataclass(frozen=True, slots=True)
+class AnswersAsked:
+    """Pairs with the same question about the same item.
+
+    Attributes
+    ----------
+    item : str
+    pairs : tuple of str
+    question : Question or None
+        ``None``: nobody has read the answer.
+    """
+
+    item: str
+    pairs: tuple[str, ...]
+    question: Question | None
+
+
+@dataclass(frozen=True, slots=True)
+class PaperDiffers:
+    """An answer that counts as something else than the paper shows.
+
+    Attributes
+    ----------
+    paper : AuditReading
+    counts : AnswerReading, Adjudication or None
+        ``None``: nothing was typed.
+    """
+
+    paper: AuditReading
+    counts: AnswerReading | Adjudication | None
+
+
+PointFact = ItemKey | KeyCheck | Doubt | OddTare | OddBatch | AnswersAsked | PaperDiffers
+
+
+@dataclass(frozen=True, slots=True)
 class OpenPoint:
     """One thing that may change the result.
 
@@ -94,10 +110,8 @@ class OpenPoint:
     id : str
         Kind, subject and values.
     kind : PointKind
-    words : str
-        What is wrong, with its place.
-    mend : str
-        What to do about it; may be empty when the words say it.
+    fact : PointFact
+        What is wrong.
     item, pair, cup : str
         Codes of what it is about; empty when it is about none, or about several.
     can_close : bool
@@ -110,54 +124,13 @@ class OpenPoint:
 
     id: str
     kind: PointKind
-    words: str
-    mend: str = ""
+    fact: PointFact
     item: str = ""
     pair: str = ""
     cup: str = ""
     can_close: bool = True
     closed: Closing | None = None
     shows: str = ""
-
-    @property
-    def sentence(self) -> str:
-        """Words and mend in one, the same on every page and in the terminal."""
-        return f"{self.words}. {self.mend}" if self.mend else self.words
-
-    @property
-    def closed_sentence(self) -> str:
-        """What was open, who settled it and why."""
-        if self.closed is None:
-            return self.sentence
-        return f"{self.words}. Closed by {self.closed.by}: {self.closed.reason}"
-
-    @property
-    def effect(self) -> str:
-        """What it does to the result while it is open."""
-        return EFFECTS[self.kind]
-
-    def as_json(self) -> dict[str, object]:
-        """The stable keys that ``--json`` prints.
-
-        Returns
-        -------
-        dict
-            ``id``, ``kind``, ``words``, ``mend``, ``effect``, ``item``, ``pair``, ``cup``,
-            ``can_close``, ``closed`` (``by``, ``reason``, or ``None``).
-        """
-        closed = self.closed
-        return {
-            "id": self.id,
-            "kind": self.kind.value,
-            "words": self.words,
-            "mend": self.mend,
-            "effect": self.effect,
-            "item": self.item,
-            "pair": self.pair,
-            "cup": self.cup,
-            "can_close": self.can_close,
-            "closed": None if closed is None else {"by": closed.by, "reason": closed.reason},
-        }
 
 
 def open_points(results: ReadEvent) -> tuple[OpenPoint, ...]:
@@ -211,31 +184,25 @@ def _key_points(results: ReadEvent, doubted: set[str]) -> Iterator[OpenPoint]:
 
 
 def _key_point(key: ItemKey) -> OpenPoint | None:
+    kind = _kind_of_key(key)
+    if kind is None:
+        return None
     code, decision = key.item.code, key.decision
+    value = "" if key.key is None else f":{key.key:f}"
+    point = OpenPoint(f"{kind.value}:{code}{value}", kind, key, item=code)
+    if kind is PointKind.KEY_NOT_FIT and decision is not None:
+        return replace(point, closed=Closing(point.id, decision.by, decision.reason))
+    return point
 
-    def point(kind: PointKind, words: str, mend: str = "") -> OpenPoint:
-        value = "" if key.key is None else f":{key.key:f}"
-        id_ = f"{kind.value}:{code}{value}"
-        return OpenPoint(id_, kind, words, mend, item=code)
 
+def _kind_of_key(key: ItemKey) -> PointKind | None:
+    """What is open about a key; ``None``: nothing."""
     if key.key is None:
-        return point(PointKind.NO_KEY, f"{code} has no key and is not scored: {key.problem}")
+        return PointKind.NO_KEY
     if key.rests_on_a_word:
-        return point(
-            PointKind.KEY_BY_WORD,
-            f"the key of {code} is {key.whose_word}. It counts as exact, so the confidence in the "
-            "places is too good by what nobody knows",
-            "Weigh, count or measure it, or say why it may stay so",
-        )
-    unfit = None
-    if key.problem:
-        unfit = point(PointKind.KEY_NOT_FIT, f"the key of {code}: {key.problem}")
-    elif not key.fit and key.assigned is not None:
-        mend = ". ".join(key.assigned.advice)
-        unfit = point(PointKind.KEY_NOT_FIT, f"the key of {code} is not fit", mend)
-    if unfit is None or decision is None:
-        return unfit
-    return replace(unfit, closed=Closing(unfit.id, decision.by, decision.reason))
+        return PointKind.KEY_BY_WORD
+    unfit = not key.fit and key.assigned is not None
+    return PointKind.KEY_NOT_FIT if key.problems or unfit else None
 
 
 def _check_points(results: ReadEvent) -> Iterator[OpenPoint]:
@@ -244,8 +211,7 @@ def _check_points(results: ReadEvent) -> Iterator[OpenPoint]:
         if check.flagged:
             key = results.keys[check.item].key
             id_ = f"{PointKind.KEY_CHECK.value}:{check.item}:{key:f}"
-            words = f"{check.item}: the answers speak against this key"
-            yield OpenPoint(id_, PointKind.KEY_CHECK, words, check.words, item=check.item)
+            yield OpenPoint(id_, PointKind.KEY_CHECK, check, item=check.item)
 
 
 def _doubt_points(event: Event, found: Iterable[Doubt]) -> Iterator[OpenPoint]:
@@ -258,8 +224,7 @@ def _doubt_points(event: Event, found: Iterable[Doubt]) -> Iterator[OpenPoint]:
         yield OpenPoint(
             doubt.id,
             kind,
-            doubt.told,
-            doubt.ask,
+            doubt,
             doubt.item,
             doubt.pair,
             doubt.cup,
@@ -269,10 +234,12 @@ def _doubt_points(event: Event, found: Iterable[Doubt]) -> Iterator[OpenPoint]:
 
 def _tare_points(event: Event, doubted: set[str]) -> Iterator[OpenPoint]:
     """Cups that are not like their batch, unless they are doubted anyway."""
-    for cup, words in CupTares.of(event).odd_cups():
-        if not cup or cup not in doubted:
-            id_ = f"{PointKind.CUP_DOUBT.value}:{words}"
-            yield OpenPoint(id_, PointKind.CUP_DOUBT, words, "Weigh it empty again", cup=cup)
+    for odd in CupTares.of(event).odd_tares():
+        id_ = f"{PointKind.CUP_DOUBT.value}:{odd.batch}"
+        if isinstance(odd, OddBatch):
+            yield OpenPoint(id_, PointKind.CUP_DOUBT, odd)
+        elif odd.cup not in doubted:
+            yield OpenPoint(f"{id_}:{odd.cup}:{odd.tare_g}", PointKind.CUP_DOUBT, odd, cup=odd.cup)
 
 
 def _closed_by(point: str, decision: Adjudication) -> Closing | None:
@@ -289,19 +256,17 @@ _STATE_KIND: Final = {
 
 def _answer_points(event: Event, answers: Iterable[AcceptedAnswer]) -> Iterator[OpenPoint]:
     """Questions about answers; pairs with the same question about an item are named together."""
-    asked: dict[tuple[PointKind, str, str], list[str]] = defaultdict(list)
+    asked: dict[tuple[PointKind, str, Question | None], list[str]] = defaultdict(list)
     for answer in answers:
         kind = _question_kind(answer)
         if kind is not None:
-            question = answer.question or "nobody has read the answer"
-            asked[kind, answer.item, question].append(answer.pair)
+            asked[kind, answer.item, answer.question].append(answer.pair)
     decided = {(a.pair, a.item): a for a in event.adjudications}
     for (kind, item, question), pairs in asked.items():
-        named, more = ", ".join(pairs[:MAX_NAMED]), len(pairs) - MAX_NAMED
-        words = f"{item}, {named}{f' and {more} more' if more > 0 else ''}: {question}"
-        id_ = f"{kind.value}:{item}:{_digest(*pairs, question)}"
+        id_ = f"{kind.value}:{item}:{_digest(*pairs, repr(question))}"
         pair = pairs[0] if len(pairs) == 1 else ""
-        point = OpenPoint(id_, kind, words, item=item, pair=pair)
+        fact = AnswersAsked(item, tuple(pairs), question)
+        point = OpenPoint(id_, kind, fact, item=item, pair=pair)
         if kind is PointKind.DECIDED:
             point = replace(point, closed=_closed_by(id_, decided[pairs[0], item]))
         yield point
@@ -324,14 +289,13 @@ def _audit_points(event: Event) -> Iterator[OpenPoint]:
     """Answers that count as something else than the paper shows."""
     counted = _counted(event)
     for seen in event.audit_readings:
-        at = seen.pair, seen.item
-        paper, typed = written(seen), written(counted.get(at))
+        counts = counted.get((seen.pair, seen.item))
+        paper, typed = _value_id(seen), _value_id(counts)
         if paper != typed:
             yield OpenPoint(
                 f"{PointKind.AUDIT.value}:{seen.pair}:{seen.item}:{paper}:{typed}",
                 PointKind.AUDIT,
-                f"{seen.pair}, {seen.item}: the paper shows {paper}, what counts is {typed}",
-                "Put it right, or say why it stays",
+                PaperDiffers(seen, counts),
                 seen.item,
                 seen.pair,
                 seen.cup,
@@ -355,23 +319,26 @@ def _counted(event: Event) -> dict[tuple[str, str], AnswerReading | Adjudication
     return counted
 
 
-def written(reading: AnswerReading | Adjudication | AuditReading | None) -> str:
-    """What a reading says, in one form for equal numbers; ``not typed`` for none.
+def plain_value(value: Decimal) -> str:
+    """A number in one form for equal numbers.
 
     Parameters
     ----------
-    reading : AnswerReading, Adjudication, AuditReading or None
+    value : unit of the item
 
     Examples
     --------
-    >>> from decimal import Decimal
-    >>> written(AuditReading("P1", "C1", "Ash", AnswerStatus.ANSWERED, Decimal("120.0")))
-    '120'
+    >>> plain_value(Decimal("120.0")), plain_value(Decimal(120))
+    ('120', '120')
     """
+    written = f"{value:f}"
+    return written.rstrip("0").rstrip(".") if "." in written else written
+
+
+def _value_id(reading: AnswerReading | Adjudication | AuditReading | None) -> str:
+    """What a reading says, as a part of an id: equal for equal numbers in one cup."""
     if reading is None:
         return "not typed"
     if reading.status is not AnswerStatus.ANSWERED or reading.value is None:
         return reading.status.value
-    value = f"{reading.value:f}"
-    plain = value.rstrip("0").rstrip(".") if "." in value else value
-    return f"{plain} in cup {reading.cup}" if reading.cup else plain
+    return plain_value(reading.value) + (f" in cup {reading.cup}" if reading.cup else "")

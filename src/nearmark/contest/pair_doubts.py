@@ -16,8 +16,8 @@ from nearmark.contest.event import (
     PairStatus,
 )
 from nearmark.contest.odd_answers import odd_answer, odd_gross
+from nearmark.contest.odd_records import AnswerOfAbsent, CupHandedInTwice, Odd
 from nearmark.contest.rules import Station
-from nearmark.kit.odd_samples import Oddity
 
 
 def pair_doubts(event: Event) -> Iterator[Doubt]:
@@ -105,9 +105,8 @@ class WrittenField:
         """
         item = self.items.get(reading.item)
         if reading.pair in self.absent:
-            kind, words = DoubtKind.ABSENT, "this pair is marked absent"
-            ask = "Is it another pair's, or did they come?"
-            yield Doubt(doubt_id(kind, reading.pair), kind, "", reading.pair, "", words, ask)
+            kind = DoubtKind.ABSENT
+            yield Doubt(doubt_id(kind, reading.pair), kind, "", reading.pair, "", AnswerOfAbsent())
         if item is None or reading.status is not AnswerStatus.ANSWERED or reading.value is None:
             return
         if not reading.value.is_finite():
@@ -137,11 +136,10 @@ class WrittenField:
                 yield _of_pair(DoubtKind.WEIGHING, reading, odd, reading.cup, gross_g)
         first = next(iter(self.cup_users.get((reading.item, reading.cup), ())), reading.pair)
         if first != reading.pair and reading.cup in self.tares.cups:
-            words = f"cup {reading.cup} was handed in by {first} too"
-            odd = Oddity(words, "Is its number right?")
-            yield _of_pair(DoubtKind.CUP_TWICE, reading, odd, reading.cup, first)
+            twice = CupHandedInTwice(reading.cup, first)
+            yield _of_pair(DoubtKind.CUP_TWICE, reading, twice, reading.cup, first)
 
 
-def _of_pair(kind: DoubtKind, reading: AnswerReading, odd: Oddity, *values: object) -> Doubt:
+def _of_pair(kind: DoubtKind, reading: AnswerReading, odd: Odd, *values: object) -> Doubt:
     id_ = doubt_id(kind, reading.pair, reading.item, *values)
-    return Doubt(id_, kind, reading.item, reading.pair, reading.cup, odd.words, odd.ask)
+    return Doubt(id_, kind, reading.item, reading.pair, reading.cup, odd)

@@ -13,7 +13,6 @@ import numpy as np
 
 from nearmark.contest.audit_sampling import (
     CONFIDENCE,
-    ESCALATE_AT,
     drawn_sheets,
     sample_size,
     smallest_seen,
@@ -43,12 +42,14 @@ class SheetRisk:
         Code of the pair.
     risk : probability
         That a keying error on this sheet hides another podium.
-    reason : str
+    among_first : sheets, or None
+        The sheet is on the list as one of so many with the best totals; ``None``: because one low
+        item could lift the pair to the podium.
     """
 
     code: str
     risk: float
-    reason: str
+    among_first: int | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,8 +75,6 @@ class AuditPlan:
         Upper limits (union bound) of the chance that a keying error hides another podium, before
         and after the targeted sheets are re-read.
     seed : int
-    draw_words : str
-        How to repeat the draw.
     left_out : tuple of str
         Codes that would be on the list but for the number of sheets asked for.
     """
@@ -89,7 +88,6 @@ class AuditPlan:
     risk_before: float
     risk_after: float
     seed: int
-    draw_words: str
     left_out: tuple[str, ...] = ()
 
     @property
@@ -101,76 +99,6 @@ class AuditPlan:
     def minutes(self) -> int:
         """About how long one person takes, in minutes."""
         return math.ceil(self.n_drawn * SECONDS_PER_SHEET / 60)
-
-    @property
-    def reach_words(self) -> tuple[str, ...]:
-        """What reading these sheets can say, before they are drawn; names no sheet."""
-        before, after = _percent(self.risk_before), _percent(self.risk_after)
-        hidden = "Probability that a keying error hides another podium"
-        lines = [f"{hidden}: at most {before} now, {after} once they are read."]
-        if self.left_out:
-            n = len(self.left_out)
-            lines.append(
-                f"{n} more sheet{' is' if n == 1 else 's are'} left out although a slip there "
-                "could change the podium: with more sheets less risk is left."
-            )
-        if self.sample:
-            lines.append(
-                f"If none of the {len(self.sample)} drawn at random is wrong, fewer than "
-                f"{self.tolerable_wrong} of the other {self.n_others} are, at "
-                f"{100 * CONFIDENCE:.0f} % confidence."
-            )
-        elif self.n_others:
-            lines.append(f"Nothing is said about the other {self.n_others} sheets.")
-        return tuple(lines)
-
-    @property
-    def words(self) -> tuple[str, ...]:
-        """The plan in sentences, for the people who read the sheets again."""
-        codes = ", ".join(sheet.code for sheet in self.targeted)
-        lines = [f"Read these {len(self.targeted)} sheets against the paper, all of them: {codes}."]
-        if self.sample:
-            lines.append(
-                f"Then {len(self.sample)} of the other {self.n_others}, drawn at random: "
-                f"{', '.join(self.sample)}."
-            )
-        lines += self.reach_words
-        lines.append(f"If {ESCALATE_AT} or more are wrong, read all sheets again.")
-        if self.sample:
-            lines.append(self.draw_words)
-        return tuple(lines)
-
-    def as_json(self) -> dict[str, object]:
-        """The stable keys that ``--json`` prints.
-
-        Returns
-        -------
-        dict
-            ``targeted`` (``code``, ``risk``, ``reason``), ``sample``, ``sheets``, ``others``,
-            ``tolerable_wrong``, ``expected_wrong_fields``, ``risk_before``, ``risk_after``,
-            ``seed``, ``draw``, ``left_out``.
-        """
-        return {
-            "targeted": [
-                {"code": sheet.code, "risk": sheet.risk, "reason": sheet.reason}
-                for sheet in self.targeted
-            ],
-            "sample": list(self.sample),
-            "sheets": self.n_sheets,
-            "others": self.n_others,
-            "tolerable_wrong": self.tolerable_wrong,
-            "expected_wrong_fields": self.expected_wrong_fields,
-            "risk_before": self.risk_before,
-            "risk_after": self.risk_after,
-            "seed": self.seed,
-            "draw": self.draw_words,
-            "left_out": list(self.left_out),
-        }
-
-
-def _percent(probability: float) -> str:
-    # The model leaves out what nobody keyed wrongly alone: never print a plain zero.
-    return "0.1 %" if probability < 0.001 else f"{100 * probability:.1f} %"
 
 
 def plan_audit(
@@ -266,10 +194,6 @@ def plan_audit(
             float(sum(r for c, r in zip(codes, risk, strict=True) if c not in named)), 1.0
         ),
         seed=seed,
-        draw_words=(
-            f"Take the codes of the {len(others)} placed pairs that are not on the list, work out "
-            f'the SHA-256 of "{seed},CODE" for each, sort by it, take the first {n}.'
-        ),
         left_out=tuple(sheet.code for sheet in listed[len(targeted) :]),
     )
 
@@ -294,7 +218,7 @@ def _targeted(sheets: KeyedSheets, risk: Floats, top: int) -> tuple[SheetRisk, .
     rows = []
     for i, code in enumerate(sheets.codes):
         if i < top:
-            rows.append(SheetRisk(code, float(risk[i]), f"among the first {top}"))
+            rows.append(SheetRisk(code, float(risk[i]), top))
         elif liftable[i]:
-            rows.append(SheetRisk(code, float(risk[i]), "one low item could lift it to the podium"))
+            rows.append(SheetRisk(code, float(risk[i]), None))
     return tuple(sorted(rows, key=lambda row: (-row.risk, row.code)))

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from nearmark.contest.results import Results
-from nearmark.contest.scoring import points_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,45 +66,24 @@ class PlaceChange:
     after: Standing | None
 
     @property
+    def place_before(self) -> int | None:
+        """``None``: without a place, or not taking part."""
+        return None if self.before is None else self.before.place
+
+    @property
+    def place_after(self) -> int | None:
+        """``None``: without a place, or not taking part."""
+        return None if self.after is None else self.after.place
+
+    @property
     def is_of_place(self) -> bool:
         """Whether the place changes, and not the total only."""
-        return _place(self.before) != _place(self.after)
+        return self.place_before != self.place_after
 
     @property
     def is_of_total(self) -> bool:
         """Whether the total changes too: nobody moves this pair but itself."""
         return self.before is None or self.after is None or self.before.total != self.after.total
-
-    def words(self, decimals: int) -> str:
-        """One line for the public page.
-
-        Parameters
-        ----------
-        decimals : int
-            Of the totals, as printed.
-
-        Examples
-        --------
-        >>> was = Standing("P07", "North", 4, Fraction(250))
-        >>> PlaceChange("P07", was, Standing("P07", "North", 2, Fraction(270))).words(1)
-        'P07: place 4 before, 2 now; 250.0 points before, 270.0 now'
-        """
-        place = (
-            f"place {_place(self.before) or 'none'} before, {_place(self.after) or 'none'} now"
-            if self.is_of_place
-            else f"place {_place(self.after) or 'none'} as before"
-        )
-        old, new = (_points(s, decimals) for s in (self.before, self.after))
-        total = f"{old} points as before" if old == new else f"{old} points before, {new} now"
-        return f"{self.code}: {place}; {total}"
-
-
-def _place(standing: Standing | None) -> int | None:
-    return None if standing is None else standing.place
-
-
-def _points(standing: Standing | None, decimals: int) -> str:
-    return "no" if standing is None else points_text(standing.total, decimals)
 
 
 def standings_of(results: Results) -> tuple[Standing, ...]:

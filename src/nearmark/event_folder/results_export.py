@@ -14,6 +14,7 @@ from nearmark.event_folder.guard import guarded
 from nearmark.event_folder.numbers import shown
 from nearmark.event_folder.saving import replace_each
 from nearmark.event_folder.writer import csv_text, encoded
+from nearmark.words.keys import problem_words
 
 STANDINGS = (
     "place",
@@ -173,7 +174,7 @@ def _key(key: ItemKey) -> list[str]:
         "yes" if key.fit else "no",
         "" if decision is None else guarded(decision.by),
         "" if decision is None else guarded(decision.reason),
-        guarded(key.problem),
+        guarded(problem_words(key)),
     ]
 
 

@@ -26,6 +26,8 @@ from nearmark.printing.words import (
     unit_text,
     wrappable,
 )
+from nearmark.words.doubts import doubt_sentence
+from nearmark.words.keys import problem_words, whose_word
 
 METHODS = {
     "count by weighing": "Counted samples were weighed for the mass of one piece; the net mass of "
@@ -144,7 +146,7 @@ def event_certificate_pdf(outcome: Results, key: ItemKey, *, paper: str = "a4") 
         raise InputError(
             "has no measured value to certify",
             where=f"item {key.item.code}",
-            mend=key.problem or "Its key is set by the rule set and is exact",
+            mend=problem_words(key) or "Its key is set by the rule set and is exact",
         )
     event = outcome.event
     view = certificate_view(
@@ -155,8 +157,8 @@ def event_certificate_pdf(outcome: Results, key: ItemKey, *, paper: str = "a4") 
         readings=item_readings(event, key.item.code),
     )
     open_doubts = not_closed(event, (d for d in kit_doubts(event) if d.item == key.item.code))
-    doubted = tuple(wrappable(doubt.sentence, 300) for doubt in open_doubts)
-    problem = (wrappable(sentence(key.problem), 300),) if key.problem else ()
+    doubted = tuple(wrappable(doubt_sentence(doubt), 300) for doubt in open_doubts)
+    problem = (wrappable(sentence(problem_words(key)), 300),) if problem_words(key) else ()
     still = " A reading is still doubted: see To look at." if doubted else ""
     view = replace(
         view,
@@ -175,7 +177,7 @@ def _of_a_word(view: CertificateView, key: ItemKey, value: Decimal) -> Certifica
         view,
         key=number_text(value),
         result="No uncertainty is known of this number",
-        basis=f"{sentence(wrappable(key.whose_word, 200))}, {view.result}: {view.basis}",
+        basis=f"{sentence(wrappable(whose_word(key), 200))}, {view.result}: {view.basis}",
         fit=False,
         verdict="No reading gives this value.",
         meaning="",

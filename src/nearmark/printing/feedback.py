@@ -7,7 +7,6 @@ from nearmark.charts import Mark, MarkKind, error_words, strip_svg
 from nearmark.contest.keys import ItemKey
 from nearmark.contest.results import ItemScore, PairResult, Results
 from nearmark.contest.scoring import points_text
-from nearmark.contest.standing_words import missing_word
 from nearmark.errors import InputError
 from nearmark.printing.advice import advice
 from nearmark.printing.standings import place_sentence
@@ -20,6 +19,7 @@ from nearmark.printing.words import (
     unit_text,
     wrappable,
 )
+from nearmark.words.standings import missing_word
 
 ROOMY = 6
 """Items of one page whose strips run over its whole width."""

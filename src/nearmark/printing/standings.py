@@ -4,9 +4,9 @@ from dataclasses import dataclass
 
 from nearmark.contest.event import PairStatus
 from nearmark.contest.rank_confidence import RankConfidence
+from nearmark.contest.rank_tally import PODIUM
 from nearmark.contest.results import PairResult, Results
 from nearmark.contest.scoring import points_text
-from nearmark.contest.standing_words import PODIUM, score_text, standing_words
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import (
     day_text,
@@ -17,6 +17,8 @@ from nearmark.printing.words import (
     status_text,
     wrappable,
 )
+from nearmark.words.open_points import point_sentence
+from nearmark.words.standings import score_text, standing_words
 
 MOST_ON_PODIUM = 6
 """With more pairs sharing the first three places, the table alone shows them."""
@@ -122,7 +124,7 @@ def standings_view(
         details=words.details,
         is_sure_said=said is not None,
         open_points=tuple(
-            sentence(wrappable(point.sentence, 600)) for point in outcome.open_points
+            sentence(wrappable(point_sentence(point), 600)) for point in outcome.open_points
         ),
         head=head,
         status=status_text(release, len(outcome.open_points)),

@@ -8,12 +8,12 @@ import pytest
 
 from nearmark.contest.rank_confidence import rank_confidence
 from nearmark.contest.results import results
-from nearmark.contest.standing_words import standing_words
 from nearmark.errors import InputError
 from nearmark.site.event.load import load_event
 from nearmark.site.jobs import worker
 from nearmark.site.jobs.kinds import KINDS, Kind
 from nearmark.site.models import Change, Job, JobFile, JobState
+from nearmark.words.standings import standing_words
 
 ASK = "/jobs/ask/"
 

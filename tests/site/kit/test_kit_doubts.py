@@ -3,6 +3,7 @@
 import pytest
 
 from nearmark.site.models import Change, CupRecord, DecisionEntry, SampleRow
+from nearmark.words.doubts import doubt_question
 
 SAMPLE = {"pieces": "75", "mass_g": "42.1", "instrument": "bench scale"}
 CUP = {"tare_g": "86", "instrument": "bench scale", "batch": "thin"}
@@ -19,7 +20,7 @@ def jar(lead, demo):
 
 
 def asks(answer) -> list[str]:
-    return [doubt.ask for doubt in answer.context["asked"]]
+    return [doubt_question(doubt) for doubt in answer.context["asked"]]
 
 
 def test_75_for_100_is_asked_about_and_nothing_is_saved(lead, jar):

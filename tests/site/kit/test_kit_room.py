@@ -12,6 +12,8 @@ from nearmark.contest.results import results
 from nearmark.site.door.access import Role
 from nearmark.site.event.load import load_event
 from nearmark.site.models import AdjudicationEntry, AnswerEntry, Change, DecisionEntry, SampleRow
+from nearmark.words.next_step import way_words
+from nearmark.words.open_points import point_words
 
 
 def url(demo, code: str, tail: str = "") -> str:
@@ -142,7 +144,7 @@ def test_the_page_leads_from_the_empty_jar_to_the_fit_key(lead, demo):
     ):
         address = url(demo, "C9", f"add/{kind}/")
         page = lead.post(address, post | {"instrument": "bench scale"}, follow=True)
-        said.append(page.context["way"].words)
+        said.append(way_words(page.context["way"]))
 
     assert said == [
         "Count pieces and weigh them",
@@ -187,8 +189,8 @@ def test_a_key_out_of_nothing_is_an_open_point_here_too(lead, demo):
 
     page = lead.get(url(demo, "C9")).content.decode()
     assert "It counts as exact" in page
-    (point,) = [p for p in results(load_event(demo)).open_points if "key of C9" in p.words]
-    assert "Juniper's word" in point.words
+    (point,) = [p for p in results(load_event(demo)).open_points if "key of C9" in point_words(p)]
+    assert "Juniper's word" in point_words(point)
 
 
 def test_a_decided_key_does_not_show_the_uncertainty_of_the_measured_one(lead, demo):

@@ -12,9 +12,9 @@ from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
 from nearmark.contest.event import AnswerStatus
+from nearmark.contest.podium import key_doubts
 from nearmark.contest.rank_confidence import rank_confidence
 from nearmark.contest.results import results
-from nearmark.contest.standing_words import key_doubts
 from nearmark.errors import NearmarkError, RuleError
 from nearmark.site.common.writing import together
 from nearmark.site.door import actions as doors

@@ -19,6 +19,7 @@ from nearmark.site.event.models import EventRecord
 from nearmark.site.event_day.heats.state import EVERYBODY, heats_of
 from nearmark.site.event_day.results.audit_actions import findings
 from nearmark.site.jobs.models import JobState
+from nearmark.words.paper_audit import findings_sentences
 
 KIT_KINDS: Final = frozenset(
     {PointKind.NO_KEY, PointKind.KEY_NOT_FIT, PointKind.KEY_BY_WORD, PointKind.KIT_DOUBT}
@@ -203,7 +204,11 @@ def _differences(outcome: Results) -> Step:
 def _audit(record: EventRecord) -> Step:
     newest = record.audits.first()
     found = findings(newest) if newest else None
-    why = found.words[0].rstrip(".") if found else "no sheet is drawn yet; dice say which"
+    why = (
+        findings_sentences(found)[0].rstrip(".")
+        if found
+        else "no sheet is drawn yet; dice say which"
+    )
     is_done = found is not None and not found.unread
     return Step("Read some sheets again", why, reverse("audit"), "Go to the paper audit", is_done)
 

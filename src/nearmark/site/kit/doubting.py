@@ -4,6 +4,7 @@ from collections.abc import Collection, Sequence
 
 from nearmark.contest.doubts import Doubt, new_doubts
 from nearmark.contest.event import Event
+from nearmark.words.doubts import doubt_sentence
 
 
 class DoubtsError(Exception):
@@ -15,7 +16,7 @@ class DoubtsError(Exception):
     """
 
     def __init__(self, doubts: Sequence[Doubt]) -> None:
-        super().__init__("; ".join(doubt.sentence for doubt in doubts))
+        super().__init__("; ".join(doubt_sentence(doubt) for doubt in doubts))
         self.doubts = tuple(doubts)
 
 
@@ -39,4 +40,4 @@ def ask_first(before: Event, after: Event, kept: Collection[str]) -> str:
     found = new_doubts(before, after)
     if any(doubt.id not in kept for doubt in found):
         raise DoubtsError(found)
-    return " ".join(f"Saved as it is: {doubt.sentence}" for doubt in found)
+    return " ".join(f"Saved as it is: {doubt_sentence(doubt)}" for doubt in found)

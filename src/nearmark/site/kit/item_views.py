@@ -12,7 +12,8 @@ from nearmark.contest.doubt import Doubt, DoubtKind, doubt_id
 from nearmark.contest.doubts import not_closed
 from nearmark.contest.keys import ItemKey, event_keys
 from nearmark.contest.kit_doubts import kit_doubts
-from nearmark.contest.next_step import Way, sample_total, way_to_fit
+from nearmark.contest.measuring_steps import Way
+from nearmark.contest.next_step import sample_total, way_to_fit
 from nearmark.contest.rules import Station
 from nearmark.printing import event_certificate_pdf
 from nearmark.site.common.responses import file_answer, show, typed

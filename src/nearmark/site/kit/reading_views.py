@@ -21,6 +21,7 @@ from nearmark.site.kit.doubting import DoubtsError
 from nearmark.site.kit.forms import DecisionForm, FacesForm, choose
 from nearmark.site.kit.item_views import FORMS, KINDS_OF, item_page, known
 from nearmark.site.kit.views import instruments
+from nearmark.words.next_step import total_words
 
 
 @post_only
@@ -55,7 +56,7 @@ def _saved(record: EventRecord, row: KitRow) -> str:
     if not isinstance(row, SampleRow):
         return f"Saved: {row}."
     total = sample_total(load_kit(record), row.item.code)
-    return f"Saved: {row}. Now {total.words}." if total else f"Saved: {row}."
+    return f"Saved: {row}. Now {total_words(total)}." if total else f"Saved: {row}."
 
 
 @post_only

@@ -9,7 +9,6 @@ from functools import partial
 
 from nearmark.contest.rank_confidence import rank_confidence
 from nearmark.contest.results import Results
-from nearmark.contest.standing_words import standing_words
 from nearmark.errors import InputError
 from nearmark.kit import Walls
 from nearmark.packing import SHAPES
@@ -21,6 +20,7 @@ from nearmark.site.jars import build as jar_workshop
 from nearmark.site.jars.actions import keep_exhibit
 from nearmark.site.jobs.kinds import KINDS, TRIAL, Kind, Made, Step
 from nearmark.site.kit.pouring import brim_count, planned_into
+from nearmark.words.standings import standing_words
 
 
 def _feedback_pages(outcome: Results, size: int, step: Step) -> Made:

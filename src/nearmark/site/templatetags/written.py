@@ -9,7 +9,6 @@ from django.utils.safestring import SafeString, mark_safe
 
 from nearmark.contest.keys import ItemKey
 from nearmark.contest.scoring import points_text
-from nearmark.contest.standing_words import score_text
 from nearmark.kit.assigned_value import AssignedValue, percent_text
 from nearmark.measurement.rounding import result_text
 from nearmark.printing.labels import LOCAL
@@ -24,6 +23,7 @@ from nearmark.printing.words import (
     significant_text,
     unit_text,
 )
+from nearmark.words.standings import score_text
 
 register = template.Library()
 

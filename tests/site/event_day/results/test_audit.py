@@ -9,6 +9,7 @@ from nearmark.contest.results import results
 from nearmark.site.event.load import load_event
 from nearmark.site.event_day.results.audit_actions import MAX_SHEETS, audit_words
 from nearmark.site.models import AuditCheck, AuditDraw, AuditEntry, Change
+from nearmark.words.paper_audit import reach_sentences
 
 DICE = "4 1 6 2 2 5"
 
@@ -43,7 +44,7 @@ def test_how_many_sheets_is_said_before_the_dice_and_held(lead, demo):
     page = lead.get("/audit/").content.decode()
     plan = plan_audit(results(load_event(demo)), seed=1, most=MAX_SHEETS)
     assert f"This will draw {MAX_SHEETS} of {plan.n_sheets} sheets: about 12 minutes" in page
-    for line in plan.reach_words:
+    for line in reach_sentences(plan):
         assert line in page
 
     lead.post("/audit/draw/", {"rolls": DICE, "most": str(MAX_SHEETS)})

@@ -14,10 +14,11 @@ from nearmark.cli.check import command as check
 from nearmark.cli.score import command as score
 from nearmark.contest.open_points import PointKind
 from nearmark.contest.results import results
-from nearmark.contest.results_json import results_as_json
 from nearmark.site.event.load import load_event
 from nearmark.site.event_day.results.point_links import point_lines
 from nearmark.site.models import Change, ClosedPoint
+from nearmark.words.open_points import point_sentence
+from nearmark.words.results_json import results_as_json
 
 PAGES = ("/event/", "/event/missing/", "/points/", "/kit/", "/standings/", "/audit/", "/exports/")
 
@@ -61,7 +62,7 @@ def test_the_list_is_the_same_wherever_one_looks(lead, troubled, tmp_path):
     for command in (check, score):
         said = told(folder, command)
         assert [r["id"] for r in said["open_point_records"] if r["closed"] is None] == ids
-        assert said["open_points"] == [point.sentence for point in points]
+        assert said["open_points"] == [point_sentence(point) for point in points]
 
 
 def test_every_point_leads_to_a_page_that_opens(lead, troubled):

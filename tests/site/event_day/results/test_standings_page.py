@@ -6,10 +6,11 @@ import re
 import pytest
 from django.utils import timezone
 
-from nearmark.contest.standing_words import key_doubts, margin_sentences, standing_words
+from nearmark.contest.podium import key_doubts
 from nearmark.site.event.confidence_cache import CONFIDENCE
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.models import AnswerEntry, ClosedPoint, ItemRecord, PairRecord
+from nearmark.words.standings import margin_sentences, standing_words
 
 TIE = re.compile(r"(First|Second|Third) place is shared by (P\d+) and (P\d+): equal in total")
 

@@ -10,6 +10,7 @@ from nearmark.site.event.answer_models import AnswerEntry
 from nearmark.site.event.load import with_answers
 from nearmark.site.event.snapshot import Desk
 from nearmark.site.event_day.answers.actions import Read
+from nearmark.words.doubts import blind_sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,5 +61,5 @@ def asked_first(
         doubts = answer_doubts(event, [reading])
         if any(doubt.id not in answered for doubt in doubts):
             ids = tuple(doubt.id for doubt in doubts)
-            found[name] = Asked(ids, " ".join(doubt.blind for doubt in doubts))
+            found[name] = Asked(ids, " ".join(blind_sentence(doubt) for doubt in doubts))
     return found

@@ -31,6 +31,7 @@ from nearmark.site.event_day.answers.weigh_in_actions import (
     weigh,
 )
 from nearmark.site.event_day.answers.weigh_in_form import WeighInForm
+from nearmark.words.answers import question_words
 
 MOST_SHOWN = 8
 LONGEST_REASON = 200
@@ -133,7 +134,11 @@ def _try(
     # What is left without the cup says how good the answer is: that is not for every desk.
     if visitor_of(request).role is Role.LEAD and desk.event is not None:
         found = CupTares.of(desk.event).net(given["gross_g"], cup, scale)
-        told += f" {found.trouble.capitalize()}." if found.trouble else f" Net {found.net_g:f} g."
+        told += (
+            f" {question_words(found.trouble).capitalize()}."
+            if found.trouble
+            else f" Net {found.net_g:f} g."
+        )
     return _Try(told=told)
 
 

@@ -19,6 +19,7 @@ from nearmark.site.event_day.heats import plan_actions as heat_plan
 from nearmark.site.event_day.heats.forms import HeatFillForm, LatePairForm
 from nearmark.site.event_day.heats.roll_call import roll
 from nearmark.site.event_day.pairs.actions import add_pair
+from nearmark.words.heats import why_this_heat
 
 MAX_TAKEN_BACK: Final = 80
 """Pairs in one act: a day has no more."""
@@ -175,7 +176,7 @@ def heat_late(request: HttpRequest) -> HttpResponse:
                 int(given["to"]) if given["to"] else None,
                 by=by,
             )
-            why = f" ({chosen.why})" if chosen else ""
+            why = f" ({why_this_heat(chosen)})" if chosen else ""
             words = f"{pair.code} is in {pair.heat}{why} and is here. Give them a spare sheet."
             return done(request, words, _at(pair.code))
     return show(

@@ -19,6 +19,7 @@ from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.results.models import CorrectionRecord, Release
 from nearmark.site.event_day.results.point_actions import keep_closing
 from nearmark.site.event_day.results.proof_actions import prove
+from nearmark.words.place_changes import change_words
 
 TAKEN_BACK = "took the results back"
 """How the history tells it; the public page gives its reason."""
@@ -61,7 +62,7 @@ def tell_return(record: EventRecord, release: Release, *, by: str) -> None:
         return
     taken = Change.objects.filter(event=record, what=TAKEN_BACK).first()
     changes = place_changes(standings_kept(before), standings_kept(release))
-    moved = [change.words(release.decimals) for change in changes if change.is_of_place]
+    moved = [change_words(change, release.decimals) for change in changes if change.is_of_place]
     CorrectionRecord.objects.create(
         event=record,
         release=release,

@@ -19,6 +19,8 @@ from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.answers.actions import Written
 from nearmark.site.event_day.results.audit_models import AuditCheck, AuditDraw
+from nearmark.words.open_points import point_words
+from nearmark.words.paper_audit import findings_sentences, plan_sentences
 
 MAX_SHEETS: Final = 14
 """Read again unless another number is asked for: about twelve minutes."""
@@ -63,7 +65,7 @@ def draw(rolls: str, *, most: int, by: str, why: str = "") -> AuditDraw:
             sample=list(drawn.sample),
             left_out=list(drawn.left_out),
             n_others=drawn.n_others,
-            words=list(drawn.words),
+            words=list(plan_sentences(drawn)),
             why=why,
             at=clock.now(),
             by=by,
@@ -121,7 +123,7 @@ def check(draw_id: int, pair: str, seen: Mapping[str, Written], *, by: str) -> A
             at=now,
             by=by,
         )
-        told = "; ".join(point.words for point in wrong) or "agrees"
+        told = "; ".join(point_words(point) for point in wrong) or "agrees"
         note(record, by, f"read the sheet of {pair} again", new=told)
     return made
 
@@ -171,4 +173,4 @@ def audit_words(record: EventRecord) -> list[str]:
         return ["No sheet was drawn for an audit against the paper."]
     n_before = record.audits.count() - 1
     again = f" Drawn anew: {newest.why}." if n_before else ""
-    return [f"Drawn with the dice {newest.rolls}.{again}", *findings(newest).words]
+    return [f"Drawn with the dice {newest.rolls}.{again}", *findings_sentences(findings(newest))]

@@ -19,6 +19,7 @@ from nearmark.site.event_day.results.actions import current_release, keep_releas
 from nearmark.site.event_day.results.models import CorrectionRecord, Release
 from nearmark.site.event_day.results.proof_actions import prove
 from nearmark.site.event_day.results.proof_lines import release_number
+from nearmark.words.place_changes import change_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +51,7 @@ class Preview:
     def moved(self) -> list[str]:
         """The places in words; one line when only totals change."""
         decimals = self.after.event.rules.decimals
-        lines = [change.words(decimals) for change in self.places]
+        lines = [change_words(change, decimals) for change in self.places]
         n_totals = len(self.changes) - len(lines)
         if n_totals:
             whose = "pair" if n_totals == 1 else "pairs"

@@ -10,6 +10,7 @@ from nearmark.site.event.history import note
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.reasons import need_reason
 from nearmark.site.event.results_cache import current_results
+from nearmark.words.open_points import point_words
 
 
 def close_point(point_id: str, *, by: str, why: str) -> OpenPoint:
@@ -32,12 +33,12 @@ def keep_closing(record: EventRecord, point: OpenPoint, *, by: str, why: str) ->
     ClosedPoint.objects.create(
         event=record,
         point=point.id,
-        words=point.words[:1000],
+        words=point_words(point)[:1000],
         by=by,
         reason=why,
         at=clock.now(),
     )
-    note(record, by, "closed an open point", old=point.words, why=why)
+    note(record, by, "closed an open point", old=point_words(point), why=why)
 
 
 def open_point_again(point_id: str, *, by: str) -> None:

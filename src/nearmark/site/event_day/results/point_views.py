@@ -9,6 +9,7 @@ from nearmark.site.event.current import required_event
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.results import point_actions as acts
 from nearmark.site.event_day.results.point_links import point_lines
+from nearmark.words.open_points import point_words
 
 
 def points(request: HttpRequest) -> HttpResponse:
@@ -34,7 +35,7 @@ def point_close(request: HttpRequest) -> HttpResponse:
     given = request.POST
     why = given.get("why", "").strip()[:200]
     point = acts.close_point(given.get("point", ""), by=visitor_of(request).name, why=why)
-    return done(request, f"Closed: {point.words}", reverse("points"))
+    return done(request, f"Closed: {point_words(point)}", reverse("points"))
 
 
 @post_only

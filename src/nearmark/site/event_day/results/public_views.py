@@ -2,9 +2,9 @@
 
 from django.http import HttpRequest, HttpResponse
 
+from nearmark.contest.rank_tally import PODIUM
 from nearmark.contest.results import Results
 from nearmark.contest.scoring import points_text
-from nearmark.contest.standing_words import PODIUM, tie_sentences
 from nearmark.errors import InputError, RuleError
 from nearmark.site.common.rendered_parts import kept_part
 from nearmark.site.common.responses import show
@@ -15,6 +15,7 @@ from nearmark.site.event_day.results.actions import current_release, is_public, 
 from nearmark.site.event_day.results.models import CorrectionRecord
 from nearmark.site.event_day.results.proof_lines import released_head, seal_line
 from nearmark.site.event_day.results.views import Line, lines
+from nearmark.words.standings import tie_sentences
 
 
 def public_results(request: HttpRequest) -> HttpResponse:

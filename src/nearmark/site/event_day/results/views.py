@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
+from nearmark.contest.podium import key_doubts
 from nearmark.contest.results import ItemScore, PairResult, Results
-from nearmark.contest.standing_words import key_doubts, standing_words
 from nearmark.printing import key_sheet_pdf, standings_pdf
 from nearmark.site.common.forms import ReasonForm
 from nearmark.site.common.rendered_parts import kept_part
@@ -25,6 +25,7 @@ from nearmark.site.event.results_cache import current_results, results_at
 from nearmark.site.event_day.results import actions as releases
 from nearmark.site.event_day.results.forms import ReleaseForm
 from nearmark.site.event_day.results.proof_lines import release_number, released_head, seal_line
+from nearmark.words.standings import standing_words
 
 
 @dataclass(frozen=True, slots=True)

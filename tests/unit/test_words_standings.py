@@ -18,13 +18,13 @@ from nearmark.contest.event import (
     KeyDecision,
     Pair,
 )
+from nearmark.contest.podium import key_doubts
 from nearmark.contest.rank_confidence import RemeasureGain, rank_confidence
 from nearmark.contest.rank_margin import explain_margin
 from nearmark.contest.results import ItemScore, results
 from nearmark.contest.rules import RuleSet, Station, TieBreak
-from nearmark.contest.standing_words import (
+from nearmark.words.standings import (
     draws_text,
-    key_doubts,
     margin_sentences,
     score_text,
     standing_words,

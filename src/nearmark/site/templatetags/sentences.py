@@ -1,0 +1,31 @@
+"""The sentences of ``nearmark.words``, for templates."""
+
+from django import template
+
+from nearmark.words.doubts import doubt_question, doubt_sentence, doubt_words, what_is_odd
+from nearmark.words.keys import whose_word
+from nearmark.words.next_step import step_so_far, step_title, total_words, way_reason, way_words
+from nearmark.words.open_points import point_action, point_effect, point_sentence, point_words
+from nearmark.words.paper_audit import findings_sentences, reach_sentences
+
+register = template.Library()
+
+for sentence in (
+    doubt_question,
+    doubt_sentence,
+    doubt_words,
+    findings_sentences,
+    point_action,
+    point_effect,
+    point_sentence,
+    point_words,
+    reach_sentences,
+    step_so_far,
+    step_title,
+    total_words,
+    way_reason,
+    way_words,
+    what_is_odd,
+    whose_word,
+):
+    register.filter(sentence.__name__, sentence)

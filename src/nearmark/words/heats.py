@@ -1,0 +1,40 @@
+"""Why a pair that comes late joins a heat."""
+
+from nearmark.contest.heat_records import heat_name
+from nearmark.contest.late_heat import LateHeat
+from nearmark.words.translation import say
+
+
+def why_this_heat(chosen: LateHeat) -> str:
+    """True of the heat that was chosen: who of the school is there, and why no other heat is.
+
+    Examples
+    --------
+    >>> why_this_heat(LateHeat(2, n_of_school=3))
+    'its school has 3 there'
+    """
+    if chosen.n_of_school:
+        return say("its school has {n} there", n=chosen.n_of_school)
+    passed = [*map(heat_is_full, chosen.full), *map(heat_has_started, chosen.gone)]
+    here = no_heat_has_room() if chosen.is_new else say("it has room")
+    return "; ".join([*(passed or [school_is_nowhere()]), here])
+
+
+def heat_is_full(number: int) -> str:
+    """True of a heat with pairs of the school and no free place."""
+    return say("{heat}, where its school is, is full", heat=heat_name(number))
+
+
+def heat_has_started(number: int) -> str:
+    """True of a heat with pairs of the school that nobody joins any more."""
+    return say("{heat}, where its school is, has started", heat=heat_name(number))
+
+
+def school_is_nowhere() -> str:
+    """True when no heat has a pair of the school."""
+    return say("its school has no pair yet")
+
+
+def no_heat_has_room() -> str:
+    """True when the heat was added for this pair."""
+    return say("no heat has room, so this one is new")

@@ -1,0 +1,89 @@
+"""Plurals, percentages, lists and "give or take": each said in one way."""
+
+from collections.abc import Callable, Sequence
+from fractions import Fraction
+from typing import Final, Literal
+
+from nearmark.words.translation import say, say_count
+
+Noun = Literal["answer", "item", "pair", "piece", "reading", "sample", "sheet"]
+
+_COUNTED: Final[dict[Noun, Callable[[int], str]]] = {
+    "answer": lambda n: say_count("{n} answer", "{n} answers", n),
+    "item": lambda n: say_count("{n} item", "{n} items", n),
+    "pair": lambda n: say_count("{n} pair", "{n} pairs", n),
+    "piece": lambda n: say_count("{n} piece", "{n} pieces", n),
+    "reading": lambda n: say_count("{n} reading", "{n} readings", n),
+    "sample": lambda n: say_count("{n} sample", "{n} samples", n),
+    "sheet": lambda n: say_count("{n} sheet", "{n} sheets", n),
+}
+
+
+def plural(n: int, noun: Noun) -> str:
+    """A number of things.
+
+    Examples
+    --------
+    >>> plural(1, "pair"), plural(3, "pair")
+    ('1 pair', '3 pairs')
+    """
+    return _COUNTED[noun](n)
+
+
+def percent(share: float | Fraction, decimals: int = 0) -> str:
+    """A share as percent.
+
+    Examples
+    --------
+    >>> percent(0.184), percent(0.184, 1)
+    ('18 %', '18.4 %')
+    """
+    return say("{number} %", number=f"{100 * float(share):.{decimals}f}")
+
+
+def signed_percent(share: float) -> str:
+    """A deviation as percent, with its sign.
+
+    Examples
+    --------
+    >>> signed_percent(-0.18), signed_percent(0.04)
+    ('-18 %', '+4 %')
+    """
+    return say("{number} %", number=f"{100 * share:+.0f}")
+
+
+def give_or_take(value: str, spread: str) -> str:
+    """A value with its standard uncertainty.
+
+    Examples
+    --------
+    >>> give_or_take("-18 %", "4 %")
+    '-18 %, give or take 4 %'
+    """
+    return say("{value}, give or take {spread}", value=value, spread=spread)
+
+
+def both(words: Sequence[str]) -> str:
+    """All of some names: ``a, b and c``.
+
+    Examples
+    --------
+    >>> both(["C1"]), both(["C1", "C2", "B1"])
+    ('C1', 'C1, C2 and B1')
+    """
+    if len(words) < 2:
+        return "".join(words)
+    return say("{first} and {last}", first=", ".join(words[:-1]), last=words[-1])
+
+
+def either(words: Sequence[str]) -> str:
+    """One of some names: ``a, b or c``.
+
+    Examples
+    --------
+    >>> either(["C1", "C2"])
+    'C1 or C2'
+    """
+    if len(words) < 2:
+        return "".join(words)
+    return say("{first} or {last}", first=", ".join(words[:-1]), last=words[-1])

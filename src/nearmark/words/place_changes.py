@@ -1,0 +1,44 @@
+"""What a correction does to one pair, in words."""
+
+from nearmark.contest.place_changes import PlaceChange, Standing
+from nearmark.contest.scoring import points_text
+from nearmark.words.translation import say
+
+
+def change_words(change: PlaceChange, decimals: int) -> str:
+    """One line for the public page: place and total before and now, each true of this pair.
+
+    Examples
+    --------
+    >>> from fractions import Fraction
+    >>> was = Standing("P07", "North", 4, Fraction(250))
+    >>> change_words(PlaceChange("P07", was, Standing("P07", "North", 2, Fraction(270))), 1)
+    'P07: place 4 before, 2 now; 250.0 points before, 270.0 now'
+    """
+    return say(
+        "{pair}: {place}; {total}",
+        pair=change.code,
+        place=place_words(change),
+        total=total_words(change, decimals),
+    )
+
+
+def place_words(change: PlaceChange) -> str:
+    """The place before and now, or that it is the same."""
+    none = say("none")
+    before, after = change.place_before or none, change.place_after or none
+    if change.is_of_place:
+        return say("place {before} before, {after} now", before=before, after=after)
+    return say("place {after} as before", after=after)
+
+
+def total_words(change: PlaceChange, decimals: int) -> str:
+    """The total before and now as printed, or that it is the same."""
+    before, after = (_points(standing, decimals) for standing in (change.before, change.after))
+    if before == after:
+        return say("{points} points as before", points=after)
+    return say("{before} points before, {after} now", before=before, after=after)
+
+
+def _points(standing: Standing | None, decimals: int) -> str:
+    return say("no") if standing is None else points_text(standing.total, decimals)

@@ -1,0 +1,153 @@
+"""What ``--json`` prints, with stable keys; the exact numbers are beside the floats."""
+
+from decimal import Decimal
+from typing import Any
+
+from nearmark.contest.key_check import KeyCheck
+from nearmark.contest.keys import ItemKey
+from nearmark.contest.paper_audit import AuditPlan
+from nearmark.contest.results import PairResult, Results
+from nearmark.words.key_check import cause_words, check_words, limit_words
+from nearmark.words.keys import problem_words
+from nearmark.words.open_points import point_json, point_sentence
+from nearmark.words.paper_audit import how_to_draw, why_listed
+
+
+def results_as_json(outcome: Results) -> dict[str, Any]:
+    """The stable keys of ``nearmark score --json``, apart from ``confidence``.
+
+    ``event``, ``rules``, ``pairs``, ``keys``, ``open_points`` (sentences) and
+    ``open_point_records`` (the same with all they say, and those closed with a reason).  Scores
+    and totals are there twice: as a number, and exactly, as a fraction in text.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from nearmark.contest.event import Event
+    >>> from nearmark.contest.results import results
+    >>> found = results_as_json(results(Event("Larkspur Valley Estimation Day", date(2027, 5, 8))))
+    >>> found["rules"]
+    {'name': 'percent accuracy', 'version': 1}
+    """
+    event = outcome.event
+    return {
+        "event": {"name": event.name, "day": event.day.isoformat(), "venue": event.venue},
+        "rules": {"name": event.rules.name, "version": event.rules.version},
+        "pairs": [_pair_as_json(line) for line in outcome.pairs],
+        "keys": [key_as_json(key) for key in outcome.keys.values()],
+        "open_points": [point_sentence(point) for point in outcome.open_points],
+        "open_point_records": [point_json(point) for point in outcome.points],
+    }
+
+
+def _pair_as_json(line: PairResult) -> dict[str, Any]:
+    return {
+        "code": line.pair.code,
+        "school": line.pair.school,
+        "status": line.pair.status.value,
+        "place": line.place,
+        "total": float(line.total),
+        "total_exact": str(line.total),
+        "items": [
+            {
+                "item": s.item,
+                "estimate": None if s.estimate is None else float(s.estimate),
+                "score": float(s.score),
+                "score_exact": str(s.score),
+                "status": s.status.value,
+                "state": s.state.value,
+            }
+            for s in line.items
+        ],
+    }
+
+
+def key_as_json(key: ItemKey) -> dict[str, object]:
+    """The stable keys of one item.
+
+    ``item``, ``station``, ``name``, ``unit``, ``key``, ``standard_uncertainty`` (``None`` when the
+    key is somebody's word), ``fit``, ``decision``, ``problem``, ``assigned_value``.
+
+    Examples
+    --------
+    >>> from nearmark.contest.event import Item
+    >>> from nearmark.contest.rules import Station
+    >>> scoop = Item("M1", Station.MASS, "scoop")
+    >>> found = key_as_json(ItemKey(scoop, None, Decimal(100), 0, 9, fit=True))
+    >>> found["unit"], found["key"]
+    ('g', 100)
+    """
+    decision = key.decision
+    return {
+        "item": key.item.code,
+        "station": key.item.station.value,
+        "name": key.item.name,
+        "unit": key.unit,
+        "key": None if key.key is None else _number(key.key),
+        "standard_uncertainty": None if key.rests_on_a_word else key.u,
+        "fit": key.fit,
+        "decision": None
+        if decision is None
+        else {
+            "value": None if decision.value is None else _number(decision.value),
+            "by": decision.by,
+            "reason": decision.reason,
+        },
+        "problem": problem_words(key),
+        "assigned_value": None if key.assigned is None else key.assigned.as_json(),
+    }
+
+
+def _number(value: Decimal) -> int | float:
+    return int(value) if value == value.to_integral_value() else float(value)
+
+
+def check_as_json(check: KeyCheck) -> dict[str, object]:
+    """The stable keys of one key check.
+
+    ``item``, ``answers``, ``robust_log_ratio``, ``standard_uncertainty``, ``expected_log_ratio``,
+    ``z``, ``seen_error``, ``flagged``, ``rivals``, ``slips`` (``words``, ``probability``, ``key``),
+    ``words``, ``limit``.
+    """
+    return {
+        "item": check.item,
+        "answers": check.n,
+        "robust_log_ratio": check.robust_log_ratio,
+        "standard_uncertainty": check.u,
+        "expected_log_ratio": check.expected,
+        "z": check.z,
+        "seen_error": check.seen_error,
+        "flagged": check.flagged,
+        "rivals": list(check.rivals),
+        "slips": [
+            {"words": cause_words(s.cause), "probability": s.probability, "key": s.key}
+            for s in check.slips
+        ],
+        "words": check_words(check),
+        "limit": limit_words(check),
+    }
+
+
+def audit_as_json(plan: AuditPlan) -> dict[str, object]:
+    """The stable keys of an audit plan.
+
+    ``targeted`` (``code``, ``risk``, ``reason``), ``sample``, ``sheets``, ``others``,
+    ``tolerable_wrong``, ``expected_wrong_fields``, ``risk_before``, ``risk_after``, ``seed``,
+    ``draw``, ``left_out``.
+    """
+    return {
+        "targeted": [
+            {"code": sheet.code, "risk": sheet.risk, "reason": why_listed(sheet)}
+            for sheet in plan.targeted
+        ],
+        "sample": list(plan.sample),
+        "sheets": plan.n_sheets,
+        "others": plan.n_others,
+        "tolerable_wrong": plan.tolerable_wrong,
+        "expected_wrong_fields": plan.expected_wrong_fields,
+        "risk_before": plan.risk_before,
+        "risk_after": plan.risk_after,
+        "seed": plan.seed,
+        "draw": how_to_draw(plan),
+        "left_out": list(plan.left_out),
+    }
