@@ -1,13 +1,14 @@
 """Between the tables and ``nearmark.contest.event``: the site computes nothing itself."""
 
 import functools
-import math
 import tomllib
 from collections.abc import Iterable
 from dataclasses import replace
 from datetime import datetime
+from typing import TypeVar
 
 import tomli_w
+from django.db import models
 
 from nearmark.contest.event import (
     Adjudication,
@@ -20,23 +21,22 @@ from nearmark.contest.event import (
     CountedSample,
     Cup,
     Event,
-    Faces,
     HandCount,
     Item,
     KeyDecision,
     Material,
     Pair,
-    PairStatus,
-    SamplesFrom,
-    Side,
 )
 from nearmark.contest.rule_files import rules_as_mapping, rules_from_mapping
-from nearmark.contest.rules import RuleSet, Station
+from nearmark.contest.rules import RuleSet
 from nearmark.measurement.instruments import Instrument
 from nearmark.site.event.answer_models import AdjudicationEntry, AnswerEntry, AuditEntry
-from nearmark.site.event.models import EventRecord, InstrumentRecord, ItemRecord, PairRecord
-from nearmark.site.event.reading_models import BoxRow, HandCountRow, SampleRow, WeighingRow
+from nearmark.site.event.models import EventRecord
+from nearmark.site.event.reading_models import BoxRow, HandCountRow, KitRow, SampleRow, WeighingRow
+from nearmark.site.event.rows import record_of
 from nearmark.site.event.save import save_rows
+
+_Record = TypeVar("_Record")
 
 
 def current_event() -> EventRecord | None:
@@ -69,36 +69,20 @@ def with_answers(event: Event, record: EventRecord) -> Event:
 
 def load_kit(record: EventRecord) -> Event:
     """The event without pairs and answers: all that its keys are made of, read in a blink."""
-    of_item = {"item__event": record, "struck_at": None}
     return Event(
         name=record.name,
         day=record.day,
         venue=record.venue,
         rules=rules_of(record),
         seed=record.seed,
-        instruments=tuple(map(_instrument, record.instruments.all())),
-        materials=tuple(
-            Material(m.code, m.name, m.piece_cv, m.moisture_u, tuple(m.cautions))
-            for m in record.materials.all()
-        ),
-        items=tuple(map(_item, record.items.all())),
-        samples=tuple(
-            CountedSample(r.item.code, r.pieces, r.mass_g, r.instrument)
-            for r in SampleRow.objects.filter(**of_item).select_related("item")
-        ),
-        containers=tuple(
-            ContainerWeighing(r.item.code, r.gross_g, r.tare_g, r.instrument)
-            for r in WeighingRow.objects.filter(**of_item).select_related("item")
-        ),
-        hand_counts=tuple(
-            HandCount(r.item.code, r.pieces, r.counter)
-            for r in HandCountRow.objects.filter(**of_item).select_related("item")
-        ),
-        box_readings=tuple(
-            BoxReading(r.item.code, Side(r.side), r.reading_cm, r.instrument)
-            for r in BoxRow.objects.filter(**of_item).select_related("item")
-        ),
-        cups=tuple(Cup(c.number, c.tare_g, c.instrument, c.batch) for c in record.cups.all()),
+        instruments=_all(Instrument, record.instruments.all()),
+        materials=_all(Material, record.materials.all()),
+        items=_all(Item, record.items.all()),
+        samples=_readings(CountedSample, SampleRow, record),
+        containers=_readings(ContainerWeighing, WeighingRow, record),
+        hand_counts=_readings(HandCount, HandCountRow, record),
+        box_readings=_readings(BoxReading, BoxRow, record),
+        cups=_all(Cup, record.cups.all()),
         key_decisions=tuple(_decisions(record)),
         closings=tuple(_closings(record)),
     )
@@ -114,7 +98,7 @@ def event_of_pair(record: EventRecord, code: str) -> Event:
     """
     return replace(
         load_kit(record),
-        pairs=tuple(map(_pair, record.pairs.filter(code=code))),
+        pairs=_all(Pair, record.pairs.filter(code=code)),
         answers=tuple(_answers(record, pair__code=code)),
         adjudications=tuple(_adjudications(record, pair__code=code)),
         audit_readings=tuple(_audit_readings(record, pair__code=code)),
@@ -134,33 +118,16 @@ def _rules(text: str) -> RuleSet:
 
 def pairs_of(record: EventRecord) -> tuple[Pair, ...]:
     """The pairs of an event."""
-    return tuple(map(_pair, record.pairs.all()))
+    return _all(Pair, record.pairs.all())
 
 
-def _pair(row: PairRecord) -> Pair:
-    return Pair(row.code, row.school, tuple(row.members), PairStatus(row.status), row.heat)
+def _all(kind: type[_Record], rows: Iterable[models.Model]) -> tuple[_Record, ...]:
+    return tuple(record_of(kind, row) for row in rows)
 
 
-def _instrument(row: InstrumentRecord) -> Instrument:
-    capacity = math.inf if row.capacity is None else row.capacity
-    return Instrument(
-        row.name, row.unit, row.resolution, row.gain_u, row.linearity_u, capacity, row.zero_u
-    )
-
-
-def _item(row: ItemRecord) -> Item:
-    return Item(
-        row.code,
-        Station(row.station),
-        row.name,
-        row.material,
-        row.weight,
-        samples_from=SamplesFrom(row.samples_from) if row.samples_from else None,
-        faces=Faces(row.faces) if row.faces else None,
-        wall_cm=row.wall_cm,
-        bulge_cm=row.bulge_cm,
-        mixing_u=row.mixing_u,
-    )
+def _readings(kind: type[_Record], model: type[KitRow], record: EventRecord) -> tuple[_Record, ...]:
+    rows = model.objects.filter(item__event=record, struck_at=None).select_related("item")
+    return tuple(record_of(kind, row, item=row.item.code) for row in rows)
 
 
 def _answers(record: EventRecord, **only: str) -> Iterable[AnswerReading]:
@@ -177,28 +144,28 @@ def _adjudications(record: EventRecord, **only: str) -> Iterable[Adjudication]:
     )
     newest = {(r.pair.code, r.item.code): r for r in rows}
     for (pair, item), r in newest.items():
-        yield Adjudication(pair, item, r.clerk, AnswerStatus(r.status), r.value, r.cup, r.reason)
+        yield record_of(Adjudication, r, pair=pair, item=item)
 
 
 def _decisions(record: EventRecord) -> Iterable[KeyDecision]:
     newest = {r.item.code: r for r in record.decisions.select_related("item")}
     for item, r in newest.items():
         if not r.is_withdrawal:
-            yield KeyDecision(item, r.value, r.by, r.reason)
+            yield record_of(KeyDecision, r, item=item)
 
 
 def _closings(record: EventRecord) -> Iterable[Closing]:
     newest = {row.point: row for row in record.closed_points.all()}
-    for point, row in newest.items():
+    for row in newest.values():
         if not row.is_open_again:
-            yield Closing(point, row.by, row.reason)
+            yield record_of(Closing, row)
 
 
 def _audit_readings(record: EventRecord, **only: str) -> Iterable[AuditReading]:
     rows = AuditEntry.objects.filter(pair__event=record, **only).select_related("pair", "item")
     newest = {(r.pair.code, r.item.code): r for r in rows}
     for (pair, item), r in newest.items():
-        yield AuditReading(pair, item, r.clerk, AnswerStatus(r.status), r.value, r.cup)
+        yield record_of(AuditReading, r, pair=pair, item=item)
 
 
 def save_event(event: Event, *, by: str, now: datetime) -> EventRecord:
