@@ -20,7 +20,7 @@ from nearmark.site.copies.backups import back_up, keep_before, restore
 from nearmark.site.copies.database_check import DATABASE_FILE, look_at
 
 N_COPIES = 12
-"""Fifty were made once: ``docs/reliability.md``."""
+"""Fifty were made once: ``docs/develop/reliability.md``."""
 
 INSERT = (
     "INSERT INTO site_change (event_id, at, who, what, old, new, why)"

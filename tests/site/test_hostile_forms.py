@@ -238,7 +238,7 @@ def test_other_methods_change_nothing_and_break_nothing(full, demo, method):
 
 
 N_DRAWN = int(os.environ.get("NEARMARK_DRAWN_INPUTS", "60"))
-"""10,000 were drawn once: ``docs/reliability.md``."""
+"""10,000 were drawn once: ``docs/develop/reliability.md``."""
 
 SIGNS = [
     *(" ", "\t", "\n", "\N{NO-BREAK SPACE}", "0", "1", "9", "12", "3.", ".5", ",", ".", "-", "+"),

@@ -57,7 +57,7 @@ def test_templates_get_every_token():
 
 
 def test_the_page_about_the_look_shows_the_tokens_in_force():
-    page = (Path(__file__).parents[2] / "docs" / "look.md").read_text(encoding="utf-8")
+    page = (Path(__file__).parents[2] / "docs" / "develop" / "look.md").read_text(encoding="utf-8")
     told: dict[str, Any] = tokens.as_mapping()
 
     for name in ("paper", "ink", "ink_soft", "rule", "accent", "band"):

@@ -11,7 +11,7 @@ import pytest
 from nearmark.cli import main
 from nearmark.cli.main import COMMANDS, cli
 
-DOCS = Path(__file__).parents[2] / "docs" / "command-line.md"
+DOCS = Path(__file__).parents[2] / "docs" / "reference" / "command-line.md"
 JAR = (
     "count --sample 150:61.2 --sample 150:61.9 --sample 150:61.5 "
     "--gross 2890.4 --tare 412.3 --resolution 0.1"

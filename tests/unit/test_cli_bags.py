@@ -8,7 +8,9 @@ import pytest
 from nearmark.demo_season import practice_season
 from nearmark.event_folder.practice_log_writer import practice_log_text
 
-DOCS = (Path(__file__).parents[2] / "docs" / "command-line.md").read_text(encoding="utf-8")
+DOCS = (Path(__file__).parents[2] / "docs" / "reference" / "command-line.md").read_text(
+    encoding="utf-8"
+)
 
 
 @pytest.fixture

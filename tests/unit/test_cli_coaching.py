@@ -6,7 +6,9 @@ from pathlib import Path
 
 import pytest
 
-DOCS = (Path(__file__).parents[2] / "docs" / "command-line.md").read_text(encoding="utf-8")
+DOCS = (Path(__file__).parents[2] / "docs" / "reference" / "command-line.md").read_text(
+    encoding="utf-8"
+)
 LOG = """day,pupil,pair,station,thing,size,estimate,true,layer,layers,layer_true,layers_true
 2027-02-03,Ada,P1,count,jar of beans,,380,420,38,10,42,10
 2027-02-03,Bo,P1,count,jar of beans,,3800,420,,,,

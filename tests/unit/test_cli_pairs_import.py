@@ -12,7 +12,7 @@ from nearmark.event_folder import read_event
 from nearmark.event_folder.pair_headings import HEADINGS
 
 GOOD = "school;child 1;child 2\nAsh;Gil;Hal\nAsh;Ira;\n"
-DOC = (Path(__file__).parents[2] / "docs" / "pairs-import.md").read_text(encoding="utf-8")
+DOC = (Path(__file__).parents[2] / "docs" / "use" / "pairs-import.md").read_text(encoding="utf-8")
 
 
 @pytest.fixture

@@ -83,6 +83,6 @@ def test_a_code_that_cannot_be_checked_is_refused_and_nothing_is_written(capsys,
 
 
 def test_the_docs_say_what_each_file_is_for():
-    docs = (Path(__file__).parents[2] / "docs" / "paper.md").read_text(encoding="utf-8")
+    docs = (Path(__file__).parents[2] / "docs" / "use" / "paper.md").read_text(encoding="utf-8")
 
     assert [name for name in FILES if f"| `{name}` |" not in docs] == []

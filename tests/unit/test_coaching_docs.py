@@ -1,4 +1,4 @@
-"""docs/coaching.md lists the real columns, and its example is a log."""
+"""docs/reference/coaching.md lists the real columns, and its example is a log."""
 
 import re
 from pathlib import Path
@@ -9,7 +9,7 @@ from nearmark.event_folder import practice_log, reference_file
 from nearmark.event_folder.practice_log import read_practice_log
 from nearmark.event_folder.table import REQUIRED
 
-DOC = (Path(__file__).parents[2] / "docs" / "coaching.md").read_text(encoding="utf-8")
+DOC = (Path(__file__).parents[2] / "docs" / "reference" / "coaching.md").read_text(encoding="utf-8")
 SECTIONS = dict(re.findall(r"^## ([^\n]+)\n(.*?)(?=^## |\Z)", DOC, re.MULTILINE | re.DOTALL))
 
 

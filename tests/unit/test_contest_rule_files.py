@@ -116,14 +116,14 @@ def test_a_number_as_text_is_digits_a_point_or_a_fraction(text):
         rules_from_mapping({"full_score": text})
 
 
-DOCS = (Path(__file__).parents[2] / "docs" / "rules.md").read_text(encoding="utf-8")
+DOCS = (Path(__file__).parents[2] / "docs" / "reference" / "rules.md").read_text(encoding="utf-8")
 
 
 @pytest.mark.parametrize("setting", [field.name for field in fields(RuleSet)])
 def test_every_setting_and_its_default_stands_in_the_docs(setting):
     row = re.search(rf"^\| `{setting}` \| (?P<default>[^|]+) \|", DOCS, re.MULTILINE)
 
-    assert row, f"docs/rules.md has no row for {setting}"
+    assert row, f"docs/reference/rules.md has no row for {setting}"
     written = rules_as_mapping(RuleSet()).get(setting)
     if setting != "stations":
         expected = "none" if written is None else f"`{json.dumps(written)}`"

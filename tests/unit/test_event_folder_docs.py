@@ -1,4 +1,4 @@
-"""docs/event-folder.md lists the real files, columns and settings, and its example is an event."""
+"""docs/reference/event-folder.md lists the real files, columns and settings; its example runs."""
 
 import re
 from pathlib import Path
@@ -12,7 +12,9 @@ from nearmark.event_folder.settings import INSTRUMENT_SETTINGS, SETTINGS
 from nearmark.event_folder.table import REQUIRED
 from nearmark.event_folder.tables import TABLES
 
-DOC = (Path(__file__).parents[2] / "docs" / "event-folder.md").read_text(encoding="utf-8")
+DOC = (Path(__file__).parents[2] / "docs" / "reference" / "event-folder.md").read_text(
+    encoding="utf-8"
+)
 SECTIONS = dict(re.findall(r"^### (\S+)\n(.*?)(?=^###? |\Z)", DOC, re.MULTILINE | re.DOTALL))
 
 

@@ -48,7 +48,7 @@ def test_an_event_without_items_is_refused(small_event):
 
 
 def test_the_default_is_zero_from_double():
-    # 90 g and 110 g of 100 g both score 90, 200 g and more score 0 (docs/rules.md).
+    # 90 g and 110 g of 100 g both score 90, 200 g and more score 0 (docs/reference/rules.md).
     columns = {c.answer: c.points for c in points_columns(RuleSet(), Fraction(100))}
 
     assert (columns["90"], columns["110"], columns["200"]) == ("90", "90", "0")

@@ -1,10 +1,10 @@
-"""Words with a better term are refused in code, pages and docs; docs/glossary.md is the source."""
+"""Words with a better term are refused in code, pages and docs: docs/reference/glossary.md."""
 
 import re
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
-GLOSSARY = ROOT / "docs" / "glossary.md"
+GLOSSARY = ROOT / "docs" / "reference" / "glossary.md"
 
 
 def refused_words() -> dict[str, str]:

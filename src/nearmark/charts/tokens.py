@@ -1,7 +1,7 @@
 """The design tokens: paper, ink, one accent, one tint, one scale of sizes.
 
 Screen, print and charts take every colour and size from here, so that they stay one look: calm
-like a laboratory notebook, ruler ticks as the one ornament.  ``docs/look.md`` says why.
+like a laboratory notebook, ruler ticks as the one ornament.  ``docs/develop/look.md`` says why.
 """
 
 from collections.abc import Mapping

@@ -69,7 +69,8 @@ def expected_score(bias: float, scatter: float, *, at_least: float = 90.0) -> Ex
 
     References
     ----------
-    Partial moments of the log-normal distribution; common practice, derivation in docs/coaching.md.
+    Partial moments of the log-normal distribution; common practice, derivation in
+    docs/reference/coaching.md.
 
     Examples
     --------

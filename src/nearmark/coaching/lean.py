@@ -75,7 +75,7 @@ def best_bias(scatter: float, aim: Aim = Aim.POINTS) -> float:
     ----------
     T. Gneiting, "Making and Evaluating Point Forecasts", JASA 106 (2011) 746-762: under absolute
     percentage error the (-1)-median is optimal (from memory).  The floor at double adds the second
-    term: docs/coaching.md.
+    term: docs/reference/coaching.md.
 
     Examples
     --------

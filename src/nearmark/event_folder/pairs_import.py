@@ -48,8 +48,8 @@ def preview_pairs(
     Parameters
     ----------
     source : bytes or str
-        Bytes of a CSV or XLSX file, or pasted text; ``docs/pairs-import.md`` says what may stand
-        in it.
+        Bytes of a CSV or XLSX file, or pasted text; ``docs/use/pairs-import.md`` says what may
+        stand in it.
     existing : sequence of Pair
         Pairs of the event already.
     name : str

@@ -14,7 +14,7 @@ def practice_log_text(attempts: Iterable[Attempt]) -> str:
     Returns
     -------
     str
-        CSV; columns as ``docs/coaching.md`` lists them.
+        CSV; columns as ``docs/reference/coaching.md`` lists them.
 
     Examples
     --------

@@ -36,7 +36,7 @@ def read_event(path: str | os.PathLike[str]) -> Event:
     Parameters
     ----------
     path : path of a folder
-        Its files are described in ``docs/event-folder.md``.
+        Its files are described in ``docs/reference/event-folder.md``.
 
     Returns
     -------
@@ -66,7 +66,7 @@ def event_of(contents: Mapping[str, bytes], problems: Problems) -> Event:
     texts = {name: text_of(name, content, problems) for name, content in contents.items()}
     for file in FILES:
         if file.required and file.name not in contents and file.name not in problems.found:
-            mend = "Add it; docs/event-folder.md shows one"
+            mend = "Add it; docs/reference/event-folder.md shows one"
             problems.add(Problem(file.name, 0, "", "", "is missing", mend))
     head = settings.read_settings(texts.get(settings.FILE), problems)
     rules = _rules(texts.get(RULES_FILE), problems)

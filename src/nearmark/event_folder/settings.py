@@ -73,7 +73,9 @@ def parsed(name: str, text: str, problems: Problems) -> dict[str, Any] | None:
         if not _is_deeper(mapping, MOST_LEVELS):
             return mapping
         what = "is nested too deeply"
-    problems.add(Problem(name, row, "", "", what[:200], "Compare with docs/event-folder.md"))
+    problems.add(
+        Problem(name, row, "", "", what[:200], "Compare with docs/reference/event-folder.md")
+    )
     return None
 
 

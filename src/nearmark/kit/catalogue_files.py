@@ -68,7 +68,7 @@ class Table:
 
     def refuse(self, field: str, what: str, value: object = None) -> InputError:
         """The error to raise for a field."""
-        mend = "See docs/catalogue.md for what the field means"
+        mend = "See docs/reference/catalogue.md for what the field means"
         return InputError(what, where=f"{self.where}, {field}", value=value, mend=mend)
 
     def refuse_unknown(self, known: Collection[str]) -> None:

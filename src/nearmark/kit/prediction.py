@@ -75,8 +75,8 @@ def predicted_count(
 
     Where a trial pour has told the walls' share, it is one more factor.
 
-    The bulk density may itself come from a packing fraction (``docs/catalogue.md``), and any value
-    may be your own (``CatalogueMaterial.with_own``).
+    The bulk density may itself come from a packing fraction (``docs/reference/catalogue.md``),
+    and any value may be your own (``CatalogueMaterial.with_own``).
 
     Parameters
     ----------

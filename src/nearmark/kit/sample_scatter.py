@@ -21,8 +21,9 @@ from nearmark.measurement.coverage import coverage_factor
 from nearmark.measurement.instruments import Instrument
 
 USUAL_PIECE_CV = 0.10
-"""Dry goods vary by 5 to 25 % from piece to piece (``docs/catalogue.md``); common practice, no
-source.  Pieces that vary less cost a sample more, pieces that vary more are seen to."""
+"""Dry goods vary by 5 to 25 % from piece to piece (``docs/reference/catalogue.md``); common
+practice, no source.  Pieces that vary less cost a sample more, pieces that vary more are seen
+to."""
 
 BOUND_LEVEL = 0.75
 

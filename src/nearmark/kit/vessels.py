@@ -223,8 +223,8 @@ def vessel_from(entry: Mapping[str, Any]) -> Vessel:
     ...     vessel_from({"code": "jar", "name": "jar", "shape": "box", "sizes_cm": [9, 9]})
     ... except InputError as error:
     ...     print(error)
-    vessel jar, sizes_cm: must be 3 numbers in brackets (got [9, 9]). See docs/catalogue.md for \
-what the field means
+    vessel jar, sizes_cm: must be 3 numbers in brackets (got [9, 9]). See \
+docs/reference/catalogue.md for what the field means
     """
     table = Table("vessel", entry)
     table.refuse_unknown(("code", "name", "shape", "sizes_cm", "tare_g"))
