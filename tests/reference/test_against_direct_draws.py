@@ -29,6 +29,7 @@ from nearmark.contest.rank_margin import explain_margin, margin_variances
 from nearmark.contest.results import results
 from nearmark.contest.rules import Station
 from nearmark.measurement.instruments import Instrument
+from nearmark.words.standings import act_words
 
 SIDES_CM = {
     "B1": (10.0, 8.0, 5.0),
@@ -189,7 +190,7 @@ def test_what_two_items_share_is_worth_knowing_and_measuring_them_again_is_not()
     sure = rank_confidence(results(event), seed=1, n_draws=N_DRAWS)
 
     first, *others = sure.remeasure_first
-    assert first.words == "check ruler against a second ruler or a gauge"
+    assert act_words(first) == "check ruler against a second ruler or a gauge"
     assert first.is_clear
     assert {other.item for other in others} <= set(SIDES_CM)
     assert all(other.gain < first.gain / 3 for other in others)

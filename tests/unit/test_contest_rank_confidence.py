@@ -28,6 +28,7 @@ from nearmark.contest.results import results
 from nearmark.contest.rules import RuleSet, Station, TieBreak
 from nearmark.errors import InputError
 from nearmark.measurement.instruments import Instrument
+from nearmark.words.standings import act_words
 
 SCALE = Instrument("bench scale", "g", 0.1)
 ITEMS = (
@@ -540,4 +541,4 @@ def test_a_scale_is_told_of_as_something_to_check_and_no_item_to_measure_again()
     (check,) = sure.remeasure_first
     assert (check.item, check.cause) == ("", "gain of left scale")
     assert check.is_clear
-    assert check.words == "check left scale against a second scale or a test weight"
+    assert act_words(check) == "check left scale against a second scale or a test weight"

@@ -54,11 +54,6 @@ class RemeasureGain:
     cause: str = ""
     mend: str = ""
 
-    @property
-    def words(self) -> str:
-        """The act, as an order without a full stop."""
-        return f"measure {self.item} again" if self.item else self.mend
-
 
 @dataclass(frozen=True, slots=True)
 class RankConfidence:

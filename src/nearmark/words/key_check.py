@@ -91,7 +91,7 @@ def second_way() -> str:
 def off_the_key(check: KeyCheck) -> str:
     """How far the answers are off a key that is not doubted, and how far they usually are."""
     return say(
-        "The middle of {n} answers is {percent} off the key ({expected} was expected).",
+        "The middle of {n} answers is {percent} off the key (expected: {expected}).",
         **_offset(check),
     )
 
@@ -100,7 +100,7 @@ def please_check(check: KeyCheck) -> str:
     """True of a doubted key: the answers are farther off than a sound key leads to expect."""
     return say(
         "Please check this key again: the middle of {n} answers is {percent} off the key "
-        "({expected} was expected).",
+        "(expected: {expected}).",
         **_offset(check),
     )
 

@@ -1,0 +1,42 @@
+"""Example facts for every sentence: what ``list_sentences`` and the tests say with them."""
+
+from collections.abc import Callable
+from typing import Any, NamedTuple
+
+from sentence_examples import answers, keys, places
+
+
+class Example(NamedTuple):
+    """One call of a function of ``nearmark.words``."""
+
+    say: Callable[..., str]
+    facts: tuple[Any, ...]
+
+    @property
+    def text(self) -> str:
+        """The sentence."""
+        return self.say(*self.facts)
+
+
+def examples() -> list[Example]:
+    """Every sentence at least once."""
+    tables = (
+        answers.numbers_said(),
+        answers.answers_said(),
+        answers.slips_said(),
+        answers.doubts_said(),
+        keys.keys_said(),
+        keys.key_check_said(),
+        keys.next_step_said(),
+        places.open_points_said(),
+        places.paper_audit_said(),
+        places.place_changes_said(),
+        places.heats_said(),
+        places.standings_said(),
+    )
+    return [
+        Example(say, facts if isinstance(facts, tuple) else (facts,))
+        for table in tables
+        for say, rows in table.items()
+        for facts in rows
+    ]
