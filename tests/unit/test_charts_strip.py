@@ -7,10 +7,11 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
-from nearmark.charts import Mark, MarkKind, error_words, strip_svg
+from nearmark.charts import Mark, MarkKind, strip_svg
 from nearmark.charts.strip import MARGIN
 from nearmark.charts.tokens import BAND
 from nearmark.errors import InputError
+from nearmark.words.deviations import error_words
 
 SVG = "{http://www.w3.org/2000/svg}"
 HUNDREDTH = 0.011

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import Any, NamedTuple
 
-from sentence_examples import answers, keys, places
+from sentence_examples import answers, keys, pages, places
 
 
 class Example(NamedTuple):
@@ -33,6 +33,9 @@ def examples() -> list[Example]:
         places.place_changes_said(),
         places.heats_said(),
         places.standings_said(),
+        pages.deviations_said(),
+        pages.answer_advice_said(),
+        pages.replies_said(),
     )
     return [
         Example(say, facts if isinstance(facts, tuple) else (facts,))

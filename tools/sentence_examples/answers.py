@@ -1,6 +1,7 @@
 """Answers, doubts about them, and what numbers say."""
 
 from decimal import Decimal
+from typing import get_args
 
 from nearmark.contest.doubt import DoubtKind
 from nearmark.contest.event import (
@@ -45,7 +46,7 @@ from sentence_examples.facts import OTHER, SAID, Examples, doubt
 
 def numbers_said() -> Examples:
     """Numbers."""
-    nouns = ("answer", "item", "pair", "piece", "reading", "sample", "sheet")
+    nouns = get_args(numbers.Noun)
     return {
         numbers.plural: [(n, noun) for noun in nouns for n in (1, 3)],
         numbers.percent: [(0.184,)],

@@ -121,6 +121,8 @@ def place_changes_said() -> Examples:
     same_place = Standing("P07", "North", 4, Fraction(255))
     up = Standing("P07", "North", 2, Fraction(250))
     return {
+        place_changes.only_totals_change: [1, 3],
+        place_changes.nothing_changes: [()],
         place_changes.change_words: [
             (PlaceChange("P07", was, up), 1),
             (PlaceChange("P07", was, same_place), 1),

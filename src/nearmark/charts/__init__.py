@@ -2,7 +2,7 @@
 
 from nearmark.charts.budget_bar import budget_bar_svg, budget_bar_text
 from nearmark.charts.loss_bars import loss_bars_svg
-from nearmark.charts.marks import Mark, MarkKind, error_words
+from nearmark.charts.marks import Mark, MarkKind
 from nearmark.charts.strip import strip_svg
 from nearmark.charts.strip_text import strip_text
 from nearmark.charts.trend import Session, trend_svg
@@ -13,7 +13,6 @@ __all__ = [
     "Session",
     "budget_bar_svg",
     "budget_bar_text",
-    "error_words",
     "loss_bars_svg",
     "strip_svg",
     "strip_text",

@@ -1,15 +1,23 @@
-"""One estimate on the strip, its place on the log-ratio axis, and its error in words."""
+"""One estimate on the strip, its place on the log-ratio axis, and what a strip shows."""
 
 import math
 from dataclasses import dataclass
 from enum import StrEnum
 
 from nearmark.errors import InputError
+from nearmark.words.deviations import (
+    DOUBLE,
+    HALF,
+    no_estimates,
+    of_whom,
+    others_words,
+    true_value_known,
+)
 
 EDGE = math.log(2)
 """The axis runs from half (-ln 2) to double (+ln 2)."""
 
-ENDS = (0.5, 2.0)
+ENDS = (HALF, DOUBLE)
 """Ratios at the two ends of the axis."""
 
 BAND = (0.9, 1.1)
@@ -65,31 +73,6 @@ class Mark:
         return (self.x > EDGE) - (self.x < -EDGE)
 
 
-def error_words(ratio: float) -> str:
-    """How far an estimate is off, in whole percent of the true value.
-
-    Parameters
-    ----------
-    ratio : dimensionless, >= 0
-        Estimate divided by the true value.
-
-    Examples
-    --------
-    >>> error_words(0.88), error_words(1.07), error_words(1.002)
-    ('12 % low', '7 % high', 'within 1 %')
-    >>> error_words(0.31), error_words(2.6)
-    ('less than half', 'more than double')
-    """
-    if ratio < ENDS[0]:
-        return "less than half"
-    if ratio > ENDS[1]:
-        return "more than double"
-    percent = round(100 * abs(ratio - 1))
-    if percent == 0:
-        return "within 1 %"
-    return f"{percent} % {'low' if ratio < 1 else 'high'}"
-
-
 def widest_percent(interval: tuple[float, float]) -> float:
     """The farther end of the true value's interval, in percent of the true value.
 
@@ -116,13 +99,9 @@ def summary(marks: tuple[Mark, ...], interval: tuple[float, float] | None) -> st
     """
     named = [m for m in marks if m.label or m.kind is not MarkKind.OTHER]
     others = sorted(m.ratio for m in marks if m not in named)
-    parts = [f"{m.label or m.kind.value}: {error_words(m.ratio)}" for m in named]
-    if len(others) == 1:
-        parts.append(f"1 other, {error_words(others[0])}")
-    elif others:
-        parts.append(
-            f"{len(others)} others, from {error_words(others[0])} to {error_words(others[-1])}"
-        )
+    parts = [of_whom(m.label or m.kind.value, m.ratio) for m in named]
+    if others:
+        parts.append(others_words(others))
     if interval is not None:
-        parts.append(f"True value known within {widest_percent(interval):.2g} %")
-    return ". ".join(parts) + "." if parts else "No estimates."
+        parts.append(true_value_known(widest_percent(interval)))
+    return ". ".join(parts) + "." if parts else no_estimates()

@@ -4,9 +4,10 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from nearmark.charts.marks import BAND, EDGE, Mark, MarkKind, error_words, widest_percent
+from nearmark.charts.marks import BAND, EDGE, Mark, MarkKind, widest_percent
 from nearmark.charts.strip import check_interval
 from nearmark.errors import InputError
+from nearmark.words.deviations import key_known, n_others_words, of_whom
 
 _NARROWEST = 25
 
@@ -150,13 +151,12 @@ def _entries(
     """The legend: named marks with their error, how many others, how well the key is known."""
     named = [m for m in marks if m.label or m.kind is not MarkKind.OTHER]
     for mark in named:
-        yield f"{signs.kinds[mark.kind]} {mark.label or mark.kind.value}: {error_words(mark.ratio)}"
+        yield f"{signs.kinds[mark.kind]} {of_whom(mark.label or mark.kind.value, mark.ratio)}"
     n_others = len(marks) - len(named)
     if n_others:
-        word = "other" if n_others == 1 else "others"
-        yield f"{signs.kinds[MarkKind.OTHER]} {n_others} {word}"
+        yield f"{signs.kinds[MarkKind.OTHER]} {n_others_words(n_others)}"
     if interval is not None:
-        yield f"{signs.bracket} key known within {widest_percent(interval):.2g} %"
+        yield f"{signs.bracket} {key_known(widest_percent(interval))}"
 
 
 def _wrapped(entries: Iterable[str], columns: int) -> list[str]:

@@ -6,11 +6,12 @@ from dataclasses import dataclass
 from statistics import median
 from typing import Final
 
-from nearmark.charts.marks import BAND, EDGE, ENDS, error_words
+from nearmark.charts.marks import BAND, EDGE, ENDS
 from nearmark.charts.svg import drawing, element, label, text_width
 from nearmark.charts.tokens import ACCENT, INK, INK_SOFT, RULE, WHITE
 from nearmark.charts.tokens import BAND as BAND_TINT
 from nearmark.errors import InputError
+from nearmark.words.deviations import likely_slips, next_expected, no_session, sessions_words
 
 _LEFT = 52.0
 _NEXT = 62.0
@@ -129,28 +130,15 @@ def trend_words(sessions: Sequence[Session], band: tuple[float, float] | None) -
     '2 sessions; the middle answer went from 20 % low to 10 % low. 1 likely slip.'
     """
     if not sessions:
-        return "No session yet."
+        return no_session()
     n, slips = len(sessions), sum(sum(each.is_slip) for each in sessions)
     middles = [each.middle for each in sessions if each.middle is not None]
-    parts = [f"{n} session{'' if n == 1 else 's'}{_course(middles)}"]
+    parts = [sessions_words(n, middles)]
     if slips:
-        parts.append(f"{slips} likely slip{'s' if slips > 1 else ''}")
+        parts.append(likely_slips(slips))
     if band is not None:
-        parts.append(f"Next expected from {_words(band[0])} to {_words(band[1])}")
+        parts.append(next_expected(*band))
     return ". ".join(parts) + "."
-
-
-def _course(middles: Sequence[float]) -> str:
-    if not middles:
-        return ""
-    first, last = _words(middles[0]), _words(middles[-1])
-    if len(middles) == 1:
-        return f"; the middle answer was {first}"
-    return f"; the middle answer went from {first} to {last}"
-
-
-def _words(ratio: float) -> str:
-    return "double or more" if ratio >= ENDS[1] else error_words(ratio)
 
 
 def _y(ratio: float) -> float:

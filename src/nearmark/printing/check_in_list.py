@@ -7,6 +7,7 @@ from nearmark.contest.pair_code import checked_codes, with_check
 from nearmark.printing.heat_lists import heat_lists
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, members_text, wrappable
+from nearmark.words.replies import sheets_and_children
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,5 +96,4 @@ def _line(pair: Pair, checked: str, *, names: bool) -> CheckInLine:
 
 def _counted(pairs: tuple[Pair, ...]) -> str:
     children = sum(len(pair.members) for pair in pairs)
-    sheets = f"{len(pairs)} sheet{'' if len(pairs) == 1 else 's'}"
-    return f"{sheets}, {children} {'child' if children == 1 else 'children'}"
+    return sheets_and_children(len(pairs), children)

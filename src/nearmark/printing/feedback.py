@@ -3,22 +3,23 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from nearmark.charts import Mark, MarkKind, error_words, strip_svg
+from nearmark.charts import Mark, MarkKind, strip_svg
 from nearmark.contest.keys import ItemKey
 from nearmark.contest.results import ItemScore, PairResult, Results
 from nearmark.contest.scoring import points_text
 from nearmark.errors import InputError
-from nearmark.printing.advice import advice
 from nearmark.printing.standings import place_sentence
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import (
     day_text,
     members_text,
     number_text,
-    status_text,
     unit_text,
     wrappable,
 )
+from nearmark.words.answer_advice import answer_advice
+from nearmark.words.deviations import error_words
+from nearmark.words.replies import release_status
 from nearmark.words.standings import missing_word
 
 ROOMY = 6
@@ -139,7 +140,7 @@ def feedback_view(
         day=day_text(event.day),
         rules=wrappable(f"{event.rules.name}, version {event.rules.version}"),
         highest=points_text(outcome.highest_total, 0),
-        status=status_text(release, 0 if release else len(outcome.open_points)),
+        status=release_status(release, 0 if release else len(outcome.open_points)),
         pages=tuple(pages),
     )
 
@@ -230,7 +231,7 @@ def _item(
         score=points_text(score.score, outcome.event.rules.decimals),
         strip=strip,
         told="no estimate" if own is None else error_words(own),
-        advice=advice(key.item.station, score, own),
+        advice=answer_advice(key.item.station, score, own),
     )
 
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from nearmark.charts import Mark, MarkKind, error_words, strip_svg
+from nearmark.charts import Mark, MarkKind, strip_svg
 from nearmark.coaching.attempt import Attempt, Station
 from nearmark.coaching.attempt_advice import attempt_advice
 from nearmark.coaching.body_reference import BodyReference, remeasure_by
@@ -14,6 +14,7 @@ from nearmark.coaching.pupil_habit import SURE, PupilHabit, side
 from nearmark.errors import InputError
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, number_text, wrappable
+from nearmark.words.deviations import error_words
 
 LAST_ATTEMPTS = 3
 LINES = 3

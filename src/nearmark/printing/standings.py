@@ -14,10 +14,10 @@ from nearmark.printing.words import (
     ordinal,
     probability_text,
     sentence,
-    status_text,
     wrappable,
 )
 from nearmark.words.open_points import point_sentence
+from nearmark.words.replies import release_status
 from nearmark.words.standings import score_text, standing_words
 
 MOST_ON_PODIUM = 6
@@ -127,7 +127,7 @@ def standings_view(
             sentence(wrappable(point_sentence(point), 600)) for point in outcome.open_points
         ),
         head=head,
-        status=status_text(release, len(outcome.open_points)),
+        status=release_status(release, len(outcome.open_points)),
     )
 
 

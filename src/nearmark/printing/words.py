@@ -109,33 +109,6 @@ def probability_text(probability: float) -> str:
     return f"{100 * probability:.0f} %"
 
 
-def status_text(release: int | None, n_open: int) -> str:
-    """How final a result is, as it is printed at its head.
-
-    Parameters
-    ----------
-    release : int or None
-        Number of the release that is out, 0 when none is; ``None``: nobody knows, and only open
-        points speak against it.
-    n_open : int
-        Open points.
-
-    Examples
-    --------
-    >>> status_text(2, 0), status_text(2, 1)
-    ('Release 2', 'Release 2. 1 point stays open')
-    >>> status_text(0, 0), status_text(0, 3), status_text(None, 0)
-    ('Provisional: not released', 'Provisional: 3 points are open', '')
-    """
-    points = "1 point" if n_open == 1 else f"{n_open} points"
-    if release:
-        stays = "stays" if n_open == 1 else "stay"
-        return f"Release {release}. {points} {stays} open" if n_open else f"Release {release}"
-    if n_open:
-        return f"Provisional: {points} {'is' if n_open == 1 else 'are'} open"
-    return "" if release is None else "Provisional: not released"
-
-
 def dof_text(dof: float) -> str:
     """Degrees of freedom; a sign for those taken as exact.
 

@@ -6,15 +6,35 @@ from typing import Final, Literal
 
 from nearmark.words.translation import say, say_count
 
-Noun = Literal["answer", "item", "pair", "piece", "reading", "sample", "sheet"]
+Noun = Literal[
+    "answer",
+    "attempt",
+    "child",
+    "item",
+    "jar",
+    "pair",
+    "piece",
+    "point",
+    "pupil",
+    "reading",
+    "sample",
+    "session",
+    "sheet",
+]
 
 _COUNTED: Final[dict[Noun, Callable[[int], str]]] = {
     "answer": lambda n: say_count("{n} answer", "{n} answers", n),
+    "attempt": lambda n: say_count("{n} attempt", "{n} attempts", n),
+    "child": lambda n: say_count("{n} child", "{n} children", n),
     "item": lambda n: say_count("{n} item", "{n} items", n),
+    "jar": lambda n: say_count("{n} jar", "{n} jars", n),
     "pair": lambda n: say_count("{n} pair", "{n} pairs", n),
     "piece": lambda n: say_count("{n} piece", "{n} pieces", n),
+    "point": lambda n: say_count("{n} point", "{n} points", n),
+    "pupil": lambda n: say_count("{n} pupil", "{n} pupils", n),
     "reading": lambda n: say_count("{n} reading", "{n} readings", n),
     "sample": lambda n: say_count("{n} sample", "{n} samples", n),
+    "session": lambda n: say_count("{n} session", "{n} sessions", n),
     "sheet": lambda n: say_count("{n} sheet", "{n} sheets", n),
 }
 

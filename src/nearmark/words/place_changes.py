@@ -2,7 +2,7 @@
 
 from nearmark.contest.place_changes import PlaceChange, Standing
 from nearmark.contest.scoring import points_text
-from nearmark.words.translation import say
+from nearmark.words.translation import say, say_count
 
 
 def change_words(change: PlaceChange, decimals: int) -> str:
@@ -42,3 +42,17 @@ def total_words(change: PlaceChange, decimals: int) -> str:
 
 def _points(standing: Standing | None, decimals: int) -> str:
     return say("no") if standing is None else points_text(standing.total, decimals)
+
+
+def only_totals_change(n: int) -> str:
+    """True of pairs that keep their place with another total."""
+    return say_count(
+        "{n} pair with another total and the same place",
+        "{n} pairs with another total and the same place",
+        n,
+    )
+
+
+def nothing_changes() -> str:
+    """True of a correction after which every place and total is the same."""
+    return say("no place and no total changes")

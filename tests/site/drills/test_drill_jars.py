@@ -114,8 +114,8 @@ def test_a_coach_takes_jars_by_hand_and_by_chance_beside_what_lies_on_the_table(
     ("more", "what"),
     [
         ({}, "tick a thing or a jar"),
-        ({"draw_large": "5"}, "the shelf has 2 open large jars more"),
-        ({"draw_large": "1", "draw_grade": "hard"}, "the shelf has 0 open hard large jars more"),
+        ({"draw_large": "5"}, "open large jars left on the shelf: 2"),
+        ({"draw_large": "1", "draw_grade": "hard"}, "open hard large jars left on the shelf: 0"),
         ({"jars": ["999999"]}, "999999"),
         ({"draw_small": "-1"}, "greater than"),
         ({"draw_small": "99"}, "less than"),

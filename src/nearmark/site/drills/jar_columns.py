@@ -74,7 +74,7 @@ def draw_jars(
         if len(found) < n:
             kind = " ".join(filter(None, (grade, band)))
             raise InputError(
-                f"the shelf has {len(found)} open {kind} jar{'' if len(found) == 1 else 's'} more",
+                f"open {kind} jars left on the shelf: {len(found)}",
                 where=f"{band} jars by chance",
                 value=n,
                 mend="Draw fewer, or put more on the shelf",

@@ -20,6 +20,7 @@ from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
 from nearmark.site.event.load import current_event, rules_of, rules_text, save_event
 from nearmark.site.event.models import EventRecord
+from nearmark.words.numbers import plural
 
 _NAMES: Final = {file.name for file in FILES}
 _LARGEST_SEED: Final = 2**31
@@ -114,7 +115,7 @@ def _refuse_after_answers(record: EventRecord) -> None:
     n_in = AnswerEntry.objects.filter(pair__event=record, struck_at=None).count()
     if n_in:
         raise RuleError(
-            f"{n_in} answer{'' if n_in == 1 else 's'} were read under the present one",
+            f"{plural(n_in, 'answer')} read under the present one",
             where="rule set",
             mend="The children answered under these rules. For other rules begin another event in"
             " another data folder: nearmark serve --data FOLDER",

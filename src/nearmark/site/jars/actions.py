@@ -10,7 +10,7 @@ from typing import Any, Final
 from django.core import signing
 from django.db.models import QuerySet
 
-from nearmark.charts import Mark, MarkKind, error_words, strip_svg
+from nearmark.charts import Mark, MarkKind, strip_svg
 from nearmark.charts.jar_layers import peel
 from nearmark.charts.jar_scene import filled_shell, whole_bytes
 from nearmark.charts.ready_jars import ready_jars
@@ -26,6 +26,7 @@ from nearmark.site.event.history import note
 from nearmark.site.jars import build as jar_workshop
 from nearmark.site.jars.build import Exhibit
 from nearmark.site.jars.models import JarKind, JarPart, JarSwitch, PracticeJar
+from nearmark.words.deviations import error_words
 
 MOST_JARS: Final = 400
 """On the shelf at once."""

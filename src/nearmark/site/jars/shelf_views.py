@@ -24,6 +24,7 @@ from nearmark.site.jars.models import PracticeJar
 from nearmark.site.jobs import actions as job_acts
 from nearmark.site.jobs import worker
 from nearmark.site.jobs.models import Job
+from nearmark.words.replies import jars_imported
 
 KIND_PREFIX = "jar-"
 MOST_SHOWN = 6
@@ -124,7 +125,7 @@ def jar_import(request: HttpRequest) -> HttpResponse:
             where="jar files",
             mend="Choose files that nearmark jar wrote",
         )
-    return done(request, f"{kept} jar{'' if kept == 1 else 's'} imported.", _shelf())
+    return done(request, jars_imported(kept), _shelf())
 
 
 @post_only

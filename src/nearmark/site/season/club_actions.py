@@ -15,6 +15,7 @@ from nearmark.site.door.models import Account
 from nearmark.site.event.history import note
 from nearmark.site.season.models import Club, PracticePair, Pupil, Thing
 from nearmark.site.season.retention_actions import check_keep
+from nearmark.words.numbers import plural
 
 MOST_PUPILS: Final = 200
 
@@ -67,7 +68,7 @@ def add_pupils(club: Club, names: list[str], *, by: str) -> list[Pupil]:
             check_pupil_name(name, taken)
             taken.add(name.casefold())
         pupils = [Pupil.objects.create(club=club, name=name) for name in names]
-        note(None, by, f"club {club.pk}: added {len(pupils)} pupil{'s' * (len(pupils) > 1)}")
+        note(None, by, f"club {club.pk}: added {plural(len(pupils), 'pupil')}")
     return pupils
 
 

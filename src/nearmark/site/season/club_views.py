@@ -18,6 +18,7 @@ from nearmark.site.season.forms import KeepForm, PracticePairForm, PupilsForm, S
 from nearmark.site.season.habits_cache import contest_items, habits_of, kind_words, next_for
 from nearmark.site.season.models import Club, Pupil, Thing
 from nearmark.site.season.views import REMIND_BEFORE, club_of, next_step
+from nearmark.words.replies import pupils_added
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,10 +81,7 @@ def pupil_add(request: HttpRequest, club_id: int) -> HttpResponse:
             added = clubs.add_pupils(
                 record, form.cleaned_data["names"], by=visitor_of(request).name
             )
-            n = len(added)
-            return done(
-                request, f"{n} pupil{' was' if n == 1 else 's were'} added.", _address(record)
-            )
+            return done(request, pupils_added(len(added)), _address(record))
     return show(
         request, "season/club", _context(request, record, pupils_form=form), status=form.http_status
     )

@@ -16,6 +16,7 @@ from nearmark.site.season.import_actions import import_log, preview_log
 from nearmark.site.season.models import Club
 from nearmark.site.season.pupil_views import pupil_of
 from nearmark.site.season.views import club_of
+from nearmark.words.replies import attempts_imported
 
 MOST_SHOWN = 200
 REFUSED = 422
@@ -105,5 +106,4 @@ def log_import_confirm(request: HttpRequest, club_id: int) -> HttpResponse:
     club = club_of(club_id)
     log = practice_log_of(PASTED, request.POST.get("good", "").encode("utf-8", "replace"))
     n = import_log(club, log, by=visitor_of(request).name)
-    said = f"{n} attempt{' was' if n == 1 else 's were'} imported."
-    return done(request, said, reverse("season-club", args=[club.pk]))
+    return done(request, attempts_imported(n), reverse("season-club", args=[club.pk]))

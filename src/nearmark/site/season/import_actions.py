@@ -14,6 +14,7 @@ from nearmark.site.season.attempt_actions import Try, keep_attempts
 from nearmark.site.season.attempt_columns import attempt_of
 from nearmark.site.season.club_actions import add_pair, add_pupils
 from nearmark.site.season.models import Club, PracticePair, Pupil, Source
+from nearmark.words.numbers import plural
 
 LONGEST: Final = {"thing": 100, "size": 40, "pupil": 40, "pair": 20}
 """Signs of each text."""
@@ -127,7 +128,7 @@ def import_log(club: Club, log: Sequence[Attempt], *, by: str) -> int:
         ]
         keep_attempts(tries, club=club, source=Source.IMPORT, by=by)
         n = len(tries)
-        note(None, by, f"club {club.pk}: imported {n} attempt{'' if n == 1 else 's'}")
+        note(None, by, f"club {club.pk}: imported {plural(n, 'attempt')}")
     return n
 
 

@@ -44,6 +44,7 @@ from nearmark.site.season.forms import BodyReadingForm, RenameForm, SureForm
 from nearmark.site.season.habits_cache import contest_items, habits_of, kind_words, next_for
 from nearmark.site.season.models import BodyReading, Pupil
 from nearmark.site.season.rename_actions import rename_pupil
+from nearmark.words.replies import pupil_deleted
 
 LAST_SHOWN: Final = 8
 """Attempts on the strip."""
@@ -259,5 +260,4 @@ def pupil_delete(request: HttpRequest, pupil_id: int) -> HttpResponse:
     record, form = pupil_of(pupil_id), SureForm(request.POST)
     is_sure = form.is_valid() and form.cleaned_data["is_sure"]
     n = season_keeping.delete_pupil(record, is_sure=is_sure, by=visitor_of(request).name)
-    said = f"The pupil was deleted with {n} attempt{'' if n == 1 else 's'}."
-    return done(request, said, reverse("season-club", args=[record.club_id]))
+    return done(request, pupil_deleted(n), reverse("season-club", args=[record.club_id]))

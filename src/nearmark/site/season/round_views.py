@@ -8,7 +8,7 @@ from fractions import Fraction
 from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
 
-from nearmark.charts import Mark, MarkKind, error_words, strip_svg
+from nearmark.charts import Mark, MarkKind, strip_svg
 from nearmark.coaching import attempt_advice
 from nearmark.contest.scoring import percent_accuracy
 from nearmark.errors import InputError
@@ -21,6 +21,8 @@ from nearmark.site.season.habits_cache import things_by_age
 from nearmark.site.season.models import Club, PracticeAttempt, Source, Thing
 from nearmark.site.season.round_sheet import RoundSheet, empty_sheet, read_sheet
 from nearmark.site.season.views import club_of, next_step
+from nearmark.words.deviations import error_words
+from nearmark.words.replies import attempts_saved
 
 STRIP_PX = 340
 
@@ -94,9 +96,7 @@ def round_save(request: HttpRequest, club_id: int) -> HttpResponse:
     kept = keep_attempts(sheet.tries, club=club, source=Source.ROUND, by=visitor_of(request).name)
     first = min(row.pk for row, _ in kept)
     address = reverse("season-round-done", args=[club.pk])
-    n = len(kept)
-    said = f"{n} attempt{' is' if n == 1 else 's are'} saved."
-    return done(request, said, f"{address}?thing={thing.pk}&from={first}")
+    return done(request, attempts_saved(len(kept)), f"{address}?thing={thing.pk}&from={first}")
 
 
 def _day(text: str) -> date:

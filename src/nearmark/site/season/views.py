@@ -18,6 +18,7 @@ from nearmark.site.season.demo import fill_demo_season
 from nearmark.site.season.forms import ClubForm, one_year_on
 from nearmark.site.season.habits_cache import habits_of, kind_words, next_for_club, things_by_age
 from nearmark.site.season.models import Club
+from nearmark.words.replies import clubs_deleted
 
 REMIND_BEFORE: Final = timedelta(days=30)
 """So long before its day a club's date is shown."""
@@ -153,5 +154,4 @@ def delete_overdue(request: HttpRequest) -> HttpResponse:
     """Delete every club of one's own whose day is over."""
     visitor = visitor_of(request)
     n = season_keeping.delete_overdue(clubs_of(visitor), today(), by=visitor.name)
-    said = f"{n} club{' was' if n == 1 else 's were'} deleted with everything in it."
-    return done(request, said, reverse("season"))
+    return done(request, clubs_deleted(n), reverse("season"))

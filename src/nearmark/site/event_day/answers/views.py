@@ -18,6 +18,7 @@ from nearmark.site.event_day.answers.doubts import Asked
 from nearmark.site.event_day.answers.post import Outcome, is_of_another, keep_cells
 from nearmark.site.event_day.answers.sheet import CellState, Sheet, heat_sheets, written_items
 from nearmark.site.event_day.answers.undo import DOUBT, UNDO, undo_reading
+from nearmark.words.replies import answers_saved
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,8 +126,7 @@ def entry_save(request: HttpRequest) -> HttpResponse:
         return JsonResponse(outcome.told(), status=422 if outcome.refused else 200)
     if not outcome.is_whole:
         return _page(request, desk, code, outcome)
-    n = len(outcome.saved)
-    return done(request, f"{n} answer{'' if n == 1 else 's'} saved.", _address(code))
+    return done(request, answers_saved(len(outcome.saved)), _address(code))
 
 
 def _address(code: str) -> str:

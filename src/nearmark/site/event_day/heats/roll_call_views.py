@@ -19,6 +19,7 @@ from nearmark.site.event.models import PairRecord
 from nearmark.site.event_day.heats import check_in_actions as acts
 from nearmark.site.event_day.heats.roll_call import found
 from nearmark.site.event_day.heats.views import heats_context, pair_numbers
+from nearmark.words.replies import are_here, are_not_here
 
 MAX_LETTERS: Final = 60
 
@@ -29,7 +30,7 @@ def roll_call(request: HttpRequest) -> HttpResponse:
     by = visitor_of(request).name
     if "undo" in request.POST:
         rows = acts.check_out(pair_numbers(request.POST.getlist("undo")), by=by)
-        return done(request, f"{_listed(rows)} not here.", reverse("heats"))
+        return done(request, are_not_here([row.code for row in rows]), reverse("heats"))
     if "school" in request.POST:
         school = request.POST["school"]
         return _did(request, acts.check_in_school(school, by=by), f"{school}: ")
@@ -82,11 +83,7 @@ def _did(request: HttpRequest, rows: Sequence[PairRecord], whose: str) -> HttpRe
     if not rows:
         return done(request, f"{whose}everybody was here already.", reverse("heats"))
     did = ".".join(str(row.pk) for row in rows)
-    return done(request, f"{whose}{_listed(rows)} here.", _address(did=did))
-
-
-def _listed(rows: Sequence[PairRecord]) -> str:
-    return f"{', '.join(row.code for row in rows)} {'is' if len(rows) == 1 else 'are'}"
+    return done(request, f"{whose}{are_here([row.code for row in rows])}", _address(did=did))
 
 
 def _address(**query: str | int) -> str:

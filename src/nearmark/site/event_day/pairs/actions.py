@@ -7,6 +7,8 @@ from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
 from nearmark.site.event.models import EventRecord, PairRecord
 from nearmark.site.season.retention_actions import leave_nothing, overwrite_what_is_deleted
+from nearmark.words.deviations import n_others_words
+from nearmark.words.numbers import plural
 
 
 def next_code(taken: set[str]) -> str:
@@ -98,14 +100,14 @@ def change_pair(
             n_others = others.update(school=school)
             what = f"changed the school of pair {pair.code}"
             if n_others:
-                what += f" and {n_others} other{'' if n_others == 1 else 's'}"
+                what += f" and {n_others_words(n_others)}"
             note(event, by, what, old=old_school, new=school, why=why)
     leave_nothing()
     return pair
 
 
 def _counted(members: tuple[str, ...]) -> str:
-    return f"{len(members)} {'child' if len(members) == 1 else 'children'}, names not kept"
+    return f"{plural(len(members), 'child')}, names not kept"
 
 
 def _known(event: EventRecord, pair_id: int) -> PairRecord:

@@ -6,6 +6,7 @@ from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
 from nearmark.site.event.load import pairs_of
 from nearmark.site.event.models import PairRecord
+from nearmark.words.numbers import plural
 
 
 def import_pairs(text: str, *, by: str) -> int:
@@ -38,5 +39,5 @@ def import_pairs(text: str, *, by: str) -> int:
         )
         n = len(preview.pairs)
         codes = f"{preview.pairs[0].code} to {preview.pairs[-1].code}"
-        note(event, by, f"imported {n} pair{'' if n == 1 else 's'}", new=codes)
+        note(event, by, f"imported {plural(n, 'pair')}", new=codes)
     return n

@@ -16,6 +16,7 @@ from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import open_event
 from nearmark.site.event.load import pairs_of
 from nearmark.site.event_day.pairs.import_actions import import_pairs
+from nearmark.words.replies import pairs_imported
 
 REFUSED = 422
 MIN_ROWS = 12
@@ -91,5 +92,4 @@ def written(pairs: Iterable[Pair]) -> str:
 def pair_import_confirm(request: HttpRequest) -> HttpResponse:
     """Import what the preview showed."""
     n = import_pairs(request.POST.get("good", ""), by=visitor_of(request).name)
-    words = f"{n} pair{' was' if n == 1 else 's were'} imported."
-    return done(request, words, reverse("pairs"))
+    return done(request, pairs_imported(n), reverse("pairs"))

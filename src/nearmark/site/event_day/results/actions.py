@@ -19,6 +19,7 @@ from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.results.models import CorrectionRecord, Release
 from nearmark.site.event_day.results.point_actions import keep_closing
 from nearmark.site.event_day.results.proof_actions import prove
+from nearmark.words.numbers import plural
 from nearmark.words.place_changes import change_words
 
 TAKEN_BACK = "took the results back"
@@ -106,7 +107,7 @@ def release(
         n_open = len(outcome.open_points)
         if n_open and not why:
             raise RuleError(
-                f"{n_open} point{'' if n_open == 1 else 's'} still open",
+                f"{plural(n_open, 'point')} still open",
                 mend="Settle them, or give the reason for releasing all the same",
             )
         for point in outcome.open_points:

@@ -19,7 +19,7 @@ from nearmark.site.event_day.results.actions import current_release, keep_releas
 from nearmark.site.event_day.results.models import CorrectionRecord, Release
 from nearmark.site.event_day.results.proof_actions import prove
 from nearmark.site.event_day.results.proof_lines import release_number
-from nearmark.words.place_changes import change_words
+from nearmark.words.place_changes import change_words, nothing_changes, only_totals_change
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,9 +54,8 @@ class Preview:
         lines = [change_words(change, decimals) for change in self.places]
         n_totals = len(self.changes) - len(lines)
         if n_totals:
-            whose = "pair" if n_totals == 1 else "pairs"
-            lines.append(f"{n_totals} {whose} with another total and the same place")
-        return lines or ["no place and no total changes"]
+            lines.append(only_totals_change(n_totals))
+        return lines or [nothing_changes()]
 
 
 def preview(record: EventRecord, correction: Correction) -> Preview:

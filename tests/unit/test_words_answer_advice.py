@@ -6,7 +6,7 @@ import pytest
 
 from nearmark.contest import AnswerState, ItemScore, Station
 from nearmark.contest.event import AnswerStatus
-from nearmark.printing.advice import advice
+from nearmark.words.answer_advice import answer_advice
 
 LONGEST = 90
 """Characters that fit one line of the feedback page at body size."""
@@ -30,18 +30,18 @@ def score(status=AnswerStatus.ANSWERED, state=AnswerState.AGREED) -> ItemScore:
     ],
 )
 def test_advice_says_how_far_and_which_way(station, ratio, said):
-    assert advice(station, score(), ratio) == said
+    assert answer_advice(station, score(), ratio) == said
 
 
 @pytest.mark.parametrize("station", Station)
 @pytest.mark.parametrize("ratio", [0.0, 0.3, 0.5, 0.97, 1.03, 2.0, 2.1, 1e6])
 def test_advice_is_one_line(station, ratio):
-    assert 0 < len(advice(station, score(), ratio)) <= LONGEST
+    assert 0 < len(answer_advice(station, score(), ratio)) <= LONGEST
 
 
 @pytest.mark.parametrize("station", Station)
 def test_far_off_is_told_apart(station):
-    low, high = advice(station, score(), 0.4), advice(station, score(), 2.5)
+    low, high = answer_advice(station, score(), 0.4), answer_advice(station, score(), 2.5)
 
     assert low.startswith("Less than half")
     assert high.startswith("More than double")
@@ -58,7 +58,7 @@ def test_far_off_is_told_apart(station):
     ],
 )
 def test_without_an_estimate_the_reason_is_told(status, state, said):
-    told = advice(Station.COUNT, score(status, state), None)
+    told = answer_advice(Station.COUNT, score(status, state), None)
 
     assert said in told
     assert len(told) <= LONGEST
