@@ -93,6 +93,20 @@ def look_at(file: Path, *, where: str = "FILE") -> Snapshot:
     """
     _refuse_other_files(file, where)
     has_checksum = _checked(file, where)
+    return _look(file, where, has_checksum=has_checksum)
+
+
+def look_at_live(file: Path, *, where: str = "database") -> Snapshot:
+    """Look at a database that this process may have in use.
+
+    By SQLite alone: whoever opens the file beside it and closes it again takes the locks of all
+    connections of the process away (sqlite.org, "How to corrupt a database", 2.2, from memory), and
+    the next program that closes the database then deletes the log that they still write to.
+    """
+    return _look(file, where, has_checksum=False)
+
+
+def _look(file: Path, where: str, *, has_checksum: bool) -> Snapshot:
     try:
         with closing(open_to_read(file)) as database:
             _refuse_broken(database, file, where)

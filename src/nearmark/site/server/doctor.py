@@ -20,7 +20,7 @@ from typing import Final
 import nearmark
 from nearmark import __version__
 from nearmark.errors import InputError
-from nearmark.site.copies.database_check import DATABASE_FILE, look_at, open_to_read
+from nearmark.site.copies.database_check import DATABASE_FILE, look_at_live, open_to_read
 from nearmark.site.copies.snapshots import EVERY, care_of, snapshots_of, troubles
 from nearmark.site.server.log_file import LOG_FILE
 
@@ -122,7 +122,7 @@ def _database(data: Path) -> Check:
         mend = "Name the right folder with --data, or start nearmark serve, which makes one"
         return Check("database", f"there is none in the folder {data.name}", mend)
     try:
-        found = look_at(file, where="database")
+        found = look_at_live(file)
     except InputError as refusal:
         return Check("database", refusal.what, refusal.mend)
     counts = ", ".join(f"{n:,} {words}" for words, n in found.counts.items())
@@ -141,7 +141,7 @@ def _disk(data: Path) -> Check:
 def _clock(data: Path, now: datetime) -> Check:
     words = f"this computer says {now.astimezone():%d %B %Y, %H:%M:%S}"
     try:
-        newest = look_at(data / DATABASE_FILE).newest
+        newest = look_at_live(data / DATABASE_FILE).newest
     except InputError:
         newest = None
     if newest is not None and newest > now + timedelta(minutes=1):
