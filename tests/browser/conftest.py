@@ -1,7 +1,9 @@
-"""A real server on a data folder of its own, and a real Chromium.
+"""A real server, and a real Chromium.
 
-The data folder after the first run is made once in a session, by the first run itself, and copied
-for each test.  Tests marked ``first_run`` begin with an empty folder, and do the first run by hand.
+The data folder after the first run is made once in a session, by the first run itself.  A server on
+a copy of it serves one test after the other; between them its tables go back to what they were.
+Tests marked ``first_run`` begin with an empty folder and a server of their own, and do the first
+run by hand.
 """
 
 import http.cookiejar
@@ -9,6 +11,7 @@ import os
 import re
 import shutil
 import socket
+import sqlite3
 import subprocess
 import sys
 import time
@@ -16,6 +19,7 @@ import urllib.error
 import urllib.parse
 import urllib.request
 from collections.abc import Callable, Iterator
+from contextlib import closing
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -31,6 +35,7 @@ SOFTWARE_GL = "--use-gl=angle --use-angle=swiftshader --enable-unsafe-swiftshade
 AXE = Path(__file__).parent / "axe" / "axe.min.js"
 LEAD = "Juniper"
 PASSWORD = "four quiet otters swim"
+DATABASE = "nearmark.sqlite3"
 START_S = 60
 """A cold start on a busy machine; a usual one takes 2 s."""
 
@@ -126,6 +131,27 @@ class Server:
             self.process.terminate()
             self.process.wait(20)
 
+    def goes_back(self, folder: Path) -> bool:
+        """Make every row as in ``folder``, beside the running server as another process would.
+
+        The triggers draw the revisions anew, so that the server forgets what it remembers.  False
+        if that cannot be: the server has stopped, or is still at work on what a test asked for.
+        """
+        if self.process is None or self.process.poll() is not None:
+            return False
+        with closing(sqlite3.connect(self.data / DATABASE, timeout=20)) as now:
+            now.isolation_level = None
+            now.execute("ATTACH ? AS begun", [str(folder / DATABASE)])
+            now.execute("BEGIN IMMEDIATE")
+            if now.execute("SELECT 1 FROM site_job WHERE state = 'running'").fetchone():
+                return False
+            tables = "SELECT name FROM begun.sqlite_master WHERE type = 'table'"
+            for (table,) in now.execute(tables).fetchall():
+                now.execute(f"DELETE FROM main.{table}")
+                now.execute(f"INSERT INTO main.{table} SELECT * FROM begun.{table}")
+            now.execute("COMMIT")
+        return True
+
 
 @pytest.fixture(scope="session")
 def server_on() -> type[Server]:
@@ -171,16 +197,41 @@ def begun(request: pytest.FixtureRequest) -> Ready | None:
     return made
 
 
-@pytest.fixture
-def server(tmp_path: Path, chromium: Browser, begun: Ready | None) -> Iterator[Server]:
-    """A site of its own; not started where there is no browser to ask it."""
-    del chromium
-    running = Server(tmp_path / "data")
-    if begun is not None:
+@pytest.fixture(scope="session")
+def shared(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Callable[[Ready], Server]]:
+    """A server that begins with this folder: the one of the test before, if that did, too."""
+    now: tuple[Path, Server] | None = None
+
+    def begin(begun: Ready) -> Server:
+        nonlocal now
+        if now is not None:
+            folder, running = now
+            if folder == begun.folder and running.goes_back(folder):
+                return running
+            running.stop()
+        running = Server(tmp_path_factory.mktemp("shared") / "data")
         shutil.copytree(begun.folder, running.data)
-    running.start()
-    yield running
-    running.stop()
+        running.start()
+        now = begun.folder, running
+        return running
+
+    yield begin
+    if now is not None:
+        now[1].stop()
+
+
+@pytest.fixture
+def server(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[Server]:
+    """A site in its first state; not started where there is no browser to ask it."""
+    del chromium
+    begun = request.getfixturevalue("begun")
+    if begun is not None:
+        yield request.getfixturevalue("shared")(begun)
+        return
+    alone = Server(request.getfixturevalue("tmp_path") / "data")
+    alone.start()
+    yield alone
+    alone.stop()
 
 
 @pytest.fixture
