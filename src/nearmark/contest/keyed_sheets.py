@@ -97,18 +97,9 @@ def keyed_sheets(results: Results, rates: KeyingRates) -> KeyedSheets:
 
     Examples
     --------
-    >>> from datetime import date
-    >>> from nearmark.contest.event import AnswerReading, AnswerStatus, HandCount, Item, Pair
+    >>> from nearmark.contest.example import two_pairs
     >>> from nearmark.contest.results import results
-    >>> from nearmark.contest.rules import Station
-    >>> day = Event(
-    ...     "Larkspur Valley Estimation Day", date(2027, 5, 8),
-    ...     items=(Item("C1", Station.COUNT, "jar"),),
-    ...     hand_counts=(HandCount("C1", 1000, "Ana"), HandCount("C1", 1008, "Ben")),
-    ...     pairs=(Pair("P1", "North", ("a", "b")), Pair("P2", "South", ("c", "d"))),
-    ...     answers=tuple(
-    ...         AnswerReading(pair, "C1", n, f"clerk {n}", AnswerStatus.ANSWERED, Decimal(pieces))
-    ...         for pair, pieces in (("P1", 950), ("P2", 1061)) for n in (1, 2)))
+    >>> day = two_pairs()
     >>> sheets = keyed_sheets(results(day), KeyingRates())
     >>> sheets.rates.tolist(), round(sheets.risk(0) / 0.0014, 2)
     ([[0.0014], [0.0014]], 0.76)

@@ -150,20 +150,9 @@ def plan_audit(
 
     Examples
     --------
-    >>> from datetime import date
-    >>> from decimal import Decimal
-    >>> from nearmark.contest.event import (
-    ...     AnswerReading, AnswerStatus, Event, HandCount, Item, Pair)
+    >>> from nearmark.contest.example import two_pairs
     >>> from nearmark.contest.results import results
-    >>> from nearmark.contest.rules import Station
-    >>> day = Event(
-    ...     "Larkspur Valley Estimation Day", date(2027, 5, 8),
-    ...     items=(Item("C1", Station.COUNT, "jar"),),
-    ...     hand_counts=(HandCount("C1", 1000, "Ana"), HandCount("C1", 1008, "Ben")),
-    ...     pairs=(Pair("P1", "North", ("a", "b")), Pair("P2", "South", ("c", "d"))),
-    ...     answers=tuple(
-    ...         AnswerReading(pair, "C1", n, f"clerk {n}", AnswerStatus.ANSWERED, Decimal(pieces))
-    ...         for pair, pieces in (("P1", 950), ("P2", 1061)) for n in (1, 2)))
+    >>> day = two_pairs()
     >>> plan = plan_audit(results(day), seed=7, top=1)
     >>> [sheet.code for sheet in plan.targeted], plan.sample, round(plan.risk_after, 4)
     (['P1'], ('P2',), 0.0002)

@@ -40,19 +40,9 @@ def placed_answers(
 
     Examples
     --------
-    >>> from datetime import date
-    >>> from decimal import Decimal
-    >>> from nearmark.contest.event import AnswerReading, AnswerStatus, HandCount, Pair, Event
+    >>> from nearmark.contest.example import two_pairs
     >>> from nearmark.contest.results import results
-    >>> from nearmark.contest.rules import Station
-    >>> day = Event(
-    ...     "Larkspur Valley Estimation Day", date(2027, 5, 8),
-    ...     items=(Item("C1", Station.COUNT, "jar"),),
-    ...     hand_counts=(HandCount("C1", 1000, "Ana"), HandCount("C1", 1008, "Ben")),
-    ...     pairs=(Pair("P1", "North", ("a", "b")), Pair("P2", "South", ("c", "d"))),
-    ...     answers=tuple(
-    ...         AnswerReading(pair, "C1", n, f"clerk {n}", AnswerStatus.ANSWERED, Decimal(pieces))
-    ...         for pair, pieces in (("P1", 950), ("P2", 1061)) for n in (1, 2)))
+    >>> day = two_pairs()
     >>> codes, places, items, table = placed_answers(results(day))
     >>> codes, items, table.estimates.tolist(), table.keys.tolist()
     (('P1', 'P2'), ('C1',), [[950.0], [1061.0]], [1004.0])

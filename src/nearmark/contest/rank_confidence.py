@@ -170,19 +170,9 @@ def rank_confidence(
     --------
     Two counts of the jar differ by 8, and the answers lie on either side of it.
 
-    >>> from datetime import date
-    >>> from decimal import Decimal
-    >>> from nearmark.contest.event import AnswerReading, AnswerStatus, HandCount, Pair, Event, Item
+    >>> from nearmark.contest.example import two_pairs
     >>> from nearmark.contest.results import results
-    >>> from nearmark.contest.rules import Station
-    >>> day = Event(
-    ...     "Larkspur Valley Estimation Day", date(2027, 5, 8),
-    ...     items=(Item("C1", Station.COUNT, "jar"),),
-    ...     hand_counts=(HandCount("C1", 1000, "Ana"), HandCount("C1", 1008, "Ben")),
-    ...     pairs=(Pair("P1", "North", ("a", "b")), Pair("P2", "South", ("c", "d"))),
-    ...     answers=tuple(
-    ...         AnswerReading(pair, "C1", n, f"clerk {n}", AnswerStatus.ANSWERED, Decimal(pieces))
-    ...         for pair, pieces in (("P1", 950), ("P2", 1061)) for n in (1, 2)))
+    >>> day = two_pairs()
     >>> sure = rank_confidence(results(day), seed=1)
     >>> sure.codes, round(sure.winner, 1)
     (('P1', 'P2'), 0.6)
