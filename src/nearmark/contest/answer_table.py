@@ -27,10 +27,6 @@ class Slope:
     def of(cls, rules: RuleSet) -> "Slope":
         """Slope of a rule set.
 
-        Parameters
-        ----------
-        rules : RuleSet
-
         Examples
         --------
         >>> Slope.of(RuleSet())
@@ -59,7 +55,6 @@ class AnswerTable:
     key_dof : dimensionless, shape (n_items,)
     weights : dimensionless, shape (n_items,)
     stations : Station, shape (n_items,)
-    rules : RuleSet
     causes : shape (n_causes,)
         Errors that keys and net masses share, each one standardised variable.
     key_moves : unit of the item, shape (n_items, n_causes)

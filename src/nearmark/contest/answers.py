@@ -50,14 +50,12 @@ class AcceptedAnswer:
 
     Attributes
     ----------
-    pair, item : str
     status : AnswerStatus
         Blank while nothing can be scored yet.
     estimate : unit of the item, or None
         Pieces, cm3; the *net* mass in g at the mass station.
     u : unit of the item
         Standard uncertainty of the estimate itself: of a weighed net mass; 0 for a written answer.
-    state : AnswerState
     question : Question or None
         What a person should look at.
     causes : tuple of Component
@@ -76,10 +74,6 @@ class AcceptedAnswer:
 
 def accepted_answers(event: Event) -> dict[tuple[str, str], AcceptedAnswer]:
     """The accepted answer of every pair that came, on every item.
-
-    Parameters
-    ----------
-    event : Event
 
     Returns
     -------

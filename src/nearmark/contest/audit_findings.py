@@ -79,10 +79,6 @@ def audit_findings(
     n_unweighed : sheets
         Read without a mass.
 
-    Returns
-    -------
-    AuditFindings
-
     Examples
     --------
     >>> found = audit_findings(("P1",), ("P2",), {"P1": True, "P2": True}, n_others=8)

@@ -76,10 +76,6 @@ def smallest_seen(n_sheets: int, n_read: int, *, confidence: float = CONFIDENCE)
     n_read : sheets, 1 to ``n_sheets``
     confidence : probability, in (0, 1)
 
-    Returns
-    -------
-    int
-
     Raises
     ------
     InputError
@@ -254,10 +250,6 @@ def audit_outcome(n_sheets: int, n_read: int, n_wrong: int) -> AuditOutcome:
         All that the sample was drawn from.
     n_read : sheets, 1 to ``n_sheets``
     n_wrong : sheets, 0 to ``n_read``
-
-    Returns
-    -------
-    AuditOutcome
 
     Raises
     ------

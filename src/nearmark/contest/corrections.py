@@ -13,12 +13,8 @@ class AnswerCorrection:
 
     Attributes
     ----------
-    pair, item : str
-    status : AnswerStatus
     value : unit of the station, or None
         At the mass station the *gross* mass in g.
-    cup : str
-    by, why : str
     """
 
     pair: str
@@ -36,9 +32,7 @@ class KeyCorrection:
 
     Attributes
     ----------
-    item : str
     value : unit of the station
-    by, why : str
     """
 
     item: str
@@ -55,7 +49,6 @@ def corrected(event: Event, correction: Correction) -> Event:
 
     Parameters
     ----------
-    event : Event
     correction : AnswerCorrection or KeyCorrection
 
     Returns

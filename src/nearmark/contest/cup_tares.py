@@ -48,9 +48,7 @@ class OddTare:
 
     Attributes
     ----------
-    cup : str
     tare_g : g
-    batch : str
     mean_g : g
         Mean tare of the batch.
     """
@@ -67,7 +65,6 @@ class OddBatch:
 
     Attributes
     ----------
-    batch : str
     refusal : str
         The words of the error.
     """
@@ -82,7 +79,6 @@ class CupTares:
 
     Attributes
     ----------
-    cups : mapping number -> Cup
     batches : mapping name -> tuple of Cup
     scales : mapping name -> Instrument
     """
@@ -94,10 +90,6 @@ class CupTares:
     @classmethod
     def of(cls, event: Event) -> "CupTares":
         """The tares of an event.
-
-        Parameters
-        ----------
-        event : Event
 
         Examples
         --------
@@ -129,10 +121,6 @@ class CupTares:
             Number of the cup; the name of a batch when the cup has no number.
         scale : str
             Name of the scale that showed the gross mass; empty: the one that weighed the empty cup.
-
-        Returns
-        -------
-        NetMass
         """
         own = self.cups.get(cup)
         alike = () if own else self.batches.get(cup, ())
@@ -170,12 +158,7 @@ class CupTares:
         return _mean_tare_g(alike) if alike else None
 
     def odd_tares(self) -> Iterable["OddTare | OddBatch"]:
-        """Each cup whose tare does not belong to its batch, and each batch without a mean.
-
-        Yields
-        ------
-        OddTare or OddBatch
-        """
+        """Each cup whose tare does not belong to its batch, and each batch without a mean."""
         for name, cups in self.batches.items():
             scale = self.scales.get(cups[0].instrument)
             if scale is None or len(cups) < FEWEST_CUPS:

@@ -33,7 +33,6 @@ class Doubt:
     ----------
     id : str
         Kind, subject and values: a changed reading is another doubt.
-    kind : DoubtKind
     item, pair, cup : str
         Codes of what it is about; empty when it is about none.
     odd : Odd
@@ -58,7 +57,6 @@ def doubt_id(kind: DoubtKind, *parts: object) -> str:
 
     Parameters
     ----------
-    kind : DoubtKind
     parts : str, int or Decimal
         Codes and values.
 

@@ -18,10 +18,6 @@ __all__ = ["Doubt", "DoubtKind", "answer_doubts", "doubts", "new_doubts", "not_c
 def doubts(event: Event) -> tuple[Doubt, ...]:
     """Everything in an event that looks like a slip.
 
-    Parameters
-    ----------
-    event : Event
-
     Returns
     -------
     tuple of Doubt
@@ -46,14 +42,6 @@ def doubts(event: Event) -> tuple[Doubt, ...]:
 def new_doubts(before: Event, after: Event) -> tuple[Doubt, ...]:
     """What a change of the event adds: to ask before the change is kept.
 
-    Parameters
-    ----------
-    before, after : Event
-
-    Returns
-    -------
-    tuple of Doubt
-
     Examples
     --------
     >>> from datetime import date
@@ -70,12 +58,7 @@ def not_closed(event: Event, found: Iterable[Doubt]) -> tuple[Doubt, ...]:
 
     Parameters
     ----------
-    event : Event
     found : Doubt, shape (n,)
-
-    Returns
-    -------
-    tuple of Doubt
 
     Examples
     --------
@@ -99,10 +82,6 @@ def answer_doubts(event: Event, readings: Iterable[AnswerReading]) -> tuple[Doub
         With or without these readings.
     readings : AnswerReading
         A second reader is asked again, whatever the first one kept.
-
-    Returns
-    -------
-    tuple of Doubt
 
     Examples
     --------

@@ -36,14 +36,11 @@ class Material:
 
     Attributes
     ----------
-    code : str
-    name : str
     piece_cv : relative or None
         Coefficient of variation of the piece mass, when known from elsewhere.
     moisture_u : relative
         Allowance for moisture taken up or dust lost between samples and filling, as a relative
         standard uncertainty of the count.
-    cautions : tuple of str
     """
 
     code: str
@@ -75,8 +72,6 @@ class Item:
     ----------
     code : str
         Printed on the label and the answer sheet; never gives the key away.
-    station : Station
-    name : str
     material : str
         Code of the material; empty for a box.
     weight : dimensionless or None
@@ -113,7 +108,6 @@ class CountedSample:
 
     Attributes
     ----------
-    item : str
     pieces : pieces, >= 1
     mass_g : g
         Net mass of the counted pieces.
@@ -133,10 +127,8 @@ class ContainerWeighing:
 
     Attributes
     ----------
-    item : str
     gross_g, tare_g : g, or None
         Filled and empty; one of the two at least.
-    instrument : str
     """
 
     item: str
@@ -181,7 +173,6 @@ class Cup:
     number : str
         Written on the cup.
     tare_g : g
-    instrument : str
     batch : str
         Cups of one batch are alike; empty when the cup stands alone.
     """
@@ -198,10 +189,7 @@ class Pair:
 
     Attributes
     ----------
-    code : str
-    school : str
     members : tuple of str, one or two
-    status : PairStatus
     heat : str
         Empty until scheduled.
     """
@@ -224,12 +212,10 @@ class AnswerReading:
 
     Attributes
     ----------
-    pair, item : str
     reading : 1 or 2
         First or second blind reading.
     clerk : str
         Who read it.
-    status : AnswerStatus
     value : unit of the station, or None
         Pieces, cm3; at the mass station the *gross* mass in g.
     cup : str
@@ -267,10 +253,8 @@ class KeyDecision:
 
     Attributes
     ----------
-    item : str
     value : unit of the station, or None
         ``None``: the measured value stands although it is not fit.
-    by, reason : str
     """
 
     item: str
@@ -285,13 +269,10 @@ class AuditReading:
 
     Attributes
     ----------
-    pair, item : str
     clerk : str
         Who read it again.
-    status : AnswerStatus
     value : unit of the station, or None
         As in ``AnswerReading``.
-    cup : str
     """
 
     pair: str
@@ -310,7 +291,6 @@ class Closing:
     ----------
     point : str
         Id of the open point; it holds the values, so that a changed one is open again.
-    by, reason : str
     """
 
     point: str
@@ -324,10 +304,6 @@ class Event:
 
     Attributes
     ----------
-    name : str
-    day : date
-    venue : str
-    rules : RuleSet
     seed : int
         Public seed of every random draw of this event (rank confidence, paper audit).
     """

@@ -26,8 +26,6 @@ class FieldDoubt:
 
     Attributes
     ----------
-    offset : Offset
-    is_doubted : bool
     rivals : tuple of int
         Numbers of the items whose key may be the wrong one instead.
     """
@@ -58,7 +56,6 @@ def field_doubts(
     key_u : relative, shape (n_items,)
     effects : log ratio, shape (n_items, slips of the item)
         ``ln(key / key without the slip)``.
-    usual : FieldBias
 
     Returns
     -------

@@ -101,7 +101,6 @@ def field_offsets(
         The keys.
     key_u : relative, shape (n_items,)
         Standard uncertainties of the keys.
-    usual : FieldBias
     doubted : item numbers
         Items that predict no other.
 
@@ -190,7 +189,6 @@ def explain_offset(
 
     Parameters
     ----------
-    offset : Offset
     effects : log ratio, shape (n_slips,)
         ``ln(key / key without the slip)``: what the slip added to the key.
 
@@ -221,7 +219,6 @@ def wrong_log_odds(offset: Offset, effects: Sequence[float]) -> float:
 
     Parameters
     ----------
-    offset : Offset
     effects : log ratio, shape (n_slips,)
         As in ``explain_offset``.
 

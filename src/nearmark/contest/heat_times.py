@@ -24,7 +24,6 @@ class HeatTime:
     Attributes
     ----------
     number : heat number
-    start, end : datetime
     """
 
     number: int
@@ -104,7 +103,6 @@ class HeatClock:
 
     Attributes
     ----------
-    state : HeatState
     seconds_left : s, whole, 0 to the length of the heat
         Rounded up: 0 only when the time is up.
     is_set_back : bool
@@ -163,10 +161,6 @@ def heat_clock(
         When it was paused; the count stays where it was then until this is ``None`` again.
     paused_for : timedelta
         All earlier pauses together; the end is later by as much.
-
-    Returns
-    -------
-    HeatClock
 
     Raises
     ------

@@ -84,7 +84,6 @@ class KeyCheck:
         Standard uncertainty of the distance.
     seen_error : log ratio or None
         Key error that is flagged every other time.
-    flagged : bool
     rivals : tuple of str
         Other items whose key could be the wrong one instead.
     slips : tuple of SuspectedSlip

@@ -50,7 +50,6 @@ class Slip:
 
     Attributes
     ----------
-    kind : KeySlip
     key : unit of the item
         What the key would be had the slip not happened.
     position : int
@@ -125,10 +124,6 @@ def digit_slips(key: Decimal) -> Iterator[Slip]:
     Parameters
     ----------
     key : any unit, > 0
-
-    Yields
-    ------
-    Slip
 
     Examples
     --------

@@ -30,7 +30,6 @@ class KeyedSheets:
     ----------
     codes : tuple of str, shape (n_pairs,)
         Best first.
-    table : AnswerTable
     scores : points, shape (n_pairs, n_items)
         Weighted.
     rates : probability, shape (n_pairs, n_items)
@@ -80,15 +79,6 @@ class KeyedSheets:
 
 def keyed_sheets(results: Results, rates: KeyingRates) -> KeyedSheets:
     """The keyed numbers behind the results, with the rate at which each may be wrong.
-
-    Parameters
-    ----------
-    results : Results
-    rates : KeyingRates
-
-    Returns
-    -------
-    KeyedSheets
 
     Raises
     ------

@@ -19,7 +19,6 @@ class ItemKey:
 
     Attributes
     ----------
-    item : Item
     assigned : AssignedValue or None
         What the readings give; ``None`` for a target mass, or when they give nothing.
     key : unit of the item, or None
@@ -76,10 +75,6 @@ class ItemKey:
 
 def event_keys(event: Event) -> dict[str, ItemKey]:
     """The key of every item, in the order of the items.
-
-    Parameters
-    ----------
-    event : Event
 
     Returns
     -------

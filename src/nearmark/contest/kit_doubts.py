@@ -39,10 +39,6 @@ KEY_DIFFERS: Final = 0.02
 def kit_doubts(event: Event) -> Iterator[Doubt]:
     """Doubts about what was weighed, counted and measured, and about decided keys.
 
-    Parameters
-    ----------
-    event : Event
-
     Yields
     ------
     Doubt

@@ -38,7 +38,6 @@ def late_heat(
     Parameters
     ----------
     heats : any number of Heat
-    school : str
     places : pairs per heat
     started : collection of heat numbers
         Nobody joins these any more.

@@ -51,7 +51,6 @@ class ReadingsRefused:
 
     Attributes
     ----------
-    method : Method
     refusal : str
         The words of the error.
     """
@@ -78,7 +77,6 @@ class TargetIsFixed:
 
     Attributes
     ----------
-    by : str
     value : g
     """
 
@@ -116,7 +114,6 @@ def measured(event: Event, item: Item) -> Measured:
 
     Parameters
     ----------
-    event : Event
     item : Item
         At the count or the volume station.
 
@@ -256,7 +253,6 @@ def box_outlook(event: Event, item: Item) -> str:
 
     Parameters
     ----------
-    event : Event
     item : Item
         At the volume station.
 

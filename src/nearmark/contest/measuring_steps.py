@@ -70,7 +70,6 @@ class FacesSoFar:
 
     Attributes
     ----------
-    faces : Faces
     wall_cm : cm or None
         Taken off twice.
     """
@@ -90,37 +89,21 @@ class NothingToMeasure:
 
 @dataclass(frozen=True, slots=True)
 class LookAgain:
-    """A reading looks like a slip.
-
-    Attributes
-    ----------
-    doubt : Doubt
-    """
+    """A reading looks like a slip."""
 
     doubt: Doubt
 
 
 @dataclass(frozen=True, slots=True)
 class CloseIt:
-    """The key is fit.
-
-    Attributes
-    ----------
-    assigned : AssignedValue
-    """
+    """The key is fit."""
 
     assigned: AssignedValue
 
 
 @dataclass(frozen=True, slots=True)
 class UsedByDecision:
-    """The lead has decided about the key.
-
-    Attributes
-    ----------
-    key : ItemKey
-    decision : KeyDecision
-    """
+    """The lead has decided about the key."""
 
     key: ItemKey
     decision: KeyDecision
@@ -128,12 +111,7 @@ class UsedByDecision:
 
 @dataclass(frozen=True, slots=True)
 class TakeStep:
-    """The first step that is not done.
-
-    Attributes
-    ----------
-    kind : str
-    """
+    """The first step that is not done."""
 
     kind: str
 
@@ -146,7 +124,6 @@ class CountSample:
     ----------
     number : samples
         Of this one, counted from 1.
-    plan : PlanRow
     """
 
     number: int
@@ -159,7 +136,6 @@ class ReadEdge:
 
     Attributes
     ----------
-    side : Side
     number : readings
         Of this one, counted from 1.
     is_first : bool
@@ -173,24 +149,14 @@ class ReadEdge:
 
 @dataclass(frozen=True, slots=True)
 class ReadingsInDoubt:
-    """All steps are taken and the readings bear no key.
-
-    Attributes
-    ----------
-    key : ItemKey
-    """
+    """All steps are taken and the readings bear no key."""
 
     key: ItemKey
 
 
 @dataclass(frozen=True, slots=True)
 class MeasureMore:
-    """All steps are taken and the key is not fit.
-
-    Attributes
-    ----------
-    assigned : AssignedValue
-    """
+    """All steps are taken and the key is not fit."""
 
     assigned: AssignedValue
 
@@ -217,7 +183,6 @@ class Step:
     kind : str
         What is read or said: ``empty``, ``sample``, ``full``, ``hand-count``, ``edge``, ``faces``;
         ``more`` for what the readings themselves ask for.
-    is_done : bool
     so_far : SoFar
         What is there already; ``None``: nothing.
     side : Side or None
@@ -236,7 +201,6 @@ class Way:
 
     Attributes
     ----------
-    steps : tuple of Step
     todo : Todo
         The next thing to do.
     kind : str

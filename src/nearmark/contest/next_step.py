@@ -45,7 +45,6 @@ def sample_total(event: Event, item: str) -> SampleTotal | None:
 
     Parameters
     ----------
-    event : Event
     item : str
         Code of the item.
 
@@ -81,17 +80,12 @@ def way_to_fit(
 
     Parameters
     ----------
-    event : Event
     key : ItemKey
         Of the same event.
     expected_pieces : pieces, or None
         About what the container will hold, to plan the samples with.
     doubts : Doubt, shape (n,)
         That are open; a key that is fit is not closed over one of its own.
-
-    Returns
-    -------
-    Way
 
     Examples
     --------

@@ -63,10 +63,6 @@ def odd_answer(
     elsewhere : mapping item -> unit of the item, shape (m,), or None
         Answers on the other items of the station: the row may be wrong.
 
-    Returns
-    -------
-    FarAnswer, AnswerOutside or None
-
     Examples
     --------
     >>> field = [Decimal(n) for n in (14200, 15000, 21000, 9500)]
@@ -152,10 +148,6 @@ def odd_gross(gross_g: Decimal, tare_g: Decimal, target_g: float) -> OddGross | 
     gross_g, tare_g : g
     target_g : g
         What a cup should hold.
-
-    Returns
-    -------
-    OddGross or None
 
     Examples
     --------

@@ -141,7 +141,6 @@ class SpreadOfMaterial:
     ----------
     material : str
         Its name.
-    spread : Oddity
     """
 
     material: str

@@ -72,8 +72,6 @@ class AnswersAsked:
 
     Attributes
     ----------
-    item : str
-    pairs : tuple of str
     question : Question or None
         ``None``: nobody has read the answer.
     """
@@ -89,7 +87,6 @@ class PaperDiffers:
 
     Attributes
     ----------
-    paper : AuditReading
     counts : AnswerReading, Adjudication or None
         ``None``: nothing was typed.
     """
@@ -109,7 +106,6 @@ class OpenPoint:
     ----------
     id : str
         Kind, subject and values.
-    kind : PointKind
     fact : PointFact
         What is wrong.
     item, pair, cup : str

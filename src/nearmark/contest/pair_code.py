@@ -66,14 +66,6 @@ def check_character(code: str) -> str:
 def with_check(code: str) -> str:
     """A code as it stands on the paper: with its check character behind a hyphen.
 
-    Parameters
-    ----------
-    code : str
-
-    Returns
-    -------
-    str
-
     Raises
     ------
     InputError
@@ -89,10 +81,6 @@ def with_check(code: str) -> str:
 
 def checked_codes(codes: Iterable[str]) -> dict[str, str]:
     """Every code as it stands on the paper.
-
-    Parameters
-    ----------
-    codes : iterable of str
 
     Returns
     -------

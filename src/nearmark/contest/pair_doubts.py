@@ -23,14 +23,6 @@ from nearmark.contest.rules import Station
 def pair_doubts(event: Event) -> Iterator[Doubt]:
     """Doubts about answers, about cups that were weighed, and about pairs that did not come.
 
-    Parameters
-    ----------
-    event : Event
-
-    Yields
-    ------
-    Doubt
-
     Examples
     --------
     >>> from datetime import date
@@ -53,10 +45,7 @@ class WrittenField:
 
     Attributes
     ----------
-    event : Event
     items : mapping code -> Item
-    absent : set of str
-    tares : CupTares
     values : mapping item -> mapping pair -> unit of the item
     cup_users : mapping (item, cup) -> list of pairs, first come first
     """
@@ -70,12 +59,7 @@ class WrittenField:
 
     @classmethod
     def of(cls, event: Event) -> "WrittenField":
-        """The field of an event.
-
-        Parameters
-        ----------
-        event : Event
-        """
+        """The field of an event."""
         values: dict[str, dict[str, Decimal]] = defaultdict(dict)
         users: dict[tuple[str, str], list[str]] = defaultdict(list)
         decided = {(a.pair, a.item) for a in event.adjudications}
@@ -93,16 +77,7 @@ class WrittenField:
         return cls(event, items, absent, CupTares.of(event), dict(values), dict(users))
 
     def doubts_of(self, reading: AnswerReading) -> Iterator[Doubt]:
-        """What is odd about one reading.
-
-        Parameters
-        ----------
-        reading : AnswerReading
-
-        Yields
-        ------
-        Doubt
-        """
+        """What is odd about one reading."""
         item = self.items.get(reading.item)
         if reading.pair in self.absent:
             kind = DoubtKind.ABSENT

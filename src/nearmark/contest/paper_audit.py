@@ -74,7 +74,6 @@ class AuditPlan:
     risk_before, risk_after : probability
         Upper limits (union bound) of the chance that a keying error hides another podium, before
         and after the targeted sheets are re-read.
-    seed : int
     left_out : tuple of str
         Codes that would be on the list but for the number of sheets asked for.
     """
@@ -114,7 +113,6 @@ def plan_audit(
 
     Parameters
     ----------
-    results : Results
     seed : whole number
         Public; thrown or drawn in front of witnesses after the answers are keyed.
     sample_size : sheets or None
@@ -126,10 +124,6 @@ def plan_audit(
         as many as the list and the sample ask for.
     rates : KeyingRates or None
         ``None``: published rates.
-
-    Returns
-    -------
-    AuditPlan
 
     Raises
     ------

@@ -13,7 +13,6 @@ class Standing:
 
     Attributes
     ----------
-    code, school : str
     place : int or None
         ``None``: takes part without a place.
     total : points
@@ -35,12 +34,7 @@ class Standing:
 
     @classmethod
     def from_json(cls, kept: Mapping[str, object]) -> "Standing":
-        """What ``as_json`` gave.
-
-        Parameters
-        ----------
-        kept : mapping
-        """
+        """What ``as_json`` gave."""
         place = kept["place"]
         return cls(
             str(kept["code"]),
@@ -56,7 +50,6 @@ class PlaceChange:
 
     Attributes
     ----------
-    code : str
     before, after : Standing or None
         ``None``: it did not take part.
     """
@@ -88,10 +81,6 @@ class PlaceChange:
 
 def standings_of(results: Results) -> tuple[Standing, ...]:
     """The standings as they are kept of a release.
-
-    Parameters
-    ----------
-    results : Results
 
     Returns
     -------

@@ -25,10 +25,6 @@ def placed_answers(
 ) -> tuple[tuple[str, ...], NDArray[np.int64], tuple[str, ...], AnswerTable]:
     """Answers of the placed pairs on the items that have a key.
 
-    Parameters
-    ----------
-    results : Results
-
     Returns
     -------
     codes of the pairs, best first; places counted from 0; codes of the items; AnswerTable

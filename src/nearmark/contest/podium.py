@@ -20,7 +20,6 @@ class SharedPlace:
 
     Attributes
     ----------
-    place : int
     codes : tuple of str
         The pairs, in the order of the standings.
     has_tie_breaks : bool
@@ -38,7 +37,6 @@ class PodiumEdge:
 
     Attributes
     ----------
-    ahead, behind : PairResult
     points : points
         Total of the one less total of the other; 0 when a tie-break parts them.
     item : str
@@ -63,10 +61,6 @@ class PodiumEdge:
 def key_doubts(results: Results) -> tuple[OpenPoint, ...]:
     """Open points that leave a key in doubt.
 
-    Parameters
-    ----------
-    results : Results
-
     Examples
     --------
     >>> from datetime import date
@@ -83,7 +77,6 @@ def shared_places(results: Results, *, last_place: int | None = None) -> tuple[S
 
     Parameters
     ----------
-    results : Results
     last_place : int or None
         Places behind it are left out; ``None``: none are.
 
@@ -115,7 +108,6 @@ def podium_edge(results: Results, *, is_key_doubted: bool = False) -> PodiumEdge
 
     Parameters
     ----------
-    results : Results
     is_key_doubted : bool
         Then nothing is known of how far the difference can be trusted.
 

@@ -12,7 +12,6 @@ class SaidValue:
 
     Attributes
     ----------
-    status : AnswerStatus
     value : unit of the station, or None
         ``None`` unless it is answered.
     cup : str
@@ -56,12 +55,7 @@ class CupWithoutTare:
 
 @dataclass(frozen=True, slots=True)
 class CupOnUnknownScale:
-    """A scale that weighed the cup is not among the instruments of the event.
-
-    Attributes
-    ----------
-    cup, scale : str
-    """
+    """A scale that weighed the cup is not among the instruments of the event."""
 
     cup: str
     scale: str
@@ -73,7 +67,6 @@ class NetMassRefused:
 
     Attributes
     ----------
-    cup : str
     refusal : str
         The words of the error.
     """
@@ -84,12 +77,7 @@ class NetMassRefused:
 
 @dataclass(frozen=True, slots=True)
 class ReadDifferently:
-    """Two people read different things.
-
-    Attributes
-    ----------
-    said : tuple of SaidValue
-    """
+    """Two people read different things."""
 
     said: tuple[SaidValue, ...]
 
@@ -101,49 +89,28 @@ class ReadOnce:
 
 @dataclass(frozen=True, slots=True)
 class ReadTwiceByOne:
-    """One person made both readings.
-
-    Attributes
-    ----------
-    clerk : str
-    """
+    """One person made both readings."""
 
     clerk: str
 
 
 @dataclass(frozen=True, slots=True)
 class DecidedByReader:
-    """Who decided had made a first or second reading.
-
-    Attributes
-    ----------
-    clerk : str
-    """
+    """Who decided had made a first or second reading."""
 
     clerk: str
 
 
 @dataclass(frozen=True, slots=True)
 class DecidedTooEarly:
-    """A third person decided before two people had read it.
-
-    Attributes
-    ----------
-    clerk : str
-    """
+    """A third person decided before two people had read it."""
 
     clerk: str
 
 
 @dataclass(frozen=True, slots=True)
 class DecidedAgainstBoth:
-    """A third person decided otherwise than both readings.
-
-    Attributes
-    ----------
-    clerk : str
-    decided, both : SaidValue
-    """
+    """A third person decided otherwise than both readings."""
 
     clerk: str
     decided: SaidValue

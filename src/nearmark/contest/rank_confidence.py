@@ -143,10 +143,6 @@ def rank_confidence(
     progress : callable or None
         Called with the draws done so far.
 
-    Returns
-    -------
-    RankConfidence
-
     Raises
     ------
     InputError

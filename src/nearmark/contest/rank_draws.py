@@ -74,15 +74,10 @@ def draw_keys(table: AnswerTable, n_draws: int, seed: int) -> KeyDraws:
 
     Parameters
     ----------
-    table : AnswerTable
     n_draws : draws, >= 1
     seed : whole number, >= 0
         Every item and every cause has its own stream, so that the draws of one do not depend on
         another.
-
-    Returns
-    -------
-    KeyDraws
 
     References
     ----------
@@ -127,8 +122,6 @@ def placed_blocks(
 
     Parameters
     ----------
-    table : AnswerTable
-    draws : KeyDraws
     block : draws
         How many to hold at once; by default what fits the cache.
 

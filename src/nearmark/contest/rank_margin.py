@@ -75,13 +75,8 @@ def explain_margin(results: Results, ahead: str, behind: str) -> Margin:
 
     Parameters
     ----------
-    results : Results
     ahead, behind : str
         Codes of two different placed pairs.
-
-    Returns
-    -------
-    Margin
 
     Raises
     ------
@@ -135,7 +130,6 @@ def margin_variances(
 
     Parameters
     ----------
-    table : AnswerTable
     rows : pair numbers, shape (2,)
 
     Returns

@@ -40,10 +40,6 @@ def rank_losses(losses: Floats) -> PlacedBlock:
     ----------
     losses : points, shape (n_draws, n_pairs)
 
-    Returns
-    -------
-    PlacedBlock
-
     Examples
     --------
     >>> placed = rank_losses(np.array([[3.0, 1.0, 3.0, 7.5]]))
@@ -78,10 +74,6 @@ def _shared_places(apart: NDArray[np.bool_]) -> Ints:
 def tied_draws(placed: PlacedBlock) -> Ints:
     """Numbers of the draws in which two pairs share a place.
 
-    Parameters
-    ----------
-    placed : PlacedBlock
-
     Returns
     -------
     draw numbers, shape (k,)
@@ -99,15 +91,10 @@ def break_ties(placed: PlacedBlock, tied: Ints, merits: list[Floats]) -> PlacedB
 
     Parameters
     ----------
-    placed : PlacedBlock
     tied : draw numbers, shape (k,)
         The draws to work on.
     merits : points or items, each of shape (k, n_pairs)
         Of all pairs in those draws, by pair number.
-
-    Returns
-    -------
-    PlacedBlock
 
     Examples
     --------

@@ -92,10 +92,6 @@ def tally_draws(
     progress : callable or None
         Called with the draws done so far.
 
-    Returns
-    -------
-    Tally
-
     Examples
     --------
     >>> from nearmark.contest.rank_places import rank_losses

@@ -13,7 +13,6 @@ class ReadEvent:
 
     Attributes
     ----------
-    event : Event
     keys : dict item code -> ItemKey
     answers : dict (pair, item) -> AcceptedAnswer
     """

@@ -21,13 +21,10 @@ class ItemScore:
 
     Attributes
     ----------
-    item : str
     estimate : unit of the item, or None
     score : points
     weighted : points
         Score times the weight of the item.
-    state : AnswerState
-    status : AnswerStatus
     """
 
     item: str
@@ -44,7 +41,6 @@ class PairResult:
 
     Attributes
     ----------
-    pair : Pair
     place : int or None
         ``None``: not placed (guest, absent, withdrawn, or alone where the rules want two).
     total : points
@@ -105,15 +101,6 @@ class Results(ReadEvent):
 def item_weight(item: Item, rules: RuleSet) -> Fraction:
     """Weight of an item: its own, or its station's.
 
-    Parameters
-    ----------
-    item : Item
-    rules : RuleSet
-
-    Returns
-    -------
-    Fraction
-
     Examples
     --------
     >>> item_weight(Item("C1", Station.COUNT, "jar"), RuleSet())
@@ -127,14 +114,6 @@ def results(event: Event) -> Results:
 
     An answer that waits (missing, in conflict, a cup without a tare) scores as a blank for now, and
     a key that is not fit is used for now; both are open points.
-
-    Parameters
-    ----------
-    event : Event
-
-    Returns
-    -------
-    Results
 
     Examples
     --------

@@ -30,10 +30,6 @@ def rules_from_mapping(mapping: Mapping[str, Any]) -> RuleSet:
         As TOML gives it.  Exact numbers may be written 1, 1.5 or "1/3".  A station, or a setting
         of a station, that is left out keeps its default too.
 
-    Returns
-    -------
-    RuleSet
-
     Raises
     ------
     InputError
@@ -53,10 +49,6 @@ def rules_from_mapping(mapping: Mapping[str, Any]) -> RuleSet:
 
 def rules_as_mapping(rules: RuleSet) -> dict[str, Any]:
     """Write a rule set out in full, every setting named; reads back equal.
-
-    Parameters
-    ----------
-    rules : RuleSet
 
     Returns
     -------

@@ -63,10 +63,6 @@ class StationRule:
 def default_stations() -> dict[Station, StationRule]:
     """What the shipped default says of each station.
 
-    Returns
-    -------
-    dict Station -> StationRule
-
     Examples
     --------
     >>> default_stations()[Station.COUNT].highest
@@ -85,7 +81,6 @@ class RuleSet:
 
     Attributes
     ----------
-    name : str
     version : int, >= 1
         Raised whenever a rule changes; printed beside every result.
     full_score : points, > 0
@@ -132,12 +127,7 @@ class RuleSet:
     solo_allowed: bool = True
 
     def u_limit_at(self, station: Station) -> float:
-        """Largest relative expanded uncertainty of a fit key of a station.
-
-        Parameters
-        ----------
-        station : Station
-        """
+        """Largest relative expanded uncertainty of a fit key of a station."""
         stated = self.stations[station].u_limit
         return self.u_limit if stated is None else stated
 

@@ -22,10 +22,6 @@ def exact(value: Exact, where: str) -> Fraction:
     where : str
         Which number, for the message.
 
-    Returns
-    -------
-    Fraction
-
     Raises
     ------
     InputError

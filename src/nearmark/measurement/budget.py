@@ -92,8 +92,6 @@ class Budget:
         What the value is of, for example ``number of pieces in container B2``.
     value : unit
         The estimate of the measurand.
-    unit : str
-    components : tuple of Component
     level : dimensionless
         Coverage probability of the expanded uncertainty.
 

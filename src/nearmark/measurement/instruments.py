@@ -158,7 +158,6 @@ class Reading:
     Attributes
     ----------
     indications : unit of the instrument, shape (n,), n >= 1
-    instrument : Instrument
 
     Examples
     --------
@@ -198,15 +197,10 @@ def checked_reading(
     Parameters
     ----------
     indications : unit of the instrument, shape (n,), n >= 1
-    instrument : Instrument
     where : str
         Which reading, for the message.
     zero_allowed : bool
         Whether an indication of zero makes sense (a tared scale).
-
-    Returns
-    -------
-    Reading
 
     Raises
     ------

@@ -75,16 +75,11 @@ def propagate_distributions(
     ----------
     model : function of a mapping name -> draws, shape (n,), giving shape (n,)
     inputs : mapping name -> Draw
-    rng : Generator
     digits : dimensionless, >= 1
         Significant digits of u that must stand still.
     level : dimensionless, in (0, 1)
     most_draws : draws
         Then stop and say so; one block is drawn in any case.
-
-    Returns
-    -------
-    Drawn
 
     Raises
     ------

@@ -98,7 +98,6 @@ def result_text(value: float, u: float, unit: str = "") -> str:
     value : any unit, finite
     u : same unit
         The uncertainty shown, standard or expanded: say which beside the text.
-    unit : str
 
     Examples
     --------

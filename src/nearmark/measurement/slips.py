@@ -35,7 +35,6 @@ class Meant:
 
     Attributes
     ----------
-    kind : SlipKind
     value : unit of the number
     """
 
@@ -72,10 +71,6 @@ def pen_slips(number: Decimal) -> Iterator[Meant]:
     ----------
     number : any unit, > 0
 
-    Yields
-    ------
-    Meant
-
     Examples
     --------
     >>> [f"{meant.value:f}" for meant in pen_slips(Decimal("86"))][:4]
@@ -94,10 +89,6 @@ def length_slips(length_cm: Decimal) -> Iterator[Meant]:
     Parameters
     ----------
     length_cm : cm, > 0
-
-    Yields
-    ------
-    Meant
 
     Examples
     --------

@@ -20,10 +20,6 @@ def canonical(value: Plain) -> bytes:
     ----------
     value : text, list or table of text
 
-    Returns
-    -------
-    bytes
-
     References
     ----------
     RFC 8785, JSON Canonicalization Scheme, clause 3.2: for text, lists and tables with keys in
@@ -99,10 +95,6 @@ def in_groups(head: str, size: int = 8) -> str:
 def is_hash(text: str) -> bool:
     """Whether a text is a SHA-256 hash in small hexadecimal digits.
 
-    Parameters
-    ----------
-    text : str
-
     Examples
     --------
     >>> is_hash("4F"), is_hash("0" * 64)
@@ -113,10 +105,6 @@ def is_hash(text: str) -> bool:
 
 def typed_hash(text: str) -> str:
     """A hash as somebody copied it from paper: spaces, dashes and capitals do not matter.
-
-    Parameters
-    ----------
-    text : str
 
     Examples
     --------

@@ -38,7 +38,6 @@ def history_line(at: str, details: Mapping[str, str], salt: str) -> HistoryLine:
 
     Parameters
     ----------
-    at : str
     details : mapping of str -> str
         ``who``, ``what``, ``old``, ``new``, ``why``.
     salt : hexadecimal digits
@@ -80,7 +79,6 @@ def changed_details(lines: Iterable[HistoryLine], salt: str) -> tuple[int, ...]:
 
     Parameters
     ----------
-    lines : iterable of HistoryLine
     salt : hexadecimal digits
 
     Examples

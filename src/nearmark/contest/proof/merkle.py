@@ -17,10 +17,6 @@ _NODE: Final = b"\x01"
 def merkle_root(leaves: Sequence[bytes]) -> str:
     """The root of the tree over some leaves.
 
-    Parameters
-    ----------
-    leaves : sequence of bytes
-
     Returns
     -------
     str, 64 hexadecimal digits
@@ -38,12 +34,7 @@ def merkle_path(leaves: Sequence[bytes], index: int) -> tuple[str, ...]:
 
     Parameters
     ----------
-    leaves : sequence of bytes
     index : leaf, from 0
-
-    Returns
-    -------
-    tuple of str
 
     Examples
     --------
@@ -64,14 +55,9 @@ def root_of_path(leaf: bytes, index: int, n_leaves: int, path: Sequence[str]) ->
 
     Parameters
     ----------
-    leaf : bytes
     index : leaf, from 0
     n_leaves : leaves, >= 1
     path : sequence of hexadecimal hashes
-
-    Returns
-    -------
-    str
 
     Examples
     --------

@@ -60,7 +60,6 @@ class ReleaseRecord:
         Lines of it.
     pairs : str
         Root of the tree over the results of the pairs.
-    n_pairs : str
     confidence : str
         Hash of the rank confidence.
     """
@@ -123,8 +122,6 @@ class PairProof:
         The result of the pair, as ``pair_leaf`` gives it.
     index : int
         Which leaf it is, from 0.
-    path : tuple of str
-    release : ReleaseRecord
     """
 
     leaf: Mapping[str, Plain]
@@ -188,7 +185,6 @@ def pair_leaf(line: PairResult, salt: str) -> dict[str, Plain]:
 
     Parameters
     ----------
-    line : PairResult
     salt : hexadecimal digits
         Of the release.  Without it, who knows the results of all pairs but one could try out the
         answers of the last.
@@ -232,7 +228,6 @@ def pair_leaves(lines: Sequence[PairResult], salt: str) -> tuple[dict[str, Plain
 
     Parameters
     ----------
-    lines : sequence of PairResult
     salt : hexadecimal digits
 
     Examples
@@ -254,7 +249,6 @@ def pair_proof(
         All of the release, in order.
     code : str
         Of the pair.
-    release : ReleaseRecord
 
     Raises
     ------
@@ -291,7 +285,6 @@ def checked_table(
     ----------
     plain : object
         As a JSON file gave it.
-    names : sequence of str
     where : str
         Named in a refusal.
     lists, tables : sequence of str

@@ -26,7 +26,6 @@ class SealedKey:
     ----------
     item : str
         Code of the item.
-    station : str
     unit : str
         ``g``, ``pieces`` or ``cm3``.
     key : Decimal or None
@@ -41,10 +40,6 @@ class SealedKey:
 
 def sealed_keys(keys: Iterable[ItemKey]) -> tuple[SealedKey, ...]:
     """The keys of an event as they are sealed.
-
-    Parameters
-    ----------
-    keys : iterable of ItemKey
 
     Examples
     --------
@@ -63,7 +58,6 @@ def key_file(event: str, day: str, keys: Iterable[SealedKey], salt: str) -> str:
     ----------
     event, day : str
         Name and day of the event; the day as year-month-day.
-    keys : iterable of SealedKey
     salt : hexadecimal digits
         Random, secret until the release.
 
@@ -103,10 +97,6 @@ def commitment(text: str) -> str:
 def keys_in(text: str) -> dict[str, str]:
     """What a key file says: code of the item -> key with its unit, or ``none``.
 
-    Parameters
-    ----------
-    text : str
-
     Examples
     --------
     >>> keys_in(key_file("Larkspur", "2027-05-08", [SealedKey("C1", "count", "pieces", None)], ""))
@@ -118,10 +108,6 @@ def keys_in(text: str) -> dict[str, str]:
 
 def key_words(key: SealedKey) -> str:
     """A key as the file writes it: the number without trailing zeros, and its unit.
-
-    Parameters
-    ----------
-    key : SealedKey
 
     Examples
     --------
