@@ -79,7 +79,12 @@ def _cards(files: Sequence[Path], *, quiet: bool) -> list[JarCard]:
 def _content(file: Path) -> bytes:
     try:
         if file.stat().st_size > LARGEST_BYTES:
-            raise InputError("is larger than 500 kB", where="JAR_FILES", value=file)
+            raise InputError(
+                "is larger than 500 kB",
+                where="JAR_FILES",
+                value=file,
+                mend="Name a file that nearmark jar has written",
+            )
         return file.read_bytes()
     except OSError as problem:
         raise InputError(

@@ -46,19 +46,18 @@ class JarLibrary:
             folder.mkdir(parents=True, exist_ok=True)
         except OSError as problem:
             raise _refused(folder, problem) from problem
-        begun = folder / SETTINGS
-        if not begun.exists():
+        begun = _text(folder / SETTINGS)
+        if begun is None:
             self._write(SETTINGS, tomli_w.dumps(asked).encode())
-        elif tomllib.loads(begun.read_text("utf-8")) != asked:
+        elif _settings(folder / SETTINGS, begun) != asked:
             raise InputError(
                 "holds a library that was begun with other options",
                 where="--out",
                 value=str(folder),
                 mend=f"Give those of its {SETTINGS}, or an empty folder",
             )
-        if (folder / KEY).exists():
-            with (folder / KEY).open(encoding="utf-8", newline="") as lines:
-                self.rows = {row["file"]: row for row in csv.DictReader(lines)}
+        self.rows = _listed(folder / KEY, _text(folder / KEY) or "")
+        _text(folder / INDEX)  # is written anew later; what cannot be is refused before anything is
 
     def has(self, name: str, request: PackingRequest) -> bool:
         """Whether a jar is there, whole and listed.
@@ -98,7 +97,47 @@ class JarLibrary:
                 os.fsync(file.fileno())
             step.replace(self.folder / name)
         except OSError as problem:
+            step.unlink(missing_ok=True)
             raise _refused(self.folder / name, problem) from problem
+
+
+def _text(path: Path) -> str | None:
+    try:
+        return path.read_bytes().decode("utf-8")
+    except FileNotFoundError:
+        return None
+    except OSError as problem:
+        raise _damaged(path, problem.strerror or str(problem)) from problem
+    except UnicodeDecodeError as problem:
+        raise _damaged(path, "it is not text in UTF-8") from problem
+
+
+def _settings(path: Path, text: str) -> dict[str, object]:
+    try:
+        return tomllib.loads(text)
+    except (ValueError, RecursionError) as problem:
+        raise _damaged(path, str(problem)) from problem
+
+
+def _listed(path: Path, text: str) -> dict[str, dict[str, str]]:
+    """The rows of the jars by file; a row that does not fit the heading is a damaged list."""
+    try:
+        rows = list(csv.DictReader(io.StringIO(text, newline=""), strict=True))
+    except csv.Error as problem:
+        raise _damaged(path, str(problem)) from problem
+    for number, row in enumerate(rows, start=2):
+        if set(row) != set(KEY_COLUMNS) or None in row.values():
+            raise _damaged(path, f"row {number} has not its {len(KEY_COLUMNS)} cells")
+    return {row["file"]: row for row in rows}
+
+
+def _damaged(path: Path, how: str) -> InputError:
+    return InputError(
+        f"cannot be read ({how})",
+        where=path.name,
+        value=str(path),
+        mend="Remove it (its jars are poured again), or name an empty folder with --out",
+    )
 
 
 def _open_row(name: str, request: PackingRequest, content_sum: str) -> dict[str, str]:

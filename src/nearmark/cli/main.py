@@ -1,6 +1,7 @@
 """The ``nearmark`` command: a table of subcommands, each imported only when it is asked for."""
 
 import importlib
+import io
 import json
 import sys
 from collections.abc import Sequence
@@ -9,7 +10,7 @@ from typing import Final
 import click
 
 from nearmark import __version__
-from nearmark.errors import FilesError, NearmarkError
+from nearmark.errors import FilesError, InputError, NearmarkError, visible
 
 SECTIONS: Final[dict[str, dict[str, tuple[str, str]]]] = {
     "Begin": {
@@ -133,8 +134,10 @@ def main(args: Sequence[str] | None = None) -> None:
         _refuse(refusal, as_json="--json" in words)
     except click.ClickException as misuse:
         if "--json" in words:
-            print(json.dumps({"error": {"what": misuse.format_message()}}))
-        misuse.show()
+            print(json.dumps({"error": {"what": visible(misuse.format_message())}}))
+        said = io.StringIO()
+        misuse.show(said)
+        click.echo(visible(said.getvalue()), nl=False, err=True)
         sys.exit(misuse.exit_code)
     except (click.Abort, KeyboardInterrupt):
         click.echo("Stopped.", err=True)
@@ -143,6 +146,17 @@ def main(args: Sequence[str] | None = None) -> None:
         # The reader (head, less) has gone: not our error, and nothing more can be said to it.
         sys.stderr.close()
         sys.exit(0)
+    except OSError as error:
+        # A name too long, a folder nobody may enter: what no command expects of a path.
+        _refuse(
+            InputError(
+                f"cannot be used ({error.strerror or error})",
+                where="file or folder",
+                value=error.filename,
+                mend="Check the name, the room on the disk and who may read and write there",
+            ),
+            as_json="--json" in words,
+        )
 
 
 def _refuse(refusal: NearmarkError, *, as_json: bool) -> None:

@@ -132,5 +132,10 @@ def percent(text: str, where: str) -> float:
     """
     value = number(text.replace("%", ""), where, "percent")
     if not (math.isfinite(value) and 0 <= value <= 100):
-        raise InputError("must be between 0 and 100 percent", where=where, value=repr(text))
+        raise InputError(
+            "must be between 0 and 100 percent",
+            where=where,
+            value=repr(text),
+            mend="Write a number such as 1.5",
+        )
     return float(decimal_number(text.replace("%", ""), where) / 100)

@@ -109,7 +109,17 @@ def _read(path: Path) -> PairProof:
     try:
         text = path.read_bytes()[:100_000].decode("utf-8-sig")
     except OSError as error:
-        raise InputError("cannot be read", where="--pair-proof", value=path) from error
+        raise InputError(
+            f"cannot be read ({error.strerror})",
+            where="--pair-proof",
+            value=path,
+            mend="Name the file that the page of the pair gave",
+        ) from error
     except UnicodeDecodeError as error:
-        raise InputError("is not text in UTF-8", where="--pair-proof", value=path) from error
+        raise InputError(
+            "is not text in UTF-8",
+            where="--pair-proof",
+            value=path,
+            mend="Take the file from the page of the pair again",
+        ) from error
     return PairProof.from_text(text)

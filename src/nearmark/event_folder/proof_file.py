@@ -16,6 +16,8 @@ FORMAT: Final = "1"
 MAX_BYTES: Final = 50_000_000
 """Over ten times what the largest event gives."""
 
+_TAKE_AGAIN: Final = "Take the folder as the site gave it"
+
 _NAMES: Final = (
     "format",
     "releases",
@@ -128,7 +130,7 @@ class Proof:
         )
         for name in ("leaf_salt", "people_salt"):
             if values[name] and not is_hash(values[name]):
-                raise InputError(f"{name} was changed", where=FILE)
+                raise InputError(f"{name} was changed", where=FILE, mend=_TAKE_AGAIN)
         names = [key_file_name(seal.number) for seal in releases[-1].seals]
         return cls(
             releases,
@@ -162,7 +164,7 @@ def _texts(plain: dict[str, Any], where: str) -> dict[str, str]:
 def _hashes(plain: dict[str, Any]) -> dict[str, list[str]]:
     for name, hashes in plain.items():
         if not (isinstance(hashes, list) and all(isinstance(h, str) for h in hashes)):
-            raise InputError("are not hashes", where=f"{FILE}, rows of {name}")
+            raise InputError("are not hashes", where=f"{FILE}, rows of {name}", mend=_TAKE_AGAIN)
     return plain
 
 
@@ -175,13 +177,11 @@ def _loaded(folder: Path) -> object:
             mend="Take the event folder from the site after the results are released",
         )
     if path.stat().st_size > MAX_BYTES:
-        raise InputError("is larger than any proof", where=FILE)
+        raise InputError("is larger than any proof", where=FILE, mend=_TAKE_AGAIN)
     try:
         return json.loads(path.read_bytes().decode("utf-8-sig"), object_pairs_hook=_no_doubles)
     except (ValueError, RecursionError) as error:
-        raise InputError(
-            f"cannot be read: {error}", where=FILE, mend="Take the folder as the site gave it"
-        ) from error
+        raise InputError(f"cannot be read: {error}", where=FILE, mend=_TAKE_AGAIN) from error
 
 
 def _no_doubles(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
@@ -202,4 +202,4 @@ def _text_of(path: Path) -> str:
             "is not there", where=path.name, mend="Take the whole folder from the site"
         ) from error
     except UnicodeDecodeError as error:
-        raise InputError("is not text in UTF-8", where=path.name) from error
+        raise InputError("is not text in UTF-8", where=path.name, mend=_TAKE_AGAIN) from error

@@ -124,7 +124,12 @@ def _hidden(name: str, salt: str, where: str) -> str:
     if not name or (name.startswith(HIDDEN) and is_hash(name[1:])):
         return name
     if not salt:
-        raise InputError("shows a name that the proof does not hold", where=where, value=name)
+        raise InputError(
+            "shows a name that the proof does not hold",
+            where=where,
+            value=name,
+            mend="Take the folder as the site gave it",
+        )
     return HIDDEN + keyed_digest(salt, name)
 
 
