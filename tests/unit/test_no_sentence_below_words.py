@@ -21,7 +21,7 @@ import pytest
 
 SOURCE = Path(__file__).parents[2] / "src" / "nearmark"
 
-CORE = ("packing", "contest")
+CORE = ("measurement", "packing", "contest")
 
 ALLOWED = frozenset(
     {

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import Any, NamedTuple
 
-from sentence_examples import answers, keys, pages, places
+from sentence_examples import answers, keys, kit, pages, places
 
 
 class Example(NamedTuple):
@@ -33,6 +33,7 @@ def examples() -> list[Example]:
         places.place_changes_said(),
         places.heats_said(),
         places.standings_said(),
+        kit.odd_readings_said(),
         pages.deviations_said(),
         pages.answer_advice_said(),
         pages.replies_said(),

@@ -33,7 +33,7 @@ from nearmark.contest.questions import (
     ReadTwiceByOne,
     SaidValue,
 )
-from nearmark.kit.odd_samples import Oddity
+from nearmark.kit.odd_records import OddSpread
 from nearmark.measurement.slips import Meant, SlipKind
 from nearmark.words import (
     answers,
@@ -92,7 +92,9 @@ def doubts_said() -> Examples:
     decided = [KeyFarFromMeasured(Decimal(n), Decimal(412), None) for n in (421, 124)]
     wall = WallTakenOffInside(Decimal("0.4"))
     twice = CupHandedInTwice("7", "P02")
-    spread = SpreadOfMaterial("dry peas", Oddity("30 % was typed", "Did you mean 3.0 %?"))
+    spread = SpreadOfMaterial(
+        "dry peas", OddSpread(0.0015, 0.1, is_of_catalogue=True, is_hundredfold=True)
+    )
     return {
         doubts.doubt_sentence: [doubt(far[1]), doubt(light, DoubtKind.CUP, "7")],
         doubts.blind_sentence: [doubt(far[1], DoubtKind.ANSWER)],
@@ -113,4 +115,5 @@ def doubts_said() -> Examples:
         doubts.key_far_from_measured: decided,
         doubts.ask_key_far_from_measured: decided[:1],
         doubts.spread_of_material: [spread],
+        doubts.ask_spread_of_material: [spread],
     }

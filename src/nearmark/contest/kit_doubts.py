@@ -17,6 +17,7 @@ from nearmark.contest.odd_records import (
     WallTakenOffInside,
 )
 from nearmark.contest.rules import Station
+from nearmark.kit.odd_records import DishLeftOn
 from nearmark.kit.odd_samples import MAX_COMPARED, TypedSample, odd_samples
 from nearmark.kit.odd_spread import odd_spread
 from nearmark.kit.odd_things import odd_box, odd_container, odd_cups, odd_edges
@@ -143,15 +144,15 @@ def _weighed_before(event: Event, item: Item) -> list[tuple[str, float]]:
     ]
 
 
-def _dishes(event: Event, item: Item) -> list[tuple[str, Decimal]]:
+def _dishes(event: Event, item: Item) -> list[DishLeftOn]:
     """What may have been left on the scale: the container of the item, a cup."""
     empty = [
-        ("the empty container", row.tare_g)
+        DishLeftOn("", row.tare_g)
         for row in event.containers
         if row.item == item.code and row.tare_g
     ]
-    cups = {cup.tare_g: f"cup {cup.number}" for cup in reversed(event.cups)}
-    return [*empty, *((name, tare_g) for tare_g, name in cups.items())][:MAX_COMPARED]
+    cups = {cup.tare_g: cup.number for cup in reversed(event.cups)}
+    return [*empty, *(DishLeftOn(cup, tare_g) for tare_g, cup in cups.items())][:MAX_COMPARED]
 
 
 def _container_doubts(event: Event, item: Item) -> Iterator[Doubt]:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
-from nearmark.kit.odd_samples import Oddity
+from nearmark.kit.odd_records import OddReading, OddSpread
 from nearmark.measurement.slips import Meant
 
 
@@ -144,7 +144,7 @@ class SpreadOfMaterial:
     """
 
     material: str
-    spread: Oddity
+    spread: OddSpread
 
 
 Odd = (
@@ -157,5 +157,5 @@ Odd = (
     | WallTakenOffInside
     | KeyFarFromMeasured
     | SpreadOfMaterial
-    | Oddity
+    | OddReading
 )

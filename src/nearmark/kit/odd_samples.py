@@ -12,9 +12,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
 
+from nearmark.kit.odd_records import DishLeftOn, OddSample, OtherCount, OtherSample
 from nearmark.kit.usual import UNKNOWN_PIECE_CV, UsualPiece
-from nearmark.measurement.rounding import three_digits
-from nearmark.measurement.slips import SlipKind, pen_slips
+from nearmark.measurement.slips import Meant, SlipKind, pen_slips
 
 LEAST_RATIO: Final = 8.0
 RARE_RATIO: Final = 25.0
@@ -46,22 +46,6 @@ the event; where a hundred was typed, the size that plans propose beside it."""
 
 
 @dataclass(frozen=True, slots=True)
-class Oddity:
-    """What is odd about a reading, and what it might be.
-
-    Attributes
-    ----------
-    words : str
-        What is odd, and by how much.
-    ask : str
-        The question to the person who typed it.
-    """
-
-    words: str
-    ask: str
-
-
-@dataclass(frozen=True, slots=True)
 class TypedSample:
     """A counted sample as it was typed.
 
@@ -89,8 +73,8 @@ def odd_samples(
     usual: UsualPiece | None,
     *,
     sizes: Sequence[int] = (),
-    dishes: Sequence[tuple[str, Decimal]] = (),
-) -> tuple[Oddity | None, ...]:
+    dishes: Sequence[DishLeftOn] = (),
+) -> tuple[OddSample | None, ...]:
     """What is odd about each counted sample of one item.
 
     Samples that agree with each other are asked about once, at the first of them.
@@ -103,25 +87,25 @@ def odd_samples(
         ``None``: the samples are compared with each other alone.
     sizes : pieces, shape (m,)
         Sizes of samples used for other items of the event.
-    dishes : shape (d,), of (name, g)
+    dishes : DishLeftOn, shape (d,)
         What may have been left on the scale.
 
     Returns
     -------
-    tuple of Oddity or None, shape (k,)
+    tuple of OddSample or None, shape (k,)
 
     Examples
     --------
     >>> from nearmark.kit.usual import usual_piece
     >>> typed = [TypedSample(75, Decimal("18.91"), 0.01), TypedSample(75, Decimal("18.84"), 0.01)]
     >>> first, second = odd_samples(typed, usual_piece("green-pea"))
-    >>> first.ask, second
-    ('Did you count 100 pieces?', None)
+    >>> first.slip, second
+    (OtherCount(pieces=100), None)
     """
     if not samples:
         return ()
     measure = _consensus(samples, usual)
-    found: list[Oddity | None] = []
+    found: list[OddSample | None] = []
     asked = False
     for sample in samples:
         if not _agree(sample, measure, usual):
@@ -162,26 +146,21 @@ def _beside_others(
     measure: TypedSample,
     usual: UsualPiece | None,
     sizes: Sequence[int],
-    dishes: Sequence[tuple[str, Decimal]],
-) -> Oddity:
+    dishes: Sequence[DishLeftOn],
+) -> OddSample:
     tolerance = _tolerance(sample, measure, usual)
-    words = (
-        f"{_sample_words(sample)}, {_off(sample.each_g / measure.each_g)} than in another sample "
-        f"of it ({three_digits(measure.each_g)} g)"
-    )
     guesses = [*_miscounts(sample, (*sizes, measure.pieces)), *_mistyped(sample, dishes)]
-    ask = _likeliest(sample, measure.each_g, tolerance / NEAR, guesses)
-    if not ask and usual is not None and _is_usual(sample, usual):
-        ask = "This one is near the usual: were the others counted and weighed right?"
-    return Oddity(words, ask or "Count it again, and weigh it again?")
+    slip = _likeliest(sample, measure.each_g, tolerance / NEAR, guesses)
+    is_unusual = usual is not None and _is_usual(sample, usual)
+    return OddSample(sample.pieces, sample.mass_g, OtherSample(measure.each_g, is_unusual), slip)
 
 
 def _beside_usual(
     sample: TypedSample,
     usual: UsualPiece,
     sizes: Sequence[int],
-    dishes: Sequence[tuple[str, Decimal]],
-) -> Oddity | None:
+    dishes: Sequence[DishLeftOn],
+) -> OddSample | None:
     off = math.log(sample.each_g / usual.mass_g)
     sigma = usual.sigma(sample.pieces, float(sample.mass_g), sample.step_g)
     guesses = _miscounts(sample, sizes)
@@ -191,14 +170,8 @@ def _beside_usual(
         guesses = [guess for guess in guesses if _is_miscount(guess, off, sigma)]
         if not guesses:
             return None
-    words = (
-        f"{_sample_words(sample)}, {_off(math.exp(off))} than usual "
-        f"({three_digits(usual.mass_g)} g, {usual.words})"
-    )
-    ask = _likeliest(sample, usual.mass_g, sigma, guesses)
-    if not ask and off > 0:
-        ask = "Was the dish tared away? Is it this material?"
-    return Oddity(words, ask or "Are all pieces on the scale? Is it this material?")
+    slip = _likeliest(sample, usual.mass_g, sigma, guesses)
+    return OddSample(sample.pieces, sample.mass_g, usual, slip)
 
 
 def _is_usual(sample: TypedSample, usual: UsualPiece) -> bool:
@@ -214,7 +187,7 @@ class _Guess:
     it must make the reading to be a reason to ask.
     """
 
-    ask: str
+    slip: OtherCount | Meant | DishLeftOn
     shift: float
     cost: float
     least: float = math.inf
@@ -228,21 +201,21 @@ def _miscounts(sample: TypedSample, sizes: Sequence[int]) -> list[_Guess]:
     for count in sorted({common, *sizes, 2 * n, round(n / 2)} - {n, 0}):
         is_common = count in sizes or {count, n} == {COMMON_SIZE, SIZE_BESIDE}
         cost, least = (0.0, LEAST_RATIO) if is_common else (RARE, RARE_RATIO)
-        ask = f"Did you count {count} pieces?"
-        found.append(_Guess(ask, math.log(count / n), cost, least))
+        found.append(_Guess(OtherCount(count), math.log(count / n), cost, least))
     return found
 
 
-def _mistyped(sample: TypedSample, dishes: Iterable[tuple[str, Decimal]]) -> list[_Guess]:
+def _mistyped(sample: TypedSample, dishes: Iterable[DishLeftOn]) -> list[_Guess]:
     """Masses that may have been meant instead: slips of the pen, a dish left on the scale."""
     mass_g, found = sample.mass_g, []
     for slip in pen_slips(mass_g):
         cost = RARE if slip.kind is SlipKind.EXCHANGED else SELDOM
-        found.append(_Guess(slip.question("g"), math.log(mass_g / slip.value), cost))
-    for name, dish_g in dishes:
-        if 0 < dish_g < mass_g:
-            ask = f"Was {name} ({dish_g:f} g) left on the scale?"
-            found.append(_Guess(ask, math.log(mass_g / (mass_g - dish_g)), SELDOM))
+        found.append(_Guess(slip, math.log(mass_g / slip.value), cost))
+    found.extend(
+        _Guess(dish, math.log(mass_g / (mass_g - dish.mass_g)), SELDOM)
+        for dish in dishes
+        if 0 < dish.mass_g < mass_g
+    )
     return found
 
 
@@ -253,28 +226,14 @@ def _is_miscount(guess: _Guess, off: float, sigma: float) -> bool:
     return gain >= math.log(guess.least) and abs(off - guess.shift) <= NEAR * sigma
 
 
-def _likeliest(sample: TypedSample, each_g: float, sigma: float, guesses: Iterable[_Guess]) -> str:
-    """The question of the slip after which the sample fits best; empty if it fits after none."""
+def _likeliest(
+    sample: TypedSample, each_g: float, sigma: float, guesses: Iterable[_Guess]
+) -> OtherCount | Meant | DishLeftOn | None:
+    """The slip after which the sample fits best; ``None`` if it fits after none."""
     off = math.log(sample.each_g / each_g)
 
     def score(guess: _Guess) -> float:
         return -((off - guess.shift) ** 2) / (2 * sigma**2) - guess.cost
 
     fitting = [guess for guess in guesses if abs(off - guess.shift) <= NEAR * sigma]
-    return max(fitting, key=score).ask if fitting else ""
-
-
-def _sample_words(sample: TypedSample) -> str:
-    each = three_digits(sample.each_g)
-    return f"{sample.pieces} pieces, {sample.mass_g:f} g: one piece weighs {each} g"
-
-
-def _off(ratio: float) -> str:
-    """``33 % heavier``, ``10 times heavier``, ``20 % lighter``."""
-    if ratio >= 2:
-        return f"{ratio:.2g} times heavier"
-    if ratio >= 1:
-        return f"{100 * (ratio - 1):.0f} % heavier"
-    if ratio > 0.5:
-        return f"{100 * (1 - ratio):.0f} % lighter"
-    return f"{1 / ratio:.2g} times lighter"
+    return max(fitting, key=score).slip if fitting else None

@@ -6,8 +6,8 @@ from typing import Final
 
 from scipy.special import chdtri
 
-from nearmark.kit.assigned_value import percent_text
-from nearmark.kit.odd_samples import Oddity, TypedSample
+from nearmark.kit.odd_records import OddSpread
+from nearmark.kit.odd_samples import TypedSample
 from nearmark.kit.unit_mass import FEWEST_SAMPLES, Sample, unit_mass
 
 SPREAD_CHANCE: Final = 0.001
@@ -22,7 +22,7 @@ SPREAD_FITS: Final = 3.0
 
 def odd_spread(
     samples: Sequence[TypedSample], piece_cv: float, catalogued: float | None
-) -> Oddity | None:
+) -> OddSpread | None:
     """What is odd about a spread from piece to piece that was typed.
 
     Parameters
@@ -36,7 +36,7 @@ def odd_spread(
 
     Returns
     -------
-    Oddity or None
+    OddSpread or None
 
     References
     ----------
@@ -47,23 +47,20 @@ def odd_spread(
     --------
     >>> from decimal import Decimal
     >>> typed = [TypedSample(100, Decimal(g), 0.1) for g in ("61.2", "63.4", "59.9")]
-    >>> odd_spread(typed, 0.0015, None).ask
-    'Did you mean 15 %?'
+    >>> odd_spread(typed, 0.0015, None).is_hundredfold
+    True
     >>> odd_spread(typed, 0.15, None) is None
     True
     """
     seen = _scattered(samples, piece_cv) or 0.0
-    words = f"the samples scatter as if pieces differed by {percent_text(seen)}"
+    is_of_catalogue = not seen and catalogued is not None
     if not seen and catalogued is not None:
         ratio = piece_cv / catalogued
         seen = 0.0 if 1 / SPREAD_RATIO <= ratio <= SPREAD_RATIO else catalogued
-        words = f"the catalogue says that pieces differ by {percent_text(catalogued)}"
     if not seen:
         return None
-    hundredfold = 100 * piece_cv
-    fits = 1 / SPREAD_FITS <= hundredfold / seen <= SPREAD_FITS
-    ask = f"Did you mean {100 * hundredfold:.3g} %?" if fits else "Is the typed spread right?"
-    return Oddity(f"{words}, {100 * piece_cv:.3g} % was typed", ask)
+    fits = 1 / SPREAD_FITS <= 100 * piece_cv / seen <= SPREAD_FITS
+    return OddSpread(piece_cv, seen, is_of_catalogue, fits)
 
 
 def _scattered(samples: Sequence[TypedSample], piece_cv: float) -> float | None:

@@ -6,10 +6,19 @@ from decimal import Decimal
 from statistics import median
 from typing import Final
 
-from nearmark.kit.odd_samples import MAX_COMPARED, Oddity
+from nearmark.kit.odd_records import (
+    BoxSlip,
+    FacesSlip,
+    FullNotHeavier,
+    MassDiffers,
+    OddCup,
+    OddSide,
+    OddVolume,
+    SideDiffers,
+)
+from nearmark.kit.odd_samples import MAX_COMPARED
 from nearmark.kit.usual import BOX_CM3, CUP_G, SIDE_CM
-from nearmark.measurement.rounding import three_digits
-from nearmark.measurement.slips import length_slips, likeliest, pen_slips
+from nearmark.measurement.slips import Meant, length_slips, likeliest, pen_slips
 from nearmark.units import CM_PER_INCH
 
 STEPS: Final = 3
@@ -30,7 +39,7 @@ WALL_U_CM: Final = 0.15
 
 def odd_container(
     gross_g: Sequence[Decimal], tare_g: Sequence[Decimal], step_g: float
-) -> Mapping[Decimal, Oddity]:
+) -> Mapping[Decimal, FullNotHeavier | MassDiffers]:
     """What is odd about the weighings of a container, by the reading.
 
     Parameters
@@ -42,29 +51,32 @@ def odd_container(
 
     Returns
     -------
-    mapping reading -> Oddity
+    mapping reading -> FullNotHeavier or MassDiffers
 
     Examples
     --------
     >>> odd = odd_container([Decimal("212.4")], [Decimal("712.4")], 0.1)
-    >>> odd[Decimal("212.4")].ask
-    'Are full and empty exchanged, or is it another container?'
+    >>> odd[Decimal("212.4")]
+    FullNotHeavier(full_g=Decimal('212.4'), empty_g=Decimal('712.4'))
     """
-    found = {**_odd_repeats(gross_g, step_g, "full"), **_odd_repeats(tare_g, step_g, "empty")}
+    found: dict[Decimal, FullNotHeavier | MassDiffers] = {
+        **_odd_repeats(gross_g, step_g, is_full=True),
+        **_odd_repeats(tare_g, step_g, is_full=False),
+    }
     if gross_g and tare_g and median(gross_g) <= median(tare_g):
-        words = f"full, {gross_g[-1]:f} g, is not heavier than empty, {tare_g[-1]:f} g"
-        ask = "Are full and empty exchanged, or is it another container?"
-        found.setdefault(gross_g[-1], Oddity(words, ask))
+        found.setdefault(gross_g[-1], FullNotHeavier(gross_g[-1], tare_g[-1]))
     return found
 
 
-def _odd_repeats(readings: Sequence[Decimal], step: float, what: str) -> dict[Decimal, Oddity]:
+def _odd_repeats(
+    readings: Sequence[Decimal], step: float, *, is_full: bool
+) -> dict[Decimal, MassDiffers]:
     measure = _middle(readings, step)
     found = {}
     for reading in readings:
         if measure is not None and abs(reading - measure) > _repeats(measure, step):
-            words = f"{what}, {reading:f} g, was {measure:f} g before"
-            found[reading] = Oddity(words, _pen_question(reading, measure, step))
+            meant = _pen_slip(reading, measure, step)
+            found[reading] = MassDiffers(is_full, reading, measure, meant)
     return found
 
 
@@ -83,13 +95,12 @@ def _middle(readings: Sequence[Decimal], step: float) -> Decimal | None:
     return max(first, key=friends, default=None)
 
 
-def _pen_question(reading: Decimal, measure: Decimal, step: float) -> str:
+def _pen_slip(reading: Decimal, measure: Decimal, step: float) -> Meant | None:
     room = float(_repeats(measure, step))
-    slip = likeliest(pen_slips(reading), float(measure) - room, float(measure) + room)
-    return slip.question("g") if slip else "Is it the same container? Weigh it again?"
+    return likeliest(pen_slips(reading), float(measure) - room, float(measure) + room)
 
 
-def odd_cups(tares_g: Sequence[Decimal], step_g: float) -> tuple[Oddity | None, ...]:
+def odd_cups(tares_g: Sequence[Decimal], step_g: float) -> tuple[OddCup | None, ...]:
     """What is odd about the tare of each cup of one batch.
 
     Parameters
@@ -101,13 +112,13 @@ def odd_cups(tares_g: Sequence[Decimal], step_g: float) -> tuple[Oddity | None, 
 
     Returns
     -------
-    tuple of Oddity or None, shape (n,)
+    tuple of OddCup or None, shape (n,)
 
     Examples
     --------
     >>> fine, odd = odd_cups([Decimal("8.6"), Decimal("86")], 0.1)
-    >>> fine, odd.ask
-    (None, 'Is the decimal point in the wrong place: 8.6 g?')
+    >>> fine, odd.meant.value
+    (None, Decimal('8.6'))
     """
 
     def room(tare_g: Decimal) -> float:
@@ -122,13 +133,10 @@ def odd_cups(tares_g: Sequence[Decimal], step_g: float) -> tuple[Oddity | None, 
     if not tares_g:
         return ()
     measure = max(first, key=rank)
+    low, high, other = *CUP_G, None
     if _is_cup(measure):
-        low, high = float(measure) - room(measure), float(measure) + room(measure)
-        words = f"another cup of its batch weighs {measure:f} g"
-    else:
-        low, high = CUP_G
-        words = f"an empty cup weighs {low:g} to {high:g} g"
-    return tuple(_odd_cup(tare_g, low, high, words) for tare_g in tares_g)
+        low, high, other = float(measure) - room(measure), float(measure) + room(measure), measure
+    return tuple(_odd_cup(tare_g, low, high, other) for tare_g in tares_g)
 
 
 def _is_cup(tare_g: Decimal) -> bool:
@@ -136,12 +144,10 @@ def _is_cup(tare_g: Decimal) -> bool:
     return low <= float(tare_g) <= high
 
 
-def _odd_cup(tare_g: Decimal, low: float, high: float, words: str) -> Oddity | None:
+def _odd_cup(tare_g: Decimal, low: float, high: float, other_g: Decimal | None) -> OddCup | None:
     if low <= float(tare_g) <= high:
         return None
-    slip = likeliest(pen_slips(tare_g), low, high)
-    ask = slip.question("g") if slip else "Is it empty, and of this batch?"
-    return Oddity(f"{tare_g:f} g, {words}", ask)
+    return OddCup(tare_g, other_g, low, high, likeliest(pen_slips(tare_g), low, high))
 
 
 def odd_edges(
@@ -150,7 +156,7 @@ def odd_edges(
     *,
     inside: bool | None = None,
     wall_cm: Decimal | None = None,
-) -> Mapping[tuple[str, Decimal], Oddity]:
+) -> Mapping[tuple[str, Decimal], OddSide | SideDiffers]:
     """What is odd about the readings of the edges of a box.
 
     Parameters
@@ -166,39 +172,37 @@ def odd_edges(
 
     Returns
     -------
-    mapping (edge, reading) -> Oddity
+    mapping (edge, reading) -> OddSide or SideDiffers
 
     Examples
     --------
     >>> odd = odd_edges({"length": [Decimal("16.2"), Decimal("16.3"), Decimal("6.4")]}, 0.1)
-    >>> odd["length", Decimal("6.4")].ask
-    'Was it read in inches? That would be 16.3 cm.'
+    >>> odd["length", Decimal("6.4")].slip
+    Meant(kind=<SlipKind.INCHES: 'inches'>, value=Decimal('16.3'))
     """
-    found = {}
+    found: dict[tuple[str, Decimal], OddSide | SideDiffers] = {}
     measures = {edge: _middle(readings, step_cm) for edge, readings in read_cm.items()}
     for edge, readings in read_cm.items():
         measure = measures[edge]
         others = {e: m for e, m in measures.items() if e != edge and m is not None}
         for reading in readings:
-            odd = _odd_side(edge, reading)
+            odd: OddSide | SideDiffers | None = _odd_side(edge, reading)
             if odd is None and measure is not None:
-                faces = _faces_question(reading, measure, inside=inside, wall_cm=wall_cm)
+                faces = _faces_slip(reading, measure, inside=inside, wall_cm=wall_cm)
                 odd = _odd_edge(edge, reading, measure, others, step_cm, faces)
             if odd is not None:
                 found[edge, reading] = odd
     return found
 
 
-def _odd_side(edge: str, reading: Decimal) -> Oddity | None:
+def _odd_side(edge: str, reading: Decimal) -> OddSide | None:
     low, high = SIDE_CM
     if low <= float(reading) <= high:
         return None
     slips = [*length_slips(reading)]
     if float(reading) > high:  # the larger unit cannot be behind a large number
         slips = slips[1:]
-    slip = likeliest(slips, 3 * low, high)
-    words = f"{edge} {reading:f} cm, sides of a box here are {low:g} to {high:g} cm"
-    return Oddity(words, slip.question("cm") if slip else "Is it in cm?")
+    return OddSide(edge, reading, low, high, likeliest(slips, 3 * low, high))
 
 
 def _odd_edge(
@@ -207,41 +211,32 @@ def _odd_edge(
     measure: Decimal,
     others: Mapping[str, Decimal],
     step_cm: float,
-    faces: str,
-) -> Oddity | None:
+    faces: FacesSlip | None,
+) -> SideDiffers | None:
     room = _repeats(measure, step_cm)
     if abs(reading - measure) <= room:
         return None
-    words = f"{edge} {reading:f} cm, it was {measure:f} cm before"
     slip = likeliest(length_slips(reading), float(measure - room), float(measure + room))
     of = next((e for e, m in others.items() if abs(reading - m) <= _repeats(m, step_cm)), None)
-    if slip is not None:
-        ask = slip.question("cm")
-    elif faces:
-        ask = faces
-    elif of is not None:
-        ask = f"Is it the {of}?"
-    else:
-        ask = "Read it again?"
-    return Oddity(words, ask)
+    return SideDiffers(edge, reading, measure, slip or faces or of)
 
 
-def _faces_question(
+def _faces_slip(
     reading: Decimal, measure: Decimal, *, inside: bool | None, wall_cm: Decimal | None
-) -> str:
+) -> FacesSlip | None:
     """Whether one reading is two walls off the others: read between the other faces."""
     off = float(reading - measure)
     low, high = (2 * w for w in WALL_CM)
     if wall_cm is not None:
         low, high = 2 * float(wall_cm) - WALL_U_CM, 2 * float(wall_cm) + WALL_U_CM
     if not low <= abs(off) <= high:
-        return ""
+        return None
     if off > 0:
-        return "" if inside is False else "Was this one read outside, with the walls?"
-    return "" if inside else "Was this one read inside, without the walls?"
+        return None if inside is False else FacesSlip.OUTSIDE
+    return None if inside else FacesSlip.INSIDE
 
 
-def odd_box(sides_cm: Mapping[str, Decimal]) -> Oddity | None:
+def odd_box(sides_cm: Mapping[str, Decimal]) -> OddVolume | None:
     """What is odd about the volume of a box whose three sides have been read.
 
     Parameters
@@ -251,27 +246,21 @@ def odd_box(sides_cm: Mapping[str, Decimal]) -> Oddity | None:
 
     Returns
     -------
-    Oddity or None
+    OddVolume or None
 
     Examples
     --------
     >>> inches = {"length": Decimal("6.4"), "width": Decimal("4.8"), "height": Decimal("3.3")}
-    >>> odd_box(inches).ask
-    'Was the ruler read in inches? That would be 1660 cm3.'
+    >>> odd_box(inches).slip
+    <BoxSlip.INCHES: 'inches'>
     """
     volume = math.prod(float(side) for side in sides_cm.values())
     low, high = BOX_CM3
     if low <= volume <= high:
         return None
-    words = (
-        f"length times width times height is {three_digits(volume)} cm3, boxes here hold "
-        f"{low:g} to {high:g} cm3"
-    )
-    if volume < low and volume * CM_PER_INCH**3 <= high:
-        inches = f"{three_digits(volume * CM_PER_INCH**3)} cm3"
-        return Oddity(words, f"Was the ruler read in inches? That would be {inches}.")
-    if volume > high and volume / 1000 >= low:
-        return Oddity(
-            words, f"Was it read in millimetres? That would be {three_digits(volume / 1000)} cm3."
-        )
-    return Oddity(words, "Is a decimal point missing, or a side wrong?")
+    inches, millimetres = volume * CM_PER_INCH**3, volume / 1000
+    if volume < low and inches <= high:
+        return OddVolume(volume, low, high, BoxSlip.INCHES, inches)
+    if volume > high and millimetres >= low:
+        return OddVolume(volume, low, high, BoxSlip.MILLIMETRES, millimetres)
+    return OddVolume(volume, low, high)

@@ -47,14 +47,14 @@ class UsualPiece:
         Standard deviation from lot to lot, as a log ratio.
     piece_cv : relative
         From piece to piece.
-    words : str
-        Where the mass is from: ``catalogue``, or the item that was weighed before.
+    items : tuple of str
+        The items that were weighed before; empty: the mass is from the catalogue.
     """
 
     mass_g: float
     spread: float
     piece_cv: float
-    words: str
+    items: tuple[str, ...] = ()
 
     def sigma(self, pieces: int, mass_g: float, step_g: float) -> float:
         """Standard deviation of a sample's mass a piece from the usual one, as a log ratio.
@@ -93,10 +93,10 @@ def usual_piece(code: str, before: Sequence[tuple[str, float]] = ()) -> UsualPie
 
     Examples
     --------
-    >>> usual_piece("green-pea").words
-    'catalogue'
-    >>> usual_piece("green-pea", [("J1", 0.201)]).words
-    'J1'
+    >>> usual_piece("green-pea").items
+    ()
+    >>> usual_piece("green-pea", [("J1", 0.201)]).items
+    ('J1',)
     >>> usual_piece("own-beans") is None
     True
     """
@@ -105,7 +105,7 @@ def usual_piece(code: str, before: Sequence[tuple[str, float]] = ()) -> UsualPie
     if not believed:
         return known
     cv = known.piece_cv if known else UNKNOWN_PIECE_CV
-    items = " and ".join(dict.fromkeys(item for item, _ in believed))
+    items = tuple(dict.fromkeys(item for item, _ in believed))
     return UsualPiece(median(mass for _, mass in believed), SAME_EVENT_SPREAD, cv, items)
 
 
@@ -117,7 +117,7 @@ def _catalogued(code: str) -> UsualPiece | None:
     own_u = known.piece_mass.relative_u
     # A published value of one lot is no better for another lot than a typical one.
     spread = LOT_SPREAD if SPECIFIED < own_u <= DEFAULT_U[TYPICAL] else own_u
-    return UsualPiece(known.piece_mass_g, spread, known.piece_cv, "catalogue")
+    return UsualPiece(known.piece_mass_g, spread, known.piece_cv)
 
 
 def _is_near(mass_g: float, known: UsualPiece) -> bool:

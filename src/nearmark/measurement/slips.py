@@ -41,28 +41,6 @@ class Meant:
     kind: SlipKind
     value: Decimal
 
-    def question(self, unit: str = "") -> str:
-        """The question to the person who typed the number.
-
-        Parameters
-        ----------
-        unit : str
-            Of the number; empty for pieces.
-
-        Examples
-        --------
-        >>> Meant(SlipKind.POINT, Decimal("8.6")).question("g")
-        'Is the decimal point in the wrong place: 8.6 g?'
-        """
-        value = f"{self.value:f} {unit}".rstrip()
-        return {
-            SlipKind.POINT: f"Is the decimal point in the wrong place: {value}?",
-            SlipKind.EXCHANGED: f"Are two digits exchanged: {value}?",
-            SlipKind.DIGIT: f"Is one digit wrong: {value}?",
-            SlipKind.INCHES: f"Was it read in inches? That would be {value}.",
-            SlipKind.MILLIMETRES: f"Was it read in millimetres? That would be {value}.",
-        }[self.kind]
-
 
 def pen_slips(number: Decimal) -> Iterator[Meant]:
     """Slips of the decimal point and exchanged digits, likeliest first.

@@ -17,8 +17,9 @@ from nearmark.contest.odd_records import (
     SpreadOfMaterial,
     WallTakenOffInside,
 )
-from nearmark.kit.odd_samples import Oddity
+from nearmark.kit.odd_records import OddReading
 from nearmark.words.numbers import percent
+from nearmark.words.odd_readings import ask_about_reading, reading_is_odd
 from nearmark.words.slips import slip_question
 from nearmark.words.translation import message, say
 
@@ -31,7 +32,7 @@ def place_words(doubt: Doubt) -> str:
 
 def what_is_odd(doubt: Doubt) -> str:
     """What is odd and by how much, without its place."""
-    return _found(doubt.odd)
+    return reading_is_odd(doubt.odd) if isinstance(doubt.odd, OddReading) else _found(doubt.odd)
 
 
 def doubt_words(doubt: Doubt) -> str:
@@ -43,6 +44,8 @@ def doubt_words(doubt: Doubt) -> str:
 
 def doubt_question(doubt: Doubt) -> str:
     """The question: what it might be."""
+    if isinstance(doubt.odd, OddReading):
+        return ask_about_reading(doubt.odd)
     return _question(doubt.odd)
 
 
@@ -226,20 +229,10 @@ def ask_key_far_from_measured(odd: KeyFarFromMeasured) -> str:
 @_found.register
 def spread_of_material(odd: SpreadOfMaterial) -> str:
     """True of a typed spread that the catalogue contradicts."""
-    return say("{material}: {found}", material=odd.material, found=_found(odd.spread))
+    return say("{material}: {found}", material=odd.material, found=reading_is_odd(odd.spread))
 
 
 @_question.register
 def ask_spread_of_material(odd: SpreadOfMaterial) -> str:
     """Asked of a typed spread that the catalogue contradicts."""
-    return _question(odd.spread)
-
-
-@_found.register
-def _of_kit(odd: Oddity) -> str:
-    return odd.words
-
-
-@_question.register
-def _ask_of_kit(odd: Oddity) -> str:
-    return odd.ask
+    return ask_about_reading(odd.spread)
