@@ -8,6 +8,7 @@ import pytest
 from nearmark.errors import InputError, ReadingsDisagree, TooFewReadings, UnitError
 from nearmark.kit import batch_tare, net_mass
 from nearmark.measurement.instruments import Instrument, Reading
+from nearmark.words.kit_plans import batch_words
 
 SCALE = Instrument("bench scale", "g", 0.1)
 BATCH = (12.3, 12.4, 12.4, 12.5, 12.4)
@@ -150,7 +151,7 @@ def test_alike_cups_are_good_enough_and_worth_a_fraction_of_a_point():
     assert batch.points == pytest.approx(0.21506, abs=1e-4)
     assert batch.is_homogeneous
     assert batch.is_good_enough
-    assert batch.words.endswith("by 0.2 points: good enough")
+    assert batch_words(batch).endswith("by 0.2 points: good enough")
 
 
 def test_uneven_cups_are_to_be_weighed_each():
@@ -158,7 +159,7 @@ def test_uneven_cups_are_to_be_weighed_each():
 
     assert batch.is_homogeneous
     assert not batch.is_good_enough
-    assert batch.words.endswith("weigh each cup")
+    assert batch_words(batch).endswith("weigh each cup")
 
 
 def test_the_cup_that_does_not_belong_is_named():
@@ -166,7 +167,7 @@ def test_the_cup_that_does_not_belong_is_named():
 
     assert batch.outlying == (3, 5)
     assert not batch.is_good_enough
-    assert batch.words.startswith("Cup 3 (15.1 g), and 1 more, do not belong")
+    assert batch_words(batch).startswith("Cup 3 (15.1 g) and 1 more do not belong")
 
 
 def test_a_cup_one_step_off_is_not_foreign():

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import Any, NamedTuple
 
-from sentence_examples import answers, keys, kit, pages, places
+from sentence_examples import answers, keys, kit, kit_plans, pages, places
 
 
 class Example(NamedTuple):
@@ -34,6 +34,7 @@ def examples() -> list[Example]:
         places.heats_said(),
         places.standings_said(),
         kit.odd_readings_said(),
+        kit_plans.kit_plans_said(),
         pages.deviations_said(),
         pages.answer_advice_said(),
         pages.replies_said(),

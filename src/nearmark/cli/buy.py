@@ -17,6 +17,7 @@ from nearmark.kit import (
     material,
     purchase_list,
 )
+from nearmark.words.kit_plans import cup_warnings, load_words
 
 USUAL_CUP_FL_OZ = 12
 
@@ -106,9 +107,9 @@ def _show(lines: tuple[Purchase, ...]) -> None:
     cup = next(size for size in cup_sizes() if size.us_fl_oz == USUAL_CUP_FL_OZ)
     for line in lines:
         out.print(f"\n{line.material.name}:")
-        for warning in cup_fill(line.material, cup).warnings:
+        for warning in cup_warnings(cup_fill(line.material, cup)):
             out.print(f"  Look: {warning}")
-        out.print(f"  To carry, a place: {carried_mass(line.per_place_g, 0).words}")
+        out.print(f"  To carry, a place: {load_words(carried_mass(line.per_place_g, 0))}")
         for sentence in cautions(line.material):
             out.print(f"  Care: {sentence}")
     out.print()

@@ -26,6 +26,7 @@ from nearmark.kit import (
     vessel,
 )
 from nearmark.kit.assigned_value import percent_text
+from nearmark.words.kit_plans import load_words, pour_warning, trial_words
 
 
 @click.command("pour", help="How much to pour for a wanted or a random count.")
@@ -110,7 +111,7 @@ def _as_json(chosen: CatalogueMaterial, pour: Pour) -> dict[str, object]:
         "volume_cm3": pour.volume_cm3,
         "fill": pour.fill,
         "height_cm": pour.height_cm,
-        "warnings": list(pour.warnings),
+        "warnings": [pour_warning(each) for each in pour.warnings],
         "cautions": list(cautions(chosen)),
         "sources": sorted(chosen.sources),
     }
@@ -154,17 +155,17 @@ def _show(chosen: CatalogueMaterial, pour: Pour, tried: tuple[TrialPour, int] | 
         f"  About {pour.volume_cm3:.0f} cm3; the count will be within "
         f"{percent_text(2 * pour.relative_u)} of it (95 %). Weigh it for the key: nearmark count."
     )
-    out.print(f"  To carry: {carried_mass(float(pour.mass_g), 0).words}")
+    out.print(f"  To carry: {load_words(carried_mass(float(pour.mass_g), 0))}")
     if tried:
         seen, brim = tried
-        out.print(f"  {seen.words}")
+        out.print(f"  {trial_words(seen)}")
         out.print(
             f"  Seen from above {seen.surface_pieces:.0f}, layers {seen.layers:.1f}, product "
             f"{seen.product:,.0f}. To the cm3 {100 * seen.walls.share:.0f} % of what a wide heap "
             f"holds; to the brim about {brim:,} pieces."
         )
-    for line in pour.warnings:
-        out.print(f"  Look: {line}")
+    for warning in pour.warnings:
+        out.print(f"  Look: {pour_warning(warning)}")
     for line in cautions(chosen):
         out.print(f"  Care: {line}")
     out.print()

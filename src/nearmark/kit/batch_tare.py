@@ -38,7 +38,12 @@ class BatchTare:
         Whether no cup is outlying.
     is_good_enough : bool
         Whether it is homogeneous and U is within the limit.
-    words : str
+    median_g : g
+        Of the weighed cups.
+    first_outlying_g : g or None
+        Of the first cup that does not belong.
+    target_g : g
+        Net mass the score is about.
     """
 
     mean_g: float
@@ -50,7 +55,9 @@ class BatchTare:
     points: float
     is_homogeneous: bool
     is_good_enough: bool
-    words: str
+    median_g: float
+    first_outlying_g: float | None
+    target_g: float
 
 
 def batch_tare(
@@ -92,8 +99,8 @@ def batch_tare(
     --------
     >>> scale = Instrument("bench scale", "g", 0.1)
     >>> batch = batch_tare([12.3, 12.4, 12.4, 12.5, 15.1, 12.4], scale)
-    >>> batch.outlying, batch.words
-    ((5,), 'Cup 5 (15.1 g) does not belong to the batch (median 12.4 g): weigh it again empty')
+    >>> batch.outlying, batch.median_g, batch.first_outlying_g
+    ((5,), 12.4, 15.1)
     """
     if len(tares_g) < FEWEST_CUPS:
         raise TooFewReadings(
@@ -121,7 +128,9 @@ def batch_tare(
         points=100 * expanded / target_g,
         is_homogeneous=not outlying,
         is_good_enough=good,
-        words=_batch_words(tares_g, outlying, expanded, target_g, good=good),
+        median_g=median(tares_g),
+        first_outlying_g=tares_g[outlying[0] - 1] if outlying else None,
+        target_g=target_g,
     )
 
 
@@ -133,25 +142,3 @@ def _outlying(tares_g: Sequence[float], scale: Instrument) -> tuple[int, ...]:
     return tuple(
         i for i, x in enumerate(tares_g, start=1) if abs(x - middle) > OUTLYING_SCORE * unit
     )
-
-
-def _batch_words(
-    tares_g: Sequence[float],
-    outlying: Sequence[int],
-    expanded_u_g: float,
-    target_g: float,
-    *,
-    good: bool,
-) -> str:
-    if outlying:
-        first = outlying[0]
-        others = f", and {len(outlying) - 1} more," if len(outlying) > 1 else ""
-        verb = "do not belong" if len(outlying) > 1 else "does not belong"
-        return (
-            f"Cup {first} ({tares_g[first - 1]:g} g){others} {verb} to the batch (median "
-            f"{median(tares_g):g} g): weigh it again empty"
-        )
-    points = 100 * expanded_u_g / target_g
-    effect = f"one tare for the batch can move the score of a {target_g:g} g cup by {points:.1f}"
-    verdict = "good enough" if good else "weigh each cup"
-    return f"{effect} points: {verdict}"

@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import Final
 
 from nearmark.errors import InputError
@@ -12,6 +13,15 @@ FULL: Final = 0.95
 HARDLY_COVERS: Final = 0.20
 HIDING_SHARE: Final = 0.30
 """Tare share of the gross mass from which a cup hides the net mass (common practice, no source)."""
+
+
+class CupWarning(StrEnum):
+    """What follows from a mass in a cup for the children who scoop."""
+
+    DOES_NOT_FIT = "does not fit"
+    SPILLS = "spills"
+    HARDLY_COVERS = "hardly covers"
+    HIDES_NET = "hides the net mass"
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,14 +37,20 @@ class CupFill:
         Share of the brim volume.
     tare_share : dimensionless
         Tare divided by gross mass.
-    warnings : tuple of str
+    material : str
+        Its plain name.
+    us_fl_oz : US fl oz
+        Size of the cup.
+    warnings : tuple of CupWarning
     """
 
     pieces: int
     volume_ml: float
     fill: float
     tare_share: float
-    warnings: tuple[str, ...]
+    material: str
+    us_fl_oz: float
+    warnings: tuple[CupWarning, ...]
 
 
 def cup_fill(material: CatalogueMaterial, cup: CupSize, *, mass_g: float = 100.0) -> CupFill:
@@ -72,23 +88,25 @@ def cup_fill(material: CatalogueMaterial, cup: CupSize, *, mass_g: float = 100.0
             raise InputError("must be above zero", where=where, value=value, mend=mend)
     volume = mass_g / material.bulk_density.value
     fill, tare_share = volume / cup.brim_ml, cup.tare_g / (cup.tare_g + mass_g)
-    warnings = _warnings(material, cup, fill, tare_share)
-    return CupFill(round(mass_g / material.piece_mass_g), volume, fill, tare_share, warnings)
+    return CupFill(
+        pieces=round(mass_g / material.piece_mass_g),
+        volume_ml=volume,
+        fill=fill,
+        tare_share=tare_share,
+        material=material.plain_name,
+        us_fl_oz=cup.us_fl_oz,
+        warnings=_warnings(fill, tare_share),
+    )
 
 
-def _warnings(
-    material: CatalogueMaterial, cup: CupSize, fill: float, tare_share: float
-) -> tuple[str, ...]:
-    size, name = f"a cup of {cup.us_fl_oz:g} fl oz", material.plain_name
+def _warnings(fill: float, tare_share: float) -> tuple[CupWarning, ...]:
     found = []
     if fill > 1:
-        found.append(f"does not fit: the wanted mass of {name} fills {size} {fill:.1f} times")
+        found.append(CupWarning.DOES_NOT_FIT)
     elif fill > FULL:
-        found.append(
-            f"{name} fill {size} to {100 * fill:.0f} %: it spills, and the brim gives it away"
-        )
+        found.append(CupWarning.SPILLS)
     elif fill < HARDLY_COVERS:
-        found.append(f"{name} fill {size} to {100 * fill:.0f} % only: the eye has little to go by")
+        found.append(CupWarning.HARDLY_COVERS)
     if tare_share > HIDING_SHARE:
-        found.append(f"{size} is {100 * tare_share:.0f} % of the gross mass: it hides the net mass")
+        found.append(CupWarning.HIDES_NET)
     return tuple(found)

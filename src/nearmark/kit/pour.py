@@ -3,6 +3,7 @@
 import math
 from dataclasses import dataclass
 from decimal import Decimal
+from enum import StrEnum
 from typing import Final
 
 from nearmark.errors import InputError, MeasurementError
@@ -17,6 +18,76 @@ Dixon, Can. J. Chem. Eng. 66 (1988) 705-708 (from memory)."""
 
 BRIM: Final = 0.95
 SHALLOW: Final = 0.25
+
+
+@dataclass(frozen=True, slots=True)
+class CatalogueMass:
+    """The mass of a piece is the catalogue's, not that of the lot in hand.
+
+    Attributes
+    ----------
+    relative_u : relative
+    """
+
+    relative_u: float
+
+
+@dataclass(frozen=True, slots=True)
+class MaterialNote:
+    """What the catalogue notes about the material.
+
+    Attributes
+    ----------
+    text : str
+        As its data file has it.
+    """
+
+    text: str
+
+
+class FillTrouble(StrEnum):
+    """What a fill does in a vessel."""
+
+    MAY_NOT_FIT = "may not fit"
+    MAY_NOT_CLOSE = "may not close"
+    TOO_SHALLOW = "too shallow"
+
+
+@dataclass(frozen=True, slots=True)
+class FillWarning:
+    """The pieces fill a vessel too much or too little.
+
+    Attributes
+    ----------
+    trouble : FillTrouble
+    vessel : str
+        Its name.
+    fill : dimensionless
+        Share of the vessel filled.
+    density_u : relative
+        How well the bulk density is known.
+    """
+
+    trouble: FillTrouble
+    vessel: str
+    fill: float
+    density_u: float
+
+
+@dataclass(frozen=True, slots=True)
+class NarrowVessel:
+    """The walls are so near that they loosen the heap.
+
+    Attributes
+    ----------
+    vessel : str
+        Its name.
+    """
+
+    vessel: str
+
+
+PourWarning = CatalogueMass | MaterialNote | FillWarning | NarrowVessel
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +107,7 @@ class Pour:
         Share of the vessel filled; ``None`` without a vessel.
     height_cm : cm or None
         Fill height in the vessel; ``None`` without one, or if it is overfull.
-    warnings : tuple of str
+    warnings : tuple of PourWarning
     """
 
     pieces: int
@@ -45,7 +116,7 @@ class Pour:
     volume_cm3: float
     fill: float | None
     height_cm: float | None
-    warnings: tuple[str, ...]
+    warnings: tuple[PourWarning, ...]
 
 
 def grams_to_pour(
@@ -129,19 +200,18 @@ def _in_steps(mass_g: float, scale_step_g: float) -> Decimal:
     return steps * step
 
 
-def _lot_warnings(lot: CatalogueMaterial) -> tuple[str, ...]:
-    found = []
+def _lot_warnings(lot: CatalogueMaterial) -> tuple[PourWarning, ...]:
+    found: list[PourWarning] = []
     if lot.piece_mass.source != OWN:
-        found.append(
-            "the mass of a piece is the catalogue's, sure to "
-            f"{100 * lot.piece_mass.relative_u:.0f} % only: weigh 100 of your own first"
-        )
+        found.append(CatalogueMass(lot.piece_mass.relative_u))
     if lot.note:
-        found.append(lot.note)
+        found.append(MaterialNote(lot.note))
     return tuple(found)
 
 
-def _vessel_warnings(lot: CatalogueMaterial, volume: float, vessel: Vessel) -> tuple[str, ...]:
+def _vessel_warnings(
+    lot: CatalogueMaterial, volume: float, vessel: Vessel
+) -> tuple[PourWarning, ...]:
     fill, sure = volume / vessel.volume_cm3, lot.bulk_density.relative_u
     if fill * (1 - 2 * sure) > 1:
         raise MeasurementError(
@@ -149,19 +219,16 @@ def _vessel_warnings(lot: CatalogueMaterial, volume: float, vessel: Vessel) -> t
             where="pour",
             mend="Choose a larger vessel or fewer pieces",
         )
-    found = []
-    told = (
-        f"fills {vessel.name} to about {100 * fill:.0f} % (bulk density sure to {100 * sure:.0f} %)"
-    )
+    found: list[PourWarning] = []
+    trouble = None
     if fill * (1 + 2 * sure) > 1:
-        found.append(f"{told}: it may not fit")
+        trouble = FillTrouble.MAY_NOT_FIT
     elif fill > BRIM:
-        found.append(f"{told}: it may not close")
+        trouble = FillTrouble.MAY_NOT_CLOSE
     elif fill < SHALLOW:
-        found.append(f"{told}: too few layers to see")
+        trouble = FillTrouble.TOO_SHALLOW
+    if trouble is not None:
+        found.append(FillWarning(trouble, vessel.name, fill, sure))
     if vessel.narrowest_cm * 10 < NARROW * lot.mean_size_mm:
-        found.append(
-            f"{vessel.name} is narrow for these pieces: its walls loosen the heap, so it stands "
-            "higher than computed"
-        )
+        found.append(NarrowVessel(vessel.name))
     return tuple(found)

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import Final
 
 from nearmark.errors import InputError
@@ -185,6 +186,14 @@ def _mass(value: float, where: str, *, low: float) -> float:
     return value
 
 
+class Carrier(StrEnum):
+    """Who may carry a load."""
+
+    NOBODY = "nobody"
+    ADULT = "adult"
+    ANYBODY = "anybody"
+
+
 @dataclass(frozen=True, slots=True)
 class Load:
     """What a filled container weighs to carry.
@@ -192,11 +201,12 @@ class Load:
     Attributes
     ----------
     mass_kg : kg
-    words : str
+    carrier : Carrier
+        Who may carry it.
     """
 
     mass_kg: float
-    words: str
+    carrier: Carrier
 
 
 def carried_mass(contents_g: float, tare_g: float) -> Load:
@@ -227,9 +237,5 @@ def carried_mass(contents_g: float, tare_g: float) -> Load:
     """
     mass = (_mass(contents_g, "contents", low=0) + _mass(tare_g, "tare", low=0)) / 1000
     if mass > LIFTING_LIMIT_KG:
-        words = f"{mass:.1f} kg: above {LIFTING_LIMIT_KG:g} kg, split it into smaller buckets."
-    elif mass > CHILD_LIMIT_KG:
-        words = f"{mass:.1f} kg: an adult carries it, never a child."
-    else:
-        words = f"{mass:.1f} kg: light, but full glass and buckets are for adults to carry."
-    return Load(mass, f"{words} Follow your local rules.")
+        return Load(mass, Carrier.NOBODY)
+    return Load(mass, Carrier.ADULT if mass > CHILD_LIMIT_KG else Carrier.ANYBODY)

@@ -78,19 +78,6 @@ class TrialPour:
         """How far the product is from the count, relative: -0.2 is 20 % low."""
         return self.product / self.pieces - 1
 
-    @property
-    def words(self) -> str:
-        """Everything in two sentences that do not give the count away."""
-        off = round(100 * self.off)
-        reads = "reads right" if off == 0 else f"reads {abs(off)} % {'low' if off < 0 else 'high'}"
-        low, high = min(self.heights_cm), max(self.heights_cm)
-        spread = f" ({low:.1f} to {high:.1f})" if len(self.jars) > 1 else ""
-        pours = f"{len(self.jars)} pours" if len(self.jars) > 1 else "one pour"
-        return (
-            f"Poured on the computer: {self.height_cm:.1f} cm high{spread}. "
-            f"One layer times layers {reads}: {self.grade} ({pours})."
-        )
-
 
 def trial_pour(
     pieces: int,

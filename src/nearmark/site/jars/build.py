@@ -19,6 +19,7 @@ import numpy as np
 
 from nearmark.errors import InputError, MeasurementError, NearmarkError
 from nearmark.kit import Vessel, material, trial_pour
+from nearmark.words.kit_plans import trial_words
 
 NICENESS: Final = 10
 """Entries come first."""
@@ -227,7 +228,7 @@ def _make_trial(folder: Path) -> None:
     seen = trial_pour(
         ask["pieces"], chosen, vessel, progress=lambda done: print(0.95 * done, flush=True)
     )
-    told = {"words": seen.words, "share": seen.walls.share, "share_u": seen.walls.relative_u}
+    told = {"words": trial_words(seen), "share": seen.walls.share, "share_u": seen.walls.relative_u}
     (folder / "pictures").write_bytes(both_png(seen.jars[0]))
     (folder / "told.json").write_text(json.dumps(told), encoding="utf-8")
     print(1.0, flush=True)

@@ -25,6 +25,7 @@ from nearmark.site.kit.forms import CupsForm, choose
 from nearmark.site.kit.pasted_cups import pasted_cups
 from nearmark.site.kit.thing_views import thing_form
 from nearmark.site.kit.views import instruments
+from nearmark.words.kit_plans import batch_words
 
 
 def cups(request: HttpRequest) -> HttpResponse:
@@ -66,7 +67,7 @@ def _batches(record: EventRecord) -> Iterable[dict[str, Any]]:
             yield told | {"words": str(refused)}
             continue
         odd = [alike[position - 1].number for position in found.outlying]
-        yield told | {"found": found, "words": found.words, "odd": odd}
+        yield told | {"found": found, "words": batch_words(found), "odd": odd}
 
 
 @post_only

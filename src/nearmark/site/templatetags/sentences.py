@@ -4,6 +4,7 @@ from django import template
 
 from nearmark.words.doubts import doubt_question, doubt_sentence, doubt_words, what_is_odd
 from nearmark.words.keys import whose_word
+from nearmark.words.kit_plans import load_words, pour_warning
 from nearmark.words.next_step import step_so_far, step_title, total_words, way_reason, way_words
 from nearmark.words.open_points import point_action, point_effect, point_sentence, point_words
 from nearmark.words.paper_audit import findings_sentences, reach_sentences
@@ -15,10 +16,12 @@ for sentence in (
     doubt_sentence,
     doubt_words,
     findings_sentences,
+    load_words,
     point_action,
     point_effect,
     point_sentence,
     point_words,
+    pour_warning,
     reach_sentences,
     step_so_far,
     step_title,
