@@ -22,6 +22,7 @@ from typing import Final
 import numpy as np
 
 from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides, Station
+from nearmark.coaching.seen_truth import Thing
 from nearmark.kit import material
 from nearmark.measurement.rounding import round_to
 
@@ -93,12 +94,35 @@ _JARS: Final = (
     _Jar("tub of elbow pasta", "medium", 2310, 158, 16),
     _Jar("jar of buttons", "small", 265, 36, 8),
     _Jar("tin of kidney beans", "medium", 1480, 118, 13),
+    _Jar("bucket of rice", "large", 14_200, 560, 27),
+    _Jar("jar of marbles", "small", 152, 24, 7),
+    _Jar("tub of shell pasta", "medium", 1120, 98, 12),
+    _Jar("bucket of split peas", "large", 12_600, 520, 26),
+    _Jar("jar of acorns", "small", 318, 38, 9),
+    _Jar("tin of coffee beans", "medium", 3350, 205, 17),
 )
 _BOXES: Final = (
     _Box("tea box", (12.4, 8.0, 6.5)),
     _Box("shoe box", (24.1, 15.4, 9.2)),
     _Box("crayon box", (14.6, 9.9, 2.7)),
+    _Box("biscuit box", (19.0, 12.6, 7.4)),
+    _Box("mug box", (9.8, 9.8, 10.4)),
+    _Box("boot box", (30.2, 21.5, 5.6)),
+    _Box("light bulb box", (16.4, 7.2, 7.2)),
+    _Box("pencil case", (22.7, 11.3, 3.9)),
+    _Box("sugar box", (13.1, 10.5, 9.0)),
+    _Box("parcel", (27.5, 18.2, 8.1)),
 )
+"""One of each a practice: what was shown once is no practice the second time."""
+
+STILL_TO_TRY: Final = (
+    Thing(Station.COUNT, "small", "jar of hazelnuts", 196.0),
+    Thing(Station.COUNT, "medium", "tub of bow pasta", 1840.0),
+    Thing(Station.COUNT, "large", "bucket of lentils", 16_300.0),
+    Thing(Station.VOLUME, "", "cereal box", 2871.0),
+)
+"""On the shelf for the next practices; nobody has seen their true values."""
+
 _CUPS: Final = (("paper cup", 8.6), ("glass", 182.0), ("tin cup", 54.0), ("paper cup", 8.7))
 _SCOOPED: Final = ("rice", "elbow-pasta", "split-pea")
 _ABSENT: Final = {("Tove", 3), ("Tove", 7)}

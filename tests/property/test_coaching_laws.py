@@ -1,23 +1,25 @@
 """Laws of coaching that hold for any numbers."""
 
 import math
+from datetime import date
 
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nearmark.coaching.attempt import Sides
+from nearmark.coaching.acts import Act, Step, done, points
+from nearmark.coaching.advice import pupil_advice, would_have
+from nearmark.coaching.attempt import Attempt, Layers, Sides, Station
 from nearmark.coaching.belief import Belief
 from nearmark.coaching.body_reference import BodyReference
 from nearmark.coaching.deciders import Mode, Pupils, pair_answer
 from nearmark.coaching.expected_score import expected_score, mean_score
 from nearmark.coaching.lean import best_bias, lean
-from nearmark.coaching.lost_points import split_attempt
 from nearmark.coaching.measure_plan import plans
 from nearmark.coaching.posterior import Habits, posterior
 from nearmark.coaching.prediction import chance_below, predictive_band
-from nearmark.coaching.volume_slips import Slip, find_slip
+from nearmark.coaching.slips import Slip, find_slip, is_rounding, rounded
 
 biases = st.floats(-2, 2)
 scatters = st.floats(0.001, 1.5)
@@ -53,26 +55,6 @@ def test_a_lean_never_goes_up_and_never_costs(scatter, bias):
 
     assert found.shift <= 0
     assert found.gain >= -1e-9
-
-
-@few
-@given(st.lists(ratios, min_size=1, max_size=5))
-def test_the_shares_add_up_to_the_lost_points(parts):
-    lost = min(100, 100 * abs(math.exp(sum(parts)) - 1))
-
-    assert sum(split_attempt(parts)) == pytest.approx(lost, abs=1e-9)
-
-
-@few
-@given(st.lists(ratios, min_size=2, max_size=5), st.randoms())
-def test_a_share_does_not_depend_on_the_order_of_the_parts(parts, random):
-    order = list(range(len(parts)))
-    random.shuffle(order)
-    shares = split_attempt(parts)
-
-    assert split_attempt([parts[i] for i in order]) == pytest.approx(
-        [shares[i] for i in order], abs=1e-9
-    )
 
 
 @few
@@ -126,13 +108,11 @@ def test_a_band_holds_what_it_says(log, level):
     assert held == pytest.approx(level, abs=1e-6)
 
 
-@given(scatters, scatters, st.floats(-0.9, 0.9), st.floats(0, 1))
-def test_the_weighted_average_scatters_least(first, second, rho, share):
-    pupils = Pupils((0, 0), (first, second))
-    _, best = pair_answer(Mode.WEIGHTED, pupils, rho)
-    _, other = pair_answer(Mode.WEIGHTED, pupils, rho, share=share)
+@given(scatters, scatters, st.floats(-0.9, 0.9), st.sampled_from(Mode))
+def test_no_way_of_deciding_scatters_more_than_the_wilder_pupil(first, second, rho, mode):
+    _, scatter = pair_answer(mode, Pupils((0, 0), (first, second)), rho)
 
-    assert best <= other + 1e-9
+    assert scatter <= max(first, second) + 1e-9
 
 
 @given(st.tuples(*[st.integers(6, 120)] * 3))
@@ -156,3 +136,50 @@ def test_plans_come_best_first_and_add_up(length, lengths):
         last = plan.steps[-1][0].length_cm
         assert np.isclose(laid + plan.fraction * last, length, atol=1e-6)
         assert 0 <= plan.fraction < 1
+
+
+parts_of_jars = st.tuples(*[st.integers(2, 90)] * 4)
+
+
+def jar(estimate, layer, layers, layer_true, layers_true):
+    true = max(1, round(0.85 * layer_true * layers_true))
+    parts = Layers(layer, layers, layer_true, layers_true)
+    return Attempt(
+        date(2027, 2, 3), "Ada", Station.COUNT, "jar", estimate or layer * layers, true, parts=parts
+    )
+
+
+@few
+@given(st.lists(st.tuples(parts_of_jars, st.integers(0, 9000)), min_size=1, max_size=8))
+def test_advice_never_costs_and_stays_within_the_scores(rows):
+    log = [jar(estimate, *parts) for parts, estimate in rows]
+
+    for found in pupil_advice(log):
+        assert 0 <= found.before < found.after <= 100
+        assert found.least <= found.gain
+    for each in log:
+        found = would_have(each)
+        if found is not None:
+            assert points(each) + 3 <= found.after <= 100
+
+
+@few
+@given(parts_of_jars, st.sampled_from([Act.LAYER, Act.LAYERS, Act.TRIM]), st.floats(0.3, 3))
+def test_a_step_and_its_opposite_leave_an_attempt_as_it_was(parts, act, amount):
+    attempt = jar(0, *parts)
+    there = done(Step(act, amount), attempt)
+    assert there is not None
+    back = done(Step(act, 1 / amount), there)
+
+    assert back is not None
+    assert back.estimate == pytest.approx(attempt.estimate)
+    assert isinstance(back.parts, Layers)
+    assert back.parts.product == pytest.approx(parts[0] * parts[1])
+
+
+@given(st.floats(1, 1e6), st.integers(1, 4))
+def test_a_rounded_number_is_its_own_rounding(value, n_figures):
+    found = rounded(value, n_figures)
+
+    assert abs(found / value - 1) <= 0.5 * 10.0 ** (1 - n_figures) + 1e-9
+    assert is_rounding(found, value)

@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from nearmark.charts import Session, loss_bars_svg, trend_svg
+from nearmark.charts import Session, trend_svg
 from nearmark.charts.trend import trend_words
 from nearmark.errors import InputError
 
@@ -82,24 +82,3 @@ def test_a_narrow_trend_and_a_turned_band_are_refused():
         trend_svg([], width_px=100)
     with pytest.raises(InputError, match="in order"):
         trend_svg([], band=(1.1, 0.9))
-
-
-def test_bars_are_as_long_as_the_points_and_the_largest_comes_first():
-    picture = loss_bars_svg({"the sum": 2.0, "the layer count": 8.0, "the method": -1.0})
-
-    names = re.findall(r">(the [a-z ]+)<", picture)
-    lengths = [float(w) for w in re.findall(r'<rect x="128"[^>]* width="([\d.]+)"', picture)]
-    assert names == ["the layer count", "the sum", "the method"]
-    assert lengths[0] == pytest.approx(4 * lengths[1], rel=0.001)
-    assert lengths[1] == pytest.approx(2 * lengths[2], rel=0.001)
-    assert "luck" in picture
-
-
-@pytest.mark.parametrize("parts", [{}, {"the sum": 0.0}])
-def test_no_lost_points_are_drawn_without_a_crash(parts):
-    assert "nan" not in loss_bars_svg(parts)
-
-
-def test_narrow_bars_are_refused():
-    with pytest.raises(InputError, match="260"):
-        loss_bars_svg({}, width_px=100)

@@ -1,16 +1,11 @@
-"""Body references, bags and practice plans at their edges."""
+"""Body references, plans of a length and bags at their edges."""
 
-import itertools
 from datetime import date
 
 import pytest
 
-from nearmark.coaching.attempt import Attempt, Station
 from nearmark.coaching.body_reference import BodyReference, calibrated, remeasure_by
-from nearmark.coaching.expected_score import expected_score
 from nearmark.coaching.measure_plan import best_set, measure_plan, plans
-from nearmark.coaching.practice_plan import Need, needs, plan_session
-from nearmark.coaching.pupil_habit import read_club
 from nearmark.coaching.take_home import rotation, take_home_bag
 from nearmark.errors import InputError, TooFewReadings
 from nearmark.kit import material, materials
@@ -127,64 +122,3 @@ def test_nobody_has_a_bag_twice_before_having_had_all():
 def test_an_impossible_rotation_is_refused(pupils, codes, n):
     with pytest.raises(InputError):
         rotation(pupils, codes, n)
-
-
-NEEDS = [
-    Need(Station.MASS, "", 0.02, 0.10, n=4, ago=2),
-    Need(Station.COUNT, "", -0.30, 0.25, n=4, ago=0, items=3),
-    Need(Station.VOLUME, "", 0.02, 0.08, n=9, ago=1, items=2),
-]
-
-
-def test_nothing_is_practised_twice_running():
-    chosen = [(item.station, item.size) for item in plan_session(NEEDS, 20)]
-
-    assert chosen[0][0] is not Station.COUNT  # it was the last one seen
-    assert all(a != b for a, b in itertools.pairwise(chosen))
-
-
-def test_nothing_is_forgotten_for_long():
-    chosen = [item.station for item in plan_session(NEEDS, 40)]
-
-    for station in Station:
-        seen = [-1, *(i for i, each in enumerate(chosen) if each is station), len(chosen)]
-        assert max(b - a for a, b in itertools.pairwise(seen)) <= 14
-
-
-def test_the_largest_gain_comes_first_and_most_often():
-    chosen = [item.station for item in plan_session(NEEDS, 11)]
-
-    assert chosen[1] is Station.COUNT
-    assert chosen.count(Station.COUNT) == 5
-
-
-def test_the_gain_is_the_difference_of_two_expected_scores():
-    need = NEEDS[1]
-    after = expected_score(0.82 * -0.30, 0.93**0.5 * 0.25).score
-
-    assert need.gain == pytest.approx(after - expected_score(-0.30, 0.25).score)
-    assert need.priority == pytest.approx(3 * need.gain * (1 + 1 / 5**0.5))
-
-
-def test_the_reason_tells_the_three_factors():
-    assert plan_session(NEEDS, 2)[1].reason.endswith("points, seen 4 times, last 1 item ago")
-
-
-def test_a_single_stratum_comes_again():
-    assert len(plan_session(NEEDS[1:2], 3)) == 3
-
-
-def test_a_plan_of_nothing_is_refused():
-    with pytest.raises(InputError, match="Log one attempt first"):
-        plan_session([], 3)
-
-
-def test_what_was_last_seen_is_read_from_the_log():
-    log = [
-        Attempt(date(2027, 2, 3), "Ada", Station.COUNT, "jar", 380, 420),
-        Attempt(date(2027, 2, 10), "Ada", Station.MASS, "rice", 92, 100),
-    ]
-    count, mass = needs(read_club(log)["Ada"], {Station.COUNT: 3})
-
-    assert (count.ago, mass.ago) == (1, 0)
-    assert (count.items, mass.items) == (3, 1)

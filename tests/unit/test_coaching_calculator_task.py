@@ -12,9 +12,11 @@ from nearmark.coaching import (
     Slip,
     calculator_task,
     check_product,
-    find_layers_slip,
+    find_slip,
 )
 from nearmark.errors import InputError
+from nearmark.words.coaching_jars import checked_words
+from nearmark.words.coaching_steps import slip_words
 
 JAR = Layers(52, 9)  # 468
 
@@ -32,15 +34,31 @@ JAR = Layers(52, 9)  # 468
         (936, Slip.DOUBLED),
         (234, Slip.HALVED),
         (700, Slip.OTHER),
+        (500, Slip.NONE),  # rounded to one figure
     ],
 )
 def test_a_slip_of_a_count_is_named(written, slip):
-    assert find_layers_slip(written, JAR).slip is slip
+    assert find_slip(written, JAR).slip is slip
 
 
 def test_a_slip_says_the_sum():
-    assert find_layers_slip(4680, JAR).words == "A factor of ten: 52 x 9 is 468."
-    assert find_layers_slip(700, JAR).words == "Does not fit the layers: 52 x 9 is 468."
+    assert slip_words(find_slip(4680, JAR)) == "A factor of ten: 52 x 9 is 468."
+    assert slip_words(find_slip(700, JAR)) == "The answer does not fit the sum: 52 x 9 is 468."
+
+
+@pytest.mark.parametrize(
+    ("written", "words"),
+    [
+        (468, "Right: 52 x 9 is 468."),
+        (4680, "A factor of ten: 52 x 9 is 468."),
+        (500, "Not yet: 52 x 9 is 468."),  # one figure will not do here
+        (700, "Not yet: 52 x 9 is 468."),
+    ],
+)
+def test_a_written_product_is_answered(written, words):
+    task = CalculatorTask(JAR)
+
+    assert checked_words(task, check_product(task, written)) == words
 
 
 def test_the_product_is_right_exact_and_rounded_to_three_figures():
@@ -73,4 +91,4 @@ def test_what_is_no_product_is_refused(written):
 @pytest.mark.parametrize("layers", [Layers(0, 9), Layers(52, -1)])
 def test_layers_above_zero_are_needed(layers):
     with pytest.raises(InputError):
-        find_layers_slip(468, layers)
+        find_slip(468, layers)

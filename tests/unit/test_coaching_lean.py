@@ -7,12 +7,35 @@ from nearmark.coaching.lean import Aim, lean
 from nearmark.errors import InputError
 
 
-def test_whoever_reads_low_does_not_lean():
-    found = lean(0.3, bias=-0.02)
+def test_whoever_reads_far_low_does_not_lean_and_works_on_it():
+    found = lean(0.3, bias=-0.3)
 
     assert found.shift == 0
     assert found.gain == 0
-    assert found.words.startswith("Do not lean: you read about 2 % low")
+    # mean_score(0, 0.3) - mean_score(-0.3, 0.3), both by quadrature in the reference tests
+    worth = expected_score(0, 0.3).score - expected_score(-0.3, 0.3).score
+    assert found.words == (
+        "Do not lean: you read about 26 % low already. Work on that first; "
+        f"it is worth {worth:.1f} points an answer."
+    )
+
+
+@pytest.mark.parametrize("bias", [-0.001, -0.01, -0.05])
+def test_a_little_low_leans_the_rest_of_the_way(bias):
+    # No cliff at zero: whoever reads a hair low leans as whoever reads right, less that hair.
+    found = lean(0.4, bias=bias)
+
+    assert found.shift == pytest.approx(lean(0.4).shift - bias)
+    assert 0 < found.gain <= lean(0.4).gain + 1e-9
+    assert found.words.startswith("Answer")
+
+
+def test_nobody_is_sent_to_take_away_what_helps():
+    # Between the best place and twice as far taking the bias away costs points.
+    found = lean(0.4, bias=-0.2)
+
+    assert expected_score(0, 0.4).score < expected_score(-0.2, 0.4).score
+    assert found.words.endswith("18 % low already, and an unsure answer may stay so.")
 
 
 def test_whoever_reads_high_comes_down_by_bias_and_doubt():

@@ -64,6 +64,7 @@ def test_the_sheet_says_what_why_and_three_tasks():
 
     assert "Practise next" in text
     assert "Worth about" in text
+    assert "if practice helps as assumed" in text
     assert all(f"{n}. " in text for n in (1, 2, 3))
     assert "In your bag: Elbow pasta" in text
     assert "measure again by 12 May 2027" in text  # five weeks, docs/reference/coaching.md
@@ -72,10 +73,19 @@ def test_the_sheet_says_what_why_and_three_tasks():
 
 
 def test_the_last_attempts_come_newest_first():
-    view = home_sheet_view(CLUB["Wren"], day=DAY)
+    view = home_sheet_view(CLUB["Milo"], day=DAY)
 
+    assert view.advice == ()
     assert [line.what.split(",")[0] for line in view.attempts] == ["14 April 2027"] * 3
     assert all("<svg" in line.strip for line in view.attempts)
+
+
+def test_advice_takes_the_place_of_one_try():
+    view = home_sheet_view(CLUB["Juno"], day=DAY)
+
+    assert any(line.startswith("Hold the empty cup first") for line in view.advice)
+    assert len(view.advice) <= 2
+    assert len(view.attempts) == 2
 
 
 def test_one_attempt_only_is_enough():
@@ -83,7 +93,7 @@ def test_one_attempt_only_is_enough():
 
     (text,) = pages(home_sheet_pdf(own, day=DAY))
 
-    assert "a second try tells more" in text
+    assert "One attempt only: too early to tell." in text
 
 
 @pytest.mark.parametrize("name", ["#pagebreak() *Ada* [x]", "<b>&amp;", "\u05d0\u05d1"])

@@ -14,7 +14,6 @@ from nearmark.charts.jar_scene import PAD_TO, PIECE, whole_bytes
 from nearmark.charts.jar_shell import looking, seen_pieces, trace
 from nearmark.charts.ready_jars import READY_FOLDER, ready_jars
 from nearmark.coaching.jar_choice import BANDS, drawn_request
-from nearmark.coaching.jar_reading import KnownJar, jar_words
 from nearmark.packing import SHAPES, cylinder, grain_shape, jar_from_bytes, solid
 from nearmark.packing.jar import Jar, Rest
 from nearmark.packing.request import PackingRequest, check_request
@@ -156,11 +155,3 @@ def test_a_drawn_jar_can_be_poured_and_lies_in_its_band(band, shape):
         ask = drawn_request(band, np.random.default_rng(seed), shape=shape)
         check_request(ask)
         assert BANDS[band].least <= ask.n_grains <= BANDS[band].most
-
-
-def test_a_sentence_says_why():
-    jar = KnownJar(480, 50, 9.6)
-    # 42 x 9 for 50 x 9.6: worked with split_attempt by hand in the reference of the coaching page.
-    assert jar_words(jar, 378, 42, 9) == "7 of 10 lost points come from the layer count."
-    assert "works here" in jar_words(jar, 500)
-    assert jar_words(KnownJar(480), 500) == ""

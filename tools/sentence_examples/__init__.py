@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import Any, NamedTuple
 
-from sentence_examples import answers, keys, kit, kit_plans, pages, places
+from sentence_examples import answers, coaching, keys, kit, kit_plans, pages, places
 
 
 class Example(NamedTuple):
@@ -38,6 +38,13 @@ def examples() -> list[Example]:
         pages.deviations_said(),
         pages.answer_advice_said(),
         pages.replies_said(),
+        coaching.sides_said(),
+        coaching.steps_said(),
+        coaching.advice_said(),
+        coaching.habits_said(),
+        coaching.pairs_said(),
+        coaching.jars_said(),
+        coaching.things_said(),
     )
     return [
         Example(say, facts if isinstance(facts, tuple) else (facts,))

@@ -1,10 +1,11 @@
 """Home sheets of a practice log, one PDF a pupil."""
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from pathlib import Path
 
 from nearmark.coaching.attempt import Attempt
+from nearmark.coaching.kinds import Stratum
 from nearmark.coaching.pupil_habit import PupilHabit
 from nearmark.printing import home_sheet_pdf
 
@@ -14,6 +15,7 @@ def write_home_sheets(
     log: Iterable[Attempt],
     folder: Path,
     *,
+    known: Collection[Stratum] = (),
     letter: bool = False,
 ) -> list[Path]:
     """Write one sheet a pupil; all are set before the first is written.
@@ -24,6 +26,8 @@ def write_home_sheets(
         The whole log: its days say how far the season has come.
     folder : Path
         Made if missing.
+    known : collection of (Station, str)
+        Kinds of things that the club has attempted.
     letter : bool
         US letter paper instead of A4.
     """
@@ -32,7 +36,7 @@ def write_home_sheets(
     made: dict[Path, bytes] = {}
     for number, (pupil, own) in enumerate(habits.items(), 1):
         path = folder / _file_name(pupil, number)
-        made[path] = home_sheet_pdf(own, day=days[-1], week=week, paper=paper)
+        made[path] = home_sheet_pdf(own, day=days[-1], known=known, week=week, paper=paper)
     folder.mkdir(parents=True, exist_ok=True)
     for path, document in made.items():
         path.write_bytes(document)

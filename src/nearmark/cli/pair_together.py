@@ -7,10 +7,11 @@ from dataclasses import dataclass
 
 from nearmark.coaching.assignment import Assignment
 from nearmark.coaching.attempt import Station
-from nearmark.coaching.deciders import Mode
-from nearmark.coaching.joint_plan import USUAL_ITEMS, joint_plan
+from nearmark.coaching.joint_plan import joint_plan
+from nearmark.coaching.kinds import USUAL_ITEMS
 from nearmark.coaching.pair_advice import Advice
 from nearmark.errors import InputError
+from nearmark.words.coaching_pairs import mode_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,13 +82,9 @@ def together_words(plan: Assignment, first: str, second: str) -> str:
     first, second : str
         Names to print.
     """
-    who = {
-        Mode.FIRST: first,
-        Mode.SECOND: second,
-        Mode.AVERAGE: "the average of both",
-        Mode.WEIGHTED: "the weighted average",
-    }
-    each = ", ".join(f"{station}: {who[mode]}" for station, mode in plan.modes.items())
+    each = ", ".join(
+        f"{station}: {mode_words(mode, first, second)}" for station, mode in plan.modes.items()
+    )
     time = f", {plan.minutes:g} min" if plan.minutes else ""
     chance = f"{100 * plan.p_all_90:.1f}" if plan.p_all_90 >= 0.001 else "under 0.1"
     return (

@@ -11,15 +11,14 @@ from rich.text import Text
 from nearmark.cli.numbers import number
 from nearmark.cli.pair_together import Contest, read_items, together_words
 from nearmark.cli.present import console, json_option, print_json
-from nearmark.cli.pupil import kind
 from nearmark.coaching.assignment import Assignment
 from nearmark.coaching.attempt import Attempt
-from nearmark.coaching.pair_advice import Advice, Question, advise, joint_correlation
-from nearmark.coaching.pupil_habit import PupilHabit, read_club
+from nearmark.coaching.pair_habits import PairReading, read_pair
+from nearmark.coaching.pupil_habit import read_club
 from nearmark.errors import InputError
 from nearmark.event_folder.practice_log import read_practice_log
-
-Advised = tuple[PupilHabit, PupilHabit, float, Advice]
+from nearmark.words.coaching_pairs import pair_words
+from nearmark.words.sides import kind_words
 
 
 @click.command("pairs", help="Who of each pair should decide, and how sure that is.")
@@ -53,16 +52,11 @@ def command(  # noqa: PLR0913 - one argument an option
     pairs, rng = _members(log), np.random.default_rng(seed)
     habits = read_club(log)
     told = {
-        pair: [
-            _advised(one, other, rng, corrected=corrected)
-            for one in habits[first]
-            for other in habits[second]
-            if (one.station, one.size) == (other.station, other.size)
-        ]
+        pair: read_pair(habits.get(first, ()), habits.get(second, ()), rng, corrected=corrected)
         for pair, (first, second) in pairs.items()
     }
     plans = {
-        pair: contest.plan((one.station, advice) for one, _, _, advice in own)
+        pair: contest.plan((reading.first.station, reading.advice) for reading in own)
         for pair, own in told.items()
     }
     if as_json:
@@ -72,8 +66,9 @@ def command(  # noqa: PLR0913 - one argument an option
         first, second = pairs[pair]
         plan = plans[pair]
         console().print(Text.assemble("\n", (pair, "bold"), f": {first} and {second}"))
-        for one, _, _, advice in own:
-            console().print(f"  {kind(one)}: {advice.words(first, second)}", markup=False)
+        for reading in own:
+            kind = kind_words(reading.first.station, reading.first.size)
+            console().print(f"  {kind}: {pair_words(reading)}", markup=False)
         if plan is None:
             console().print("  No station both have practised yet.")
         else:
@@ -135,42 +130,42 @@ def _members(log: Iterable[Attempt]) -> dict[str, tuple[str, str]]:
     return {pair: (first, second) for pair, (first, second) in both.items()}
 
 
-def _advised(
-    one: PupilHabit, other: PupilHabit, rng: np.random.Generator, *, corrected: bool
-) -> Advised:
-    rho = joint_correlation(one, other)
-    question = Question(correlation=rho, corrected=corrected)
-    return one, other, rho, advise(one.posterior, other.posterior, rng, question=question)
-
-
 def _as_json(
-    pair: str, members: tuple[str, str], own: list[Advised], plan: Assignment | None
+    pair: str,
+    members: tuple[str, str],
+    own: tuple[PairReading, ...],
+    plan: Assignment | None,
 ) -> dict[str, object]:
     first, second = members
     return {
         "pair": pair,
         "first": first,
         "second": second,
-        "stations": [
-            {
-                "station": one.station.value,
-                "size": one.size,
-                "n": [one.n, other.n],
-                "decides": advice.mode.value,
-                "p_right": advice.p_right,
-                "gain": advice.gain,
-                "gain_sd": advice.gain_sd,
-                "share_of_first": advice.share_of_first,
-                "correlation": rho,
-                "options": [
-                    {"mode": o.mode.value, "score": o.score, "p90": o.p90, "p_best": o.p_best}
-                    for o in advice.options
-                ],
-                "words": advice.words(first, second),
-            }
-            for one, other, rho, advice in own
-        ],
+        "stations": [_reading_as_json(reading) for reading in own],
         "together": None if plan is None else _plan_as_json(plan),
+    }
+
+
+def _reading_as_json(reading: PairReading) -> dict[str, object]:
+    advice = reading.advice
+    return {
+        "station": reading.first.station.value,
+        "size": reading.first.size,
+        "n": [reading.first.n, reading.second.n],
+        "decides": advice.mode.value,
+        "p_right": advice.p_right,
+        "is_clear": reading.is_clear,
+        "gain": advice.gain,
+        "gain_sd": advice.gain_sd,
+        "teach": None if advice.teach_first is None else advice.teach_first.value,
+        "correlation": reading.correlation,
+        "options": [
+            {"mode": o.mode.value, "score": o.score, "p90": o.p90, "p_near": o.p_near}
+            for o in advice.options
+        ],
+        "n_common": reading.n_common,
+        "replayed": [{"mode": m.value, "score": s} for m, s in reading.replayed.items()],
+        "words": pair_words(reading),
     }
 
 

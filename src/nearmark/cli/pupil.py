@@ -1,6 +1,6 @@
-"""``nearmark pupil``: how each pupil of a practice log reads, and what to do about it."""
+"""``nearmark pupil``: what would gain each pupil most, how they read, what to practise next."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from pathlib import Path
 
 import click
@@ -8,17 +8,24 @@ from rich.text import Text
 
 from nearmark.cli.home_sheets import write_home_sheets
 from nearmark.cli.present import console, json_option, print_json
-from nearmark.coaching.attempt import Station
-from nearmark.coaching.lost_points import LostPoints, lost_points
-from nearmark.coaching.practice_plan import PlannedItem, needs, plan_session
-from nearmark.coaching.pupil_habit import PupilHabit, read_club
-from nearmark.coaching.scoop_habit import scoop_habit_if_known
-from nearmark.coaching.volume_slips import slips_among
+from nearmark.coaching.acts import Step
+from nearmark.coaching.advice import Trial, pupil_advice
+from nearmark.coaching.kinds import Stratum
+from nearmark.coaching.practice_plan import (
+    ITEMS_OF_A_SESSION,
+    PlannedItem,
+    kinds_of,
+    what_next,
+)
+from nearmark.coaching.pupil_habit import PupilHabit, attempts_in, read_club
+from nearmark.coaching.slips import slips_among
 from nearmark.errors import InputError
 from nearmark.event_folder.practice_log import read_practice_log
 from nearmark.event_folder.problems import nearest
-
-ITEMS_OF_A_SESSION = 4
+from nearmark.words.coaching_advice import trial_words
+from nearmark.words.coaching_habits import habit_words, reason_words
+from nearmark.words.coaching_steps import slip_words
+from nearmark.words.sides import kind_words
 
 Habits = Mapping[str, tuple[PupilHabit, ...]]
 
@@ -54,45 +61,32 @@ def command(
     """Print bias, scatter, slips and the next score of every pupil and station of FILE."""
     log = read_practice_log(file)
     habits = read_club(log)
+    known = kinds_of(habits)
     chosen = habits if only is None else {only: _one(habits, only)}
-    written = [] if sheets is None else write_home_sheets(chosen, log, sheets, letter=letter)
+    written = (
+        [] if sheets is None else write_home_sheets(chosen, log, sheets, known=known, letter=letter)
+    )
     if as_json:
-        pupils = [_as_json(name, own, n_items) for name, own in chosen.items()]
+        pupils = [_as_json(name, own, known, n_items) for name, own in chosen.items()]
         print_json({"pupils": pupils, "sheets": [str(path) for path in written]})
         return
     for name, own in chosen.items():
         console().print(Text.assemble("\n", (name, "bold")))
-        for habit in own:
-            console().print(f"  {kind(habit)}: {habit.words}", markup=False)
-            for line in _details(habit):
-                console().print(f"    {line}", markup=False)
-        for item in _next(own, n_items):
-            console().print(
-                f"  Next: {_named(item.station, item.size)}: {item.reason}.", markup=False
-            )
+        for line in _lines(own, what_next(own, known, n_items)):
+            console().print(f"  {line}", markup=False)
     for path in written:
         console().print(f"Home sheet: {path}", markup=False)
 
 
-def kind(habit: PupilHabit) -> str:
-    """Station and size class, as printed."""
-    return _named(habit.station, habit.size)
-
-
-def _named(station: Station, size: str) -> str:
-    return f"{station}, {size}" if size else str(station)
-
-
-def _next(own: tuple[PupilHabit, ...], n_items: int) -> tuple[PlannedItem, ...]:
-    return plan_session(needs(own, {}), n_items)
-
-
-def _details(habit: PupilHabit) -> list[str]:
-    lost, scoops = lost_points(habit.attempts), scoop_habit_if_known(habit.attempts)
+def _lines(own: tuple[PupilHabit, ...], plan: tuple[PlannedItem, ...]) -> list[str]:
     return [
-        *([lost.words] if lost else []),
-        *([scoops.words] if scoops else []),
-        *(f"{each.day}, {each.thing}: {slip.words}" for each, slip in slips_among(habit.attempts)),
+        *(f"{trial.station}: {trial_words(trial)}" for trial in pupil_advice(attempts_in(own))),
+        *(f"Next: {kind_words(i.station, i.size)}: {reason_words(i)}." for i in plan),
+        *(f"{kind_words(h.station, h.size)}: {habit_words(h)}" for h in own),
+        *(
+            f"{each.day}, {each.thing}: {slip_words(slip)}"
+            for each, slip in slips_among(attempts_in(own))
+        ),
     ]
 
 
@@ -104,30 +98,50 @@ def _one(habits: Habits, name: str) -> tuple[PupilHabit, ...]:
     return habits[name]
 
 
-def _as_json(name: str, own: tuple[PupilHabit, ...], n_items: int) -> dict[str, object]:
+def _as_json(
+    name: str, own: tuple[PupilHabit, ...], known: Collection[Stratum], n_items: int
+) -> dict[str, object]:
     return {
         "pupil": name,
+        "advice": [_advice_as_json(trial) for trial in pupil_advice(attempts_in(own))],
+        "next": [_item_as_json(item) for item in what_next(own, known, n_items)],
         "stations": [_habit_as_json(habit) for habit in own],
-        "next": [
-            {"station": item.station.value, "size": item.size, "reason": item.reason}
-            for item in _next(own, n_items)
-        ],
     }
 
 
-def _lost_as_json(lost: LostPoints | None) -> dict[str, object] | None:
-    if lost is None:
-        return None
-    parts = [{"part": part, "points": points} for part, points in lost.by_part.items()]
-    return {"n": lost.n, "total": lost.total, "by_part": parts}
+def _advice_as_json(trial: Trial) -> dict[str, object]:
+    return {
+        "station": trial.station.value,
+        "steps": [_step_as_json(step) for step in trial.steps],
+        "before": trial.before,
+        "after": trial.after,
+        "least_gain": trial.least,
+        "n": trial.n,
+        "sureness": None if trial.sureness is None else trial.sureness.value,
+        "words": trial_words(trial),
+    }
+
+
+def _step_as_json(step: Step) -> dict[str, object]:
+    return {"act": step.act.value, "amount": step.amount}
+
+
+def _item_as_json(item: PlannedItem) -> dict[str, object]:
+    return {
+        "station": item.station.value,
+        "size": item.size,
+        "worth": item.worth,
+        "reason": reason_words(item),
+    }
 
 
 def _habit_as_json(habit: PupilHabit) -> dict[str, object]:
-    found, scoops = habit.posterior, scoop_habit_if_known(habit.attempts)
+    found, scoops = habit.posterior, habit.scoops
     return {
         "station": habit.station.value,
         "size": habit.size,
         "n": habit.n,
+        "n_known": habit.n_known,
         "sessions": habit.n_sessions,
         "bias": found.bias,
         "bias_sd": found.bias_sd,
@@ -139,18 +153,24 @@ def _habit_as_json(habit: PupilHabit) -> dict[str, object]:
             {"day": each.day.isoformat(), "thing": each.thing, "estimate": each.estimate}
             for each in habit.suspects
         ],
-        "lost": _lost_as_json(lost_points(habit.attempts)),
         "sums": [
             {
                 "day": each.day.isoformat(),
                 "thing": each.thing,
-                "slip": found.slip.value,
-                "product_cm3": found.product_cm3,
+                "slip": slip.slip.value,
+                "product": slip.product,
             }
-            for each, found in slips_among(habit.attempts)
+            for each, slip in slips_among(habit.attempts)
         ],
         "cup": None
         if scoops is None
-        else {"tare_share": scoops.tare_share, "p_tare": scoops.p_tare, "words": scoops.words},
-        "words": habit.words,
+        else {
+            "tare_share": scoops.tare_share,
+            "p_tare": scoops.p_tare,
+            "cups": [
+                {"cup_g": cup.cup_g, "off_g": cup.off_g, "score": cup.next_score.score}
+                for cup in scoops.cups
+            ],
+        },
+        "words": habit_words(habit),
     }

@@ -1,8 +1,9 @@
 """The season: how a pupil reads, where the points go, who decides, what to practise next."""
 
+from nearmark.coaching.acts import Act, Step, points
+from nearmark.coaching.advice import Sureness, Trial, pupil_advice, would_have
 from nearmark.coaching.assignment import Assignment, StationOption, assign
 from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides, Station
-from nearmark.coaching.attempt_advice import attempt_advice
 from nearmark.coaching.belief import SEASON_START, Belief
 from nearmark.coaching.body_reference import BodyReference, calibrated, remeasure_by
 from nearmark.coaching.calculator_task import (
@@ -15,28 +16,46 @@ from nearmark.coaching.club import club_belief
 from nearmark.coaching.deciders import Mode, Pupils, pair_answer, widest_ratio_to_average
 from nearmark.coaching.expected_score import ExpectedScore, expected_net_score, expected_score
 from nearmark.coaching.home_tasks import HomeTask, home_tasks
+from nearmark.coaching.jar_reading import KnownJar, jar_attempt
 from nearmark.coaching.joint_plan import joint_plan
-from nearmark.coaching.layer_slips import LayersSlip, find_layers_slip
+from nearmark.coaching.kinds import Stratum, items_of
+from nearmark.coaching.layer_trims import usual_trim
 from nearmark.coaching.lean import Aim, Lean, lean
-from nearmark.coaching.lost_points import (
-    LostPoints,
-    log_parts,
-    lost_points,
-    split_attempt,
-    split_expected,
-)
 from nearmark.coaching.measure_plan import MeasurePlan, best_set, measure_plan, plans
-from nearmark.coaching.pair_advice import Advice, Question, advise, joint_correlation, may_change
+from nearmark.coaching.pair_advice import Advice, Question, advise
+from nearmark.coaching.pair_habits import (
+    PairReading,
+    joint_correlation,
+    may_change,
+    read_pair,
+)
 from nearmark.coaching.posterior import Habits, Posterior, posterior
-from nearmark.coaching.practice_plan import Need, PlannedItem, needs, plan_session
+from nearmark.coaching.practice_plan import (
+    ClubNext,
+    Need,
+    PlannedItem,
+    club_next,
+    kinds_of,
+    needs,
+    plan_session,
+    what_next,
+)
 from nearmark.coaching.prediction import predicted_score, predictive_band
-from nearmark.coaching.pupil_habit import PupilHabit, read_club
-from nearmark.coaching.scoop_habit import ScoopHabit, scoop_habit, scoop_habit_if_known
+from nearmark.coaching.pupil_habit import PupilHabit, attempts_in, read_club
+from nearmark.coaching.scoop_habit import CupReading, ScoopHabit, scoop_habit, scoop_habit_if_known
+from nearmark.coaching.seen_truth import (
+    KnownThing,
+    Thing,
+    fresh_things,
+    truths_seen,
+    with_history,
+)
+from nearmark.coaching.slips import FoundSlip, Slip, find_slip, slips_among
 from nearmark.coaching.take_home import Bag, rotation, take_home_bag
-from nearmark.coaching.volume_slips import FoundSlip, Slip, find_slip, slips_among
 
 __all__ = [
     "SEASON_START",
+    "Act",
     "Advice",
     "Aim",
     "Assignment",
@@ -46,17 +65,20 @@ __all__ = [
     "BodyReference",
     "CalculatorTask",
     "Checked",
+    "ClubNext",
+    "CupReading",
     "ExpectedScore",
     "FoundSlip",
     "Habits",
     "HomeTask",
+    "KnownJar",
+    "KnownThing",
     "Layers",
-    "LayersSlip",
     "Lean",
-    "LostPoints",
     "MeasurePlan",
     "Mode",
     "Need",
+    "PairReading",
     "PlannedItem",
     "Posterior",
     "PupilHabit",
@@ -68,41 +90,54 @@ __all__ = [
     "Slip",
     "Station",
     "StationOption",
+    "Step",
+    "Stratum",
+    "Sureness",
+    "Thing",
+    "Trial",
     "advise",
     "assign",
-    "attempt_advice",
+    "attempts_in",
     "best_set",
     "calculator_task",
     "calibrated",
     "check_product",
     "club_belief",
+    "club_next",
     "expected_net_score",
     "expected_score",
-    "find_layers_slip",
     "find_slip",
+    "fresh_things",
     "home_tasks",
+    "items_of",
+    "jar_attempt",
     "joint_correlation",
     "joint_plan",
+    "kinds_of",
     "lean",
-    "log_parts",
-    "lost_points",
     "may_change",
     "measure_plan",
     "needs",
     "pair_answer",
     "plan_session",
     "plans",
+    "points",
     "posterior",
     "predicted_score",
     "predictive_band",
+    "pupil_advice",
     "read_club",
+    "read_pair",
     "remeasure_by",
     "rotation",
     "scoop_habit",
     "scoop_habit_if_known",
     "slips_among",
-    "split_attempt",
-    "split_expected",
     "take_home_bag",
+    "truths_seen",
+    "usual_trim",
+    "what_next",
     "widest_ratio_to_average",
+    "with_history",
+    "would_have",
 ]

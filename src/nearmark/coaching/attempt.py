@@ -33,6 +33,16 @@ class Layers:
     layer_true: float | None = None
     layers_true: float | None = None
 
+    @property
+    def factors(self) -> tuple[float, ...]:
+        """What the pupil multiplied, shape (2,)."""
+        return (self.layer, self.layers)
+
+    @property
+    def product(self) -> float:
+        """Of the pupil's own parts, pieces."""
+        return self.layer * self.layers
+
 
 @dataclass(frozen=True, slots=True)
 class Sides:
@@ -55,6 +65,16 @@ class Sides:
     def cm(self) -> tuple[float, float, float]:
         """The pupil's sides in cm, shape (3,)."""
         return (self.length, self.width, self.height)
+
+    @property
+    def factors(self) -> tuple[float, ...]:
+        """What the pupil multiplied, in cm, shape (3,)."""
+        return self.cm
+
+    @property
+    def product(self) -> float:
+        """Of the pupil's own sides, cm3."""
+        return self.length * self.width * self.height
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +113,10 @@ class Attempt:
     parts : Layers, Sides, Scoop or None
     pair : str
         Code of the pair, when two worked together or practise for it.
+    is_known : bool
+        Whether the pupil had seen the true value before: then it is no practice.
+    partner : unit of the station, or None
+        What the other of the pair said of the same thing on the same day.
     """
 
     day: date
@@ -104,6 +128,8 @@ class Attempt:
     size: str = ""
     parts: Layers | Sides | Scoop | None = None
     pair: str = ""
+    is_known: bool = False
+    partner: float | None = None
 
     def __post_init__(self) -> None:
         for name, value in (("estimate", self.estimate), ("true", self.true)):

@@ -6,9 +6,8 @@ from typing import Final
 import numpy as np
 
 from nearmark.coaching.attempt import Layers, Sides
-from nearmark.coaching.layer_slips import find_layers_slip
 from nearmark.coaching.limits import checked
-from nearmark.coaching.volume_slips import Slip, find_slip
+from nearmark.coaching.slips import FoundSlip, find_slip
 
 ROUNDED: Final = 0.005
 """Relative: a product rounded to three figures is off by no more."""
@@ -33,9 +32,7 @@ class CalculatorTask:
     @property
     def factors(self) -> tuple[float, ...]:
         """What is to be multiplied."""
-        if isinstance(self.parts, Sides):
-            return self.parts.cm
-        return (self.parts.layer, self.parts.layers)
+        return self.parts.factors
 
     @property
     def product(self) -> float:
@@ -47,15 +44,6 @@ class CalculatorTask:
         """Of the answer."""
         return "cm3" if isinstance(self.parts, Sides) else "pieces"
 
-    @property
-    def words(self) -> str:
-        """The sum in words."""
-        if isinstance(self.parts, Sides):
-            a, b, c = self.parts.cm
-            return f"A box is {a:g} cm long, {b:g} cm wide and {c:g} cm high."
-        layer, layers = self.factors
-        return f"One layer has {layer:g} pieces, and there are {layers:g} layers."
-
 
 @dataclass(frozen=True, slots=True)
 class Checked:
@@ -64,11 +52,12 @@ class Checked:
     Attributes
     ----------
     is_right : bool
-    words : str
+    slip : FoundSlip
+        Why not, when it is known.
     """
 
     is_right: bool
-    words: str
+    slip: FoundSlip
 
 
 def calculator_task(rng: np.random.Generator) -> CalculatorTask:
@@ -115,24 +104,9 @@ def check_product(task: CalculatorTask, written: float) -> Checked:
 
     Examples
     --------
-    >>> check_product(CalculatorTask(Sides(12, 8, 5)), 4800).words
-    'A factor of ten: your sides give 480 cm3.'
+    >>> check_product(CalculatorTask(Sides(12, 8, 5)), 4800).slip.slip.value
+    'a factor of ten'
     """
     checked(written, "product", 1e-6, 1e12, mend="Write what the calculator shows")
-    product = task.product
-    is_slip_free = abs(written - product) <= ROUNDED * product
-    if is_slip_free:
-        return Checked(is_right=True, words=f"Right: {_shown(task)} is {product:.6g} {task.unit}.")
-    if isinstance(task.parts, Sides):
-        found = find_slip(written, task.parts)
-        slip, words = found.slip, found.words
-    else:
-        of_layers = find_layers_slip(written, task.parts)
-        slip, words = of_layers.slip, of_layers.words
-    if slip is Slip.NONE:
-        words = f"Close, but {_shown(task)} is {product:.6g} {task.unit}."
-    return Checked(is_right=False, words=words)
-
-
-def _shown(task: CalculatorTask) -> str:
-    return " x ".join(f"{factor:g}" for factor in task.factors)
+    is_right = abs(written - task.product) <= ROUNDED * task.product
+    return Checked(is_right, find_slip(written, task.parts))

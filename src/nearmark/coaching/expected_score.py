@@ -172,6 +172,45 @@ def expected_net_score(bias: float, scatter: float) -> float:
     return float(100 * (p_low + e_low + p_high - e_high))
 
 
+def net_score(bias: float, scatter: float, *, at_least: float = 90.0) -> ExpectedScore:
+    """The same with its spread and the chance of a good score.
+
+    Parameters
+    ----------
+    bias, scatter : relative
+        Of estimate / true - 1: mean and standard deviation.
+    at_least : points, 0 < at_least <= 100
+
+    Returns
+    -------
+    ExpectedScore
+
+    Raises
+    ------
+    InputError
+        If a number makes no sense.
+
+    Examples
+    --------
+    >>> found = net_score(0.0, 0.08)
+    >>> round(found.score, 2), round(found.sd, 2), round(found.p_at_least, 3)
+    (93.62, 4.82, 0.789)
+    """
+    score = expected_net_score(bias, scatter)
+    s = max(scatter, _SMALLEST_SCATTER)
+    # Score = 100 (1 - |x|) while |x| < 1: its square needs E[|x|] and E[x^2] inside.
+    inside = float(ndtr((1 - bias) / s) - ndtr((-1 - bias) / s))
+    size = inside - score / 100
+    ends = [(end - bias) / s for end in (-1.0, 1.0)]
+    density = [math.exp(-z * z / 2) / math.sqrt(2 * math.pi) for z in ends]
+    edge = s * ((-1.0 + bias) * density[0] - (1.0 + bias) * density[1])
+    square = (bias**2 + s**2) * inside + edge
+    variance = 1e4 * (inside - 2 * size + square) - score**2
+    half = 1 - at_least / 100
+    p = float(ndtr((half - bias) / s) - ndtr((-half - bias) / s))
+    return ExpectedScore(score, math.sqrt(max(0.0, variance)), p, at_least)
+
+
 def _truncated(a: float, b: float, mean: float, sd: float) -> tuple[float, float]:
     """P and E[x; a < z < b] of a normal x with z its standardised value."""
     p = float(ndtr(b) - ndtr(a))

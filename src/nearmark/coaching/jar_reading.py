@@ -1,21 +1,14 @@
-"""What one estimate of a jar of known count says: where the points went, what the method gives."""
+"""One estimate of a jar of known count, as an attempt."""
 
 import math
 from dataclasses import dataclass
 from datetime import date
 
 from nearmark.coaching.attempt import Attempt, Layers, Station
-from nearmark.coaching.lost_points import lost_points
 from nearmark.errors import InputError
 
 MOST_ESTIMATE = 10_000_000
 """Pieces; a larger answer is a slip of the finger."""
-
-_METHOD = "the method."
-"""How a sentence ends that lays it to the method: then it is said what the method gives."""
-
-NEAR = 0.05
-"""Within this of the count the method is called right; our own choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,10 +59,10 @@ def checked_estimate(
             )
 
 
-def jar_words(
+def jar_attempt(
     jar: KnownJar, estimate: float, layer: float | None = None, layers: float | None = None
-) -> str:
-    """One sentence: where the points went, or what surface times layers would have given.
+) -> Attempt:
+    """The attempt at a jar, on no day and by nobody.
 
     Parameters
     ----------
@@ -80,57 +73,13 @@ def jar_words(
     layers : layers, optional
         As the pupil had them.
 
-    Returns
-    -------
-    str
-
     Examples
     --------
-    >>> jar_words(KnownJar(480, 50, 9.6), 378, 42, 9)
-    '7 of 10 lost points come from the layer count.'
-    >>> jar_words(KnownJar(400, 84, 7.0), 500).split(": ")[1]
-    '47 % high, because from above you also see pieces of the layer beneath.'
+    >>> jar_attempt(KnownJar(480, 50, 9.6), 378, 42, 9).parts.product
+    378
     """
-    if layer and layers and jar.layer and jar.layers:
-        parts = Layers(layer, layers, jar.layer, jar.layers)
-        attempt = Attempt(date.min, "pupil", Station.COUNT, "jar", estimate, jar.count, parts=parts)
-        lost = lost_points([attempt])
-        if lost is not None and not lost.words.endswith(_METHOD):
-            return lost.words
-    return method_words(jar)
-
-
-def method_words(jar: KnownJar) -> str:
-    """What the usual method gives for a jar, and why it is off.
-
-    Parameters
-    ----------
-    jar : KnownJar
-
-    Returns
-    -------
-    str
-        Empty when nobody counted a layer.
-
-    Examples
-    --------
-    >>> method_words(KnownJar(100, 10, 10.1))
-    'One layer as seen from above, 10, times 10.1 layers gives 101: the method works here.'
-    """
-    if not (jar.layer and jar.layers):
-        return ""
-    product = jar.layer * jar.layers
-    off = product / jar.count - 1
-    head = (
-        f"One layer as seen from above, {jar.layer:,.0f}, times {jar.layers:.1f} layers "
-        f"gives {product:,.0f}"
-    )
-    if abs(off) <= NEAR:
-        return f"{head}: the method works here."
-    if off > 0:
-        why = "because from above you also see pieces of the layer beneath"
-        return f"{head}: {100 * off:.0f} % high, {why}."
-    return f"{head}: {-100 * off:.0f} % low, because a layer inside holds more than the top shows."
+    parts = Layers(layer, layers, jar.layer, jar.layers) if layer and layers else None
+    return Attempt(date.min, "pupil", Station.COUNT, "jar", estimate, jar.count, parts=parts)
 
 
 def band_of(count: int) -> str:

@@ -8,13 +8,10 @@ from typing import Final
 from nearmark.coaching.assignment import Assignment, StationOption, assign
 from nearmark.coaching.attempt import Station
 from nearmark.coaching.deciders import Mode
+from nearmark.coaching.kinds import USUAL_ITEMS
 from nearmark.coaching.pair_advice import Advice
 
-USUAL_ITEMS: Final[Mapping[Station, int]] = {Station.MASS: 1, Station.COUNT: 3, Station.VOLUME: 2}
-"""One cup, three containers, two boxes (common practice, no source)."""
-
-
-_BOTH: Final = (Mode.AVERAGE, Mode.WEIGHTED)
+_ALONE: Final = (Mode.FIRST, Mode.SECOND)
 
 
 def joint_plan(
@@ -79,7 +76,7 @@ def _options(known: Sequence[Advice], minutes: tuple[float, float]) -> tuple[Sta
             mode,
             math.fsum(score for score, _ in own) / len(own),
             math.fsum(p90 for _, p90 in own) / len(own),
-            minutes[mode in _BOTH],
+            minutes[mode not in _ALONE],
         )
         for mode, own in found.items()
     )

@@ -5,7 +5,7 @@ two thirds loses 33), so an unsure but even-handed pupil gains a little by answe
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Final
 
@@ -98,7 +98,7 @@ def best_bias(scatter: float, aim: Aim = Aim.POINTS) -> float:
 
 
 def lean(scatter: float, *, bias: float = 0.0, aim: Aim = Aim.POINTS) -> Lean:
-    """Best shift of an answer for the aim; none for a pupil who reads low already.
+    """Best shift of an answer for the aim, less what the pupil reads low already.
 
     Parameters
     ----------
@@ -122,28 +122,31 @@ def lean(scatter: float, *, bias: float = 0.0, aim: Aim = Aim.POINTS) -> Lean:
     >>> found = lean(0.3)
     >>> round(found.shift, 5), round(found.gain, 3)
     (-0.08593, 0.946)
-    >>> lean(0.3, bias=-0.1).shift
-    0.0
+    >>> lean(0.3, bias=-0.1).shift, round(lean(0.3, bias=-0.05).shift, 5)
+    (0.0, -0.03593)
     """
     checked(bias, "bias", -3, 3, mend="Give the mean of ln(estimate / true)")
     best = best_bias(scatter, aim)
-    shift = 0.0 if bias < 0 else best - bias
+    shift = min(0.0, best - bias)
     gain = float(mean_score(bias + shift, scatter) - mean_score(bias, scatter))
     gain_p90 = float(chance_of(90, bias + shift, scatter) - chance_of(90, bias, scatter))
-    return Lean(aim, shift, gain, gain_p90, _words(shift, gain, gain_p90, bias=bias, aim=aim))
+    cure = float(mean_score(0.0, scatter) - mean_score(bias, scatter))
+    found = Lean(aim, shift, gain, gain_p90, "")
+    return replace(found, words=_words(found, bias, cure))
 
 
-def _words(shift: float, gain: float, gain_p90: float, *, bias: float, aim: Aim) -> str:
-    if bias < 0:
-        return (
-            f"Do not lean: you read about {100 * -math.expm1(bias):.0f} % low already. "
-            "Work on that first; it is worth more."
-        )
-    lower = 100 * -math.expm1(shift)
-    worth = f"{gain:.1f} points" if gain >= 0.05 else "next to nothing"
-    if aim is Aim.NINETY:
-        worth = f"{100 * gain_p90:.1f} in 100 more answers at 90"
-        worth = worth if gain_p90 >= 0.0005 else "next to nothing"
-    if lower < 0.05:
+def _words(found: Lean, bias: float, cure: float) -> str:
+    """In words; ``cure`` is what taking the bias away would bring, points."""
+    lower = 100 * -math.expm1(found.shift)
+    worth = f"{found.gain:.1f} points" if found.gain >= 0.05 else "next to nothing"
+    if found.aim is Aim.NINETY:
+        worth = f"{100 * found.gain_p90:.1f} in 100 more answers at 90"
+        worth = worth if found.gain_p90 >= 0.0005 else "next to nothing"
+    if lower >= 0.05:
+        return f"Answer {lower:.2g} % lower. It is worth {worth} an answer."
+    if bias >= 0:
         return "Do not lean: a sure answer stays as it is."
-    return f"Answer {lower:.2g} % lower. It is worth {worth} an answer."
+    low = f"Do not lean: you read about {100 * -math.expm1(bias):.0f} % low already"
+    if cure <= 0:
+        return f"{low}, and an unsure answer may stay so."
+    return f"{low}. Work on that first; it is worth {cure:.1f} points an answer."

@@ -1,4 +1,8 @@
-"""Advice to a pair on who decides at a station, with the probability that it is right."""
+"""Advice to a pair on who decides at a station, with the probability that it is as good as any.
+
+Of ways that differ by less than half a point the one that is easier to do is advised: one pupil
+alone, then the middle of both, then two parts to one part.
+"""
 
 from dataclasses import dataclass
 from typing import Final
@@ -6,27 +10,21 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from nearmark.coaching.deciders import (
-    Mode,
-    Pupils,
-    pair_answer,
-    shared_correlation,
-    weight_of_first,
-)
+from nearmark.coaching.deciders import Mode, Pupils, pair_answer
 from nearmark.coaching.expected_score import chance_of, mean_score
 from nearmark.coaching.posterior import Posterior
-from nearmark.coaching.pupil_habit import PupilHabit
 
 Floats = NDArray[np.float64]
 
 TOO_EARLY: Final = 0.7
-CLEAR: Final = 0.8
-LEAST_GAIN: Final = 2.0
-FEWEST_ATTEMPTS: Final = 5
-FEWEST_SESSIONS: Final = 2
-"""A trained assignment is changed only when all four are reached: of such changes nine in ten were
-right, at 0.3 to 0.8 points a decision less than always following the mean (project's model notes,
-section 4)."""
+NEAR: Final = 1.0
+"""Points: a way that brings no more than this over another is as good to a child."""
+
+AS_EASY: Final = 0.5
+"""Points that an easier way may bring less."""
+
+LEAST_TEACHING: Final = 3.0
+"""Points an item from which a pupil's own habit is worth more work than the way to decide."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,14 +59,14 @@ class Option:
         Mean score to be expected of it.
     p90 : probability
         Of 90 points or more.
-    p_best : probability
-        That no other mode brings more.
+    p_near : probability
+        That no other mode brings a point more.
     """
 
     mode: Mode
     score: float
     p90: float
-    p_best: float
+    p_near: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,11 +76,12 @@ class Advice:
     Attributes
     ----------
     options : tuple of Option
-        Best first; the first one is the advice.
+        The advice, then the others, best first.
     gain, gain_sd : points
-        Of the advice over the next best, mean and standard deviation.
-    share_of_first : dimensionless
-        Of the first pupil in the weighted average.
+        Of the advice over the better pupil alone, mean and standard deviation; over the other
+        pupil when one alone is advised.
+    taught : points, (first, second)
+        What the best way would bring more if that pupil's known bias were gone.
     draws : points, shape (modes, n_draws)
         Mean score of each option in each draw, in the order of ``options``.
     """
@@ -90,47 +89,31 @@ class Advice:
     options: tuple[Option, ...]
     gain: float
     gain_sd: float
-    share_of_first: float
+    taught: tuple[float, float]
     draws: Floats
 
     @property
     def mode(self) -> Mode:
-        """The advice: the highest mean, however few the attempts."""
+        """The advice, however few the attempts."""
         return self.options[0].mode
 
     @property
     def p_right(self) -> float:
-        """Probability that no other mode brings more."""
-        return self.options[0].p_best
+        """Probability that no other mode brings a point more."""
+        return self.options[0].p_near
 
     @property
     def is_clear(self) -> bool:
         """Whether it is more than a start."""
         return self.p_right >= TOO_EARLY
 
-    def words(self, first: str, second: str) -> str:
-        """One plain sentence.
-
-        Parameters
-        ----------
-        first, second : str
-            Names to print.
-        """
-        who = {
-            Mode.FIRST: f"{first} decides",
-            Mode.SECOND: f"{second} decides",
-            Mode.AVERAGE: "take the average of both",
-            Mode.WEIGHTED: (
-                f"take an average with {100 * self.share_of_first:.0f} % of {first} "
-                f"and {100 * (1 - self.share_of_first):.0f} % of {second}"
-            ),
-        }[self.mode]
-        sure = f"right with probability {self.p_right:.2f}"
-        if not self.is_clear:
-            return f"Too early to tell ({sure}); to start with, {who}."
-        if self.mode in (Mode.AVERAGE, Mode.WEIGHTED):  # a name stays as it is written
-            who = f"T{who[1:]}"
-        return f"{who} ({sure}; worth about {self.gain:.1f} points)."
+    @property
+    def teach_first(self) -> Mode | None:
+        """Whose habit is worth more work than the way to decide; ``None``: nobody's."""
+        first, second = self.taught
+        if max(first, second) < LEAST_TEACHING:
+            return None
+        return Mode.FIRST if first >= second else Mode.SECOND
 
 
 def advise(
@@ -160,99 +143,47 @@ def advise(
     >>> from nearmark.coaching.posterior import posterior
     >>> prior = Belief(0, 1, 3, 0.03)
     >>> steady, wild = posterior([[0.02] * 9], prior), posterior([[0.4, -0.4] * 5], prior)
-    >>> advise(steady, wild, np.random.default_rng(1)).mode in (Mode.FIRST, Mode.WEIGHTED)
+    >>> advise(steady, wild, np.random.default_rng(1)).mode in (Mode.FIRST, Mode.TWO_FIRST)
     True
     """
     question = question or Question()
     (b1, s1), (b2, s2) = (each.draws(question.n_draws, rng) for each in (first, second))
+    # Only what is known of a bias can be taken out; the doubt about it stays in the draws.
+    known = (first.bias, second.bias)
     if question.corrected:
-        # Only what is known of a bias can be taken out; the doubt about it stays in the draws.
-        b1, b2 = b1 - first.bias, b2 - second.bias
-    share = float(weight_of_first(first.scatter, second.scatter, question.correlation))
-    pupils = Pupils((b1, b2), (s1, s2))
-    laws = [pair_answer(m, pupils, question.correlation, share=share) for m in question.modes]
+        b1, b2, known = b1 - known[0], b2 - known[1], (0.0, 0.0)
+    laws = [
+        pair_answer(m, Pupils((b1, b2), (s1, s2)), question.correlation) for m in question.modes
+    ]
     scores = np.array([mean_score(bias, scatter) for bias, scatter in laws])
     p90 = [float(chance_of(90, bias, scatter).mean()) for bias, scatter in laws]
-    best = np.bincount(scores.argmax(axis=0), minlength=len(laws)) / question.n_draws
-    order = np.argsort(-scores.mean(axis=1), kind="stable")
+    near = (scores >= scores.max(axis=0) - NEAR).mean(axis=1)
+    means = scores.mean(axis=1)
+    order = np.argsort(-means, kind="stable").tolist()
+    easy = [i for i in order if means[i] >= means.max() - AS_EASY]
+    chosen = min(easy, key=lambda i: (list(Mode).index(question.modes[i]) // 2, order.index(i)))
+    order = [chosen, *(i for i in order if i != chosen)]
     options = tuple(
-        Option(question.modes[i], float(scores[i].mean()), p90[i], float(best[i])) for i in order
+        Option(question.modes[i], float(means[i]), p90[i], float(near[i])) for i in order
     )
-    gains = scores[order[0]] - scores[order[1 if len(order) > 1 else 0]]
-    return Advice(options, float(gains.mean()), float(gains.std()), share, scores[order])
-
-
-def joint_correlation(first: PupilHabit, second: PupilHabit) -> float:
-    """Correlation of two pupils' errors on things both estimated on the same day.
-
-    Parameters
-    ----------
-    first, second : PupilHabit
-        Of the same station and size class.
-
-    Returns
-    -------
-    float
-        The usual 0.3 when there is no such thing.
-
-    Examples
-    --------
-    >>> from datetime import date
-    >>> from nearmark.coaching.attempt import Attempt, Station
-    >>> from nearmark.coaching.pupil_habit import read_club
-    >>> log = [Attempt(date(2027, 2, 3), who, Station.COUNT, "jar", 380, 420) for who in "AB"]
-    >>> 0.2 < joint_correlation(*(own[0] for own in read_club(log).values())) < 0.5
-    True
-    """
-    one, other = _standardised(first), _standardised(second)
-    shared = sorted(one.keys() & other.keys())
-    return shared_correlation([one[key] for key in shared], [other[key] for key in shared])
-
-
-def _standardised(habit: PupilHabit) -> dict[tuple[str, str], float]:
-    """Error of each attempt that is hardly a slip, by day and thing; the last when repeated."""
-    found = habit.posterior
-    return {
-        (each.day.isoformat(), each.thing): (each.log_ratio - found.bias) / found.scatter
-        for each, p in zip(habit.attempts, found.p_blunder, strict=True)
-        if p < 0.5
-    }
-
-
-def may_change(advice: Advice, current: Mode, first: PupilHabit, second: PupilHabit) -> bool:
-    """Whether a pair that has trained one way should change to the advice.
-
-    Parameters
-    ----------
-    advice : Advice
-    current : Mode
-        What the pair has trained; must be one of the advice's options.
-    first, second : PupilHabit
-
-    Returns
-    -------
-    bool
-        Only when the advice is better with probability 0.8, by 2 points, after 5 attempts of each
-        on 2 days at least.
-
-    Examples
-    --------
-    >>> from datetime import date
-    >>> from nearmark.coaching.attempt import Attempt, Station
-    >>> from nearmark.coaching.pupil_habit import read_club
-    >>> log = [Attempt(date(2027, 2, 3), who, Station.COUNT, "jar", 380, 420) for who in "AB"]
-    >>> a, b = (own[0] for own in read_club(log).values())
-    >>> may_change(advise(a.posterior, b.posterior, np.random.default_rng(1)), Mode.FIRST, a, b)
-    False
-    """
-    modes = [option.mode for option in advice.options]
-    gains = advice.draws[0] - advice.draws[modes.index(current)]
-    enough = all(
-        each.n >= FEWEST_ATTEMPTS and each.n_sessions >= FEWEST_SESSIONS for each in (first, second)
+    gains = scores[chosen] - _alone(scores, question.modes, chosen)
+    without = ((b1 - known[0], b2), (b1, b2 - known[1]))
+    taught = [
+        max(
+            float(mean_score(*pair_answer(m, Pupils(bias, (s1, s2)), question.correlation)).mean())
+            for m in question.modes
+        )
+        - float(means.max())
+        for bias in without
+    ]
+    return Advice(
+        options, float(gains.mean()), float(gains.std()), (taught[0], taught[1]), scores[order]
     )
-    return bool(
-        enough
-        and advice.mode is not current
-        and np.mean(gains > 0) >= CLEAR
-        and gains.mean() >= LEAST_GAIN
-    )
+
+
+def _alone(scores: Floats, modes: tuple[Mode, ...], chosen: int) -> Floats:
+    """Score of the better pupil alone in each draw, the chosen mode left out."""
+    alone = [i for i, m in enumerate(modes) if m in (Mode.FIRST, Mode.SECOND) and i != chosen]
+    best = max(alone, key=lambda i: float(scores[i].mean()), default=chosen)
+    found: Floats = scores[best]
+    return found

@@ -1,18 +1,23 @@
-"""What to practise next: what is worth most, seldom seen first, never the same twice running.
+"""What to practise next, for page, sheet, command line and club alike.
 
-    priority = items of the contest x points to be gained x (1 + 1 / sqrt(attempts + 1))
+Kinds that were never tried come first, the stations in turn.  Then
 
-The points to be gained are those one more practice brings if it takes away a part of the bias and
-of the scatter.  That part is assumed, not measured; the order hardly depends on it.
+    priority = worth x (1 + 1 / sqrt(attempts + 1))
+
+where the worth is the points of the contest that one more practice brings if it takes away a part
+of the bias and of the scatter.  That part is assumed, not measured: the words say so.
 """
 
 import math
-from collections.abc import Mapping, Sequence
+from collections import Counter
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
 from nearmark.coaching.attempt import Station
+from nearmark.coaching.belief import SEASON_START
 from nearmark.coaching.expected_score import mean_score
+from nearmark.coaching.kinds import Stratum, items_of, kinds_to_practise
 from nearmark.coaching.limits import checked
 from nearmark.coaching.pupil_habit import PupilHabit
 from nearmark.errors import InputError
@@ -21,13 +26,15 @@ BIAS_LEFT: Final = 0.82
 VARIANCE_LEFT: Final = 0.93
 """After one more practice (invented; project's model notes, section 10)."""
 
+ITEMS_OF_A_SESSION: Final = 4
+
 LONGEST_PAUSE: Final = 12
-"""Items after which a stratum is seen again whatever it is worth."""
+"""Items after which a kind is seen again whatever it is worth."""
 
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """What is known of one stratum before a session.
+    """What is known of one kind of thing before a session.
 
     Attributes
     ----------
@@ -37,9 +44,9 @@ class Need:
         Of the next attempt.
     n : attempts
     ago : items
-        Items of any stratum since the last one of this.
-    items : items
-        Of this stratum in the contest.
+        Items of any kind since the last one of this.
+    station_ago : items
+        The same since the last one of its station.
     """
 
     station: Station
@@ -48,23 +55,19 @@ class Need:
     sd: float
     n: int
     ago: int
-    items: float = 1.0
+    station_ago: int
 
     @property
-    def gain(self) -> float:
-        """Points of one item that one more practice brings, if it works as assumed."""
+    def worth(self) -> float:
+        """Points of the contest that one more practice brings, if it works as assumed."""
         after = mean_score(BIAS_LEFT * self.bias, math.sqrt(VARIANCE_LEFT) * self.sd)
-        return max(0.0, float(after - mean_score(self.bias, self.sd)))
-
-    @property
-    def novelty(self) -> float:
-        """Factor of what was seldom seen, dimensionless."""
-        return 1 + 1 / math.sqrt(self.n + 1)
+        gain = max(0.0, float(after - mean_score(self.bias, self.sd)))
+        return items_of((self.station, self.size)) * gain
 
     @property
     def priority(self) -> float:
-        """Points of the contest, times the novelty."""
-        return self.items * self.gain * self.novelty
+        """The worth, times the novelty of what was seldom seen."""
+        return self.worth * (1 + 1 / math.sqrt(self.n + 1))
 
     @property
     def is_overdue(self) -> bool:
@@ -80,59 +83,105 @@ class PlannedItem:
     ----------
     station : Station
     size : str
-    reason : str
+    worth : points of the contest
+        If one practice works as assumed.
+    n : attempts
+        So far; zero: never tried.
+    ago : items
+        Items of any kind since the last one of this.
+    is_overdue : bool
     """
 
     station: Station
     size: str
-    reason: str
+    worth: float
+    n: int
+    ago: int
+    is_overdue: bool
 
 
-def needs(habits: Sequence[PupilHabit], items: Mapping[Station, float]) -> tuple[Need, ...]:
-    """What one pupil's habits ask for.
+def what_next(
+    own: Sequence[PupilHabit],
+    known: Iterable[Stratum],
+    n_items: int = ITEMS_OF_A_SESSION,
+) -> tuple[PlannedItem, ...]:
+    """What one pupil should practise next.
 
     Parameters
     ----------
-    habits : PupilHabit, shape (n,)
-        Of one pupil.
-    items : mapping Station -> items of the contest
-        A station left out counts one item.
+    own : PupilHabit, shape (n,)
+        Of one pupil; empty for one without an attempt.
+    known : iterable of (Station, str)
+        Kinds of things that the club has attempted.
+    n_items : items, 1 to 100
 
     Returns
     -------
-    tuple of Need, shape (n,)
+    tuple of PlannedItem, shape (n_items,)
+
+    Raises
+    ------
+    InputError
+        If the number of items makes no sense.
 
     Examples
     --------
-    >>> from datetime import date
-    >>> from nearmark.coaching.attempt import Attempt
-    >>> from nearmark.coaching.pupil_habit import read_club
-    >>> log = [Attempt(date(2027, 2, 3), "Ada", Station.COUNT, "jar", 380, 420)]
-    >>> needs(read_club(log)["Ada"], {Station.COUNT: 3})[0].n
-    1
+    >>> [item.station.value for item in what_next([], [], 3)]
+    ['count', 'volume', 'mass']
     """
+    return plan_session(needs(own, known), n_items)
+
+
+def needs(own: Sequence[PupilHabit], known: Iterable[Stratum]) -> tuple[Need, ...]:
+    """What one pupil's habits ask for, untried kinds among them.
+
+    Parameters
+    ----------
+    own : PupilHabit, shape (n,)
+        Of one pupil.
+    known : iterable of (Station, str)
+        Kinds of things that the club has attempted.
+
+    Returns
+    -------
+    tuple of Need
+        One for each kind.
+
+    Examples
+    --------
+    >>> [(need.station.value, need.n) for need in needs([], [])]
+    [('mass', 0), ('count', 0), ('volume', 0)]
+    """
+    habits = {(habit.station, habit.size): habit for habit in own}
     log = sorted(
         (attempt.day, i, attempt.stratum)
-        for habit in habits
+        for habit in own
         for i, attempt in enumerate(habit.attempts)
     )
     last = {stratum: place for place, (_, _, stratum) in enumerate(log)}
-    return tuple(
-        Need(
-            habit.station,
-            habit.size,
-            habit.posterior.bias,
-            habit.posterior.predictive_sd,
-            habit.n,
-            len(log) - 1 - last[(habit.station, habit.size)],
-            items.get(habit.station, 1.0),
-        )
-        for habit in habits
-    )
+    last_at = {stratum[0]: place for place, (_, _, stratum) in enumerate(log)}
+    found = []
+    for kind in kinds_to_practise({*known, *habits}):
+        n, bias, sd = _state(kind, habits.get(kind))
+        # What was never seen is as if it had been seen before the first item.
+        ago, station_ago = last.get(kind, -1), last_at.get(kind[0], -1)
+        found.append(Need(*kind, bias, sd, n, len(log) - 1 - ago, len(log) - 1 - station_ago))
+    return tuple(found)
+
+
+def _state(kind: Stratum, habit: PupilHabit | None) -> tuple[int, float, float]:
+    """Attempts, bias and standard deviation of the next one; the season's start without any."""
+    if habit is None:
+        start = SEASON_START[kind[0]]
+        return 0, start.mean, math.hypot(math.sqrt(start.variance), start.bias_sd)
+    return habit.n, habit.posterior.bias, habit.posterior.predictive_sd
 
 
 def plan_session(known: Sequence[Need], n_items: int) -> tuple[PlannedItem, ...]:
     """The items of the next session, in order.
+
+    Never the same station twice running while there is another, none left out for longer than all
+    have had a turn; then untried kinds, then what is worth most.
 
     Parameters
     ----------
@@ -155,8 +204,8 @@ def plan_session(known: Sequence[Need], n_items: int) -> tuple[PlannedItem, ...]
 
     Examples
     --------
-    >>> low = Need(Station.COUNT, "", -0.3, 0.2, n=4, ago=0)
-    >>> good = Need(Station.MASS, "", 0.0, 0.1, n=4, ago=1)
+    >>> low = Need(Station.COUNT, "", -0.3, 0.2, n=4, ago=0, station_ago=0)
+    >>> good = Need(Station.MASS, "", 0.0, 0.1, n=4, ago=1, station_ago=1)
     >>> [item.station.value for item in plan_session([low, good], 3)]
     ['mass', 'count', 'mass']
     """
@@ -166,29 +215,122 @@ def plan_session(known: Sequence[Need], n_items: int) -> tuple[PlannedItem, ...]
             "nothing to choose from", where="practice plan", mend="Log one attempt first"
         )
     state, chosen = list(known), []
+    turn = len({need.station for need in known})
     for _ in range(n_items):
-        # Nothing but the last one left: then it comes again.
-        free = [i for i, need in enumerate(state) if need.ago] or list(range(len(state)))
-        best = max(free, key=lambda i: (state[i].is_overdue, state[i].priority, state[i].ago))
-        chosen.append(PlannedItem(state[best].station, state[best].size, _reason(state[best])))
-        state = [_after(need, practised=i == best) for i, need in enumerate(state)]
+        # One station alone: another size of it; one kind alone: that again.
+        free = (
+            [need for need in state if need.station_ago]
+            or [need for need in state if need.ago]
+            or state
+        )
+        best = max(free, key=lambda need: _urgency(need, turn))
+        chosen.append(_planned(best))
+        state = [_after(need, best) for need in state]
     return tuple(chosen)
 
 
-def _after(need: Need, *, practised: bool) -> Need:
-    if not practised:
-        return replace(need, ago=need.ago + 1)
+def _urgency(need: Need, turn: int) -> tuple[bool, int, bool, float, int]:
+    left_out = need.station_ago >= turn
+    # Of untried kinds the one whose station waited longest; one and more: untried.
+    untried = 1 + need.station_ago if need.n == 0 else 0
+    return (left_out, untried, need.is_overdue, need.priority, need.ago)
+
+
+def _planned(need: Need) -> PlannedItem:
+    return PlannedItem(need.station, need.size, need.worth, need.n, need.ago, need.is_overdue)
+
+
+def _after(need: Need, practised: Need) -> Need:
+    station_ago = 0 if need.station is practised.station else need.station_ago + 1
+    if need is not practised:
+        return replace(need, ago=need.ago + 1, station_ago=station_ago)
     return replace(
         need,
         bias=BIAS_LEFT * need.bias,
         sd=math.sqrt(VARIANCE_LEFT) * need.sd,
         n=need.n + 1,
         ago=0,
+        station_ago=0,
     )
 
 
-def _reason(need: Need) -> str:
-    times = "once" if need.n == 1 else f"{need.n} times"
-    overdue = ", so it is time" if need.is_overdue else ""
-    ago = "just now" if need.ago == 0 else f"{need.ago} item{'s' if need.ago > 1 else ''} ago"
-    return f"worth about {need.items * need.gain:.1f} points, seen {times}, last {ago}{overdue}"
+@dataclass(frozen=True, slots=True)
+class ClubNext:
+    """What a club should practise next.
+
+    Attributes
+    ----------
+    station : Station
+    size : str
+    pupils : tuple of str
+        For whom it comes first, sorted.
+    n_pupils : pupils
+        Asked.
+    """
+
+    station: Station
+    size: str
+    pupils: tuple[str, ...]
+    n_pupils: int
+
+
+def club_next(
+    habits: Mapping[str, Sequence[PupilHabit]],
+    pupils: Iterable[str] = (),
+    available: Collection[Stratum] | None = None,
+) -> ClubNext | None:
+    """What comes first for most pupils of a club, of what there is to practise with.
+
+    Parameters
+    ----------
+    habits : mapping of pupil -> sequence of PupilHabit
+    pupils : iterable of str
+        Others of the club, who have no attempt yet.
+    available : collection of (Station, str), or None
+        Kinds of which there is a fresh thing; ``None``: all.
+
+    Returns
+    -------
+    ClubNext or None
+        ``None`` when there is no pupil, or nothing to practise with.
+
+    Examples
+    --------
+    >>> club_next({}, ["Ada"]).station.value
+    'count'
+    >>> club_next({}, ["Ada"], [(Station.MASS, "")]).station.value
+    'mass'
+    """
+    asked = sorted({*habits, *pupils})
+    known = kinds_of(habits) | set(available or ())
+    first: dict[str, Stratum] = {}
+    for pupil in asked:
+        plan = what_next(habits.get(pupil, ()), known, _LOOK_AHEAD)
+        kinds = [(item.station, item.size) for item in plan]
+        fit = [kind for kind in kinds if available is None or kind in available]
+        if fit:
+            first[pupil] = fit[0]
+    if not first:
+        return None
+    (station, size), _ = Counter(first.values()).most_common(1)[0]
+    who = tuple(pupil for pupil, kind in first.items() if kind == (station, size))
+    return ClubNext(station, size, who, len(asked))
+
+
+_LOOK_AHEAD: Final = 2 * LONGEST_PAUSE
+"""Items planned to find one of a kind that is there."""
+
+
+def kinds_of(habits: Mapping[str, Sequence[PupilHabit]]) -> set[Stratum]:
+    """Kinds of things that a club has attempted.
+
+    Parameters
+    ----------
+    habits : mapping of pupil -> sequence of PupilHabit
+
+    Examples
+    --------
+    >>> kinds_of({})
+    set()
+    """
+    return {(habit.station, habit.size) for own in habits.values() for habit in own}

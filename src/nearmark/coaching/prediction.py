@@ -1,5 +1,6 @@
 """The next attempt of a pupil: its law, its band, its expected score."""
 
+import math
 from typing import Final
 
 import numpy as np
@@ -120,8 +121,15 @@ def predictive_band(
     return end((1 - level) / 2), end((1 + level) / 2)
 
 
-def predicted_score(found: Posterior, *, at_least: float = 90.0) -> ExpectedScore:
-    """Expected score of the next attempt that is no blunder.
+def predicted_score(
+    found: Posterior,
+    *,
+    at_least: float = 90.0,
+    share: float = 0.0,
+    centre: float = 0.0,
+    sd: float = 0.75,
+) -> ExpectedScore:
+    """Expected score of the next attempt.
 
     Bias and scatter are taken at their means, with the doubt about the bias added to the scatter.
 
@@ -129,17 +137,34 @@ def predicted_score(found: Posterior, *, at_least: float = 90.0) -> ExpectedScor
     ----------
     found : Posterior
     at_least : points
+    share : probability
+        Of the next attempt to be a blunder; zero: of one that is none.
+    centre, sd : natural log
+        Of blunders.
 
     Returns
     -------
     ExpectedScore
 
+    References
+    ----------
+    Mean and variance of a mixture of two laws; common practice, no source.
+
     Examples
     --------
     >>> from nearmark.coaching.belief import Belief
     >>> from nearmark.coaching.posterior import posterior
-    >>> round(predicted_score(posterior([[]], Belief(0, 1, 3, 0.03))).score, 1)
-    86.0
+    >>> before = posterior([[]], Belief(0, 1, 3, 0.03))
+    >>> round(predicted_score(before).score, 1), round(predicted_score(before, share=0.1).score, 1)
+    (86.0, 82.3)
     """
     spread = min(found.predictive_sd, 3.0)
-    return expected_score(float(np.clip(found.bias, -5, 5)), spread, at_least=at_least)
+    clean = expected_score(float(np.clip(found.bias, -5, 5)), spread, at_least=at_least)
+    if not share:
+        return clean
+    stray = expected_score(float(np.clip(centre, -5, 5)), sd, at_least=at_least)
+    mixed = ((1 - share, clean), (share, stray))
+    mean = sum(part * law.score for part, law in mixed)
+    variance = sum(part * (law.sd**2 + (law.score - mean) ** 2) for part, law in mixed)
+    p = sum(part * law.p_at_least for part, law in mixed)
+    return ExpectedScore(mean, math.sqrt(variance), p, at_least)

@@ -1,9 +1,13 @@
-"""How each pupil reads at each station: bias, scatter, slips and the next score, in plain words."""
+"""How each pupil reads at each station: bias, scatter, slips and the next score.
 
-import math
-from collections import defaultdict
+Attempts at a true value that the pupil had seen before are passed over: they say what a child
+remembers.  At the mass station nothing is multiplied, so no attempt is taken for a slip; when the
+cup misleads, the next score is that of the cups used so far, each with its own error.
+"""
+
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from scipy.special import ndtr
@@ -12,16 +16,17 @@ from nearmark.coaching.attempt import Attempt, Station
 from nearmark.coaching.belief import SEASON_START, Belief
 from nearmark.coaching.club import FEWEST_PUPILS, club_belief
 from nearmark.coaching.expected_score import ExpectedScore
-from nearmark.coaching.posterior import Posterior, posterior
+from nearmark.coaching.kinds import Stratum
+from nearmark.coaching.posterior import Habits, Posterior, posterior
 from nearmark.coaching.prediction import blunder_share, predicted_score, predictive_band
+from nearmark.coaching.scoop_habit import ScoopHabit, scoop_habit_if_known
+from nearmark.coaching.seen_truth import with_history
 
-Stratum = tuple[Station, str]
+SLIPLESS: Final = Habits(blunder_share=0.0)
+"""At the mass station."""
 
 SURE: Final = 0.9
 """Probability of its sign from which a bias is called one."""
-
-FEW: Final = 4
-"""Below so many attempts the words say that they tell more of the club than of the pupil."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,14 +39,18 @@ class PupilHabit:
     station : Station
     size : str
     attempts : tuple of Attempt
-        Oldest first.
+        Oldest first, none of them at a true value seen before.
     posterior : Posterior
     band : natural log of estimate / true
         Holds the next attempt four times in five, slips included.
     next_score : ExpectedScore
-        Of the next attempt that is no slip.
+        Of the next attempt, slips included.
     blunder_share : probability
         Of the next attempt to be a slip.
+    n_known : attempts
+        Passed over, because the true value had been seen.
+    scoops : ScoopHabit or None
+        What cup and material do; ``None`` but at the mass station, or with too few scoops.
     """
 
     pupil: str
@@ -52,6 +61,8 @@ class PupilHabit:
     band: tuple[float, float]
     next_score: ExpectedScore
     blunder_share: float
+    n_known: int = 0
+    scoops: ScoopHabit | None = None
 
     @property
     def n(self) -> int:
@@ -75,63 +86,6 @@ class PupilHabit:
         pairs = zip(self.attempts, self.posterior.p_blunder, strict=True)
         return tuple(attempt for attempt, p in pairs if p > 0.5)
 
-    @property
-    def words(self) -> str:
-        """Plain sentences for coach and pupil; they say how little is known."""
-        return " ".join(filter(None, (self._habit(), self._slips(), self._outlook())))
-
-    def _habit(self) -> str:
-        found = self.posterior
-        if self.n == 1:
-            return "One attempt only: no habit can be told yet."
-        give = f"{100 * 1.28 * found.bias_sd:.0f}"
-        if max(self.p_low, 1 - self.p_low) >= SURE:
-            habit = f"Reads about {side(found.bias)}, give or take {give}"
-        else:
-            habit = f"No clear habit of reading high or low yet (within about {give} %)"
-        few = " Few attempts: mostly what is usual, not yet this pupil." if self.n < FEW else ""
-        return f"{habit}; single answers scatter by about {100 * found.scatter:.0f} %.{few}"
-
-    def _slips(self) -> str:
-        if not self.suspects:
-            return ""
-        n, which = len(self.suspects), "looks" if len(self.suspects) == 1 else "look"
-        return (
-            f"{n} of {self.n} attempts {which} like a slip (a factor, a digit, a layer), "
-            "kept out of the habit: check the sum before writing it down."
-        )
-
-    def _outlook(self) -> str:
-        low, high = self.band
-        return (
-            f"Expect the next from {side(low)} to {side(high)} (four times in five), "
-            f"about {self.next_score.score:.0f} points."
-        )
-
-
-def side(log_ratio: float) -> str:
-    """A log ratio in words.
-
-    Parameters
-    ----------
-    log_ratio : natural log of estimate / true
-
-    Returns
-    -------
-    str
-
-    Examples
-    --------
-    >>> side(-0.128), side(0.05), side(0.0), side(0.8)
-    ('12 % low', '5 % high', 'right', '2.2 times too high')
-    """
-    percent = round(100 * math.expm1(log_ratio))
-    if percent == 0:
-        return "right"
-    if percent >= 100:
-        return f"{math.exp(log_ratio):.1f} times too high"
-    return f"{abs(percent)} % {'high' if percent > 0 else 'low'}"
-
 
 def read_club(
     attempts: Iterable[Attempt], *, start: Mapping[Station, Belief] | None = None
@@ -154,48 +108,80 @@ def read_club(
     --------
     >>> from datetime import date
     >>> first = Attempt(date(2027, 2, 3), "Ada", Station.COUNT, "jar of beans", 380, 420)
-    >>> read_club([first])["Ada"][0].words.split(":")[0]
-    'One attempt only'
+    >>> read_club([first])["Ada"][0].n
+    1
     """
     start = start or SEASON_START
     groups: dict[Stratum, dict[str, list[Attempt]]] = defaultdict(lambda: defaultdict(list))
-    for attempt in attempts:
-        groups[attempt.stratum][attempt.pupil].append(attempt)
+    n_known: Counter[tuple[Stratum, str]] = Counter()
+    for attempt in with_history(attempts):
+        if attempt.is_known:
+            n_known[attempt.stratum, attempt.pupil] += 1
+        else:
+            groups[attempt.stratum][attempt.pupil].append(attempt)
     readings: dict[str, list[PupilHabit]] = defaultdict(list)
-    for (station, _), by_pupil in sorted(groups.items()):
+    for stratum, by_pupil in sorted(groups.items()):
+        station = stratum[0]
+        law = SLIPLESS if station is Station.MASS else Habits()
         fitted = len(by_pupil) >= FEWEST_PUPILS
-        prior = _usual(by_pupil.values(), start[station]) if fitted else start[station]
+        prior = _usual(by_pupil.values(), start[station], law) if fitted else start[station]
         for pupil, own in by_pupil.items():
-            found = posterior(_sessions(own), prior)
+            found = posterior(_sessions(own), prior, habits=law)
             found = found.widened() if fitted else found
-            readings[pupil].append(_habit(own, found, prior.mean))
+            habit = _habit(own, found, prior.mean, law)
+            readings[pupil].append(replace(habit, n_known=n_known[stratum, pupil]))
     return {pupil: tuple(readings[pupil]) for pupil in sorted(readings)}
 
 
-def _usual(pupils: Iterable[list[Attempt]], start: Belief) -> Belief:
+def _usual(pupils: Iterable[list[Attempt]], start: Belief, law: Habits) -> Belief:
     """The club's belief; attempts that are slips under the start count little in it."""
     logs = [[attempt.log_ratio for attempt in own] for own in pupils]
     # All as one session: which attempts are slips hardly depends on fading, and time does.
-    weights = [[1 - p for p in posterior([log], start).p_blunder] for log in logs]
+    weights = [[1 - p for p in posterior([log], start, habits=law).p_blunder] for log in logs]
     return club_belief(logs, weights=weights, start=start)
 
 
 def _sessions(attempts: Iterable[Attempt]) -> list[list[float]]:
     by_day: dict[object, list[float]] = defaultdict(list)
-    for attempt in sorted(attempts, key=lambda each: each.day):
+    for attempt in attempts:
         by_day[attempt.day].append(attempt.log_ratio)
     return list(by_day.values())
 
 
-def _habit(own: list[Attempt], found: Posterior, centre: float) -> PupilHabit:
-    share, first = blunder_share(found), own[0]
+def _habit(own: list[Attempt], found: Posterior, centre: float, law: Habits) -> PupilHabit:
+    first = own[0]
+    share = blunder_share(found, beforehand=law.blunder_share)
+    scoops = scoop_habit_if_known(own)
+    of_cups = scoops.next_score if scoops and scoops.cup_misleads else None
     return PupilHabit(
         first.pupil,
         first.station,
         first.size,
-        tuple(sorted(own, key=lambda each: each.day)),
+        tuple(own),
         found,
         predictive_band(found, share=share, centre=centre),
-        predicted_score(found),
+        of_cups or predicted_score(found, share=share, centre=centre),
         share,
+        scoops=scoops,
     )
+
+
+def attempts_in(own: Iterable[PupilHabit]) -> tuple[Attempt, ...]:
+    """All attempts that one pupil's habits were read from, oldest first.
+
+    Parameters
+    ----------
+    own : iterable of PupilHabit
+        Of one pupil.
+
+    Returns
+    -------
+    tuple of Attempt
+
+    Examples
+    --------
+    >>> attempts_in([])
+    ()
+    """
+    every = (attempt for habit in own for attempt in habit.attempts)
+    return tuple(sorted(every, key=lambda each: each.day))

@@ -12,11 +12,15 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy.special import ndtr
 
 from nearmark.coaching.attempt import Attempt, Scoop, Station
+from nearmark.coaching.expected_score import ExpectedScore, net_score
 from nearmark.coaching.limits import checked
 from nearmark.errors import TooFewReadings
+
+Floats = NDArray[np.float64]
 
 TARE_SHARE: Final = (0.4, 0.35)
 DENSITY_EFFECT_G: Final = (6.0, 6.0)
@@ -26,6 +30,12 @@ LEVEL_SD_G: Final = 1000.0
 SCATTER_G: Final = 8.0
 FEWEST: Final = 3
 CLEAR_SHARE: Final = 0.2
+CLEAR: Final = 0.8
+LEAST_BETWEEN_G: Final = 10.0
+"""Difference between lightest and heaviest cup that is worth a word (our own choice)."""
+
+SAME_CUP_G: Final = 3.0
+"""Cups that weigh within this of each other are one: paper cups differ by tenths."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +53,8 @@ class ScoopHabit:
         d above.
     p_tare : probability
         That more than a fifth of the cup's mass is not allowed for.
+    cups : tuple of CupReading
+        The cups that were used, the lightest first.
     """
 
     n: int
@@ -54,21 +66,44 @@ class ScoopHabit:
     density_sd_g: float
     p_tare: float
 
+    cups: tuple["CupReading", ...]
+
     @property
-    def words(self) -> str:
-        """Plain sentences."""
-        level = (
-            f"Takes about {abs(self.level_g):.0f} g too {'much' if self.level_g > 0 else 'little'}"
-        )
-        level = (
-            level if abs(self.level_g) > self.level_sd_g else "No clear habit of too much or little"
-        )
-        if self.p_tare < 0.8:
-            return f"{level}; whether the cup misleads is too early to tell."
-        return (
-            f"{level}; about {100 * self.tare_share:.0f} % of the cup's mass is not allowed for: "
-            "hold the empty cup in one hand first."
-        )
+    def cup_misleads(self) -> bool:
+        """Whether that is clear, and matters with the cups that were used."""
+        between_g = abs(self.tare_share) * (self.cups[-1].cup_g - self.cups[0].cup_g)
+        return self.p_tare >= CLEAR and between_g >= LEAST_BETWEEN_G
+
+    @property
+    def next_score(self) -> ExpectedScore:
+        """Of the next scoop out of one of the cups used so far, by lot."""
+        scores = [cup.next_score for cup in self.cups for _ in range(cup.n)]
+        mean = sum(each.score for each in scores) / len(scores)
+        variance = sum(each.sd**2 + (each.score - mean) ** 2 for each in scores) / len(scores)
+        p = sum(each.p_at_least for each in scores) / len(scores)
+        return ExpectedScore(mean, variance**0.5, p, scores[0].at_least)
+
+
+@dataclass(frozen=True, slots=True)
+class CupReading:
+    """What is expected of the next scoop with one cup.
+
+    Attributes
+    ----------
+    cup_g : g
+        Mass of the empty cup.
+    n : attempts
+        With it.
+    off_g, sd_g : g
+        Net mass less the mass asked for: mean and standard deviation.
+    next_score : ExpectedScore
+    """
+
+    cup_g: float
+    n: int
+    off_g: float
+    sd_g: float
+    next_score: ExpectedScore
 
 
 def scoop_habit(attempts: Sequence[Attempt], *, scatter_g: float = SCATTER_G) -> ScoopHabit:
@@ -127,7 +162,33 @@ def scoop_habit(attempts: Sequence[Attempt], *, scatter_g: float = SCATTER_G) ->
     spread = np.sqrt(np.diag(covariance))
     p_tare = float(ndtr((beta[1] - CLEAR_SHARE) / spread[1]))
     level, share, effect = zip(beta.tolist(), spread.tolist(), strict=True)
-    return ScoopHabit(len(known), *level, *share, *effect, p_tare)
+    left = y - design @ beta
+    sd_g = float(np.sqrt((FEWEST * scatter_g**2 + left @ left) / (FEWEST + len(y))))
+    cups = _cups(known, beta, covariance, sd_g)
+    return ScoopHabit(len(known), *level, *share, *effect, p_tare, cups)
+
+
+def _cups(
+    known: Sequence[tuple[Attempt, Scoop]], beta: Floats, covariance: Floats, sd_g: float
+) -> tuple[CupReading, ...]:
+    """Each kind of cup, with middling material."""
+    middle = float(np.mean([scoop.cup_g for _, scoop in known]))
+    groups: list[list[tuple[Attempt, Scoop]]] = []
+    for each in sorted(known, key=lambda pair: pair[1].cup_g):
+        if groups and each[1].cup_g - groups[-1][0][1].cup_g <= SAME_CUP_G:
+            groups[-1].append(each)
+        else:
+            groups.append([each])
+    found = []
+    for own in groups:
+        cup_g = float(np.mean([scoop.cup_g for _, scoop in own]))
+        asked_g = float(np.mean([attempt.true for attempt, _ in own]))
+        row = np.array([1.0, middle - cup_g, 0.0])
+        off_g = float(row @ beta)
+        spread_g = float(np.sqrt(sd_g**2 + row @ covariance @ row))
+        score = net_score(off_g / asked_g, spread_g / asked_g)
+        found.append(CupReading(cup_g, len(own), off_g, spread_g, score))
+    return tuple(found)
 
 
 def scoop_habit_if_known(attempts: Sequence[Attempt]) -> ScoopHabit | None:

@@ -1,19 +1,22 @@
 """A pupil's home sheet: what to practise, why, and three tasks; nobody else is on the page."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from nearmark.charts import Mark, MarkKind, strip_svg
+from nearmark.coaching.advice import pupil_advice
 from nearmark.coaching.attempt import Attempt, Station
-from nearmark.coaching.attempt_advice import attempt_advice
 from nearmark.coaching.body_reference import BodyReference, remeasure_by
 from nearmark.coaching.home_tasks import HomeTask, home_tasks
-from nearmark.coaching.practice_plan import Need, needs, plan_session
-from nearmark.coaching.pupil_habit import SURE, PupilHabit, side
+from nearmark.coaching.kinds import Stratum
+from nearmark.coaching.practice_plan import PlannedItem, what_next
+from nearmark.coaching.pupil_habit import PupilHabit, attempts_in
 from nearmark.errors import InputError
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, number_text, wrappable
+from nearmark.words.coaching_advice import attempt_words, trial_words
+from nearmark.words.coaching_habits import bias_words, reason_words
 from nearmark.words.deviations import error_words
 
 LAST_ATTEMPTS = 3
@@ -21,6 +24,8 @@ LINES = 3
 """Strips, and kinds of thing to practise, that fit the page."""
 
 MOST_REFERENCES = 8
+MOST_ADVICE = 2
+"""More than two new habits at once nobody takes on."""
 
 _WHAT = {
     Station.MASS: "Scooping 100 g",
@@ -73,15 +78,17 @@ class HomeSheetView:
     practise: tuple[PractiseLine, ...]
     attempts: tuple[AttemptLine, ...]
     tasks: tuple[HomeTask, ...]
+    advice: tuple[str, ...] = ()
     references: tuple[str, ...] = ()
     measure_again: str = ""
     bag: str = ""
 
 
-def home_sheet_pdf(
+def home_sheet_pdf(  # noqa: PLR0913 - one argument a thing that may be on the page
     habits: Sequence[PupilHabit],
     *,
     day: date,
+    known: Collection[Stratum] = (),
     week: int = 0,
     hand: Hand | None = None,
     bag: str = "",
@@ -109,7 +116,7 @@ def home_sheet_pdf(
     InputError
         If there is no habit, or habits of more than one pupil.
     """
-    view = home_sheet_view(habits, day=day, week=week, hand=hand, bag=bag)
+    view = home_sheet_view(habits, day=day, known=known, week=week, hand=hand, bag=bag)
     return typeset("home_sheet", view, day=day, paper=paper)
 
 
@@ -117,6 +124,7 @@ def home_sheet_view(
     habits: Sequence[PupilHabit],
     *,
     day: date,
+    known: Collection[Stratum] = (),
     week: int = 0,
     hand: Hand | None = None,
     bag: str = "",
@@ -137,52 +145,35 @@ def home_sheet_view(
         raise InputError(
             "needs the habits of one pupil", where="home sheet", mend="Log one attempt first"
         )
-    asked = _most_needed(habits)
-    attempts = sorted((a for habit in habits for a in habit.attempts), key=lambda a: a.day)
+    asked = what_next(habits, known, LINES)
+    attempts = attempts_in(habits)
+    advice = tuple(trial_words(trial) for trial in pupil_advice(attempts)[:MOST_ADVICE])
+    # Advice takes the place of one try: the page is full.
+    last = attempts[-(LAST_ATTEMPTS - bool(advice)) :][::-1]
     hand = hand or Hand()
     return HomeSheetView(
         pupil=wrappable(habits[0].pupil, 40),
         day=day_text(day),
-        practise=tuple(_practise(need, habits) for need in asked),
-        attempts=tuple(_attempt(attempt) for attempt in attempts[-LAST_ATTEMPTS:][::-1]),
-        tasks=home_tasks([need.station for need in asked], week),
+        practise=tuple(_practise(item, habits) for item in asked),
+        attempts=tuple(map(_attempt, last)),
+        tasks=home_tasks([item.station for item in asked], week),
+        advice=advice,
         references=tuple(_reference(each) for each in hand.references[:MOST_REFERENCES]),
         measure_again=day_text(remeasure_by(hand.measured)) if hand.measured else "",
         bag=wrappable(bag, 60),
     )
 
 
-def _most_needed(habits: Sequence[PupilHabit]) -> list[Need]:
-    """As the practice plan takes them in turn, each kind once."""
-    known = {(need.station, need.size): need for need in needs(habits, {})}
-    plan = plan_session(tuple(known.values()), 2 * LINES)
-    order = dict.fromkeys((item.station, item.size) for item in plan)
-    return [known[stratum] for stratum in order][:LINES]
-
-
-def _practise(need: Need, habits: Sequence[PupilHabit]) -> PractiseLine:
-    habit = next(h for h in habits if (h.station, h.size) == (need.station, need.size))
-    size = f", {need.size}" if need.size else ""
-    tries = "one try" if need.n == 1 else f"{need.n} tries"
+def _practise(item: PlannedItem, habits: Sequence[PupilHabit]) -> PractiseLine:
+    kind = (item.station, item.size)
+    habit = next((h for h in habits if (h.station, h.size) == kind), None)
+    size = f", {item.size}" if item.size else ""
+    reason = reason_words(item)
     return PractiseLine(
-        wrappable(f"{_WHAT[need.station]}{size}", 60),
-        _habit(habit),
-        f"Worth about {need.items * need.gain:.1f} points an item; {tries} so far.",
+        wrappable(f"{_WHAT[item.station]}{size}", 60),
+        "" if habit is None else bias_words(habit),
+        f"{reason[:1].upper()}{reason[1:]}.",
     )
-
-
-def _habit(habit: PupilHabit) -> str:
-    if habit.n == 1:
-        return "You have tried this once: a second try tells more."
-    if max(habit.p_low, 1 - habit.p_low) < SURE:
-        return "No habit of reading high or low so far: keep your way steady."
-    told = side(habit.posterior.bias)
-    if told == "right":
-        return "You read this right on average: keep your way steady."
-    low = habit.posterior.bias < 0
-    if habit.station is Station.MASS:
-        return f"Your scoops are usually about {told}: take a little {'more' if low else 'less'}."
-    return f"You usually read about {told}: there is {'more' if low else 'less'} than it looks."
 
 
 def _attempt(attempt: Attempt) -> AttemptLine:
@@ -193,7 +184,7 @@ def _attempt(attempt: Attempt) -> AttemptLine:
         what=f"{day_text(attempt.day)}, {wrappable(attempt.thing, 60)}",
         numbers=f"you {_shown(attempt.estimate)}{space}, true {_shown(attempt.true)}{space}",
         told=error_words(ratio),
-        advice=attempt_advice(attempt),
+        advice=attempt_words(attempt),
         strip=strip_svg([mark], width_px=300, title=attempt.thing),
     )
 

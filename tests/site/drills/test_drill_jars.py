@@ -264,7 +264,9 @@ def test_an_answer_is_scored_opened_and_kept_with_its_parts(club, coach, shelf):
     # 661 pieces: 100 (1 - 139 / 661) = 78.97
     assert "79 of 100 points" in text_of(page)
     assert "true is 661 pieces" in text_of(page)
-    assert "21 % high" in text_of(page).replace("\N{NO-BREAK SPACE}", " ")
+    # 71 x 10 = 710 is 7 % high, 49 off: 92.6 points
+    assert "One layer shows 71, not 80." in text_of(page)
+    assert "That gives 710: 93 points instead of 79." in text_of(page)
     assert "data-whole" in page.content.decode()
     assert "All 11 layers" in text_of(page)
     assert "you counted 80 ." in text_of(page)
@@ -272,10 +274,10 @@ def test_an_answer_is_scored_opened_and_kept_with_its_parts(club, coach, shelf):
     assert (row.pupil.name, row.station, row.size, row.source) == ("Ada", "count", "small", "drill")
     assert (row.estimate, row.true, row.layer, row.layers) == (800, 661, 80, 10)
     assert (row.layer_true, row.layers_true) == (71, pytest.approx(11.07, abs=0.01))
-    # The page of the pupil splits the error by these parts.
+    # The page of the pupil has the parts, so it asks for none.
     told = text_of(coach.get(f"/season/pupil/{row.pupil_id}/"))
     assert "Count, small 1 attempt" in told
-    assert "points an attempt, from 1 with its parts" in told
+    assert "shows once the parts are logged" not in told
 
 
 def test_a_photo_is_answered_without_layers_and_says_who_counted(club, shelf):

@@ -246,7 +246,7 @@ def test_an_answer_is_scored_shown_and_kept(club):
 
     # |378 - 420| / 420 = 10 %: 90 points; all of it from the layers, 9 of 10.
     assert "90 of 100 points" in text_of(page)
-    assert "10 % low, most of it from the number of layers" in text_of(page)
+    assert "There are 10 layers, not 9. That gives 420: 100 points instead of 90." in text_of(page)
     assert "<svg" in page.content.decode()
     row = PracticeAttempt.objects.get()
     assert (row.pupil.name, row.source, row.estimate, row.layer_true) == ("Ada", "drill", 378, 42)
@@ -262,7 +262,7 @@ def test_a_slip_of_the_sum_is_said_first(club):
         follow=True,
     )
 
-    assert "A factor of ten: your sides give 645 cm³." in text_of(page)
+    assert "A factor of ten: 12.4 x 8 x 6.5 is 645 cm³." in text_of(page)
 
 
 def test_sent_twice_it_counts_once_and_the_first_counts(club):

@@ -84,8 +84,8 @@ def log() -> Callable:
                 club=club,
                 pupil=club.pupils.get(name=name),
                 attempt=Attempt(
-                    last - timedelta(weeks=i), name, station, "jar of beans", ratio * true, true,
-                    size, parts,
+                    last - timedelta(weeks=i), name, station, f"jar of week {i}", ratio * true,
+                    true, size, parts,
                 ),
                 source=Source.ROUND,
                 by="Juniper",

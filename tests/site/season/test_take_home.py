@@ -146,7 +146,7 @@ def test_three_figures_are_honest_and_two_are_close(db, demo):
 
     near = client.post("/calculator/?task=1", {"product": f"{1.02 * product:.0f}"})
 
-    assert "Close, but" in text_of(near)
+    assert "Not yet: " in text_of(near)
 
 
 @pytest.mark.parametrize("typed", ["", "much", "0", "1e99", "<b>"])

@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 from nearmark.charts import Mark, MarkKind, strip_svg
-from nearmark.coaching import attempt_advice
 from nearmark.contest import score
 from nearmark.contest.scoring import points_text
 from nearmark.printing.words import number_text
@@ -11,6 +10,7 @@ from nearmark.site.common.local_time import local_day
 from nearmark.site.drills.actions import attempt_of_answer
 from nearmark.site.drills.models import Drill, DrillAnswer, DrillItem, DrillSeat
 from nearmark.site.drills.seat_actions import code_of
+from nearmark.words.coaching_advice import attempt_words
 
 UNITS = {"mass": "g", "count": "pieces", "volume": "cm³"}
 
@@ -45,7 +45,7 @@ def told_of(row: DrillAnswer) -> Told:
         number_text(row.estimate),
         number_text(item.true, 0 if item.true == round(item.true) else 1),
         unit,
-        attempt_advice(attempt).replace("cm3", UNITS["volume"]),
+        attempt_words(attempt).replace("cm3", UNITS["volume"]),
         strip_svg([Mark(ratio, "you", MarkKind.THIS)], width_px=340, title=item.name),
     )
 

@@ -14,7 +14,7 @@ from nearmark.charts import Mark, MarkKind, strip_svg
 from nearmark.charts.jar_layers import peel
 from nearmark.charts.jar_scene import filled_shell, whole_bytes
 from nearmark.charts.ready_jars import ready_jars
-from nearmark.coaching.jar_reading import KnownJar, band_of, checked_estimate, jar_words
+from nearmark.coaching.jar_reading import KnownJar, band_of, checked_estimate
 from nearmark.contest.scoring import percent_accuracy
 from nearmark.errors import InputError, RuleError
 from nearmark.packing import jar_from_bytes
@@ -26,6 +26,7 @@ from nearmark.site.event.history import note
 from nearmark.site.jars import build as jar_workshop
 from nearmark.site.jars.build import Exhibit
 from nearmark.site.jars.models import JarKind, JarPart, JarSwitch, PracticeJar
+from nearmark.words.coaching_jars import jar_words, vessel_words
 from nearmark.words.deviations import error_words
 
 MOST_JARS: Final = 400
@@ -62,7 +63,9 @@ class Outcome:
     strip : str
         SVG.
     words : str
-        One sentence on why.
+        What would have helped, or what surface times layers gives.
+    vessel : str
+        What poured jars of this kind ask to leave out of a layer; empty for a photo.
     product : pieces or None
         What one layer times the layers would have given, as the census sees them.
     layer_counts : pieces, one a layer
@@ -77,6 +80,7 @@ class Outcome:
     off: str
     strip: str
     words: str
+    vessel: str
     product: float | None
     layer_counts: tuple[int, ...]
     whole_pass: str
@@ -106,10 +110,18 @@ def answer_jar(
         off=error_words(ratio),
         strip=strip_svg([mark], width_px=STRIP_PX, title="Your estimate against the count"),
         words=jar_words(key, estimate, layer, layers),
+        vessel="" if jar.is_photo else _vessel_words(jar.pk, jar.made_at),
         product=None if jar.layer is None or jar.layers is None else jar.layer * jar.layers,
         layer_counts=counts,
         whole_pass="" if jar.is_photo else pass_for(jar, "whole"),
     )
+
+
+@lru_cache(maxsize=MOST_JARS)
+def _vessel_words(jar_id: int, made_at: datetime) -> str:
+    """What poured jars of the same shape and vessel ask for."""
+    request = _settled(PracticeJar.objects.get(pk=jar_id, made_at=made_at)).request
+    return vessel_words(request.shape.code, request.vessel.form)
 
 
 @lru_cache(maxsize=MOST_JARS)

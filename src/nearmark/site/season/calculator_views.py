@@ -6,6 +6,7 @@ from django.http import HttpRequest, HttpResponse
 from nearmark.coaching import Checked, calculator_task, check_product
 from nearmark.site.common.forms import BaseForm, Written
 from nearmark.site.common.responses import refusals_on, show
+from nearmark.words.coaching_jars import checked_words, task_words
 
 MOST_TASKS = 100_000
 
@@ -30,10 +31,12 @@ def calculator(request: HttpRequest) -> HttpResponse:
         "number": number,
         "next": number % MOST_TASKS + 1,
         "task": task,
+        "task_words": task_words(task),
+        "checked": checked_words(task, found) if found else "",
         "form": form,
         "found": found,
     }
-    return show(request, "season/calculator", context, status=form.http_status)
+    return show(request, "season/calculator", context, status=200 if found else form.http_status)
 
 
 def _number(text: str) -> int:

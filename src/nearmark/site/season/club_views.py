@@ -8,6 +8,7 @@ from django.forms import Form
 from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import reverse
 
+from nearmark.coaching import kinds_of, what_next
 from nearmark.site.common.local_time import today
 from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
@@ -15,10 +16,12 @@ from nearmark.site.season import club_actions as clubs
 from nearmark.site.season import retention_actions as season_keeping
 from nearmark.site.season.coach_views import coaches_context
 from nearmark.site.season.forms import KeepForm, PracticePairForm, PupilsForm, SureForm, ThingForm
-from nearmark.site.season.habits_cache import contest_items, habits_of, kind_words, next_for
+from nearmark.site.season.habits_cache import habits_of
 from nearmark.site.season.models import Club, Pupil, Thing
 from nearmark.site.season.views import REMIND_BEFORE, club_of, next_step
+from nearmark.words.coaching_habits import reason_words
 from nearmark.words.replies import pupils_added
+from nearmark.words.sides import kind_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,16 +62,16 @@ def _context(request: HttpRequest, record: Club, **forms: Form) -> dict[str, obj
 
 
 def _lines(record: Club) -> list[PupilLine]:
-    habits, items = habits_of(record), contest_items()
+    habits = habits_of(record)
+    known = kinds_of(habits)
     kept = Q(attempts__struck_at=None)
     lines = []
     for pupil in record.pupils.annotate(
         n=Count("attempts", filter=kept), last=Max("attempts__day", filter=kept)
     ):
-        plan = next_for(habits.get(pupil.name, ()), items)
-        kind = kind_words(plan[0].station, plan[0].size) if plan else ""
-        reason = plan[0].reason if plan else ""
-        lines.append(PupilLine(pupil, pupil.n, pupil.last, kind, reason))
+        (item,) = what_next(habits.get(pupil.name, ()), known, 1)
+        kind = kind_words(item.station, item.size)
+        lines.append(PupilLine(pupil, pupil.n, pupil.last, kind, reason_words(item)))
     return lines
 
 

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from typing import Final
 
 from nearmark.coaching import Attempt, Layers, Scoop, Sides
-from nearmark.demo_season import practice_season
+from nearmark.demo_season import STILL_TO_TRY, practice_season
 from nearmark.errors import RuleError
 from nearmark.site.common.writing import writing
 from nearmark.site.door.models import Account
@@ -61,7 +61,7 @@ def fill_demo_season(*, today: date, by: str, coach: Account | None = None) -> C
 
 
 def _things(club: Club, log: tuple[Attempt, ...]) -> list[Thing]:
-    """The things of a log, each with what some attempt tells of its parts."""
+    """The things of a log, each with what some attempt tells of its parts, and fresh ones."""
     found: dict[str, Thing] = {}
     for attempt in log:
         thing = found.setdefault(
@@ -81,4 +81,12 @@ def _things(club: Club, log: tuple[Attempt, ...]) -> list[Thing]:
             thing.cup_g, thing.density_g_cm3 = parts.cup_g, parts.density_g_cm3
         elif isinstance(parts, Sides) and parts.true_cm:
             thing.length_true_cm, thing.width_true_cm, thing.height_true_cm = parts.true_cm
+    for fresh in STILL_TO_TRY:
+        found[fresh.name] = Thing(
+            club=club,
+            station=fresh.station.value,
+            name=fresh.name,
+            size=fresh.size,
+            true=fresh.true,
+        )
     return list(found.values())

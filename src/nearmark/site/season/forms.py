@@ -93,8 +93,9 @@ class TrainedForm(BaseForm):
         "": "not settled",
         Mode.FIRST: "the first pupil",
         Mode.SECOND: "the second pupil",
-        Mode.AVERAGE: "the average of both",
-        Mode.WEIGHTED: "an average that trusts the steadier more",
+        Mode.AVERAGE: "the middle of both",
+        Mode.TWO_FIRST: "two parts the first, one part the second",
+        Mode.TWO_SECOND: "two parts the second, one part the first",
     }
 
     def __init__(self, stations: Sequence[Station], *args: Any, **kwargs: Any) -> None:

@@ -7,26 +7,16 @@ the stratum practised has to be read again.
 import threading
 from collections import Counter, OrderedDict, defaultdict
 from collections.abc import Callable, Hashable, Iterable, Mapping
-from dataclasses import dataclass
 from functools import partial
 from typing import Final
 
 from django.db.models import Count, Max
 
-from nearmark.coaching import (
-    Attempt,
-    PlannedItem,
-    PupilHabit,
-    Station,
-    needs,
-    plan_session,
-    read_club,
-)
+from nearmark.coaching import Attempt, PupilHabit, Station, read_club
 from nearmark.site.event.load import current_event
 from nearmark.site.season.attempt_columns import attempts_of
 from nearmark.site.season.models import Club
 
-ITEMS_OF_A_SESSION: Final = 4
 MOST_KEPT: Final = 60
 """Readings that stay in memory."""
 
@@ -103,77 +93,3 @@ def contest_items() -> dict[Station, float]:
         Station(station): float(n)
         for station, n in Counter(event.items.values_list("station", flat=True)).items()
     }
-
-
-def next_for(
-    own: tuple[PupilHabit, ...], items: Mapping[Station, float]
-) -> tuple[PlannedItem, ...]:
-    """What one pupil should practise next; nothing when nothing is known.
-
-    Parameters
-    ----------
-    own : tuple of PupilHabit
-        Of one pupil.
-    items : mapping Station -> items of the contest
-    """
-    return plan_session(needs(own, items), ITEMS_OF_A_SESSION) if own else ()
-
-
-@dataclass(frozen=True, slots=True)
-class ClubNext:
-    """What a club should practise next.
-
-    Attributes
-    ----------
-    n_pupils : pupils
-        For whom it comes first.
-    n_known : pupils
-        With an attempt at anything.
-    """
-
-    station: Station
-    size: str
-    n_pupils: int
-    n_known: int
-
-
-def next_for_club(habits: Habits) -> ClubNext | None:
-    """What comes first for most pupils.
-
-    Parameters
-    ----------
-    habits : mapping of pupil -> tuple of PupilHabit
-
-    Returns
-    -------
-    ClubNext or None
-        ``None`` when there is no attempt yet.
-    """
-    items = contest_items()
-    first = Counter(
-        (plan[0].station, plan[0].size)
-        for plan in (plan_session(needs(own, items), 1) for own in habits.values() if own)
-    )
-    if not first:
-        return None
-    (station, size), n = first.most_common(1)[0]
-    return ClubNext(station, size, n, len(habits))
-
-
-def kind_words(station: Station | str, size: str) -> str:
-    """Station and size class, as shown.
-
-    Examples
-    --------
-    >>> kind_words("count", "small"), kind_words(Station.MASS, "")
-    ('count, small', 'mass')
-    """
-    return f"{station}, {size}" if size else str(station)
-
-
-def things_by_age(club: Club, things: Iterable[str]) -> list[str]:
-    """Names of things, the one practised longest ago first."""
-    last = dict(
-        club.attempts.filter(struck_at=None).order_by("day", "pk").values_list("thing", "pk")
-    )
-    return sorted(things, key=lambda name: (last.get(name, 0), name))

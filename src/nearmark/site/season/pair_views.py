@@ -9,23 +9,22 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.coaching import (
-    Advice,
     Assignment,
     Mode,
-    PupilHabit,
-    Question,
+    PairReading,
     Station,
-    advise,
-    joint_correlation,
     joint_plan,
     may_change,
+    read_pair,
 )
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.season.club_actions import part_pair, set_trained
 from nearmark.site.season.forms import TrainedForm
-from nearmark.site.season.habits_cache import contest_items, habits_of, kind_words
+from nearmark.site.season.habits_cache import contest_items, habits_of
 from nearmark.site.season.models import PracticePair
+from nearmark.words.coaching_pairs import mode_words, pair_words
+from nearmark.words.sides import kind_words
 
 SEED: Final = 1
 """Of the draws behind an advice: the same log gives the same words, as with ``nearmark pairs``."""
@@ -37,7 +36,7 @@ class AdviceCard:
 
     kind: str
     station: Station
-    advice: Advice
+    reading: PairReading
     words: str
     options: list[tuple[str, float, float]]
     n: tuple[int, int]
@@ -70,7 +69,7 @@ def pair_of(pair_id: int) -> PracticePair:
 def _context(pair: PracticePair) -> dict[str, object]:
     cards = list(_cards(pair))
     items = {station: max(1, int(n)) for station, n in contest_items().items()}
-    plan = joint_plan(((card.station, card.advice) for card in cards), items)
+    plan = joint_plan(((card.station, card.reading.advice) for card in cards), items)
     lines = _plan_lines(plan, pair, cards)
     return {
         "title": f"Pair {pair.code}",
@@ -86,50 +85,41 @@ def _context(pair: PracticePair) -> dict[str, object]:
 
 def _cards(pair: PracticePair) -> Iterable[AdviceCard]:
     habits = habits_of(pair.club)
-    others = {(h.station, h.size): h for h in habits.get(pair.second.name, ())}
-    rng = np.random.default_rng(SEED)
-    for one in habits.get(pair.first.name, ()):
-        other = others.get((one.station, one.size))
-        if other is not None:
-            yield _card(pair, one, other, rng)
+    first, second = habits.get(pair.first.name, ()), habits.get(pair.second.name, ())
+    for reading in read_pair(first, second, np.random.default_rng(SEED)):
+        one, other, advice = reading.first, reading.second, reading.advice
+        trained = _trained(pair, one.station)
+        yield AdviceCard(
+            kind_words(one.station, one.size),
+            one.station,
+            reading,
+            pair_words(reading),
+            [(_who(o.mode, pair), o.score, o.p_near) for o in advice.options],
+            (one.n, other.n),
+            "" if trained is None else _who(trained, pair),
+            _change(reading, trained),
+        )
 
 
-def _card(
-    pair: PracticePair, one: PupilHabit, other: PupilHabit, rng: np.random.Generator
-) -> AdviceCard:
-    question = Question(correlation=joint_correlation(one, other))
-    advice = advise(one.posterior, other.posterior, rng, question=question)
-    trained = pair.trained.get(one.station.value, "")
-    return AdviceCard(
-        kind_words(one.station, one.size),
-        one.station,
-        advice,
-        advice.words(pair.first.name, pair.second.name),
-        [(_who(o.mode, pair), o.score, o.p_best) for o in advice.options],
-        (one.n, other.n),
-        _who(Mode(trained), pair) if trained else "",
-        _change(advice, trained, one, other),
-    )
+def _trained(pair: PracticePair, station: Station) -> Mode | None:
+    """What the pair has trained; ``None``: nothing, or a way that is no longer offered."""
+    kept = pair.trained.get(station.value, "")
+    return Mode(kept) if kept in set(Mode) else None
 
 
-def _change(advice: Advice, trained: str, one: PupilHabit, other: PupilHabit) -> str:
+def _change(reading: PairReading, trained: Mode | None) -> str:
     """What the cautious rule says of a way that has been trained."""
-    if not trained:
+    if trained is None:
         return ""
-    if advice.mode == trained:
+    if reading.advice.mode is trained:
         return "That is what the pair has trained: keep it."
-    if may_change(advice, Mode(trained), one, other):
+    if may_change(reading.advice, trained, reading.first, reading.second):
         return "Change to it: enough attempts say so."
     return "Keep what the pair has trained: the difference is not clear enough for a change."
 
 
 def _who(mode: Mode, pair: PracticePair) -> str:
-    return {
-        Mode.FIRST: pair.first.name,
-        Mode.SECOND: pair.second.name,
-        Mode.AVERAGE: "the average of both",
-        Mode.WEIGHTED: "the weighted average",
-    }[mode]
+    return mode_words(mode, pair.first.name, pair.second.name)
 
 
 def _plan_lines(
@@ -137,7 +127,7 @@ def _plan_lines(
 ) -> list[PlanLine]:
     """The plan; a station is clear when the advice is, in every size class."""
     modes = plan.modes if plan else {}
-    early = {card.station for card in cards if not card.advice.is_clear}
+    early = {card.station for card in cards if not card.reading.is_clear}
     return [
         PlanLine(station.value, _who(mode, pair), is_clear=station not in early)
         for station, mode in modes.items()

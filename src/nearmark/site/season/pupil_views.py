@@ -16,22 +16,19 @@ from django.forms import Form
 from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import NoReverseMatch, reverse
 
-from nearmark.charts import Mark, MarkKind, Session, loss_bars_svg, strip_svg, trend_svg
+from nearmark.charts import Mark, MarkKind, Session, strip_svg, trend_svg
 from nearmark.coaching import (
     Attempt,
     BodyReference,
-    FoundSlip,
-    LostPoints,
-    PlannedItem,
     PupilHabit,
-    ScoopHabit,
-    Station,
+    attempts_in,
     best_set,
     calibrated,
-    lost_points,
+    kinds_of,
+    pupil_advice,
     remeasure_by,
-    scoop_habit_if_known,
     slips_among,
+    what_next,
 )
 from nearmark.errors import InputError
 from nearmark.measurement.instruments import Instrument
@@ -41,10 +38,14 @@ from nearmark.site.door.visitor import visitor_of
 from nearmark.site.season import hand_actions as body_readings
 from nearmark.site.season import retention_actions as season_keeping
 from nearmark.site.season.forms import BodyReadingForm, RenameForm, SureForm
-from nearmark.site.season.habits_cache import contest_items, habits_of, kind_words, next_for
+from nearmark.site.season.habits_cache import habits_of
 from nearmark.site.season.models import BodyReading, Pupil
 from nearmark.site.season.rename_actions import rename_pupil
+from nearmark.words.coaching_advice import no_advice_words, trial_words
+from nearmark.words.coaching_habits import habit_words, reason_words
+from nearmark.words.coaching_steps import slip_words
 from nearmark.words.replies import pupil_deleted
+from nearmark.words.sides import kind_words
 
 LAST_SHOWN: Final = 8
 """Attempts on the strip."""
@@ -67,11 +68,10 @@ class StationCard:
     habit: PupilHabit
     trend: str
     strip: str
-    lost: LostPoints | None
-    lost_svg: str
-    scoops: ScoopHabit | None
-    slips: list[tuple[Attempt, FoundSlip]]
+    words: str
+    slips: list[tuple[Attempt, str]]
     n_shown: int
+    has_parts: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,17 +109,26 @@ def _blank() -> dict[str, date]:
 
 
 def _context(record: Pupil, form: BodyReadingForm, **more: Form) -> dict[str, object]:
-    own = habits_of(record.club).get(record.name, ())
-    plan = [(_kind(item), item.reason) for item in next_for(own, contest_items())]
+    habits = habits_of(record.club)
+    own = habits.get(record.name, ())
+    attempts = attempts_in(own)
+    plan = [
+        (kind_words(item.station, item.size), reason_words(item))
+        for item in what_next(own, kinds_of(habits))
+    ]
     hand = _hand(record)
     return {
         "title": record.name,
         "pupil": record,
         "club": record.club,
-        "first": plan[0] if plan else None,
+        "advice": [
+            (str(trial.station), trial_words(trial), trial.sureness)
+            for trial in pupil_advice(attempts)
+        ],
+        "no_advice": no_advice_words(attempts),
+        "first": plan[0],
         "then": plan[1:],
         "cards": [_card(habit) for habit in own],
-        "untried": [s.value for s in Station if s not in {habit.station for habit in own}],
         "pairs": record.club.pairs.filter(Q(first=record) | Q(second=record)),
         "hand": hand,
         "teach": _to_teach([line.reference for line in hand]),
@@ -138,13 +147,8 @@ def _home_sheet(record: Pupil) -> str:
         return ""
 
 
-def _kind(item: PlannedItem) -> str:
-    return kind_words(item.station, item.size)
-
-
 def _card(habit: PupilHabit) -> StationCard:
     kind = kind_words(habit.station, habit.size)
-    lost = lost_points(habit.attempts)
     last = habit.attempts[-LAST_SHOWN:]
     return StationCard(
         kind,
@@ -160,17 +164,11 @@ def _card(habit: PupilHabit) -> StationCard:
             width_px=STRIP_PX,
             title=f"The last attempts, {kind}",
         ),
-        lost,
-        _lost_svg(lost, kind),
-        scoop_habit_if_known(habit.attempts),
-        slips_among(habit.attempts),
+        habit_words(habit),
+        [(each, slip_words(slip)) for each, slip in slips_among(habit.attempts)],
         len(last),
+        any(each.parts is not None for each in habit.attempts),
     )
-
-
-def _lost_svg(lost: LostPoints | None, kind: str) -> str:
-    title = f"Where the points go, {kind}"
-    return loss_bars_svg(lost.by_part, width_px=STRIP_PX, title=title) if lost else ""
 
 
 def _last(attempts: Sequence[Attempt]) -> Mark:

@@ -1,7 +1,7 @@
 """A round in one screen: choose the thing once, type a number for each pupil, see how it went."""
 
 import uuid
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 
@@ -9,7 +9,7 @@ from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
 
 from nearmark.charts import Mark, MarkKind, strip_svg
-from nearmark.coaching import attempt_advice
+from nearmark.coaching import Station
 from nearmark.contest.scoring import percent_accuracy
 from nearmark.errors import InputError
 from nearmark.site.common.local_time import today
@@ -17,10 +17,12 @@ from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.season.attempt_actions import keep_attempts, strike_attempt
 from nearmark.site.season.attempt_columns import attempt_of
-from nearmark.site.season.habits_cache import things_by_age
+from nearmark.site.season.known_things import known_thing, things_to_choose
 from nearmark.site.season.models import Club, PracticeAttempt, Source, Thing
 from nearmark.site.season.round_sheet import RoundSheet, empty_sheet, read_sheet
 from nearmark.site.season.views import club_of, next_step
+from nearmark.words.coaching_advice import attempt_words
+from nearmark.words.coaching_things import warning_words
 from nearmark.words.deviations import error_words
 from nearmark.words.replies import attempts_saved
 
@@ -38,7 +40,9 @@ class Outcome:
     advice: str
 
 
-def outcome_of(row: PracticeAttempt, *, width_px: float = STRIP_PX) -> Outcome:
+def outcome_of(
+    row: PracticeAttempt, *, is_known: bool = False, width_px: float = STRIP_PX
+) -> Outcome:
     """Score, words and strip of a kept attempt.
 
     Parameters
@@ -50,7 +54,8 @@ def outcome_of(row: PracticeAttempt, *, width_px: float = STRIP_PX) -> Outcome:
     strip = strip_svg(
         [Mark(ratio, "", MarkKind.THIS)], width_px=width_px, title=f"{row.thing}, attempt {row.pk}"
     )
-    advice = attempt_advice(attempt_of(row, pupil=row.pupil.name))
+    attempt = replace(attempt_of(row, pupil=row.pupil.name), is_known=is_known)
+    advice = attempt_words(attempt)
     return Outcome(row, percent_accuracy(row.estimate, row.true), error_words(ratio), strip, advice)
 
 
@@ -63,7 +68,6 @@ def practice_round(request: HttpRequest, club_id: int) -> HttpResponse:
 
 
 def _context(club: Club, sheet: RoundSheet | None, day: date | None = None) -> dict[str, object]:
-    things = {thing.name: thing for thing in club.things.filter(retired_at=None)}
     return {
         "title": "Log a round",
         "club": club,
@@ -71,7 +75,8 @@ def _context(club: Club, sheet: RoundSheet | None, day: date | None = None) -> d
         "focus": sheet.focus if sheet else None,
         "day": day or today(),
         "is_other_day": day is not None and day != today(),
-        "things": [things[name] for name in things_by_age(club, things)],
+        "things": things_to_choose(club),
+        "warning": warning_words(known_thing(sheet.thing)) if sheet else "",
         "has_pupils": club.pupils.exists(),
     }
 
@@ -134,15 +139,26 @@ def round_done(request: HttpRequest, club_id: int) -> HttpResponse:
         .select_related("pupil")[:200]
     )
     seen = {row.pupil_id for row in rows}
+    knew = _knew(thing, int(start))
     context = {
         "title": "How it went",
         "club": club,
         "thing": thing,
-        "outcomes": [outcome_of(row) for row in rows],
+        "outcomes": [outcome_of(row, is_known=row.pupil_id in knew) for row in rows],
         "absent": [pupil for pupil in club.pupils.all() if pupil.pk not in seen],
         "step": next_step(club),
     }
     return show(request, "season/round_done", context)
+
+
+def _knew(thing: Thing, first: int) -> set[int]:
+    """Numbers of the pupils who had seen the true value before a round."""
+    if thing.station == Station.MASS:
+        return set()
+    rows = thing.club.attempts.filter(
+        pk__lt=first, thing=thing.name, true=thing.true, struck_at=None
+    )
+    return set(rows.values_list("pupil_id", flat=True))
 
 
 @post_only

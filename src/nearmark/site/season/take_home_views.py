@@ -8,7 +8,14 @@ from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.utils.http import urlencode
 
-from nearmark.coaching import Bag, calibrated, read_club, rotation, take_home_bag
+from nearmark.coaching import (
+    Bag,
+    calibrated,
+    kinds_of,
+    read_club,
+    rotation,
+    take_home_bag,
+)
 from nearmark.errors import InputError
 from nearmark.kit import material, materials
 from nearmark.measurement.instruments import Instrument
@@ -132,7 +139,8 @@ def home_sheet(request: HttpRequest, pupil_id: int) -> HttpResponse:
     if pupil is None:
         raise InputError("is not known", where="pupil", value=pupil_id)
     log = attempts_of(pupil.club)
-    own = read_club(log).get(pupil.name)
+    habits = read_club(log)
+    own = habits.get(pupil.name)
     if own is None:
         raise InputError(
             "has no attempt yet", where=pupil.name, mend="Log one attempt, then print the sheet"
@@ -141,7 +149,9 @@ def home_sheet(request: HttpRequest, pupil_id: int) -> HttpResponse:
     first = min(attempt.day for attempt in log)
     week = max(0, (today - first).days // 7)
     paper = "us-letter" if request.GET.get("paper") == "letter" else "a4"
-    page = home_sheet_pdf(own, day=today, week=week, hand=_hand(pupil), paper=paper)
+    page = home_sheet_pdf(
+        own, day=today, known=kinds_of(habits), week=week, hand=_hand(pupil), paper=paper
+    )
     return file_answer(page, "home-sheet.pdf")
 
 

@@ -7,6 +7,7 @@ from typing import Final
 from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import reverse
 
+from nearmark.coaching import club_next
 from nearmark.site.common.local_time import today
 from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
@@ -16,9 +17,12 @@ from nearmark.site.season.club_actions import make_club
 from nearmark.site.season.demo import NAME as DEMO
 from nearmark.site.season.demo import fill_demo_season
 from nearmark.site.season.forms import ClubForm, one_year_on
-from nearmark.site.season.habits_cache import habits_of, kind_words, next_for_club, things_by_age
+from nearmark.site.season.habits_cache import habits_of
+from nearmark.site.season.known_things import things_to_choose
 from nearmark.site.season.models import Club
+from nearmark.words.coaching_things import known_words
 from nearmark.words.replies import clubs_deleted
+from nearmark.words.sides import kind_words
 
 REMIND_BEFORE: Final = timedelta(days=30)
 """So long before its day a club's date is shown."""
@@ -88,7 +92,7 @@ def next_step(club: Club) -> NextStep:
             f"{page}#pupils",
             "Add pupils",
         )
-    things = {(t.station, t.size, t.name): t for t in club.things.filter(retired_at=None)}
+    things = things_to_choose(club)
     if not things:
         return NextStep(
             "What will they practise with?",
@@ -96,28 +100,32 @@ def next_step(club: Club) -> NextStep:
             reverse("season-things", args=[club.pk]),
             "Add a thing",
         )
-    found = next_for_club(habits_of(club))
+    habits = habits_of(club)
     rounds = reverse("season-round", args=[club.pk])
-    if found is None:
+    if not habits:
         return NextStep(
             "Log the first round",
             "One attempt of each pupil is enough to begin with",
             rounds,
             "Log a round",
         )
-    kind = kind_words(found.station, found.size)
-    why = f"comes first for {found.n_pupils} of {found.n_known} pupils"
-    names = [n for s, size, n in things if (s, size) == (found.station.value, found.size)]
-    if not names:
+    fresh = [each for each in things if not each.known.is_known_to_most]
+    pupils = club.pupils.values_list("name", flat=True)
+    found = club_next(habits, pupils, {each.kind for each in fresh})
+    if found is None:
         return NextStep(
-            f"Practise {kind}", f"{why}; there is no such thing yet", rounds, "Choose another"
+            "Add something new to practise with",
+            "most pupils know the true value of everything here",
+            reverse("season-things", args=[club.pk]),
+            "Add a thing",
         )
-    oldest = things_by_age(club, names)[0]
-    thing = things[found.station.value, found.size, oldest]
+    first = next(each for each in fresh if each.kind == (found.station, found.size))
+    n = len(found.pupils)
+    knowers = known_words(first.known)
     return NextStep(
-        f"Practise {kind}: {thing.name}",
-        f"{why}; this one was longest ago",
-        f"{rounds}?thing={thing.pk}",
+        f"Practise {kind_words(found.station, found.size)}: {first.thing.name}",
+        f"comes first for {n} of {found.n_pupils} pupils; {knowers}",
+        f"{rounds}?thing={first.thing.pk}",
         "Log a round with it",
     )
 
