@@ -7,7 +7,7 @@ import pytest
 
 from nearmark.errors import ReadingsDisagree
 from nearmark.kit import Sample, combined_count, count_by_weighing, hand_count
-from nearmark.kit.hand_count import ONE_COUNTER
+from nearmark.kit.key_warnings import Lack
 from nearmark.measurement.instruments import Instrument, Reading
 
 SCALE = Instrument("bench scale", "g", 0.1)
@@ -45,7 +45,7 @@ def test_one_persons_count_and_a_weighing_are_weighted_by_their_variances():
     assert joined.u < min(by_scale.u, by_hand.u)
     names = [row.name for row in joined.budget.components]
     assert names == ["count by weighing", "count by hand"]
-    assert joined.missing == ""
+    assert joined.missing is None
     assert joined.interval == (joined.value - joined.expanded_u, joined.value + joined.expanded_u)
 
 
@@ -56,7 +56,7 @@ def test_a_weighing_too_rough_to_check_leaves_one_persons_count_unfit():
     assert rough.relative_expanded_u > 0.03
     assert joined.relative_expanded_u < 0.01
     assert not joined.fit
-    assert joined.missing == ONE_COUNTER
+    assert joined.missing is Lack.SECOND_COUNTER
     assert joined.advice[0].startswith("Let a second person count")
 
 

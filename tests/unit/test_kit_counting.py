@@ -9,6 +9,8 @@ import pytest
 from nearmark.errors import InputError, ReadingsDisagree, TooFewReadings, UnitError
 from nearmark.kit import CountOptions, Sample, count_by_weighing
 from nearmark.measurement.instruments import Instrument, Reading
+from nearmark.words.key_remarks import warning_words
+from nearmark.words.results_json import assigned_as_json
 
 SCALE = Instrument("bench scale", "g", 0.1)
 FINE = Instrument("pocket scale", "g", 0.01)
@@ -281,7 +283,9 @@ def test_repeats_many_steps_apart_but_close_in_proportion_are_not_pointed_at():
 def test_swapped_digits_in_a_repeated_gross_are_pointed_at():
     result = count_by_weighing(SAMPLES, reading(3914.2, 3914.3, 3194.2), reading(212.4))
 
-    assert any("3194.2 g is far from the median" in text for text in result.warnings)
+    assert any(
+        "3194.2 g is far from the median" in text for text in map(warning_words, result.warnings)
+    )
 
 
 def test_a_fit_count_needs_no_advice():
@@ -324,14 +328,16 @@ def test_few_samples_bring_advice_and_no_coverage_factor(n):
 
     assert not result.fit
     assert result.advice[0].startswith("One more sample of ")
-    assert not any("coverage factor" in text for text in (*result.warnings, *result.advice))
+    assert not any(
+        "coverage factor" in text for text in (*map(warning_words, result.warnings), *result.advice)
+    )
 
 
 def test_a_piece_spread_typed_as_a_share_is_asked_about_when_samples_contradict_it():
     # pieces that vary by 15 %: samples of 100 scatter by 1.5 %
     samples = [Sample(100, m) for m in (61.2, 62.4, 60.3, 61.9, 60.5)]
 
-    (word,) = count(samples=samples, piece_cv=0.0015).warnings
+    (word,) = map(warning_words, count(samples=samples, piece_cv=0.0015).warnings)
     assert word.endswith("single pieces varied by about 15 %, not by 0.15 %: did you mean 15 %?")
     assert count(samples=samples, piece_cv=0.15).warnings == ()
 
@@ -339,14 +345,14 @@ def test_a_piece_spread_typed_as_a_share_is_asked_about_when_samples_contradict_
 def test_a_piece_spread_far_too_large_is_asked_about_as_well():
     samples = [Sample(100, m) for m in (61.2, 61.3, 61.2, 61.1, 61.3, 61.2, 61.2, 61.3)]
 
-    (word,) = count(samples=samples, piece_cv=1.5).warnings
+    (word,) = map(warning_words, count(samples=samples, piece_cv=1.5).warnings)
     assert "not by 150 %: did you mean 1.5 %?" in word
 
 
 def test_samples_that_fit_no_reading_of_the_stated_spread_say_so_without_a_guess():
     samples = [Sample(100, m) for m in (61.2, 63.9, 58.8, 62.9, 59.5)]
 
-    (word,) = count(samples=samples, piece_cv=0.05).warnings
+    (word,) = map(warning_words, count(samples=samples, piece_cv=0.05).warnings)
     assert word.endswith("not by 5 %: count and weigh once more, or correct it")
 
 
@@ -357,13 +363,16 @@ def test_four_scattering_samples_on_the_grid_give_no_warning():
 def test_samples_that_agree_to_the_last_digit_are_pointed_at():
     samples = [Sample(100, 61.2)] * 4
 
-    assert any("agree to the last digit" in text for text in count(samples=samples).warnings)
+    assert any(
+        "agree to the last digit" in text
+        for text in map(warning_words, count(samples=samples).warnings)
+    )
 
 
 def test_a_reading_the_scale_cannot_show_is_pointed_at():
     samples = (*SAMPLES, Sample(150, 91.77))
 
-    assert count(samples=samples).warnings == (
+    assert tuple(map(warning_words, count(samples=samples).warnings)) == (
         "sample 4: 91.77 g is not a whole number of steps (0.1 g) of bench scale: a digit slip?",
     )
 
@@ -372,7 +381,10 @@ def test_scatter_beyond_any_single_material_is_pointed_at():
     # 100 pieces of 1 g, samples 15 % apart: as if single pieces varied by 150 %
     samples = [Sample(100, m) for m in (85.0, 100.1, 115.2, 99.9, 86.0, 114.0)]
 
-    assert any("single pieces varied" in text for text in count(samples=samples).warnings)
+    assert any(
+        "single pieces varied" in text
+        for text in map(warning_words, count(samples=samples).warnings)
+    )
 
 
 def test_the_model_is_the_same_when_the_scale_was_zeroed_with_the_container():
@@ -491,7 +503,7 @@ def test_an_impossible_option_is_named(option, value):
 
 
 def test_the_whole_result_goes_into_json_without_infinities():
-    found = count(piece_cv=0.1).as_json()
+    found = assigned_as_json(count(piece_cv=0.1))
 
     assert found["key"] == 6023
     assert found["fit"] is False

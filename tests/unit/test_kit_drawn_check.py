@@ -10,6 +10,8 @@ from nearmark.kit import Sample, box_volume, count_by_weighing
 from nearmark.kit.drawn_check import MOST_DRAWS, drawn_check
 from nearmark.measurement.budget import Budget, Component
 from nearmark.measurement.instruments import Instrument, Reading
+from nearmark.words.key_remarks import drawn_words
+from nearmark.words.results_json import drawn_as_json
 
 FINE = Instrument("bench scale", "g", 1e-6)
 NOISE = 0.02
@@ -24,7 +26,7 @@ def test_an_interval_that_drawing_finds_too_is_as_stated():
     found = checked(Component("one", 0, "g", 3.0), Component("two", 0, "g", 4.0), half=1.96 * 5)
 
     assert found.agrees
-    assert found.words.endswith("g, as stated")
+    assert drawn_words(found).endswith("g, as stated")
     assert found.interval == pytest.approx((100 - 9.8, 100 + 9.8), abs=5 * NOISE)
 
 
@@ -39,13 +41,13 @@ def test_a_disagreement_says_which_way_it_goes(half, said):
     found = checked(Component("one", 0, "g", 5.0), half=half)
 
     assert not found.agrees
-    assert said in found.words
+    assert said in drawn_words(found)
 
 
 def test_an_interval_that_lies_beside_the_drawn_one_is_told_so():
     found = drawn_check(Budget("m", 100, "g", (Component("one", 0, "g", 5.0),)), (85.0, 105.0))
 
-    assert "lies beside it" in found.words
+    assert "is beside it" in drawn_words(found)
 
 
 def test_rectangular_rows_are_drawn_as_rectangles():
@@ -53,7 +55,7 @@ def test_rectangular_rows_are_drawn_as_rectangles():
     found = checked(Component("r", 0, "g", 1 / math.sqrt(3), 1, "rectangular"), half=1.131)
 
     assert found.interval == pytest.approx((99.05, 100.95), abs=0.005)
-    assert "is wider" in found.words
+    assert "is wider" in drawn_words(found)
 
 
 def test_a_cause_is_drawn_once_for_all_its_rows():
@@ -105,7 +107,7 @@ def test_the_same_budget_gives_the_same_line():
 
 
 def test_the_json_has_the_draws_and_the_verdict():
-    told = checked(Component("one", 0, "g", 5.0), half=9.8).as_json()
+    told = drawn_as_json(checked(Component("one", 0, "g", 5.0), half=9.8))
 
     assert told["agrees"] is True
     assert told["draws"] <= MOST_DRAWS

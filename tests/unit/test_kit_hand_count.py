@@ -7,7 +7,9 @@ import pytest
 
 from nearmark.errors import InputError, ReadingsDisagree
 from nearmark.kit import agreement, hand_count, net_mass
+from nearmark.kit.key_warnings import Lack
 from nearmark.measurement.instruments import Instrument, Reading
+from nearmark.words.key_remarks import warning_words
 
 
 def test_three_counts_give_their_mean_rounded_to_a_piece():
@@ -37,7 +39,7 @@ def test_one_persons_count_is_never_fit_alone():
     assert result.u == pytest.approx(3.16228, abs=1e-5)
     assert result.relative_expanded_u < 0.001
     assert not result.fit
-    assert result.missing == "only one person counted"
+    assert result.missing is Lack.SECOND_COUNTER
     assert result.advice == (
         "Let a second person count all pieces, without knowing the first count",
     )
@@ -61,7 +63,7 @@ def test_two_independent_counts_that_agree_settle_the_key_and_the_budget_says_so
 def test_two_counts_that_differ_say_so_and_call_for_a_third():
     result = hand_count([400, 404])
 
-    assert result.warnings == (
+    assert tuple(map(warning_words, result.warnings)) == (
         "the counts do not agree (400, 404): miscounts of single pieces explain 1 apart, not 4",
     )
     assert not result.fit  # t(1) = 12.7
@@ -73,7 +75,10 @@ def test_counts_that_scatter_too_much_call_for_another_person():
 
 
 def test_a_large_count_by_hand_is_pointed_at():
-    assert any("by weighing as well" in text for text in hand_count([2500, 2500]).warnings)
+    assert any(
+        "by weighing as well" in text
+        for text in map(warning_words, hand_count([2500, 2500]).warnings)
+    )
 
 
 @pytest.mark.parametrize("count", [0, -3, 412.5, "412", None, 10**40])

@@ -1,8 +1,8 @@
 """The core returns facts; a sentence is said in ``nearmark.words`` alone.
 
 What counts as a sentence: a string, an f-string or a sum of strings with four words or more that
-begins with a capital letter, ends with a full stop, a question mark or an exclamation mark, or has
-one of ``VERBS`` in it.  What is no sentence of ours:
+begins with a capital letter (and is no name, of which every word does), ends with a full stop, a
+question mark or an exclamation mark, or has one of ``VERBS`` in it.  What is no sentence of ours:
 
 - a docstring, or a string that stands alone under a name;
 - the words of an error: inside ``raise``, in a call of an error, in a function that returns one or
@@ -56,7 +56,8 @@ def is_sentence(text: str) -> bool:
     words = re.findall(r"[A-Za-z']+|\{\}", text)
     if len(words) < 4 or " " not in text:
         return False
-    if text[0].isupper() or text.rstrip()[-1] in ".?!":
+    is_name = all(word[0].isupper() for word in words)
+    if (text[0].isupper() and not is_name) or text.rstrip()[-1] in ".?!":
         return True
     return bool(VERBS & {word.lower() for word in words})
 
@@ -196,6 +197,7 @@ def test_a_sentence_is_found(source):
         "def f() -> InputError:\n    return InputError('a', mend='Weigh it empty again')",
         "class A:\n    x: int\n    '''What it is in a few words.'''",
         "X = 'count by weighing'",
+        "X = 'Larkspur Valley Estimation Day'",
     ],
 )
 def test_what_is_no_sentence_is_left_alone(source):

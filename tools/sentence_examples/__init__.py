@@ -34,6 +34,7 @@ def examples() -> list[Example]:
         places.heats_said(),
         places.standings_said(),
         kit.odd_readings_said(),
+        kit.key_remarks_said(),
         kit_plans.kit_plans_said(),
         pages.deviations_said(),
         pages.answer_advice_said(),

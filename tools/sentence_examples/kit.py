@@ -2,6 +2,20 @@
 
 from decimal import Decimal
 
+from nearmark.kit.drawn_check import DrawnCheck, Stated
+from nearmark.kit.key_warnings import (
+    CountsDisagree,
+    FarFromOthers,
+    LargeBox,
+    LongSide,
+    ManyPieces,
+    OffGrid,
+    PiecesVary,
+    SamplesAllAgree,
+    SidesReadOnce,
+    SkewCorner,
+    SpreadContradicted,
+)
 from nearmark.kit.odd_records import (
     BoxSlip,
     DishLeftOn,
@@ -19,8 +33,8 @@ from nearmark.kit.odd_records import (
 )
 from nearmark.kit.usual import UsualPiece
 from nearmark.measurement.slips import Meant, SlipKind
-from nearmark.words import odd_readings
-from sentence_examples.facts import Examples
+from nearmark.words import key_remarks, odd_readings
+from sentence_examples.facts import UNFIT, Examples
 
 POINT = Meant(SlipKind.POINT, Decimal("8.6"))
 INCHES = Meant(SlipKind.INCHES, Decimal("16.3"))
@@ -73,4 +87,35 @@ def odd_readings_said() -> Examples:
         odd_readings.ask_side_differs: read,
         odd_readings.odd_volume: boxes[:1],
         odd_readings.ask_odd_volume: boxes,
+    }
+
+
+def drawn(verdict: Stated) -> DrawnCheck:
+    """A check by drawing."""
+    return DrawnCheck((951.0, 1058.0), 200_000, 1.0, -3.0, 4.0, "pieces", 0, verdict)
+
+
+def key_remarks_said() -> Examples:
+    """Remarks on a key."""
+    grids = [
+        OffGrid("gross", 61.23, "g", 0.1, "bench scale"),
+        OffGrid("length", 12.43, "cm", 0.1, "ruler", may_be_inches=True),
+    ]
+    return {
+        key_remarks.off_grid: grids,
+        key_remarks.far_from_others: [FarFromOthers("length", 14.2, "cm", 12.5)],
+        key_remarks.pieces_vary: [PiecesVary(1.3)],
+        key_remarks.samples_all_agree: [SamplesAllAgree()],
+        key_remarks.spread_contradicted: [
+            SpreadContradicted(0.0015, 0.15, 0.15),
+            SpreadContradicted(0.05, 0.15, None),
+        ],
+        key_remarks.long_side: [LongSide("length", 241.0)],
+        key_remarks.large_box: [LargeBox(5_336_000.0)],
+        key_remarks.sides_read_once: [SidesReadOnce()],
+        key_remarks.skew_corner: [SkewCorner(10.0, 0.0152)],
+        key_remarks.counts_disagree: [CountsDisagree((412, 421), 4.0, 9)],
+        key_remarks.many_pieces: [ManyPieces(2000)],
+        key_remarks.lack_words: [UNFIT],
+        key_remarks.drawn_words: [drawn(verdict) for verdict in Stated],
     }

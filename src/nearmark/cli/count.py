@@ -10,6 +10,7 @@ from nearmark.errors import InputError
 from nearmark.kit import CountOptions, Sample, count_by_weighing, next_sample
 from nearmark.measurement.instruments import Instrument, checked_reading
 from nearmark.words.doubts import doubt_json
+from nearmark.words.results_json import assigned_as_json
 
 
 @click.command("count", help="Number of pieces in a container, by weighing.")
@@ -72,7 +73,7 @@ def command(  # noqa: PLR0913 - one argument an option
         piece_cv=options.piece_cv,
     )
     if as_json:
-        print_json({**assigned.as_json(), "doubts": [doubt_json(doubt) for doubt in found]})
+        print_json({**assigned_as_json(assigned), "doubts": [doubt_json(doubt) for doubt in found]})
         return
     show_doubts(found)
     show_assigned_value(assigned)

@@ -10,6 +10,7 @@ from nearmark.errors import InputError
 from nearmark.kit import net_mass
 from nearmark.measurement.instruments import Instrument, checked_reading
 from nearmark.words.doubts import doubt_json
+from nearmark.words.results_json import assigned_as_json
 
 
 @click.command("net", help="Net mass in a cup: gross minus tare.")
@@ -56,7 +57,7 @@ def command(  # noqa: PLR0913 - one argument an option
     )
     found = net_doubts(gross_reading, tare_reading)
     if as_json:
-        print_json({**assigned.as_json(), "doubts": [doubt_json(doubt) for doubt in found]})
+        print_json({**assigned_as_json(assigned), "doubts": [doubt_json(doubt) for doubt in found]})
     else:
         show_doubts(found)
         show_assigned_value(assigned)

@@ -14,6 +14,7 @@ from rich.text import Text
 from nearmark.charts import budget_bar_text
 from nearmark.kit.assigned_value import AssignedValue, percent_text
 from nearmark.measurement.rounding import result_text
+from nearmark.words.key_remarks import drawn_words, lack_words, warning_words
 
 
 def console() -> Console:
@@ -70,16 +71,16 @@ def show_assigned_value(assigned: AssignedValue, *, detail: bool = True) -> None
     )
     low, high = assigned.interval
     out.print(f"  95 % interval {low:.6g} to {high:.6g} {assigned.unit}")
-    out.print(f"  {assigned.drawn_check.words}.")
+    out.print(f"  {drawn_words(assigned.drawn_check)}.")
     out.print(
         f"  U is {percent_text(assigned.relative_expanded_u)} of the value; the limit is "
         f"{percent_text(assigned.u_limit)}. It can move a 90-point answer by "
         f"{assigned.points_effect:.1f} points."
     )
     if assigned.missing:
-        out.print(f"  However small U is, it is not fit: {assigned.missing}.")
-    for line in assigned.warnings:
-        out.print(Text.assemble(("  Look: ", "bold yellow"), line))
+        out.print(f"  However small U is, it is not fit: {lack_words(assigned)}.")
+    for warning in assigned.warnings:
+        out.print(Text.assemble(("  Look: ", "bold yellow"), warning_words(warning)))
     for line in assigned.advice:
         out.print(Text.assemble(("  Do:   ", "bold"), line))
     if detail:

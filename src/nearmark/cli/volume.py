@@ -9,6 +9,7 @@ from nearmark.cli.typed_doubts import box_doubts, show_doubts
 from nearmark.kit import BoxOptions, box_volume
 from nearmark.measurement.instruments import Instrument, checked_reading
 from nearmark.words.doubts import doubt_json
+from nearmark.words.results_json import assigned_as_json
 
 
 @click.command("volume", help="Volume of a box from readings of its sides.")
@@ -47,7 +48,7 @@ def command(  # noqa: PLR0913 - one argument an option
     assigned = box_volume(readings[0], readings[1], readings[2], options=options)
     found = box_doubts(readings, options.wall_cm)
     if as_json:
-        print_json({**assigned.as_json(), "doubts": [doubt_json(doubt) for doubt in found]})
+        print_json({**assigned_as_json(assigned), "doubts": [doubt_json(doubt) for doubt in found]})
     else:
         show_doubts(found)
         show_assigned_value(assigned)

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from nearmark.kit.drawn_check import DrawnCheck, drawn_check
+from nearmark.kit.key_warnings import KeyWarning, Lack
 from nearmark.measurement.budget import Budget
 from nearmark.measurement.rounding import decimals_for
 
@@ -32,12 +33,12 @@ class AssignedValue:
         the net mass itself.
     u_limit : relative
         Largest relative U at which the key is fit.
-    warnings : tuple of str
+    warnings : tuple of KeyWarning
         What a person should look at before trusting it.
     advice : tuple of str
         What to do when it is not fit; empty when it is.
-    missing : str
-        What it lacks to be fit, however small U is; empty when nothing.
+    missing : Lack or None
+        What it lacks to be fit, however small U is.
     """
 
     method: str
@@ -45,9 +46,9 @@ class AssignedValue:
     interval: tuple[float, float]
     key: Decimal
     u_limit: float = DEFAULT_U_LIMIT
-    warnings: tuple[str, ...] = field(default=())
+    warnings: tuple[KeyWarning, ...] = field(default=())
     advice: tuple[str, ...] = field(default=())
-    missing: str = ""
+    missing: Lack | None = None
 
     @property
     def value(self) -> float:
@@ -94,55 +95,6 @@ class AssignedValue:
         answer = 2 - TYPICAL_GOOD_SCORE / 100
         return 100 * answer * self.relative_expanded_u
 
-    def as_json(self) -> dict[str, object]:
-        """The stable keys that ``--json`` prints; infinite degrees of freedom become ``None``.
-
-        Returns
-        -------
-        dict
-            ``measurand``, ``method``, ``unit``, ``value``, ``key``, ``standard_uncertainty``,
-            ``dof``, ``coverage_factor``, ``expanded_uncertainty``,
-            ``relative_expanded_uncertainty``, ``interval``, ``drawn_check``, ``fit``, ``u_limit``,
-            ``points_effect``, ``budget``, ``warnings``, ``advice``, ``missing``.
-        """
-        budget = self.budget
-        return {
-            "measurand": budget.measurand,
-            "method": self.method,
-            "unit": budget.unit,
-            "value": budget.value,
-            "key": int(self.key) if self.key == self.key.to_integral_value() else float(self.key),
-            "standard_uncertainty": self.u,
-            "dof": _finite(budget.dof),
-            "coverage_factor": budget.coverage_factor,
-            "expanded_uncertainty": self.expanded_u,
-            "relative_expanded_uncertainty": _finite(self.relative_expanded_u),
-            "interval": list(self.interval),
-            "drawn_check": self.drawn_check.as_json(),
-            "fit": self.fit,
-            "u_limit": self.u_limit,
-            "points_effect": _finite(self.points_effect),
-            "budget": [
-                {
-                    "component": c.name,
-                    "value": c.value,
-                    "unit": c.unit,
-                    "standard_uncertainty": c.u,
-                    "distribution": c.distribution,
-                    "sensitivity": c.sensitivity,
-                    "contribution": c.contribution,
-                    "dof": _finite(c.dof),
-                    "share": budget.share(c),
-                    "note": c.note,
-                    "cause": c.cause,
-                }
-                for c in budget.components
-            ],
-            "warnings": list(self.warnings),
-            "advice": list(self.advice),
-            "missing": self.missing,
-        }
-
 
 def percent_text(relative: float) -> str:
     """A relative uncertainty as people say it: two digits, none beyond the percent sign's need.
@@ -160,7 +112,3 @@ def percent_text(relative: float) -> str:
     if not math.isfinite(percent):
         return "unbounded"
     return f"{percent:.{max(decimals_for(percent), 0)}f} %"
-
-
-def _finite(value: float) -> float | None:
-    return value if math.isfinite(value) else None

@@ -10,9 +10,10 @@ import math
 from collections.abc import Sequence
 
 from nearmark.errors import UnitError
-from nearmark.kit.assigned_value import AssignedValue, percent_text
+from nearmark.kit.assigned_value import AssignedValue
 from nearmark.kit.box_advice import box_advice
 from nearmark.kit.box_budget import LONGEST_CM, BoxOptions, Side, box_budget, box_sides
+from nearmark.kit.key_warnings import KeyWarning, LargeBox, LongSide, SidesReadOnce, SkewCorner
 from nearmark.kit.reading_checks import checked_in, off_grid_warnings, slip_warnings
 from nearmark.measurement.instruments import Reading
 from nearmark.measurement.rounding import round_to
@@ -110,24 +111,18 @@ def _check_volume(volume_cm3: float) -> None:
 
 def _warnings(
     named: Sequence[tuple[str, Reading]], volume_cm3: float, options: BoxOptions
-) -> tuple[str, ...]:
-    found = []
+) -> tuple[KeyWarning, ...]:
+    found: list[KeyWarning] = []
     for name, reading in named:
-        found += [f"{text} Or inches?" for text in off_grid_warnings(reading, name)]
+        found += off_grid_warnings(reading, name, may_be_inches=True)
         found += slip_warnings(reading, name)
         if reading.mean > LONGEST_CM:
-            found.append(f"{name}: {reading.mean:g} cm is very long: millimetres?")
+            found.append(LongSide(name, reading.mean))
     if volume_cm3 > LARGEST_CM3:
-        found.append(
-            f"{volume_cm3 / 1000:,.0f} litres is a very large box: millimetres? If all sides were "
-            f"typed in millimetres, the box has {volume_cm3 / 1000:,.0f} cm3"
-        )
+        found.append(LargeBox(volume_cm3))
     if all(reading.n == 1 for _, reading in named):
-        found.append("each side was read once: U rests on the ruler's marks alone; read again")
+        found.append(SidesReadOnce())
     if options.corner_deg:
         less = 1 - math.cos(math.radians(options.corner_deg))
-        found.append(
-            f"the corner is {options.corner_deg:g} degrees off a right angle: "
-            f"{percent_text(less)} was taken off; measure the base along its perpendicular height"
-        )
+        found.append(SkewCorner(options.corner_deg, less))
     return tuple(found)

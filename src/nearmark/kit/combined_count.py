@@ -92,7 +92,7 @@ def _averaged(weighed: AssignedValue, counted: AssignedValue) -> AssignedValue:
     budget = Budget(weighed.budget.measurand, value, "pieces", rows)
     half = budget.expanded_uncertainty
     checks = weighed.relative_expanded_u <= MAX_CHECKING_U
-    missing = "" if checks else counted.missing
+    missing = None if checks else counted.missing
     fit = not missing and budget.relative_expanded_uncertainty <= weighed.u_limit
     return AssignedValue(
         method="counts by weighing and by hand",

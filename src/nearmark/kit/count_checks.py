@@ -9,6 +9,7 @@ from scipy.special import chdtr, chdtrc
 
 from nearmark.errors import InputError, ReadingsDisagree, TooFewReadings, UnitError
 from nearmark.kit.count_options import Container, CountOptions
+from nearmark.kit.key_warnings import KeyWarning, PiecesVary, SamplesAllAgree, SpreadContradicted
 from nearmark.kit.reading_checks import LARGEST_RATIO, checked_in, off_grid_warnings, slip_warnings
 from nearmark.kit.unit_mass import FEWEST_SAMPLES, Sample, UnitMass
 from nearmark.measurement.instruments import Instrument, Reading
@@ -194,7 +195,7 @@ def check_count(unit: UnitMass, samples: Sequence[Sample], container: Container)
 
 def count_warnings(
     unit: UnitMass, samples: Sequence[Sample], container: Container
-) -> tuple[str, ...]:
+) -> tuple[KeyWarning, ...]:
     """What a person should look at before trusting the count.
 
     Parameters
@@ -212,10 +213,10 @@ def count_warnings(
     >>> scale = Instrument("bench scale", "g", 0.1)
     >>> container = checked_container(Reading((712.4,), scale), Reading((102.4,), scale), None)
     >>> samples = [Sample(100, 61.2), Sample(100, 61.2)]
-    >>> count_warnings(UnitMass(0.612, 0.0, 2, 200), samples, container)[0][:38]
-    'all samples agree to the last digit: t'
+    >>> count_warnings(UnitMass(0.612, 0.0, 2, 200), samples, container)
+    (SamplesAllAgree(),)
     """
-    found = [
+    found: list[KeyWarning] = [
         *off_grid_warnings(container.gross, "gross"),
         *off_grid_warnings(container.tare, "tare"),
         *slip_warnings(container.gross, "gross"),
@@ -225,20 +226,16 @@ def count_warnings(
     for i, sample in enumerate(samples, start=1):
         found += off_grid_warnings(Reading((sample.mass_g,), scale), f"sample {i}")
     if unit.piece_sd_g > unit.mass_g:
-        found.append(
-            f"the samples scatter as if single pieces varied by "
-            f"{100 * unit.piece_sd_g / unit.mass_g:.0f} %: look for a miscount or mixed material"
-        )
+        found.append(PiecesVary(unit.piece_sd_g / unit.mass_g))
     if _all_agree(unit, samples, scale):
-        found.append(
-            "all samples agree to the last digit: their scatter says nothing, the scale's "
-            "resolution stands in for it; make sure they are separate samples"
-        )
+        found.append(SamplesAllAgree())
     return tuple(found)
 
 
-def piece_cv_warnings(unit: UnitMass, scale: Instrument, options: CountOptions) -> tuple[str, ...]:
-    """A sentence when the samples contradict the piece spread that was stated.
+def piece_cv_warnings(
+    unit: UnitMass, scale: Instrument, options: CountOptions
+) -> tuple[SpreadContradicted, ...]:
+    """Whether the samples contradict the piece spread that was stated.
 
     Parameters
     ----------
@@ -249,7 +246,8 @@ def piece_cv_warnings(unit: UnitMass, scale: Instrument, options: CountOptions) 
 
     Returns
     -------
-    tuple of str
+    tuple of SpreadContradicted
+        One, or none.
 
     References
     ----------
@@ -258,8 +256,8 @@ def piece_cv_warnings(unit: UnitMass, scale: Instrument, options: CountOptions) 
     Examples
     --------
     >>> scale, typed = Instrument("bench scale", "g", 0.1), CountOptions(piece_cv=0.0015)
-    >>> piece_cv_warnings(UnitMass(0.61, 0.09, 5, 500), scale, typed)[0][-45:]
-    'about 15 %, not by 0.15 %: did you mean 15 %?'
+    >>> piece_cv_warnings(UnitMass(0.61, 0.09, 5, 500), scale, typed)[0].meant
+    0.15
     """
     cv = options.piece_cv
     if cv is None:
@@ -270,11 +268,7 @@ def piece_cv_warnings(unit: UnitMass, scale: Instrument, options: CountOptions) 
     meant = next(
         (near for near in (100 * cv, cv / 100) if _agree(unit, scale, options, near)), None
     )
-    ask = "count and weigh once more, or correct it"
-    if meant is not None:
-        ask = f"did you mean {100 * meant:.3g} %?"
-    varied = f"the samples scatter as if single pieces varied by about {100 * seen:.2g} %"
-    return (f"{varied}, not by {100 * cv:.3g} %: {ask}",)
+    return (SpreadContradicted(cv, seen, meant),)
 
 
 def _agree(unit: UnitMass, scale: Instrument, options: CountOptions, cv: float) -> bool:

@@ -7,6 +7,7 @@ rows that share one estimate of variance share the draw of its scale.
 
 import math
 from dataclasses import dataclass
+from enum import StrEnum
 from functools import lru_cache
 from typing import Final
 
@@ -16,7 +17,7 @@ from numpy.typing import NDArray
 from nearmark.measurement.budget import Budget, Component
 from nearmark.measurement.distributions import standardised
 from nearmark.measurement.monte_carlo import propagate_distributions
-from nearmark.measurement.rounding import decimals_for, round_to, two_digits
+from nearmark.measurement.rounding import decimals_for
 
 MOST_DRAWS: Final = 200_000
 SEED: Final = 101
@@ -35,6 +36,15 @@ BEYOND_FIRST_ORDER: Final = "product of the sides, beyond first order"
 Floats = NDArray[np.float64]
 
 
+class Stated(StrEnum):
+    """How a stated interval is beside the drawn one."""
+
+    AGREES = "agrees"
+    WIDER = "wider"
+    NARROWER = "narrower"
+    BESIDE = "beside"
+
+
 @dataclass(frozen=True, slots=True)
 class DrawnCheck:
     """What drawing says of a budget.
@@ -51,8 +61,8 @@ class DrawnCheck:
     unit : str
     places : decimals
         To which the ends are printed: those of the stated interval.
-    verdict : str
-        What goes on after the interval: that it is as stated, or how the stated one differs.
+    verdict : Stated
+        How the stated interval is beside the drawn one.
     """
 
     interval: tuple[float, float]
@@ -62,39 +72,12 @@ class DrawnCheck:
     high_off: float
     unit: str
     places: int
-    verdict: str
-
-    @property
-    def words(self) -> str:
-        """One line, without a full stop."""
-        low, high = (f"{round_to(end, self.places):f}" for end in self.interval)
-        return f"{self.how}: 95 % interval {low} to {high} {self.unit}{self.verdict}"
-
-    @property
-    def how(self) -> str:
-        """By how many draws it was checked."""
-        return f"Checked by {self.n_draws:,} draws (JCGM 101)"
+    verdict: Stated
 
     @property
     def agrees(self) -> bool:
         """Whether both ends are within the tolerance."""
         return max(abs(self.low_off), abs(self.high_off)) <= self.tolerance
-
-    def as_json(self) -> dict[str, object]:
-        """The stable keys that ``--json`` prints.
-
-        Returns
-        -------
-        dict
-            ``interval``, ``draws``, ``agrees``, ``tolerance``, ``words``.
-        """
-        return {
-            "interval": list(self.interval),
-            "draws": self.n_draws,
-            "agrees": self.agrees,
-            "tolerance": self.tolerance,
-            "words": self.words,
-        }
 
 
 @lru_cache(maxsize=KEPT)
@@ -122,8 +105,8 @@ def drawn_check(budget: Budget, interval: tuple[float, float]) -> DrawnCheck:
     --------
     >>> rows = (Component("gross", 131.2, "g", 0.03), Component("tare", 24.1, "g", 0.04, -1.0))
     >>> budget = Budget("net mass", 107.1, "g", rows)
-    >>> drawn_check(budget, (107.1 - 1.96 * 0.05, 107.1 + 1.96 * 0.05)).words[-45:]
-    '95 % interval 107.002 to 107.198 g, as stated'
+    >>> drawn_check(budget, (107.1 - 1.96 * 0.05, 107.1 + 1.96 * 0.05)).verdict
+    <Stated.AGREES: 'agrees'>
     """
     rows = [row for row in budget.components if row.contribution and row.name != BEYOND_FIRST_ORDER]
     drawn = propagate_distributions(
@@ -135,7 +118,7 @@ def drawn_check(budget: Budget, interval: tuple[float, float]) -> DrawnCheck:
     tolerance = 0.5 * 10.0 ** -decimals_for(budget.standard_uncertainty) + 2 * max(drawn.end_u)
     off = drawn.interval[0] - interval[0], drawn.interval[1] - interval[1]
     places = decimals_for(budget.expanded_uncertainty)
-    verdict = _verdict(off, tolerance, budget.unit)
+    verdict = _verdict(off, tolerance)
     return DrawnCheck(drawn.interval, drawn.n_draws, tolerance, *off, budget.unit, places, verdict)
 
 
@@ -186,14 +169,12 @@ def _errors(rows: list[Component], rng: np.random.Generator, n: int) -> list[Flo
     return found
 
 
-def _verdict(off: tuple[float, float], tolerance: float, unit: str) -> str:
+def _verdict(off: tuple[float, float], tolerance: float) -> Stated:
     low_off, high_off = off
-    most = max(abs(low_off), abs(high_off))
-    if most <= tolerance:
-        return ", as stated"
-    by = f"by up to {two_digits(most)} {unit}"
+    if max(abs(low_off), abs(high_off)) <= tolerance:
+        return Stated.AGREES
     if low_off >= -tolerance and high_off <= tolerance:
-        return f". The stated interval is wider {by}: that is on the safe side"
+        return Stated.WIDER
     if low_off <= tolerance and high_off >= -tolerance:
-        return f". The stated interval is narrower {by}: take the drawn one"
-    return f". The stated interval lies beside it {by}: take the drawn one"
+        return Stated.NARROWER
+    return Stated.BESIDE

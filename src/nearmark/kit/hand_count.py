@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from nearmark.errors import InputError, ReadingsDisagree
 from nearmark.kit.assigned_value import DEFAULT_U_LIMIT, AssignedValue, percent_text
 from nearmark.kit.count_checks import LARGEST_COUNT
+from nearmark.kit.key_warnings import CountsDisagree, KeyWarning, Lack, ManyPieces
 from nearmark.kit.reading_checks import LARGEST_RATIO
 from nearmark.measurement.budget import Budget, Component
 from nearmark.measurement.rounding import round_to
@@ -21,8 +22,6 @@ SLIP_PROBABILITY, SLIP_PIECES = 0.05, 10
 only a second person's count, or a weighing, shows it."""
 
 LARGE_COUNT = 2000
-
-ONE_COUNTER = "only one person counted"
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +125,7 @@ def hand_count(
         u_limit=u_limit,
         warnings=_warnings(checked, differ=not (agree or alone)),
         advice=_advice(budget, u_limit, alone=alone),
-        missing=ONE_COUNTER if alone else "",
+        missing=Lack.SECOND_COUNTER if alone else None,
     )
 
 
@@ -225,18 +224,13 @@ def _checked_counts(counts: Sequence[int]) -> tuple[int, ...]:
     return tuple(checked)
 
 
-def _warnings(counts: Sequence[int], *, differ: bool) -> tuple[str, ...]:
-    found = []
+def _warnings(counts: Sequence[int], *, differ: bool) -> tuple[KeyWarning, ...]:
+    found: list[KeyWarning] = []
     if differ:
-        each = ", ".join(map(str, counts))
-        found.append(
-            f"the counts do not agree ({each}): miscounts of single pieces explain "
-            f"{_explained(sum(counts) / len(counts)):.0f} apart, not {_apart(counts)}"
-        )
+        explained = _explained(sum(counts) / len(counts))
+        found.append(CountsDisagree(tuple(counts), explained, _apart(counts)))
     if max(counts) > LARGE_COUNT:
-        found.append(
-            f"above {LARGE_COUNT} pieces miscounts grow: check the count by weighing as well"
-        )
+        found.append(ManyPieces(LARGE_COUNT))
     return tuple(found)
 
 

@@ -3,6 +3,7 @@
 from statistics import median
 
 from nearmark.errors import ReadingsDisagree, UnitError
+from nearmark.kit.key_warnings import FarFromOthers, OffGrid
 from nearmark.measurement.instruments import Reading, checked_reading
 
 LARGEST_RATIO = 1.5
@@ -71,8 +72,10 @@ def checked_in(unit: str, reading: Reading, where: str, *, zero_allowed: bool = 
     return checked
 
 
-def off_grid_warnings(reading: Reading, where: str) -> list[str]:
-    """A sentence for each indication its instrument cannot show.
+def off_grid_warnings(
+    reading: Reading, where: str, *, may_be_inches: bool = False
+) -> list[OffGrid]:
+    """Each indication its instrument cannot show.
 
     Parameters
     ----------
@@ -82,20 +85,21 @@ def off_grid_warnings(reading: Reading, where: str) -> list[str]:
     Examples
     --------
     >>> from nearmark.measurement.instruments import Instrument
-    >>> off_grid_warnings(Reading((61.23,), Instrument("bench scale", "g", 0.1)), "gross")
-    ['gross: 61.23 g is not a whole number of steps (0.1 g) of bench scale: a digit slip?']
+    >>> off_grid_warnings(Reading((61.23,), Instrument("bench scale", "g", 0.1)), "gross")[0].value
+    61.23
     """
     instrument = reading.instrument
     return [
-        f"{where}: {value:g} {instrument.unit} is not a whole number of steps "
-        f"({instrument.resolution:g} {instrument.unit}) of {instrument.name}: a digit slip?"
+        OffGrid(
+            where, value, instrument.unit, instrument.resolution, instrument.name, may_be_inches
+        )
         for value in reading.indications
         if not instrument.can_show(value)
     ]
 
 
-def slip_warnings(reading: Reading, where: str) -> list[str]:
-    """A sentence for each repeat so far off that two digits may have changed places.
+def slip_warnings(reading: Reading, where: str) -> list[FarFromOthers]:
+    """Each repeat so far off that two digits may have changed places.
 
     Parameters
     ----------
@@ -107,12 +111,12 @@ def slip_warnings(reading: Reading, where: str) -> list[str]:
     >>> from nearmark.measurement.instruments import Instrument
     >>> ruler = Instrument("ruler", "cm", 0.1)
     >>> slip_warnings(Reading((12.4, 14.2, 12.5), ruler), "length")
-    ['length: 14.2 cm is far from the median 12.5 cm: digits swapped?']
+    [FarFromOthers(where='length', value=14.2, unit='cm', median=12.5)]
     """
     unit, step = reading.instrument.unit, reading.instrument.resolution
     middle = median(reading.indications)
     return [
-        f"{where}: {value:g} {unit} is far from the median {middle:g} {unit}: digits swapped?"
+        FarFromOthers(where, value, unit, middle)
         for value in reading.indications
         if abs(value - middle) > max(10 * step, 0.05 * middle)
     ]

@@ -27,6 +27,7 @@ from nearmark.printing.words import (
     wrappable,
 )
 from nearmark.words.doubts import doubt_sentence
+from nearmark.words.key_remarks import drawn_interval, lack_words, warning_words
 from nearmark.words.keys import problem_words, whose_word
 
 METHODS = {
@@ -240,7 +241,7 @@ def certificate_view(
         meaning=f"It can move an answer of 90 points by {assigned.points_effect:.1f} points.",
         fit=assigned.fit,
         verdict=f"U is {relative} of the value; the limit is {limit}."
-        + (f" However small U is: {assigned.missing}." if assigned.missing else ""),
+        + (f" However small U is: {lack_words(assigned)}." if assigned.missing else ""),
         decision="",
         method=METHODS.get(assigned.method, f"Method: {assigned.method}."),
         source=SOURCE,
@@ -249,7 +250,10 @@ def certificate_view(
         lines=tuple(_line(budget, c) for c in budget.components if c.contribution > 0),
         idle=tuple(_idle(c) for c in budget.components if not c.contribution > 0),
         readings=tuple(readings),
-        remarks=tuple(wrappable(sentence(r), 300) for r in (*assigned.warnings, *assigned.advice)),
+        remarks=tuple(
+            wrappable(sentence(r), 300)
+            for r in (*map(warning_words, assigned.warnings), *assigned.advice)
+        ),
     )
 
 
@@ -257,7 +261,7 @@ def _check(assigned: AssignedValue, unit: str) -> str:
     """What drawing found, with numbers as the certificate writes them."""
     found = assigned.drawn_check
     low, high = (number_text(end, found.places) for end in found.interval)
-    return f"{found.how}: 95 % interval {low} to {high} {unit}{found.verdict}."
+    return f"{drawn_interval(found, low, high, unit)}."
 
 
 def _line(budget: Budget, component: Component) -> BudgetLine:

@@ -28,6 +28,7 @@ from nearmark.kit import AssignedValue, percent_text
 from nearmark.kit.counting import BY_HAND
 from nearmark.kit.sampling_plan import FEWEST_PLANNED
 from nearmark.words.doubts import doubt_question, what_is_odd
+from nearmark.words.key_remarks import lack_words
 from nearmark.words.keys import counts_as_exact, problem_words
 from nearmark.words.numbers import plural
 from nearmark.words.translation import message, say
@@ -139,7 +140,7 @@ def faces_so_far(so_far: FacesSoFar) -> str:
 @_so_far.register
 def not_fit(assigned: AssignedValue) -> str:
     """True of a key that is not fit: what is missing, else how large U is."""
-    return assigned.missing or u_and_limit(assigned)
+    return lack_words(assigned) or u_and_limit(assigned)
 
 
 def u_and_limit(assigned: AssignedValue) -> str:

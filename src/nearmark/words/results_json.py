@@ -1,5 +1,6 @@
 """What ``--json`` prints, with stable keys; the exact numbers are beside the floats."""
 
+import math
 from decimal import Decimal
 from typing import Any
 
@@ -7,7 +8,10 @@ from nearmark.contest.key_check import KeyCheck
 from nearmark.contest.keys import ItemKey
 from nearmark.contest.paper_audit import AuditPlan
 from nearmark.contest.results import PairResult, Results
+from nearmark.kit.assigned_value import AssignedValue
+from nearmark.kit.drawn_check import DrawnCheck
 from nearmark.words.key_check import cause_words, check_words, limit_words
+from nearmark.words.key_remarks import drawn_words, lack_words, warning_words
 from nearmark.words.keys import problem_words
 from nearmark.words.open_points import point_json, point_sentence
 from nearmark.words.paper_audit import how_to_draw, why_listed
@@ -94,7 +98,7 @@ def key_as_json(key: ItemKey) -> dict[str, object]:
             "reason": decision.reason,
         },
         "problem": problem_words(key),
-        "assigned_value": None if key.assigned is None else key.assigned.as_json(),
+        "assigned_value": None if key.assigned is None else assigned_as_json(key.assigned),
     }
 
 
@@ -151,3 +155,70 @@ def audit_as_json(plan: AuditPlan) -> dict[str, object]:
         "draw": how_to_draw(plan),
         "left_out": list(plan.left_out),
     }
+
+
+def assigned_as_json(assigned: AssignedValue) -> dict[str, Any]:
+    """The stable keys of an assigned value; infinite degrees of freedom become ``None``.
+
+    ``measurand``, ``method``, ``unit``, ``value``, ``key``, ``standard_uncertainty``, ``dof``,
+    ``coverage_factor``, ``expanded_uncertainty``, ``relative_expanded_uncertainty``, ``interval``,
+    ``drawn_check``, ``fit``, ``u_limit``, ``points_effect``, ``budget``, ``warnings``, ``advice``,
+    ``missing``.
+    """
+    budget = assigned.budget
+    return {
+        "measurand": budget.measurand,
+        "method": assigned.method,
+        "unit": budget.unit,
+        "value": budget.value,
+        "key": int(assigned.key)
+        if assigned.key == assigned.key.to_integral_value()
+        else float(assigned.key),
+        "standard_uncertainty": assigned.u,
+        "dof": _finite(budget.dof),
+        "coverage_factor": budget.coverage_factor,
+        "expanded_uncertainty": assigned.expanded_u,
+        "relative_expanded_uncertainty": _finite(assigned.relative_expanded_u),
+        "interval": list(assigned.interval),
+        "drawn_check": drawn_as_json(assigned.drawn_check),
+        "fit": assigned.fit,
+        "u_limit": assigned.u_limit,
+        "points_effect": _finite(assigned.points_effect),
+        "budget": [
+            {
+                "component": c.name,
+                "value": c.value,
+                "unit": c.unit,
+                "standard_uncertainty": c.u,
+                "distribution": c.distribution,
+                "sensitivity": c.sensitivity,
+                "contribution": c.contribution,
+                "dof": _finite(c.dof),
+                "share": budget.share(c),
+                "note": c.note,
+                "cause": c.cause,
+            }
+            for c in budget.components
+        ],
+        "warnings": [warning_words(warning) for warning in assigned.warnings],
+        "advice": list(assigned.advice),
+        "missing": lack_words(assigned),
+    }
+
+
+def drawn_as_json(check: DrawnCheck) -> dict[str, Any]:
+    """The stable keys of a check by drawing.
+
+    ``interval``, ``draws``, ``agrees``, ``tolerance``, ``words``.
+    """
+    return {
+        "interval": list(check.interval),
+        "draws": check.n_draws,
+        "agrees": check.agrees,
+        "tolerance": check.tolerance,
+        "words": drawn_words(check),
+    }
+
+
+def _finite(value: float) -> float | None:
+    return value if math.isfinite(value) else None

@@ -3,6 +3,7 @@
 from django import template
 
 from nearmark.words.doubts import doubt_question, doubt_sentence, doubt_words, what_is_odd
+from nearmark.words.key_remarks import drawn_words, warning_words
 from nearmark.words.keys import whose_word
 from nearmark.words.kit_plans import load_words, pour_warning
 from nearmark.words.next_step import step_so_far, step_title, total_words, way_reason, way_words
@@ -15,6 +16,7 @@ for sentence in (
     doubt_question,
     doubt_sentence,
     doubt_words,
+    drawn_words,
     findings_sentences,
     load_words,
     point_action,
@@ -26,6 +28,7 @@ for sentence in (
     step_so_far,
     step_title,
     total_words,
+    warning_words,
     way_reason,
     way_words,
     what_is_odd,

@@ -1,0 +1,170 @@
+"""What a person should look at before trusting a value: one record each, facts only."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+@dataclass(frozen=True, slots=True)
+class OffGrid:
+    """An indication that its instrument cannot show.
+
+    Attributes
+    ----------
+    where : str
+        ``gross``, ``tare``, ``sample 3``, or an edge.
+    value, step : unit of the instrument
+    unit, instrument : str
+    may_be_inches : bool
+    """
+
+    where: str
+    value: float
+    unit: str
+    step: float
+    instrument: str
+    may_be_inches: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class FarFromOthers:
+    """A repeat so far off that two digits may have changed places.
+
+    Attributes
+    ----------
+    where : str
+        ``gross``, ``tare``, or an edge.
+    value, median : unit of the instrument
+    unit : str
+    """
+
+    where: str
+    value: float
+    unit: str
+    median: float
+
+
+@dataclass(frozen=True, slots=True)
+class PiecesVary:
+    """Samples that scatter as if single pieces varied by more than their mass.
+
+    Attributes
+    ----------
+    piece_cv : relative
+    """
+
+    piece_cv: float
+
+
+@dataclass(frozen=True, slots=True)
+class SamplesAllAgree:
+    """Samples that agree to the last digit."""
+
+
+@dataclass(frozen=True, slots=True)
+class SpreadContradicted:
+    """Samples that contradict the stated spread of the pieces.
+
+    Attributes
+    ----------
+    stated, seen : relative
+    meant : relative, or None
+        A hundred times more or less, if the samples bear that.
+    """
+
+    stated: float
+    seen: float
+    meant: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class LongSide:
+    """A side so long that it may be in millimetres.
+
+    Attributes
+    ----------
+    edge : str
+    length_cm : cm
+    """
+
+    edge: str
+    length_cm: float
+
+
+@dataclass(frozen=True, slots=True)
+class LargeBox:
+    """A box so large that it may be in millimetres.
+
+    Attributes
+    ----------
+    volume_cm3 : cm3
+    """
+
+    volume_cm3: float
+
+
+@dataclass(frozen=True, slots=True)
+class SidesReadOnce:
+    """Each side was read once."""
+
+
+@dataclass(frozen=True, slots=True)
+class SkewCorner:
+    """A corner off a right angle.
+
+    Attributes
+    ----------
+    off_deg : degrees
+    share : relative
+        Taken off the volume.
+    """
+
+    off_deg: float
+    share: float
+
+
+@dataclass(frozen=True, slots=True)
+class CountsDisagree:
+    """Counts by hand that differ by more than miscounts of single pieces explain.
+
+    Attributes
+    ----------
+    counts : tuple of int
+    explained, apart : pieces
+    """
+
+    counts: tuple[int, ...]
+    explained: float
+    apart: int
+
+
+@dataclass(frozen=True, slots=True)
+class ManyPieces:
+    """A count by hand above which miscounts grow.
+
+    Attributes
+    ----------
+    limit : pieces
+    """
+
+    limit: int
+
+
+KeyWarning = (
+    OffGrid
+    | FarFromOthers
+    | PiecesVary
+    | SamplesAllAgree
+    | SpreadContradicted
+    | LongSide
+    | LargeBox
+    | SidesReadOnce
+    | SkewCorner
+    | CountsDisagree
+    | ManyPieces
+)
+
+
+class Lack(StrEnum):
+    """What a value lacks to be fit, however small U is."""
+
+    SECOND_COUNTER = "only one person counted"
