@@ -131,7 +131,7 @@ def test_more_pieces_did_raise_the_predicted_u_with_two_samples_and_a_linearity(
 def test_the_scatter_is_always_taken_larger_than_it_looks(case):
     unit, container, options = case
     rows = count_rows(unit, container, options)
-    believed = believed_piece_sd_g(unit)
+    believed = believed_piece_sd_g(unit, container.sample_scale, options.miscount_probability)
 
     assert believed > unit.piece_sd_g
     alone = math.hypot(*(row.contribution for row in rows.samples[:4]))
@@ -150,7 +150,8 @@ def test_sample_rows_add_up_to_bounded_scatter_or_floor_whichever_is_larger(case
         + ((options.piece_cv or 0) * unit.mass_g) ** 2 / n
     )
     total = math.fsum(row.u**2 for row in rows)
-    assert total == pytest.approx(max(floor, believed_piece_sd_g(unit) ** 2 / n), rel=1e-9)
+    believed = believed_piece_sd_g(unit, container.sample_scale, options.miscount_probability)
+    assert total == pytest.approx(max(floor, believed**2 / n), rel=1e-9)
 
 
 @given(weigh_ins())

@@ -43,13 +43,18 @@ def weigh(sample_scale=None, **options):
     )
 
 
-def bounded_u(masses):
-    """Scatter of one sample as the count takes it, by SciPy's distributions; 100 pieces each."""
+def upper_u(masses, chance):
+    """Upper bound of the scatter of one sample, by SciPy's distributions; 100 pieces each."""
     dof = len(masses)
     usual = 100 * (0.10 * sum(masses) / dof / 100) ** 2
     squares = (dof - 1) * stdev(masses) ** 2 + usual
-    student = stats.t.ppf(0.975, dof) / stats.norm.ppf(0.975)
-    return student * math.sqrt(squares / stats.chi2.ppf(0.25, dof))
+    return math.sqrt(squares / stats.chi2.ppf(chance, dof))
+
+
+def bounded_u(masses):
+    """Scatter of one sample as the count takes it; below 26.5 % of a piece here."""
+    student = stats.t.ppf(0.975, len(masses)) / stats.norm.ppf(0.975)
+    return student * upper_u(masses, 0.22)
 
 
 MASSES = [s.mass_g for s in SAMPLES]
@@ -79,8 +84,9 @@ def test_gtc_agrees_on_a_count_with_the_piece_spread_of_the_container():
     unit = unit_mass(SAMPLES)
     n = result.value
 
-    piece_sd = bounded_u(MASSES) / 10
-    mass, spread = GTC.ureal(unit.mass_g, piece_sd / 20), GTC.ureal(0, piece_sd / math.sqrt(n))
+    piece_sd = upper_u(MASSES, 0.10) / 10
+    mass = GTC.ureal(unit.mass_g, bounded_u(MASSES) / 200)
+    spread = GTC.ureal(0, piece_sd / math.sqrt(n))
     gross, tare = GTC.ureal(GROSS, RESOLUTION_U), GTC.ureal(TARE, RESOLUTION_U)
     net = gross - tare + GTC.ureal(0, 0.03)
     shared = GTC.ureal(0, 0.03 / 100) + GTC.ureal(0, RESOLUTION_U / 100)
@@ -121,7 +127,7 @@ def test_weighted_least_squares_agrees_on_the_mass_of_a_piece():
 def test_the_interval_is_the_interval_of_the_piece_mass_turned_over():
     # With the net mass as good as exact, N = G / m lies between G / m_high and G / m_low.
     exact = Instrument("reference scale", "g", 1e-6)
-    masses = [61.2, 61.9, 60.1]
+    masses = [61.2, 61.5, 60.9]
     result = count_by_weighing(
         [Sample(100, mass) for mass in masses],
         Reading((3701.8,), exact),

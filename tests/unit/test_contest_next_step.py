@@ -75,7 +75,7 @@ def test_full_and_empty_in_two_rows_count_as_in_one():
 
 
 def test_not_yet_fit_it_says_what_one_more_sample_brings():
-    wild = way(containers=(EMPTY, FULL), samples=samples("92.3", "90.2", "93.9"))
+    wild = way(containers=(EMPTY, FULL), samples=samples("92.3", "91.2", "93.2"))
 
     assert wild.kind == "sample"
     assert [step.is_done for step in wild.steps] == [True, True, True, False]
@@ -87,8 +87,8 @@ def test_not_yet_fit_it_says_what_one_more_sample_brings():
 def test_a_plan_knows_the_pieces_of_the_catalogue_and_asks_usually_for_the_unknown():
     unknown = replace(JAR, material="")
 
-    assert " of 75 pieces" in way_reason(way(containers=(EMPTY,)))
-    assert " of 100 pieces" in way_reason(way(containers=(EMPTY,), items=(unknown, BOX)))
+    assert "about 15 of 75 pieces" in way_reason(way(containers=(EMPTY,)))
+    assert "about 9 of 100 pieces" in way_reason(way(containers=(EMPTY,), items=(unknown, BOX)))
 
 
 def test_one_count_by_hand_asks_for_a_second_person_though_it_looks_fit():

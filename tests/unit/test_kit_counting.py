@@ -76,21 +76,23 @@ def test_every_row_is_shown_even_when_zero():
 
 
 def test_the_scatter_of_few_samples_is_bounded_with_students_factor():
-    # s^2 = 1.42619e-3 g^2, 10 % of m squared 3.77698e-3; (2 s^2 + that) / chi2(0.25, 3) = 1.212533
-    # is 5.46737e-3; root 0.0739416 g, times t(3) / 1.959964 = 3.182446 / 1.959964: 0.120061 g a
-    # piece; over the root of 350 pieces 6.41753e-3 g; less 2.01861e-3 squared: 6.09179e-3 g
+    # s^2 = 1.42619e-3 g^2, 10 % of m squared 3.77698e-3; (2 s^2 + that) / chi2(0.22, 3) = 1.087883
+    # is 6.09382e-3; root 0.0780629 g, times t(3) / 1.959964 = 3.182446 / 1.959964: 0.126753 g a
+    # piece, less than 26.5 % of m, 0.163 g; over the root of 350 pieces 6.77522e-3 g; less
+    # 2.01861e-3 squared: 6.46753e-3 g.  chi2 as SciPy has it
     found = row(count(), "few samples, and stopping when fit")
 
-    assert found.u == pytest.approx(6.09179e-3, rel=1e-5)
-    assert "upper 75 % bound" in found.note
+    assert found.u == pytest.approx(6.46753e-3, rel=1e-5)
+    assert "upper 78 % bound" in found.note
 
 
-def test_piece_spread_of_the_container_is_bounded_like_the_samples():
-    # 0.120061 / 0.614571 * sqrt(6023.384) = 15.1618 pieces
+def test_piece_spread_of_the_container_is_bounded_further_up():
+    # (2 s^2 + (0.1 m)^2) / chi2(0.10, 3) = 0.584374, root 0.106510 g, no Student's factor:
+    # 0.106510 / 0.614571 * sqrt(6023.384) = 13.4505 pieces
     result = count()
 
     assert row(result, "piece spread of the container").contribution == pytest.approx(
-        15.1618, abs=1e-3
+        13.4505, abs=1e-3
     )
     assert result.budget.dof == math.inf
 
@@ -164,12 +166,12 @@ def floor_rows(result):
 
 
 def test_equal_samples_are_taken_for_usual_pieces():
-    # three equal samples of 100: 0.0612^2 / 1.212533 = 3.08894e-3; root 0.0555783, times
-    # 1.623727: 0.0902438 g a piece; over the root of 300: 5.21023e-3 g
+    # three equal samples of 100: 0.0612^2 / 1.087883 = 3.44287e-3; root 0.0586760, times
+    # 1.623727: 0.0952738 g a piece; over the root of 300: 5.50063e-3 g
     repeatability, few, *rest = floor_rows(count(samples=[Sample(100, 61.2)] * 3))
 
     assert repeatability.u == pytest.approx(0, abs=1e-12)
-    assert few.u == pytest.approx(5.21023e-3, rel=1e-5)
+    assert few.u == pytest.approx(5.50063e-3, rel=1e-5)
     assert [c.u for c in rest] == [0, 0]
 
 
@@ -226,13 +228,35 @@ def test_larger_samples_are_advised_where_they_are_less_work():
 
 
 def test_no_one_is_asked_to_count_for_hours():
-    # samples 3.6 % apart, as of pieces that vary by a third
-    advice = count(samples=[Sample(100, m) for m in (8.2, 8.5, 7.9)], gross=1703.2).advice
+    # samples 4.5 % apart, as of pieces that vary by nearly a half
+    samples = [Sample(100, m) for m in (8.2, 8.6, 7.8, 8.6, 7.8, 8.2)]
+    advice = count(samples=samples, gross=1703.2).advice
 
     assert advice == (
         "More samples of 100 will not reach 1.0 %",
         "Look for a miscount, use a finer scale, or let two people count all pieces",
     )
+
+
+def test_few_samples_that_differ_by_luck_are_not_called_hopeless():
+    # three of those: usual pieces would come to fit, so one more says more
+    advice = count(samples=[Sample(100, m) for m in (8.2, 8.6, 7.8)], gross=1703.2).advice
+
+    assert len(advice) == 1
+    assert advice[0].startswith("One more sample of 100 brings U from ")
+
+
+def test_samples_that_are_too_small_are_called_so_at_the_first_reading_with_the_minutes():
+    # pieces that differ by 25 %: samples of 100 by 2.5 %, 16,000 in the container
+    advice = count(samples=[Sample(100, m) for m in (58.5, 60.0, 61.5)], gross=9812.4).advice
+
+    assert advice[0] == (
+        "Samples of 100 are too small for these pieces: 30 more would not reach 1.0 %"
+    )
+    size, n, total, minutes = map(int, re.findall(r"\d+", advice[1].replace("1.0 %", "")))
+    assert (size * n, size > 100) == (total, True)
+    # 60 pieces a minute, half a minute a weighing
+    assert minutes == math.ceil(total / 60 + n / 2)
 
 
 def test_where_the_scale_rounds_another_sample_of_the_size_is_never_advised():
@@ -302,7 +326,7 @@ def test_an_unfit_count_says_what_to_do_in_numbers():
     assert not result.fit
     # 117 pieces and one weighing, 30 pieces' worth, at 60 a minute: 2.45 minutes
     assert result.advice[0] == (
-        "One more sample of 117 brings U from 2.1 % to 1.4 % (about 3 minutes)"
+        "One more sample of 117 brings U from 2.2 % to 1.5 % (about 3 minutes)"
     )
     # 3 * (117 + 30) / 60 = 7.35
     assert result.advice[1] == (

@@ -11,8 +11,11 @@ from nearmark.kit.count_options import Container, CountOptions
 from nearmark.kit.reading_rows import CONTAINED, gain_mend, own_scatter, reading_rows
 from nearmark.kit.sample_scatter import (
     BOUND_LEVEL,
+    CONTAINER_LEVEL,
+    MAX_PIECE_CV,
     USUAL_PIECE_CV,
     believed_piece_sd_g,
+    container_piece_sd_g,
     shows_rounding,
 )
 from nearmark.kit.unit_mass import UnitMass
@@ -22,7 +25,8 @@ from nearmark.measurement.instruments import Instrument
 
 BOUNDED = (
     f"upper {100 * BOUND_LEVEL:.0f} % bound of the scatter, a usual piece spread of "
-    f"{100 * USUAL_PIECE_CV:.0f} % counted as one more degree of freedom, and Student's factor: "
+    f"{100 * USUAL_PIECE_CV:.0f} % counted as one more degree of freedom, and Student's factor; "
+    f"pieces differ by {100 * MAX_PIECE_CV:.1f} % at most unless the samples show more: "
     "so that U holds although weighing ends when it looks small"
 )
 SHARED = "all samples of one size share it: no repeat shows it"
@@ -115,7 +119,7 @@ def _sample_rows(
 ) -> tuple[Component, ...]:
     """Scatter of the samples, what it may be taken for too small by, and what it cannot show."""
     scale, n_each = container.sample_scale, unit.n_pieces / unit.n_samples
-    believed = believed_piece_sd_g(unit)
+    believed = believed_piece_sd_g(unit, scale, options.miscount_probability)
     floor = _floor_parts(unit, options)
     total = math.fsum(floor.values())
     missing = max(total - believed**2 / unit.n_pieces, 0.0)
@@ -199,12 +203,16 @@ def _with_student(row: Component) -> Component:
 def _spread_row(unit: UnitMass, container: Container, options: CountOptions) -> Component:
     """The container holds N pieces of the lot, not the lot: its mean piece differs a little."""
     count = container.net_g / unit.mass_g
-    known = options.piece_cv is not None
-    sd = (options.piece_cv or 0.0) * unit.mass_g if known else believed_piece_sd_g(unit)
+    if options.piece_cv is not None:
+        sd = options.piece_cv * unit.mass_g
+    else:
+        sd = container_piece_sd_g(unit, container.sample_scale, options.miscount_probability)
     if options.samples_from == "container":
         sd = 0.0
     notes = {
-        "lot": "from piece_cv" if known else "from the scatter of the samples, bounded like it",
+        "lot": "from piece_cv"
+        if options.piece_cv is not None
+        else f"upper {100 * CONTAINER_LEVEL:.0f} % bound of the scatter of the samples",
         "container": "zero: the samples came out of the container itself (on the safe side)",
     }
     return Component(

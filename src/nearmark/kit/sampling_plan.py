@@ -98,7 +98,7 @@ def predicted_relative_u(
     >>> options = CountOptions(piece_cv=0.10)
     >>> round(predicted_relative_u(
     ...     100, 3, piece_mass_g=0.61, container=container, options=options), 4)
-    0.0336
+    0.0333
     """
     k, n = n_samples, pieces_per_sample
     # What a sample will scatter by: its pieces, two indications, and a miscount now and then.
@@ -148,7 +148,7 @@ def plan_samples(
     >>> options = CountOptions(piece_cv=0.10, u_limit=0.015)
     >>> best = plan_samples(4000, 0.61, scale, options=options)[0]
     >>> best.pieces_per_sample, best.n_samples, f"{100 * best.relative_u:.2f} %"
-    (50, 9, '1.47 %')
+    (75, 7, '1.50 %')
     """
     container = _expected_container(expected_pieces, piece_mass_g, scale, options)
     rows = []

@@ -1,0 +1,209 @@
+"""How to go on with a count that is not fit: more samples, larger ones, or none at all."""
+
+import math
+from dataclasses import dataclass, replace
+
+from nearmark.kit.assigned_value import percent_text
+from nearmark.kit.count_options import Container, CountOptions
+from nearmark.kit.next_sample import MOST_MORE, MoreSamples, NextSample, more_needed
+from nearmark.kit.sample_scatter import USUAL_PIECE_CV, shows_rounding
+from nearmark.kit.unit_mass import UnitMass
+
+LARGER_SIZES = (50, 75, 100, 150, 200, 300, 400, 500, 750, 1000, 1500, 2000)
+MOST_LARGER = 10
+"""Larger samples than what is counted so far, and how many of them at most are proposed."""
+
+FEWEST_TO_GIVE_UP = 6
+"""Fewer samples say too little of the scatter to call more of them useless."""
+
+LESS_WORK = 0.8
+"""Larger samples are proposed where they take less than this share of the work."""
+
+MAX_MINUTES = 120
+"""Nor are they proposed where they take longer than this."""
+
+
+@dataclass(frozen=True, slots=True)
+class WaysOn:
+    """The ways to go on with a count that is not fit.
+
+    Attributes
+    ----------
+    coming : NextSample
+    same : MoreSamples or None
+        Samples of the size so far; ``None`` if they do not reach the limit.
+    larger : MoreSamples or None
+        Larger samples, where they are clearly less work or the only way.
+    coarse_step_g : g, or None
+        Step of the scale, where it alone stands in the way of samples of the size so far.
+    """
+
+    coming: NextSample
+    same: MoreSamples | None
+    larger: MoreSamples | None
+    coarse_step_g: float | None
+
+
+def ways_on(
+    unit: UnitMass, container: Container, options: CountOptions, coming: NextSample
+) -> WaysOn:
+    """Which samples should make a count fit: of the same size, larger ones, or none.
+
+    Parameters
+    ----------
+    unit : UnitMass
+    container : Container
+    options : CountOptions
+    coming : NextSample
+        Of the same count.
+
+    Returns
+    -------
+    WaysOn
+
+    Examples
+    --------
+    Pieces that differ by 25 %: samples of 100 are too small.
+
+    >>> from nearmark.kit.count_checks import checked_container
+    >>> from nearmark.kit.next_sample import predict_next
+    >>> from nearmark.measurement.instruments import Instrument, Reading
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> container = checked_container(Reading((9700.0,), scale), Reading((100.0,), scale), None)
+    >>> unit, options = UnitMass(0.6, 0.15, 3, 300), CountOptions()
+    >>> on = ways_on(unit, container, options, predict_next(unit, container, options))
+    >>> on.same, on.larger.pieces, on.larger.n_samples, on.larger.minutes
+    (None, 400, 9, 65)
+    """
+    left = container.net_g / unit.mass_g - unit.n_pieces
+    same = MoreSamples(coming.pieces, coming.more_needed) if coming.more_needed else None
+    if same and same.total_pieces >= left:
+        same = None
+    larger = _larger(unit, container, options, left, same)
+    scale = container.sample_scale
+    rounds = same is None and not shows_rounding(unit, scale)
+    if same is larger is None and not rounds and _may_be_luck(unit, container, options, left):
+        same = MoreSamples(coming.pieces, 1)
+    return WaysOn(coming, same, larger, scale.resolution if rounds else None)
+
+
+def advice(
+    unit: UnitMass, container: Container, options: CountOptions, coming: NextSample
+) -> tuple[str, ...]:
+    """What to do with a count that is not fit; nothing when it is.
+
+    Parameters
+    ----------
+    unit : UnitMass
+    container : Container
+    options : CountOptions
+    coming : NextSample
+        Of the same count.
+
+    Returns
+    -------
+    tuple of str
+
+    Examples
+    --------
+    >>> from nearmark.kit.count_checks import checked_container
+    >>> from nearmark.kit.next_sample import predict_next
+    >>> from nearmark.measurement.instruments import Instrument, Reading
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> container = checked_container(Reading((1402.4,), scale), Reading((102.4,), scale), None)
+    >>> unit, options = UnitMass(0.052, 0.0, 10, 1000), CountOptions()
+    >>> lines = advice(unit, container, options, predict_next(unit, container, options))
+    >>> lines[0]
+    'Another sample of 100 will not help: the scale rounds to 0.1 g'
+    >>> lines[1][:43], lines[1][-38:]
+    ('Weigh larger samples, 750 pieces at once: o', '.0 %. Count 750 more: about 13 minutes')
+    """
+    if coming.now_relative_u <= options.u_limit:
+        return ()
+    return advice_words(ways_on(unit, container, options, coming), percent_text(options.u_limit))
+
+
+def advice_words(on: WaysOn, limit: str) -> tuple[str, ...]:
+    """The ways on as sentences, with the minutes they take.
+
+    Parameters
+    ----------
+    on : WaysOn
+    limit : str
+        The wanted relative U, in words.
+
+    Returns
+    -------
+    tuple of str
+
+    Examples
+    --------
+    >>> coming = NextSample(100, 0.02, 0.019, None, "")
+    >>> for line in advice_words(WaysOn(coming, None, MoreSamples(500, 5), None), "1.0 %"):
+    ...     print(line.replace("about 45 minutes", "..."))
+    Samples of 100 are too small for these pieces: 30 more would not reach 1.0 %
+    Weigh larger samples, 500 pieces at once: 5 of them should reach 1.0 %. Count 2500 more: ...
+    """
+    size, same, larger = on.coming.pieces, on.same, on.larger
+    lines = []
+    if same:
+        lines.append(f"{on.coming.words} ({MoreSamples(size, 1).time})")
+        if same.n_samples > 1:
+            lines.append(
+                f"{same.n_samples} more samples of {size} should reach {limit}. {same.words}"
+            )
+    elif on.coarse_step_g is not None:
+        lines.append(
+            f"Another sample of {size} will not help: the scale rounds to {on.coarse_step_g:g} g"
+        )
+    elif on.coming.more_needed is None and larger:
+        lines.append(
+            f"Samples of {size} are too small for these pieces: {MOST_MORE} more would not reach "
+            f"{limit}"
+        )
+    else:
+        lines.append(f"More samples of {size} will not reach {limit}")
+    if larger:
+        lines.append(
+            f"{'Larger samples are less work' if same else 'Weigh larger samples'}, "
+            f"{larger.pieces} pieces at once: {_of_them(larger.n_samples)} should reach {limit}. "
+            f"{larger.words}"
+        )
+    elif not same:
+        lines.append("Look for a miscount, use a finer scale, or let two people count all pieces")
+    return tuple(lines)
+
+
+def _may_be_luck(unit: UnitMass, container: Container, options: CountOptions, left: float) -> bool:
+    """Whether there are few samples, and pieces that differ as usual would come to fit."""
+    if unit.n_samples >= FEWEST_TO_GIVE_UP:
+        return False
+    usual = replace(unit, piece_sd_g=USUAL_PIECE_CV * unit.mass_g)
+    return _larger(usual, container, options, left, None) is not None
+
+
+def _of_them(n: int) -> str:
+    return "one of them" if n == 1 else f"{n} of them"
+
+
+def _larger(
+    unit: UnitMass,
+    container: Container,
+    options: CountOptions,
+    left: float,
+    same: MoreSamples | None,
+) -> MoreSamples | None:
+    """Larger samples that make the count fit with clearly less work; ``None`` if there are none."""
+    best = None
+    most_minutes = min(LESS_WORK * same.minutes if same else math.inf, MAX_MINUTES)
+    for size in LARGER_SIZES:
+        if size <= unit.n_pieces / unit.n_samples or size >= left:
+            continue
+        most = min(MOST_LARGER, int(left / size))
+        while most and MoreSamples(size, most).minutes > most_minutes:
+            most -= 1
+        n = more_needed(unit, container, options, size, most) if most else None
+        if n is not None:
+            best = MoreSamples(size, n)
+            most_minutes = best.minutes - 1
+    return best
