@@ -1,6 +1,7 @@
 """A count by weighing and a count by hand of the same pieces."""
 
 import math
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -74,3 +75,21 @@ def test_counts_that_disagree_are_not_averaged():
         combined_count(weighed(342, 6), hand_count([382, 382]))
 
     assert caught.value.where == "the weighed count and the count by hand"
+
+
+def test_the_rows_of_two_counts_are_the_two_counts():
+    by_scale, by_hand = weighed(340, 6), hand_count([342])
+    rows = combined_count(by_scale, by_hand).budget.components
+
+    assert [row.unit for row in rows] == ["pieces", "pieces"]
+    assert [row.dof for row in rows] == [by_scale.budget.dof, by_hand.budget.dof]
+    assert [row.distribution for row in rows] == ["normal", "normal"]
+    assert [row.u for row in rows] == [by_scale.u, by_hand.u]
+
+
+def test_two_counts_are_fit_by_the_limit_of_the_weighing():
+    strict = replace(weighed(340, 6), u_limit=0.001)
+    joined = combined_count(strict, hand_count([342]))
+
+    assert joined.u_limit == 0.001
+    assert not joined.fit

@@ -85,6 +85,7 @@ def test_part_of_a_step_cannot_be_shown_however_heavy_the_load(indication, resol
 def test_a_certificate_gives_the_uncertainty_of_the_scale_factor():
     """EA-4/02, S2 (opened, see test_against_ea402.py): U = 45 mg, k = 2 at 10 kg."""
     assert certified_gain_u(0.045, 2, 10_000) == pytest.approx(22.5e-3 / 10_000)
+    assert certified_gain_u(0.001, 2, 0.5) == pytest.approx(0.001)  # below one of the unit, too
 
 
 @pytest.mark.parametrize("numbers", [(-0.1, 2, 1000), (0.1, 0, 1000), (0.1, 2, 0)])

@@ -1,5 +1,7 @@
 """The adaptive procedure: when it stops, what it says, what it refuses."""
 
+import math
+
 import numpy as np
 import pytest
 
@@ -93,3 +95,23 @@ def test_a_model_that_does_not_answer_every_draw_is_refused(model):
 def test_an_impossible_wish_is_refused(options):
     with pytest.raises(InputError):
         drawn(normal(0, 1), **options)
+
+
+def test_the_shortest_interval_of_a_slope_lies_at_its_steep_end():
+    # Density 2 x on (0, 1), drawn as a square root: F(x) = x^2, so that the shortest interval that
+    # holds 95 % is (sqrt(0.05), 1), and the symmetric one (sqrt(0.025), sqrt(0.975)).
+    result = propagate_distributions(
+        lambda x: np.sqrt(x["x"]), {"x": rectangular(0, 1)}, np.random.default_rng(5), digits=3
+    )
+
+    assert result.shortest == pytest.approx((math.sqrt(0.05), 1), abs=0.005)
+    assert result.interval == pytest.approx((math.sqrt(0.025), math.sqrt(0.975)), abs=0.005)
+
+
+def test_what_does_not_vary_stands_still_at_once():
+    result = propagate_distributions(
+        lambda x: 0 * x["x"] + 7, {"x": normal(0, 1)}, np.random.default_rng(5)
+    )
+
+    assert (result.value, result.u, result.settled) == (7, 0, True)
+    assert result.n_draws <= 100_000
