@@ -207,6 +207,7 @@ def test_no_page_breaks_at_a_hostile_question(full, demo, kind):
     assert wrong == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("number", ["99999999999999999999", "0", "1" + "0" * 300])
 def test_a_number_of_nothing_in_an_address_is_not_found(full, demo, number):
     wrong = []
@@ -224,6 +225,7 @@ def test_a_number_of_nothing_in_an_address_is_not_found(full, demo, number):
     assert wrong == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("method", ["put", "trace"])
 def test_other_methods_change_nothing_and_break_nothing(full, demo, method):
     wrong = []

@@ -88,6 +88,7 @@ def test_the_table_names_exactly_the_addresses_there_are():
     assert set(ACCESS) == set(ROUTES)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("released", [False, True], ids=["sealed", "released"])
 @pytest.mark.parametrize("role", list(Role))
 def test_every_address_opens_for_the_roles_of_the_table_only(sign_in, demo, role, released):

@@ -268,6 +268,7 @@ def test_the_lead_sees_which_device_floods(sign_in, fake_clock):
     assert "wrong tries" not in sign_in(Role.LEAD).get("/devices/").content.decode()
 
 
+@pytest.mark.slow
 def test_a_right_password_is_not_counted(demo):
     for _ in range(MAX_PER_ADDRESS + 1):
         answer = Client().post("/sign-in/", {"name": "Juniper", "password": FIRST["password"]})

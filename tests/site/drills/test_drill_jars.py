@@ -324,6 +324,7 @@ def test_a_jar_is_asked_once_in_a_drill(club, shelf):
         opened(club, shelf[0], shelf[0])
 
 
+@pytest.mark.slow
 def test_the_layers_are_counted_once_for_all_who_answer(club, shelf, monkeypatch):
     jar = shelf[2]
     first = jar_acts.answer_jar(jar.pk, 500).layer_counts
@@ -333,6 +334,7 @@ def test_the_layers_are_counted_once_for_all_who_answer(club, shelf, monkeypatch
     assert sum(first) == jar.count
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("kind", ["drill", "mock"])
 def test_a_drill_of_pictures_only_sends_no_place_of_a_piece_before_the_answer(
     club, coach, shelf, kind

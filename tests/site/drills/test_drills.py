@@ -170,6 +170,7 @@ def address(pattern) -> str:
     return "/" + re.sub(r"<int:\w+>", "1", str(pattern).replace("<str:kind>", "sample"))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("was_coach", [False, True], ids=["own phone", "the coach's tablet"])
 def test_a_seat_opens_nothing_beyond_what_is_open_to_everybody(club, sign_in, was_coach):
     drill = opened(club)

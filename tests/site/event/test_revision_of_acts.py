@@ -227,6 +227,7 @@ def is_up_to_date() -> None:
     assert desk.cups >= set(record.cups.values_list("number", flat=True))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ACTS)
 def test_an_act_makes_what_was_computed_before_old(empty_event, name):
     moved(ACTS[name])

@@ -148,6 +148,7 @@ def test_a_second_process_that_writes_is_seen(committed_event):
     assert after == results(load_event(committed_event))
 
 
+@pytest.mark.slow
 def test_a_migration_backwards_and_forwards_leaves_a_database_that_works(committed_event):
     try:
         call_command("migrate", "site", "0003", verbosity=0)

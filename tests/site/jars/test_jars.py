@@ -193,6 +193,7 @@ def test_a_jar_file_is_imported_and_a_bad_one_names_itself(lead, quick_workshop)
     assert PracticeJar.objects.count() == 2
 
 
+@pytest.mark.slow
 def test_the_workshop_in_its_own_process_says_what_the_package_says():
     ready = ready_jars()[1]
 
@@ -215,6 +216,7 @@ def test_a_photo_becomes_a_jar_without_what_the_camera_wrote(lead):
     assert "exif" not in Image.open(io.BytesIO(kept.content)).info
 
 
+@pytest.mark.slow
 def test_a_photo_needs_the_promise_about_faces_and_must_be_a_photo(lead):
     without = photo_post()
     del without["no_faces"]

@@ -24,6 +24,7 @@ def with_work(monkeypatch, work) -> None:
     monkeypatch.setattr(worker, "KINDS", kinds)
 
 
+@pytest.mark.slow
 def test_the_feedback_pages_come_as_one_pdf_a_school(lead, demo):
     lead.post(ASK, {"kind": "feedback"})
     assert worker.run_next()
@@ -121,6 +122,7 @@ def test_a_defect_ends_the_work_and_not_the_worker(lead, demo, monkeypatch, capl
     assert "ZeroDivisionError" in caplog.text
 
 
+@pytest.mark.slow
 def test_what_a_restart_left_running_is_interrupted_and_can_be_asked_for_again(lead, demo):
     lead.post(ASK, {"kind": "feedback"})
     Job.objects.update(state=JobState.RUNNING)

@@ -72,6 +72,7 @@ def test_the_number_of_pieces_is_never_filled_in(lead, jar):
     assert page.context["again"] == 100
 
 
+@pytest.mark.slow
 def test_after_the_third_sample_the_form_stays_until_one_goes_on(lead, jar):
     lead.post(f"{jar}add/empty/", {"tare_g": "212.4", "instrument": "bench scale"})
     for mass in ("42.1", "42.6", "42.3"):

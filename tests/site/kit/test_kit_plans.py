@@ -164,6 +164,7 @@ def try_the_plan(lead, ask) -> Job:
     return Job.objects.get()
 
 
+@pytest.mark.slow
 def test_a_plan_is_poured_on_the_computer_and_seen_without_its_count(lead, demo):
     ask = ASK | {"pieces": "317", "material": "chickpea", "vessel": "jar-500", "piece_mass_g": ""}
 
@@ -180,6 +181,7 @@ def test_a_plan_is_poured_on_the_computer_and_seen_without_its_count(lead, demo)
     assert "317" not in job.told
 
 
+@pytest.mark.slow
 def test_a_trial_that_cannot_be_says_why(lead, demo):
     cubes = {"pieces": "150", "material": "wood-cube-10", "piece_mass_g": "", "vessel": "jar-1000"}
 

@@ -23,6 +23,7 @@ def url(demo, code: str, tail: str = "") -> str:
 SAMPLE = {"pieces": "500", "mass_g": "10,5", "instrument": "bench scale"}
 
 
+@pytest.mark.slow
 def test_more_samples_make_the_key_fit_and_the_page_says_so(lead, demo):
     before = lead.get(url(demo, "C3")).content.decode()
 
@@ -133,6 +134,7 @@ def test_a_new_item_says_what_to_measure_first(lead, demo):
     assert "Weigh the container empty" in page
 
 
+@pytest.mark.slow
 def test_the_page_leads_from_the_empty_jar_to_the_fit_key(lead, demo):
     lead.post("/kit/items/add/", {"code": "C9", "name": "jar of pasta", "station": "count"})
     said = []

@@ -83,6 +83,7 @@ def kept(club: Club) -> list[object]:
     return [list(each.values()) for each in rows] + [seats, list(Club.objects.values())]
 
 
+@pytest.mark.slow
 def test_another_coach_is_refused_at_every_address_of_the_club(club, birch, source_of):
     before, came_in = kept(club), []
     for name in OF_A_CLUB:

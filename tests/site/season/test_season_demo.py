@@ -2,6 +2,8 @@
 
 from datetime import date, timedelta
 
+import pytest
+
 from nearmark.coaching import Station, read_club
 from nearmark.site.models import (
     Club,
@@ -12,6 +14,7 @@ from nearmark.site.season.demo import fill_demo_season
 TODAY = date(2027, 5, 5)
 
 
+@pytest.mark.slow
 def test_the_invented_season_fills_every_page(coach, db):
     coach.post("/season/demo/")
     club = Club.objects.get()

@@ -23,6 +23,7 @@ EDGES = {
 }
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("ratios", EDGES.values(), ids=EDGES.keys())
 def test_a_pupil_page_finds_sensible_words(coach, club, ratios, text_of, log):
     log(club, "Ada", ratios)

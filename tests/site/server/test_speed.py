@@ -143,6 +143,7 @@ def test_nobody_is_told_saved_when_the_commit_fails(committed_event, monkeypatch
     assert not PairRecord.objects.filter(school="kept").exists()
 
 
+@pytest.mark.slow
 def test_together_inside_something_larger_is_part_of_it(committed_event):
     def slip():
         with transaction.atomic():

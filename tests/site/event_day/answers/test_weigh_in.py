@@ -45,6 +45,7 @@ def test_a_repeated_post_is_counted_once_whatever_came_between(scorer, lead, emp
     assert AnswerEntry.objects.count() == 1
 
 
+@pytest.mark.slow
 def test_the_net_mass_is_told_to_the_lead_alone(lead, scorer, empty_event):
     to_scorer = scorer.post("/weigh-in/", cup(), follow=True).content.decode()
     to_lead = lead.post("/weigh-in/", cup(), follow=True).content.decode()

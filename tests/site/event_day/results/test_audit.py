@@ -114,6 +114,7 @@ def test_a_helper_reads_blind(lead, scorer, demo, drawn, source_of):
     assert not [number for number in numbers if f">{number}<" in page]
 
 
+@pytest.mark.slow
 def test_every_sheet_read_gives_the_result_in_words(scorer, demo, drawn, sheet_of):
     codes = [*drawn.targeted, *drawn.sample]
     for code in codes:
@@ -132,6 +133,7 @@ def test_a_mass_that_is_on_no_paper_is_said_to_be_unread(lead, demo, drawn, shee
     assert "On 1 of them no mass was read" in " ".join(audit_words(demo))
 
 
+@pytest.mark.slow
 def test_a_difference_is_an_open_point_until_it_is_put_right(lead, demo, drawn, sheet_of):
     code = drawn.targeted[0]
     lead.post("/audit/check/", sheet_of(code, C2="69"))

@@ -78,6 +78,7 @@ def test_a_confirmed_correction_comes_out_as_a_new_release(lead, out):
     assert AnswerEntry.objects.filter(pair__code=code, item__code="C3", struck_at=None).count() == 2
 
 
+@pytest.mark.slow
 def test_everybody_sees_what_changed_and_nobody_sees_who(lead, out):
     code = winner(out)
     lead.post("/corrections/confirm/", wrong(code))
@@ -111,6 +112,7 @@ def test_a_key_is_put_right_with_its_reason(lead, out):
     assert results(load_event(out)).keys["C3"].key == 13412
 
 
+@pytest.mark.slow
 def test_what_was_looked_at_must_still_be_what_is_out(lead, out):
     code = winner(out)
     lead.post("/corrections/confirm/", wrong(code))
@@ -179,6 +181,7 @@ def test_results_taken_back_and_released_again_say_why(lead, out):
     assert "no place changes" in page
 
 
+@pytest.mark.slow
 def test_a_correction_with_script_in_its_reason_is_shown_as_text(lead, out):
     lead.post("/corrections/confirm/", wrong(winner(out)) | {"why": "<script>alert(1)</script>"})
 

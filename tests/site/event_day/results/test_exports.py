@@ -26,6 +26,7 @@ def rows_of(client, name: str, address: str = "/exports/results.zip") -> list[di
     return list(csv.DictReader(io.StringIO(packed.read(name).decode())))
 
 
+@pytest.mark.slow
 def test_both_files_hold_the_places_and_totals_of_the_core(lead, demo):
     outcome = results(load_event(demo))
     decimals = outcome.event.rules.decimals
@@ -87,6 +88,7 @@ def test_the_last_sheet_says_what_these_numbers_are(lead, demo):
     assert words["correction"].startswith(f"The answer of {code} on C3: ")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("role", [Role.SCORER, Role.COACH])
 def test_others_take_codes_after_release_and_names_only_where_these_are_public(
     sign_in, lead, demo, role

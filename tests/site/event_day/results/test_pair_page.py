@@ -164,6 +164,7 @@ def test_the_story_says_who_read_what_when_and_what_it_gave(lead, demo, pair, so
         assert f"{item.code} {item.name}" in page
 
 
+@pytest.mark.slow
 def test_a_correction_and_its_releases_are_in_the_story(lead, pair, source_of):
     lead.post("/standings/release/", {"why": "all is settled"})
     given = {"pair": "P07", "item": "C1", "value": "111", "why": "the paper shows 111"}

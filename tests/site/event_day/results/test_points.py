@@ -51,6 +51,7 @@ def troubled(lead, demo):
     return demo
 
 
+@pytest.mark.slow
 def test_the_list_is_the_same_wherever_one_looks(lead, troubled, tmp_path):
     points = results(load_event(troubled)).open_points
     ids = [point.id for point in points]
@@ -65,11 +66,13 @@ def test_the_list_is_the_same_wherever_one_looks(lead, troubled, tmp_path):
         assert said["open_points"] == [point_sentence(point) for point in points]
 
 
+@pytest.mark.slow
 def test_every_point_leads_to_a_page_that_opens(lead, troubled):
     for line in point_lines(troubled, results(load_event(troubled))):
         assert lead.get(line.address).status_code == 200, line
 
 
+@pytest.mark.slow
 def test_a_point_is_closed_with_a_reason_and_opened_again(lead, troubled, tmp_path):
     point = next(
         p for p in results(load_event(troubled)).open_points if p.kind is PointKind.KEY_CHECK
@@ -130,6 +133,7 @@ def test_a_release_closes_what_can_be_closed_and_says_the_rest(lead, troubled):
     assert set(ClosedPoint.objects.values_list("reason", flat=True)) == {"the buses leave"}
 
 
+@pytest.mark.slow
 def test_a_release_without_open_points_asks_for_no_reason(lead, troubled):
     lead.post("/differences/decide/", {"pair": "P09", "item": "C2", "value": "2710", "why": "a 7"})
     for point in results(load_event(troubled)).open_points:
@@ -144,6 +148,7 @@ def test_a_release_without_open_points_asks_for_no_reason(lead, troubled):
     assert troubled.released_at is not None
 
 
+@pytest.mark.slow
 def test_the_folder_gives_the_same_result_after_corrections_and_closings(lead, troubled, tmp_path):
     """``nearmark score`` of the exported folder equals the site to the last digit."""
     for step, act in enumerate(
@@ -171,6 +176,7 @@ def test_the_folder_gives_the_same_result_after_corrections_and_closings(lead, t
             assert said[field] == expected[field], (step, field)
 
 
+@pytest.mark.slow
 def test_a_correction_is_closed_by_its_reason(lead, demo):
     """Found on a day: seven corrections made eight open points of one."""
     before = {point.id for point in results(load_event(demo)).open_points}
@@ -184,6 +190,7 @@ def test_a_correction_is_closed_by_its_reason(lead, demo):
     assert {point.id for point in results(load_event(demo)).open_points} == before
 
 
+@pytest.mark.slow
 def test_papers_say_which_release_is_out(lead, demo):
     pdf_text = pytest.importorskip("pypdf").PdfReader
 

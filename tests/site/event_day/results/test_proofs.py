@@ -99,6 +99,7 @@ def test_the_folder_for_everybody_holds_without_a_name(lead, released, tmp_path)
     assert not [name for name in names if f",{name}," in everything]
 
 
+@pytest.mark.slow
 def test_a_correction_gives_a_second_release_that_follows_from_the_first(lead, released, tmp_path):
     first = ReleaseProof.objects.get().head
     correction = KeyCorrection("C1", Decimal(430), by="Juniper", why="counted again by two")
@@ -164,6 +165,7 @@ def text_of(pdf: bytes) -> str:
     return re.sub(r"\s", "", "".join(page.extract_text() for page in pages))
 
 
+@pytest.mark.slow
 def test_the_papers_and_the_public_pages_carry_seal_and_head(lead, client, demo):
     lead.post("/kit/seal/")
     commitment = KeySeal.objects.get().commitment

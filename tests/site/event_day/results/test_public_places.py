@@ -53,6 +53,7 @@ def test_a_shared_last_place_is_shown_whole(lead, client, demo, source_of):
     assert [p for p, _ in shown].count(tied) > 1
 
 
+@pytest.mark.slow
 def test_a_tie_behind_the_last_public_place_is_not_said(lead, client, source_of):
     release(lead, "")
     every = placed(source_of(client.get("/results/")))
@@ -67,6 +68,7 @@ def test_a_tie_behind_the_last_public_place_is_not_said(lead, client, source_of)
     assert said not in source_of(client.get("/results/"))
 
 
+@pytest.mark.slow
 def test_the_page_of_a_pair_does_not_say_a_place_that_is_not_public(lead, client, source_of):
     release(lead, "")
     every = placed(source_of(client.get("/results/")))
@@ -81,6 +83,7 @@ def test_the_page_of_a_pair_does_not_say_a_place_that_is_not_public(lead, client
         assert (" of 47" in text) is (place <= 10)
 
 
+@pytest.mark.slow
 def test_corrections_do_not_say_places_that_are_not_public(lead, client, demo, source_of):
     release(lead, "")
     every = placed(source_of(client.get("/results/")))
