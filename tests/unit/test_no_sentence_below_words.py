@@ -4,7 +4,8 @@ What counts as a sentence: a string, an f-string or a sum of strings with four w
 begins with a capital letter (and is no name, of which every word does), ends with a full stop, a
 question mark or an exclamation mark, or has one of ``VERBS`` in it.  What is no sentence of ours:
 
-- a docstring, or a string that stands alone under a name;
+- a docstring, or a string alone under a name;
+- the value of an enum: it is a name, kept in files and in JSON;
 - the words of an error: inside ``raise``, in a call of an error, in a function that returns one or
   in a call of it, in a call of a function that raises what it is given, in ``__post_init__`` (which
   only checks), in a function that is called for an error alone, and what a function puts under a
@@ -21,13 +22,34 @@ import pytest
 
 SOURCE = Path(__file__).parents[2] / "src" / "nearmark"
 
-CORE = ("measurement", "packing", "contest")
+CORE = ("measurement", "packing", "kit", "contest", "coaching")
+
+NOT_YET_CLEAN = frozenset(
+    {
+        "coaching/home_tasks.py",
+        "coaching/lean.py",
+        "coaching/measure_plan.py",
+        "coaching/slips.py",
+        "kit/box_advice.py",
+        "kit/box_budget.py",
+        "kit/combined_count.py",
+        "kit/count_budget.py",
+        "kit/counting.py",
+        "kit/hand_count.py",
+        "kit/net_mass.py",
+        "kit/next_sample.py",
+        "kit/reading_rows.py",
+    }
+)
+"""Modules that still hold sentences; to be emptied."""
 
 ALLOWED = frozenset(
     {
         # The first lines of two files: they say which form is read, and never change.
         "Nearmark sealed keys, format 1",
         "Nearmark history, format 1",
+        # What was probably meant, in the words of an error that names an unknown code.
+        "Did you mean {}?",
     }
 )
 """What may stay, each with its reason."""
@@ -125,14 +147,26 @@ NAMED_ERRORS = frozenset({"TooFewReadings", "ReadingsDisagree"})
 """Errors of ``nearmark.errors`` whose names do not end in ``Error``."""
 
 
+def is_enum(node: ast.AST) -> bool:
+    return isinstance(node, ast.ClassDef) and any(name_of(b).endswith("Enum") for b in node.bases)
+
+
+def names_in(node: ast.AST) -> set[str]:
+    return {inner.id for inner in ast.walk(node) if isinstance(inner, ast.Name)}
+
+
 def names_given_to_errors(function: ast.AST, makers: frozenset[str]) -> frozenset[str]:
-    return frozenset(
-        inner.id
+    """Names whose values go into an error, also those that a loop over them takes apart."""
+    given = {
+        name
         for node in ast.walk(function)
         if is_of_error(node, makers) and not isinstance(node, ast.FunctionDef)
-        for inner in ast.walk(node)
-        if isinstance(inner, ast.Name)
-    )
+        for name in names_in(node)
+    }
+    for node in ast.walk(function):
+        if isinstance(node, ast.For) and names_in(node.target) & given:
+            given |= names_in(node.iter)
+    return frozenset(given)
 
 
 def sentences(
@@ -142,15 +176,13 @@ def sentences(
     for child in ast.iter_child_nodes(node):
         if isinstance(child, ast.Expr) and isinstance(child.value, ast.Constant):
             continue
-        if is_of_error(child, makers):
+        if is_of_error(child, makers) or is_enum(child):
             continue
         names = given
         if isinstance(child, ast.FunctionDef):
             names = names_given_to_errors(child, makers)
-        if isinstance(child, ast.Assign):
-            targets = {n.id for t in child.targets for n in ast.walk(t) if isinstance(n, ast.Name)}
-            if targets & given:
-                continue
+        if isinstance(child, ast.Assign) and names_in(ast.Tuple(child.targets)) & given:
+            continue
         text = shown(child)
         if text is None:
             yield from sentences(child, makers, names)
@@ -171,9 +203,13 @@ def found_in(package: str) -> list[str]:
     ]
 
 
+def module_of(found: str) -> str:
+    return found.partition(":")[0]
+
+
 @pytest.mark.parametrize("package", CORE)
 def test_no_sentence_is_built_below_words(package):
-    assert found_in(package) == []
+    assert [f for f in found_in(package) if module_of(f) not in NOT_YET_CLEAN] == []
 
 
 @pytest.mark.parametrize(
@@ -197,6 +233,7 @@ def test_a_sentence_is_found(source):
         "def f() -> InputError:\n    return InputError('a', mend='Weigh it empty again')",
         "class A:\n    x: int\n    '''What it is in a few words.'''",
         "X = 'count by weighing'",
+        "class A(StrEnum):\n    B = 'count the layers again'",
         "X = 'Larkspur Valley Estimation Day'",
     ],
 )
