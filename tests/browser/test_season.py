@@ -13,7 +13,9 @@ def season(lead: Page) -> Page:
 
 
 def test_a_round_is_logged_in_one_screen_by_keyboard(season: Page):
-    season.get_by_role("link", name="Log a round with it").click()
+    season.get_by_role("link", name="Choose another thing").click()
+    season.get_by_role("link", name="jar of buttons").click()
+    expect(season.get_by_text("have seen its true value")).to_be_visible()
     thing = season.get_by_role("heading", level=1).inner_text()
     expect(season.get_by_label("Juno", exact=True)).to_be_focused()
 
@@ -63,12 +65,12 @@ def test_a_round_is_logged_by_touch_and_every_page_is_clean(
     expect(page.get_by_text("1 attempt is saved.")).to_be_visible()
     done = page.url
     page.get_by_role("link", name="Kai").first.tap()
-    expect(page.get_by_text("lost points come from").first).to_be_visible()
+    expect(page.get_by_text("What would bring most")).to_be_visible()
     pupil = page.url
     phone.close()
 
     season.locator("#pairs").get_by_role("link").first.click()
-    expect(season.get_by_text("with probability").first).to_be_visible()
+    expect(season.get_by_text("nothing else is a point better").first).to_be_visible()
     pair, found = season.url, []
     for view in views.values():
         context = chromium.new_context(base_url=server.url, storage_state=state, **view)

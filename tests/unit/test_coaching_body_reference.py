@@ -5,11 +5,12 @@ from datetime import date
 import pytest
 
 from nearmark.coaching.body_reference import BodyReference, calibrated, remeasure_by
-from nearmark.coaching.measure_plan import best_set, measure_plan, plans
+from nearmark.coaching.measure_plan import best_set, measure_plan, measuring_routine, plans
 from nearmark.coaching.take_home import rotation, take_home_bag
 from nearmark.errors import InputError, TooFewReadings
 from nearmark.kit import material, materials
 from nearmark.measurement.instruments import Instrument
+from nearmark.words.measuring import plan_words
 
 RULER = Instrument("ruler", "cm", 0.1)
 PALM = BodyReference("palm", 7.0, 0.06, 0.10)
@@ -56,7 +57,33 @@ def test_a_whole_number_of_placements_leaves_no_trace():
         20.0, [BodyReference("hand", 15.2, 0.08, 0.15), BodyReference("pinky", 4.8, 0.04, 0.06)]
     )[0]
 
-    assert plan.words == "1 x hand, then 1 x pinky (within about 1.0 %)."
+    assert plan_words(plan) == "1 x hand, then 1 x pinky (within about 1.0 %)."
+
+
+THUMB = BodyReference("thumb", 2.0, 0.03, 0.05)
+
+
+@pytest.mark.parametrize(
+    ("length", "words"),
+    [
+        # 7.1 cm palm, 2 cm thumb; a coach's cases: 3 thumbs, 2 palms and 2 thumbs (18.2).
+        (6.0, "3 x thumb"),
+        (18.0, "2 x palm, then 2 x thumb"),
+        (15.2, "2 x palm, then half a thumb"),
+        (13.6, "2 x palm, less a third of a thumb"),
+    ],
+)
+def test_a_plan_is_in_thirds_and_halves(length, words):
+    palm = BodyReference("palm", 7.1, 0.06, 0.1)
+
+    assert plan_words(measure_plan(length, [palm, THUMB])).startswith(f"{words} (within about ")
+
+
+def test_the_routine_needs_two_references_that_reach():
+    assert measuring_routine([PALM]) is None
+    found = measuring_routine([THUMB, PALM])
+    assert found is not None
+    assert (found.longer, found.shorter) == (PALM, THUMB)
 
 
 def test_a_length_out_of_reach_asks_for_a_longer_reference():

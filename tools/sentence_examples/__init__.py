@@ -46,6 +46,7 @@ def examples() -> list[Example]:
         coaching.pairs_said(),
         coaching.jars_said(),
         coaching.things_said(),
+        coaching.measuring_said(),
     )
     return [
         Example(say, facts if isinstance(facts, tuple) else (facts,))

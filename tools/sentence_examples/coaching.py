@@ -10,9 +10,11 @@ from nearmark.coaching.act_fits import PLAIN_FACTORS
 from nearmark.coaching.acts import SIDE_ACTS, Act, Step
 from nearmark.coaching.advice import Trial
 from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides, Station
+from nearmark.coaching.body_reference import BodyReference
 from nearmark.coaching.calculator_task import CalculatorTask, check_product
 from nearmark.coaching.deciders import Mode
 from nearmark.coaching.jar_reading import KnownJar
+from nearmark.coaching.measure_plan import measure_plan, measuring_routine
 from nearmark.coaching.pair_habits import PairReading, read_pair
 from nearmark.coaching.practice_plan import PlannedItem
 from nearmark.coaching.pupil_habit import PupilHabit, read_club
@@ -25,6 +27,7 @@ from nearmark.words import (
     coaching_pairs,
     coaching_steps,
     coaching_things,
+    measuring,
     sides,
 )
 from sentence_examples.facts import Examples
@@ -226,6 +229,19 @@ def jars_said() -> Examples:
         coaching_jars.checked_words: [
             (task, check_product(task, written)) for written in (480, 4800, 700)
         ],
+    }
+
+
+def measuring_said() -> Examples:
+    """How to take a length with the hand."""
+    palm, thumb = BodyReference("palm", 7.1, 0.06, 0.1), BodyReference("thumb", 2, 0.03, 0.05)
+    routine = measuring_routine([palm, thumb])
+    assert routine is not None
+    return {
+        measuring.plan_words: [
+            measure_plan(length, [palm, thumb]) for length in (2.4, 2.9, 3.2, 6.0, 6.2, 6.3)
+        ],
+        measuring.routine_words: [routine],
     }
 
 

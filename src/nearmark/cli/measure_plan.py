@@ -7,9 +7,16 @@ import click
 from nearmark.cli.numbers import number
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.coaching.body_reference import BodyReference, remeasure_by
-from nearmark.coaching.measure_plan import MeasurePlan, best_set, measure_plan
+from nearmark.coaching.measure_plan import (
+    MeasurePlan,
+    MeasuringRoutine,
+    best_set,
+    measure_plan,
+    measuring_routine,
+)
 from nearmark.event_folder.reference_file import read_references
 from nearmark.measurement.instruments import Instrument
+from nearmark.words.measuring import plan_words, routine_words
 
 
 @click.command("measure-plan", help="How to take a length with the hand.")
@@ -38,6 +45,7 @@ def command(length: str, file: Path, resolution: str, teach: int, *, as_json: bo
     plan = measure_plan(number(length, "LENGTH", "cm"), references)
     again = None if first_day is None else remeasure_by(first_day)
     taught, rms, worst = best_set(references, min(teach, len(references)))
+    routine = measuring_routine(references)
     if as_json:
         print_json(
             _as_json(plan, references)
@@ -45,20 +53,35 @@ def command(length: str, file: Path, resolution: str, teach: int, *, as_json: bo
                 "teach": [each.name for each in taught],
                 "teach_rms": rms,
                 "teach_worst": worst,
+                "routine": _routine_as_json(routine),
                 "remeasure_by": None if again is None else again.isoformat(),
             }
         )
         return
-    console().print(f"About {plan.length_cm:g} cm: {plan.words}", markup=False)
+    console().print(f"About {plan.length_cm:g} cm: {plan_words(plan)}", markup=False)
     names = " and ".join(each.name for each in taught)
     console().print(
         f"  References worth knowing best: {names} (3 to 25 cm within about "
         f"{100 * rms:.1f} %, at worst {100 * worst:.1f} %).",
         markup=False,
     )
+    if routine is not None:
+        console().print(f"  {routine_words(routine)}", markup=False)
     if again is not None:
         console().print(f"  Hands grow: measure the references again by {again.isoformat()}.")
     console().print("  Mark nothing on the hand.")
+
+
+def _routine_as_json(routine: MeasuringRoutine | None) -> dict[str, object] | None:
+    if routine is None:
+        return None
+    return {
+        "longer": routine.longer.name,
+        "shorter": routine.shorter.name,
+        "rms": routine.rms,
+        "worst": routine.worst,
+        "words": routine_words(routine),
+    }
 
 
 def _as_json(plan: MeasurePlan, references: tuple[BodyReference, ...]) -> dict[str, object]:
@@ -68,7 +91,7 @@ def _as_json(plan: MeasurePlan, references: tuple[BodyReference, ...]) -> dict[s
         "fraction": plan.fraction,
         "sd_cm": plan.sd_cm,
         "relative_sd": plan.relative_sd,
-        "words": plan.words,
+        "words": plan_words(plan),
         "references": [
             {
                 "reference": each.name,

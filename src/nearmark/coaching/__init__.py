@@ -21,7 +21,14 @@ from nearmark.coaching.joint_plan import joint_plan
 from nearmark.coaching.kinds import Stratum, items_of
 from nearmark.coaching.layer_trims import usual_trim
 from nearmark.coaching.lean import Aim, Lean, lean
-from nearmark.coaching.measure_plan import MeasurePlan, best_set, measure_plan, plans
+from nearmark.coaching.measure_plan import (
+    MeasurePlan,
+    MeasuringRoutine,
+    best_set,
+    measure_plan,
+    measuring_routine,
+    plans,
+)
 from nearmark.coaching.pair_advice import Advice, Question, advise
 from nearmark.coaching.pair_habits import (
     PairReading,
@@ -76,6 +83,7 @@ __all__ = [
     "Layers",
     "Lean",
     "MeasurePlan",
+    "MeasuringRoutine",
     "Mode",
     "Need",
     "PairReading",
@@ -117,6 +125,7 @@ __all__ = [
     "lean",
     "may_change",
     "measure_plan",
+    "measuring_routine",
     "needs",
     "pair_answer",
     "plan_session",

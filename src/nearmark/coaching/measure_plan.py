@@ -1,17 +1,19 @@
-"""The best way to take a length with a hand: few placements, the leftover by eye.
+"""How to take a length with a hand, in thirds and halves that a child can say.
 
-A plan lays one reference k1 times, a shorter one k2 times, and takes the rest, a fraction f of the
-last one, by eye.  Its variance is
+A plan lays one to three references, the longest first, and takes the rest as a plain share f of the
+shortest: none, a third, a half or two thirds, or a third or a half less where it reaches too far.
+Its variance is
 
-    (k1 u1)^2 + ((k2 + f) u2)^2        the length of the references: the same in every placement
-    + k1 e1^2 + k2 e2^2                each placement anew
-    + (n - 1) j^2 + j^2 / 2            the joints between n placements, and the end
-    + (s b2)^2 min(1, 4 f (1 - f) + 1/4)   the fraction by eye
+    sum of (k u)^2, with k + f for the last   the length of the references: the same each time
+    + sum of k e^2                            each placement anew
+    + (n - 1) j^2 + j^2 / 2                   the joints between n placements, and the end
+    + (s b)^2 min(1, 4 |f| (1 - |f|) + 1/4)   the share by eye, of the shortest reference b
+    + d^2                                     what the plain share misses of the length
 """
 
 import itertools
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -20,17 +22,26 @@ from nearmark.coaching.limits import checked
 from nearmark.errors import InputError
 
 MOST_PLACEMENTS: Final = 5
-"""The fraction by eye included."""
+"""The share by eye included."""
+
+MOST_KINDS: Final = 3
+"""Of references in one plan."""
+
+PLAIN_SHARES: Final = (-1 / 2, -1 / 3, 0.0, 1 / 3, 1 / 2, 2 / 3)
+"""Of the shortest reference, by eye; below zero only where no whole one of it is laid."""
 
 JOINT_CM: Final = 0.08
 """Standard deviation of putting one placement to the end of the last (invented start)."""
 
 EYE_SHARE: Final = 0.07
-"""Standard deviation of a fraction near one half, by eye, as a share of the unit (invented)."""
+"""Standard deviation of a share near one half, by eye, as a share of the unit (invented)."""
 
-_NO_FRACTION: Final = 0.02
+AS_GOOD: Final = 1.1
+"""A plan with fewer references and placements may be off by so much more."""
+
 TAUGHT_LENGTHS_CM: Final = tuple(half / 2 for half in range(6, 51))
 """3 to 25 cm in half centimetres: sides of boxes a child can hold."""
+
 MOST_REFERENCES: Final = 20
 
 
@@ -42,10 +53,10 @@ class MeasurePlan:
     ----------
     length_cm : cm
     steps : tuple of (BodyReference, placements)
-        One or two, the longer first; placements may be zero for the last when only its fraction
-        is used.
-    fraction : dimensionless, 0 <= fraction < 1
-        Of the last reference, by eye.
+        One to three, the longest first; placements may be zero for the last when only a share of
+        it is used.
+    fraction : dimensionless, one of ``PLAIN_SHARES``
+        Of the last reference, by eye; below zero: so much less.
     sd_cm : cm
         Standard deviation of the length found so.
     """
@@ -56,33 +67,24 @@ class MeasurePlan:
     sd_cm: float
 
     @property
+    def laid_cm(self) -> float:
+        """What the plan says, cm."""
+        whole = math.fsum(times * each.length_cm for each, times in self.steps)
+        return whole + self.fraction * self.steps[-1][0].length_cm
+
+    @property
     def relative_sd(self) -> float:
         """Standard deviation divided by the length."""
         return self.sd_cm / self.length_cm
 
     @property
     def n_placements(self) -> int:
-        """Placements, the fraction by eye included."""
-        return sum(times for _, times in self.steps) + (self.fraction >= _NO_FRACTION)
-
-    @property
-    def words(self) -> str:
-        """The plan in plain words."""
-        parts = [f"{times} x {reference.name}" for reference, times in self.steps if times]
-        last = self.steps[-1][0]
-        if self.fraction >= _NO_FRACTION:
-            parts.append(f"about {_fraction_words(self.fraction)} of a {last.name}")
-        return f"{', then '.join(parts)} (within about {100 * self.relative_sd:.1f} %)."
-
-
-def _fraction_words(fraction: float) -> str:
-    tenths = round(10 * fraction)
-    named = {0: "a trace", 5: "half", 10: "all"}
-    return named.get(tenths, f"{tenths} tenth{'s' if tenths > 1 else ''}")
+        """Placements, the share by eye included."""
+        return sum(times for _, times in self.steps) + (self.fraction != 0)
 
 
 def plans(length_cm: float, references: Sequence[BodyReference]) -> tuple[MeasurePlan, ...]:
-    """Every plan of few placements for a length, the best first.
+    """Every plan of few placements for a length, the least error first.
 
     Parameters
     ----------
@@ -102,8 +104,8 @@ def plans(length_cm: float, references: Sequence[BodyReference]) -> tuple[Measur
     Examples
     --------
     >>> palm, joint = BodyReference("palm", 7, 0.06, 0.1), BodyReference("joint", 2, 0.03, 0.05)
-    >>> plans(9.0, [palm, joint])[0].words
-    '1 x palm, then 1 x joint (within about 1.8 %).'
+    >>> [(each.name, times) for each, times in plans(9.0, [palm, joint])[0].steps]
+    [('palm', 1), ('joint', 1)]
     """
     checked(length_cm, "length", 0.5, 1000, mend="Give it in cm")
     if not 1 <= len(references) <= MOST_REFERENCES:
@@ -111,15 +113,17 @@ def plans(length_cm: float, references: Sequence[BodyReference]) -> tuple[Measur
             f"1 to {MOST_REFERENCES} are needed", where="references", value=len(references)
         )
     ordered = sorted(references, key=lambda each: -each.length_cm)
-    found = list(_alone(length_cm, ordered))
-    for longer, shorter in itertools.combinations(ordered, 2):
-        found += _together(length_cm, longer, shorter)
-    few = [plan for plan in found if plan.n_placements <= MOST_PLACEMENTS]
-    return tuple(sorted(few, key=lambda plan: plan.sd_cm))
+    found = [
+        plan
+        for kinds in range(1, MOST_KINDS + 1)
+        for chosen in itertools.combinations(ordered, kinds)
+        for plan in _laid(length_cm, chosen)
+    ]
+    return tuple(sorted(found, key=lambda plan: plan.sd_cm))
 
 
 def measure_plan(length_cm: float, references: Sequence[BodyReference]) -> MeasurePlan:
-    """The plan with the least error for a length.
+    """The simplest plan for a length of those with hardly more than the least error.
 
     Parameters
     ----------
@@ -138,8 +142,10 @@ def measure_plan(length_cm: float, references: Sequence[BodyReference]) -> Measu
 
     Examples
     --------
-    >>> measure_plan(15, [BodyReference("palm", 7, 0.06, 0.1)]).words
-    '2 x palm, then about 1 tenth of a palm (within about 3.2 %).'
+    >>> plan = measure_plan(18.2, [BodyReference("palm", 7.1, 0.06, 0.1),
+    ...                            BodyReference("thumb", 2.0, 0.03, 0.05)])
+    >>> [(each.name, times) for each, times in plan.steps], plan.fraction
+    ([('palm', 2), ('thumb', 2)], 0.0)
     """
     found = plans(length_cm, references)
     if not found:
@@ -149,7 +155,61 @@ def measure_plan(length_cm: float, references: Sequence[BodyReference]) -> Measu
             value=length_cm,
             mend="Add a longer reference, such as the hand or the span",
         )
-    return found[0]
+    good = [plan for plan in found if plan.sd_cm <= AS_GOOD * found[0].sd_cm]
+    return min(good, key=lambda plan: (len(plan.steps), plan.n_placements, plan.sd_cm))
+
+
+@dataclass(frozen=True, slots=True)
+class MeasuringRoutine:
+    """One way for every length: the longer one as often as it fits, then the shorter.
+
+    Attributes
+    ----------
+    longer, shorter : BodyReference
+    rms, worst : relative
+        Root mean square and largest relative standard deviation over lengths of 3 to 25 cm.
+    """
+
+    longer: BodyReference
+    shorter: BodyReference
+    rms: float
+    worst: float
+
+
+def measuring_routine(references: Sequence[BodyReference]) -> MeasuringRoutine | None:
+    """The two references that serve best when a child does not know the length.
+
+    Parameters
+    ----------
+    references : BodyReference, shape (n,)
+
+    Returns
+    -------
+    MeasuringRoutine or None
+        ``None`` with fewer than two references, or when no two reach every length.
+
+    Examples
+    --------
+    >>> found = measuring_routine([BodyReference("palm", 7, 0.06, 0.1),
+    ...                            BodyReference("thumb", 2, 0.03, 0.05)])
+    >>> found.longer.name, found.shorter.name, 0.02 < found.rms < 0.04
+    ('palm', 'thumb', True)
+    """
+    ordered = sorted(references, key=lambda each: -each.length_cm)
+    rated = [_routine(*pair) for pair in itertools.combinations(ordered, 2)]
+    return min((each for each in rated if each is not None), key=lambda r: r.rms, default=None)
+
+
+def _routine(longer: BodyReference, shorter: BodyReference) -> MeasuringRoutine | None:
+    shares = []
+    for length in TAUGHT_LENGTHS_CM:
+        first = math.floor(length / longer.length_cm + 1e-9)
+        plan = _with_rest(length, ((longer, first),), shorter)
+        if plan is None or plan.fraction < 0:
+            return None
+        shares.append(plan.relative_sd)
+    rms = math.sqrt(math.fsum(s * s for s in shares) / len(shares))
+    return MeasuringRoutine(longer, shorter, rms, max(shares))
 
 
 def best_set(
@@ -199,49 +259,49 @@ def best_set(
     return chosen, rms, worst
 
 
-def _alone(length: float, references: Iterable[BodyReference]) -> Iterable[MeasurePlan]:
-    for reference in references:
-        times, fraction = _divided(length, reference.length_cm)
-        variance = (
-            ((times + fraction) * reference.u_cm) ** 2
-            + times * reference.repeat_cm**2
-            + _placing(times, fraction, reference)
-        )
-        yield MeasurePlan(length, ((reference, times),), fraction, math.sqrt(variance))
+def _laid(length: float, chosen: Sequence[BodyReference]) -> Iterator[MeasurePlan]:
+    """Every plan that lays each of the longer ones at least once, the rest by the shortest."""
+    *longer, last = chosen
+    for times in itertools.product(range(1, MOST_PLACEMENTS + 1), repeat=len(longer)):
+        plan = _with_rest(length, tuple(zip(longer, times, strict=True)), last)
+        if plan is None or plan.n_placements > MOST_PLACEMENTS:
+            continue
+        if plan.steps[-1][1] or plan.fraction:  # else the longer ones alone
+            yield plan
 
 
-def _together(
-    length: float, longer: BodyReference, shorter: BodyReference
-) -> Iterable[MeasurePlan]:
-    for first in range(1, MOST_PLACEMENTS + 1):
-        rest = length - first * longer.length_cm
-        if rest < 0:
-            return
-        second, fraction = _divided(rest, shorter.length_cm)
-        if not second and fraction < _NO_FRACTION:
-            continue  # the longer one alone
-        variance = (
-            (first * longer.u_cm) ** 2
-            + ((second + fraction) * shorter.u_cm) ** 2
-            + first * longer.repeat_cm**2
-            + second * shorter.repeat_cm**2
-            + _placing(first + second, fraction, shorter)
-        )
-        steps = ((longer, first), (shorter, second))
-        yield MeasurePlan(length, steps, fraction, math.sqrt(variance))
+def _with_rest(
+    length: float, laid: tuple[tuple[BodyReference, int], ...], last: BodyReference
+) -> MeasurePlan | None:
+    """A plan whose rest is the nearest plain share of the last; ``None`` when it is too far."""
+    rest = (length - math.fsum(k * each.length_cm for each, k in laid)) / last.length_cm
+    whole = max(0, math.floor(rest + 1e-9))
+    ends = [(whole, f) for f in PLAIN_SHARES if f >= 0 or (whole == 0 and laid)] + [
+        (whole + 1, 0.0)
+    ]
+    times, fraction = min(ends, key=lambda end: abs(end[0] + end[1] - rest))
+    missed = rest - times - fraction
+    if abs(missed) > _FARTHEST or (not laid and times == 0 and not fraction):
+        return None
+    steps = (*laid, (last, times))
+    variance = (
+        math.fsum((k * each.u_cm) ** 2 for each, k in laid)
+        + ((times + fraction) * last.u_cm) ** 2
+        + math.fsum(k * each.repeat_cm**2 for each, k in steps)
+        + _placing(sum(k for _, k in steps), fraction, last)
+        + (missed * last.length_cm) ** 2
+    )
+    return MeasurePlan(length, steps, fraction, math.sqrt(variance))
 
 
-def _divided(length: float, unit: float) -> tuple[int, float]:
-    """Whole placements and the fraction left; a sum such as 15.2 + 4.8 leaves none."""
-    times = math.floor(length / unit + 1e-9)
-    return times, max(0.0, length / unit - times)
+_FARTHEST: Final = 1 / 6 + 1e-9
+"""Half the widest gap between two plain shares: what lies further off is said otherwise."""
 
 
 def _placing(whole: int, fraction: float, last: BodyReference) -> float:
     """Variance of joints, end and eye."""
-    by_eye = fraction >= _NO_FRACTION
-    joints = (whole + by_eye - 1 + 0.5) * JOINT_CM**2
-    if not by_eye:
+    joints = (whole + (fraction > 0) - 1 + 0.5) * JOINT_CM**2
+    if not fraction:
         return joints
-    eye = min(1.0, 4 * fraction * (1 - fraction) + 0.25)
+    eye = min(1.0, 4 * abs(fraction) * (1 - abs(fraction)) + 0.25)
     return joints + (EYE_SHARE * last.length_cm) ** 2 * eye

@@ -22,15 +22,14 @@ from nearmark.coaching import (
     BodyReference,
     PupilHabit,
     attempts_in,
-    best_set,
     calibrated,
     kinds_of,
+    measuring_routine,
     pupil_advice,
     remeasure_by,
     slips_among,
     what_next,
 )
-from nearmark.errors import InputError
 from nearmark.measurement.instruments import Instrument
 from nearmark.site.common.local_time import today
 from nearmark.site.common.responses import done, post_only, refusals_on, show
@@ -44,6 +43,7 @@ from nearmark.site.season.rename_actions import rename_pupil
 from nearmark.words.coaching_advice import no_advice_words, trial_words
 from nearmark.words.coaching_habits import habit_words, reason_words
 from nearmark.words.coaching_steps import slip_words
+from nearmark.words.measuring import routine_words
 from nearmark.words.replies import pupil_deleted
 from nearmark.words.sides import kind_words
 
@@ -203,14 +203,9 @@ def _hand(record: Pupil) -> list[HandLine]:
 
 
 def _to_teach(references: Sequence[BodyReference]) -> str:
-    """The two references that measure most boxes best, when there are more."""
-    if len(references) < USUAL_READINGS:
-        return ""
-    try:
-        chosen, _, _ = best_set(references, 2)
-    except InputError:  # none reaches every length of a usual box
-        return ""
-    return " and ".join(each.name for each in chosen)
+    """One way to take every length with the two references that serve best."""
+    routine = measuring_routine(references) if references else None
+    return routine_words(routine) if routine else ""
 
 
 @post_only
