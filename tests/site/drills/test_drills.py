@@ -578,3 +578,16 @@ def test_the_coach_starts_the_clock_on_the_page(mock, sign_in):
     page = coach.post(f"/drills/{mock.pk}/start/", follow=True)
 
     assert "30:00 left" in text_of(page)
+
+
+def test_the_choice_of_things_says_who_knows_them(club, sign_in):
+    coach = sign_in(Role.COACH)
+    drill = opened(club)
+    seated(drill, "Ada").post(item(drill, "jar of peas"), {"estimate": "378"})
+
+    page = text_of(coach.get(f"/drills/club/{club.pk}/"))
+
+    assert "jar of peas (count, 1 of 4 knows its true value)" in page
+    assert "tea box (volume)" in page
+    # What the fewest know comes first.
+    assert page.index("tea box (volume)") < page.index("jar of peas (count")

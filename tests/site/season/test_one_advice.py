@@ -4,15 +4,20 @@ import html
 import io
 import json
 import re
-from datetime import date
 
 import pypdf
 import pytest
+from django.test import Client
 from django.urls import reverse
+from django.utils import timezone
 
 from nearmark.cli import main
 from nearmark.coaching import attempts_in, kinds_of, pupil_advice, read_club, what_next
 from nearmark.event_folder.practice_log_writer import practice_log_text
+from nearmark.site.drills.actions import Plan, open_drill
+from nearmark.site.drills.seat_actions import code_of
+from nearmark.site.jars.actions import shelve_ready
+from nearmark.site.models import DrillKind, PracticeJar, Thing
 from nearmark.site.season.attempt_columns import attempts_of
 from nearmark.site.season.demo import fill_demo_season
 from nearmark.words.coaching_advice import trial_words
@@ -26,7 +31,7 @@ def plain(text: str) -> str:
 
 @pytest.fixture
 def season(db, tmp_path):
-    club = fill_demo_season(today=date(2027, 5, 5), by="Juniper")
+    club = fill_demo_season(today=timezone.localdate(), by="Juniper")
     log = tmp_path / "season.csv"
     log.write_text(practice_log_text(attempts_of(club)), encoding="utf-8")
     return club, log
@@ -112,3 +117,37 @@ def test_a_known_thing_is_warned_of_and_does_not_count(coach, coached, season, r
     juno = club.pupils.get(name="Juno")
     page = plain(coach.get(f"/season/pupil/{juno.pk}/").content.decode())
     assert "1 attempt more was at a true value seen before and does not count." in page
+
+
+def test_round_drill_jar_and_paper_say_the_same_of_one_attempt(coach, coached, season, round_post):
+    # 250 of 303, 25 a layer for 37, 10 layers for 10.54: the beans of the package.
+    club, _ = season
+    coached(club)
+    shelve_ready(by="Juniper")
+    jar = next(each for each in PracticeJar.objects.all() if each.count == 303)
+    kai = club.pupils.get(name="Kai")
+    Thing.objects.create(
+        club=club, station="count", size="small", name="beans", true=303,
+        layer_true=jar.layer, layers_true=jar.layers,
+    )  # fmt: skip
+    said = {"estimate": "250", "layer": "25", "layers": "10"}
+    wanted = (
+        "One layer shows 37, not 25. Leave out one in five of what is seen in a layer: pieces of "
+        "the layer beneath are seen too. That gives 296: 98 points instead of 83."
+    )
+
+    on_shelf = plain(coach.post(f"/jars/{jar.pk}/", said).content.decode())
+    plan = Plan("Monday", DrillKind.DRILL, [club.things.get(name="beans")], [kai])
+    drill = open_drill(club, plan, by="Juniper")
+    phone = Client()
+    phone.post("/drill/", {"code": code_of(drill.seats.get())})
+    in_drill = plain(
+        phone.post(f"/drill/thing/{drill.items.get().pk}/", said, follow=True).content.decode()
+    )
+    answer = round_post(coach, club, {"Milo": said}, thing="beans")
+    in_round = plain(coach.get(answer.headers["Location"]).content.decode())
+    sheet = coach.get(reverse("home-sheet", args=[club.pupils.get(name="Milo").pk])).content
+    reader = pypdf.PdfReader(io.BytesIO(sheet))
+    paper = re.sub(r"\s+", " ", " ".join(p.extract_text() for p in reader.pages))
+
+    assert [wanted in text for text in (on_shelf, in_drill, in_round, paper)] == [True] * 4

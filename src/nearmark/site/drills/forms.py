@@ -1,21 +1,24 @@
 """The forms of drills: opening one, sitting down, answering."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from decimal import Decimal
 from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
 
-from nearmark.coaching import Station
+from nearmark.coaching import KnownThing, Station
+from nearmark.coaching import Thing as CoreThing
 from nearmark.coaching.jar_choice import BANDS
 from nearmark.packing.census import GRADES
 from nearmark.site.common.forms import BaseForm, Pieces, Written
 from nearmark.site.drills.actions import MOST_ITEMS, Given
-from nearmark.site.drills.jar_columns import ANY_GRADE, grade_words, shelf
+from nearmark.site.drills.jar_columns import ANY_GRADE, grade_words, item_columns, shelf
 from nearmark.site.drills.models import DrillItem, DrillKind, DrillSeat
 from nearmark.site.jars.models import PracticeJar
+from nearmark.site.season.known_things import ThingToChoose, known_to, things_to_choose
 from nearmark.site.season.models import Club, PracticePair, Pupil, Thing
+from nearmark.words.coaching_things import known_words
 
 ASKED = {
     Station.MASS: "Mass in the cup, without the cup, in g",
@@ -97,13 +100,14 @@ class DrillForm(BaseForm):
 
     def __init__(self, club: Club, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self._things = {str(row.pk): row for row in club.things.filter(retired_at=None)}
+        offered = things_to_choose(club)
+        self._things = {str(each.thing.pk): each.thing for each in offered}
         self._jars = {str(row.pk): row for row in shelf()}
         pupils: Iterable[Pupil | PracticePair] = (*club.pupils.all(), *club.pairs.all())
         self._sitting = {_value(row): row for row in pupils}
         things, sitting, jars = (self.fields[name] for name in ("things", "sitting", "jars"))
-        jars.choices = [(pk, _jar_told(row)) for pk, row in self._jars.items()]  # type: ignore[attr-defined]
-        things.choices = [(pk, _told(row)) for pk, row in self._things.items()]  # type: ignore[attr-defined]
+        jars.choices = _jar_choices(club, self._jars)  # type: ignore[attr-defined]
+        things.choices = [(str(each.thing.pk), _told(each)) for each in offered]  # type: ignore[attr-defined]
         sitting.choices = [(value, _called(row)) for value, row in self._sitting.items()]  # type: ignore[attr-defined]
         sitting.initial = [_value(row) for row in club.pupils.all()]
 
@@ -149,15 +153,28 @@ def _called(row: Pupil | PracticePair) -> str:
     return row.name if isinstance(row, Pupil) else f"pair {row.code}"
 
 
-def _told(thing: Thing) -> str:
-    size = f", {thing.size}" if thing.size else ""
-    return f"{thing.name} ({thing.station}{size})"
+def _told(choice: ThingToChoose) -> str:
+    thing = choice.thing
+    about = (thing.station, thing.size, _known(choice.known))
+    return f"{thing.name} ({', '.join(filter(None, about))})"
 
 
-def _jar_told(jar: PracticeJar) -> str:
+def _known(known: KnownThing) -> str:
+    return "" if known.is_fresh else known_words(known)
+
+
+def _jar_choices(club: Club, jars: Mapping[str, PracticeJar]) -> list[tuple[str, str]]:
+    """The jars of the shelf in their order, with who of the club knows each."""
+    names = {pk: item_columns(jar)["name"] for pk, jar in jars.items()}
+    core = [CoreThing(Station.COUNT, jar.band, names[pk], jar.count) for pk, jar in jars.items()]
+    known = {each.thing.name: each for each in known_to(club, core)}
+    return [(pk, _jar_told(jar, known[names[pk]])) for pk, jar in jars.items()]
+
+
+def _jar_told(jar: PracticeJar, known: KnownThing) -> str:
     kept_back = "" if jar.is_open else "kept back"
     kind = f"{jar.band} {'photo' if jar.is_photo else 'jar'}"
-    about = (kind, grade_words(jar), kept_back)
+    about = (kind, grade_words(jar), kept_back, _known(known))
     return f"{jar.code} {jar.what} ({', '.join(filter(None, about))})"
 
 

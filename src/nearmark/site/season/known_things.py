@@ -28,19 +28,20 @@ def things_to_choose(club: Club) -> list[ThingToChoose]:
         club.attempts.filter(struck_at=None).order_by("day", "pk").values_list("thing", "pk")
     )
     by_age = sorted(rows.values(), key=lambda each: (last.get(each.name, 0), each.name))
-    return [ThingToChoose(rows[known.thing.name], known) for known in _known(club, by_age)]
+    known = known_to(club, map(core_thing, by_age))
+    return [ThingToChoose(rows[each.thing.name], each) for each in known]
 
 
-def known_thing(thing: Thing) -> KnownThing:
-    """One thing, and who of its club knows it."""
-    return _known(thing.club, [thing])[0]
+def core_thing(thing: Thing) -> CoreThing:
+    """A thing as the core knows it."""
+    return CoreThing(Station(thing.station), thing.size, thing.name, thing.true)
 
 
-def _known(club: Club, things: Iterable[Thing]) -> tuple[KnownThing, ...]:
+def known_to(club: Club, things: Iterable[CoreThing]) -> tuple[KnownThing, ...]:
+    """Things with who of a club knows each, the fewest first."""
     pupils = list(club.pupils.values_list("name", flat=True))
-    core = [CoreThing(Station(t.station), t.size, t.name, t.true) for t in things]
     seen: dict[str, set[tuple[str, float]]] = {name: set() for name in pupils}
     rows = club.attempts.filter(struck_at=None).exclude(station=Station.MASS.value)
     for name, thing, true in rows.values_list("pupil__name", "thing", "true").distinct():
         seen[name].add((thing, true))
-    return fresh_things(pupils, core, seen)
+    return fresh_things(pupils, things, seen)

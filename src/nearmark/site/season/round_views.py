@@ -17,7 +17,7 @@ from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.season.attempt_actions import keep_attempts, strike_attempt
 from nearmark.site.season.attempt_columns import attempt_of
-from nearmark.site.season.known_things import known_thing, things_to_choose
+from nearmark.site.season.known_things import core_thing, known_to, things_to_choose
 from nearmark.site.season.models import Club, PracticeAttempt, Source, Thing
 from nearmark.site.season.round_sheet import RoundSheet, empty_sheet, read_sheet
 from nearmark.site.season.views import club_of, next_step
@@ -76,9 +76,15 @@ def _context(club: Club, sheet: RoundSheet | None, day: date | None = None) -> d
         "day": day or today(),
         "is_other_day": day is not None and day != today(),
         "things": things_to_choose(club),
-        "warning": warning_words(known_thing(sheet.thing)) if sheet else "",
+        "warning": _warning(club, sheet) if sheet else "",
         "has_pupils": club.pupils.exists(),
     }
+
+
+def _warning(club: Club, sheet: RoundSheet) -> str:
+    """Who has seen the true value already."""
+    (known,) = known_to(club, [core_thing(sheet.thing)])
+    return warning_words(known)
 
 
 def _thing(club: Club, text: str) -> Thing | None:
