@@ -1,25 +1,25 @@
-/* Who has answered, asked every two seconds while the drill is open; without this script the page is loaded again. */
-"use strict";
-(() => {
-  const live = document.getElementById("live");
-  if (!live || !live.dataset.state) return;
-  let shown = "";
-  async function look() {
-    try {
-      const answer = await fetch(live.dataset.state, { credentials: "same-origin" });
-      if (answer.redirected || !answer.ok) {
-        location.reload();
-        return;
-      }
-      const text = await answer.text();
-      if (text !== shown && !live.contains(document.activeElement)) {
-        live.replaceChildren(...new DOMParser().parseFromString(text, "text/html").body.childNodes);
-        shown = text;
-      }
-    } catch {
-      /* The link is lost: ask again. */
-    }
-    setTimeout(look, 2000);
+/* Who has answered, asked every two seconds while the drill is open. Without this script the page
+   is loaded again. */
+import { find, parsedPage } from "../shared/dom.js";
+import { poll } from "../shared/poll.js";
+
+const live = find("#live[data-state]");
+let shown = "";
+
+/** @param {AbortSignal} signal */
+async function look(signal) {
+  if (!live) return false;
+  const answer = await fetch(live.dataset.state ?? "", { signal });
+  if (answer.redirected || !answer.ok) {
+    location.reload(); // the server answers something else: closed, locked, another coach's
+    return false;
   }
-  setTimeout(look, 2000);
-})();
+  const text = await answer.text();
+  if (text !== shown && !live.contains(document.activeElement)) {
+    live.replaceChildren(...parsedPage(text).body.childNodes);
+    shown = text;
+  }
+  return true;
+}
+
+poll(look, { everyMs: 2000 });

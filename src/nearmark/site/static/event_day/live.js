@@ -1,32 +1,16 @@
 /* What is missing, asked for again every ten seconds while somebody looks at it. */
-"use strict";
-(() => {
-  const EVERY_MS = 10000;
-  const place = document.querySelector("[data-live]");
-  if (!place) return;
-  document.querySelector("[data-live-told]").hidden = false;
+import { fetchedPage, find, need } from "../shared/dom.js";
+import { poll } from "../shared/poll.js";
 
-  async function renew() {
+const place = need("[data-live]");
+
+poll(
+  async (signal) => {
     // Nobody's opened list is closed, nobody's place is lost.
-    const isBusy =
-      document.hidden ||
-      place.contains(document.activeElement) ||
-      place.querySelector("details[open]");
-    if (!isBusy) {
-      try {
-        const answer = await fetch(place.dataset.live, {
-          headers: { Accept: "text/html" },
-          redirect: "error",
-        });
-        const made = new DOMParser()
-          .parseFromString(await answer.text(), "text/html")
-          .getElementById("missing");
-        if (answer.ok && made) place.replaceChildren(document.adoptNode(made));
-      } catch {
-        /* the link is down: what stands there stays */
-      }
-    }
-    setTimeout(renew, EVERY_MS);
-  }
-  setTimeout(renew, EVERY_MS);
-})();
+    if (place.contains(document.activeElement) || find("details[open]", HTMLElement, place)) return;
+    const made = (await fetchedPage(place.dataset.live ?? "", signal)).getElementById("missing");
+    if (made) place.replaceChildren(document.adoptNode(made));
+  },
+  { everyMs: 10000 },
+);
+need("[data-live-told]").hidden = false;

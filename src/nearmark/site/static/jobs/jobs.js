@@ -1,39 +1,48 @@
-/* How far the long work is, asked once a second while something is open; without this script the page is loaded again. */
-"use strict";
-(() => {
-  const list = document.getElementById("jobs");
-  if (!list) return;
-  const lines = [...list.querySelectorAll("[data-job]")];
-  const isOpen = (line) => ["waiting", "running"].includes(line.dataset.is);
+/* How far the long work is, asked once a second while something is open.  Without this script the
+   page is loaded again. */
+import { all, fetched, find, need } from "../shared/dom.js";
+import { poll } from "../shared/poll.js";
 
-  async function look() {
-    let states;
-    try {
-      const answer = await fetch(list.dataset.state, { headers: { Accept: "application/json" } });
-      if (!answer.ok) throw new Error(answer.status);
-      states = await answer.json();
-    } catch {
-      setTimeout(look, 5000);
-      return;
-    }
-    for (const line of lines.filter(isOpen)) {
-      const now = states[line.dataset.job];
-      if (!now || !["waiting", "running"].includes(now.state)) {
-        location.reload();
-        return;
-      }
-      if (now.all) {
-        Object.assign(line.querySelector("progress"), { max: now.all, value: now.done });
-        line.querySelector("label").textContent = `${now.done} of ${now.all}`;
-      }
-      if (now.state !== line.dataset.is) {
-        line.dataset.is = now.state;
-        line.querySelector(".verdict").textContent = now.state;
-        document.getElementById("jobs-told").textContent =
-          `${line.querySelector("strong").textContent}: ${now.state}`;
-      }
-    }
-    setTimeout(look, 1000);
+/** @typedef {{ state: string, done: number, all: number }} Progress */
+
+/** @param {string | undefined} state */
+const isOpen = (state) => state === "waiting" || state === "running";
+
+/**
+ * @param {HTMLElement} line
+ * @param {Progress} now
+ */
+function show(line, now) {
+  if (now.all) {
+    const bar = need("progress", HTMLProgressElement, line);
+    Object.assign(bar, { max: now.all, value: now.done });
+    need("label", HTMLElement, line).textContent = `${now.done} of ${now.all}`;
   }
-  if (lines.some(isOpen)) look();
-})();
+  if (now.state === line.dataset.is) return;
+  line.dataset.is = now.state;
+  need(".verdict", HTMLElement, line).textContent = now.state;
+  const title = need("strong", HTMLElement, line).textContent;
+  need("#jobs-told").textContent = `${title}: ${now.state}`;
+}
+
+const list = find("#jobs");
+const lines = list ? all("[data-job]", HTMLElement, list) : [];
+const openLines = () => lines.filter((line) => isOpen(line.dataset.is));
+
+/** @param {AbortSignal} signal */
+async function look(signal) {
+  const answer = await fetched(list?.dataset.state ?? "", "application/json", signal);
+  /** @type {Record<string, Progress>} */
+  const states = await answer.json();
+  for (const line of openLines()) {
+    const now = states[line.dataset.job ?? ""];
+    if (!now || !isOpen(now.state)) {
+      location.reload();
+      return false;
+    }
+    show(line, now);
+  }
+  return true;
+}
+
+if (openLines().length) poll(look, { everyMs: 1000, firstMs: 0, maxWaitMs: 5000 });

@@ -1,98 +1,116 @@
 /* Own keys on a tablet: big, always there, and no on-screen keyboard over half of the page.
    Without this script the fields are plain inputs. Keys of a real keyboard work all the time. */
-"use strict";
-(() => {
-  const keypad = document.getElementById("keypad");
-  if (!keypad) return;
-  const fields = [...document.querySelectorAll("[data-desk] input[type=text]")];
-  const button = document.getElementById("keypad-switch");
-  const at = keypad.querySelector("[data-keypad-at]");
-  const PLACE = "nearmark-keypad";
-  let field = null;
+import { all, find, need } from "../../shared/dom.js";
 
-  const isFree = (input) => !input.readOnly && !input.hidden && !input.closest("[hidden]");
-  const isEmpty = (input) => isFree(input) && !input.value;
+const PLACE = "nearmark-keypad";
+/** Keys whose sign is a whole answer: nothing is written, nobody can read it. */
+const WHOLE = ["b", "?"];
+
+/** @param {HTMLInputElement} input */
+const isFree = (input) => !input.readOnly && !input.hidden && !input.closest("[hidden]");
+
+/** @param {HTMLInputElement} input */
+const isEmpty = (input) => isFree(input) && !input.value;
+
+function chosen() {
+  try {
+    return localStorage.getItem(PLACE) || "";
+  } catch {
+    return ""; // no store, no choice
+  }
+}
+
+/** @param {boolean} isOn */
+function choose(isOn) {
+  try {
+    localStorage.setItem(PLACE, isOn ? "on" : "off");
+  } catch {
+    /* asked again next time */
+  }
+}
+
+/** @param {HTMLElement} keypad */
+function begin(keypad) {
+  const fields = all("[data-desk] input[type=text]", HTMLInputElement);
+  const button = need("#keypad-switch");
+  const at = need("[data-keypad-at]", HTMLElement, keypad);
+  /** @type {HTMLInputElement | undefined} */
+  let field;
+
+  /** @param {boolean} isOn */
   function show(isOn) {
     keypad.hidden = !isOn;
     document.body.classList.toggle("with-keypad", isOn);
     button.setAttribute("aria-pressed", String(isOn));
     // "none": the field keeps its caret, the system's keyboard stays away.
-    fields.forEach((input) => {
-      if (!input.dataset.mode) input.dataset.mode = input.getAttribute("inputmode") || "text";
+    for (const input of fields) {
+      input.dataset.mode ||= input.getAttribute("inputmode") || "text";
       input.setAttribute("inputmode", isOn ? "none" : input.dataset.mode);
-    });
-    if (isOn && !field)
-      take(fields.includes(document.activeElement) ? document.activeElement : fields.find(isEmpty));
+    }
+    const focused = fields.find((input) => input === document.activeElement);
+    if (isOn && !field) take(focused ?? fields.find(isEmpty));
   }
+  /** @param {HTMLInputElement | undefined} input */
   function take(input) {
     if (!input) return;
     if (document.activeElement !== input) input.focus({ preventScroll: true });
     follow(input);
   }
+  /** @param {HTMLInputElement} input */
   function follow(input) {
     field = input;
-    at.textContent = input.labels.length ? input.labels[0].textContent : "";
+    at.textContent = input.labels?.[0]?.textContent ?? "";
     // The answer in hand is above the keypad, not behind it.
-    if (!keypad.hidden)
-      (input.closest(".line, .field, form") || input).scrollIntoView({ block: "nearest" });
+    const whole = input.closest(".line, .field, form") ?? input;
+    if (!keypad.hidden) whole.scrollIntoView({ block: "nearest" });
   }
-  const changed = () => field.dispatchEvent(new Event("input", { bubbles: true }));
 
+  /** @param {string} key */
   function press(key) {
-    if (!field || !isFree(field)) take(fields.find(isEmpty) || field);
+    if (!field || !isFree(field)) take(fields.find(isEmpty) ?? field);
     if (!field) return;
     if (key === "next") {
-      next();
+      next(field);
       return;
     }
     if (!isFree(field)) return;
     if (key === "back") field.value = field.value.slice(0, -1);
-    else if (key === "b" || key === "?") {
-      field.value = key;
-      changed();
-      next();
-      return;
-    } else field.value = ["b", "?"].includes(field.value) ? key : field.value + key;
-    changed();
+    else if (WHOLE.includes(key) || WHOLE.includes(field.value)) field.value = key;
+    else field.value += key;
+    field.dispatchEvent(new Event("input", { bubbles: true }));
+    if (WHOLE.includes(key)) next(field);
   }
-  /* Like the Enter key: the page's own script says where that leads; else on to the next field of the form, at last its button. */
-  function next() {
-    const here = field;
-    if (
-      !here.dispatchEvent(
-        new KeyboardEvent("keydown", { key: "Enter", bubbles: true, cancelable: true }),
-      )
-    )
-      return;
-    const rest = fields
-      .slice(fields.indexOf(here) + 1)
-      .find((input) => input.form === here.form && isEmpty(input));
-    if (rest) take(rest);
-    else here.form.requestSubmit();
+  /**
+   * Like the Enter key: the page's own script says where that leads; else on to the next field of
+   * the form, at last its button.
+   *
+   * @param {HTMLInputElement} here
+   */
+  function next(here) {
+    const enter = new KeyboardEvent("keydown", { key: "Enter", bubbles: true, cancelable: true });
+    if (!here.dispatchEvent(enter)) return;
+    const rest = fields.slice(fields.indexOf(here) + 1);
+    const free = rest.find((input) => input.form === here.form && isEmpty(input));
+    if (free) take(free);
+    else here.form?.requestSubmit();
   }
 
-  fields.forEach((input) => input.addEventListener("focus", () => follow(input)));
+  for (const input of fields) input.addEventListener("focus", () => follow(input));
   // The finger must not take the focus away from the field.
   keypad.addEventListener("pointerdown", (event) => event.preventDefault());
   keypad.addEventListener("click", (event) => {
-    const key = event.target.closest("[data-key]");
-    if (key) press(key.dataset.key);
+    const key = event.target instanceof Element && event.target.closest("[data-key]");
+    if (key instanceof HTMLElement) press(key.dataset.key ?? "");
   });
   button.hidden = false;
   button.addEventListener("click", () => {
     const isOn = keypad.hidden;
-    try {
-      localStorage.setItem(PLACE, isOn ? "on" : "off");
-    } catch {
-      /* asked again next time */
-    }
+    choose(isOn);
     show(isOn);
   });
-  let chosen = "";
-  try {
-    chosen = localStorage.getItem(PLACE) || "";
-  } catch {
-    /* no store, no choice */
-  }
-  show(chosen === "on" || (chosen !== "off" && matchMedia("(pointer: coarse)").matches));
-})();
+  const isTouched = matchMedia("(pointer: coarse)").matches;
+  show(chosen() === "on" || (chosen() !== "off" && isTouched));
+}
+
+const keypad = find("#keypad");
+if (keypad) begin(keypad);

@@ -1,181 +1,206 @@
 /* The desk with the scale, with or without a link: a cup is kept and the form is free for the next.
    Without this script the same form is sent and the page comes back. */
-"use strict";
-(() => {
-  const form = document.getElementById("cup");
-  if (!form) return;
-  const box = nearmarkOutbox,
-    desk = nearmarkDesk;
-  const SCALE = "nearmark-scale";
-  const known = JSON.parse(document.getElementById("pairs").textContent);
-  const names = ["pair", "cup", "gross_g"];
-  const fields = names.map((name) => form.elements[name]);
-  const pair = form.elements.pair,
-    scale = form.elements.scale;
-  const who = Object.assign(document.createElement("p"), { className: "help", id: "who" });
-  let mending = null;
-  pair.closest(".field").append(who);
-  pair.setAttribute("aria-describedby", "who");
+import { element, find, need, pageData } from "../../shared/dom.js";
+import { newKey } from "../../shared/outbox.js";
+import { correctBy, outbox } from "../../shared/outbox_page.js";
+import { hear, keepNew, pairOf, renew, say } from "./desk.js";
 
-  if (scale) {
+/** @typedef {import("../../shared/outbox.js").Entry} Entry */
+/** @typedef {import("./desk.js").Act} Act */
+
+const SCALE = "nearmark-scale";
+const NAMES = ["pair", "cup", "gross_g"];
+/** What is saved sooner than this is not first called waiting. */
+const MIN_WAITING_MS = 400;
+
+/** @param {string} name */
+const draftOf = (name) => `weigh-in-${name}`;
+
+/** @param {Entry} entry */
+const isOurs = (entry) => entry.name === "cup" || Boolean(entry.isCup);
+
+/**
+ * The scale of this desk is the same all day.
+ *
+ * @param {HTMLSelectElement} scale
+ */
+function keepScale(scale) {
+  try {
+    scale.value = scale.value || localStorage.getItem(SCALE) || "";
+  } catch {
+    /* chosen by hand */
+  }
+  if (scale.selectedIndex < 0) scale.selectedIndex = 0;
+  scale.addEventListener("change", () => {
     try {
-      scale.value = scale.value || localStorage.getItem(SCALE) || "";
+      localStorage.setItem(SCALE, scale.value);
     } catch {
-      /* chosen by hand */
+      /* asked again next time */
     }
-    if (scale.selectedIndex < 0) scale.selectedIndex = 0;
-    scale.addEventListener("change", () => {
-      try {
-        localStorage.setItem(SCALE, scale.value);
-      } catch {
-        /* asked again next time */
-      }
-    });
-  }
-  function sayWho() {
-    const typed = pair.value.trim(),
-      found = desk.meant(known.codes, typed);
-    who.textContent = found ? known.pairs[found] : typed ? "No pair has this code." : "";
-  }
-  fields.forEach((field) => {
-    field.addEventListener("input", () => box.draft.keep("weigh-in-" + field.name, field.value));
-    if (!field.value) field.value = box.draft.read("weigh-in-" + field.name);
   });
-  fields.forEach((field) =>
-    field.addEventListener("keydown", (event) => {
-      const next = fields.slice(fields.indexOf(field) + 1).find((one) => !one.value);
-      if (event.key !== "Enter" || !next) return;
-      event.preventDefault();
-      next.focus();
-    }),
-  );
-  pair.addEventListener("input", sayWho);
-  sayWho();
-  function empty() {
-    fields.forEach((field) => {
-      field.value = "";
-      box.draft.drop("weigh-in-" + field.name);
-    });
-    sayWho();
-    fields[0].focus();
+}
+
+/** @param {HTMLFormElement} form */
+function begin(form) {
+  /** @type {{ codes: Record<string, number>, pairs: Record<string, string> }} */
+  const known = pageData("pairs");
+  const fields = NAMES.map((name) => need(`[name="${name}"]`, HTMLInputElement, form));
+  const [pair] = fields;
+  const scale = find('[name="scale"]', HTMLSelectElement, form);
+  const who = element("p", "", { className: "help", id: "who" });
+  /** @type {Entry | null} */
+  let corrected = null;
+
+  function sayWho() {
+    const typed = pair.value.trim();
+    const found = pairOf(known.codes, typed);
+    const unknown = typed ? "No pair has this code." : "";
+    who.textContent = found ? known.pairs[found] : unknown;
   }
+  function empty() {
+    for (const field of fields) {
+      field.value = "";
+      outbox.dropDraft(draftOf(field.name));
+    }
+    sayWho();
+    pair.focus();
+  }
+  /** @param {Entry} entry */
   function change(entry) {
-    names.forEach((name) => {
-      form.elements[name].value = entry.fields[name];
-    });
+    for (const field of fields) field.value = entry.fields[field.name];
     if (scale && entry.fields.scale) scale.value = entry.fields.scale;
     sayWho();
-    mending = entry;
-    fields[0].focus();
-    fields[0].select();
+    corrected = entry;
+    pair.focus();
+    pair.select();
   }
-  /* Behind the reading itself, if that has not arrived yet: the server takes them in turn. */
-  const takeBack = (key, title) =>
-    box.add({
-      key: box.newKey(),
-      name: key,
-      isCup: true,
-      url: form.action,
-      title,
-      shown: "taken back",
-      fields: { undo: key },
-    });
+  /**
+   * Behind the reading itself, if that has not arrived yet: the server takes them in turn.
+   *
+   * @param {string} key
+   * @param {string} title
+   */
+  function takeBack(key, title) {
+    const fields = { undo: key };
+    const more = { isCup: true, url: form.action, shown: "taken back" };
+    return outbox.add({ key: newKey(), name: key, title, fields, ...more });
+  }
 
-  /* What waits for an answer comes before what is done. */
-  const isOurs = (entry) => entry.name === "cup" || entry.isCup;
+  /**
+   * What waits for an answer comes before what is done.
+   *
+   * @param {string} state
+   * @param {string} words
+   * @param {Act[]} [acts]
+   */
   function tell(state, words, acts) {
-    const first = box
-      .mine()
-      .find((entry) => isOurs(entry) && ["refused", "look"].includes(entry.state));
+    const first = outbox.mine().find((entry) => {
+      return isOurs(entry) && (entry.state === "refused" || entry.state === "look");
+    });
     if (!first) {
-      desk.told(state, words, acts);
+      say(state, words, acts);
       return;
     }
-    const back = (first.back || []).map(([key, title]) => [
-      "Take back " + title,
-      () => takeBack(key, title),
-    ]);
-    const change_ = ["Change it", () => change(first)];
-    if (first.state === "look")
-      desk.told("look", first.words, [
-        ["Save it as it is", () => settle(first, first.doubts)],
-        change_,
-        ...back,
-      ]);
-    else
-      desk.told("refused", `${first.title}, ${first.shown}. Refused: ${first.words}`, [
-        change_,
-        ...(back.length ? [...back, ["Send it again", () => settle(first, [])]] : []),
-      ]);
+    /** @type {Act} */
+    const edit = ["Change it", () => change(first)];
+    const back = (first.back ?? []).map(([key, title]) => {
+      return /** @type {Act} */ ([`Take back ${title}`, () => takeBack(key, title)]);
+    });
+    if (first.state === "look") {
+      const asItIs = () => settle(first, first.doubts ?? []);
+      say("look", first.words, [["Save it as it is", asItIs], edit, ...back]);
+      return;
+    }
+    if (back.length) back.push(["Send it again", () => settle(first, [])]);
+    say("refused", `${first.title}, ${first.shown}. Refused: ${first.words}`, [edit, ...back]);
   }
+  /**
+   * @param {Entry} entry
+   * @param {string[]} doubts
+   */
   function settle(entry, doubts) {
-    if (mending && mending.key === entry.key) {
-      mending = null;
+    if (corrected?.key === entry.key) {
+      corrected = null;
       empty();
     }
-    box.again(entry, doubts);
+    outbox.again(entry, doubts);
   }
-  const renew = () =>
-    desk.renew(location.pathname, "so-far").catch(() => {
-      /* the link is down: what is here stays */
-    });
 
-  box.listen(({ entry, state, words }) => {
+  /** @param {Entry} entry */
+  function tellWaiting(entry) {
+    if (!outbox.waiting().some((one) => one.key === entry.key)) return;
+    const kept = "kept on this device until the server answers";
+    tell("waiting", `${entry.title}: ${entry.shown}, ${kept}`);
+  }
+  outbox.listen(({ entry, state, words }) => {
     if (!isOurs(entry)) return;
-    desk.hear();
+    hear();
     if (state === "saved") {
-      tell(
-        "saved",
-        entry.isCup ? `${entry.title}: taken back` : words,
-        entry.isCup ? [] : [["Undo", () => takeBack(entry.key, entry.title)]],
-      );
-      renew();
-    } else if (state === "waiting") {
-      setTimeout(() => {
-        if (box.mine().some((one) => one.key === entry.key && one.state === "waiting"))
-          tell(
-            "waiting",
-            `${entry.title}: ${entry.shown}, kept on this device until the server answers`,
-          );
-      }, 400);
-    } else {
-      tell("", "");
-      // The cup is still on the scale: what was typed comes back, unless the next one is being typed.
-      if (!entry.isCup && state !== "discarded" && fields.every((field) => !field.value))
-        change(entry);
+      if (entry.isCup) tell("saved", `${entry.title}: taken back`);
+      else tell("saved", words, [["Undo", () => takeBack(entry.key, entry.title)]]);
+      renew(location.pathname, "so-far").catch(() => {
+        /* the link is down: what is here stays */
+      });
+      return;
     }
+    if (state === "waiting") {
+      setTimeout(() => tellWaiting(entry), MIN_WAITING_MS);
+      return;
+    }
+    tell("", "");
+    // The cup is still on the scale: what was typed comes back, unless the next one is being typed.
+    const isFree = fields.every((field) => !field.value);
+    if (!entry.isCup && state !== "discarded" && isFree) change(entry);
   });
-  box.mendBy((entry) => {
+  correctBy((entry) => {
     if (entry.name === "cup") change(entry);
     else location.href = entry.page;
   });
-  document.getElementById("take-back").addEventListener("submit", (event) => {
+
+  need("#take-back").addEventListener("submit", (event) => {
     const button = event.submitter;
-    if (takeBack(button.value, button.dataset.title || "")) event.preventDefault();
+    if (!(button instanceof HTMLButtonElement)) return;
+    if (takeBack(button.value, button.dataset.title ?? "")) event.preventDefault();
   });
   form.addEventListener("submit", (event) => {
-    const key = box.newKey();
-    const given = Object.fromEntries(names.map((name) => [name, form.elements[name].value.trim()]));
-    const more = Object.fromEntries(
-      ["item", "scale"]
-        .filter((name) => form.elements[name])
-        .map((name) => [name, form.elements[name].value]),
-    );
-    const kept = box.add({
+    const key = newKey();
+    const given = Object.fromEntries(fields.map((field) => [field.name, field.value.trim()]));
+    const chosen = [find('[name="item"]', HTMLSelectElement, form), scale];
+    const more = chosen.flatMap((one) => (one ? [[one.name, one.value]] : []));
+    const isKept = outbox.add({
       key,
       name: "cup",
       url: form.action,
       title: `${given.pair}, cup ${given.cup}`,
       shown: `${given.gross_g} g`,
-      fields: { ...given, ...more, key },
+      fields: { ...given, ...Object.fromEntries(more), key },
     });
-    if (!kept) return;
+    if (!isKept) return;
     event.preventDefault();
-    if (mending) box.discard(mending);
-    mending = null;
+    if (corrected) outbox.discard(corrected);
+    corrected = null;
     empty();
   });
+
+  fields.forEach((field, at) => {
+    if (!field.value) field.value = outbox.draft(draftOf(field.name));
+    field.addEventListener("input", () => outbox.keepDraft(draftOf(field.name), field.value));
+    field.addEventListener("keydown", (event) => {
+      const next = fields.slice(at + 1).find((one) => !one.value);
+      if (event.key !== "Enter" || !next) return;
+      event.preventDefault();
+      next.focus();
+    });
+  });
+  if (scale) keepScale(scale);
+  pair.closest(".field")?.append(who);
+  pair.setAttribute("aria-describedby", "who");
+  pair.addEventListener("input", sayWho);
+  sayWho();
   tell("", "");
-  (fields.find((field) => !field.value) || fields[0]).focus();
-  desk.keepNew("so-far");
-})();
+  (fields.find((field) => !field.value) ?? pair).focus();
+  keepNew("so-far");
+}
+
+const form = find("#cup", HTMLFormElement);
+if (form) begin(form);

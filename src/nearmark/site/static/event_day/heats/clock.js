@@ -1,165 +1,157 @@
 /* The clock: the server says how long a heat has run, this counts between two answers.
    A reload or a sleep loses nothing, because nothing is kept here. */
-"use strict";
-(() => {
-  const root = document.querySelector("[data-clock]");
-  if (!root) return;
-  const part = (name) => document.querySelector(`[data-part="${name}"]`);
-  const EVERY_MS = 3000;
-  const PATIENCE_MS = 8000;
-  const big = document.body.classList.contains("clock");
-  let told = JSON.parse(root.dataset.first);
-  let base = stamp(told.elapsed_ms);
-  let answered = performance.now();
-  let asking = false;
-  let sound = null;
-  let shown = root.dataset.state;
+import { find, need } from "../../shared/dom.js";
+import { offerFullScreen } from "../../shared/full_screen.js";
+import { poll } from "../../shared/poll.js";
+import { Horn } from "./horn.js";
 
-  // Two local clocks: one stands still in a sleep, the other can be set back. The later one is right.
-  function stamp(elapsed_ms) {
-    return { elapsed_ms, ticks: performance.now(), wall: Date.now() };
+const EVERY_MS = 3000;
+const MAX_ANSWER_MS = 4000;
+const MAX_SILENCE_MS = 8000;
+const SHOW_MS = 200;
+const MAX_JUMP_MS = 250;
+
+/**
+ * What the server says.
+ *
+ * @typedef {object} Hall
+ * @property {string} heat empty before the first one
+ * @property {number} minutes
+ * @property {number} last_minutes
+ * @property {number} elapsed_ms
+ * @property {boolean} is_paused
+ * @property {boolean} is_stopped
+ * @property {boolean} is_set_back whether the computer's clock is before the start of the heat
+ * @property {string} ends
+ * @property {string} next_heat
+ * @property {string[]} next_codes
+ */
+
+/** @param {string} name */
+const part = (name) => find(`[data-part="${name}"]`);
+
+/**
+ * @param {string} name
+ * @param {string} text
+ */
+function write(name, text) {
+  const place = need(`[data-part="${name}"]`);
+  if (place.textContent !== text) place.textContent = text;
+}
+
+/** @param {number} elapsedMs */
+const stamp = (elapsedMs) => ({ elapsedMs, ticks: performance.now(), wall: Date.now() });
+
+async function stayAwake() {
+  // Only where the page is served by https or from this computer; elsewhere set it by hand.
+  try {
+    await navigator.wakeLock?.request("screen");
+  } catch {
+    /* not granted */
   }
-  const elapsed = () =>
-    told.is_paused
-      ? base.elapsed_ms
-      : base.elapsed_ms + Math.max(performance.now() - base.ticks, Date.now() - base.wall);
+}
+
+/** @param {HTMLElement} root */
+function begin(root) {
+  const isBig = document.body.classList.contains("clock");
+  const horn = new Horn();
+  /** @type {Hall} */
+  let hall = JSON.parse(root.dataset.first ?? "");
+  let base = stamp(hall.elapsed_ms);
+  let answeredAt = performance.now();
+  let shown = root.dataset.state ?? "";
+
+  // Two local clocks: one is still in a sleep, the other can be set back.  The later one is right.
+  function elapsedMs() {
+    if (hall.is_paused) return base.elapsedMs;
+    return base.elapsedMs + Math.max(performance.now() - base.ticks, Date.now() - base.wall);
+  }
 
   function look() {
-    if (!told.heat) return { state: "not started", left: 0 };
-    if (told.is_set_back) return { state: "set back", left: told.minutes * 60000 };
-    const full = told.minutes * 60000;
-    const left = told.is_stopped ? 0 : Math.min(full, Math.max(0, full - elapsed()));
+    if (!hall.heat) return { state: "not started", left: 0 };
+    const full = hall.minutes * 60000;
+    if (hall.is_set_back) return { state: "set back", left: full };
+    const left = hall.is_stopped ? 0 : Math.min(full, Math.max(0, full - elapsedMs()));
     if (left === 0) return { state: "over", left };
-    if (told.is_paused) return { state: "paused", left };
-    return { state: left <= told.last_minutes * 60000 ? "last minutes" : "running", left };
+    if (hall.is_paused) return { state: "paused", left };
+    return { state: left <= hall.last_minutes * 60000 ? "last minutes" : "running", left };
   }
 
   function show() {
     const { state, left } = look();
     const seconds = Math.ceil(left / 1000);
-    const text = `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, "0")}`;
-    const place = part("left");
-    if (place.textContent !== text) place.textContent = text;
-    const waits = performance.now() - answered > PATIENCE_MS;
-    part("link").hidden = !waits;
-    if (part("ends")) part("ends").textContent = told.ends;
+    write("left", `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, "0")}`);
+    need('[data-part="link"]').hidden = performance.now() - answeredAt <= MAX_SILENCE_MS;
+    if (part("ends")) write("ends", hall.ends);
     if (state !== shown) change(state);
-    if (big) names(state);
+    if (isBig) showNames(state);
   }
 
+  /** @param {string} state */
   function change(state) {
     const was = shown;
     shown = state;
     root.dataset.state = state;
-    if (state === "last minutes" && was === "running") beep(1);
-    if (state === "over" && was !== "not started") beep(3);
-    if (state === "paused" || (was === "paused" && state !== "over")) beep(2);
-    if (
-      ([state, was].includes("over") || [state, was].includes("paused")) &&
-      "reload" in root.dataset
-    )
-      location.reload();
+    if (state === "last minutes" && was === "running") horn.sound(1);
+    if (state === "over" && was !== "not started") horn.sound(3);
+    if (state === "paused" || (was === "paused" && state !== "over")) horn.sound(2);
+    const changesForms = [state, was].includes("over") || [state, was].includes("paused");
+    if (changesForms && "reload" in root.dataset) location.reload();
   }
 
-  function names(state) {
-    const heat = told.heat || "not started";
-    part("heat").textContent = heat[0].toUpperCase() + heat.slice(1);
-    part("coming").hidden = !told.next_heat || !["not started", "over"].includes(state);
-    part("last").textContent = `${told.last_minutes} minute${told.last_minutes === 1 ? "" : "s"}`;
-    part("until").hidden = !told.ends;
-    part("next-heat").textContent = told.next_heat;
-    part("next-codes").textContent = told.next_codes.join("  ");
+  /** @param {string} state */
+  function showNames(state) {
+    const heat = hall.heat || "not started";
+    write("heat", heat[0].toUpperCase() + heat.slice(1));
+    write("last", `${hall.last_minutes} minute${hall.last_minutes === 1 ? "" : "s"}`);
+    write("next-heat", hall.next_heat);
+    write("next-codes", hall.next_codes.join("  "));
+    const isBetween = state === "not started" || state === "over";
+    need('[data-part="coming"]').hidden = !hall.next_heat || !isBetween;
+    need('[data-part="until"]').hidden = !hall.ends;
   }
 
   async function ask() {
-    if (asking) return;
-    asking = true;
     const sent = performance.now();
-    try {
-      const answer = await fetch(root.dataset.now, {
-        cache: "no-store",
-        signal: AbortSignal.timeout(4000),
-      });
-      if (!answer.ok) throw new Error(String(answer.status));
-      const news = await answer.json();
-      const way_ms = (performance.now() - sent) / 2;
-      const same =
-        news.heat === told.heat &&
-        news.minutes === told.minutes &&
-        news.is_paused === told.is_paused;
-      const off = news.elapsed_ms + way_ms - elapsed();
-      // A slow answer must not make the seconds jump.
-      if (!same || Math.abs(off) > 250 + way_ms) base = stamp(news.elapsed_ms + way_ms);
-      told = news;
-      answered = performance.now();
-    } catch {
-      /* no link: the count goes on, and the page says so */
-    } finally {
-      asking = false;
-      show();
-    }
-  }
-
-  function beep(times) {
-    if (!sound) return;
-    for (let n = 0; n < times; n += 1) {
-      const tone = sound.createOscillator();
-      const loud = sound.createGain();
-      const at = sound.currentTime + n * 0.6;
-      tone.frequency.value = 660;
-      loud.gain.setValueAtTime(0, at);
-      loud.gain.linearRampToValueAtTime(0.4, at + 0.02);
-      loud.gain.linearRampToValueAtTime(0, at + 0.45);
-      tone.connect(loud).connect(sound.destination);
-      tone.start(at);
-      tone.stop(at + 0.5);
-    }
-  }
-
-  async function stay_awake() {
-    // Only where the page is served by https or from this computer; elsewhere set it by hand.
-    try {
-      await navigator.wakeLock?.request("screen");
-    } catch {
-      /* not granted */
-    }
+    const signal = AbortSignal.timeout(MAX_ANSWER_MS);
+    const answer = await fetch(root.dataset.now ?? "", { cache: "no-store", signal });
+    if (!answer.ok) throw new Error(String(answer.status));
+    /** @type {Hall} */
+    const next = await answer.json();
+    const wayMs = (performance.now() - sent) / 2;
+    const isSame =
+      next.heat === hall.heat && next.minutes === hall.minutes && next.is_paused === hall.is_paused;
+    const off = next.elapsed_ms + wayMs - elapsedMs();
+    // A slow answer must not make the seconds jump.
+    if (!isSame || Math.abs(off) > MAX_JUMP_MS + wayMs) base = stamp(next.elapsed_ms + wayMs);
+    hall = next;
+    answeredAt = performance.now();
+    show();
   }
 
   const button = part("sound");
-  if (button && window.AudioContext) {
+  if (button && horn.isThere) {
     button.hidden = false;
     button.addEventListener("click", () => {
-      if (sound) {
-        sound.close();
-        sound = null;
-      } else {
-        sound = new AudioContext();
-        beep(1);
-      }
-      button.textContent = sound ? "Sound: on" : "Sound: off";
-      button.setAttribute("aria-pressed", String(Boolean(sound)));
+      horn.turn(!horn.isOn);
+      button.textContent = horn.isOn ? "Sound: on" : "Sound: off";
+      button.setAttribute("aria-pressed", String(horn.isOn));
     });
   }
   const full = part("full");
-  if (full && document.documentElement.requestFullscreen) {
-    full.hidden = false;
-    full.addEventListener("click", () => {
-      if (document.fullscreenElement) document.exitFullscreen();
-      else document.documentElement.requestFullscreen();
+  if (full) offerFullScreen(full);
+  if (isBig) {
+    stayAwake();
+    document.addEventListener("visibilitychange", () => {
+      if (!document.hidden) stayAwake();
     });
   }
-
-  document.addEventListener("visibilitychange", () => {
-    if (!document.hidden) {
-      ask();
-      if (big) stay_awake();
-    }
-  });
-  window.addEventListener("online", ask);
-  window.addEventListener("pageshow", ask);
-  setInterval(show, 200);
-  setInterval(ask, EVERY_MS);
-  if (big) stay_awake();
+  setInterval(show, SHOW_MS);
   show();
-  ask();
-})();
+  // In the background too: it sounds there.  While the link is lost as often as else: it is one
+  // screen, and everybody looks at it.
+  poll(ask, { everyMs: EVERY_MS, firstMs: 0, maxWaitMs: EVERY_MS, whileHidden: true });
+}
+
+const root = find("[data-clock]");
+if (root) begin(root);

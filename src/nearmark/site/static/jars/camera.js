@@ -1,0 +1,63 @@
+/* Where the eye may be: on a circle about the jar, never below the table, never over the brim and
+   down. */
+
+const MIN_EYE_CM = 1.2;
+const MAX_HEAD_DEG = 72;
+const MIN_REACH = 0.42;
+const MAX_REACH = 1.35;
+
+/** How far the eye is and what has to be in sight, in cm.
+ *
+ * @typedef {{ distance: number, middleX: number, height: number }} Room
+ */
+
+/** @typedef {[number, number, number]} Point */
+
+/** Steps of the hand: turn and head in degrees, reach as a factor.
+ *
+ * @typedef {{ turn?: number, head?: number, reach?: number }} Step
+ */
+
+/**
+ * @param {number} value
+ * @param {number} low
+ * @param {number} high
+ */
+const clamp = (value, low, high) => Math.min(high, Math.max(low, value));
+
+export class Stance {
+  turn = 20;
+  head = 22;
+  reach = 1;
+
+  /** @param {Step} step */
+  move({ turn = 0, head = 0, reach = 1 }) {
+    this.turn = (this.turn + turn) % 360;
+    this.head = clamp(this.head + head, 0, MAX_HEAD_DEG);
+    this.reach = clamp(this.reach * reach, MIN_REACH, MAX_REACH);
+  }
+
+  /**
+   * Eye and what it looks at, in cm, y upwards.
+   *
+   * @param {Room} room
+   * @returns {{ at: Point, to: Point }}
+   */
+  eye({ distance, middleX, height }) {
+    const head = (this.head * Math.PI) / 180;
+    // From above a tall jar comes nearer to the eye: step back by as much.
+    const far = (distance + 0.55 * height * Math.sin(head)) * this.reach;
+    const aside = middleX * clamp((this.reach - MIN_REACH) / (1 - MIN_REACH), 0, 1);
+    const up = Math.max(MIN_EYE_CM, MIN_EYE_CM + far * Math.sin(head));
+    return {
+      at: [aside, up, far * Math.cos(head)],
+      to: [aside, height * (0.44 + (0.08 * this.head) / MAX_HEAD_DEG), 0],
+    };
+  }
+
+  get words() {
+    if (this.head < 1) return "Your head is at the height of the table";
+    if (this.head > MAX_HEAD_DEG - 1) return "You look down into the jar";
+    return `Head at ${Math.round(this.head)} degrees`;
+  }
+}
