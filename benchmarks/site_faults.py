@@ -226,7 +226,9 @@ def guesses(report: Report, folder: Path, n: int, n_clients: int) -> None:
             f"entry p99 {1e3 * poster.p99_s():.0f} ms of {len(poster.seconds)} "
             f"(alone {1e3 * alone.p99_s():.0f} ms)"
         )
-        held = poster.p99_s() < MAX_ENTRY_P99_S and statuses.count(422) <= 40
+        # Of a machine that is busy with other work the guesses may take no more than half.
+        allowed_s = max(MAX_ENTRY_P99_S, 2 * alone.p99_s())
+        held = poster.p99_s() < allowed_s and statuses.count(422) <= 40
         report.say(f"{n} wrong sign-ins by {n_clients} clients", figures, held=held)
 
 

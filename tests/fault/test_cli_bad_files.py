@@ -1,10 +1,13 @@
 """What drawn inputs of ``tests/property`` have found at the command line, kept as plain cases."""
 
 import json
+import ssl
+from datetime import UTC, datetime
 
 import pytest
 
 from nearmark.cli import jars, main
+from nearmark.site.server.own_certificate import own_certificate
 
 pytestmark = pytest.mark.fault
 
@@ -41,6 +44,39 @@ def test_a_percentage_out_of_range_says_what_to_write(capsys):
     error, _ = refusal(capsys, "plan", *words)
 
     assert error["mend"] == "Write a number such as 1.5"
+
+
+def test_a_certificate_that_is_none_is_refused_before_the_server_says_where_it_is(capsys, tmp_path):
+    (tmp_path / "a.pem").write_text("not a certificate")
+    pem = str(tmp_path / "a.pem")
+    data = tmp_path / "data"
+    words = ["--data", str(data), "--local", "--certificate", pem, "--certificate-key", pem]
+    error, _ = refusal(capsys, "serve", *words)
+
+    assert error["where"] == "--certificate and --certificate-key"
+    assert not data.exists()
+
+
+@pytest.mark.parametrize("host", ["a..b", "x" * 80, "\u202e\u2066"])
+def test_a_host_that_is_no_name_is_refused(capsys, tmp_path, host):
+    words = ["--data", str(tmp_path / "data"), "--local", "--https", "--host", host]
+    error, _ = refusal(capsys, "serve", *words)
+
+    assert error["where"] == "--host"
+    assert not (tmp_path / "data").exists()
+
+
+def test_a_damaged_key_of_its_own_is_made_anew(tmp_path):
+    now = datetime(2027, 5, 8, tzinfo=UTC)
+    certificate, key = own_certificate(tmp_path, ["t\u00e4lchen.local"], now=now)
+    made = certificate.read_bytes()
+    assert own_certificate(tmp_path, ["t\u00e4lchen.local"], now=now)[0].read_bytes() == made
+    key.write_bytes(b"damaged")
+
+    certificate, key = own_certificate(tmp_path, ["t\u00e4lchen.local"], now=now)
+
+    assert certificate.read_bytes() != made
+    ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER).load_cert_chain(certificate, key)
 
 
 @pytest.mark.parametrize("content", [None, b"\xff\xfe"])

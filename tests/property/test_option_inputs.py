@@ -17,7 +17,7 @@ N_DRAWN = int(os.environ.get("NEARMARK_DRAWN_INPUTS", "60"))
 
 USUAL = {
     "demo": "new --no-pages --no-site",
-    "serve": "--data new --local",
+    "serve": "--data new --local --https",
     "doctor": "--data site",
     "backup": "new.backup --data site",
     "restore": "site/nearmark.sqlite3 --data new --yes",

@@ -46,6 +46,8 @@ class JarLibrary:
             folder.mkdir(parents=True, exist_ok=True)
         except OSError as problem:
             raise _refused(folder, problem) from problem
+        self.rows = _listed(folder / KEY, _text(folder / KEY) or "")
+        _text(folder / INDEX)  # is written anew later; what cannot be is refused before anything is
         begun = _text(folder / SETTINGS)
         if begun is None:
             self._write(SETTINGS, tomli_w.dumps(asked).encode())
@@ -56,8 +58,6 @@ class JarLibrary:
                 value=str(folder),
                 mend=f"Give those of its {SETTINGS}, or an empty folder",
             )
-        self.rows = _listed(folder / KEY, _text(folder / KEY) or "")
-        _text(folder / INDEX)  # is written anew later; what cannot be is refused before anything is
 
     def has(self, name: str, request: PackingRequest) -> bool:
         """Whether a jar is there, whole and listed.

@@ -1,6 +1,7 @@
 """``nearmark serve``: the whole day in the browser, for every device of this network."""
 
 import socket
+import ssl
 import time
 from datetime import UTC, datetime
 from pathlib import Path
@@ -71,6 +72,8 @@ def command(  # noqa: PLR0913 - one argument an option
             where="--certificate and --certificate-key",
             mend="Give the certificate and its private key, or neither",
         )
+    if certificate is not None:
+        _refuse_wrong_pair(certificate, certificate_key)
     address = "127.0.0.1" if local else lan_address()
     is_own = https and certificate is None
     if is_own:
@@ -95,6 +98,20 @@ def command(  # noqa: PLR0913 - one argument an option
     else:
         _tell(served, is_own=is_own)
     run(served)
+
+
+def _refuse_wrong_pair(certificate: Path, key: Path | None) -> None:
+    """The server would say so only after it has said where it is."""
+    try:
+        # An encrypted key would make the library ask for its password, and nobody may be there.
+        ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER).load_cert_chain(certificate, key, lambda: "")
+    except (OSError, ValueError) as error:
+        raise InputError(
+            f"cannot be used ({getattr(error, 'reason', None) or error})",
+            where="--certificate and --certificate-key",
+            value=certificate,
+            mend="Give a certificate (PEM) and the private key that belongs to it, not encrypted",
+        ) from error
 
 
 def _tell(served: Served, *, is_own: bool) -> None:

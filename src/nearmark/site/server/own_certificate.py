@@ -6,6 +6,7 @@ The fingerprint, shown in the terminal, is how a careful person finds out.
 
 import ipaddress
 import os
+import ssl
 from collections.abc import Sequence
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -47,13 +48,14 @@ def own_certificate(data: Path, names: Sequence[str], *, now: datetime) -> tuple
     Raises
     ------
     InputError
-        If the folder cannot be written to.
+        If the folder cannot be written to, or a name is none.
     """
     certificate, key = data / CERTIFICATE, data / KEY
-    if not (key.is_file() and _serves(certificate, names, now)):
+    subjects = _subjects(names)
+    if not (_serves(certificate, subjects, now) and _is_pair(certificate, key)):
         try:
             data.mkdir(parents=True, exist_ok=True)
-            _make(certificate, key, names, now)
+            _make(certificate, key, subjects, now)
         except OSError as error:
             raise InputError(
                 f"cannot be written to ({error.strerror})",
@@ -75,7 +77,7 @@ def fingerprint(certificate: Path) -> str:
     return loaded.fingerprint(hashes.SHA256()).hex(":").upper()
 
 
-def _serves(path: Path, names: Sequence[str], now: datetime) -> bool:
+def _serves(path: Path, names: Sequence[x509.GeneralName], now: datetime) -> bool:
     """Whether a certificate is there, is for these names, and does not end soon."""
     try:
         known = x509.load_pem_x509_certificate(path.read_bytes())
@@ -83,7 +85,15 @@ def _serves(path: Path, names: Sequence[str], now: datetime) -> bool:
     except (OSError, ValueError, x509.ExtensionNotFound):
         return False
     is_in_time = known.not_valid_before_utc <= now <= known.not_valid_after_utc - MIN_LEFT
-    return is_in_time and set(_subjects(names)) <= set(kept)
+    return is_in_time and set(names) <= set(kept)
+
+
+def _is_pair(certificate: Path, key: Path) -> bool:
+    try:
+        ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER).load_cert_chain(certificate, key, lambda: "")
+    except (OSError, ValueError):
+        return False
+    return True
 
 
 def _subjects(names: Sequence[str]) -> list[x509.GeneralName]:
@@ -92,11 +102,24 @@ def _subjects(names: Sequence[str]) -> list[x509.GeneralName]:
         try:
             subjects.append(x509.IPAddress(ipaddress.ip_address(name)))
         except ValueError:
-            subjects.append(x509.DNSName(name))
+            subjects.append(x509.DNSName(_in_ascii(name)))
     return subjects
 
 
-def _make(certificate: Path, key: Path, names: Sequence[str], now: datetime) -> None:
+def _in_ascii(name: str) -> str:
+    """The name as browsers send it: letters beyond ASCII in the form of RFC 3490."""
+    try:
+        return name.encode("idna").decode("ascii")
+    except UnicodeError as error:
+        raise InputError(
+            "is no name of a computer",
+            where="--host",
+            value=name,
+            mend="Write it as a device types it, such as larkspur.local",
+        ) from error
+
+
+def _make(certificate: Path, key: Path, names: Sequence[x509.GeneralName], now: datetime) -> None:
     secret = ec.generate_private_key(ec.SECP256R1())
     who = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, "Nearmark on this network")])
     made = (
@@ -107,7 +130,7 @@ def _make(certificate: Path, key: Path, names: Sequence[str], now: datetime) -> 
         .serial_number(x509.random_serial_number())
         .not_valid_before(now - timedelta(days=1))  # a tablet's clock may be behind
         .not_valid_after(now + VALID)
-        .add_extension(x509.SubjectAlternativeName(_subjects(names)), critical=False)
+        .add_extension(x509.SubjectAlternativeName(names), critical=False)
         .add_extension(x509.BasicConstraints(ca=False, path_length=None), critical=True)
         .add_extension(x509.ExtendedKeyUsage([ExtendedKeyUsageOID.SERVER_AUTH]), critical=False)
         .sign(secret, hashes.SHA256())
