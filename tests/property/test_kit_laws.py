@@ -24,6 +24,7 @@ from nearmark.kit.sample_scatter import believed_piece_sd_g
 from nearmark.kit.sampling_plan import predicted_relative_u
 from nearmark.kit.unit_mass import UnitMass, unit_mass
 from nearmark.measurement.instruments import Instrument, Reading
+from nearmark.words.key_advice import advice_words
 
 ROUNDING = 1e-9
 """Relative; a few hundred floating-point operations stay far below it."""
@@ -354,7 +355,7 @@ def test_every_act_advised_for_a_box_lowers_u_when_it_is_done(edges, step, gain_
         "Check ruler": lambda: box(replace(ruler, gain_u=0.0)),
         "Read from": lambda: box(replace(ruler, zero_u=0.0)),
     }
-    acts = [line for line in before.advice if " can bring U " in line]
+    acts = [line for line in map(advice_words, before.advice) if " can bring U " in line]
     assert before.fit == (before.advice == ())
     for line in acts:
         (act,) = (do for name, do in done.items() if line.startswith(name))

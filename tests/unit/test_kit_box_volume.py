@@ -8,6 +8,7 @@ import pytest
 from nearmark.errors import InputError, ReadingsDisagree, UnitError
 from nearmark.kit import BoxOptions, box_volume, exact_product_variance, ruler_outlook
 from nearmark.measurement.instruments import Instrument, Reading
+from nearmark.words.key_advice import advice_words, outlook_words
 from nearmark.words.key_remarks import warning_words
 
 RULER = Instrument("ruler", "cm", 0.1)
@@ -170,7 +171,7 @@ def test_an_unfit_box_gets_numbers_and_the_best_act_first():
     result = box((12.0, 12.3, 12.1), (8.1, 8.4, 8.0), (5.0, 5.2, 5.3))
 
     assert not result.fit
-    first, none = result.advice
+    first, none = map(advice_words, result.advice)
     assert first.startswith("Read each side 2 more times: that can bring U from 6.0 % to ")
     assert (
         none == "None of these reaches 1.0 %: take a larger box, or decide about it with a reason"
@@ -178,7 +179,7 @@ def test_an_unfit_box_gets_numbers_and_the_best_act_first():
 
 
 def test_a_box_too_small_for_its_ruler_is_told_what_would_do():
-    (calipers,) = box((4.0,) * 3, (4.0,) * 3, (4.0,) * 3).advice
+    (calipers,) = map(advice_words, box((4.0,) * 3, (4.0,) * 3, (4.0,) * 3).advice)
 
     assert calipers.startswith(
         "Read with calipers instead of ruler: that can bring U from 2.5 % to "
@@ -191,7 +192,7 @@ def test_a_gain_asks_for_a_second_ruler_and_for_nothing_that_cannot_help():
     result = box((10.0,) * 3, (10.0,) * 3, (10.0,) * 3, ruler=ruler)
 
     assert not result.fit
-    (check,) = result.advice
+    (check,) = map(advice_words, result.advice)
     assert check.startswith("Check ruler against a second ruler or a gauge: that can bring U from ")
 
 
@@ -200,7 +201,10 @@ def test_no_single_act_is_praised_when_it_takes_all_of_them():
     result = box((9.0,) * 3, (9.0,) * 3, (9.0,) * 3, ruler=ruler)
 
     assert len(result.advice) > 2
-    assert result.advice[-1] == "None of these alone reaches 1.0 %; all of them together do"
+    assert (
+        advice_words(result.advice[-1])
+        == "None of these alone reaches 1.0 %; all of them together do"
+    )
 
 
 @pytest.mark.parametrize(
@@ -218,7 +222,9 @@ def test_no_single_act_is_praised_when_it_takes_all_of_them():
     ],
 )
 def test_the_first_readings_tell_that_a_ruler_will_not_do(read_cm, says):
-    told = ruler_outlook(read_cm, RULER, 0.01)
+    outlook = ruler_outlook(read_cm, RULER, 0.01)
+    assert outlook is not None
+    told = outlook_words(outlook)
 
     assert told.startswith(says)
     assert "read to half marks (0.05 cm)" in told
@@ -233,17 +239,19 @@ def test_what_would_do_does():
     assert box((5.8,) * 3, (5.8,) * 3, (5.8,) * 3, ruler=half_marks).fit
     assert box((10.0,) * 3, (10.0,) * 3, (10.0,) * 3).fit
     assert not box((9.7,) * 3, (9.7,) * 3, (9.7,) * 3).fit
-    assert ruler_outlook([10.0], RULER, 0.01) == ""
+    assert ruler_outlook([10.0], RULER, 0.01) is None
 
 
 def test_where_several_things_are_wrong_all_are_named_together():
     ruler = Instrument("ruler", "cm", 0.1, gain_u=0.01, zero_u=0.1)
 
-    told = ruler_outlook([4.0], ruler, 0.01)
+    outlook = ruler_outlook([4.0], ruler, 0.01)
+    assert outlook is not None
+    told = outlook_words(outlook)
 
     assert (
-        "check ruler against a second ruler or a gauge and read from the 10 cm mark of ruler "
-        "instead of its end and read to 0.02 cm"
+        "check ruler against a second ruler or a gauge, read from the 10 cm mark of ruler instead "
+        "of its end and read to 0.02 cm"
     ) in told
 
 

@@ -10,6 +10,7 @@ from nearmark.errors import ReadingsDisagree
 from nearmark.kit import Sample, combined_count, count_by_weighing, hand_count
 from nearmark.kit.key_warnings import Lack
 from nearmark.measurement.instruments import Instrument, Reading
+from nearmark.words.key_advice import advice_words
 
 SCALE = Instrument("bench scale", "g", 0.1)
 
@@ -58,7 +59,7 @@ def test_a_weighing_too_rough_to_check_leaves_one_persons_count_unfit():
     assert joined.relative_expanded_u < 0.01
     assert not joined.fit
     assert joined.missing is Lack.SECOND_COUNTER
-    assert joined.advice[0].startswith("Let a second person count")
+    assert advice_words(joined.advice[0]).startswith("Let a second person count")
 
 
 def test_a_weighing_that_is_fit_stays_so_with_a_count_that_agrees():

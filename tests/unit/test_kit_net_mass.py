@@ -8,6 +8,7 @@ import pytest
 from nearmark.errors import InputError, ReadingsDisagree, TooFewReadings, UnitError
 from nearmark.kit import batch_tare, net_mass
 from nearmark.measurement.instruments import Instrument, Reading
+from nearmark.words.key_advice import advice_words
 from nearmark.words.key_remarks import warning_words
 from nearmark.words.kit_plans import batch_words
 from nearmark.words.results_json import assigned_as_json
@@ -109,9 +110,11 @@ def test_an_unfit_net_mass_says_what_to_change():
     result = net(gross=(112.4,), tare=(12.4,), batch_tares_g=uneven)
 
     assert not result.fit
-    assert result.advice[0].endswith("spread of the cups: weigh each cup")
+    assert advice_words(result.advice[0]).endswith("spread of the cups: weigh each cup")
     coarse = Instrument("kitchen scale", "g", 5.0)
-    assert "a finer scale" in net(gross=(130.0,), tare=(25.0,), scale=coarse).advice[0]
+    assert "a finer scale" in advice_words(
+        net(gross=(130.0,), tare=(25.0,), scale=coarse).advice[0]
+    )
 
 
 @pytest.mark.parametrize("gross", [24.1, 20.0])

@@ -5,6 +5,7 @@ import pytest
 from nearmark.errors import InputError, MeasurementError, TooFewReadings
 from nearmark.kit import CountOptions, Sample, count_by_weighing, next_sample, plan_samples
 from nearmark.measurement.instruments import Instrument, Reading
+from nearmark.words.key_advice import next_sample_words
 
 SCALE = Instrument("bench scale", "g", 0.1)
 SAMPLES = (Sample(150, 92.6), Sample(150, 91.4), Sample(150, 92.3))
@@ -117,7 +118,7 @@ def test_the_prediction_is_what_a_sample_at_the_mean_scatter_brings():
 def test_the_words_say_both_and_the_size():
     coming = next_sample(SAMPLES, GROSS, TARE, 200)
 
-    assert coming.words.startswith("One more sample of 200 brings U from 2.3 % to ")
+    assert next_sample_words(coming).startswith("One more sample of 200 brings U from 2.3 % to ")
     assert coming.pieces == 200
 
 

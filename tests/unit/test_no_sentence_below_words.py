@@ -30,14 +30,10 @@ NOT_YET_CLEAN = frozenset(
         "coaching/lean.py",
         "coaching/measure_plan.py",
         "coaching/slips.py",
-        "kit/box_advice.py",
         "kit/box_budget.py",
         "kit/combined_count.py",
         "kit/count_budget.py",
-        "kit/counting.py",
         "kit/hand_count.py",
-        "kit/net_mass.py",
-        "kit/next_sample.py",
         "kit/reading_rows.py",
     }
 )

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import Any, NamedTuple
 
-from sentence_examples import answers, coaching, keys, kit, kit_plans, pages, places
+from sentence_examples import answers, coaching, keys, kit, kit_advice, kit_plans, pages, places
 
 
 class Example(NamedTuple):
@@ -35,6 +35,8 @@ def examples() -> list[Example]:
         places.standings_said(),
         kit.odd_readings_said(),
         kit.key_remarks_said(),
+        kit_advice.acts_said(),
+        kit_advice.key_advice_said(),
         kit_plans.kit_plans_said(),
         pages.deviations_said(),
         pages.answer_advice_said(),

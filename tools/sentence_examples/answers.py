@@ -54,6 +54,7 @@ def numbers_said() -> Examples:
         numbers.give_or_take: [("-18 %", "4 %")],
         numbers.both: [(["C1", "C2", "B1"],)],
         numbers.either: [(["C1", "C2"],)],
+        numbers.capital: ["first place"],
     }
 
 

@@ -10,6 +10,7 @@ from nearmark.errors import InputError
 from nearmark.kit import CountOptions, Sample, count_by_weighing, next_sample
 from nearmark.measurement.instruments import Instrument, checked_reading
 from nearmark.words.doubts import doubt_json
+from nearmark.words.key_advice import next_sample_words
 from nearmark.words.results_json import assigned_as_json
 
 
@@ -85,7 +86,7 @@ def command(  # noqa: PLR0913 - one argument an option
             whole_number(next_pieces, "--next"),
             options=options,
         )
-        console().print(gain.words)
+        console().print(next_sample_words(gain))
 
 
 def sample(text: str) -> Sample:

@@ -14,6 +14,7 @@ from rich.text import Text
 from nearmark.charts import budget_bar_text
 from nearmark.kit.assigned_value import AssignedValue, percent_text
 from nearmark.measurement.rounding import result_text
+from nearmark.words.key_advice import advice_words
 from nearmark.words.key_remarks import drawn_words, lack_words, warning_words
 
 
@@ -81,8 +82,8 @@ def show_assigned_value(assigned: AssignedValue, *, detail: bool = True) -> None
         out.print(f"  However small U is, it is not fit: {lack_words(assigned)}.")
     for warning in assigned.warnings:
         out.print(Text.assemble(("  Look: ", "bold yellow"), warning_words(warning)))
-    for line in assigned.advice:
-        out.print(Text.assemble(("  Do:   ", "bold"), line))
+    for advice in assigned.advice:
+        out.print(Text.assemble(("  Do:   ", "bold"), advice_words(advice)))
     if detail:
         out.print()
         out.print(budget_table(assigned))

@@ -8,6 +8,7 @@ from nearmark.contest.event import Event, Item, KeyDecision
 from nearmark.contest.measured import KeyNotAboveZero, KeyProblem, TargetIsFixed, measured
 from nearmark.contest.rules import Station
 from nearmark.kit import AssignedValue
+from nearmark.kit.key_advice import RulerOutlook
 from nearmark.measurement.budget import Component
 
 UNITS = {Station.MASS: "g", Station.COUNT: "pieces", Station.VOLUME: "cm3"}
@@ -33,7 +34,7 @@ class ItemKey:
         The lead's decision, if there is one.
     problems : tuple of KeyProblem
         What is wrong or missing.
-    outlook : str
+    outlook : RulerOutlook or None
         What the instrument at hand cannot reach, known from the first reading on.
     """
 
@@ -45,7 +46,7 @@ class ItemKey:
     fit: bool
     decision: KeyDecision | None = None
     problems: tuple[KeyProblem, ...] = ()
-    outlook: str = ""
+    outlook: RulerOutlook | None = None
 
     @property
     def rests_on_a_word(self) -> bool:

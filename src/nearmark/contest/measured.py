@@ -28,6 +28,7 @@ from nearmark.kit import (
     hand_count,
     ruler_outlook,
 )
+from nearmark.kit.key_advice import RulerOutlook
 from nearmark.measurement.instruments import Instrument, Reading
 
 
@@ -97,13 +98,13 @@ class Measured:
         ``None``: the readings bear no value.
     problems : tuple of KeyProblem
         What is missing, refused or contradicts itself.
-    outlook : str
+    outlook : RulerOutlook or None
         What the instrument at hand cannot reach; see ``box_outlook``.
     """
 
     assigned: AssignedValue | None
     problems: tuple[KeyProblem, ...] = ()
-    outlook: str = ""
+    outlook: RulerOutlook | None = None
 
 
 def measured(event: Event, item: Item) -> Measured:
@@ -248,7 +249,7 @@ def _box(event: Event, item: Item) -> Measured:
         return Measured(None, (ReadingsRefused(Method.BOX, str(refusal)),), outlook)
 
 
-def box_outlook(event: Event, item: Item) -> str:
+def box_outlook(event: Event, item: Item) -> RulerOutlook | None:
     """Whether the ruler at hand can bring a box under its limit, from the edges read so far.
 
     Parameters
@@ -258,8 +259,8 @@ def box_outlook(event: Event, item: Item) -> str:
 
     Returns
     -------
-    str
-        What it cannot do, and what would; empty when it can, or when nothing was read with one
+    RulerOutlook or None
+        What it cannot do, and what would; ``None`` when it can, or when nothing was read with one
         ruler that the event describes.
 
     Examples
@@ -271,14 +272,15 @@ def box_outlook(event: Event, item: Item) -> str:
     >>> day = Event("Larkspur Valley Estimation Day", date(2027, 5, 8), items=(tin,),
     ...             instruments=(Instrument("steel ruler", "cm", 0.1),),
     ...             box_readings=(BoxReading("B1", Side.LENGTH, Decimal("5.8"), "steel ruler"),))
-    >>> box_outlook(day, tin)[-87:]
-    'What would do: read to half marks (0.05 cm); or take a box with edges of 10 cm or more.'
+    >>> outlook = box_outlook(day, tin)
+    >>> outlook.ways[0][0].step_cm, outlook.edge_cm
+    (0.05, 10)
     """
     rows = [row for row in event.box_readings if row.item == item.code and row.reading_cm > 0]
     names = {row.instrument for row in rows}
     ruler = next((one for one in event.instruments if names == {one.name}), None)
     if ruler is None or ruler.unit != "cm":
-        return ""
+        return None
     edges = [[float(row.reading_cm) for row in rows if row.side is side] for side in Side]
     read_cm = [mean(edge) for edge in edges if edge]
     return ruler_outlook(read_cm, ruler, event.rules.u_limit_at(item.station))

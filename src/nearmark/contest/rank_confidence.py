@@ -19,6 +19,7 @@ from nearmark.contest.rank_tally import Progress, tally_draws
 from nearmark.contest.remeasure import remeasure_gains
 from nearmark.contest.results import Results
 from nearmark.errors import InputError
+from nearmark.measurement.acts import Act
 
 FEWEST_DRAWS: Final = 100
 """Below this a probability scatters by more than 0.05 from the number of draws alone."""
@@ -43,8 +44,8 @@ class RemeasureGain:
         Whether the raw gain is above the noise floor.
     cause : str
         Name of the shared cause; empty for an item.
-    mend : str
-        What to do about the cause, as an order; empty for an item.
+    act : Act or None
+        What to do about the cause; ``None`` for an item.
     """
 
     item: str
@@ -52,7 +53,7 @@ class RemeasureGain:
     noise_floor: float
     is_clear: bool
     cause: str = ""
-    mend: str = ""
+    act: Act | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,16 +188,16 @@ def rank_confidence(
     tally = tally_draws(placed_blocks(table, draws), places, n_draws, progress=progress)
     tally.place_probability.flags.writeable = False
     uncertain = np.flatnonzero(table.key_u > 0)
-    acts = [
-        *((items[j], "", "") for j in uncertain),
-        *(("", cause.name, cause.mend) for cause in table.causes),
+    acts: list[tuple[str, str, Act | None]] = [
+        *((items[j], "", None) for j in uncertain),
+        *(("", cause.name, cause.act) for cause in table.causes),
     ]
     errors = np.concatenate([draws.own_errors[uncertain], draws.causes])
     raw, gain, floor = remeasure_gains(tally.podium_codes, errors, seed)
     gains = [
-        RemeasureGain(item, float(gain[i]), floor, bool(raw[i] > floor), cause, mend)
-        for i, (item, cause, mend) in enumerate(acts)
-        if item or mend
+        RemeasureGain(item, float(gain[i]), floor, bool(raw[i] > floor), cause, act)
+        for i, (item, cause, act) in enumerate(acts)
+        if item or act
     ]
     return RankConfidence(
         codes=codes,

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from nearmark.kit.drawn_check import DrawnCheck, drawn_check
+from nearmark.kit.key_advice import KeyAdvice
 from nearmark.kit.key_warnings import KeyWarning, Lack
 from nearmark.measurement.budget import Budget
 from nearmark.measurement.rounding import decimals_for
@@ -35,7 +36,7 @@ class AssignedValue:
         Largest relative U at which the key is fit.
     warnings : tuple of KeyWarning
         What a person should look at before trusting it.
-    advice : tuple of str
+    advice : tuple of KeyAdvice
         What to do when it is not fit; empty when it is.
     missing : Lack or None
         What it lacks to be fit, however small U is.
@@ -47,7 +48,7 @@ class AssignedValue:
     key: Decimal
     u_limit: float = DEFAULT_U_LIMIT
     warnings: tuple[KeyWarning, ...] = field(default=())
-    advice: tuple[str, ...] = field(default=())
+    advice: tuple[KeyAdvice, ...] = field(default=())
     missing: Lack | None = None
 
     @property

@@ -9,9 +9,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from nearmark.kit.assigned_value import percent_text
 from nearmark.kit.box_budget import BoxOptions, Side, box_budget
-from nearmark.kit.reading_rows import gain_mend, zero_mend
+from nearmark.kit.key_advice import ActBrings, KeyAdvice, NoActReaches, OnlyTogether, RulerOutlook
+from nearmark.kit.reading_rows import gain_act, zero_act
+from nearmark.measurement.acts import Act, ActKind
 from nearmark.measurement.coverage import LEVEL_95, coverage_factor
 from nearmark.measurement.instruments import Instrument
 
@@ -32,13 +33,12 @@ class BoxAct:
 
     Attributes
     ----------
-    words : str
-        The act, as an order without a full stop.
+    act : Act
     relative_u : relative
         U divided by the volume when it is done and finds what was read already.
     """
 
-    words: str
+    act: Act
     relative_u: float
 
 
@@ -60,20 +60,20 @@ def box_acts(sides: Sequence[Side], options: BoxOptions) -> tuple[BoxAct, ...]:
     >>> from nearmark.measurement.instruments import Reading
     >>> ruler = Instrument("ruler", "cm", 0.01, gain_u=0.004)
     >>> named = [(name, Reading((10.0,) * 3, ruler)) for name in ("length", "width", "height")]
-    >>> [act.words for act in box_acts(box_sides(named, BoxOptions()), BoxOptions())]
-    ['check ruler against a second ruler or a gauge']
+    >>> [done.act for done in box_acts(box_sides(named, BoxOptions()), BoxOptions())]
+    [Act(kind=<ActKind.CHECK_RULER: 'check the ruler'>, name='ruler', n=0, step_cm=0.0)]
     """
     now = box_budget(sides, options).relative_expanded_uncertainty
     done = [
-        BoxAct(words, box_budget(*changed).relative_expanded_uncertainty)
-        for words, changed in _changes(sides, options)
+        BoxAct(act, box_budget(*changed).relative_expanded_uncertainty)
+        for act, changed in _changes(sides, options)
     ]
     helpful = [act for act in done if act.relative_u < (1 - WORTHWHILE) * now]
     return tuple(sorted(helpful, key=lambda act: act.relative_u))
 
 
-def box_advice(sides: Sequence[Side], options: BoxOptions) -> tuple[str, ...]:
-    """What to do about a box that is not fit, in words.
+def box_advice(sides: Sequence[Side], options: BoxOptions) -> tuple[KeyAdvice, ...]:
+    """What to do about a box that is not fit.
 
     Parameters
     ----------
@@ -82,7 +82,7 @@ def box_advice(sides: Sequence[Side], options: BoxOptions) -> tuple[str, ...]:
 
     Returns
     -------
-    tuple of str
+    tuple of KeyAdvice
         Never empty.
 
     Examples
@@ -91,26 +91,22 @@ def box_advice(sides: Sequence[Side], options: BoxOptions) -> tuple[str, ...]:
     >>> from nearmark.measurement.instruments import Reading
     >>> ruler = Instrument("ruler", "cm", 0.1)
     >>> named = [(name, Reading((6.0,) * 3, ruler)) for name in ("length", "width", "height")]
-    >>> box_advice(box_sides(named, BoxOptions()), BoxOptions())
-    ('Read with calipers instead of ruler: that can bring U from 1.6 % to 0.16 %',)
+    >>> [one.act.kind.value for one in box_advice(box_sides(named, BoxOptions()), BoxOptions())]
+    ['replace the ruler by calipers']
     """
-    now = box_budget(sides, options).relative_expanded_uncertainty
-    limit = percent_text(options.u_limit)
+    now, limit = box_budget(sides, options).relative_expanded_uncertainty, options.u_limit
     acts = box_acts(sides, options)
-    advice = [
-        f"{_capital(act.words)}: that can bring U from {percent_text(now)} to "
-        f"{percent_text(act.relative_u)}"
-        for act in acts
-    ]
-    if acts and acts[0].relative_u <= options.u_limit:
-        return tuple(advice)
-    if len(acts) > 1 and _all_done(sides, options) <= options.u_limit:
-        return (*advice, f"None of these alone reaches {limit}; all of them together do")
-    none = "None of these reaches" if acts else "Nothing that is done with this box reaches"
-    return (*advice, f"{none} {limit}: take a larger box, or decide about it with a reason")
+    advice = tuple(ActBrings(done.act, now, done.relative_u) for done in acts)
+    if acts and acts[0].relative_u <= limit:
+        return advice
+    if len(acts) > 1 and _all_done(sides, options) <= limit:
+        return (*advice, OnlyTogether(limit))
+    return (*advice, NoActReaches(limit, bool(acts)))
 
 
-def ruler_outlook(read_cm: Sequence[float], ruler: Instrument, u_limit: float) -> str:
+def ruler_outlook(
+    read_cm: Sequence[float], ruler: Instrument, u_limit: float
+) -> RulerOutlook | None:
     """Whether a ruler can bring a box under the limit, from the edges read so far.
 
     Readings that agree hide their rounding, whatever their number: the resolution stays in U.
@@ -124,56 +120,56 @@ def ruler_outlook(read_cm: Sequence[float], ruler: Instrument, u_limit: float) -
 
     Returns
     -------
-    str
-        What it cannot do, and what would; empty when it can.
+    RulerOutlook or None
+        What it cannot do, and what would; ``None`` when it can.
 
     Examples
     --------
     >>> ruler = Instrument("steel ruler", "cm", 0.1)
-    >>> ruler_outlook([5.8, 5.8, 6.0], ruler, 0.01)[:72]
-    'Steel ruler cannot bring this box under 1.0 %: readings that agree leave'
-    >>> ruler_outlook([15.8], ruler, 0.01)
-    ''
+    >>> outlook = ruler_outlook([5.8, 5.8, 6.0], ruler, 0.01)
+    >>> outlook.is_likely_only, [act.step_cm for way in outlook.ways for act in way]
+    (False, [0.05])
+    >>> ruler_outlook([15.8], ruler, 0.01) is None
+    True
     """
     mean = math.exp(math.fsum(map(math.log, read_cm)) / len(read_cm))
     likely = [*read_cm, *[mean] * (3 - len(read_cm))]
     least = _least_u(likely, ruler)
     if least <= u_limit:
-        return ""
-    limit = percent_text(u_limit)
+        return None
     sure = _least_u(read_cm, ruler)
-    if sure > u_limit:
-        more = "" if len(read_cm) == 3 else " or more"
-        claim = f"{_capital(ruler.name)} cannot bring this box under {limit}: readings that agree "
-        claim += f"leave U at {percent_text(sure)}{more}"
-    else:
-        claim = f"If the other edges are about as long, readings of {ruler.name} that agree leave "
-        claim += f"U at {percent_text(least)}; the limit is {limit}"
-    return f"{claim}. {_what_would(likely, ruler, u_limit)}"
+    is_sure = sure > u_limit
+    return RulerOutlook(
+        ruler=ruler.name,
+        limit=u_limit,
+        u=sure if is_sure else least,
+        is_likely_only=not is_sure,
+        is_least=is_sure and len(read_cm) < 3,
+        ways=_what_would(likely, ruler, u_limit),
+        edge_cm=_least_edge(ruler, u_limit),
+    )
 
 
 def _changes(
     sides: Sequence[Side], options: BoxOptions
-) -> list[tuple[str, tuple[Sequence[Side], BoxOptions]]]:
+) -> list[tuple[Act, tuple[Sequence[Side], BoxOptions]]]:
     """Each act with what the budget is made of when it is done."""
-    found: list[tuple[str, tuple[Sequence[Side], BoxOptions]]] = []
+    found: list[tuple[Act, tuple[Sequence[Side], BoxOptions]]] = []
     if any(side.scatter.dof for side in sides):
-        found.append((f"read each side {MORE_READINGS} more times", (_read_more(sides), options)))
+        found.append((Act(ActKind.READ_MORE, n=MORE_READINGS), (_read_more(sides), options)))
     for ruler in dict.fromkeys(side.ruler for side in sides):
         changes = (
             (
-                f"read with calipers instead of {ruler.name}",
+                Act(ActKind.REPLACE_BY_CALIPERS, ruler.name),
                 replace(ruler, resolution=min(ruler.resolution, CALIPERS_CM)),
             ),
-            (gain_mend(ruler), replace(ruler, gain_u=0.0)),
-            (zero_mend(ruler), replace(ruler, zero_u=0.0)),
+            (gain_act(ruler), replace(ruler, gain_u=0.0)),
+            (zero_act(ruler), replace(ruler, zero_u=0.0)),
         )
-        found += [
-            (words, (_with_ruler(sides, ruler, better), options)) for words, better in changes
-        ]
+        found += [(act, (_with_ruler(sides, ruler, better), options)) for act, better in changes]
     if options.wall_u_cm:
         wall = replace(options, wall_u_cm=min(options.wall_u_cm, CALIPERS_CM / math.sqrt(12)))
-        found.append(("measure the wall with calipers", (sides, wall)))
+        found.append((Act(ActKind.MEASURE_WALL), (sides, wall)))
     return found
 
 
@@ -211,46 +207,42 @@ def _least_u(edges_cm: Sequence[float], ruler: Instrument) -> float:
     return coverage_factor(math.inf, LEVEL_95) * math.hypot(rounding, zero, 3 * ruler.gain_u)
 
 
-def _what_would(edges_cm: Sequence[float], ruler: Instrument, u_limit: float) -> str:
+def _what_would(
+    edges_cm: Sequence[float], ruler: Instrument, u_limit: float
+) -> tuple[tuple[Act, ...], ...]:
     """The single changes that reach the limit; where none does, all of them together."""
 
     def fits(better: Instrument) -> bool:
         return _least_u(edges_cm, better) <= u_limit
 
-    def step_that_fits(better: Instrument) -> list[str]:
+    def step_that_fits(better: Instrument) -> list[Act]:
         finer = (step for step in STEPS_CM if step < ruler.resolution)
         found = (step for step in finer if fits(replace(better, resolution=step)))
         return [_read_to(step, ruler) for step in found][:1]
 
-    mends = [
-        (mend, better)
-        for mend, better in (
-            (gain_mend(ruler), replace(ruler, gain_u=0.0)),
-            (zero_mend(ruler), replace(ruler, zero_u=0.0)),
+    acts = [
+        (act, better)
+        for act, better in (
+            (gain_act(ruler), replace(ruler, gain_u=0.0)),
+            (zero_act(ruler), replace(ruler, zero_u=0.0)),
         )
         if better != ruler
     ]
-    ways = step_that_fits(ruler) + [mend for mend, better in mends if fits(better)]
-    if not ways:
-        together = step_that_fits(replace(ruler, gain_u=0.0, zero_u=0.0))
-        ways = [" and ".join([*(mend for mend, _ in mends), *together])] if together else []
-    edge = _least_edge(ruler, u_limit)
-    if edge is not None:
-        ways.append(f"take a box with edges of {edge} cm or more")
-    return f"What would do: {'; or '.join(ways)}." if ways else "Decide about it with a reason."
+    alone = step_that_fits(ruler) + [act for act, better in acts if fits(better)]
+    if alone:
+        return tuple((act,) for act in alone)
+    together = step_that_fits(replace(ruler, gain_u=0.0, zero_u=0.0))
+    return ((*(act for act, _ in acts), *together),) if together else ()
 
 
-def _read_to(step: float, ruler: Instrument) -> str:
+def _read_to(step: float, ruler: Instrument) -> Act:
     if step * 2 == ruler.resolution:
-        return f"read to half marks ({step:g} cm)"
-    return f"read to {step:g} cm{' with calipers' if step <= CALIPERS_CM else ''}"
+        return Act(ActKind.READ_TO_HALF_MARKS, step_cm=step)
+    kind = ActKind.READ_WITH_CALIPERS if step <= CALIPERS_CM else ActKind.READ_TO
+    return Act(kind, step_cm=step)
 
 
 def _least_edge(ruler: Instrument, u_limit: float) -> int | None:
     """Edge of the smallest cube the ruler can bring under the limit, in whole cm."""
     edges = range(1, LARGEST_EDGE_CM + 1)
     return next((edge for edge in edges if _least_u([edge] * 3, ruler) <= u_limit), None)
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from nearmark.errors import InputError
 from nearmark.kit.assigned_value import DEFAULT_U_LIMIT
 from nearmark.kit.drawn_check import BEYOND_FIRST_ORDER
-from nearmark.kit.reading_rows import Scatter, gain_mend, pooled_scatter, reading_rows, zero_mend
+from nearmark.kit.reading_rows import Scatter, gain_act, pooled_scatter, reading_rows, zero_act
 from nearmark.measurement.budget import Budget, Component
 from nearmark.measurement.instruments import Instrument, Reading
 from nearmark.measurement.type_b import rectangular
@@ -219,7 +219,7 @@ def _common_rows(
                 slope,
                 note="common to all sides read with it" if ruler.zero_u else ZERO_ASKED,
                 cause=ruler.zero_cause,
-                mend=zero_mend(ruler),
+                act=zero_act(ruler),
             )
             for ruler, slope in zero.items()
         ),
@@ -232,7 +232,7 @@ def _common_rows(
                 slope,
                 note="common to all sides read with it",
                 cause=ruler.gain_cause,
-                mend=gain_mend(ruler),
+                act=gain_act(ruler),
             )
             for ruler, slope in gain.items()
         ),

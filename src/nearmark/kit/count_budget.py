@@ -8,7 +8,7 @@ import math
 from dataclasses import dataclass, replace
 
 from nearmark.kit.count_options import Container, CountOptions
-from nearmark.kit.reading_rows import CONTAINED, gain_mend, own_scatter, reading_rows
+from nearmark.kit.reading_rows import CONTAINED, gain_act, own_scatter, reading_rows
 from nearmark.kit.sample_scatter import (
     BOUND_LEVEL,
     CONTAINER_LEVEL,
@@ -19,6 +19,7 @@ from nearmark.kit.sample_scatter import (
     shows_rounding,
 )
 from nearmark.kit.unit_mass import UnitMass
+from nearmark.measurement.acts import Act, ActKind
 from nearmark.measurement.budget import Budget, Component
 from nearmark.measurement.coverage import coverage_factor
 from nearmark.measurement.instruments import Instrument
@@ -244,7 +245,7 @@ def _gain_rows(unit: UnitMass, container: Container) -> tuple[Component, ...]:
             mass / unit.mass_g if abs(mass) > 1e-9 * net else 0.0,
             note="" if abs(mass) > 1e-9 * net else "cancels: the same scale weighed the samples",
             cause=scale.gain_cause,
-            mend=gain_mend(scale),
+            act=gain_act(scale),
         )
         for scale, mass in slopes.items()
     )
@@ -272,5 +273,5 @@ def _mixing_row(unit: UnitMass, container: Container, options: CountOptions) -> 
         container.net_g / unit.mass_g,
         note=notes.get(options.mixing_u, "the samples came from one place of the lot"),
         cause=f"mixing of {options.lot}" if options.lot else "",
-        mend=f"mix {options.lot or 'the lot'}, then take new samples from all depths",
+        act=Act(ActKind.MIX, options.lot),
     )

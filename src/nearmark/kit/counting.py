@@ -28,6 +28,7 @@ from nearmark.kit.count_checks import (
     piece_cv_warnings,
 )
 from nearmark.kit.count_options import Container, CountOptions
+from nearmark.kit.key_advice import CountByHand, KeyAdvice
 from nearmark.kit.next_sample import NextSample, predict_next
 from nearmark.kit.unit_mass import Sample, UnitMass, unit_mass
 from nearmark.kit.ways_on import advice
@@ -180,10 +181,10 @@ def fieller_interval(rows: CountRows, k: float) -> tuple[float, float]:
 
 def _advice(
     unit: UnitMass, container: Container, options: CountOptions, coming: NextSample
-) -> tuple[str, ...]:
+) -> tuple[KeyAdvice, ...]:
     """What to do when the count is not fit; nothing when it is."""
-    lines = advice(unit, container, options, coming)
+    found = advice(unit, container, options, coming)
     count = container.net_g / unit.mass_g
-    if lines and count < BY_HAND:
-        return (*lines, f"For {round(count)} pieces a complete count by hand is surer")
-    return lines
+    if found and count < BY_HAND:
+        return (*found, CountByHand(round(count)))
+    return found

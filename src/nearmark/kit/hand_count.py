@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from nearmark.errors import InputError, ReadingsDisagree
-from nearmark.kit.assigned_value import DEFAULT_U_LIMIT, AssignedValue, percent_text
+from nearmark.kit.assigned_value import DEFAULT_U_LIMIT, AssignedValue
 from nearmark.kit.count_checks import LARGEST_COUNT
+from nearmark.kit.key_advice import AnotherPersonCounts, KeyAdvice, SecondPersonCounts
 from nearmark.kit.key_warnings import CountsDisagree, KeyWarning, Lack, ManyPieces
 from nearmark.kit.reading_checks import LARGEST_RATIO
 from nearmark.measurement.budget import Budget, Component
@@ -234,11 +235,8 @@ def _warnings(counts: Sequence[int], *, differ: bool) -> tuple[KeyWarning, ...]:
     return tuple(found)
 
 
-def _advice(budget: Budget, u_limit: float, *, alone: bool) -> tuple[str, ...]:
+def _advice(budget: Budget, u_limit: float, *, alone: bool) -> tuple[KeyAdvice, ...]:
     now = budget.relative_expanded_uncertainty
     if alone:
-        return ("Let a second person count all pieces, without knowing the first count",)
-    if now <= u_limit:
-        return ()
-    state = f"U is {percent_text(now)}, the limit {percent_text(u_limit)}"
-    return (f"{state}: let another person count all pieces in groups of ten",)
+        return (SecondPersonCounts(),)
+    return () if now <= u_limit else (AnotherPersonCounts(now, u_limit),)

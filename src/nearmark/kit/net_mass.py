@@ -5,10 +5,12 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from nearmark.errors import InputError, ReadingsDisagree, UnitError
-from nearmark.kit.assigned_value import DEFAULT_U_LIMIT, AssignedValue, percent_text
+from nearmark.kit.assigned_value import DEFAULT_U_LIMIT, AssignedValue
 from nearmark.kit.batch_tare import batch_tare
+from nearmark.kit.key_advice import KeyAdvice, NetMassUnsure
 from nearmark.kit.reading_checks import checked_in, off_grid_warnings, slip_warnings
-from nearmark.kit.reading_rows import CONTAINED, gain_mend, own_scatter, reading_rows
+from nearmark.kit.reading_rows import CONTAINED, gain_act, own_scatter, reading_rows
+from nearmark.measurement.acts import Act, ActKind
 from nearmark.measurement.budget import Budget, Component
 from nearmark.measurement.instruments import Reading
 
@@ -137,7 +139,7 @@ def _batch_rows(tare: Reading, tares_g: Sequence[float], name: str) -> tuple[Com
     hidden = math.sqrt(max(scale.resolution_u**2 - batch.sd_g**2, 0.0))
     return (
         Component(
-            CUPS, tare.mean, "g", batch.sd_g, -1.0, "t", dof, CUPS, mend="weigh each cup empty"
+            CUPS, tare.mean, "g", batch.sd_g, -1.0, "t", dof, CUPS, act=Act(ActKind.WEIGH_EACH_CUP)
         ),
         Component(
             "mean of the cups weighed",
@@ -149,7 +151,7 @@ def _batch_rows(tare: Reading, tares_g: Sequence[float], name: str) -> tuple[Com
             dof,
             CUPS,
             cause=f"mean tare of batch {name}" if name else "",
-            mend=f"weigh more empty cups of batch {name}",
+            act=Act(ActKind.WEIGH_MORE_CUPS, name),
         ),
         Component(
             "resolution of tare",
@@ -160,7 +162,7 @@ def _batch_rows(tare: Reading, tares_g: Sequence[float], name: str) -> tuple[Com
             "rectangular",
             note="" if hidden else CONTAINED,
             cause=f"rounding of the tare of batch {name}" if name else "",
-            mend=f"weigh the empty cups of batch {name} on a finer scale",
+            act=Act(ActKind.WEIGH_CUPS_FINER, name),
         ),
     )
 
@@ -177,7 +179,7 @@ def _scale_rows(gross: Reading, tare: Reading) -> tuple[Component, ...]:
             scale.gain_u,
             slope,
             cause=scale.gain_cause,
-            mend=gain_mend(scale),
+            act=gain_act(scale),
         )
         for scale, slope in slopes.items()
     )
@@ -192,11 +194,9 @@ def _decimal_mean(reading: Reading) -> Decimal:
     return total / reading.n
 
 
-def _advice(budget: Budget, u_limit: float) -> tuple[str, ...]:
+def _advice(budget: Budget, u_limit: float) -> tuple[KeyAdvice, ...]:
     now = budget.relative_expanded_uncertainty
     if now <= u_limit:
         return ()
     worst = max(budget.components, key=lambda row: row.contribution)
-    what = "weigh each cup" if worst.name == CUPS else "use a finer scale or fill in more"
-    state = f"U is {percent_text(now)}, the limit {percent_text(u_limit)}"
-    return (f"{state}; the largest part is {worst.name}: {what}",)
+    return (NetMassUnsure(now, u_limit, worst.name, worst.name == CUPS),)

@@ -4,7 +4,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from nearmark.errors import InputError
-from nearmark.kit.assigned_value import percent_text
 from nearmark.kit.count_budget import count_rows
 from nearmark.kit.count_checks import check_count, checked_container, checked_samples
 from nearmark.kit.count_options import Container, CountOptions
@@ -46,22 +45,6 @@ class MoreSamples:
         """
         return minutes_to_count(self.total_pieces, self.n_samples)
 
-    @property
-    def words(self) -> str:
-        """How much to count, and how long it takes.
-
-        Examples
-        --------
-        >>> MoreSamples(150, 2).words
-        'Count 300 more: about 6 minutes'
-        """
-        return f"Count {self.total_pieces} more: {self.time}"
-
-    @property
-    def time(self) -> str:
-        """The minutes in words."""
-        return f"about {self.minutes} {'minute' if self.minutes == 1 else 'minutes'}"
-
 
 @dataclass(frozen=True, slots=True)
 class NextSample:
@@ -75,14 +58,12 @@ class NextSample:
         Expanded uncertainty before and after, if the new sample scatters as the others did.
     more_needed : samples or None
         Samples of this size until the count is fit; ``None`` if 30 are not enough.
-    words : str
     """
 
     pieces: int
     now_relative_u: float
     predicted_relative_u: float
     more_needed: int | None
-    words: str
 
 
 def next_sample(
@@ -121,8 +102,9 @@ def next_sample(
     >>> scale = Instrument("bench scale", "g", 0.1)
     >>> samples = [Sample(150, 92.3), Sample(150, 91.8), Sample(150, 92.1)]
     >>> gross, tare = Reading((3914.2,), scale), Reading((212.4,), scale)
-    >>> next_sample(samples, gross, tare).words
-    'One more sample of 150 brings U from 1.6 % to 1.0 %'
+    >>> coming = next_sample(samples, gross, tare)
+    >>> coming.pieces, coming.predicted_relative_u < coming.now_relative_u
+    (150, True)
     """
     container = checked_container(gross, tare, sample_scale)
     checked = checked_samples(samples, container.sample_scale)
@@ -169,7 +151,6 @@ def predict_next(
         now,
         after,
         more_needed(unit, container, options, size, MOST_MORE),
-        f"One more sample of {size} brings U from {percent_text(now)} to {percent_text(after)}",
     )
 
 

@@ -20,6 +20,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from nearmark.measurement.acts import Act, ActKind
 from nearmark.measurement.budget import Component
 from nearmark.measurement.instruments import Instrument, Reading
 
@@ -90,7 +91,7 @@ def pooled_scatter(readings: Sequence[Reading], estimate: str) -> Scatter:
     return Scatter(math.sqrt(square), dof, estimate)
 
 
-def gain_mend(instrument: Instrument) -> str:
+def gain_act(instrument: Instrument) -> Act:
     """What can be done about the gain of a scale or ruler: reading again with it cannot help.
 
     Parameters
@@ -99,14 +100,14 @@ def gain_mend(instrument: Instrument) -> str:
 
     Examples
     --------
-    >>> gain_mend(Instrument("ruler", "cm", 0.1))
-    'check ruler against a second ruler or a gauge'
+    >>> gain_act(Instrument("bench scale", "g", 0.1)).kind
+    <ActKind.CHECK_SCALE: 'check the scale'>
     """
-    others = "scale or a test weight" if instrument.unit == "g" else "ruler or a gauge"
-    return f"check {instrument.name} against a second {others}"
+    kind = ActKind.CHECK_SCALE if instrument.unit == "g" else ActKind.CHECK_RULER
+    return Act(kind, instrument.name)
 
 
-def zero_mend(ruler: Instrument) -> str:
+def zero_act(ruler: Instrument) -> Act:
     """What can be done about the zero of a ruler.
 
     Parameters
@@ -115,10 +116,10 @@ def zero_mend(ruler: Instrument) -> str:
 
     Examples
     --------
-    >>> zero_mend(Instrument("ruler", "cm", 0.1))
-    'read from the 10 cm mark of ruler instead of its end'
+    >>> zero_act(Instrument("ruler", "cm", 0.1)).kind
+    <ActKind.READ_FROM_MARK: 'read from a mark'>
     """
-    return f"read from the 10 cm mark of {ruler.name} instead of its end"
+    return Act(ActKind.READ_FROM_MARK, ruler.name)
 
 
 def reading_rows(

@@ -3,8 +3,16 @@
 import math
 from dataclasses import dataclass, replace
 
-from nearmark.kit.assigned_value import percent_text
 from nearmark.kit.count_options import Container, CountOptions
+from nearmark.kit.key_advice import (
+    KeyAdvice,
+    LargerSamplesReach,
+    LookElsewhere,
+    OneMoreSample,
+    SamplesDoNotReach,
+    SamplesReach,
+    ScaleTooCoarse,
+)
 from nearmark.kit.next_sample import MOST_MORE, MoreSamples, NextSample, more_needed
 from nearmark.kit.sample_scatter import USUAL_PIECE_CV, shows_rounding
 from nearmark.kit.unit_mass import UnitMass
@@ -89,7 +97,7 @@ def ways_on(
 
 def advice(
     unit: UnitMass, container: Container, options: CountOptions, coming: NextSample
-) -> tuple[str, ...]:
+) -> tuple[KeyAdvice, ...]:
     """What to do with a count that is not fit; nothing when it is.
 
     Parameters
@@ -102,7 +110,7 @@ def advice(
 
     Returns
     -------
-    tuple of str
+    tuple of KeyAdvice
 
     Examples
     --------
@@ -112,66 +120,55 @@ def advice(
     >>> scale = Instrument("bench scale", "g", 0.1)
     >>> container = checked_container(Reading((1402.4,), scale), Reading((102.4,), scale), None)
     >>> unit, options = UnitMass(0.052, 0.0, 10, 1000), CountOptions()
-    >>> lines = advice(unit, container, options, predict_next(unit, container, options))
-    >>> lines[0]
-    'Another sample of 100 will not help: the scale rounds to 0.1 g'
-    >>> lines[1][:43], lines[1][-38:]
-    ('Weigh larger samples, 750 pieces at once: o', '.0 %. Count 750 more: about 13 minutes')
+    >>> coarse, larger = advice(unit, container, options, predict_next(unit, container, options))
+    >>> coarse.step_g, larger.pieces, larger.n_samples, larger.is_less_work
+    (0.1, 750, 1, False)
     """
     if coming.now_relative_u <= options.u_limit:
         return ()
-    return advice_words(ways_on(unit, container, options, coming), percent_text(options.u_limit))
+    return advice_on(ways_on(unit, container, options, coming), options.u_limit)
 
 
-def advice_words(on: WaysOn, limit: str) -> tuple[str, ...]:
-    """The ways on as sentences, with the minutes they take.
+def advice_on(on: WaysOn, limit: float) -> tuple[KeyAdvice, ...]:
+    """The ways on as advice, with the minutes they take.
 
     Parameters
     ----------
     on : WaysOn
-    limit : str
-        The wanted relative U, in words.
+    limit : relative
+        The wanted U.
 
     Returns
     -------
-    tuple of str
+    tuple of KeyAdvice
 
     Examples
     --------
-    >>> coming = NextSample(100, 0.02, 0.019, None, "")
-    >>> for line in advice_words(WaysOn(coming, None, MoreSamples(500, 5), None), "1.0 %"):
-    ...     print(line.replace("about 45 minutes", "..."))
-    Samples of 100 are too small for these pieces: 30 more would not reach 1.0 %
-    Weigh larger samples, 500 pieces at once: 5 of them should reach 1.0 %. Count 2500 more: ...
+    >>> coming = NextSample(100, 0.02, 0.019, None)
+    >>> found = advice_on(WaysOn(coming, None, MoreSamples(500, 5), None), 0.01)
+    >>> [type(one).__name__ for one in found]
+    ['SamplesDoNotReach', 'LargerSamplesReach']
     """
     size, same, larger = on.coming.pieces, on.same, on.larger
-    lines = []
+    found: list[KeyAdvice] = []
     if same:
-        lines.append(f"{on.coming.words} ({MoreSamples(size, 1).time})")
+        now, then = on.coming.now_relative_u, on.coming.predicted_relative_u
+        found.append(OneMoreSample(size, now, then, MoreSamples(size, 1).minutes))
         if same.n_samples > 1:
-            lines.append(
-                f"{same.n_samples} more samples of {size} should reach {limit}. {same.words}"
-            )
+            found.append(SamplesReach(size, same.n_samples, same.minutes, limit))
     elif on.coarse_step_g is not None:
-        lines.append(
-            f"Another sample of {size} will not help: the scale rounds to {on.coarse_step_g:g} g"
-        )
-    elif on.coming.more_needed is None and larger:
-        lines.append(
-            f"Samples of {size} are too small for these pieces: {MOST_MORE} more would not reach "
-            f"{limit}"
-        )
+        found.append(ScaleTooCoarse(size, on.coarse_step_g))
     else:
-        lines.append(f"More samples of {size} will not reach {limit}")
+        are_too_small = on.coming.more_needed is None and larger is not None
+        found.append(SamplesDoNotReach(size, limit, MOST_MORE if are_too_small else None))
     if larger:
-        lines.append(
-            f"{'Larger samples are less work' if same else 'Weigh larger samples'}, "
-            f"{larger.pieces} pieces at once: {_of_them(larger.n_samples)} should reach {limit}. "
-            f"{larger.words}"
+        is_less_work = same is not None
+        found.append(
+            LargerSamplesReach(larger.pieces, larger.n_samples, larger.minutes, limit, is_less_work)
         )
     elif not same:
-        lines.append("Look for a miscount, use a finer scale, or let two people count all pieces")
-    return tuple(lines)
+        found.append(LookElsewhere())
+    return tuple(found)
 
 
 def _may_be_luck(unit: UnitMass, container: Container, options: CountOptions, left: float) -> bool:
@@ -180,10 +177,6 @@ def _may_be_luck(unit: UnitMass, container: Container, options: CountOptions, le
         return False
     usual = replace(unit, piece_sd_g=USUAL_PIECE_CV * unit.mass_g)
     return _larger(usual, container, options, left, None) is not None
-
-
-def _of_them(n: int) -> str:
-    return "one of them" if n == 1 else f"{n} of them"
 
 
 def _larger(

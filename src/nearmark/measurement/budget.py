@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from nearmark.errors import InputError
+from nearmark.measurement.acts import Act
 from nearmark.measurement.coverage import LEVEL_95, coverage_factor, welch_satterthwaite
 
 
@@ -40,8 +41,8 @@ class Component:
         Names what the row shares with other rows, of this budget and of others, for example
         ``gain of bench scale``: one error, the same standardised variable in all of them.  Empty:
         the row's own, drawn anew when the thing is measured again.
-    mend : str
-        What a person can do about it, as an order; empty when nothing is known to help.
+    act : Act or None
+        What a person can do about it; ``None`` when nothing is known to help.
 
     Raises
     ------
@@ -59,7 +60,7 @@ class Component:
     estimate: str = ""
     note: str = ""
     cause: str = ""
-    mend: str = ""
+    act: Act | None = None
 
     def __post_init__(self) -> None:
         if not 0 <= self.u < math.inf:  # also refuses NaN, which compares false
@@ -202,7 +203,7 @@ def joined_causes(components: Sequence[Component]) -> list[Component]:
             min(row.dof for row in rows),
             rows[0].estimate,
             cause=cause,
-            mend=rows[0].mend,
+            act=rows[0].act,
         )
         for cause, rows in shared.items()
     ]

@@ -27,6 +27,7 @@ from nearmark.printing.words import (
     wrappable,
 )
 from nearmark.words.doubts import doubt_sentence
+from nearmark.words.key_advice import advice_words
 from nearmark.words.key_remarks import drawn_interval, lack_words, warning_words
 from nearmark.words.keys import problem_words, whose_word
 
@@ -252,7 +253,7 @@ def certificate_view(
         readings=tuple(readings),
         remarks=tuple(
             wrappable(sentence(r), 300)
-            for r in (*map(warning_words, assigned.warnings), *assigned.advice)
+            for r in (*map(warning_words, assigned.warnings), *map(advice_words, assigned.advice))
         ),
     )
 

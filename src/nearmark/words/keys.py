@@ -12,13 +12,15 @@ from nearmark.contest.measured import (
     ReadingsRefused,
     TargetIsFixed,
 )
+from nearmark.words.key_advice import outlook_words
 from nearmark.words.translation import message, say
 
 
 def problem_words(key: ItemKey) -> str:
     """All that is wrong with a key, or missing; empty when nothing is.  It follows its place."""
     problems = "; ".join(map(_problem, key.problems))
-    return " ".join(filter(None, (problems, key.outlook)))
+    outlook = outlook_words(key.outlook) if key.outlook else ""
+    return " ".join(filter(None, (problems, outlook)))
 
 
 @singledispatch

@@ -26,8 +26,10 @@ from nearmark.contest.measuring_steps import (
 )
 from nearmark.kit import AssignedValue, percent_text
 from nearmark.kit.counting import BY_HAND
+from nearmark.kit.key_advice import ActBrings, OneMoreSample
 from nearmark.kit.sampling_plan import FEWEST_PLANNED
 from nearmark.words.doubts import doubt_question, what_is_odd
+from nearmark.words.key_advice import advice_words
 from nearmark.words.key_remarks import lack_words
 from nearmark.words.keys import counts_as_exact, problem_words
 from nearmark.words.numbers import plural
@@ -305,6 +307,8 @@ def why_measure_more(todo: MeasureMore) -> str:
 
 def _advice(todo: MeasureMore) -> list[str]:
     """What brings most first."""
-    advice = todo.assigned.advice or (say("Measure it once more"),)
-    first = next((line for line in advice if " bring" in line), advice[0])
-    return [first, *(line for line in advice if line != first)]
+    advice = todo.assigned.advice
+    if not advice:
+        return [say("Measure it once more")]
+    first = next((one for one in advice if isinstance(one, ActBrings | OneMoreSample)), advice[0])
+    return [advice_words(one) for one in (first, *(one for one in advice if one != first))]

@@ -107,3 +107,14 @@ def either(words: Sequence[str]) -> str:
     if len(words) < 2:
         return "".join(words)
     return say("{first} or {last}", first=", ".join(words[:-1]), last=words[-1])
+
+
+def capital(words: str) -> str:
+    """Words at the beginning of a sentence.
+
+    Examples
+    --------
+    >>> capital("first place")
+    'First place'
+    """
+    return words[:1].upper() + words[1:]

@@ -18,6 +18,7 @@ from nearmark.contest.open_points import (
 )
 from nearmark.words.answers import nobody_has_read, question_words, status_name
 from nearmark.words.doubts import doubt_question, doubt_words
+from nearmark.words.key_advice import advice_words
 from nearmark.words.key_check import check_words
 from nearmark.words.keys import problem_words, whose_word
 from nearmark.words.translation import message, say
@@ -136,7 +137,7 @@ def do_about_key(key: ItemKey) -> str:
         return say("Weigh, count or measure it, or say why it may stay so")
     if key.key is None or key.problems or key.assigned is None:
         return ""
-    return ". ".join(key.assigned.advice)
+    return ". ".join(map(advice_words, key.assigned.advice))
 
 
 @_wrong.register

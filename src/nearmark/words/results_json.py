@@ -10,6 +10,7 @@ from nearmark.contest.paper_audit import AuditPlan
 from nearmark.contest.results import PairResult, Results
 from nearmark.kit.assigned_value import AssignedValue
 from nearmark.kit.drawn_check import DrawnCheck
+from nearmark.words.key_advice import advice_words
 from nearmark.words.key_check import cause_words, check_words, limit_words
 from nearmark.words.key_remarks import drawn_words, lack_words, warning_words
 from nearmark.words.keys import problem_words
@@ -201,7 +202,7 @@ def assigned_as_json(assigned: AssignedValue) -> dict[str, Any]:
             for c in budget.components
         ],
         "warnings": [warning_words(warning) for warning in assigned.warnings],
-        "advice": list(assigned.advice),
+        "advice": [advice_words(advice) for advice in assigned.advice],
         "missing": lack_words(assigned),
     }
 

@@ -19,7 +19,8 @@ from nearmark.contest.rank_margin import Margin
 from nearmark.contest.rank_tally import PODIUM
 from nearmark.contest.results import ItemScore, Results
 from nearmark.contest.scoring import points_text
-from nearmark.words.numbers import both, percent, plural
+from nearmark.words.acts import act_order
+from nearmark.words.numbers import both, capital, percent, plural
 from nearmark.words.translation import message, say, say_count
 
 MAX_NAMED: Final = 6
@@ -182,7 +183,9 @@ def measure_first(gain: RemeasureGain) -> str:
 
 def act_words(gain: RemeasureGain) -> str:
     """The act, as an order without a full stop."""
-    return say("measure {item} again", item=gain.item) if gain.item else gain.mend
+    if gain.act is not None:
+        return act_order(gain.act)
+    return say("measure {item} again", item=gain.item)
 
 
 def draws_text(share: float) -> str:
@@ -224,8 +227,7 @@ def is_shared(shared: SharedPlace) -> str:
     """
     few = len(shared.codes) <= MAX_NAMED
     pairs = both(shared.codes) if few else plural(len(shared.codes), "pair")
-    place = place_name(shared.place)
-    place = place[:1].upper() + place[1:]
+    place = capital(place_name(shared.place))
     if shared.has_tie_breaks:
         return say(
             "{place} is shared by {pairs}: equal in total and in all that the rule set breaks "

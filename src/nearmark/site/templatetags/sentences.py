@@ -3,6 +3,7 @@
 from django import template
 
 from nearmark.words.doubts import doubt_question, doubt_sentence, doubt_words, what_is_odd
+from nearmark.words.key_advice import advice_words, outlook_words
 from nearmark.words.key_remarks import drawn_words, warning_words
 from nearmark.words.keys import whose_word
 from nearmark.words.kit_plans import load_words, pour_warning
@@ -13,12 +14,14 @@ from nearmark.words.paper_audit import findings_sentences, reach_sentences
 register = template.Library()
 
 for sentence in (
+    advice_words,
     doubt_question,
     doubt_sentence,
     doubt_words,
     drawn_words,
     findings_sentences,
     load_words,
+    outlook_words,
     point_action,
     point_effect,
     point_sentence,
