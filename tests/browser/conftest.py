@@ -152,11 +152,15 @@ class Server:
             now.execute("COMMIT")
         return True
 
-
-@pytest.fixture(scope="session")
-def server_on() -> type[Server]:
-    """For a file of tests that prepares a folder of its own."""
-    return Server
+    def copy_to(self, folder: Path) -> Path:
+        """The data as they are now, to begin with."""
+        shutil.copytree(self.data, folder, ignore=shutil.ignore_patterns(f"{DATABASE}*"))
+        with (
+            closing(sqlite3.connect(self.data / DATABASE)) as now,
+            closing(sqlite3.connect(folder / DATABASE)) as copy,
+        ):
+            now.backup(copy)
+        return folder
 
 
 class Ready(NamedTuple):
@@ -199,25 +203,26 @@ def begun(request: pytest.FixtureRequest) -> Ready | None:
 
 @pytest.fixture(scope="session")
 def shared(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Callable[[Ready], Server]]:
-    """A server that begins with this folder: the one of the test before, if that did, too."""
-    now: tuple[Path, Server] | None = None
+    """The server of the test before, with the rows of this folder; or a first one.
+
+    All folders come from ``ready``, so that its key opens every cookie.
+    """
+    now: Server | None = None
 
     def begin(begun: Ready) -> Server:
         nonlocal now
         if now is not None:
-            folder, running = now
-            if folder == begun.folder and running.goes_back(folder):
-                return running
-            running.stop()
-        running = Server(tmp_path_factory.mktemp("shared") / "data")
-        shutil.copytree(begun.folder, running.data)
-        running.start()
-        now = begun.folder, running
-        return running
+            if now.goes_back(begun.folder):
+                return now
+            now.stop()
+        now = Server(tmp_path_factory.mktemp("shared") / "data")
+        shutil.copytree(begun.folder, now.data)
+        now.start()
+        return now
 
     yield begin
     if now is not None:
-        now[1].stop()
+        now.stop()
 
 
 @pytest.fixture

@@ -1,7 +1,6 @@
 """Lost Wi-Fi in a real browser: torn at each step, every entry is on the server exactly once."""
 
 import re
-import shutil
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, suppress
@@ -38,12 +37,10 @@ DAY = Event(
 
 
 @pytest.fixture(scope="module")
-def day(ready, server_on, chromium: Browser, tmp_path_factory: pytest.TempPathFactory):
+def day(ready, shared, chromium: Browser, tmp_path_factory: pytest.TempPathFactory):
     """The event is read and a scorer has joined: by hand, once."""
     folder = tmp_path_factory.mktemp("day")
-    running = server_on(folder / "data")
-    shutil.copytree(ready.folder, running.data)
-    running.start()
+    running = shared(ready)
     lead, ash = (chromium.new_context(base_url=running.url) for _ in range(2))
     lead.add_cookies(ready.cookies["Juniper"])
     read_day(lead.new_page(), folder / "event")
@@ -51,8 +48,7 @@ def day(ready, server_on, chromium: Browser, tmp_path_factory: pytest.TempPathFa
     kept = {"Juniper": lead.cookies(), "Ash": ash.cookies()}
     lead.close()
     ash.close()
-    running.stop()
-    return ready._replace(folder=running.data, cookies=kept)
+    return ready._replace(folder=running.copy_to(folder / "data"), cookies=kept)
 
 
 @pytest.fixture

@@ -1,6 +1,5 @@
 """The sheets and the scale as people work there: by touch, by keyboard, with a scanner."""
 
-import shutil
 import sqlite3
 from collections.abc import Callable, Iterator
 from contextlib import closing
@@ -47,12 +46,10 @@ DAY = Event(
 
 
 @pytest.fixture(scope="module")
-def day(ready, server_on, chromium: Browser, tmp_path_factory: pytest.TempPathFactory):
+def day(ready, shared, chromium: Browser, tmp_path_factory: pytest.TempPathFactory):
     """The event is read; the lead works at the desks, which takes no second device."""
     folder = tmp_path_factory.mktemp("desks")
-    running = server_on(folder / "data")
-    shutil.copytree(ready.folder, running.data)
-    running.start()
+    running = shared(ready)
     context = chromium.new_context(base_url=running.url)
     context.add_cookies(ready.cookies["Juniper"])
     page = context.new_page()
@@ -63,8 +60,7 @@ def day(ready, server_on, chromium: Browser, tmp_path_factory: pytest.TempPathFa
     expect(page.get_by_text("What next")).to_be_visible()
     kept = {"Juniper": context.cookies()}
     context.close()
-    running.stop()
-    return ready._replace(folder=running.data, cookies=kept)
+    return ready._replace(folder=running.copy_to(folder / "data"), cookies=kept)
 
 
 @pytest.fixture

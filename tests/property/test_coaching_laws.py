@@ -29,6 +29,7 @@ few = settings(max_examples=40, deadline=None)
 PRIOR = Belief(-0.1, 1, 3, 0.08)
 
 
+@pytest.mark.slow
 @given(biases, scatters)
 def test_a_score_lies_between_nothing_and_all(bias, scatter):
     found = expected_score(bias, scatter)

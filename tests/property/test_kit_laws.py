@@ -78,6 +78,7 @@ def relative_u(unit, container, options):
     return count_rows(unit, container, options).budget("").relative_expanded_uncertainty
 
 
+@pytest.mark.slow
 @given(units_and_containers(), st.integers(1, 5), st.integers(20, 400))
 def test_more_samples_never_raise_the_predicted_u(case, more, pieces):
     unit, container, options = case

@@ -1,5 +1,6 @@
 """What the check character promises: no one-character slip and no exchange goes through."""
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -23,6 +24,7 @@ def test_every_code_with_its_character_is_accepted(code):
     assert accepts(code + check_character(code))
 
 
+@pytest.mark.slow
 @given(CODE, st.data())
 def test_every_wrong_character_is_caught(code, data):
     whole = code + check_character(code)

@@ -27,6 +27,7 @@ def off_without_and_with() -> tuple[list[float], list[float]]:
     return bare, trimmed
 
 
+@pytest.mark.slow
 def test_the_shares_bring_surface_times_layers_nearer_to_the_count():
     bare, trimmed = off_without_and_with()
 
@@ -34,6 +35,7 @@ def test_the_shares_bring_surface_times_layers_nearer_to_the_count():
     assert max(map(abs, trimmed)) < 0.2
 
 
+@pytest.mark.slow
 def test_a_jar_poured_now_has_about_its_share():
     request = PackingRequest(grain_shape("sphere"), 120, 8.0, cylinder(4.6, 12.0), seed=5)
     seen = census(settle(request))

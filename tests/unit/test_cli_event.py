@@ -32,6 +32,7 @@ def test_the_demo_is_the_same_every_time():
     assert larkspur_valley(1) != larkspur_valley(2)
 
 
+@pytest.mark.slow
 def test_the_demo_has_what_it_promises(folder):
     event = read_event(folder)
     outcome = results(event)

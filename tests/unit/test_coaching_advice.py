@@ -31,6 +31,7 @@ def simulation() -> Any:
     return module
 
 
+@pytest.mark.slow
 def test_the_true_fault_is_named_and_following_it_pays(simulation):
     # A fixed-seed part of the benchmark, 39 pupils of thirteen kinds; the bounds are its goals.
     tallies, _ = simulation.simulate(39, 5)

@@ -203,6 +203,7 @@ def module_of(found: str) -> str:
     return found.partition(":")[0]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("package", CORE)
 def test_no_sentence_is_built_below_words(package):
     assert [f for f in found_in(package) if module_of(f) not in NOT_YET_CLEAN] == []

@@ -95,6 +95,7 @@ def outcome(small_event):
 # The certificate
 
 
+@pytest.mark.slow
 def test_a_certificate_says_what_how_much_and_how_sure(outcome):
     key = outcome.keys["C1"]
     (page,) = pages(event_certificate_pdf(outcome, key))
@@ -368,6 +369,7 @@ def test_an_event_without_answers_is_refused(small_event):
         feedback_pdf(results(replace(small_event, pairs=(), answers=())))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("paper", ["a4", "us-letter"])
 def test_eight_items_fit_one_page(paper):
     codes = [f"J{i}" for i in range(1, 9)]

@@ -40,6 +40,7 @@ def test_a_card_is_one_page_with_its_code_and_without_its_count(card):
     assert str(card.layer) not in text_of(pdf)
 
 
+@pytest.mark.slow
 def test_the_pictures_are_on_the_page(card):
     page = pypdfium2.PdfDocument(jar_cards_pdf([card], day=DAY))[0]
 

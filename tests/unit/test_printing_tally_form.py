@@ -35,6 +35,7 @@ def by_hand(formula: str, off: Fraction) -> Fraction:
     return max(min(points, Fraction(cap[1])) if cap else points, Fraction(0))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("paper", ["a4", "us-letter"])
 def test_a_heat_has_two_readings_and_a_page_of_scores(small_event, paper):
     crowd = tuple(Pair(f"P{n:02}", "Quillbank", ("Ada", "Bo"), heat="1") for n in range(1, 13))

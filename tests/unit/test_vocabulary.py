@@ -8,6 +8,8 @@ import re
 from functools import cache
 from pathlib import Path
 
+import pytest
+
 ROOT = Path(__file__).parents[2]
 GLOSSARY = ROOT / "docs" / "reference" / "glossary.md"
 
@@ -107,6 +109,7 @@ def test_the_glossary_refuses_something():
     assert len(refused_words()) >= 8
 
 
+@pytest.mark.slow
 def test_no_word_has_a_better_term():
     found = [
         f"{path.relative_to(ROOT)}: {match[0]!r} -> {term!r}"

@@ -26,6 +26,7 @@ def join(code: str, name: str) -> Client:
     return helper
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("job", Job)
 def test_a_helper_of_one_job_sees_its_pages_only(lead, demo, job):
     code, _ = code_for(lead, job=job)

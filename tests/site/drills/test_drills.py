@@ -512,6 +512,7 @@ def test_the_clock_starts_once(mock):
         drills.start_clock(mock, by="Juniper")
 
 
+@pytest.mark.slow
 def test_scores_places_and_the_log(mock, sign_in):
     drills.start_clock(mock, by="Juniper")
     one, other = seated(mock, "P1"), seated(mock, "P2")

@@ -79,6 +79,7 @@ def test_a_drawn_count_always_fits_its_vessel(lead):
     assert all(g / pasta.bulk_density.value * (1 - 2 * sure) <= jar.volume_cm3 for g in grams)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("change", "words"),
     [

@@ -46,6 +46,7 @@ def command(capsys):
     return run
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ["Juno", "Kai", "Milo", "Tove", "Wren", "Zed"])
 def test_all_places_say_the_same_of_a_pupil(coach, coached, season, command, name):
     club, log = season

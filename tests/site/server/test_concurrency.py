@@ -6,6 +6,7 @@ from collections import Counter
 from concurrent.futures import ThreadPoolExecutor
 from decimal import Decimal
 
+import pytest
 from django.db import connections
 
 from nearmark.contest.event import AnswerStatus
@@ -86,6 +87,7 @@ def test_one_key_posted_by_many_threads_counts_once(committed_event):
     assert {t.pk for t in told} == {AnswerEntry.objects.get(key=key).pk}
 
 
+@pytest.mark.slow
 def test_pairs_added_at_once_get_different_codes(committed_event):
     def add(n):
         return add_pair("", "Quillbank", (f"child {n}",), "", by="Juniper")

@@ -48,6 +48,7 @@ def test_two_bad_rows_of_46_are_named_and_nothing_is_imported(lead, demo):
     assert demo.pairs.count() == before
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("as_file", [False, True], ids=["pasted", "workbook"])
 def test_a_mended_list_is_previewed_then_imported_whole(lead, demo, as_file):
     before = demo.pairs.count()

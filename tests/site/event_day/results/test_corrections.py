@@ -170,6 +170,7 @@ def test_before_the_release_a_correction_is_kept_and_nothing_comes_out(lead, dem
     assert b"not out yet" in Client().get("/results/").content
 
 
+@pytest.mark.slow
 def test_results_taken_back_and_released_again_say_why(lead, out):
     lead.post("/standings/withhold/", {"why": "jar C3 was counted again"})
     assert Client().get("/results/release/1/").status_code == 409

@@ -109,6 +109,7 @@ def test_the_kit_does_not_call_a_doubted_key_settled(lead, demo):
     assert "Every key is settled" in lead.get("/kit/").content.decode()
 
 
+@pytest.mark.slow
 def test_what_is_not_open_or_cannot_be_closed_is_refused(lead, troubled):
     conflict = next(
         p for p in results(load_event(troubled)).open_points if p.kind is PointKind.CONFLICT
