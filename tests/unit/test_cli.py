@@ -16,6 +16,10 @@ JAR = (
     "count --sample 150:61.2 --sample 150:61.9 --sample 150:61.5 "
     "--gross 2890.4 --tare 412.3 --resolution 0.1"
 ).split()
+SCATTERED = (
+    "count --sample 100:61.2 --sample 100:62.4 --sample 100:60.3 --sample 100:61.9 "
+    "--sample 100:60.5 --gross 3914.2 --tare 212.4 --resolution 0.1"
+)
 BOX = "volume --length 12.4,12.5,12.4 --width 8.0,8.1,8.0 --height 6.5,6.4,6.5 --resolution 0.1"
 CUP = "net --gross 131.2 --tare 24.1 --resolution 0.1"
 
@@ -289,6 +293,22 @@ def test_a_slip_is_asked_about_in_text_and_in_json(run, told, words, ask):
     assert ask in run(words)[1]
     (doubt,) = told(words)["doubts"]
     assert doubt["ask"].endswith(ask)
+
+
+@pytest.mark.parametrize(
+    ("words", "slip"),
+    [
+        (f"{SCATTERED} --piece-cv 0.15", "the samples scatter as if"),
+        (BOX.replace("12.5,12.4", "14.2,12.5"), "14.2 cm"),
+    ],
+)
+def test_what_is_asked_as_a_doubt_is_not_said_again_as_a_warning(run, told, words, slip):
+    out = run(words)[1]
+    look = [line for line in out.split("Look:")[1:] if slip in " ".join(line.split())]
+
+    assert len(look) == 1
+    # programs get both: the warning belongs to the value, the doubt to the reading
+    assert told(words)["warnings"]
 
 
 def test_a_sound_reading_is_not_asked_about_and_no_material_means_no_comparison(run, told):

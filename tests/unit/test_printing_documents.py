@@ -24,6 +24,7 @@ from nearmark.contest.event import (
 )
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError
+from nearmark.kit.key_warnings import FarFromOthers
 from nearmark.printing import (
     certificate_pdf,
     event_certificate_pdf,
@@ -136,6 +137,21 @@ def test_a_certificate_tells_a_reading_that_is_still_doubted(small_event):
     said = " ".join(page.replace("\xa0", " ").split())
     assert "A reading is still doubted" in said
     assert "Is the decimal point in the wrong place" in said
+
+
+def test_a_certificate_says_each_slip_once(small_event):
+    full = next(row for row in small_event.containers if row.item == "C1" and row.gross_g)
+    swapped = replace(full, gross_g=full.gross_g * Decimal("1.3"))
+    event = replace(small_event, containers=(*small_event.containers, full, swapped))
+    outcome = results(event)
+    key = outcome.keys["C1"]
+
+    (page,) = pages(event_certificate_pdf(outcome, key))
+
+    said = " ".join(page.replace("\xa0", " ").split())
+    assert any(isinstance(warning, FarFromOthers) for warning in key.assigned.warnings)
+    assert "A reading is still doubted" in said
+    assert "is far from the median" not in said
 
 
 def test_the_printed_shares_add_up(outcome):

@@ -93,9 +93,7 @@ def doubts_said() -> Examples:
     decided = [KeyFarFromMeasured(Decimal(n), Decimal(412), None) for n in (421, 124)]
     wall = WallTakenOffInside(Decimal("0.4"))
     twice = CupHandedInTwice("7", "P02")
-    spread = SpreadOfMaterial(
-        "dry peas", OddSpread(0.0015, 0.1, is_of_catalogue=True, is_hundredfold=True)
-    )
+    spread = SpreadOfMaterial("dry peas", OddSpread(0.0015, 0.1, is_of_catalogue=True, meant=0.15))
     return {
         doubts.doubt_sentence: [doubt(far[1]), doubt(light, DoubtKind.CUP, "7")],
         doubts.blind_sentence: [doubt(far[1], DoubtKind.ANSWER)],

@@ -14,7 +14,6 @@ from nearmark.kit.key_warnings import (
     SamplesAllAgree,
     SidesReadOnce,
     SkewCorner,
-    SpreadContradicted,
 )
 from nearmark.kit.odd_records import (
     BoxSlip,
@@ -49,7 +48,8 @@ def odd_readings_said() -> Examples:
         return OddSample(75, Decimal(mass_g), beside, None)
 
     spreads = [
-        OddSpread(0.0015, 0.1, is_of_catalogue=of, is_hundredfold=of) for of in (True, False)
+        OddSpread(0.0015, 0.1, is_of_catalogue=of, meant=0.15 if of else None)
+        for of in (True, False)
     ]
     swapped = FullNotHeavier(Decimal("212.4"), Decimal("712.4"))
     masses = [MassDiffers(full, Decimal(42), Decimal(24), None) for full in (True, False)]
@@ -106,9 +106,9 @@ def key_remarks_said() -> Examples:
         key_remarks.far_from_others: [FarFromOthers("length", 14.2, "cm", 12.5)],
         key_remarks.pieces_vary: [PiecesVary(1.3)],
         key_remarks.samples_all_agree: [SamplesAllAgree()],
-        key_remarks.spread_contradicted: [
-            SpreadContradicted(0.0015, 0.15, 0.15),
-            SpreadContradicted(0.05, 0.15, None),
+        key_remarks.odd_spread: [
+            OddSpread(0.0015, 0.15, is_of_catalogue=False, meant=0.15),
+            OddSpread(0.05, 0.15, is_of_catalogue=False, meant=None),
         ],
         key_remarks.long_side: [LongSide("length", 241.0)],
         key_remarks.large_box: [LargeBox(5_336_000.0)],

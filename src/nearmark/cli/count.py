@@ -6,6 +6,7 @@ from nearmark.cli.instruments import instrument_options
 from nearmark.cli.numbers import number, numbers, percent, whole_number
 from nearmark.cli.present import console, json_option, print_json, show_assigned_value
 from nearmark.cli.typed_doubts import count_doubts, show_doubts
+from nearmark.contest.asked import without_asked
 from nearmark.errors import InputError
 from nearmark.kit import CountOptions, Sample, count_by_weighing, next_sample
 from nearmark.measurement.instruments import Instrument, checked_reading
@@ -77,7 +78,7 @@ def command(  # noqa: PLR0913 - one argument an option
         print_json({**assigned_as_json(assigned), "doubts": [doubt_json(doubt) for doubt in found]})
         return
     show_doubts(found)
-    show_assigned_value(assigned)
+    show_assigned_value(without_asked(assigned, found))
     if next_pieces is not None:
         gain = next_sample(
             counted,

@@ -10,6 +10,7 @@ from nearmark.cli.folder import folder_argument
 from nearmark.cli.present import console, json_option, print_json, show_assigned_value
 from nearmark.cli.typed_doubts import show_doubts
 from nearmark.contest import ItemKey, event_keys
+from nearmark.contest.asked import without_asked
 from nearmark.contest.doubts import not_closed
 from nearmark.contest.kit_doubts import kit_doubts
 from nearmark.event_folder import read_event
@@ -27,7 +28,8 @@ from nearmark.words.results_json import key_as_json
 def command(folder: Path, *, budgets: bool, as_json: bool) -> None:
     """Print the key of every item, fit or not, and what to do."""
     event = read_event(folder)
-    keys, found = event_keys(event), not_closed(event, kit_doubts(event))
+    keys, doubts = event_keys(event), tuple(kit_doubts(event))
+    found = not_closed(event, doubts)
     if as_json:
         told = [key_as_json(key) for key in keys.values()]
         as_doubted = [doubt_json(doubt) for doubt in found]
@@ -45,7 +47,8 @@ def command(folder: Path, *, budgets: bool, as_json: bool) -> None:
     if budgets:
         for key in keys.values():
             if key.assigned is not None:
-                show_assigned_value(key.assigned)
+                own = (doubt for doubt in doubts if doubt.item == key.item.code)
+                show_assigned_value(without_asked(key.assigned, own))
     out.print()
 
 

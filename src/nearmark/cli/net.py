@@ -6,6 +6,7 @@ from nearmark.cli.instruments import instrument_options
 from nearmark.cli.numbers import numbers, percent
 from nearmark.cli.present import json_option, print_json, show_assigned_value
 from nearmark.cli.typed_doubts import net_doubts, show_doubts
+from nearmark.contest.asked import without_asked
 from nearmark.errors import InputError
 from nearmark.kit import net_mass
 from nearmark.measurement.instruments import Instrument, checked_reading
@@ -60,4 +61,4 @@ def command(  # noqa: PLR0913 - one argument an option
         print_json({**assigned_as_json(assigned), "doubts": [doubt_json(doubt) for doubt in found]})
     else:
         show_doubts(found)
-        show_assigned_value(assigned)
+        show_assigned_value(without_asked(assigned, found))

@@ -5,11 +5,10 @@ import operator
 from collections.abc import Sequence
 from statistics import median
 
-from scipy.special import chdtr, chdtrc
-
 from nearmark.errors import InputError, ReadingsDisagree, TooFewReadings, UnitError
-from nearmark.kit.count_options import Container, CountOptions
-from nearmark.kit.key_warnings import KeyWarning, PiecesVary, SamplesAllAgree, SpreadContradicted
+from nearmark.kit.count_options import Container
+from nearmark.kit.key_warnings import KeyWarning, PiecesVary, SamplesAllAgree
+from nearmark.kit.odd_spread import contradicted_spread
 from nearmark.kit.reading_checks import LARGEST_RATIO, checked_in, off_grid_warnings, slip_warnings
 from nearmark.kit.unit_mass import FEWEST_SAMPLES, Sample, UnitMass
 from nearmark.measurement.instruments import Instrument, Reading
@@ -18,9 +17,6 @@ MOST_SAMPLES = 1000
 LIGHTEST_PIECE_G = 0.001
 HEAVIEST_PIECE_G = 1000.0
 LARGEST_COUNT = 1_000_000
-
-CONTRADICTS = 0.005
-"""Chance, on either side, below which samples contradict a stated piece spread."""
 
 
 def checked_container(gross: Reading, tare: Reading, sample_scale: Instrument | None) -> Container:
@@ -194,7 +190,7 @@ def check_count(unit: UnitMass, samples: Sequence[Sample], container: Container)
 
 
 def count_warnings(
-    unit: UnitMass, samples: Sequence[Sample], container: Container
+    unit: UnitMass, samples: Sequence[Sample], container: Container, piece_cv: float | None = None
 ) -> tuple[KeyWarning, ...]:
     """What a person should look at before trusting the count.
 
@@ -203,10 +199,12 @@ def count_warnings(
     unit : UnitMass
     samples : shape (k,)
     container : Container
+    piece_cv : relative, or None
+        Spread of the pieces as it was stated.
 
     Returns
     -------
-    tuple of str
+    tuple of KeyWarning
 
     Examples
     --------
@@ -229,58 +227,10 @@ def count_warnings(
         found.append(PiecesVary(unit.piece_sd_g / unit.mass_g))
     if _all_agree(unit, samples, scale):
         found.append(SamplesAllAgree())
+    if piece_cv is not None:
+        contradicted = contradicted_spread(unit, scale.resolution_u, piece_cv)
+        found += [contradicted] if contradicted else []
     return tuple(found)
-
-
-def piece_cv_warnings(
-    unit: UnitMass, scale: Instrument, options: CountOptions
-) -> tuple[SpreadContradicted, ...]:
-    """Whether the samples contradict the piece spread that was stated.
-
-    Parameters
-    ----------
-    unit : UnitMass
-    scale : Instrument, in g
-        Of the samples.
-    options : CountOptions
-
-    Returns
-    -------
-    tuple of SpreadContradicted
-        One, or none.
-
-    References
-    ----------
-    Chi-square test of a variance against a stated one, 0.5 % on either side.
-
-    Examples
-    --------
-    >>> scale, typed = Instrument("bench scale", "g", 0.1), CountOptions(piece_cv=0.0015)
-    >>> piece_cv_warnings(UnitMass(0.61, 0.09, 5, 500), scale, typed)[0].meant
-    0.15
-    """
-    cv = options.piece_cv
-    if cv is None:
-        return ()
-    seen = unit.piece_sd_g / unit.mass_g
-    if _agree(unit, scale, options, cv):
-        return ()
-    meant = next(
-        (near for near in (100 * cv, cv / 100) if _agree(unit, scale, options, near)), None
-    )
-    return (SpreadContradicted(cv, seen, meant),)
-
-
-def _agree(unit: UnitMass, scale: Instrument, options: CountOptions, cv: float) -> bool:
-    """Whether the samples may scatter so; rounding may have added to the scatter or hidden some."""
-    each = unit.n_pieces / unit.n_samples
-    stated = (cv * unit.mass_g) ** 2
-    rounding = 2 * scale.resolution_u**2 / each
-    miscount = options.miscount_probability * unit.mass_g**2 / each
-    seen = unit.piece_sd_g**2
-    too_much = chdtrc(unit.dof, unit.dof * seen / (stated + rounding + miscount)) < CONTRADICTS
-    too_little = chdtr(unit.dof, unit.dof * (seen + rounding) / stated) < CONTRADICTS
-    return not (too_much or too_little)
 
 
 def _all_agree(unit: UnitMass, samples: Sequence[Sample], scale: Instrument) -> bool:

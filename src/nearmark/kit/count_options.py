@@ -7,6 +7,9 @@ from nearmark.errors import InputError
 from nearmark.kit.assigned_value import DEFAULT_U_LIMIT
 from nearmark.measurement.instruments import Instrument, Reading
 
+DEFAULT_MISCOUNT = 0.05
+"""One sample in twenty is miscounted by one piece (common practice, no source)."""
+
 
 @dataclass(frozen=True, slots=True)
 class CountOptions:
@@ -38,7 +41,7 @@ class CountOptions:
     u_limit: float = DEFAULT_U_LIMIT
     piece_cv: float | None = None
     moisture_u: float = 0.0
-    miscount_probability: float = 0.05
+    miscount_probability: float = DEFAULT_MISCOUNT
     samples_from: Literal["lot", "container"] = "lot"
     mixing_u: float | None = None
     lot: str = ""

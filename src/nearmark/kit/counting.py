@@ -25,7 +25,6 @@ from nearmark.kit.count_checks import (
     checked_container,
     checked_samples,
     count_warnings,
-    piece_cv_warnings,
 )
 from nearmark.kit.count_options import Container, CountOptions
 from nearmark.kit.key_advice import CountByHand, KeyAdvice
@@ -114,10 +113,7 @@ def count_by_weighing(
         interval=fieller_interval(rows, budget.coverage_factor),
         key=round_to(budget.value, 0),
         u_limit=options.u_limit,
-        warnings=(
-            *count_warnings(unit, checked, container),
-            *piece_cv_warnings(unit, container.sample_scale, options),
-        ),
+        warnings=(*count_warnings(unit, checked, container, options.piece_cv),),
         advice=_advice(unit, container, options, coming),
     )
 

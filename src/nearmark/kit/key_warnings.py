@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from nearmark.kit.odd_records import OddSpread
+
 
 @dataclass(frozen=True, slots=True)
 class OffGrid:
@@ -58,22 +60,6 @@ class PiecesVary:
 @dataclass(frozen=True, slots=True)
 class SamplesAllAgree:
     """Samples that agree to the last digit."""
-
-
-@dataclass(frozen=True, slots=True)
-class SpreadContradicted:
-    """Samples that contradict the stated spread of the pieces.
-
-    Attributes
-    ----------
-    stated, seen : relative
-    meant : relative, or None
-        A hundred times more or less, if the samples bear that.
-    """
-
-    stated: float
-    seen: float
-    meant: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,7 +140,7 @@ KeyWarning = (
     | FarFromOthers
     | PiecesVary
     | SamplesAllAgree
-    | SpreadContradicted
+    | OddSpread
     | LongSide
     | LargeBox
     | SidesReadOnce

@@ -92,14 +92,14 @@ class OddSpread:
     seen : relative
         As the samples show, or as the catalogue has it.
     is_of_catalogue : bool
-    is_hundredfold : bool
-        Whether percent typed as a fraction explain it.
+    meant : relative, or None
+        A hundred times more or less than typed, if that explains it.
     """
 
     typed: float
     seen: float
     is_of_catalogue: bool
-    is_hundredfold: bool
+    meant: float | None
 
 
 @dataclass(frozen=True, slots=True)

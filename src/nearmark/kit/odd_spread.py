@@ -4,20 +4,21 @@ import math
 from collections.abc import Sequence
 from typing import Final
 
-from scipy.special import chdtri
+from scipy.special import chdtr, chdtrc
 
+from nearmark.kit.count_options import DEFAULT_MISCOUNT
 from nearmark.kit.odd_records import OddSpread
 from nearmark.kit.odd_samples import TypedSample
-from nearmark.kit.unit_mass import FEWEST_SAMPLES, Sample, unit_mass
+from nearmark.kit.unit_mass import FEWEST_SAMPLES, Sample, UnitMass, unit_mass
 
 SPREAD_CHANCE: Final = 0.001
-"""Chance of the samples' scatter, below which a typed spread of pieces is asked about."""
+"""Chance, on either side, below which samples contradict a typed spread of pieces."""
 
 SPREAD_RATIO: Final = 5.0
 """A typed spread this many times above or below the catalogue's is asked about."""
 
 SPREAD_FITS: Final = 3.0
-"""Percent typed as a fraction explains a spread that comes within this ratio."""
+"""Percent typed as a fraction explains a spread that comes within this ratio of the catalogue's."""
 
 
 def odd_spread(
@@ -32,7 +33,57 @@ def odd_spread(
     piece_cv : relative, > 0
         As typed.
     catalogued : relative, or None
-        As the catalogue has it.
+        As the catalogue has it; looked at where the samples say nothing.
+
+    Returns
+    -------
+    OddSpread or None
+
+    Examples
+    --------
+    >>> from decimal import Decimal
+    >>> typed = [TypedSample(100, Decimal(g), 0.1) for g in ("61.2", "63.4", "59.9")]
+    >>> odd_spread(typed, 0.0015, None).meant
+    0.15
+    >>> odd_spread(typed, 0.15, None) is None
+    True
+    >>> odd_spread((), 0.0015, 0.12).is_of_catalogue
+    True
+    """
+    if len(samples) >= FEWEST_SAMPLES:
+        unit = unit_mass([Sample(one.pieces, float(one.mass_g)) for one in samples])
+        steps = [one.step_g**2 for one in samples]
+        step_u_g = math.sqrt(math.fsum(steps) / len(steps) / 12)
+        found = contradicted_spread(unit, step_u_g, piece_cv)
+        if found is not None:
+            return found
+    if catalogued is None or 1 / SPREAD_RATIO <= piece_cv / catalogued <= SPREAD_RATIO:
+        return None
+    fits = (
+        near
+        for near in _hundredfold(piece_cv)
+        if 1 / SPREAD_FITS <= near / catalogued <= SPREAD_FITS
+    )
+    return OddSpread(piece_cv, catalogued, is_of_catalogue=True, meant=next(fits, None))
+
+
+def contradicted_spread(
+    unit: UnitMass,
+    step_u_g: float,
+    piece_cv: float,
+    miscount_probability: float = DEFAULT_MISCOUNT,
+) -> OddSpread | None:
+    """Whether the samples contradict a spread from piece to piece that was typed.
+
+    Parameters
+    ----------
+    unit : UnitMass
+    step_u_g : g
+        Standard uncertainty of one rounding by the scale of the samples.
+    piece_cv : relative, > 0
+        As typed.
+    miscount_probability : dimensionless, in [0, 1]
+        Chance that one sample was miscounted by one piece.
 
     Returns
     -------
@@ -40,36 +91,34 @@ def odd_spread(
 
     References
     ----------
-    The scatter of ``k`` samples over the one expected is chi-square with ``k - 1`` degrees of
-    freedom: JCGM 100:2008, clause 4.2.4 and annex E.4.3.
+    Chi-square test of a variance against a stated one: the scatter of ``k`` samples over the one
+    expected is chi-square with ``k - 1`` degrees of freedom (JCGM 100:2008, clause 4.2.4 and annex
+    E.4.3).  Rounding and miscounts may have added to the scatter, rounding may have hidden some.
 
     Examples
     --------
-    >>> from decimal import Decimal
-    >>> typed = [TypedSample(100, Decimal(g), 0.1) for g in ("61.2", "63.4", "59.9")]
-    >>> odd_spread(typed, 0.0015, None).is_hundredfold
-    True
-    >>> odd_spread(typed, 0.15, None) is None
-    True
+    >>> contradicted_spread(UnitMass(0.61, 0.09, 5, 500), 0.029, 0.0015).meant
+    0.15
     """
-    seen = _scattered(samples, piece_cv) or 0.0
-    is_of_catalogue = not seen and catalogued is not None
-    if not seen and catalogued is not None:
-        ratio = piece_cv / catalogued
-        seen = 0.0 if 1 / SPREAD_RATIO <= ratio <= SPREAD_RATIO else catalogued
-    if not seen:
+    each = unit.n_pieces / unit.n_samples
+    rounding = 2 * step_u_g**2 / each
+    miscount = miscount_probability * unit.mass_g**2 / each
+    seen = unit.piece_sd_g**2
+
+    def agrees(cv: float) -> bool:
+        stated = (cv * unit.mass_g) ** 2
+        largest = stated + rounding + miscount
+        too_much = chdtrc(unit.dof, unit.dof * seen / largest) < SPREAD_CHANCE
+        too_little = chdtr(unit.dof, unit.dof * (seen + rounding) / stated) < SPREAD_CHANCE
+        return not (too_much or too_little)
+
+    if agrees(piece_cv):
         return None
-    fits = 1 / SPREAD_FITS <= 100 * piece_cv / seen <= SPREAD_FITS
-    return OddSpread(piece_cv, seen, is_of_catalogue, fits)
+    meant = next((near for near in _hundredfold(piece_cv) if agrees(near)), None)
+    cv_seen = unit.piece_sd_g / unit.mass_g
+    return OddSpread(piece_cv, cv_seen, is_of_catalogue=False, meant=meant)
 
 
-def _scattered(samples: Sequence[TypedSample], piece_cv: float) -> float | None:
-    """Spread of a piece that the samples show, if it contradicts the typed one."""
-    if len(samples) < FEWEST_SAMPLES:
-        return None
-    unit = unit_mass([Sample(one.pieces, float(one.mass_g)) for one in samples])
-    expected = [one.pieces * (piece_cv * unit.mass_g) ** 2 + one.step_g**2 / 12 for one in samples]
-    squares = ((float(one.mass_g) - one.pieces * unit.mass_g) ** 2 for one in samples)
-    over = math.fsum(s / e for s, e in zip(squares, expected, strict=True))
-    is_odd = over > float(chdtri(len(samples) - 1, SPREAD_CHANCE))
-    return unit.piece_sd_g / unit.mass_g if is_odd else None
+def _hundredfold(piece_cv: float) -> tuple[float, float]:
+    """What was meant where percent were typed as a fraction, or a fraction as percent."""
+    return (100 * piece_cv, piece_cv / 100)

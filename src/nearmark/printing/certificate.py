@@ -6,6 +6,7 @@ from datetime import date
 from decimal import Decimal
 
 from nearmark.charts import budget_bar_svg, strip_svg
+from nearmark.contest.asked import without_asked
 from nearmark.contest.doubts import not_closed
 from nearmark.contest.event import Item, KeyDecision
 from nearmark.contest.keys import ItemKey
@@ -151,15 +152,15 @@ def event_certificate_pdf(outcome: Results, key: ItemKey, *, paper: str = "a4") 
             mend=problem_words(key) or "Its key is set by the rule set and is exact",
         )
     event = outcome.event
+    found = [d for d in kit_doubts(event) if d.item == key.item.code]
     view = certificate_view(
-        key.assigned,
+        without_asked(key.assigned, found),
         item=key.item,
         event_name=event.name,
         day=event.day,
         readings=item_readings(event, key.item.code),
     )
-    open_doubts = not_closed(event, (d for d in kit_doubts(event) if d.item == key.item.code))
-    doubted = tuple(wrappable(doubt_sentence(doubt), 300) for doubt in open_doubts)
+    doubted = tuple(wrappable(doubt_sentence(doubt), 300) for doubt in not_closed(event, found))
     problem = (wrappable(sentence(problem_words(key)), 300),) if problem_words(key) else ()
     still = " A reading is still doubted: see To look at." if doubted else ""
     view = replace(

@@ -18,10 +18,11 @@ from nearmark.kit.key_warnings import (
     SamplesAllAgree,
     SidesReadOnce,
     SkewCorner,
-    SpreadContradicted,
 )
+from nearmark.kit.odd_records import OddSpread
 from nearmark.measurement.rounding import round_to, two_digits
 from nearmark.words.numbers import percent
+from nearmark.words.odd_readings import ask_about_reading, reading_is_odd
 from nearmark.words.translation import message, say
 
 
@@ -90,25 +91,13 @@ def samples_all_agree(_: SamplesAllAgree) -> str:
 
 
 @_warning.register
-def spread_contradicted(warning: SpreadContradicted) -> str:
+def odd_spread(warning: OddSpread) -> str:
     """True of a stated spread of pieces that the samples do not bear."""
-    facts = {"seen": _figures(warning.seen, 2), "stated": _figures(warning.stated, 3)}
-    if warning.meant is None:
-        return say(
-            "the samples scatter as if single pieces varied by about {seen}, not by {stated}: "
-            "count and weigh once more, or correct it",
-            **facts,
-        )
     return say(
-        "the samples scatter as if single pieces varied by about {seen}, not by {stated}: did you "
-        "mean {meant}?",
-        meant=_figures(warning.meant, 3),
-        **facts,
+        "{found}. {question}",
+        found=reading_is_odd(warning),
+        question=ask_about_reading(warning),
     )
-
-
-def _figures(share: float, digits: int) -> str:
-    return say("{number} %", number=f"{100 * share:.{digits}g}")
 
 
 @_warning.register

@@ -136,8 +136,8 @@ def odd_spread(odd: OddSpread) -> str:
 @_question.register
 def ask_odd_spread(odd: OddSpread) -> str:
     """Whether percent were typed as a fraction, where that explains it."""
-    if odd.is_hundredfold:
-        return say("Did you mean {percent}?", percent=_three_figures(100 * odd.typed))
+    if odd.meant is not None:
+        return say("Did you mean {percent}?", percent=_three_figures(odd.meant))
     return say("Is the typed spread right?")
 
 

@@ -8,6 +8,7 @@ from django.forms import Form
 from django.http import HttpRequest, HttpResponse
 
 from nearmark.charts import budget_bar_svg
+from nearmark.contest.asked import without_asked
 from nearmark.contest.doubt import Doubt, DoubtKind, doubt_id
 from nearmark.contest.doubts import not_closed
 from nearmark.contest.keys import ItemKey, event_keys
@@ -115,7 +116,8 @@ def item_page(  # noqa: PLR0913 - all by name but the first two
     """
     event = load_kit(record)
     key = event_keys(event)[item.code]
-    doubts = not_closed(event, (d for d in kit_doubts(event) if d.item == item.code))
+    own = [doubt for doubt in kit_doubts(event) if doubt.item == item.code]
+    doubts = not_closed(event, own)
     pour = PourRow.objects.filter(item=item, struck_at=None).first()
     way = way_to_fit(event, key, expected_pieces=pour.pieces if pour else None, doubts=doubts)
     # The form never changes under the hands: from samples to the full container one goes on.
@@ -130,7 +132,7 @@ def item_page(  # noqa: PLR0913 - all by name but the first two
         "title": f"{item.code}: {item.name}",
         "item": item,
         "key": key,
-        "assigned": key.assigned,
+        "assigned": without_asked(key.assigned, own) if key.assigned else None,
         "bar": _bar(key),
         "components": _components(key),
         # While steps are open, what is missing stands at the head already.
