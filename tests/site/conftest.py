@@ -142,9 +142,15 @@ def scorer(sign_in) -> Client:
 def source_of() -> Callable[[Any], str]:
     """The page of an answer without its tokens and keys, which are drawn anew and spell anything.
 
-    To be asked whenever a test looks for a few letters or digits that must not be there.
+    To be asked whenever a test looks for a few letters or digits that must not be there, or for
+    words beside a tag: line breaks and spaces that only lay the source out are left out too.
     """
-    return lambda answer: DRAWN.sub("", answer.content.decode())
+
+    def source(answer: Any) -> str:
+        words = " ".join(DRAWN.sub("", answer.content.decode()).split())
+        return re.sub(r"(<[a-z][^<>]*>) | (?=</)|(?<=>) (?=<)", r"\1", words)
+
+    return source
 
 
 @pytest.fixture

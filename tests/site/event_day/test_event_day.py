@@ -90,8 +90,8 @@ def test_a_status_that_is_none_is_refused(lead, demo):
     assert answer.status_code == 422
 
 
-def test_standings_show_the_places_of_the_core(lead, demo):
-    page = lead.get("/standings/").content.decode()
+def test_standings_show_the_places_of_the_core(lead, demo, source_of):
+    page = source_of(lead.get("/standings/"))
     shown = re.findall(r'<th scope="row">(?:<a [^>]*>)?(P\d+)<', page)
 
     assert shown == [line.pair.code for line in results(load_event(demo)).pairs]

@@ -102,7 +102,7 @@ def test_a_heat_that_never_ran_here_is_not_said_to_have_been_started(lead, demo)
 def test_what_is_missing_comes_as_a_part_of_the_page(lead, demo):
     part = lead.get("/event/missing/").content.decode()
 
-    assert part.startswith('<div class="columns even" id="missing">')
+    assert part.strip().startswith('<div class="columns even" id="missing">')
     assert "C2, P09: read as 2170 and 2710" in part
     assert part.strip() in lead.get("/event/").content.decode()
 

@@ -135,7 +135,7 @@ def test_a_new_item_says_what_to_measure_first(lead, demo):
 
 
 @pytest.mark.slow
-def test_the_page_leads_from_the_empty_jar_to_the_fit_key(lead, demo):
+def test_the_page_leads_from_the_empty_jar_to_the_fit_key(lead, demo, source_of):
     lead.post("/kit/items/add/", {"code": "C9", "name": "jar of pasta", "station": "count"})
     said = []
     for kind, post in (
@@ -156,7 +156,7 @@ def test_the_page_leads_from_the_empty_jar_to_the_fit_key(lead, demo):
         "One more sample of 150 brings U from 1.6 % to 1.0 % (about 3 minutes)",
         "This key is fit: close and seal it",
     ]
-    assert "<strong>4 samples of 150</strong>: 600 pieces, 368.2 g" in page.content.decode()
+    assert "<strong>4 samples of 150</strong>: 600 pieces, 368.2 g" in source_of(page)
 
 
 def test_the_last_reading_is_struck_by_one_press_with_its_reason(lead, demo):
@@ -195,7 +195,7 @@ def test_a_key_out_of_nothing_is_an_open_point_here_too(lead, demo):
     assert "Juniper's word" in point_words(point)
 
 
-def test_a_decided_key_does_not_show_the_uncertainty_of_the_measured_one(lead, demo):
+def test_a_decided_key_does_not_show_the_uncertainty_of_the_measured_one(lead, demo, source_of):
     item = demo.items.get(code="C2")
     DecisionEntry.objects.create(
         event=demo,
@@ -207,8 +207,8 @@ def test_a_decided_key_does_not_show_the_uncertainty_of_the_measured_one(lead, d
         at=timezone.now(),
     )
 
-    page = lead.get(url(demo, "C2")).content.decode()
-    line = lead.get("/kit/").content.decode().split(">C2</a>")[1].split("</tr>")[0]
+    page = source_of(lead.get(url(demo, "C2")))
+    line = source_of(lead.get("/kit/")).split(">C2</a>")[1].split("</tr>")[0]
 
     assert "Juniper's word: the readings give" in html.unescape(page)
     assert "which is not the key; what follows is about that number" in page
@@ -217,12 +217,12 @@ def test_a_decided_key_does_not_show_the_uncertainty_of_the_measured_one(lead, d
     assert "It counts as exact" in page
 
 
-def test_the_room_says_who_may_see_keys_and_what_is_first(lead, sign_in):
+def test_the_room_says_who_may_see_keys_and_what_is_first(lead, sign_in, source_of):
     sign_in(Role.LEAD, "Hazel")
 
-    page = lead.get("/kit/").content.decode()
+    page = source_of(lead.get("/kit/"))
 
-    assert "<strong>Juniper</strong> and <strong>Hazel</strong>" in page
+    assert "Only <strong>Juniper and Hazel</strong> (the leads)." in page
     assert "B1: Read each side 2 more times: that can bring U" in page
 
 

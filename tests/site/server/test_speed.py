@@ -224,12 +224,12 @@ def slow_draws(monkeypatch):
 
 @pytest.mark.usefixtures("settled")
 def test_a_page_comes_at_once_and_says_that_the_confidence_is_being_worked_out(
-    lead, demo, slow_draws, monkeypatch
+    lead, demo, slow_draws, source_of, monkeypatch
 ):
     desk = ConfidenceDesk()
     monkeypatch.setattr("nearmark.site.event_day.results.views.CONFIDENCE", desk)
 
-    early = lead.get("/standings/").content.decode()
+    early = source_of(lead.get("/standings/"))
     slow_draws.set()
     assert desk.ask(current_results(demo), wait_s=60).confidence is not None
     late = lead.get("/standings/").content.decode()

@@ -7,6 +7,7 @@ from django.http import HttpRequest, HttpResponse
 
 from nearmark.contest.answers import AnswerState
 from nearmark.contest.results import Results
+from nearmark.printing.words import day_text
 from nearmark.site.common.responses import show
 from nearmark.site.copies.snapshots import troubles_of_copies
 from nearmark.site.event.current import required_event
@@ -29,6 +30,9 @@ def overview(request: HttpRequest) -> HttpResponse:
     next_step = None if is_out else next((step for step in steps if not step.is_done), None)
     context = {
         "title": record.name,
+        "when_and_where": ", ".join(
+            filter(None, [day_text(outcome.event.day), outcome.event.venue])
+        ),
         "outcome": outcome,
         "steps": steps,
         "next_step": next_step,

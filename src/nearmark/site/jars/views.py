@@ -65,6 +65,7 @@ def jar(request: HttpRequest, jar_id: int) -> HttpResponse:
         "title": f"Jar {found.code}",
         "jar": found,
         "form": form,
+        "shows_parts": any(form[name].value() or form[name].errors for name in ("layer", "layers")),
         "outcome": outcome,
         "next_jar": _next(found),
         "given_layer": form.cleaned_data.get("layer") if outcome else None,

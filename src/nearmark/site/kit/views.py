@@ -5,6 +5,7 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
+from django.utils.text import get_text_list
 
 from nearmark.contest.doubts import not_closed
 from nearmark.contest.keys import ItemKey, event_keys
@@ -56,13 +57,15 @@ def _context(form: BaseForm | None = None) -> dict[str, Any]:
         (key, ids[code], way_to_fit(event, key, doubts=doubts), asked[code])
         for code, key in keys.items()
     ]
+    leads = Account.objects.filter(role=Role.LEAD).order_by("pk").values_list("name", flat=True)
     waiting = [line for line in lines if line[0].key is None or _is_open(line[0]) or line[3]]
     return {
         "title": "Kit",
         "lines": lines,
         "n_settled": len(lines) - len(waiting),
         "first": waiting[0] if waiting else None,
-        "leads": Account.objects.filter(role=Role.LEAD).order_by("pk"),
+        "leads": get_text_list(list(leads), "and"),
+        "n_leads": len(leads),
         "item_form": choose(form or ItemForm(), "material", materials_to_choose(record)),
     }
 

@@ -250,12 +250,12 @@ def test_the_sheet_of_an_absent_pair_goes_to_the_lead(scorer, empty_event):
     assert "Give the sheet to the lead" in scorer.get("/entry/?pair=2").content.decode()
 
 
-def test_the_list_holds_what_is_left_for_this_reader(scorer, empty_event, cell_post):
+def test_the_list_holds_what_is_left_for_this_reader(scorer, empty_event, cell_post, source_of):
     codes = [item.code for item in empty_event.items.exclude(station="mass")]
     for code in codes:
         assert scorer.post(SAVE, cell_post("P01", code, "b")).status_code == 302
 
-    page = scorer.get("/entry/").content.decode()
+    page = source_of(scorer.get("/entry/"))
 
     left = re.findall(r'<li><a class="pick" href="\?pair=(\w+)"', page)
     taking_part = empty_event.pairs.exclude(status__in=["absent", "withdrawn"])

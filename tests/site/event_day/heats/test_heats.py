@@ -290,8 +290,8 @@ def test_undoing_a_school_leaves_those_who_were_here_before(scorer, demo, source
 
 
 @pytest.mark.parametrize("typed", ["P07", "p7", "7", "P07-9", "p079"])
-def test_a_code_checks_in_however_it_is_typed(scorer, demo, typed):
-    page = scorer.post("/heats/check-in/", {"who": typed}, follow=True).content.decode()
+def test_a_code_checks_in_however_it_is_typed(scorer, demo, source_of, typed):
+    page = source_of(scorer.post("/heats/check-in/", {"who": typed}, follow=True))
 
     assert demo.pairs.get(code="P07").arrived_at is not None
     assert "P07 (Otterbrook Mill) is here." in page

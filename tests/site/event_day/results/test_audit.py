@@ -78,13 +78,13 @@ def test_what_no_die_shows_is_refused(lead, demo, rolls):
     assert not AuditDraw.objects.exists()
 
 
-def test_a_second_draw_needs_a_reason_and_leaves_the_first_in_sight(lead, drawn):
+def test_a_second_draw_needs_a_reason_and_leaves_the_first_in_sight(lead, drawn, source_of):
     again = {"rolls": "111111", "most": "10"}
     assert lead.post("/audit/draw/", again).status_code == 422
 
     lead.post("/audit/draw/", again | {"why": "a sheet was missing"})
 
-    page = lead.get("/audit/").content.decode()
+    page = source_of(lead.get("/audit/"))
     assert AuditDraw.objects.count() == 2
     assert "Drawn before: dice 416225" in page
     assert "a sheet was missing" in page
@@ -152,11 +152,13 @@ def test_a_difference_is_an_open_point_until_it_is_put_right(lead, demo, drawn, 
     assert "1 differs" in audit_words(demo)[1]  # what was found stays found
 
 
-def test_two_sheets_that_differ_send_everybody_back_to_the_paper(lead, demo, drawn, sheet_of):
+def test_two_sheets_that_differ_send_everybody_back_to_the_paper(
+    lead, demo, drawn, sheet_of, source_of
+):
     for code in drawn.targeted[:2]:
         lead.post("/audit/check/", sheet_of(code, C2="69"))
 
-    page = lead.get("/audit/").content.decode()
+    page = source_of(lead.get("/audit/"))
     assert "read all sheets again" in " ".join(audit_words(demo))
     assert "C2 shows 69" in page
 

@@ -124,7 +124,7 @@ def test_what_is_not_open_or_cannot_be_closed_is_refused(lead, troubled):
 
 def test_a_release_closes_what_can_be_closed_and_says_the_rest(lead, troubled):
     page = lead.get("/standings/").content.decode()
-    assert re.search(r'<label for="id_why">Reason\s*</label>', page)  # labelled as needed
+    assert re.search(r'<label for="id_why">\s*Reason\s*</label>', page)  # labelled as needed
 
     lead.post("/standings/release/", {"why": "the buses leave"})
 

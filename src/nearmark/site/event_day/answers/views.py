@@ -34,6 +34,22 @@ class _Line:
     refusal: str = ""
     asked: Asked | None = None
 
+    @property
+    def state(self) -> str:
+        """The state of the answer, as the style names it."""
+        if self.refusal:
+            return "refused"
+        return "look" if self.asked else "saved" if self.is_own else ""
+
+    @property
+    def words(self) -> str:
+        """The same in words for the reader."""
+        if self.refusal:
+            return self.refusal
+        if self.asked:
+            return self.asked.words
+        return "saved" if self.is_own else "read by two people" if self.is_full else ""
+
 
 def entry(request: HttpRequest) -> HttpResponse:
     """One sheet, and the list of those that are left."""

@@ -26,7 +26,7 @@ MAX_ROWS = 200
 
 def pair_import(request: HttpRequest) -> HttpResponse:
     """Where a list is pasted or chosen; a post shows what was understood, and imports nothing."""
-    context: dict[str, object] = {"title": "Import pairs", "pasted": "", "numbers": _numbers("")}
+    context: dict[str, object] = {"title": "Import pairs", "pasted": "", **_numbers("")}
     if request.method != "POST":
         return show(request, "event_day/pairs/pair_import", context)
     pasted = request.POST.get("text", "")
@@ -35,7 +35,7 @@ def pair_import(request: HttpRequest) -> HttpResponse:
     context |= {
         "preview": preview,
         "pasted": pasted,
-        "numbers": _numbers(pasted),
+        **_numbers(pasted),
         "name": name,
         "whole": [problem for problem in preview.problems if not _is_of_a_row(preview, problem)],
         "bad_rows": [row for row in preview.rows if row.problems],
@@ -46,9 +46,10 @@ def pair_import(request: HttpRequest) -> HttpResponse:
     )
 
 
-def _numbers(pasted: str) -> range:
+def _numbers(pasted: str) -> dict[str, object]:
     """Numbers beside the rows of what was pasted, and some for what may come."""
-    return range(1, max(MIN_ROWS, min(len(pasted.splitlines()) + 2, MAX_ROWS)) + 1)
+    n = max(MIN_ROWS, min(len(pasted.splitlines()) + 2, MAX_ROWS))
+    return {"n_rows": n, "numbers": "\n".join(str(row) for row in range(1, n + 1))}
 
 
 def _source(request: HttpRequest, pasted: str) -> tuple[bytes | str, str]:
