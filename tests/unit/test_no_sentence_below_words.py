@@ -28,8 +28,6 @@ NOT_YET_CLEAN = frozenset(
     {
         "coaching/home_tasks.py",
         "coaching/lean.py",
-        "coaching/measure_plan.py",
-        "coaching/slips.py",
         "kit/box_budget.py",
         "kit/combined_count.py",
         "kit/count_budget.py",
