@@ -100,7 +100,8 @@ class DrillForm(BaseForm):
 
     def __init__(self, club: Club, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        offered = things_to_choose(club)
+        # In the order in which they are asked, whoever knows them.
+        offered = sorted(things_to_choose(club), key=_place)
         self._things = {str(each.thing.pk): each.thing for each in offered}
         self._jars = {str(row.pk): row for row in shelf()}
         pupils: Iterable[Pupil | PracticePair] = (*club.pupils.all(), *club.pairs.all())
@@ -151,6 +152,10 @@ def _value(row: Pupil | PracticePair) -> str:
 
 def _called(row: Pupil | PracticePair) -> str:
     return row.name if isinstance(row, Pupil) else f"pair {row.code}"
+
+
+def _place(choice: ThingToChoose) -> tuple[str, str, str]:
+    return (choice.thing.station, choice.thing.size, choice.thing.name)
 
 
 def _told(choice: ThingToChoose) -> str:
