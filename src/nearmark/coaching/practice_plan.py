@@ -244,6 +244,21 @@ def _after(need: Need, practised: Need) -> Need:
     station_ago = 0 if need.station is practised.station else need.station_ago + 1
     if need is not practised:
         return replace(need, ago=need.ago + 1, station_ago=station_ago)
+    return after_practice(need)
+
+
+def after_practice(need: Need) -> Need:
+    """What is needed after one more practice of that kind, if it works as assumed.
+
+    Parameters
+    ----------
+    need : Need
+
+    Examples
+    --------
+    >>> after_practice(Need(Station.MASS, "", -0.1, 0.2, n=4, ago=3, station_ago=3)).n
+    5
+    """
     return replace(
         need,
         bias=BIAS_LEFT * need.bias,

@@ -1,0 +1,310 @@
+"""A meeting by the minute: warm-up, lessons or stations, closing; for the children who are here.
+
+The rota is that of ``meeting_rota``.  Its true values are shown at the closing, so that the last
+child at a thing knows no more than the first.
+"""
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Final
+
+from nearmark.coaching.attempt import Station
+from nearmark.coaching.kinds import Stratum
+from nearmark.coaching.limits import checked
+from nearmark.coaching.meeting_rota import Equipment, Learner, Slot, rota
+from nearmark.coaching.seen_truth import Thing
+from nearmark.coaching.teaching_order import STATION_OF, Lesson
+from nearmark.errors import InputError
+
+USUAL_MIN: Final = 20
+MIN_MIN: Final = 8
+MAX_MIN: Final = 84
+
+WARM_UP_MIN: Final = 2
+CLOSING_MIN: Final = 2
+SLOT_MIN: Final = 4
+"""One estimate of a child, written down (common practice, no source)."""
+
+
+class PartKind(StrEnum):
+    """What a part of a meeting is."""
+
+    WARM_UP = "warm-up"
+    LESSON = "lesson"
+    STATIONS = "stations"
+    CLOSING = "closing"
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """Some minutes of a meeting.
+
+    Attributes
+    ----------
+    kind : PartKind
+    begins_min, minutes : min
+        Since the meeting began; how long.
+    lesson : Lesson or None
+        Of a lesson.
+    slot : int or None
+        Of the stations: number in the rota, from 0.
+    """
+
+    kind: PartKind
+    begins_min: int
+    minutes: int
+    lesson: Lesson | None = None
+    slot: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Partners:
+    """Two who sit together, or the three that are left.
+
+    Attributes
+    ----------
+    names : tuple of str, shape (1,) to (3,)
+    thing : Thing or None
+        What all of them estimated in this meeting, to be compared at the closing.
+    """
+
+    names: tuple[str, ...]
+    thing: Thing | None
+
+
+@dataclass(frozen=True, slots=True)
+class Refill:
+    """A kind of thing of which something new is needed.
+
+    Attributes
+    ----------
+    station : Station
+    size : str
+    n_pupils : pupils
+        Of those here for whom nothing of it is fresh.
+    """
+
+    station: Station
+    size: str
+    n_pupils: int
+
+
+@dataclass(frozen=True, slots=True)
+class MeetingPlan:
+    """A meeting.
+
+    Attributes
+    ----------
+    parts : tuple of Part
+        In order; their minutes add up to the meeting.
+    warm_up : Station
+        What to warm up for: the station that has least of the meeting.
+    slots : tuple of mapping child -> Thing or None
+        The rota; ``None``: rests.
+    partners : tuple of Partners
+    refills : tuple of Refill
+    """
+
+    parts: tuple[Part, ...]
+    warm_up: Station
+    slots: tuple[Slot, ...]
+    partners: tuple[Partners, ...]
+    refills: tuple[Refill, ...]
+
+    @property
+    def fetch(self) -> tuple[Thing, ...]:
+        """The things of the rota, by station and name."""
+        used = {thing for slot in self.slots for thing in slot.values() if thing is not None}
+        return tuple(sorted(used, key=lambda t: (list(Station).index(t.station), t.name)))
+
+    @property
+    def most_scales(self) -> int:
+        """Scales in use at the same time."""
+        return max((_n_at(slot, mass=True) for slot in self.slots), default=0)
+
+    @property
+    def most_calculators(self) -> int:
+        """Calculators in use at the same time, but for lessons."""
+        return max((_n_at(slot, mass=False) for slot in self.slots), default=0)
+
+
+def _n_at(slot: Slot, *, mass: bool) -> int:
+    return sum(t is not None and (t.station is Station.MASS) is mass for t in slot.values())
+
+
+def timetable(minutes: int, lessons: Sequence[Lesson] = ()) -> tuple[Part, ...]:
+    """The parts of a meeting by the minute.
+
+    Parameters
+    ----------
+    minutes : min, 8 to 84
+    lessons : Lesson, shape (n,)
+        Still to be taught: they come before the stations, one a slot.
+
+    Returns
+    -------
+    tuple of Part
+        Warm-up, slots of equal length, closing; what is left over goes to the closing.
+
+    Raises
+    ------
+    InputError
+        If the minutes make no sense.
+
+    Examples
+    --------
+    >>> [(part.kind.value, part.minutes) for part in timetable(15, [Lesson.HOLD])]
+    [('warm-up', 2), ('lesson', 5), ('stations', 5), ('closing', 3)]
+    """
+    checked(minutes, "minutes", MIN_MIN, MAX_MIN)
+    free = minutes - WARM_UP_MIN - CLOSING_MIN
+    n_slots = free // SLOT_MIN
+    slot_min = free // n_slots
+    parts = [Part(PartKind.WARM_UP, 0, WARM_UP_MIN)]
+    n_lessons = min(n_slots, len(lessons))
+    for i in range(n_slots):
+        begins = WARM_UP_MIN + i * slot_min
+        if i < n_lessons:
+            parts.append(Part(PartKind.LESSON, begins, slot_min, lesson=lessons[i]))
+        else:
+            parts.append(Part(PartKind.STATIONS, begins, slot_min, slot=i - n_lessons))
+    begins = WARM_UP_MIN + n_slots * slot_min
+    return (*parts, Part(PartKind.CLOSING, begins, minutes - begins))
+
+
+def plan_meeting(
+    learners: Sequence[Learner],
+    things: Sequence[Thing],
+    *,
+    minutes: int = USUAL_MIN,
+    equipment: Equipment | None = None,
+    pairs: Iterable[tuple[str, str]] = (),
+    lessons: Sequence[Lesson] = (),
+) -> MeetingPlan:
+    """Plan a meeting for the children who are here.
+
+    Parameters
+    ----------
+    learners : Learner, shape (n,), n >= 1, no two of one name
+    things : Thing, shape (m,)
+    minutes : min, 8 to 84
+    equipment : Equipment or None
+        ``None``: one scale, a calculator each.
+    pairs : iterable of (str, str)
+        Who take part together.
+    lessons : Lesson, shape (k,)
+        For a club that never scored; taught first.
+
+    Returns
+    -------
+    MeetingPlan
+
+    Raises
+    ------
+    InputError
+        If nobody is here, a name stands twice, or a number makes no sense.
+
+    Examples
+    --------
+    >>> things = [Thing(Station.COUNT, "", "beans", 420), Thing(Station.VOLUME, "", "box", 645)]
+    >>> plan = plan_meeting([Learner("Ada"), Learner("Bo")], things, minutes=12)
+    >>> [part.begins_min for part in plan.parts], [thing.name for thing in plan.fetch]
+    ([0, 2, 6, 10], ['beans', 'box'])
+    >>> plan.partners[0].names, plan.partners[0].thing.name
+    (('Ada', 'Bo'), 'beans')
+    """
+    names = [learner.name for learner in learners]
+    if not names:
+        raise InputError("is nobody", where="who is here", mend="Tick at least one child")
+    if len(set(names)) < len(names):
+        raise InputError("one stands twice", where="who is here", mend="Name each once")
+    parts = timetable(minutes, lessons)
+    n_slots = sum(part.kind is PartKind.STATIONS for part in parts)
+    known = [pair for pair in pairs if set(pair) <= set(names)]
+    slots = rota(learners, things, n_slots, equipment=equipment, pairs=known)
+    groups = partners(names, known)
+    return MeetingPlan(
+        parts,
+        _warm_up(parts, slots),
+        slots,
+        tuple(Partners(group, _in_common(group, slots)) for group in groups),
+        refills(learners, things) if n_slots else (),
+    )
+
+
+def partners(names: Sequence[str], pairs: Iterable[tuple[str, str]]) -> tuple[tuple[str, ...], ...]:
+    """Who sits with whom: the pairs that are here, then the others in order.
+
+    Parameters
+    ----------
+    names : str, shape (n,)
+    pairs : iterable of (str, str)
+
+    Returns
+    -------
+    tuple of tuple of str
+        Each name once; one who is left over joins the last two.
+
+    Examples
+    --------
+    >>> partners(["Ada", "Bo", "Cy", "Di", "Ed"], [("Bo", "Di")])
+    (('Bo', 'Di'), ('Ada', 'Cy', 'Ed'))
+    """
+    groups: list[tuple[str, ...]] = []
+    left = list(names)
+    for first, second in pairs:
+        if first in left and second in left:
+            groups.append((first, second))
+            left = [name for name in left if name not in (first, second)]
+    # A pair that takes part together stays two.
+    n_pairs = len(groups)
+    groups += [tuple(left[i : i + 2]) for i in range(0, len(left), 2)]
+    if len(groups) - n_pairs > 1 and len(groups[-1]) == 1:
+        (last,) = groups.pop()
+        groups[-1] = (*groups[-1], last)
+    return tuple(groups)
+
+
+def _in_common(group: Sequence[str], slots: Sequence[Slot]) -> Thing | None:
+    """What all of a group estimate in a meeting: of several the one that comes first by name."""
+    own = [{slot[name] for slot in slots} - {None} for name in group]
+    shared = [thing for thing in set.intersection(*own) if thing is not None]
+    return min(shared, key=lambda thing: thing.name, default=None) if len(group) > 1 else None
+
+
+def _warm_up(parts: Sequence[Part], slots: Sequence[Slot]) -> Station:
+    n = Counter(thing.station for slot in slots for thing in slot.values() if thing is not None)
+    n.update(STATION_OF[part.lesson] for part in parts if part.lesson is not None)
+    return min(Station, key=lambda station: n[station])
+
+
+def refills(learners: Sequence[Learner], things: Sequence[Thing]) -> tuple[Refill, ...]:
+    """Kinds of which nothing is fresh for half of the children or more.
+
+    Parameters
+    ----------
+    learners : Learner, shape (n,)
+    things : Thing, shape (m,)
+
+    Returns
+    -------
+    tuple of Refill
+        In the order of the needs.
+
+    Examples
+    --------
+    >>> from nearmark.coaching.practice_plan import needs
+    >>> knows = Learner("Ada", needs([], []), seen={("beans", 420)})
+    >>> found = refills([knows], [Thing(Station.COUNT, "", "beans", 420)])
+    >>> [(each.station.value, each.n_pupils) for each in found]
+    [('mass', 1), ('count', 1), ('volume', 1)]
+    """
+    kinds: dict[Stratum, int] = {}
+    for learner in learners:
+        fresh = {(thing.station, thing.size) for thing in things if learner.may_visit(thing)}
+        for need in learner.needs:
+            kind = (need.station, need.size)
+            kinds[kind] = kinds.get(kind, 0) + (kind not in fresh)
+    return tuple(Refill(*kind, n) for kind, n in kinds.items() if n and 2 * n >= len(learners))

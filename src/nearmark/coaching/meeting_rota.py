@@ -1,0 +1,278 @@
+"""Who goes to which thing in which slot of a meeting: an assignment of greatest value.
+
+Maximised over all rotas, in points of the contest:
+
+    sum of value(child, kind, m) over the visits,  m = 1, 2, ... the child's visits of that kind
+    + TOGETHER for each pair that visits one thing in common
+    - REST x (1 + 2 + ... + r) for a child that rests r times
+
+where value is the priority of ``practice_plan`` after m - 1 more practices, plus UNTRIED for a kind
+never tried and OVERDUE for one left out for too long, and never more than the visit before.  So
+that, the rules, which no value outweighs:
+
+- a child is at one thing at most, a thing has one child at most in a slot;
+- nobody visits a thing twice in a meeting, nor one whose true value is known to that child;
+- nobody has one kind twice running;
+- no more children scoop than there are scales, no more multiply than there are calculators.
+
+Up to ``MAX_TOGETHER`` children all slots are one integer program and the rota is the best there
+is; for more, each slot is the best after those before it (``benchmarks/meeting.py`` prints what
+that costs).
+"""
+
+from collections import defaultdict
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Final
+
+from nearmark.coaching.attempt import Station
+from nearmark.coaching.integer_program import IntegerProgram
+from nearmark.coaching.kinds import Stratum
+from nearmark.coaching.limits import checked
+from nearmark.coaching.practice_plan import Need, after_practice
+from nearmark.coaching.seen_truth import Thing
+
+UNTRIED: Final = 10.0
+OVERDUE: Final = 5.0
+TOGETHER: Final = 1.0
+REST: Final = 100.0
+"""Points of the contest (our own choice): a rest costs more than any visit brings."""
+
+MAX_TOGETHER: Final = 12
+MAX_LEARNERS: Final = 60
+MAX_SLOTS: Final = 20
+
+Slot = Mapping[str, Thing | None]
+"""Child -> thing, ``None``: rests."""
+
+
+@dataclass(frozen=True, slots=True)
+class Equipment:
+    """What is at hand and cannot be shared in a slot.
+
+    Attributes
+    ----------
+    scales : int
+        Children who can scoop at the same time.
+    calculators : int or None
+        Children who can multiply at the same time; ``None``: one for each.
+    """
+
+    scales: int = 1
+    calculators: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Learner:
+    """A child who is here, and what is known of it.
+
+    Attributes
+    ----------
+    name : str
+    needs : tuple of Need
+        One for each kind, as ``practice_plan.needs`` gives them.
+    seen : collection of (name, true value)
+        As ``seen_truth.truths_seen`` gives them.
+    before : (Station, str) or None
+        Kind of the last attempt of today.
+    rests : int
+        Slots of today in which the child rested.
+    """
+
+    name: str
+    needs: tuple[Need, ...] = ()
+    seen: Collection[tuple[str, float]] = field(default=frozenset())
+    before: Stratum | None = None
+    rests: int = 0
+
+    def may_visit(self, thing: Thing) -> bool:
+        """Whether the true value is not known yet; a scoop is found anew each time."""
+        return thing.station is Station.MASS or (thing.name, thing.true) not in self.seen
+
+
+def values(need: Need, n: int) -> tuple[float, ...]:
+    """What the next visits of one kind are worth.
+
+    Parameters
+    ----------
+    need : Need
+    n : visits
+
+    Returns
+    -------
+    tuple of float, shape (n,)
+        Points of the contest, never rising.
+
+    Examples
+    --------
+    >>> low = Need(Station.COUNT, "", -0.3, 0.2, n=4, ago=0, station_ago=0)
+    >>> [round(value, 1) for value in values(low, 2)]
+    [14.5, 11.2]
+    """
+    found: list[float] = []
+    for _ in range(n):
+        worth = need.priority + (UNTRIED if need.n == 0 else OVERDUE if need.is_overdue else 0.0)
+        found.append(min([worth, *found[-1:]]))
+        need = after_practice(need)
+    return tuple(found)
+
+
+def rota(
+    learners: Sequence[Learner],
+    things: Sequence[Thing],
+    n_slots: int,
+    *,
+    equipment: Equipment | None = None,
+    pairs: Iterable[tuple[str, str]] = (),
+) -> tuple[Slot, ...]:
+    """The rota of greatest value.
+
+    Parameters
+    ----------
+    learners : Learner, shape (n,), no two of one name
+    things : Thing, shape (m,)
+    n_slots : slots, 0 to 20
+    equipment : Equipment or None
+        ``None``: one scale, a calculator each.
+    pairs : iterable of (str, str)
+        Names; pairs of whom one is not here are passed over.
+
+    Returns
+    -------
+    tuple of mapping, shape (n_slots,)
+        Child -> thing or ``None``, every child in every slot.
+
+    Raises
+    ------
+    InputError
+        If a number makes no sense.
+
+    Examples
+    --------
+    >>> beans, box = Thing(Station.COUNT, "", "beans", 420), Thing(Station.VOLUME, "", "box", 645)
+    >>> for slot in rota([Learner("Ada"), Learner("Bo")], [beans, box], 2):
+    ...     print({name: thing.name for name, thing in slot.items()})
+    {'Ada': 'box', 'Bo': 'beans'}
+    {'Ada': 'beans', 'Bo': 'box'}
+    """
+    checked(len(learners), "children", 0, MAX_LEARNERS, mend="Make two groups")
+    checked(n_slots, "slots", 0, MAX_SLOTS)
+    at_hand = equipment or Equipment()
+    here = {learner.name for learner in learners}
+    both = [pair for pair in pairs if set(pair) <= here]
+    if len(learners) <= MAX_TOGETHER:
+        return _best(learners, things, n_slots, at_hand, both)
+    slots: list[Slot] = []
+    done: dict[str, list[Thing | None]] = {learner.name: [] for learner in learners}
+    for _ in range(n_slots):
+        now = [_after(learner, done[learner.name]) for learner in learners]
+        (slot,) = _best(now, things, 1, at_hand, ())
+        for name, thing in slot.items():
+            done[name].append(thing)
+        slots.append(slot)
+    return tuple(slots)
+
+
+def _after(learner: Learner, done: Sequence[Thing | None]) -> Learner:
+    """A child after some slots of the same meeting."""
+    needs = {(need.station, need.size): need for need in learner.needs}
+    visited = [thing for thing in done if thing is not None]
+    for thing in visited:
+        kind = (thing.station, thing.size)
+        if kind in needs:
+            needs[kind] = after_practice(needs[kind])
+    last = done[-1] if done else None
+    return replace(
+        learner,
+        needs=tuple(needs.values()),
+        seen={*learner.seen, *((thing.name, thing.true) for thing in visited)},
+        before=(last.station, last.size) if last else learner.before if not done else None,
+        rests=learner.rests + done.count(None),
+    )
+
+
+def _best(
+    learners: Sequence[Learner],
+    things: Sequence[Thing],
+    n_slots: int,
+    equipment: Equipment,
+    pairs: Sequence[tuple[str, str]],
+) -> tuple[Slot, ...]:
+    program = IntegerProgram()
+    visits: dict[tuple[int, int, int], int] = {}
+    groups: dict[tuple[object, ...], list[int]] = defaultdict(list)
+    for c, learner in enumerate(learners):
+        for t, thing in enumerate(things):
+            if not learner.may_visit(thing):
+                continue
+            kind = (thing.station, thing.size)
+            for s in range(n_slots):
+                if s == 0 and kind == learner.before:
+                    continue
+                x = visits[c, t, s] = program.column(0.0, is_whole=True)
+                groups["one thing", c, s].append(x)
+                groups["one child", t, s].append(x)
+                groups["once", c, t].append(x)
+                groups["scales" if thing.station is Station.MASS else "calculators", s].append(x)
+                groups["running", c, kind, s].append(x)
+                groups["running", c, kind, s - 1].append(x)
+                groups["kind", c, kind].append(x)
+                groups["child", c].append(x)
+    _limit(program, groups, len(learners), equipment)
+    _value_visits(program, groups, learners, n_slots)
+    _value_pairs(program, groups, learners, things, pairs)
+    found = program.best()
+    at = {(c, s): things[t] for (c, t, s), x in visits.items() if found[x] > 0.5}
+    return tuple(
+        {learner.name: at.get((c, s)) for c, learner in enumerate(learners)} for s in range(n_slots)
+    )
+
+
+Groups = Mapping[tuple[object, ...], Sequence[int]]
+
+
+def _limit(program: IntegerProgram, groups: Groups, n: int, equipment: Equipment) -> None:
+    calculators = n if equipment.calculators is None else equipment.calculators
+    limits = {"scales": equipment.scales, "calculators": calculators}
+    for (rule, *_), columns in groups.items():
+        if rule not in ("kind", "child"):
+            program.row([(x, 1.0) for x in columns], high=limits.get(str(rule), 1))
+
+
+def _value_visits(
+    program: IntegerProgram, groups: Groups, learners: Sequence[Learner], n_slots: int
+) -> None:
+    for c, learner in enumerate(learners):
+        needs = {(need.station, need.size): need for need in learner.needs}
+        for group, columns in groups.items():
+            if group[:2] != ("kind", c):
+                continue
+            need = needs.get(group[2])  # type: ignore[call-overload]
+            worth = (0.0,) * n_slots if need is None else values(need, n_slots)
+            steps = [(program.column(value), -1.0) for value in worth]
+            program.row([*((x, 1.0) for x in columns), *steps], low=0, high=0)
+        rests = [program.column(-REST * (learner.rests + r)) for r in range(1, n_slots + 1)]
+        all_of = [*groups.get(("child", c), ()), *rests]
+        if all_of:
+            program.row([(x, 1.0) for x in all_of], low=n_slots, high=n_slots)
+
+
+def _value_pairs(
+    program: IntegerProgram,
+    groups: Groups,
+    learners: Sequence[Learner],
+    things: Sequence[Thing],
+    pairs: Sequence[tuple[str, str]],
+) -> None:
+    number = {learner.name: c for c, learner in enumerate(learners)}
+    for pair in pairs:
+        in_common = []
+        for t in range(len(things)):
+            own = [groups.get(("once", number[name], t), ()) for name in pair]
+            if all(own):
+                z = program.column(TOGETHER)
+                in_common.append((z, 1.0))
+                for columns in own:
+                    program.row([(z, 1.0), *((x, -1.0) for x in columns)], high=0)
+        if in_common:
+            program.row(in_common, high=1)
