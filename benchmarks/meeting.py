@@ -2,25 +2,27 @@
 
 Run ``python benchmarks/meeting.py``.  Invented clubs of 6, 12 and 30 children with ten practices
 each behind them; four slots.  Times are processor time and real time in ms, the middle of the
-clubs drawn.  For 30 children the rota is also solved for all slots at once: the loss is what the
-slot by slot rota has less, in points of the contest for each child.
+clubs drawn.  For 30 children the rota is also solved for all slots at once, to see what slot by
+slot loses.
 """
 
 import argparse
 import itertools
 import math
 import time
-from collections.abc import Callable, Sequence
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Sequence
 from datetime import date, timedelta
+from functools import partial
 from statistics import median
+from typing import TypeVar
 
 import numpy as np
 
 from nearmark.coaching import Attempt, Station, read_club, truths_seen
 from nearmark.coaching.advice import station_advice
-from nearmark.coaching.meeting_plan import plan_meeting
-from nearmark.coaching.meeting_rota import Equipment, Learner, Slot, _best, values
-from nearmark.coaching.practice_plan import needs
+from nearmark.coaching.meeting_plan import learners_here, plan_meeting
+from nearmark.coaching.meeting_rota import Equipment, Learner, Slot, _best, rota, values
 from nearmark.coaching.seen_truth import Thing
 
 KINDS = (
@@ -33,7 +35,9 @@ KINDS = (
 SLOTS = 4
 
 
-def club(n_pupils: int, n_things: int, rng: np.random.Generator) -> tuple[list[Attempt], list]:
+def club(
+    n_pupils: int, n_things: int, rng: np.random.Generator
+) -> tuple[list[Attempt], list[Thing]]:
     """A log of ten practices, and things of which each pupil has seen some."""
     things = [
         Thing(*KINDS[i % len(KINDS)], f"thing {i}", 100.0 if i % len(KINDS) == 0 else 300.0 + i)
@@ -53,9 +57,8 @@ def club(n_pupils: int, n_things: int, rng: np.random.Generator) -> tuple[list[A
 
 def learners_of(log: Sequence[Attempt], things: Sequence[Thing]) -> list[Learner]:
     """What is known of each pupil."""
-    habits, seen = read_club(log), truths_seen(log)
-    kinds = {(thing.station, thing.size) for thing in things}
-    return [Learner(name, needs(own, kinds), seen.get(name, ())) for name, own in habits.items()]
+    habits = read_club(log)
+    return learners_here(habits, habits, things, truths_seen(log))
 
 
 def worth(learners: Sequence[Learner], slots: Sequence[Slot]) -> tuple[float, int]:
@@ -70,11 +73,27 @@ def worth(learners: Sequence[Learner], slots: Sequence[Slot]) -> tuple[float, in
     return total, rests
 
 
-def timed(act: Callable[[], object]) -> tuple[float, float, object]:
+T = TypeVar("T")
+
+
+def timed(act: Callable[[], T]) -> tuple[tuple[float, float], T]:
     """Processor and real time of an act in ms, and what it returns."""
     cpu, real = time.process_time(), time.perf_counter()
     found = act()
-    return 1e3 * (time.process_time() - cpu), 1e3 * (time.perf_counter() - real), found
+    return (1e3 * (time.process_time() - cpu), 1e3 * (time.perf_counter() - real)), found
+
+
+def all_advice(log: Iterable[Attempt]) -> int:
+    """Advice of every pupil at every station."""
+    own: dict[tuple[str, Station], list[Attempt]] = defaultdict(list)
+    for each in log:
+        own[each.pupil, each.station].append(each)
+    return sum(station_advice(attempts) is not None for attempts in own.values())
+
+
+def middle(times: Sequence[tuple[float, float]]) -> str:
+    """Processor time, and real time."""
+    return f"{median(t[0] for t in times):.0f} ({median(t[1] for t in times):.0f})"
 
 
 def main() -> None:
@@ -85,34 +104,35 @@ def main() -> None:
     options = parser.parse_args()
     print(f"{options.clubs} clubs each, seed {options.seed}; ms of processor (real)")
     for n_pupils, n_things in ((6, 10), (12, 20), (30, 20), (30, 40)):
-        plan_ms, advice_ms, losses, rests = [], [], [], []
+        plans, advice = [], []
         for i in range(options.clubs):
             log, things = club(n_pupils, n_things, np.random.default_rng((options.seed, i)))
-            learners = learners_of(log, things)
-            at_hand = Equipment(scales=max(1, n_pupils // 8))
-            cpu, real, plan = timed(
-                lambda who=learners, what=things, at_hand=at_hand: plan_meeting(
-                    who, what, equipment=at_hand
-                )
+            act = partial(
+                plan_meeting, learners_of(log, things), things, equipment=at_hand(n_pupils)
             )
-            plan_ms.append((cpu, real))
-            own: dict[tuple[str, Station], list[Attempt]] = {}
-            for each in log:
-                own.setdefault((each.pupil, each.station), []).append(each)
-            advice_ms.append(timed(lambda own=own: [station_advice(a) for a in own.values()])[:2])
-            if n_pupils == 30 and n_things == 20:
-                whole = _best(learners, things, SLOTS, at_hand, ())
-                best, found = worth(learners, whole), worth(learners, plan.slots)
-                losses.append((best[0] - found[0]) / n_pupils)
-                rests.append((best[1], found[1]))
-        middle = [
-            f"{median(t[0] for t in ms):.0f} ({median(t[1] for t in ms):.0f})"
-            for ms in (plan_ms, advice_ms)
-        ]
-        print(f"{n_pupils} pupils, {n_things} things: plan {middle[0]}, all advice {middle[1]}")
-        if losses:
-            print(f"  slot by slot loses {np.mean(losses):.2f} points a child of", end=" ")
-            print(f"{best[0] / n_pupils:.1f}; rests at once, slot by slot: {rests}")
+            plans.append(timed(act)[0])
+            advice.append(timed(partial(all_advice, log))[0])
+        print(
+            f"{n_pupils} pupils, {n_things} things: plan {middle(plans)}, advice {middle(advice)}"
+        )
+    for i in range(options.clubs):
+        compare(*club(30, 20, np.random.default_rng((options.seed, i))))
+
+
+def at_hand(n_pupils: int) -> Equipment:
+    """A scale for eight."""
+    return Equipment(scales=max(1, n_pupils // 8))
+
+
+def compare(log: Sequence[Attempt], things: Sequence[Thing]) -> None:
+    """Slot by slot against all slots at once, in one large club."""
+    learners = learners_of(log, things)
+    by_slot = worth(learners, rota(learners, things, SLOTS, equipment=at_hand(30)))
+    at_once = worth(learners, _best(learners, things, SLOTS, at_hand(30), ()))
+    print(
+        f"30 pupils, 20 things, slot by slot: {by_slot[0] / 30:.2f} points a child, "
+        f"{by_slot[1]} rests; all slots at once: {at_once[0] / 30:.2f}, {at_once[1]}"
+    )
 
 
 if __name__ == "__main__":

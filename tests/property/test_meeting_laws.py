@@ -8,11 +8,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nearmark.coaching.attempt import Station
-from nearmark.coaching.meeting_plan import PartKind, plan_meeting, timetable
+from nearmark.coaching.meeting_plan import plan_meeting
 from nearmark.coaching.meeting_rota import MAX_TOGETHER, Equipment, Learner, rota
 from nearmark.coaching.practice_plan import Need
 from nearmark.coaching.seen_truth import Thing
 from nearmark.coaching.teaching_order import ORDER
+from nearmark.coaching.timetable import PartKind, timetable
 
 few = settings(max_examples=40, deadline=None)
 KINDS = [
@@ -27,7 +28,9 @@ KINDS = [
 def clubs(draw, most=MAX_TOGETHER + 2):
     """Learners, things, what is at hand."""
     kinds = draw(st.lists(st.sampled_from(KINDS), min_size=0, max_size=9))
-    things = [Thing(*kind, f"thing {i}", 100.0 + i) for i, kind in enumerate(kinds)]
+    things = [
+        Thing(station, size, f"thing {i}", 100.0 + i) for i, (station, size) in enumerate(kinds)
+    ]
     learners = []
     for i in range(draw(st.integers(1, most))):
         seen = draw(st.sets(st.sampled_from(things))) if things else set()

@@ -110,7 +110,8 @@ def drawn(rng):
             for station, size in kinds
         )
         seen = {(t.name, t.true) for t in things if rng.random() < 0.3}
-        before = kinds[int(rng.integers(4))] if rng.random() < 0.3 else None
+        station, size = kinds[int(rng.integers(4))]
+        before = (Station(station), size) if rng.random() < 0.3 else None
         learners.append(Learner(name, needs, seen, before))
     calculators = None if rng.random() < 0.5 else int(rng.integers(0, 3))
     equipment = Equipment(int(rng.integers(0, 3)), calculators)

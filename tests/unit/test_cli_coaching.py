@@ -281,3 +281,44 @@ def test_bad_input_is_refused_with_a_mend(run, words):
     assert out == ""
     assert "Traceback" not in err
     assert len(err.strip()) > 20
+
+
+def test_a_meeting_of_those_who_are_here(told, log):
+    found = told(
+        "meeting", log, "--here", "Ada", "--minutes", "12", "--thing", "volume,shoe box",
+        "--thing", "mass,rice",
+    )  # fmt: skip
+
+    assert keys_of(found) <= documented("meeting")
+    assert [part["minutes"] for part in found["parts"]] == [2, 4, 4, 2]
+    places = [place for part in found["parts"] for place in part["places"] or ()]
+    # Ada has seen both jars, and the tea box of Bo only by name: her box may be either.
+    assert {place["thing"]["station"] for place in places} == {"mass", "volume"}
+    assert {place["pupil"] for place in places} == {"Ada"}
+    assert [each["station"] for each in found["refills"]] == ["count"]
+    assert found["scales"] == 1
+
+
+def test_a_club_that_never_scored_is_taught_in_the_given_order(told):
+    found = told("meeting", "--here", "Ada,Bo")
+    later = told("meeting", "--here", "Ada,Bo", "--held", "4")
+
+    lessons = [part["title"] for part in found["parts"] if part["kind"] == "lesson"]
+    assert lessons[:3] == ["Hold 100 g", "Count one layer", "Count the layers"]
+    kinds = [part["kind"] for part in later["parts"]]
+    assert kinds == ["warm-up", "lesson", "lesson", "stations", "stations", "closing"]
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ((), "is nobody"),
+        (("--here", "Ada", "--thing", "weight,x"), "count,small,jar of beans"),
+        (("--here", "Ada,Ada"), "stands twice"),
+    ],
+)
+def test_a_meeting_that_cannot_be_planned_is_refused(run, words, said):
+    status, _, err = run("meeting", *words)
+
+    assert status == 2
+    assert said in err

@@ -3,7 +3,17 @@
 from collections.abc import Callable
 from typing import Any, NamedTuple
 
-from sentence_examples import answers, coaching, keys, kit, kit_advice, kit_plans, pages, places
+from sentence_examples import (
+    answers,
+    coaching,
+    keys,
+    kit,
+    kit_advice,
+    kit_plans,
+    meetings,
+    pages,
+    places,
+)
 
 
 class Example(NamedTuple):
@@ -49,6 +59,7 @@ def examples() -> list[Example]:
         coaching.jars_said(),
         coaching.things_said(),
         coaching.measuring_said(),
+        meetings.meeting_said(),
     )
     return [
         Example(say, facts if isinstance(facts, tuple) else (facts,))

@@ -72,6 +72,7 @@ SECTIONS: Final[dict[str, dict[str, tuple[str, str]]]] = {
     "Season": {
         "pupil": ("nearmark.cli.pupil", "How each pupil of a practice log reads."),
         "pairs": ("nearmark.cli.pairs", "Who of each pair should decide, and how sure that is."),
+        "meeting": ("nearmark.cli.meeting", "The next meeting by the minute, for who is here."),
         "bags": ("nearmark.cli.bags", "Take-home bags: pieces, who has which when, labels."),
         "measure-plan": ("nearmark.cli.measure_plan", "How to take a length with the hand."),
         "lean": ("nearmark.cli.lean", "How much lower to answer when unsure."),

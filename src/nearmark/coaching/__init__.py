@@ -29,6 +29,14 @@ from nearmark.coaching.measure_plan import (
     measuring_routine,
     plans,
 )
+from nearmark.coaching.meeting_plan import (
+    MeetingPlan,
+    Partners,
+    Refill,
+    learners_here,
+    plan_meeting,
+)
+from nearmark.coaching.meeting_rota import Equipment, Learner, Slot
 from nearmark.coaching.pair_advice import Advice, Question, advise
 from nearmark.coaching.pair_habits import (
     PairReading,
@@ -59,6 +67,8 @@ from nearmark.coaching.seen_truth import (
 )
 from nearmark.coaching.slips import FoundSlip, Slip, find_slip, slips_among
 from nearmark.coaching.take_home import Bag, rotation, take_home_bag
+from nearmark.coaching.teaching_order import Lesson, lessons_left
+from nearmark.coaching.timetable import Part, PartKind
 
 __all__ = [
     "SEASON_START",
@@ -74,6 +84,7 @@ __all__ = [
     "Checked",
     "ClubNext",
     "CupReading",
+    "Equipment",
     "ExpectedScore",
     "FoundSlip",
     "Habits",
@@ -82,20 +93,28 @@ __all__ = [
     "KnownThing",
     "Layers",
     "Lean",
+    "Learner",
+    "Lesson",
     "MeasurePlan",
     "MeasuringRoutine",
+    "MeetingPlan",
     "Mode",
     "Need",
     "PairReading",
+    "Part",
+    "PartKind",
+    "Partners",
     "PlannedItem",
     "Posterior",
     "PupilHabit",
     "Pupils",
     "Question",
+    "Refill",
     "Scoop",
     "ScoopHabit",
     "Sides",
     "Slip",
+    "Slot",
     "Station",
     "StationOption",
     "Step",
@@ -123,11 +142,14 @@ __all__ = [
     "joint_plan",
     "kinds_of",
     "lean",
+    "learners_here",
+    "lessons_left",
     "may_change",
     "measure_plan",
     "measuring_routine",
     "needs",
     "pair_answer",
+    "plan_meeting",
     "plan_session",
     "plans",
     "points",

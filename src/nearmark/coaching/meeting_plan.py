@@ -5,58 +5,18 @@ child at a thing knows no more than the first.
 """
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from enum import StrEnum
-from typing import Final
 
 from nearmark.coaching.attempt import Station
 from nearmark.coaching.kinds import Stratum
-from nearmark.coaching.limits import checked
 from nearmark.coaching.meeting_rota import Equipment, Learner, Slot, rota
+from nearmark.coaching.practice_plan import kinds_of, needs
+from nearmark.coaching.pupil_habit import PupilHabit
 from nearmark.coaching.seen_truth import Thing
 from nearmark.coaching.teaching_order import STATION_OF, Lesson
+from nearmark.coaching.timetable import USUAL_MIN, Part, PartKind, timetable
 from nearmark.errors import InputError
-
-USUAL_MIN: Final = 20
-MIN_MIN: Final = 8
-MAX_MIN: Final = 84
-
-WARM_UP_MIN: Final = 2
-CLOSING_MIN: Final = 2
-SLOT_MIN: Final = 4
-"""One estimate of a child, written down (common practice, no source)."""
-
-
-class PartKind(StrEnum):
-    """What a part of a meeting is."""
-
-    WARM_UP = "warm-up"
-    LESSON = "lesson"
-    STATIONS = "stations"
-    CLOSING = "closing"
-
-
-@dataclass(frozen=True, slots=True)
-class Part:
-    """Some minutes of a meeting.
-
-    Attributes
-    ----------
-    kind : PartKind
-    begins_min, minutes : min
-        Since the meeting began; how long.
-    lesson : Lesson or None
-        Of a lesson.
-    slot : int or None
-        Of the stations: number in the rota, from 0.
-    """
-
-    kind: PartKind
-    begins_min: int
-    minutes: int
-    lesson: Lesson | None = None
-    slot: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,44 +94,34 @@ def _n_at(slot: Slot, *, mass: bool) -> int:
     return sum(t is not None and (t.station is Station.MASS) is mass for t in slot.values())
 
 
-def timetable(minutes: int, lessons: Sequence[Lesson] = ()) -> tuple[Part, ...]:
-    """The parts of a meeting by the minute.
+def learners_here(
+    names: Iterable[str],
+    habits: Mapping[str, Sequence[PupilHabit]],
+    things: Iterable[Thing],
+    seen: Mapping[str, Collection[tuple[str, float]]],
+) -> list[Learner]:
+    """Who is here, with what each needs and knows.
 
     Parameters
     ----------
-    minutes : min, 8 to 84
-    lessons : Lesson, shape (n,)
-        Still to be taught: they come before the stations, one a slot.
-
-    Returns
-    -------
-    tuple of Part
-        Warm-up, slots of equal length, closing; what is left over goes to the closing.
-
-    Raises
-    ------
-    InputError
-        If the minutes make no sense.
+    names : iterable of str
+    habits : mapping of pupil -> sequence of PupilHabit
+        Of the whole club: what others have tried is to be tried by all.
+    things : iterable of Thing
+    seen : mapping of pupil -> collection of (name, true value)
+        As ``truths_seen`` gives it.
 
     Examples
     --------
-    >>> [(part.kind.value, part.minutes) for part in timetable(15, [Lesson.HOLD])]
-    [('warm-up', 2), ('lesson', 5), ('stations', 5), ('closing', 3)]
+    >>> (ada,) = learners_here(["Ada"], {}, [], {})
+    >>> [need.station.value for need in ada.needs]
+    ['mass', 'count', 'volume']
     """
-    checked(minutes, "minutes", MIN_MIN, MAX_MIN)
-    free = minutes - WARM_UP_MIN - CLOSING_MIN
-    n_slots = free // SLOT_MIN
-    slot_min = free // n_slots
-    parts = [Part(PartKind.WARM_UP, 0, WARM_UP_MIN)]
-    n_lessons = min(n_slots, len(lessons))
-    for i in range(n_slots):
-        begins = WARM_UP_MIN + i * slot_min
-        if i < n_lessons:
-            parts.append(Part(PartKind.LESSON, begins, slot_min, lesson=lessons[i]))
-        else:
-            parts.append(Part(PartKind.STATIONS, begins, slot_min, slot=i - n_lessons))
-    begins = WARM_UP_MIN + n_slots * slot_min
-    return (*parts, Part(PartKind.CLOSING, begins, minutes - begins))
+    kinds = kinds_of(habits) | {(thing.station, thing.size) for thing in things}
+    return [
+        Learner(name, needs(habits.get(name, ()), kinds), seen.get(name, frozenset()))
+        for name in names
+    ]
 
 
 def plan_meeting(
@@ -277,7 +227,7 @@ def _in_common(group: Sequence[str], slots: Sequence[Slot]) -> Thing | None:
 def _warm_up(parts: Sequence[Part], slots: Sequence[Slot]) -> Station:
     n = Counter(thing.station for slot in slots for thing in slot.values() if thing is not None)
     n.update(STATION_OF[part.lesson] for part in parts if part.lesson is not None)
-    return min(Station, key=lambda station: n[station])
+    return min(reversed(Station), key=lambda station: n[station])
 
 
 def refills(learners: Sequence[Learner], things: Sequence[Thing]) -> tuple[Refill, ...]:

@@ -16,8 +16,8 @@ that, the rules, which no value outweighs:
 - no more children scoop than there are scales, no more multiply than there are calculators.
 
 Up to ``MAX_TOGETHER`` children all slots are one integer program and the rota is the best there
-is; for more, each slot is the best after those before it (``benchmarks/meeting.py`` prints what
-that costs).
+is; for more, each slot is the best after those before it, and pairs count for nothing
+(``benchmarks/meeting.py`` prints what that costs).
 """
 
 from collections import defaultdict
