@@ -81,10 +81,10 @@ def test_from_the_code_to_a_sentence_of_advice_on_a_phone(lead: Page, another, v
 
     without_script = another(java_script_enabled=False, **PHONE)
     sit(without_script, other)
-    for label, text in (("Pieces in one layer", "16"), ("Layers", "15"), ("How many", "2400")):
+    for label, text in (("Pieces in one layer", "160"), ("Layers", "15"), ("How many", "24000")):
         without_script.get_by_label(label, exact=label == "Layers").fill(text)
     without_script.get_by_role("button", name="That is my answer").click()
-    expect(without_script.get_by_text("A factor of ten: 16 x 15 is 240.")).to_be_visible()
+    expect(without_script.get_by_text("A factor of ten: 160 x 15 is 2,400.")).to_be_visible()
 
     for name, view in views.items():
         page = another(storage_state=lead.context.storage_state(), **view)
