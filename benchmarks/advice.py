@@ -18,7 +18,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from nearmark.coaching.acts import Act, all_done, points
-from nearmark.coaching.advice import Sureness, Trial, pupil_advice
+from nearmark.coaching.advice import Certainty, Trial, pupil_advice
 from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides, Station
 from nearmark.coaching.kinds import items_of_station
 from nearmark.coaching.slips import rounded
@@ -197,7 +197,7 @@ class Tally:
 
 def verdict(kind: Kind, found: tuple[Trial, ...]) -> str:
     """What the first advice is worth, if it is sure."""
-    sure = [each for each in found if each.sureness is Sureness.SURE]
+    sure = [each for each in found if each.sureness is Certainty.SURE]
     if not sure:
         return "silent"
     acts = sure[0].acts
@@ -219,7 +219,7 @@ def contest_points(attempts: list[Attempt]) -> float:
 
 def followed(attempts: list[Attempt], found: tuple[Trial, ...]) -> list[Attempt]:
     """New attempts as all sure advice would have made them."""
-    steps = {each.station: each.steps for each in found if each.sureness is Sureness.SURE}
+    steps = {each.station: each.steps for each in found if each.sureness is Certainty.SURE}
     return [all_done(steps.get(each.station, ()), each) or each for each in attempts]
 
 
@@ -260,7 +260,7 @@ def compare(
     tally.brought += contest_points(followed(new, found)) - now
     tally.oracle += contest_points(best) - now
     tally.stated += (
-        sum(items_of_station(t.station) * t.gain for t in found if t.sureness is Sureness.SURE) / 6
+        sum(items_of_station(t.station) * t.gain for t in found if t.sureness is Certainty.SURE) / 6
     )
 
 

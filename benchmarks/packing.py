@@ -33,7 +33,7 @@ GRAVITY = 20.0
 REST, OVERLAP = 1e-6, 0.015
 """The same for all engines: kinetic energy in m g w a piece; largest overlap, widths (spheres)."""
 
-LEAST_S, MOST_S = 120.0, 900.0
+MIN_S, MAX_S = 120.0, 900.0
 """A general engine is given as long as would settle the question of the goal, within these."""
 
 BYTES_A_CONTACT, SWEEPS, CONTACTS = 52 + 16 + 8 + 2 * 2 * 64, 4, 3.2
@@ -287,7 +287,7 @@ def against_engine() -> None:
     for code, goals in GOAL_RATIO.items():
         ours = in_process("--one", code, "2000")
         for name, goal in zip(ENGINES, goals, strict=True):
-            most_s = min(MOST_S, max(LEAST_S, 1.05 * goal * ours["cpu"]))
+            most_s = min(MAX_S, max(MIN_S, 1.05 * goal * ours["cpu"]))
             theirs = in_process("--rival", name, code, "2000", str(most_s))
             rested = theirs["kinetic"] <= REST and theirs["overlap_max"] <= OVERLAP
             end = "at rest" if rested else f"GIVEN UP after {most_s:.0f} s, not at rest and clean"

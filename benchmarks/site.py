@@ -47,7 +47,7 @@ N_ITEMS = 10
 BARE_COMMITS = 300
 POSTS = {1: 120, 40: 480}
 """Clients -> answers they post in a round."""
-MOST = max(POSTS)
+MAX_NUMBER = max(POSTS)
 PAGES_READ = 15
 TOKEN = "a" * 32
 GOAL_TIMES_PLAIN, GOAL_PAGE_MS, GOAL_BYTES = 2.0, 100, 250_000
@@ -287,7 +287,7 @@ def against_a_plain_view(folder: Path, n_rounds: int) -> None:
     latencies: dict[bool, list[float]] = {True: [], False: []}
     sites = {
         is_plain: prepare_site(
-            folder / f"plain-{is_plain}", invented_event(answered=False), MOST, released=False
+            folder / f"plain-{is_plain}", invented_event(answered=False), MAX_NUMBER, released=False
         )
         for is_plain in rates
     }
@@ -296,9 +296,11 @@ def against_a_plain_view(folder: Path, n_rounds: int) -> None:
         servers = {True: plain, False: own}
         for n_round in range(n_rounds + 1):
             for is_plain, site in sites.items():
-                n_posts = POSTS[MOST] if n_round else MOST  # the first opens files and connections
+                n_posts = (
+                    POSTS[MAX_NUMBER] if n_round else MAX_NUMBER
+                )  # the first opens files and connections
                 before = servers[is_plain].cpu_s()
-                rate, found = post_all(site, MOST, list(islice(cells[is_plain], n_posts)))
+                rate, found = post_all(site, MAX_NUMBER, list(islice(cells[is_plain], n_posts)))
                 if n_round:
                     cpu_s[is_plain].append((servers[is_plain].cpu_s() - before) / n_posts)
                     rates[is_plain].append(rate)
@@ -306,7 +308,7 @@ def against_a_plain_view(folder: Path, n_rounds: int) -> None:
     for is_plain, name in ((True, "plain view"), (False, "the site")):
         told = sorted(latencies[is_plain])
         print(
-            f"{name:10} {statistics.median(rates[is_plain]):6.0f} /s at {MOST} clients; "
+            f"{name:10} {statistics.median(rates[is_plain]):6.0f} /s at {MAX_NUMBER} clients; "
             f"latency median {1e3 * statistics.median(told):.1f} ms, "
             f"p99 {1e3 * told[int(0.99 * len(told))]:.1f} ms, longest {1e3 * told[-1]:.1f} ms; "
             f"processor {1e3 * statistics.median(cpu_s[is_plain]):.2f} ms an answer"
@@ -316,15 +318,17 @@ def against_a_plain_view(folder: Path, n_rounds: int) -> None:
 
 
 def entries(folder: Path, n_rounds: int) -> None:
-    site = prepare_site(folder / "entry", invented_event(answered=False), MOST, released=False)
+    site = prepare_site(
+        folder / "entry", invented_event(answered=False), MAX_NUMBER, released=False
+    )
     cells = iter(site.cells)
     ratios: dict[int, list[float]] = {n: [] for n in POSTS}
     all_latencies: dict[int, list[float]] = {n: [] for n in POSTS}
     n_acknowledged = 0
     with Server(site):
         # The first requests open files and connections.
-        post_all(site, MOST, list(islice(cells, MOST)))
-        n_acknowledged += MOST
+        post_all(site, MAX_NUMBER, list(islice(cells, MAX_NUMBER)))
+        n_acknowledged += MAX_NUMBER
         for _ in range(n_rounds):
             before = bare_commits(folder)
             for n_clients, n_posts in POSTS.items():
@@ -377,7 +381,7 @@ def weight(site: Site, body: bytes) -> int:
 
 
 def main(n_rounds: int = 3) -> None:
-    if not 1 <= n_rounds <= (N_PAIRS * N_ITEMS - MOST) // sum(POSTS.values()):
+    if not 1 <= n_rounds <= (N_PAIRS * N_ITEMS - MAX_NUMBER) // sum(POSTS.values()):
         raise SystemExit("1 to 3 rounds: there are so many answers")
     folder = Path(tempfile.mkdtemp(prefix="nearmark-bench-", dir=os.environ.get("BENCH_DIR", ".")))
     try:

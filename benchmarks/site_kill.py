@@ -45,8 +45,8 @@ START_S = 120
 PATIENCE_S = 0.02
 """Between two tries of a client: a server that starts is not helped by more."""
 
-MOST_ANSWERED = 150
-MOST_POSTING_S = 3.0
+MAX_ANSWERED = 150
+MAX_POSTING_S = 3.0
 """How many answers, or seconds, go by between two kills at most."""
 
 
@@ -171,8 +171,8 @@ def killed(folder: Path, n_kills: int, seed: int) -> Outcome:
 
 def post_for_a_while(told: Told, rng: np.random.Generator) -> None:
     """So many answers, and a moment: counted, so that a slow machine is killed at work too."""
-    enough = len(told.acknowledged) + int(rng.integers(MOST_ANSWERED))
-    until = time.monotonic() + MOST_POSTING_S
+    enough = len(told.acknowledged) + int(rng.integers(MAX_ANSWERED))
+    until = time.monotonic() + MAX_POSTING_S
     while len(told.acknowledged) < enough and time.monotonic() < until:
         time.sleep(0.002)
     time.sleep(rng.uniform(0, 0.01))

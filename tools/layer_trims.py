@@ -16,7 +16,7 @@ from nearmark.coaching.layer_trims import TRIMS_FILE
 from nearmark.errors import NearmarkError
 from nearmark.packing import SHAPES, PackingRequest, census, settle
 
-MOST_PIECES = 450
+MAX_PIECES = 450
 """Enough for some ten layers; a large jar of round pieces differs by a percent."""
 
 FIRST_SEED = 20_280_000
@@ -34,7 +34,7 @@ def requests(shape: str, form: str, n_jars: int) -> list[PackingRequest]:
     seed = FIRST_SEED
     while len(found) < n_jars:
         request = drawn_request("small", np.random.default_rng(seed), shape=shape)
-        if request.vessel.form == form and 250 <= request.n_grains <= MOST_PIECES:
+        if request.vessel.form == form and 250 <= request.n_grains <= MAX_PIECES:
             found.append(request)
         seed += 1
     return found

@@ -34,7 +34,7 @@ PAGES = (
     "/kit/seal/",
     "/nowhere/",
 )
-MOST_BYTES = 250_000
+MAX_BYTES = 250_000
 """Of a page with everything it loads."""
 
 
@@ -104,7 +104,7 @@ def test_every_page_stays_light_and_asks_no_other_host(lead: Page, server):
     for address in (*PAGES, item):
         lead.goto(address)
         loaded = lead.evaluate("performance.getEntries().map(e => e.decodedBodySize || 0)")
-        if sum(loaded) > MOST_BYTES:
+        if sum(loaded) > MAX_BYTES:
             heavy.append((address, sum(loaded)))
 
     assert heavy == []

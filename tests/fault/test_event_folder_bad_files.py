@@ -10,8 +10,8 @@ import pytest
 
 from nearmark.errors import FilesError, InputError
 from nearmark.event_folder import read_event, saving, write_event
-from nearmark.event_folder.loading import LARGEST_FILE_BYTES
-from nearmark.event_folder.sheet import MOST_CELL_CHARACTERS, MOST_ROWS
+from nearmark.event_folder.loading import MAX_FILE_BYTES
+from nearmark.event_folder.sheet import MAX_CELL_CHARACTERS, MAX_ROWS
 
 EARLY_S = 2.0
 """Refused before the file is read, with room for a slow, shared machine."""
@@ -93,7 +93,7 @@ def test_a_file_of_a_thousand_million_rows_is_refused_by_its_size(folder):
 
 
 def test_a_file_that_grows_while_it_is_read_is_refused(folder, monkeypatch):
-    (folder / "cups.csv").write_bytes(b"x" * (LARGEST_FILE_BYTES + 10))
+    (folder / "cups.csv").write_bytes(b"x" * (MAX_FILE_BYTES + 10))
     real = Path.lstat
 
     def small(path):
@@ -106,12 +106,12 @@ def test_a_file_that_grows_while_it_is_read_is_refused(folder, monkeypatch):
 
 
 def test_a_row_too_many_is_refused_without_reading_on(folder):
-    rows = "C1,1,Rowan\n" * (MOST_ROWS + 1)
+    rows = "C1,1,Rowan\n" * (MAX_ROWS + 1)
     (folder / "hand_counts.csv").write_text(f"item,pieces,counter\n{rows}x", encoding="utf-8")
 
     problem = only_problem(folder)
 
-    assert problem.row == MOST_ROWS + 2
+    assert problem.row == MAX_ROWS + 2
     assert "200,000" in problem.what
 
 
@@ -123,7 +123,7 @@ def test_a_million_empty_rows_of_a_spreadsheet_are_no_rows(folder, small_event):
 
 
 def test_a_cell_too_long_is_refused(folder, edit):
-    edit("pairs.csv", "Ada", "A" * (MOST_CELL_CHARACTERS + 1))
+    edit("pairs.csv", "Ada", "A" * (MAX_CELL_CHARACTERS + 1))
 
     problem = only_problem(folder)
 

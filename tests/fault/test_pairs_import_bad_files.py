@@ -10,9 +10,9 @@ import openpyxl
 import pytest
 
 from nearmark.event_folder import xlsx_guard
-from nearmark.event_folder.grid import LARGEST_BYTES, MOST_COLUMNS, MOST_ROWS
+from nearmark.event_folder.grid import MAX_BYTES, MAX_COLUMNS, MAX_ROWS
 from nearmark.event_folder.pairs_import import preview_pairs
-from nearmark.event_folder.xlsx_cells import LAST_ROW, MOST_SHEETS
+from nearmark.event_folder.xlsx_cells import LAST_ROW, MAX_SHEETS
 
 SOON_S = 5.0
 """For a refusal before parsing, with room for a slow, shared machine."""
@@ -84,8 +84,8 @@ def test_the_workbook_these_tests_spoil_is_fine_itself():
 
 
 def test_a_file_above_the_limit_is_refused_unread():
-    assert "larger than 5 MB" in refusal(b"a" * (LARGEST_BYTES + 1))
-    assert "larger than 5 MB" in refusal("a" * (LARGEST_BYTES + 1))
+    assert "larger than 5 MB" in refusal(b"a" * (MAX_BYTES + 1))
+    assert "larger than 5 MB" in refusal("a" * (MAX_BYTES + 1))
 
 
 def test_a_part_that_unpacks_a_thousandfold_is_refused():
@@ -110,7 +110,7 @@ def test_many_middling_parts_are_refused_together():
 
 
 def test_too_many_parts_are_refused():
-    parts = {f"xl/{n}.xml": b"<a/>" for n in range(xlsx_guard.MOST_PARTS)}
+    parts = {f"xl/{n}.xml": b"<a/>" for n in range(xlsx_guard.MAX_PARTS)}
 
     assert "more than 500 parts" in refusal(with_parts(parts))
 
@@ -223,7 +223,7 @@ def test_a_row_number_far_below_is_refused_soon():
 def test_a_column_far_to_the_right_is_refused():
     row = '<row r="1"><c r="XFD1" t="str"><v>x</v></c></row>'
 
-    assert f"more than {MOST_COLUMNS} columns" in refusal(with_parts({SHEET: sheet(row)}))
+    assert f"more than {MAX_COLUMNS} columns" in refusal(with_parts({SHEET: sheet(row)}))
 
 
 @pytest.mark.slow
@@ -237,18 +237,18 @@ def test_wide_empty_rows_are_refused_soon():
 
 def test_more_rows_than_an_event_has_are_refused():
     rows = "".join(
-        f'<row r="{n}"><c r="A{n}" t="str"><v>x</v></c></row>' for n in range(1, MOST_ROWS + 3)
+        f'<row r="{n}"><c r="A{n}" t="str"><v>x</v></c></row>' for n in range(1, MAX_ROWS + 3)
     )
 
     assert (
-        f"more than {MOST_ROWS:,} rows"
+        f"more than {MAX_ROWS:,} rows"
         in preview_pairs(with_parts({SHEET: sheet(rows)})).problems[0].what
     )
-    assert f"more than {MOST_ROWS:,} rows" in refusal("school\n" + "Ash\n" * (MOST_ROWS + 1))
+    assert f"more than {MAX_ROWS:,} rows" in refusal("school\n" + "Ash\n" * (MAX_ROWS + 1))
 
 
 def test_many_columns_and_long_cells_of_text_are_refused():
-    assert f"more than {MOST_COLUMNS} columns" in refusal("school," * MOST_COLUMNS + "a\nb\n")
+    assert f"more than {MAX_COLUMNS} columns" in refusal("school," * MAX_COLUMNS + "a\nb\n")
     assert "1,000 characters" in refusal("school,child\nAsh," + "x" * 1001 + "\n")
 
 
@@ -282,7 +282,7 @@ def test_a_long_text_shared_by_many_cells_is_not_multiplied():
 
 def test_more_sheets_than_can_be_looked_through_are_refused():
     book = openpyxl.Workbook()
-    for _ in range(MOST_SHEETS):
+    for _ in range(MAX_SHEETS):
         book.create_sheet()
     stream = io.BytesIO()
     book.save(stream)

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 NO_LIMIT = (resource.RLIM_INFINITY, resource.RLIM_INFINITY)
-MOST_POSTS = 400
+MAX_POSTS = 400
 
 pytestmark = [
     pytest.mark.slow,
@@ -22,7 +22,7 @@ pytestmark = [
 ]
 
 
-class Desk:
+class EventSnapshot:
     """One scorer at the running server."""
 
     def __init__(self, site, who: tuple[str, str], cells: list[str]) -> None:
@@ -55,7 +55,7 @@ def desk(site_kill, tmp_path):
     site = site_kill.Site(tmp_path / "data", site_kill.free_port())
     sessions, cells = site_kill.fill(site.data)
     site.start()
-    yield Desk(site, sessions[0], cells)
+    yield EventSnapshot(site, sessions[0], cells)
     for pid in site.answering():
         resource.prlimit(pid, resource.RLIMIT_FSIZE, NO_LIMIT)
     site.stop()
@@ -66,7 +66,7 @@ def test_a_full_disk_is_said_plainly_and_the_entry_goes_in_when_there_is_room(de
     largest = max(file.stat().st_size for file in desk.site.data.iterdir())
     resource.prlimit(pid, resource.RLIMIT_FSIZE, (largest + 50_000, resource.RLIM_INFINITY))
     saved = set()
-    for _ in range(MOST_POSTS):
+    for _ in range(MAX_POSTS):
         cell, key, body = desk.entry()
         status, said = desk.ask("POST", "/entry/save/", body)
         if status != 200:

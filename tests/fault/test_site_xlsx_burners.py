@@ -9,7 +9,7 @@ import openpyxl
 import pytest
 
 from nearmark.event_folder import xlsx_scan
-from nearmark.event_folder.grid import MOST_ROWS
+from nearmark.event_folder.grid import MAX_ROWS
 from nearmark.event_folder.pairs_import import preview_pairs
 
 SOON_S = 1.5
@@ -102,4 +102,4 @@ def test_a_cell_far_to_the_right_counts_from_its_letters():
 
 
 def test_the_limits_leave_room_for_the_rows_that_an_event_may_have():
-    assert xlsx_scan.MOST_CELLS >= 8 * MOST_ROWS
+    assert xlsx_scan.MAX_CELLS >= 8 * MAX_ROWS

@@ -117,7 +117,7 @@ def test_what_a_coach_opens_by_a_number_of_a_club_opens_for_the_own_clubs_only()
         if Role.COACH in access.always and OWN_CLUB.search(str(ROUTES[name].pattern))
     }
 
-    assert of_a_club == {name for name, access in ACCESS.items() if access.own_club}
+    assert of_a_club == {name for name, access in ACCESS.items() if access.only_own_clubs}
 
 
 def test_an_address_nobody_put_in_the_table_opens_for_nobody():

@@ -59,7 +59,7 @@ def test_who_may_open_what() -> None:
         "access",
         sorted(
             f"{name}: {' '.join(sorted(a.always))} | {' '.join(sorted(a.after_release))}"
-            f" | {a.own_club}"
+            f" | {a.only_own_clubs}"
             for name, a in ACCESS.items()
         ),
     )

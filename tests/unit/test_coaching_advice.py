@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from nearmark.coaching.acts import Act
-from nearmark.coaching.advice import Sureness, pupil_advice, trials
+from nearmark.coaching.advice import Certainty, pupil_advice, trials
 from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides, Station
 from nearmark.coaching.pupil_habit import attempts_in, read_club
 from nearmark.words.coaching_advice import no_advice_words, trial_words
@@ -62,7 +62,7 @@ def test_the_cup_comes_first_and_no_sum_is_spoken_of():
     (found,) = pupil_advice(log)
 
     assert found.acts[0] is Act.HOLD_CUP
-    assert found.sureness is Sureness.SURE
+    assert found.sureness is Certainty.SURE
     said = trial_words(found)
     assert said.startswith("Hold the empty cup first: about 3")
     assert "sum" not in said
@@ -120,7 +120,7 @@ def test_each_fault_is_named(log, acts, words):
     (found,) = pupil_advice(log)
 
     assert found.acts == acts
-    assert found.sureness is Sureness.SURE
+    assert found.sureness is Certainty.SURE
     assert words in trial_words(found)
 
 
@@ -147,7 +147,7 @@ def test_few_attempts_are_a_perhaps_and_one_is_too_early():
 
     (found,) = pupil_advice(log)
 
-    assert found.sureness is Sureness.PERHAPS
+    assert found.sureness is Certainty.PERHAPS
     assert trial_words(found).startswith("Perhaps, not sure yet: 7")
     assert pupil_advice(log[:1]) == ()
     assert no_advice_words(log[:1]).startswith("Too early to tell")

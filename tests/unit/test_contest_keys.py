@@ -216,7 +216,7 @@ def test_the_lead_may_set_another_value():
     assert not key.fit
     # The uncertainty of the readings belongs to 6039, not to the word of a person.
     assert (key.u, key.dof, key.causes) == (0, math.inf, ())
-    assert key.rests_on_a_word
+    assert key.is_only_decided
     assert whose_word(key) == "Juniper's word: the readings give 6039"
 
 
@@ -228,7 +228,7 @@ def test_a_decided_value_that_the_readings_give_is_borne_by_them():
     key = key_of(decided)
 
     assert (key.u, whose_word(key)) == (key.assigned.u, "")
-    assert not key.rests_on_a_word
+    assert not key.is_only_decided
 
 
 def test_a_target_mass_is_exact():

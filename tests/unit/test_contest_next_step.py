@@ -18,7 +18,7 @@ from nearmark.contest.event import (
     Side,
 )
 from nearmark.contest.keys import event_keys
-from nearmark.contest.next_step import sample_total, way_to_fit
+from nearmark.contest.next_step import measuring_steps, sample_total
 from nearmark.contest.rules import Station
 from nearmark.measurement.instruments import Instrument
 from nearmark.words.doubts import doubt_question
@@ -42,7 +42,7 @@ def samples(*masses: str) -> tuple[CountedSample, ...]:
 
 def way(item: str = "C1", **changes):
     event = replace(DAY, **changes)
-    return way_to_fit(event, event_keys(event)[item])
+    return measuring_steps(event, event_keys(event)[item])
 
 
 def edges(n: int) -> tuple[BoxReading, ...]:
@@ -180,8 +180,8 @@ def test_a_key_that_is_fit_is_not_closed_over_a_doubt_of_its_own():
     asked = doubts(event)
 
     assert [doubt_question(doubt) for doubt in asked] == ["Did you count 150 pieces?"]
-    assert way_words(way_to_fit(event, key)) == "This key is fit: close and seal it"
-    assert way_words(way_to_fit(event, key, doubts=asked)) == "Look at one reading once more"
+    assert way_words(measuring_steps(event, key)) == "This key is fit: close and seal it"
+    assert way_words(measuring_steps(event, key, doubts=asked)) == "Look at one reading once more"
 
 
 def test_samples_of_one_size_are_told_by_it_and_others_by_their_pieces():

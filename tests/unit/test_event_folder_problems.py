@@ -4,7 +4,7 @@ import pytest
 
 from nearmark.errors import FilesError, Problem
 from nearmark.event_folder import read_event
-from nearmark.event_folder.problems import MOST_SHOWN
+from nearmark.event_folder.problems import MAX_SHOWN
 
 
 def problems_of(folder) -> tuple[Problem, ...]:
@@ -270,7 +270,7 @@ def test_an_empty_file_has_no_heading(folder):
 
 
 def test_what_is_shown_of_one_file_is_limited_and_the_others_are_counted(folder):
-    rows = "".join(f"{n},x,bench scale,\n" for n in range(1, MOST_SHOWN + 51))
+    rows = "".join(f"{n},x,bench scale,\n" for n in range(1, MAX_SHOWN + 51))
     (folder / "cups.csv").write_text(f"number,tare_g,instrument,batch\n{rows}", encoding="utf-8")
     (folder / "hand_counts.csv").write_text("item,pieces,counter\nC1,x,Rowan\n", encoding="utf-8")
 
@@ -278,11 +278,11 @@ def test_what_is_shown_of_one_file_is_limited_and_the_others_are_counted(folder)
         read_event(folder)
 
     *cups, last, other = refused.value.problems
-    assert len(cups) == MOST_SHOWN
-    assert last.row == MOST_SHOWN + 2
+    assert len(cups) == MAX_SHOWN
+    assert last.row == MAX_SHOWN + 2
     assert "and 50 more problems" in last.what
     assert other.file == "hand_counts.csv"
-    assert str(refused.value).startswith(f"{MOST_SHOWN + 51} problems found, nothing was read")
+    assert str(refused.value).startswith(f"{MAX_SHOWN + 51} problems found, nothing was read")
 
 
 def test_a_long_value_is_shown_shortened(folder, edit):

@@ -7,7 +7,7 @@ import pytest
 from scipy import stats
 
 from nearmark.kit import Sample, box_volume, count_by_weighing
-from nearmark.kit.drawn_check import MOST_DRAWS, drawn_check
+from nearmark.kit.drawn_check import MAX_DRAWS, drawn_check
 from nearmark.measurement.budget import Budget, Component
 from nearmark.measurement.instruments import Instrument, Reading
 from nearmark.words.key_remarks import drawn_words
@@ -110,5 +110,5 @@ def test_the_json_has_the_draws_and_the_verdict():
     told = drawn_as_json(checked(Component("one", 0, "g", 5.0), half=9.8))
 
     assert told["agrees"] is True
-    assert told["draws"] <= MOST_DRAWS
+    assert told["draws"] <= MAX_DRAWS
     assert told["interval"] == pytest.approx([90.2, 109.8], abs=0.2)

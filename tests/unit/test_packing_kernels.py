@@ -106,7 +106,7 @@ def test_the_masses_of_a_contact_undo_what_a_unit_impulse_does():
     )
     lanes.mass_lanes(w)
 
-    across = w[lanes.ACROSS : lanes.LEAST].reshape(6, L).astype(float)
+    across = w[lanes.ACROSS : lanes.MIN_SIZE].reshape(6, L).astype(float)
     for k in range(L):
         gives = np.zeros((3, 3))
         for side in range(2):
@@ -120,7 +120,7 @@ def test_the_masses_of_a_contact_undo_what_a_unit_impulse_does():
         mass = np.array([[xx, xy, xz], [xy, yy, yz], [xz, yz, zz]])
         assert mass @ (flat @ gives @ flat) == pytest.approx(flat, abs=2e-3)
         largest = np.linalg.eigvalsh(flat @ gives @ flat).max()
-        assert w[lanes.LEAST + k] == pytest.approx(1 / largest, rel=1e-4)
+        assert w[lanes.MIN_SIZE + k] == pytest.approx(1 / largest, rel=1e-4)
 
 
 def test_the_short_way_for_balls_does_what_the_long_way_does():

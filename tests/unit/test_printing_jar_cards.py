@@ -10,7 +10,7 @@ from nearmark.charts.jar_exhibit import jar_pictures
 from nearmark.charts.ready_jars import ready_jars
 from nearmark.errors import InputError
 from nearmark.packing import jar_from_bytes
-from nearmark.printing.box_page import MOST_CM, box_key_pdf, box_page_pdf, drawn_boxes
+from nearmark.printing.box_page import MAX_CM, box_key_pdf, box_page_pdf, drawn_boxes
 from nearmark.printing.jar_cards import JarCard, jar_cards_key_pdf, jar_cards_pdf
 
 DAY = date(2027, 2, 3)
@@ -72,7 +72,7 @@ def test_boxes_are_the_same_for_a_seed_and_the_key_is_their_product():
     first = boxes[0]
     assert first.volume_cm3 == first.length_cm * first.width_cm * first.height_cm
     sides = [s for b in boxes for s in (b.length_cm, b.width_cm, b.height_cm)]
-    assert all(3 <= s <= Decimal(MOST_CM) for s in sides)
+    assert all(3 <= s <= Decimal(MAX_CM) for s in sides)
 
 
 def test_the_page_of_boxes_shows_sides_only_and_the_key_the_volumes():

@@ -9,7 +9,7 @@ import pytest
 from PIL import Image
 
 from nearmark.errors import InputError
-from nearmark.printing.jar_photo import LONGEST_SIDE_PX, safe_photo
+from nearmark.printing.jar_photo import MAX_SIDE_PX, safe_photo
 
 GPS_IFD, ORIENTATION, MAKER = 0x8825, 0x0112, 0x010F
 """Tags of EXIF (JEITA CP-3451, from memory; Pillow's ExifTags name the same)."""
@@ -53,7 +53,7 @@ def test_three_formats_come_out_as_a_small_jpeg(kind):
 
     opened = Image.open(io.BytesIO(kept))
     assert opened.format == "JPEG"
-    assert max(opened.size) == LONGEST_SIDE_PX
+    assert max(opened.size) == MAX_SIDE_PX
     assert len(kept) < 1_000_000
 
 

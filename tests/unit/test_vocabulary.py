@@ -1,8 +1,7 @@
 """Words with a better term are refused in code, pages and docs; the glossary has them.
 
 Its first table holds the terms of the field.  Its second one, "Words of the code", holds old words
-with plain ones: a word of it is refused as soon as it is taken from ``NOT_YET_CLEAN``.
-"""
+with plain ones: a word of it is refused as soon as it is taken from ``"""
 
 import re
 from functools import cache
@@ -28,33 +27,6 @@ NOT_YET_CLEAN: frozenset[str] = frozenset(
         "counts no more",
         "yet to come",
         "struck out the own",
-        "`MOST_`",
-        "`FEWEST_`",
-        "`LEAST_`",
-        "`FARTHEST`",
-        "`Sight`",
-        "`sight_of`",
-        "`Desk`",
-        "`_lay_out`",
-        "`Sureness`",
-        "`ConfidenceDesk`",
-        "`jar_workshop`",
-        "`long_work`",
-        "`class Written`",
-        "`class Read`",
-        "`class Given`",
-        "`class Try`",
-        "`class Made`",
-        "`class Held`",
-        "`class Told`",
-        "`class Way`",
-        "`_told`",
-        "`DOORS`",
-        "`def came`",
-        "`rests_on_a_word`",
-        "`way_to_fit`",
-        "`refuse_never`",
-        "`own_club`",
     }
 )
 """Words of the code that are still somewhere in the tree; to be emptied."""

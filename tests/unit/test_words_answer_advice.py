@@ -8,7 +8,7 @@ from nearmark.contest import AnswerState, ItemScore, Station
 from nearmark.contest.event import AnswerStatus
 from nearmark.words.answer_advice import answer_advice
 
-LONGEST = 90
+MAX_LENGTH = 90
 """Characters that fit one line of the feedback page at body size."""
 
 
@@ -36,7 +36,7 @@ def test_advice_says_how_far_and_which_way(station, ratio, said):
 @pytest.mark.parametrize("station", Station)
 @pytest.mark.parametrize("ratio", [0.0, 0.3, 0.5, 0.97, 1.03, 2.0, 2.1, 1e6])
 def test_advice_is_one_line(station, ratio):
-    assert 0 < len(answer_advice(station, score(), ratio)) <= LONGEST
+    assert 0 < len(answer_advice(station, score(), ratio)) <= MAX_LENGTH
 
 
 @pytest.mark.parametrize("station", Station)
@@ -61,4 +61,4 @@ def test_without_an_estimate_the_reason_is_told(status, state, said):
     told = answer_advice(Station.COUNT, score(status, state), None)
 
     assert said in told
-    assert len(told) <= LONGEST
+    assert len(told) <= MAX_LENGTH

@@ -30,7 +30,7 @@ TWIN_SIZES: Final = (0.94, 0.99)
 """Of a piece that fills an empty row, against the piece it hides in: small enough to be hidden in
 any shape, a nut or a tube too, whose holes become that much narrower."""
 
-MOST_NUDGE: Final = 8
+MAX_NUDGE: Final = 8
 """1/65535 of the heap; some hundredths of a millimetre."""
 
 PIECE: Final = np.dtype([("at", "<u2", 3), ("size", "<u2"), ("turn", "<u4")])
@@ -88,7 +88,7 @@ def filled_shell(shell: bytes) -> bytes:
     empty, there = np.flatnonzero(rows["size"] == 0), np.flatnonzero(rows["size"])
     rng = np.random.default_rng(zlib.crc32(shell))
     twins = rows[rng.choice(there, len(empty))]
-    nudge = rng.integers(-MOST_NUDGE, MOST_NUDGE, twins["at"].shape, endpoint=True)
+    nudge = rng.integers(-MAX_NUDGE, MAX_NUDGE, twins["at"].shape, endpoint=True)
     twins["at"] = np.clip(twins["at"].astype(np.int64) + nudge, 0, 65535)
     twins["size"] = np.rint(twins["size"] * rng.uniform(*TWIN_SIZES, len(empty)))
     rows[empty] = twins

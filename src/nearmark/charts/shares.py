@@ -5,10 +5,10 @@ from dataclasses import dataclass
 
 from nearmark.measurement.budget import Budget
 
-SMALLEST = 0.03
+MIN_SIZE = 0.03
 """Smaller shares are joined: they could be neither seen nor named beside the others."""
 
-MOST_NAMED = 4
+MAX_NAMED = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +54,7 @@ def segments(budget: Budget) -> tuple[Segment, ...]:
         ((budget.share(c), c.name) for c in budget.components), key=lambda pair: -pair[0]
     )
     contributing = [(share, name) for share, name in shares if share > 0]
-    n_named = sum(share >= SMALLEST for share, _ in contributing[:MOST_NAMED])
+    n_named = sum(share >= MIN_SIZE for share, _ in contributing[:MAX_NAMED])
     if len(contributing) - n_named == 1:
         n_named += 1  # one alone is named: "other" would only hide what it is
     rest = contributing[n_named:]

@@ -13,7 +13,7 @@ from nearmark.errors import InputError
 from nearmark.printing.box_page import box_key_pdf, box_page_pdf, drawn_boxes
 from nearmark.printing.jar_cards import JarCard, jar_cards_key_pdf, jar_cards_pdf
 
-LARGEST_BYTES = 500_000
+MAX_BYTES = 500_000
 
 
 @click.command("cards", help="Practice jars and boxes on paper, answers apart.")
@@ -78,7 +78,7 @@ def _cards(files: Sequence[Path], *, quiet: bool) -> list[JarCard]:
 
 def _content(file: Path) -> bytes:
     try:
-        if file.stat().st_size > LARGEST_BYTES:
+        if file.stat().st_size > MAX_BYTES:
             raise InputError(
                 "is larger than 500 kB",
                 where="JAR_FILES",

@@ -15,7 +15,7 @@ from nearmark.kit import BANDS, random_pour
 from nearmark.packing import SHAPES, LibraryPlan, PackingRequest, library_request
 from nearmark.packing.settle import ENGINE_VERSION
 
-MOST_JARS: Final = 10_000
+MAX_JARS: Final = 10_000
 
 
 @click.group(
@@ -26,7 +26,7 @@ def command() -> None:
 
 
 @command.command("make", help="Make a library of jars; run again to go on where it stopped.")
-@click.option("--count", default=20, type=click.IntRange(1, MOST_JARS), help="Jars.")
+@click.option("--count", default=20, type=click.IntRange(1, MAX_JARS), help="Jars.")
 @click.option("--band", default="small", type=click.Choice(list(BANDS)), help="Size of counts.")
 @click.option(
     "--shape", "shapes", multiple=True, type=click.Choice(list(SHAPES)), help="All if none."

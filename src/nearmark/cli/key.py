@@ -78,7 +78,7 @@ def _verdict(key: ItemKey) -> Text:
         return Text("no key", "bold red")
     if key.fit:
         return Text("fit", "green")
-    if key.rests_on_a_word and key.decision is not None:
+    if key.is_only_decided and key.decision is not None:
         return Text(f"decided by {key.decision.by}", "yellow")
     if key.decision is not None:
         return Text(f"not fit, used by decision of {key.decision.by}", "yellow")

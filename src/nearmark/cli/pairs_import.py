@@ -13,7 +13,7 @@ from nearmark.cli.folder import folder_argument
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.errors import InputError
 from nearmark.event_folder import read_event, write_event
-from nearmark.event_folder.grid import LARGEST_BYTES
+from nearmark.event_folder.grid import MAX_BYTES
 from nearmark.event_folder.pair_rows import PreviewRow
 from nearmark.event_folder.pairs_import import PairsPreview, preview_pairs
 
@@ -49,9 +49,9 @@ def _content(file: str) -> bytes:
     """The bytes of the file, or of standard input; one more than the limit is enough."""
     try:
         if file == STANDARD_INPUT:
-            return sys.stdin.buffer.read(LARGEST_BYTES + 1)
+            return sys.stdin.buffer.read(MAX_BYTES + 1)
         with Path(file).open("rb") as opened:
-            return opened.read(LARGEST_BYTES + 1)
+            return opened.read(MAX_BYTES + 1)
     except (OSError, ValueError) as error:
         raise InputError(
             f"cannot be read: {getattr(error, 'strerror', None) or error}",

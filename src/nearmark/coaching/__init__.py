@@ -1,7 +1,7 @@
 """The season: how a pupil reads, where the points go, who decides, what to practise next."""
 
 from nearmark.coaching.acts import Act, Step, points
-from nearmark.coaching.advice import Sureness, Trial, pupil_advice, would_have
+from nearmark.coaching.advice import Certainty, Trial, pupil_advice, would_have
 from nearmark.coaching.assignment import Assignment, StationOption, assign
 from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides, Station
 from nearmark.coaching.belief import SEASON_START, Belief
@@ -81,6 +81,7 @@ __all__ = [
     "Belief",
     "BodyReference",
     "CalculatorTask",
+    "Certainty",
     "Checked",
     "ClubNext",
     "CupReading",
@@ -119,7 +120,6 @@ __all__ = [
     "StationOption",
     "Step",
     "Stratum",
-    "Sureness",
     "Thing",
     "Trial",
     "advise",

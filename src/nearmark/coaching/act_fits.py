@@ -7,8 +7,8 @@ from typing import Final
 
 from nearmark.coaching.acts import SIDE_ACTS, Act, Step, has_slip, is_copied
 from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides
-from nearmark.coaching.lean import LARGEST_DOUBT, lean
-from nearmark.coaching.scoop_habit import FEWEST, scoop_habit
+from nearmark.coaching.lean import MAX_DOUBT, lean
+from nearmark.coaching.scoop_habit import MIN_NUMBER, scoop_habit
 from nearmark.coaching.slips import is_one_figure, is_rounding
 
 PLAIN_FACTORS: Final = (
@@ -17,14 +17,14 @@ PLAIN_FACTORS: Final = (
 )
 """What a child can take more or less of: a tenth, a fifth, a quarter, a third, a half."""
 
-LEAST_PART: Final = 0.08
-LEAST_OF_THREE: Final = 0.04
+MIN_PART: Final = 0.08
+MIN_OF_THREE: Final = 0.04
 """Natural log: a habit of one part, or of one that all three sides or the whole answer share, that
 is smaller needs no other way of reading (tried on simulated pupils: benchmarks/advice.py)."""
 
 SURE_CUP: Final = 0.8
-FEWEST_COPIES: Final = 3
-LEAST_SHARE: Final = 0.25
+MIN_COPIES: Final = 3
+MIN_SHARE: Final = 0.25
 """Of the attempts: rarer slips, single figures and copies are chance, not a habit."""
 
 ONE_WAY: Final = 0.75
@@ -86,7 +86,7 @@ def _often(holds: Callable[[Attempt], bool], fewest: int = 1) -> Callable[..., S
     def fit(act: Act, attempts: Sequence[Attempt]) -> Step | None:
         known = [each for each in attempts if isinstance(each.parts, Layers | Sides)]
         n = sum(map(holds, known))
-        is_habit = n >= min(fewest, len(attempts)) and n >= LEAST_SHARE * len(known) and n > 0
+        is_habit = n >= min(fewest, len(attempts)) and n >= MIN_SHARE * len(known) and n > 0
         return Step(act) if is_habit else None
 
     return fit
@@ -105,7 +105,7 @@ def _own_product(act: Act, attempts: Sequence[Attempt]) -> Step | None:
         if isinstance(each.parts, Layers | Sides)
         and not is_rounding(each.estimate, each.parts.product)
     ]
-    if not off or abs(median(off)) < LEAST_OF_THREE:
+    if not off or abs(median(off)) < MIN_OF_THREE:
         return None
     one_way = sum(x * median(off) > 0 for x in off) >= ONE_WAY * len(off)
     return Step(act, math.exp(median(off))) if one_way else None
@@ -113,7 +113,7 @@ def _own_product(act: Act, attempts: Sequence[Attempt]) -> Step | None:
 
 def _habit(logs: Sequence[float], act: Act) -> Step | None:
     found = median(logs) if logs else 0.0
-    least = LEAST_OF_THREE if act is Act.HAND else LEAST_PART
+    least = MIN_OF_THREE if act is Act.HAND else MIN_PART
     return Step(act, math.exp(found)) if abs(found) >= least else None
 
 
@@ -168,7 +168,7 @@ def _cup(act: Act, attempts: Sequence[Attempt]) -> Step | None:
         low, high = MASS_MISSING
         share = (scoops[0].true - scoops[0].estimate) / cups[0]
         return Step(act, share) if low <= share <= high else None
-    if len(scoops) < FEWEST:
+    if len(scoops) < MIN_NUMBER:
         return None
     habit = scoop_habit(scoops)
     return Step(act, habit.tare_share, median(cups)) if habit.p_tare >= SURE_CUP else None
@@ -180,7 +180,7 @@ def _lean(act: Act, attempts: Sequence[Attempt]) -> Step | None:
         return None
     bias = median(logs)
     scatter = 1.48 * median(abs(x - bias) for x in logs)
-    factor = lean(min(scatter, LARGEST_DOUBT), bias=min(max(bias, -3), 0.0)).factor
+    factor = lean(min(scatter, MAX_DOUBT), bias=min(max(bias, -3), 0.0)).factor
     return Step(act, factor) if factor < 0.98 else None
 
 
@@ -197,7 +197,7 @@ def _both(act: Act, attempts: Sequence[Attempt]) -> Step | None:
 _FITS: Final[dict[Act, Callable[[Act, Sequence[Attempt]], Step | None]]] = {
     Act.MULTIPLY: _often(has_slip),
     Act.FIGURES: _often(_one_figure),
-    Act.OWN_ANSWER: _often(is_copied, FEWEST_COPIES),
+    Act.OWN_ANSWER: _often(is_copied, MIN_COPIES),
     Act.OWN_PRODUCT: _own_product,
     Act.HOLD_CUP: _cup,
     Act.HAND: _hand,

@@ -21,11 +21,11 @@ from nearmark.coaching.acts import Act, Step, all_done, is_copied, points
 from nearmark.coaching.attempt import Attempt, Station
 from nearmark.coaching.kinds import items_of_station
 
-LEAST_GAIN: Final = 3.0
+MIN_GAIN: Final = 3.0
 """Points an attempt: less is not worth a new habit (our own choice)."""
 
-FEWEST_SURE: Final = 4
-FEWEST_PERHAPS: Final = 2
+MIN_SURE: Final = 4
+MIN_PERHAPS: Final = 2
 SURE: Final = 0.9
 SURE_VAGUE: Final = 0.975
 VAGUE: Final = frozenset({Act.SHIFT, Act.LEAN})
@@ -62,7 +62,7 @@ Layer and method are tried alone and together: their errors often have opposite 
 alone loses points."""
 
 
-class Sureness(StrEnum):
+class Certainty(StrEnum):
     """How sure an advice is."""
 
     SURE = "sure"
@@ -104,12 +104,12 @@ class Trial:
         return tuple(step.act for step in self.steps)
 
     @property
-    def sureness(self) -> Sureness | None:
+    def sureness(self) -> Certainty | None:
         """How sure the gain is; ``None``: not to be given."""
-        if self.gain < LEAST_GAIN or self.n < FEWEST_PERHAPS:
+        if self.gain < MIN_GAIN or self.n < MIN_PERHAPS:
             return None
-        is_sure = self.n >= FEWEST_SURE and self.least > 0
-        return Sureness.SURE if is_sure else Sureness.PERHAPS
+        is_sure = self.n >= MIN_SURE and self.least > 0
+        return Certainty.SURE if is_sure else Certainty.PERHAPS
 
 
 def trial(acts: Sequence[Act], attempts: Sequence[Attempt]) -> Trial | None:
@@ -248,14 +248,14 @@ def station_advice(attempts: Sequence[Attempt]) -> Trial | None:
     perhaps: Trial | None = None
     for last in LAST:
         best = _best(trials(attempts, last))
-        if best is not None and best.sureness is Sureness.SURE:
+        if best is not None and best.sureness is Certainty.SURE:
             return best
         perhaps = perhaps or best
     return perhaps
 
 
 def _best(found: Sequence[Trial]) -> Trial | None:
-    for sureness in Sureness:
+    for sureness in Certainty:
         fit = [each for each in found if each.sureness is sureness]
         if fit:
             most = max(each.gain for each in fit)
@@ -293,7 +293,7 @@ def would_have(attempt: Attempt) -> Trial | None:
             before, after = points(attempt), points(would)
             found.append(Trial(attempt.station, steps, 1, before, after, -math.inf))
     most = max((each.gain for each in found), default=0.0)
-    if most < LEAST_GAIN:
+    if most < MIN_GAIN:
         return None
     return next(each for each in found if each.gain >= AS_GOOD * most)
 
@@ -325,4 +325,4 @@ def pupil_advice(attempts: Iterable[Attempt]) -> tuple[Trial, ...]:
 
 def _worth(found: Trial) -> tuple[bool, float, Station]:
     points_of_contest = items_of_station(found.station) * found.gain
-    return (found.sureness is not Sureness.SURE, -points_of_contest, found.station)
+    return (found.sureness is not Certainty.SURE, -points_of_contest, found.station)

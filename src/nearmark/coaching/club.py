@@ -14,7 +14,7 @@ from nearmark.errors import InputError
 
 Floats = NDArray[np.float64]
 
-FEWEST_PUPILS: Final = 4
+MIN_PUPILS: Final = 4
 """With fewer the season's start stands: two or three pupils do not tell what is usual."""
 
 _CENTRE: Final = np.array([0.0, 0.0, math.log(2), math.log(0.04)])
@@ -60,7 +60,7 @@ def club_belief(
     """
     start = start or Belief(-0.10, 1, 3, 0.08)
     n, middle, square = _summaries(pupils, weights)
-    if len(n) < FEWEST_PUPILS:
+    if len(n) < MIN_PUPILS:
         return start
 
     def cost(theta: Floats) -> float:

@@ -20,11 +20,11 @@ from nearmark.coaching.limits import checked
 
 Floats = NDArray[np.float64]
 
-LARGEST_BIAS: Final = 5.0
-LARGEST_SCATTER: Final = 3.0
+MAX_BIAS: Final = 5.0
+MAX_SCATTER: Final = 3.0
 """Beyond these every answer scores next to nothing."""
 
-_SMALLEST_SCATTER: Final = 1e-9
+_MIN_SCATTER: Final = 1e-9
 """Stands for none at all: the formulas divide by it, and no printed digit feels it."""
 
 
@@ -78,8 +78,8 @@ def expected_score(bias: float, scatter: float, *, at_least: float = 90.0) -> Ex
     >>> round(found.score, 2), round(found.p_at_least, 3)
     (83.48, 0.346)
     """
-    checked(bias, "bias", -LARGEST_BIAS, LARGEST_BIAS, mend="Give the mean of ln(estimate / true)")
-    checked(scatter, "scatter", 0, LARGEST_SCATTER, mend="Give the scatter of ln(estimate / true)")
+    checked(bias, "bias", -MAX_BIAS, MAX_BIAS, mend="Give the mean of ln(estimate / true)")
+    checked(scatter, "scatter", 0, MAX_SCATTER, mend="Give the scatter of ln(estimate / true)")
     checked(at_least, "at least", 1e-9, 100, mend="Give points above 0 and up to 100")
     score = float(mean_score(bias, scatter))
     square = 1e4 * (
@@ -164,8 +164,8 @@ def expected_net_score(bias: float, scatter: float) -> float:
     >>> round(expected_net_score(0.0, 0.08), 4)
     93.6169
     """
-    checked(bias, "bias", -LARGEST_BIAS, LARGEST_BIAS)
-    s = max(checked(scatter, "scatter", 0, LARGEST_SCATTER), _SMALLEST_SCATTER)
+    checked(bias, "bias", -MAX_BIAS, MAX_BIAS)
+    s = max(checked(scatter, "scatter", 0, MAX_SCATTER), _MIN_SCATTER)
     low, middle, high = ((end - bias) / s for end in (-1.0, 0.0, 1.0))
     p_low, e_low = _truncated(low, middle, bias, s)
     p_high, e_high = _truncated(middle, high, bias, s)
@@ -197,7 +197,7 @@ def net_score(bias: float, scatter: float, *, at_least: float = 90.0) -> Expecte
     (93.62, 4.82, 0.789)
     """
     score = expected_net_score(bias, scatter)
-    s = max(scatter, _SMALLEST_SCATTER)
+    s = max(scatter, _MIN_SCATTER)
     # Score = 100 (1 - |x|) while |x| < 1: its square needs E[|x|] and E[x^2] inside.
     inside = float(ndtr((1 - bias) / s) - ndtr((-1 - bias) / s))
     size = inside - score / 100
@@ -220,8 +220,8 @@ def _truncated(a: float, b: float, mean: float, sd: float) -> tuple[float, float
 
 def _moment(k: int, low: float | None, high: float, bias: ArrayLike, scatter: ArrayLike) -> Floats:
     """E[r^k; low < r < high]; ``None`` for zero."""
-    mu = np.clip(np.asarray(bias, float), -LARGEST_BIAS, LARGEST_BIAS)
-    sigma = np.clip(np.asarray(scatter, float), _SMALLEST_SCATTER, LARGEST_SCATTER)
+    mu = np.clip(np.asarray(bias, float), -MAX_BIAS, MAX_BIAS)
+    sigma = np.clip(np.asarray(scatter, float), _MIN_SCATTER, MAX_SCATTER)
     share = ndtr((math.log(high) - mu) / sigma - k * sigma)
     if low is not None:
         share = share - ndtr((math.log(low) - mu) / sigma - k * sigma)

@@ -7,7 +7,7 @@ from datetime import date
 from nearmark.coaching.attempt import Attempt, Layers, Station
 from nearmark.errors import InputError
 
-MOST_ESTIMATE = 10_000_000
+MAX_ESTIMATE = 10_000_000
 """Pieces; a larger answer is a slip of the finger."""
 
 
@@ -50,9 +50,9 @@ def checked_estimate(
     >>> checked_estimate(420, 42, 10)
     """
     for where, value in (("estimate", estimate), ("one layer", layer), ("layers", layers)):
-        if value is not None and not (math.isfinite(value) and 0 < value <= MOST_ESTIMATE):
+        if value is not None and not (math.isfinite(value) and 0 < value <= MAX_ESTIMATE):
             raise InputError(
-                f"must be above zero and at most {MOST_ESTIMATE:,}",
+                f"must be above zero and at most {MAX_ESTIMATE:,}",
                 where=where,
                 value=value,
                 mend="Write how many you think there are",

@@ -15,7 +15,7 @@ from scipy.special import ndtr
 from nearmark.coaching.expected_score import chance_of, mean_score
 from nearmark.coaching.limits import checked
 
-LARGEST_DOUBT: Final = 2.0
+MAX_DOUBT: Final = 2.0
 
 
 class Aim(StrEnum):
@@ -82,7 +82,7 @@ def best_bias(scatter: float, aim: Aim = Aim.POINTS) -> float:
     >>> round(best_bias(0.3), 5), round(best_bias(0.3, Aim.NINETY), 5)
     (-0.08593, -0.00503)
     """
-    s = checked(scatter, "scatter", 0, LARGEST_DOUBT, mend="0.2 stands for about 20 % unsure")
+    s = checked(scatter, "scatter", 0, MAX_DOUBT, mend="0.2 stands for about 20 % unsure")
     if aim is Aim.NINETY:
         return math.log(0.9 * 1.1) / 2
     if s == 0:

@@ -21,10 +21,10 @@ from nearmark.coaching.body_reference import BodyReference
 from nearmark.coaching.limits import checked
 from nearmark.errors import InputError
 
-MOST_PLACEMENTS: Final = 5
+MAX_PLACEMENTS: Final = 5
 """The share by eye included."""
 
-MOST_KINDS: Final = 3
+MAX_KINDS: Final = 3
 """Of references in one plan."""
 
 PLAIN_SHARES: Final = (-1 / 2, -1 / 3, 0.0, 1 / 3, 1 / 2, 2 / 3)
@@ -42,7 +42,7 @@ AS_GOOD: Final = 1.1
 TAUGHT_LENGTHS_CM: Final = tuple(half / 2 for half in range(6, 51))
 """3 to 25 cm in half centimetres: sides of boxes a child can hold."""
 
-MOST_REFERENCES: Final = 20
+MAX_REFERENCES: Final = 20
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,14 +108,14 @@ def plans(length_cm: float, references: Sequence[BodyReference]) -> tuple[Measur
     [('palm', 1), ('joint', 1)]
     """
     checked(length_cm, "length", 0.5, 1000, mend="Give it in cm")
-    if not 1 <= len(references) <= MOST_REFERENCES:
+    if not 1 <= len(references) <= MAX_REFERENCES:
         raise InputError(
-            f"1 to {MOST_REFERENCES} are needed", where="references", value=len(references)
+            f"1 to {MAX_REFERENCES} are needed", where="references", value=len(references)
         )
     ordered = sorted(references, key=lambda each: -each.length_cm)
     found = [
         plan
-        for kinds in range(1, MOST_KINDS + 1)
+        for kinds in range(1, MAX_KINDS + 1)
         for chosen in itertools.combinations(ordered, kinds)
         for plan in _laid(length_cm, chosen)
     ]
@@ -150,7 +150,7 @@ def measure_plan(length_cm: float, references: Sequence[BodyReference]) -> Measu
     found = plans(length_cm, references)
     if not found:
         raise InputError(
-            f"takes more than {MOST_PLACEMENTS} placements of these references",
+            f"takes more than {MAX_PLACEMENTS} placements of these references",
             where="length",
             value=length_cm,
             mend="Add a longer reference, such as the hand or the span",
@@ -262,9 +262,9 @@ def best_set(
 def _laid(length: float, chosen: Sequence[BodyReference]) -> Iterator[MeasurePlan]:
     """Every plan that lays each of the longer ones at least once, the rest by the shortest."""
     *longer, last = chosen
-    for times in itertools.product(range(1, MOST_PLACEMENTS + 1), repeat=len(longer)):
+    for times in itertools.product(range(1, MAX_PLACEMENTS + 1), repeat=len(longer)):
         plan = _with_rest(length, tuple(zip(longer, times, strict=True)), last)
-        if plan is None or plan.n_placements > MOST_PLACEMENTS:
+        if plan is None or plan.n_placements > MAX_PLACEMENTS:
             continue
         if plan.steps[-1][1] or plan.fraction:  # else the longer ones alone
             yield plan
@@ -281,7 +281,7 @@ def _with_rest(
     ]
     times, fraction = min(ends, key=lambda end: abs(end[0] + end[1] - rest))
     missed = rest - times - fraction
-    if abs(missed) > _FARTHEST or (not laid and times == 0 and not fraction):
+    if abs(missed) > _MAX or (not laid and times == 0 and not fraction):
         return None
     steps = (*laid, (last, times))
     variance = (
@@ -294,7 +294,7 @@ def _with_rest(
     return MeasurePlan(length, steps, fraction, math.sqrt(variance))
 
 
-_FARTHEST: Final = 1 / 6 + 1e-9
+_MAX: Final = 1 / 6 + 1e-9
 """Half the widest gap between two plain shares: what lies further off is said otherwise."""
 
 

@@ -23,7 +23,7 @@ NEAR: Final = 1.0
 AS_EASY: Final = 0.5
 """Points that an easier way may bring less."""
 
-LEAST_TEACHING: Final = 3.0
+MIN_TEACHING: Final = 3.0
 """Points an item from which a pupil's own habit is worth more work than the way to decide."""
 
 
@@ -111,7 +111,7 @@ class Advice:
     def teach_first(self) -> Mode | None:
         """Whose habit is worth more work than the way to decide; ``None``: nobody's."""
         first, second = self.taught
-        if max(first, second) < LEAST_TEACHING:
+        if max(first, second) < MIN_TEACHING:
             return None
         return Mode.FIRST if first >= second else Mode.SECOND
 

@@ -13,9 +13,9 @@ from nearmark.coaching.pair_advice import Advice, Question, advise
 from nearmark.coaching.pupil_habit import PupilHabit
 
 CLEAR: Final = 0.8
-LEAST_GAIN: Final = 2.0
-FEWEST_ATTEMPTS: Final = 5
-FEWEST_SESSIONS: Final = 2
+MIN_GAIN: Final = 2.0
+MIN_ATTEMPTS: Final = 5
+MIN_SESSIONS: Final = 2
 """A trained assignment is changed only when all four are reached: of such changes nine in ten were
 right, at 0.3 to 0.8 points a decision less than always following the mean (project's model notes,
 section 4)."""
@@ -204,11 +204,11 @@ def may_change(advice: Advice, current: Mode, first: PupilHabit, second: PupilHa
     modes = [option.mode for option in advice.options]
     gains = advice.draws[0] - advice.draws[modes.index(current)]
     enough = all(
-        each.n >= FEWEST_ATTEMPTS and each.n_sessions >= FEWEST_SESSIONS for each in (first, second)
+        each.n >= MIN_ATTEMPTS and each.n_sessions >= MIN_SESSIONS for each in (first, second)
     )
     return bool(
         enough
         and advice.mode is not current
         and np.mean(gains > 0) >= CLEAR
-        and gains.mean() >= LEAST_GAIN
+        and gains.mean() >= MIN_GAIN
     )

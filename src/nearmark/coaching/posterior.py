@@ -23,26 +23,26 @@ from nearmark.errors import InputError
 
 Floats = NDArray[np.float64]
 
-MOST_BLUNDERS: Final = 3
+MAX_BLUNDERS: Final = 3
 WINDOW: Final = 12
 """Attempts enumerated at once: 299 sets."""
 
 STEP: Final = 6
 """Attempts that leave a full window at once, each with the weight it earned there."""
 
-FARTHEST: Final = 14.0
+MAX_DISTANCE: Final = 14.0
 """Natural log: a million times too much or too little is no estimate."""
 
 FITTED_FACTOR: Final = 1.1
 
-_LEAST_SHAPE: Final = 2.0
-_LEAST_K: Final = 0.1
+_MIN_SHAPE: Final = 2.0
+_MIN_K: Final = 0.1
 """A belief never fades beyond these: below, its moments would not exist."""
 
 
 _NEGLIGIBLE: Final = 1e-7
 
-_FARTHEST_Z: Final = 3.1
+_MAX_Z: Final = 3.1
 """A blunder beyond a factor of ten is as likely as one of ten: else Student's long tail would take
 a factor of a hundred for scatter."""
 
@@ -184,7 +184,7 @@ def posterior(
     habits = habits or Habits()
     x = [value for session in sessions for value in session]
     for value in x:
-        checked(value, "log ratio", -FARTHEST, FARTHEST, mend="Leave a blank answer out")
+        checked(value, "log ratio", -MAX_DISTANCE, MAX_DISTANCE, mend="Leave a blank answer out")
     fades = _fades([len(session) for session in sessions])
     belief, settled = prior, list[float]()
     while len(x) - len(settled) > WINDOW:
@@ -225,8 +225,8 @@ def _faded(belief: Belief, steps: int, habits: Habits) -> Belief:
 def _fade(kab: Floats, habits: Habits) -> Floats:
     """Weight lost between sessions; the mean of the variance stays where it is."""
     k, a, b = kab
-    a_new = np.maximum(np.minimum(a, _LEAST_SHAPE), a * habits.keep_scatter)
-    k_new = np.maximum(np.minimum(k, _LEAST_K), k * habits.keep_bias)
+    a_new = np.maximum(np.minimum(a, _MIN_SHAPE), a * habits.keep_scatter)
+    k_new = np.maximum(np.minimum(k, _MIN_K), k * habits.keep_bias)
     return np.array([k_new, a_new, b * a_new / a])
 
 
@@ -238,7 +238,7 @@ def _blunder_sets(n: int) -> tuple[Floats, Floats]:
     """
     chosen = [
         blunders
-        for size in range(min(n, MOST_BLUNDERS) + 1)
+        for size in range(min(n, MAX_BLUNDERS) + 1)
         for blunders in itertools.combinations(range(n), size)
     ]
     sets = np.zeros((n, len(chosen)))
@@ -257,7 +257,7 @@ def _enumerated(
     sets, clean = _blunder_sets(len(x))
     values = np.asarray(x, float)
     log_share, log_rest = _logs(habits.blunder_share)
-    z = np.clip((values - centre) / habits.blunder_sd, -_FARTHEST_Z, _FARTHEST_Z)
+    z = np.clip((values - centre) / habits.blunder_sd, -_MAX_Z, _MAX_Z)
     stray = -z * z / 2 - math.log(habits.blunder_sd * math.sqrt(2 * math.pi))
     log_weight = len(x) * log_rest + (log_share - log_rest + stray) @ sets
     mean = np.full(sets.shape[1], prior.mean)

@@ -28,7 +28,7 @@ VARIANCE_LEFT: Final = 0.93
 
 ITEMS_OF_A_SESSION: Final = 4
 
-LONGEST_PAUSE: Final = 12
+MAX_PAUSE: Final = 12
 """Items after which a kind is seen again whatever it is worth."""
 
 
@@ -72,7 +72,7 @@ class Need:
     @property
     def is_overdue(self) -> bool:
         """Whether the pause has been too long."""
-        return self.ago >= LONGEST_PAUSE
+        return self.ago >= MAX_PAUSE
 
 
 @dataclass(frozen=True, slots=True)
@@ -332,7 +332,7 @@ def club_next(
     return ClubNext(station, size, who, len(asked))
 
 
-_LOOK_AHEAD: Final = 2 * LONGEST_PAUSE
+_LOOK_AHEAD: Final = 2 * MAX_PAUSE
 """Items planned to find one of a kind that is there."""
 
 

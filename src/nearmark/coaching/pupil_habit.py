@@ -14,7 +14,7 @@ from scipy.special import ndtr
 
 from nearmark.coaching.attempt import Attempt, Station
 from nearmark.coaching.belief import SEASON_START, Belief
-from nearmark.coaching.club import FEWEST_PUPILS, club_belief
+from nearmark.coaching.club import MIN_PUPILS, club_belief
 from nearmark.coaching.expected_score import ExpectedScore
 from nearmark.coaching.kinds import Stratum
 from nearmark.coaching.posterior import Habits, Posterior, posterior
@@ -123,7 +123,7 @@ def read_club(
     for stratum, by_pupil in sorted(groups.items()):
         station = stratum[0]
         law = SLIPLESS if station is Station.MASS else Habits()
-        fitted = len(by_pupil) >= FEWEST_PUPILS
+        fitted = len(by_pupil) >= MIN_PUPILS
         prior = _usual(by_pupil.values(), start[station], law) if fitted else start[station]
         for pupil, own in by_pupil.items():
             found = posterior(_sessions(own), prior, habits=law)

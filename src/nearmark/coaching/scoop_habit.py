@@ -28,10 +28,10 @@ LEVEL_SD_G: Final = 1000.0
 """Next to nothing is taken for granted of the level."""
 
 SCATTER_G: Final = 8.0
-FEWEST: Final = 3
+MIN_NUMBER: Final = 3
 CLEAR_SHARE: Final = 0.2
 CLEAR: Final = 0.8
-LEAST_BETWEEN_G: Final = 10.0
+MIN_BETWEEN_G: Final = 10.0
 """Difference between lightest and heaviest cup that is worth a word (our own choice)."""
 
 SAME_CUP_G: Final = 3.0
@@ -72,7 +72,7 @@ class ScoopHabit:
     def cup_misleads(self) -> bool:
         """Whether that is clear, and matters with the cups that were used."""
         between_g = abs(self.tare_share) * (self.cups[-1].cup_g - self.cups[0].cup_g)
-        return self.p_tare >= CLEAR and between_g >= LEAST_BETWEEN_G
+        return self.p_tare >= CLEAR and between_g >= MIN_BETWEEN_G
 
     @property
     def next_score(self) -> ExpectedScore:
@@ -143,11 +143,11 @@ def scoop_habit(attempts: Sequence[Attempt], *, scatter_g: float = SCATTER_G) ->
     """
     checked(scatter_g, "scatter", 1e-3, 1e3, mend="Give it in g")
     known = [(each, each.parts) for each in attempts if isinstance(each.parts, Scoop)]
-    if len(known) < FEWEST:
+    if len(known) < MIN_NUMBER:
         raise TooFewReadings(
             "scoops with cup mass and density",
             got=len(known),
-            need=FEWEST,
+            need=MIN_NUMBER,
             mend="Note the empty cup's mass and the material's density with each scoop",
         )
     y = np.array([each.estimate - each.true for each, _ in known])
@@ -163,7 +163,7 @@ def scoop_habit(attempts: Sequence[Attempt], *, scatter_g: float = SCATTER_G) ->
     p_tare = float(ndtr((beta[1] - CLEAR_SHARE) / spread[1]))
     level, share, effect = zip(beta.tolist(), spread.tolist(), strict=True)
     left = y - design @ beta
-    sd_g = float(np.sqrt((FEWEST * scatter_g**2 + left @ left) / (FEWEST + len(y))))
+    sd_g = float(np.sqrt((MIN_NUMBER * scatter_g**2 + left @ left) / (MIN_NUMBER + len(y))))
     cups = _cups(known, beta, covariance, sd_g)
     return ScoopHabit(len(known), *level, *share, *effect, p_tare, cups)
 
@@ -212,4 +212,4 @@ def scoop_habit_if_known(attempts: Sequence[Attempt]) -> ScoopHabit | None:
     known = [
         each for each in attempts if each.station is Station.MASS and isinstance(each.parts, Scoop)
     ]
-    return scoop_habit(known) if len(known) >= FEWEST else None
+    return scoop_habit(known) if len(known) >= MIN_NUMBER else None

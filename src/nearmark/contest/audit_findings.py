@@ -7,10 +7,10 @@ from typing import Final
 from nearmark.contest.audit_sampling import ESCALATE_AT, AuditOutcome, audit_outcome
 from nearmark.errors import InputError
 
-FEWEST_ROLLS: Final = 6
+MIN_ROLLS: Final = 6
 """Six dice give 46,656 seeds: nobody tries them all in front of witnesses (our own choice)."""
 
-MOST_ROLLS: Final = 12
+MAX_ROLLS: Final = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,9 +132,9 @@ def rolled_seed(rolls: str) -> int:
             value=rolls[:40],
             mend="Roll a die in front of everybody and type what it shows, one digit a roll",
         )
-    if not FEWEST_ROLLS <= len(digits) <= MOST_ROLLS:
+    if not MIN_ROLLS <= len(digits) <= MAX_ROLLS:
         raise InputError(
-            f"must be {FEWEST_ROLLS} to {MOST_ROLLS} rolls",
+            f"must be {MIN_ROLLS} to {MAX_ROLLS} rolls",
             where="dice",
             value=rolls[:40],
             mend="Roll again, or leave out the last ones",

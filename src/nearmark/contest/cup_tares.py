@@ -15,7 +15,7 @@ from nearmark.contest.questions import (
 )
 from nearmark.errors import NearmarkError
 from nearmark.kit import batch_tare, net_mass
-from nearmark.kit.batch_tare import FEWEST_CUPS
+from nearmark.kit.batch_tare import MIN_CUPS
 from nearmark.measurement.budget import Component
 from nearmark.measurement.instruments import Instrument, Reading
 
@@ -161,7 +161,7 @@ class CupTares:
         """Each cup whose tare does not belong to its batch, and each batch without a mean."""
         for name, cups in self.batches.items():
             scale = self.scales.get(cups[0].instrument)
-            if scale is None or len(cups) < FEWEST_CUPS:
+            if scale is None or len(cups) < MIN_CUPS:
                 continue
             try:
                 batch = batch_tare([float(cup.tare_g) for cup in cups], scale)

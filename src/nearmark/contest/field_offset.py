@@ -12,7 +12,7 @@ from nearmark.measurement.robust import robust_mean
 
 Floats = NDArray[np.float64]
 
-FEWEST_ANSWERS: Final = 8
+MIN_ANSWERS: Final = 8
 """Below this the check says nothing."""
 
 GRID: Final = 31
@@ -176,7 +176,7 @@ class _Middle(NamedTuple):
 
 def _middle(values: Floats) -> _Middle | None:
     answered = values[~np.isnan(values)]
-    if answered.size < FEWEST_ANSWERS:
+    if answered.size < MIN_ANSWERS:
         return None
     robust = robust_mean(answered.tolist())
     return _Middle(answered.size, robust.mean, robust.u)

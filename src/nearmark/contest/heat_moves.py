@@ -9,7 +9,7 @@ from nearmark.contest.heat_records import Heat, heat_name, n_cuts
 from nearmark.contest.heats import PLACES
 from nearmark.errors import InputError, RuleError
 
-_MOST_NAMED = 3
+_MAX_NAMED = 3
 
 
 def move_pair(
@@ -134,7 +134,7 @@ def _full(heats: Sequence[Heat], code: str, to: int, places: int) -> RuleError:
     """The refusal, with those whose swap splits schools least."""
     (full,) = (heat for heat in heats if heat.number == to)
     others = sorted(full.codes, key=lambda other: n_cuts(swap_pairs(heats, code, other)))
-    names = others[:_MOST_NAMED]
+    names = others[:_MAX_NAMED]
     return RuleError(
         f"is full: all {places} places are taken",
         where=heat_name(to),

@@ -13,7 +13,7 @@ from itertools import combinations, product
 Shares = list[list[int]]
 """Pairs of school s in heat h."""
 
-_MOST_HEATS_CHOSEN = 3
+_MAX_HEATS_CHOSEN = 3
 """Larger groups take the roomiest heats: choosing among all of them takes too long."""
 
 _ORDERS = tuple(product((True, False), ("few heats first", "full heats first")))
@@ -98,7 +98,7 @@ class _Packing:
     def _choices(self, n_heats: int) -> Iterator[list[int]]:
         """Sets of heats that differ in their free places, the roomiest first."""
         roomiest = sorted(self.free, key=lambda h: (-self.free[h], h))
-        if n_heats > _MOST_HEATS_CHOSEN:
+        if n_heats > _MAX_HEATS_CHOSEN:
             yield roomiest[:n_heats]
             return
         alike = Counter[int]()

@@ -13,7 +13,7 @@ from nearmark.errors import InputError, RuleError
 PLACES = 12
 """Places of one heat (common practice, no source)."""
 
-MOST_PAIRS = 2_000
+MAX_PAIRS = 2_000
 
 
 def fill_heats(
@@ -68,9 +68,9 @@ def fill_heats(
 def _checked(pairs: Sequence[Pair], places: int, kept: Mapping[str, int]) -> Mapping[str, int]:
     if places < 1:
         raise InputError("must be above zero", where="places", value=places, mend="12 is usual")
-    if len(pairs) > MOST_PAIRS:
+    if len(pairs) > MAX_PAIRS:
         raise InputError(
-            f"are more than {MOST_PAIRS:,}",
+            f"are more than {MAX_PAIRS:,}",
             where="pairs",
             value=len(pairs),
             mend="Plan one day at a time",

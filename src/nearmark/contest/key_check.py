@@ -22,7 +22,7 @@ from nearmark.contest.keys import ItemKey
 from nearmark.contest.read_event import ReadEvent
 from nearmark.contest.rules import Station
 
-LEAST_PROBABILITY: Final = 0.01
+MIN_PROBABILITY: Final = 0.01
 """Explanations less likely than this are not listed."""
 
 MAY_BE_RIGHT: Final = 0.1
@@ -225,7 +225,7 @@ def _suspected(
         SuspectedSlip(NoSlip.OTHER, other, None),
         *(SuspectedSlip(s, p, s.key) for s, p in zip(slips, chances, strict=True)),
     ]
-    likely = [row for row in rows if row.probability >= LEAST_PROBABILITY]
+    likely = [row for row in rows if row.probability >= MIN_PROBABILITY]
     return tuple(sorted(likely, key=lambda row: -row.probability))
 
 

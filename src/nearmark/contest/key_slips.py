@@ -15,7 +15,7 @@ from nearmark.units import CM_PER_INCH
 WALL_CM: Final = 0.4
 """Wall taken for "outside instead of inside": a common corrugated box (invented default)."""
 
-LEAST_EFFECT: Final = 0.05
+MIN_EFFECT: Final = 0.05
 """Slips that move the key by less (as a log ratio) are left out: no field of children can tell
 them from no slip, and each would only take probability from the others."""
 
@@ -103,7 +103,7 @@ def possible_slips(
     if measured is not None:
         slips.insert(0, Slip(KeySlip.DECIDED, measured))
     for slip in slips:
-        seen = slip.key > 0 and abs(math.log(slip.key / stated)) >= LEAST_EFFECT
+        seen = slip.key > 0 and abs(math.log(slip.key / stated)) >= MIN_EFFECT
         if seen:
             # The first slip for a key is the most specific one.
             found.setdefault(float(f"{slip.key:.4g}"), slip)

@@ -49,7 +49,7 @@ class ItemKey:
     outlook: RulerOutlook | None = None
 
     @property
-    def rests_on_a_word(self) -> bool:
+    def is_only_decided(self) -> bool:
         """Whether the key is the lead's decision and no reading bears it, nor says how sure.
 
         Readings that give another number do not bear it: their uncertainty belongs to that number.

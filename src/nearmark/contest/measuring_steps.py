@@ -196,7 +196,7 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
+class MeasuringSteps:
     """The steps of one item, and the one to take now.
 
     Attributes

@@ -16,6 +16,7 @@ from nearmark.contest.measuring_steps import (
     LookAgain,
     MassSoFar,
     MeasureMore,
+    MeasuringSteps,
     NothingToMeasure,
     ReadEdge,
     ReadingsInDoubt,
@@ -24,13 +25,12 @@ from nearmark.contest.measuring_steps import (
     Step,
     TakeStep,
     UsedByDecision,
-    Way,
 )
 from nearmark.contest.rules import Station
 from nearmark.errors import NearmarkError
 from nearmark.kit import CountOptions, material, plan_samples
 from nearmark.kit.assigned_value import DEFAULT_U_LIMIT
-from nearmark.kit.sampling_plan import FEWEST_PLANNED, PlanRow
+from nearmark.kit.sampling_plan import MIN_PLANNED, PlanRow
 
 PIECES_UNKNOWN: Final = PlanRow(100, 9, 900, DEFAULT_U_LIMIT)
 """A plan where nothing is known of the pieces: for a piece spread of 10 %, as simulated in
@@ -69,13 +69,13 @@ def sample_total(event: Event, item: str) -> SampleTotal | None:
     return SampleTotal(len(rows), pieces, mass_g, float(mass_g) / pieces, size)
 
 
-def way_to_fit(
+def measuring_steps(
     event: Event,
     key: ItemKey,
     *,
     expected_pieces: int | None = None,
     doubts: Sequence[Doubt] = (),
-) -> Way:
+) -> MeasuringSteps:
     """The steps to a key that is fit, and what to do now.
 
     Parameters
@@ -93,11 +93,11 @@ def way_to_fit(
     >>> from nearmark.contest.keys import event_keys
     >>> jar = Item("C1", Station.COUNT, "jar")
     >>> day = Event("Larkspur Valley Estimation Day", date(2027, 5, 8), items=(jar,))
-    >>> way_to_fit(day, event_keys(day)["C1"]).kind
+    >>> measuring_steps(day, event_keys(day)["C1"]).kind
     'empty'
     """
     if key.item.station is Station.MASS:
-        return Way((), NothingToMeasure())
+        return MeasuringSteps((), NothingToMeasure())
     steps = _steps(event, key)
     step = next((step for step in steps if not step.is_done), None)
     settled = _settled(key, steps)
@@ -105,7 +105,7 @@ def way_to_fit(
         return settled
     own = next((doubt for doubt in doubts if doubt.item == key.item.code), None)
     if own is not None and (step is None or step.kind == "more"):
-        return Way(steps, LookAgain(own))
+        return MeasuringSteps(steps, LookAgain(own))
     if settled is not None:
         return settled
     if step is None or step.kind == "more":
@@ -116,7 +116,7 @@ def way_to_fit(
             if key.problems or key.assigned is None
             else MeasureMore(key.assigned)
         )
-        return Way(steps, todo, kind, side)
+        return MeasuringSteps(steps, todo, kind, side)
     return _to_do(event, key, steps, step, expected_pieces)
 
 
@@ -131,13 +131,13 @@ def _steps(event: Event, key: ItemKey) -> tuple[Step, ...]:
     return steps
 
 
-def _settled(key: ItemKey, steps: tuple[Step, ...]) -> Way | None:
+def _settled(key: ItemKey, steps: tuple[Step, ...]) -> MeasuringSteps | None:
     """What to do with a key that may be used; ``None`` while something is missing."""
     if key.fit and key.assigned is not None and all(step.is_done for step in steps):
-        return Way(steps, CloseIt(key.assigned))
+        return MeasuringSteps(steps, CloseIt(key.assigned))
     if key.decision is not None and key.key is not None:
-        kind = _first_open(steps) if key.rests_on_a_word else ""
-        return Way(steps, UsedByDecision(key, key.decision), kind)
+        kind = _first_open(steps) if key.is_only_decided else ""
+        return MeasuringSteps(steps, UsedByDecision(key, key.decision), kind)
     return None
 
 
@@ -167,7 +167,7 @@ def _count_steps(event: Event, item: Item) -> tuple[Step, ...]:
     if by_hand and total is None:
         return (_hand_step(len({count.counter for count in by_hand})),)
     weighed = [row for row in event.containers if row.item == item.code]
-    enough = total is not None and total.n >= FEWEST_PLANNED
+    enough = total is not None and total.n >= MIN_PLANNED
     return (
         _mass_step("empty", [row.tare_g for row in weighed]),
         Step("sample", enough, total),
@@ -186,7 +186,7 @@ def _mass_step(kind: str, read: Iterable[Decimal | None]) -> Step:
 
 def _to_do(
     event: Event, key: ItemKey, steps: tuple[Step, ...], step: Step, expected_pieces: int | None
-) -> Way:
+) -> MeasuringSteps:
     """The first step that is not done."""
     if step.kind == "edge" and step.side is not None:
         return _read_edge(event, key.item, steps, step.side)
@@ -194,8 +194,8 @@ def _to_do(
         total = sample_total(event, key.item.code)
         plan = _plan(event, key.item, expected_pieces)
         todo = CountSample((total.n if total else 0) + 1, plan)
-        return Way(steps, todo, kind="sample")
-    return Way(steps, TakeStep(step.kind), kind=step.kind)
+        return MeasuringSteps(steps, todo, kind="sample")
+    return MeasuringSteps(steps, TakeStep(step.kind), kind=step.kind)
 
 
 def _edges(event: Event, item: Item) -> tuple[Step, ...]:
@@ -214,10 +214,10 @@ def _edge_step(event: Event, item: Item, side: Side) -> Step:
     return Step("edge", n >= EDGE_READINGS, so_far, side)
 
 
-def _read_edge(event: Event, item: Item, steps: tuple[Step, ...], side: Side) -> Way:
+def _read_edge(event: Event, item: Item, steps: tuple[Step, ...], side: Side) -> MeasuringSteps:
     is_first = not any(row.item == item.code for row in event.box_readings)
     todo = ReadEdge(side, _n_read(event, item, side) + 1, is_first)
-    return Way(steps, todo, kind="edge", side=side)
+    return MeasuringSteps(steps, todo, kind="edge", side=side)
 
 
 def _least_read(event: Event, item: Item) -> Side:

@@ -10,13 +10,13 @@ from nearmark.contest.odd_records import AnswerOutside, AnswerSlip, FarAnswer, O
 from nearmark.contest.rules import StationRule
 from nearmark.measurement.slips import likeliest, pen_slips
 
-FEWEST_ANSWERS: Final = 3
+MIN_ANSWERS: Final = 3
 """With fewer, nobody can say which of them is the odd one."""
 
 FAR: Final = 3.0
 """Robust standard deviations of the field, as a log ratio, at which an answer is asked about."""
 
-LEAST_SPREAD: Final = 0.3
+MIN_SPREAD: Final = 0.3
 """A field never agrees so well that a third more or less is odd: fields of children scatter by 0.3
 to 0.6 (as a log ratio; the same as in the key check)."""
 
@@ -103,14 +103,14 @@ def standard_offset(answer: Decimal, others: Sequence[Decimal]) -> float:
     """
     logs = [math.log(other) for other in others if other > 0]
     n = len(logs)
-    if n < FEWEST_ANSWERS:
+    if n < MIN_ANSWERS:
         return 0.0
     if answer <= 0:
         return math.inf
     middle = median(logs)
     # The median of absolute deviations, scaled to a normal standard deviation: 1 / 0.6745.
     spread = median(abs(x - middle) for x in logs) / 0.6745
-    spread = max(spread, FEW_SPREAD if n < FEW else LEAST_SPREAD)
+    spread = max(spread, FEW_SPREAD if n < FEW else MIN_SPREAD)
     # The median itself is uncertain: its variance is pi / 2 that of a mean.
     sigma = spread * math.sqrt(1 + math.pi / 2 / n)
     return abs(math.log(answer) - middle) / sigma
@@ -130,7 +130,7 @@ def _explained(
 def _row_meant(answer: Decimal, elsewhere: Mapping[str, Sequence[Decimal]]) -> str:
     """The other item on which others wrote about as much; empty when there is none."""
     for item, field in elsewhere.items():
-        if len(field) >= FEWEST_ANSWERS and _is_near(answer, field, ROW_NEAR):
+        if len(field) >= MIN_ANSWERS and _is_near(answer, field, ROW_NEAR):
             return item
     return ""
 

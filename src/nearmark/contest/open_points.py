@@ -195,7 +195,7 @@ def _kind_of_key(key: ItemKey) -> PointKind | None:
     """What is open about a key; ``None``: nothing."""
     if key.key is None:
         return PointKind.NO_KEY
-    if key.rests_on_a_word:
+    if key.is_only_decided:
         return PointKind.KEY_BY_WORD
     unfit = not key.fit and key.assigned is not None
     return PointKind.KEY_NOT_FIT if key.problems or unfit else None

@@ -21,7 +21,7 @@ from nearmark.contest.results import Results
 from nearmark.errors import InputError
 from nearmark.measurement.acts import Act
 
-FEWEST_DRAWS: Final = 100
+MIN_DRAWS: Final = 100
 """Below this a probability scatters by more than 0.05 from the number of draws alone."""
 
 
@@ -174,9 +174,9 @@ def rank_confidence(
     >>> sure.codes, round(sure.winner, 1)
     (('P1', 'P2'), 0.6)
     """
-    if n_draws < FEWEST_DRAWS:
+    if n_draws < MIN_DRAWS:
         raise InputError(
-            f"at least {FEWEST_DRAWS} draws needed",
+            f"at least {MIN_DRAWS} draws needed",
             where="number of draws",
             value=n_draws,
             mend="Ask for 10000",
@@ -210,5 +210,5 @@ def rank_confidence(
         remeasure_first=tuple(sorted(gains, key=lambda g: (-g.gain, g.item, g.cause))),
         n_draws=n_draws,
         seed=seed,
-        taken_as_exact=tuple(c for c in items if results.keys[c].rests_on_a_word),
+        taken_as_exact=tuple(c for c in items if results.keys[c].is_only_decided),
     )

@@ -31,7 +31,7 @@ BLOCK_CELLS: Final = 32_768
 """Draws times pairs worked on at once: 256 KiB of float64, so that a few such arrays stay in a
 second-level cache of half a MiB or more."""
 
-LEAST_KEY: Final = 1e-3
+MIN_KEY: Final = 1e-3
 """Smallest drawn key as a share of the key: the long tail of a Student t of one or two degrees of
 freedom reaches below zero, which no count or volume can."""
 
@@ -111,7 +111,7 @@ def draw_keys(table: AnswerTable, n_draws: int, seed: int) -> KeyDraws:
     keys = table.keys[:, np.newaxis] + own_errors
     if table.causes:
         keys += table.key_moves @ causes
-    np.maximum(keys, LEAST_KEY * table.keys[:, np.newaxis], out=keys)
+    np.maximum(keys, MIN_KEY * table.keys[:, np.newaxis], out=keys)
     return KeyDraws(keys, own_errors, causes, tuple(own))
 
 

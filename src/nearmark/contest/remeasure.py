@@ -17,7 +17,7 @@ Ints = NDArray[np.int64]
 Codes = NDArray[np.uint64]
 
 DRAWS_A_BIN: Final = 250
-MOST_BINS: Final = 40
+MAX_BINS: Final = 40
 """40 bins of 250 draws at 10,000 draws: narrow enough that an error hardly moves inside a bin."""
 
 SHUFFLES: Final = 19
@@ -55,7 +55,7 @@ def remeasure_gains(outcomes: Codes, errors: Floats, seed: int) -> tuple[Floats,
     """
     n_draws = outcomes.size
     _, outcome = np.unique(outcomes, return_inverse=True)
-    n_bins = max(2, min(MOST_BINS, n_draws // DRAWS_A_BIN))
+    n_bins = max(2, min(MAX_BINS, n_draws // DRAWS_A_BIN))
     bin_of_rank = np.arange(n_draws) * n_bins // n_draws
     likeliest = int(np.bincount(outcome).max()) / n_draws
     known = [_binned(outcome[np.argsort(error, kind="stable")], bin_of_rank) for error in errors]

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from nearmark.errors import InputError
 
-MOST_DECIMALS = 6
+MAX_DECIMALS = 6
 
 
 class Station(StrEnum):
@@ -146,7 +146,7 @@ class RuleSet:
                 "zero or more, at most the score of an exact answer",
             ),
             ("target_mass_g", self.target_mass_g > 0, "a mass in g above zero"),
-            ("decimals", 0 <= self.decimals <= MOST_DECIMALS, f"0 to {MOST_DECIMALS}"),
+            ("decimals", 0 <= self.decimals <= MAX_DECIMALS, f"0 to {MAX_DECIMALS}"),
             ("u_limit", 0 < self.u_limit < 1, "a number between 0 and 1; 0.01 is 1 %"),
             ("tie_breaks", len(set(self.tie_breaks)) == len(self.tie_breaks), "each one once"),
             ("stations", set(self.stations) == set(Station), "all of mass, count and volume"),

@@ -7,10 +7,10 @@ from dataclasses import dataclass, field
 
 from nearmark.errors import InputError
 
-LARGEST_BYTES = 5_000_000
-MOST_ROWS = 5_000
-MOST_COLUMNS = 50
-MOST_CELL_CHARACTERS = 1_000
+MAX_BYTES = 5_000_000
+MAX_ROWS = 5_000
+MAX_COLUMNS = 50
+MAX_CELL_CHARACTERS = 1_000
 SEPARATORS = "\t;,"
 
 
@@ -74,9 +74,9 @@ def text_grid(text: str, n_known: Callable[[list[str]], int]) -> Grid:
         for row, cells in enumerate(reader, start=1):
             if any(map(str.strip, cells)):
                 lines.append(_line(row, cells))
-            if len(lines) > MOST_ROWS + 1:
+            if len(lines) > MAX_ROWS + 1:
                 raise InputError(
-                    f"has more than {MOST_ROWS:,} rows", mend="Import one day at a time"
+                    f"has more than {MAX_ROWS:,} rows", mend="Import one day at a time"
                 )
     except csv.Error as error:
         raise InputError(
@@ -90,15 +90,15 @@ def text_grid(text: str, n_known: Callable[[list[str]], int]) -> Grid:
 def _line(row: int, cells: list[str]) -> Line:
     while not cells[-1].strip():
         cells.pop()
-    if len(cells) > MOST_COLUMNS:
+    if len(cells) > MAX_COLUMNS:
         raise InputError(
-            f"has more than {MOST_COLUMNS} columns in row {row}", mend="Remove the others"
+            f"has more than {MAX_COLUMNS} columns in row {row}", mend="Remove the others"
         )
     flaws = {}
     for at, cell in enumerate(cells):
-        if len(cell) > MOST_CELL_CHARACTERS:
+        if len(cell) > MAX_CELL_CHARACTERS:
             flaws[at] = Flaw(
-                f"has more than {MOST_CELL_CHARACTERS:,} characters",
+                f"has more than {MAX_CELL_CHARACTERS:,} characters",
                 "Look for a quotation mark that is not closed",
             )
             cells[at] = cell[:60]

@@ -14,8 +14,8 @@ from pathlib import Path, PurePath
 from nearmark.errors import Problem
 from nearmark.event_folder.problems import Problems
 
-LARGEST_FILE_BYTES = 20_000_000
-_LIMIT = f"{LARGEST_FILE_BYTES / 1e6:.0f} MB"
+MAX_FILE_BYTES = 20_000_000
+_LIMIT = f"{MAX_FILE_BYTES / 1e6:.0f} MB"
 SAVED = ".saved"
 """A complete newer save whose files were still being put in place when it was interrupted."""
 
@@ -84,13 +84,13 @@ def _bytes_of(path: Path, problems: Problems) -> bytes | None:
         seen = path.lstat()
         if not stat.S_ISREG(seen.st_mode):
             what, mend = "is not a file but a link, folder or device", "Put the file itself there"
-        elif seen.st_size > LARGEST_FILE_BYTES:
+        elif seen.st_size > MAX_FILE_BYTES:
             what = f"has {seen.st_size / 1e6:,.0f} MB; the limit is {_LIMIT}"
             mend = "Keep only the rows of this event"
         else:
             with path.open("rb") as file:
-                content = file.read(LARGEST_FILE_BYTES + 1)
-            if len(content) <= LARGEST_FILE_BYTES:
+                content = file.read(MAX_FILE_BYTES + 1)
+            if len(content) <= MAX_FILE_BYTES:
                 return content
             what = f"grew over the limit of {_LIMIT} while it was read"
             mend = "Save it again while nothing else writes to it"
@@ -135,7 +135,7 @@ def _refuse_later_edits(
         later = old.stat().st_mtime_ns > new.stat().st_mtime_ns
         if (
             later
-            and old.stat().st_size <= LARGEST_FILE_BYTES
+            and old.stat().st_size <= MAX_FILE_BYTES
             and (old.read_bytes() != new.read_bytes())
         ):
             problems.add(

@@ -6,8 +6,8 @@ from decimal import Decimal
 
 from nearmark.errors import InputError
 
-MOST_CHARACTERS = 30
-LARGEST = 10**12
+MAX_CHARACTERS = 30
+MAX_SIZE = 10**12
 """Far above any count, mass or volume here, and safe for every later calculation."""
 
 _PLAIN = re.compile(r"\d+(?:([.,])(\d+))?", re.ASCII)
@@ -84,9 +84,9 @@ def _plain(cell: str) -> re.Match[str]:
     match = _PLAIN.fullmatch(cell)
     if match is None:
         raise _refused(cell)
-    if len(cell) > MOST_CHARACTERS:
-        raise InputError("is too long for a number", mend=f"At most {MOST_CHARACTERS} characters")
-    if len(cell) > 12 and int(cell.partition(match[1] or ".")[0]) >= LARGEST:
+    if len(cell) > MAX_CHARACTERS:
+        raise InputError("is too long for a number", mend=f"At most {MAX_CHARACTERS} characters")
+    if len(cell) > 12 and int(cell.partition(match[1] or ".")[0]) >= MAX_SIZE:
         raise InputError("is larger than anything at a contest", mend="Check the digits")
     return match
 
@@ -131,4 +131,4 @@ def shown(value: Decimal | int | None) -> str:
         return ""
     number = Decimal(value)
     # An absurd exponent stays one, which reading refuses: written out it would fill the memory.
-    return f"{number:f}" if abs(number.adjusted()) < 2 * MOST_CHARACTERS else str(number)
+    return f"{number:f}" if abs(number.adjusted()) < 2 * MAX_CHARACTERS else str(number)

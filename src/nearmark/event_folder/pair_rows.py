@@ -12,8 +12,8 @@ from nearmark.event_folder.numbers import NumberStyle
 from nearmark.event_folder.pair_headings import Columns
 from nearmark.event_folder.tables import PAIRS
 
-MOST_TEXT_CHARACTERS = 100
-MOST_CODE_CHARACTERS = 20
+MAX_TEXT_CHARACTERS = 100
+MAX_CODE_CHARACTERS = 20
 """It is printed on labels and typed on a keypad."""
 
 _BETWEEN_NAMES = re.compile(r"[&+/;|\n]|\sand\s", re.IGNORECASE)
@@ -151,7 +151,7 @@ class RowReader:
 
     def _note_bad_texts(self, draft: Draft) -> None:
         for meaning, text in draft.cells.items():
-            most = MOST_CODE_CHARACTERS if meaning == "code" else MOST_TEXT_CHARACTERS
+            most = MAX_CODE_CHARACTERS if meaning == "code" else MAX_TEXT_CHARACTERS
             if len(text) > most:
                 what = f"has more than {most} characters"
                 self.note(draft, meaning, text, what, "Write it shorter")

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from nearmark.contest.event import Pair
 from nearmark.errors import FilesError, InputError, Problem
-from nearmark.event_folder.grid import LARGEST_BYTES, Grid, text_grid
+from nearmark.event_folder.grid import MAX_BYTES, Grid, text_grid
 from nearmark.event_folder.loading import text_of
 from nearmark.event_folder.pair_codes import proposed_codes
 from nearmark.event_folder.pair_headings import columns_of, n_known
@@ -92,9 +92,9 @@ def _as_problems(refused: InputError, name: str) -> tuple[Problem, ...]:
 
 
 def _grid(source: bytes | str, name: str) -> Grid:
-    if len(source) > LARGEST_BYTES:
+    if len(source) > MAX_BYTES:
         raise InputError(
-            f"is larger than {LARGEST_BYTES / 1e6:.0f} MB",
+            f"is larger than {MAX_BYTES / 1e6:.0f} MB",
             value=f"{len(source) / 1e6:,.1f} MB",
             mend="Keep only the list of pairs",
         )

@@ -13,7 +13,7 @@ from nearmark.event_folder.numbers import NumberStyle
 from nearmark.event_folder.single_file import read_content, read_single
 from nearmark.event_folder.table import Column, Table
 
-FARTHEST_FACTOR: Final = 1_000_000
+MAX_FACTOR: Final = 1_000_000
 """An estimate further from the true value is not one."""
 
 
@@ -115,7 +115,7 @@ _ABOUT: Final = {
 
 def _agrees(row: LogRow) -> tuple[str, str, str] | None:
     ratio = float(row.estimate / row.true)
-    if not 1 / FARTHEST_FACTOR <= ratio <= FARTHEST_FACTOR:
+    if not 1 / MAX_FACTOR <= ratio <= MAX_FACTOR:
         return "estimate", "is more than a million times off", "Check both numbers"
     for station, (own, true) in PARTS.items():
         given = [name for name in (*own, *true) if getattr(row, name) is not None]

@@ -8,11 +8,11 @@ from difflib import get_close_matches
 
 from nearmark.errors import FilesError, Problem
 
-MOST_SHOWN = 100
+MAX_SHOWN = 100
 """Problems shown per file; a slip in a heading or a setting repeats itself in every row."""
 
-MOST_SHOWN_CHARACTERS = 60
-MOST_SEARCHED = 1_000
+MAX_SHOWN_CHARACTERS = 60
+MAX_SEARCHED = 1_000
 """Among more names only capitals and leading zeros are looked at: a search takes too long."""
 
 
@@ -23,7 +23,7 @@ class Problems:
     Attributes
     ----------
     found : dict of file name -> list of Problem
-        The first ``MOST_SHOWN`` of each file.
+        The first ``MAX_SHOWN`` of each file.
     unshown : Counter of file name
         How many there are beyond those.
     """
@@ -34,9 +34,9 @@ class Problems:
     def add(self, problem: Problem) -> None:
         """Keep a problem; the first one beyond the limit becomes the line that counts the rest."""
         shown = self.found.setdefault(problem.file, [])
-        if len(shown) > MOST_SHOWN:
+        if len(shown) > MAX_SHOWN:
             self.unshown[problem.file] += 1
-        elif len(shown) == MOST_SHOWN:
+        elif len(shown) == MAX_SHOWN:
             self.unshown[problem.file] = 1
             shown.append(replace(problem, column="", value="", mend="Mend those above first"))
         else:
@@ -44,13 +44,13 @@ class Problems:
 
     def is_full(self, file: str) -> bool:
         """Whether a further problem of the file would only be counted."""
-        return len(self.found.get(file, ())) > MOST_SHOWN
+        return len(self.found.get(file, ())) > MAX_SHOWN
 
     def raise_if_any(self) -> None:
         """Refuse the whole folder when anything was found."""
         for file, more in self.unshown.items():
-            last = self.found[file][MOST_SHOWN]
-            self.found[file][MOST_SHOWN] = replace(
+            last = self.found[file][MAX_SHOWN]
+            self.found[file][MAX_SHOWN] = replace(
                 last, what=f"and {more:,} more problems in this file, the next of them in this row"
             )
         every = [problem for shown in self.found.values() for problem in shown]
@@ -70,8 +70,8 @@ def nearest(value: str, known: Collection[str]) -> str:
     'Known: C1, C2'
     """
     by_fold = {_folded(name): name for name in known}
-    folded = _folded(value[:MOST_SHOWN_CHARACTERS])
-    few = by_fold if len(by_fold) <= MOST_SEARCHED else {folded} & by_fold.keys()
+    folded = _folded(value[:MAX_SHOWN_CHARACTERS])
+    few = by_fold if len(by_fold) <= MAX_SEARCHED else {folded} & by_fold.keys()
     close = get_close_matches(folded, few, n=1)
     if close:
         return f"Did you mean {by_fold[close[0]]}?"
@@ -89,6 +89,6 @@ def _folded(name: str) -> str:
 def _short(text: str) -> str:
     # A file name that is not UTF-8 reaches us with halves of characters no terminal can print.
     text = text.encode(errors="replace").decode()
-    if len(text) <= MOST_SHOWN_CHARACTERS:
+    if len(text) <= MAX_SHOWN_CHARACTERS:
         return text
-    return text[: MOST_SHOWN_CHARACTERS - 3] + "..."
+    return text[: MAX_SHOWN_CHARACTERS - 3] + "..."

@@ -140,16 +140,16 @@ def _oversized(mapping: Mapping[str, Any], above: str = "") -> str:
             where = _oversized(value, f"{where}.")
             if where:
                 return where
-        elif len(name) > settings.MOST_TEXT_CHARACTERS or _is_oversized(value):
+        elif len(name) > settings.MAX_TEXT_CHARACTERS or _is_oversized(value):
             return where
     return ""
 
 
 def _is_oversized(value: object) -> bool:
     if isinstance(value, str):
-        return len(value) > settings.MOST_TEXT_CHARACTERS
+        return len(value) > settings.MAX_TEXT_CHARACTERS
     if isinstance(value, list):
         return any(_is_oversized(part) for part in value)
     if isinstance(value, int | float):
-        return abs(value) >= settings.LARGEST
+        return abs(value) >= settings.MAX_SIZE
     return False

@@ -13,7 +13,7 @@ from nearmark.event_folder.single_file import read_single
 from nearmark.event_folder.table import Column, Table
 from nearmark.measurement.instruments import Instrument
 
-SMALLEST_CM, LARGEST_CM = 0.2, 300
+MIN_CM, MAX_CM = 0.2, 300
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,9 +26,9 @@ class ReferenceRow:
 
 
 def _is_a_hand(row: ReferenceRow) -> tuple[str, str, str] | None:
-    if SMALLEST_CM <= row.reading_cm <= LARGEST_CM:
+    if MIN_CM <= row.reading_cm <= MAX_CM:
         return None
-    what = f"must be {SMALLEST_CM} to {LARGEST_CM} cm, not {row.reading_cm}"
+    what = f"must be {MIN_CM} to {MAX_CM} cm, not {row.reading_cm}"
     return "reading_cm", what, "Write it in cm"
 
 

@@ -154,7 +154,7 @@ def _score(score: ItemScore, decimals: int) -> list[str]:
 
 
 def _dof(key: ItemKey) -> str:
-    if key.rests_on_a_word:
+    if key.is_only_decided:
         return ""
     return "infinite" if math.isinf(key.dof) else _measured(key.dof)
 
@@ -168,7 +168,7 @@ def _key(key: ItemKey) -> list[str]:
         key.unit,
         shown(key.key),
         "" if assigned is None else _measured(assigned.value),
-        "" if key.rests_on_a_word else _measured(key.u),
+        "" if key.is_only_decided else _measured(key.u),
         "" if key.borne_by is None else _measured(key.borne_by.expanded_u),
         _dof(key),
         "yes" if key.fit else "no",

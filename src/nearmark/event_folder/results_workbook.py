@@ -29,7 +29,7 @@ NUMBERS: Final = frozenset(
 )
 """Columns to calculate with.  The exact fractions stay text: a spreadsheet keeps 15 digits."""
 
-_WIDEST: Final = 60
+_MAX: Final = 60
 
 
 def results_workbook(tables: Iterable[ResultTable], about: Sequence[tuple[str, str]]) -> bytes:
@@ -96,4 +96,4 @@ def _number(text: str) -> float | int | None:
 
 def _widths(table: ResultTable) -> list[int]:
     columns = zip(table.heading, *table.rows, strict=True)
-    return [min(_WIDEST, 2 + max(map(len, column))) for column in columns]
+    return [min(_MAX, 2 + max(map(len, column))) for column in columns]

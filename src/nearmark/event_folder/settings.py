@@ -20,13 +20,13 @@ FILE = "event.toml"
 FORMAT = 1
 """Version of the folder's format; raised when an older Nearmark could misread a newer folder."""
 
-LARGEST = 2**63
-MOST_TEXT_CHARACTERS = 1_000
-MOST_CHARACTERS = 100_000
-MOST_DOTS = 100
+MAX_SIZE = 2**63
+MAX_TEXT_CHARACTERS = 1_000
+MAX_CHARACTERS = 100_000
+MAX_DOTS = 100
 """In one line: the time tomllib takes for a dotted key grows with the square of its length."""
 
-MOST_LEVELS = 8
+MAX_LEVELS = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,8 +55,8 @@ def parsed(name: str, text: str, problems: Problems) -> dict[str, Any] | None:
     name : str
         File name, for the problems.
     """
-    if len(text) > MOST_CHARACTERS or any(line.count(".") > MOST_DOTS for line in text.split("\n")):
-        what = f"is longer than {MOST_CHARACTERS:,} characters, or a line has {MOST_DOTS} dots"
+    if len(text) > MAX_CHARACTERS or any(line.count(".") > MAX_DOTS for line in text.split("\n")):
+        what = f"is longer than {MAX_CHARACTERS:,} characters, or a line has {MAX_DOTS} dots"
         problems.add(Problem(name, 0, "", "", what, "Keep only the settings of this event"))
         return None
     row = 0
@@ -70,7 +70,7 @@ def parsed(name: str, text: str, problems: Problems) -> dict[str, Any] | None:
         row = int(at[1]) if at else 0
         what = f"is not valid TOML: {said[: at.start()] if at else said}"
     else:
-        if not _is_deeper(mapping, MOST_LEVELS):
+        if not _is_deeper(mapping, MAX_LEVELS):
             return mapping
         what = "is nested too deeply"
     problems.add(
@@ -90,8 +90,8 @@ def _is_deeper(value: object, levels: int) -> bool:
 def _text(value: object) -> str:
     if not isinstance(value, str):
         raise InputError("must be text", mend="Put it in quotes")
-    if len(value) > MOST_TEXT_CHARACTERS:
-        raise InputError("is too long", mend=f"At most {MOST_TEXT_CHARACTERS:,} characters")
+    if len(value) > MAX_TEXT_CHARACTERS:
+        raise InputError("is too long", mend=f"At most {MAX_TEXT_CHARACTERS:,} characters")
     return value
 
 
@@ -119,7 +119,7 @@ def _day(value: object) -> date:
 
 
 def _seed(value: object) -> int:
-    if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value < LARGEST:
+    if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value < MAX_SIZE:
         raise InputError(
             "must be a whole number of zero or more", mend="Write digits, such as 20270508"
         )
@@ -127,7 +127,7 @@ def _seed(value: object) -> int:
 
 
 def _number(value: object) -> float:
-    if isinstance(value, bool) or not isinstance(value, int | float) or not abs(value) < LARGEST:
+    if isinstance(value, bool) or not isinstance(value, int | float) or not abs(value) < MAX_SIZE:
         raise InputError("is not a finite number", mend="Write it with a point, such as 0.1")
     return float(value)
 
@@ -264,7 +264,7 @@ def _values(
 
 def _is_huge(value: object) -> bool:
     """Whether Python would refuse to print it: a whole number of thousands of digits."""
-    return isinstance(value, int) and abs(value) >= LARGEST
+    return isinstance(value, int) and abs(value) >= MAX_SIZE
 
 
 def settings_text(event: Event) -> str:

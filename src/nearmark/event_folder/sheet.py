@@ -10,9 +10,9 @@ from nearmark.errors import Problem
 from nearmark.event_folder.problems import Problems, nearest
 from nearmark.event_folder.table import REQUIRED, Table
 
-MOST_ROWS = 200_000
-MOST_CELL_CHARACTERS = 1_000
-MOST_COLUMNS = 100
+MAX_ROWS = 200_000
+MAX_CELL_CHARACTERS = 1_000
+MAX_COLUMNS = 100
 SEPARATORS = ",;\t"
 
 _OPEN_QUOTE = (
@@ -50,9 +50,9 @@ class Sheet:
         width = len(self.headings)
         padding = [""] * (width + 1)  # position -1 finds its last, always empty
         unheaded = [i for i, heading in enumerate(self.headings) if not heading.strip()]
-        filled = list(islice(self._filled(), MOST_ROWS + 1))
-        if len(filled) > MOST_ROWS:
-            what = f"is one row more than {MOST_ROWS:,}"
+        filled = list(islice(self._filled(), MAX_ROWS + 1))
+        if len(filled) > MAX_ROWS:
+            what = f"is one row more than {MAX_ROWS:,}"
             self._note(filled[-1][0], what, "Keep only the rows of this event")
             return
         for row, cells in filled:
@@ -63,10 +63,10 @@ class Sheet:
     def _fits(self, row: int, cells: list[str], unheaded: list[int]) -> bool:
         """Whether no cell is too long and none stands outside the headings."""
         # The length of the whole row, quickly known, settles nearly every row.
-        if sum(map(len, cells)) > MOST_CELL_CHARACTERS < max(map(len, cells)):
+        if sum(map(len, cells)) > MAX_CELL_CHARACTERS < max(map(len, cells)):
             self._note(
                 row,
-                f"has a cell of more than {MOST_CELL_CHARACTERS:,} characters",
+                f"has a cell of more than {MAX_CELL_CHARACTERS:,} characters",
                 "Look for a quotation mark that is not closed",
             )
             return False
@@ -148,9 +148,9 @@ def _positions(headings: list[str], table: Table, problems: Problems) -> list[in
     at: dict[str, int] = {}
     known = {column.name for column in table.columns}
     wrong: list[tuple[str, str, str]] = []
-    if len(headings) > MOST_COLUMNS and any(headings[MOST_COLUMNS:]):
-        wrong.append(("", f"has more than {MOST_COLUMNS} headings", "Remove the others"))
-        headings = headings[:MOST_COLUMNS]
+    if len(headings) > MAX_COLUMNS and any(headings[MAX_COLUMNS:]):
+        wrong.append(("", f"has more than {MAX_COLUMNS} headings", "Remove the others"))
+        headings = headings[:MAX_COLUMNS]
     for position, heading in enumerate(headings):
         name = _folded(heading)
         if name in at:

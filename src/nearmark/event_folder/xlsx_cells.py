@@ -9,9 +9,9 @@ from typing import Any
 
 from nearmark.errors import InputError
 from nearmark.event_folder.grid import (
-    MOST_CELL_CHARACTERS,
-    MOST_COLUMNS,
-    MOST_ROWS,
+    MAX_CELL_CHARACTERS,
+    MAX_COLUMNS,
+    MAX_ROWS,
     Flaw,
     Grid,
     Line,
@@ -21,7 +21,7 @@ from nearmark.event_folder.xlsx_guard import refuse_unsafe
 LAST_ROW = 10_000
 """Rows below are not looked at: thousands of empty, formatted rows are a slip or an attack."""
 
-MOST_SHEETS = 3
+MAX_SHEETS = 3
 _ONE_AT_A_TIME = Lock()
 """Bounds the memory of a server, and keeps the warnings filter to one thread."""
 
@@ -31,7 +31,7 @@ _UNSAVED = Flaw(
     "holds a formula whose value is not in the file",
     "Open and save it in a spreadsheet, or paste the values only",
 )
-_LONG = Flaw(f"has more than {MOST_CELL_CHARACTERS:,} characters", "Write the name only")
+_LONG = Flaw(f"has more than {MAX_CELL_CHARACTERS:,} characters", "Write the name only")
 
 
 def xlsx_grid(content: bytes) -> Grid:
@@ -66,7 +66,7 @@ def _opened(content: bytes, *, data_only: bool) -> Any:  # noqa: ANN401 - a libr
 def _grid(content: bytes, *, has_formulas: bool) -> Grid:
     values = _opened(content, data_only=True)
     visible = [sheet for sheet in values.worksheets if sheet.sheet_state == "visible"]
-    if len(visible) > MOST_SHEETS:
+    if len(visible) > MAX_SHEETS:
         raise InputError(
             f"has {len(visible)} sheets", mend="Keep the one sheet with the pairs, or hide the rest"
         )
@@ -99,15 +99,15 @@ def _rows(sheet: Any, **limits: Any) -> Iterator[tuple[int, Any]]:  # noqa: ANN4
 def _lines(sheet: Any) -> list[Line]:  # noqa: ANN401
     """Every row with something in it."""
     lines = []
-    for row, cells in _rows(sheet, max_col=MOST_COLUMNS):
+    for row, cells in _rows(sheet, max_col=MAX_COLUMNS):
         flaws: dict[int, Flaw] = {}
         texts = [_text(cell, at, flaws) for at, cell in enumerate(cells)]
         while texts and not texts[-1]:
             texts.pop()
         if texts:
             lines.append(Line(row, texts, flaws))
-        if len(lines) > MOST_ROWS + 1:
-            raise InputError(f"has more than {MOST_ROWS:,} rows", mend="Import one day at a time")
+        if len(lines) > MAX_ROWS + 1:
+            raise InputError(f"has more than {MAX_ROWS:,} rows", mend="Import one day at a time")
     return lines
 
 
@@ -122,7 +122,7 @@ def _text(cell: Any, at: int, flaws: dict[int, Flaw]) -> str:  # noqa: ANN401
     elif isinstance(value, float) and value.is_integer():
         value = int(value)
     text = value if isinstance(value, str) else str(value)
-    if len(text) > MOST_CELL_CHARACTERS:
+    if len(text) > MAX_CELL_CHARACTERS:
         flaws[at] = _LONG
         text = text[:60]
     return text
@@ -131,7 +131,7 @@ def _text(cell: Any, at: int, flaws: dict[int, Flaw]) -> str:  # noqa: ANN401
 def _with_unsaved(sheet: Any, lines: list[Line]) -> list[Line]:  # noqa: ANN401
     """Note formulas that have no value: they read as empty cells."""
     by_row = {line.row: line for line in lines}
-    for row, cells in _rows(sheet, max_col=MOST_COLUMNS):
+    for row, cells in _rows(sheet, max_col=MAX_COLUMNS):
         for at, cell in enumerate(cells):
             if cell.data_type == "f":
                 line = by_row.setdefault(row, Line(row, []))

@@ -15,17 +15,17 @@ from xml.parsers import expat
 from nearmark.errors import InputError
 from nearmark.event_folder.xlsx_scan import Scan
 
-LARGEST_BYTES = 5_000_000
-LARGEST_UNPACKED_BYTES = 50_000_000
-LARGEST_PART_BYTES = 5_000_000
+MAX_BYTES = 5_000_000
+MAX_UNPACKED_BYTES = 50_000_000
+MAX_PART_BYTES = 5_000_000
 """Ample for 5,000 rows of pairs."""
 
-LARGEST_LIST_BYTES = 1_000_000
+MAX_LIST_BYTES = 1_000_000
 """Of an XML part that is no sheet and not its texts: the library keeps such a part as a tree, which
 took minutes and 700 MB for a part of 18 MB."""
 
-MOST_PARTS = 500
-MOST_RATIO = 100
+MAX_PARTS = 500
+MAX_RATIO = 100
 """Unpacked over packed size of a part; ordinary sheets stay below 50."""
 
 SMALL_PART_BYTES = 1_000_000
@@ -73,8 +73,8 @@ def _damaged() -> InputError:
 
 def _check_directory(parts: list[zipfile.ZipInfo]) -> None:
     names = {part.filename.casefold() for part in parts}
-    if len(parts) > MOST_PARTS:
-        raise InputError(f"holds more than {MOST_PARTS} parts", value=len(parts), mend=_RE_SAVE)
+    if len(parts) > MAX_PARTS:
+        raise InputError(f"holds more than {MAX_PARTS} parts", value=len(parts), mend=_RE_SAVE)
     if len(names) < len(parts):
         raise InputError("holds two parts of one name", mend=_RE_SAVE)
     if "[content_types].xml" not in names:
@@ -82,9 +82,9 @@ def _check_directory(parts: list[zipfile.ZipInfo]) -> None:
     for part in parts:
         _check_part(part)
     unpacked = sum(part.file_size for part in parts)
-    if unpacked > LARGEST_UNPACKED_BYTES:
+    if unpacked > MAX_UNPACKED_BYTES:
         raise InputError(
-            f"unpacks to more than {LARGEST_UNPACKED_BYTES / 1e6:.0f} MB",
+            f"unpacks to more than {MAX_UNPACKED_BYTES / 1e6:.0f} MB",
             value=f"{unpacked / 1e6:,.0f} MB",
             mend=_RE_SAVE,
         )
@@ -99,15 +99,15 @@ def _check_part(part: zipfile.ZipInfo) -> None:
     if part.compress_type not in _PLAIN:
         raise InputError("is packed in an unusual way", mend=_RE_SAVE)
     is_list = name.endswith((".xml", ".rels")) and not name.startswith(_ROWS)
-    most = LARGEST_LIST_BYTES if is_list else LARGEST_PART_BYTES
+    most = MAX_LIST_BYTES if is_list else MAX_PART_BYTES
     if part.file_size > most:
         raise InputError(
             f"holds a part of more than {most / 1e6:.0f} MB",
             value=f"{part.file_size / 1e6:,.1f} MB",
             mend=_RE_SAVE,
         )
-    if part.file_size > max(SMALL_PART_BYTES, MOST_RATIO * part.compress_size):
-        raise InputError(f"unpacks to more than {MOST_RATIO} times its size", mend=_RE_SAVE)
+    if part.file_size > max(SMALL_PART_BYTES, MAX_RATIO * part.compress_size):
+        raise InputError(f"unpacks to more than {MAX_RATIO} times its size", mend=_RE_SAVE)
 
 
 def _scan_part(scan: Scan, part: IO[bytes], name: str) -> None:

@@ -9,23 +9,23 @@ from typing import IO
 from xml.parsers import expat
 
 from nearmark.errors import InputError
-from nearmark.event_folder.grid import MOST_COLUMNS
+from nearmark.event_folder.grid import MAX_COLUMNS
 
-MOST_CELLS = 40_000
+MAX_CELLS = 40_000
 """Of all sheets together: 5,000 rows of 8 columns."""
 
-MOST_ROW_ELEMENTS = 200_000
+MAX_ROW_ELEMENTS = 200_000
 """Of all sheets and their texts together; a cell with a text of its own has four."""
 
-MOST_RUNS = 10_000
+MAX_RUNS = 10_000
 """Pieces of text with a format of their own."""
 
-MOST_SHEET_ROWS = 30_000
-MOST_SHEETS_LISTED = 100
-MOST_LIST_ELEMENTS = 10_000
+MAX_SHEET_ROWS = 30_000
+MAX_SHEETS_LISTED = 100
+MAX_LIST_ELEMENTS = 10_000
 """Of all other parts together, such as styles; a usual workbook has about 500."""
 
-MOST_ATTRIBUTES = 100
+MAX_ATTRIBUTES = 100
 """Of one element."""
 
 _CHUNK_BYTES = 1_000_000
@@ -39,12 +39,12 @@ class Scan:
     def __init__(self) -> None:
         self.has_formulas = False
         self._left = {
-            "c": MOST_CELLS,
-            "r": MOST_RUNS,
-            "row": MOST_SHEET_ROWS,
-            "sheet": MOST_SHEETS_LISTED,
+            "c": MAX_CELLS,
+            "r": MAX_RUNS,
+            "row": MAX_SHEET_ROWS,
+            "sheet": MAX_SHEETS_LISTED,
         }
-        self._elements_left = {True: MOST_ROW_ELEMENTS, False: MOST_LIST_ELEMENTS}
+        self._elements_left = {True: MAX_ROW_ELEMENTS, False: MAX_LIST_ELEMENTS}
         self._is_rows = False
         self._row = self._column = 0
 
@@ -74,7 +74,7 @@ class Scan:
 
     def _element(self, name: str, attributes: dict[str, str]) -> None:
         self._elements_left[self._is_rows] -= 1
-        if self._elements_left[self._is_rows] < 0 or len(attributes) > MOST_ATTRIBUTES:
+        if self._elements_left[self._is_rows] < 0 or len(attributes) > MAX_ATTRIBUTES:
             raise _too_much()
         name = name.rpartition(":")[2]
         if name in self._left:
@@ -91,9 +91,9 @@ class Scan:
             self._column = _column(attributes.get("r", "")) or self._column + 1
         elif name == "f":
             self.has_formulas = True
-        elif name in {"v", "is"} and self._column > MOST_COLUMNS:
+        elif name in {"v", "is"} and self._column > MAX_COLUMNS:
             raise InputError(
-                f"has more than {MOST_COLUMNS} columns in row {self._row}",
+                f"has more than {MAX_COLUMNS} columns in row {self._row}",
                 mend="Remove the others",
             )
 

@@ -12,7 +12,7 @@ from nearmark.measurement.coverage import coverage_factor
 from nearmark.measurement.instruments import Instrument, Reading
 from nearmark.measurement.type_a import type_a
 
-FEWEST_CUPS = 3
+MIN_CUPS = 3
 OUTLYING_SCORE = 3.5
 """Modified z-score above which a cup does not belong (Iglewicz and Hoaglin 1993)."""
 
@@ -102,9 +102,9 @@ def batch_tare(
     >>> batch.outlying, batch.median_g, batch.first_outlying_g
     ((5,), 12.4, 15.1)
     """
-    if len(tares_g) < FEWEST_CUPS:
+    if len(tares_g) < MIN_CUPS:
         raise TooFewReadings(
-            "batch of cups", got=len(tares_g), need=FEWEST_CUPS, mend="Weigh more cups of the batch"
+            "batch of cups", got=len(tares_g), need=MIN_CUPS, mend="Weigh more cups of the batch"
         )
     if not (math.isfinite(target_g) and target_g > 0):
         raise InputError(

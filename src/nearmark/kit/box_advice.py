@@ -24,7 +24,7 @@ WORTHWHILE: Final = 0.05
 """An act that lowers U by less than this share is not worth a walk (common practice, no source)."""
 
 MORE_READINGS: Final = 2
-LARGEST_EDGE_CM: Final = 50
+MAX_EDGE_CM: Final = 50
 
 
 @dataclass(frozen=True, slots=True)
@@ -244,5 +244,5 @@ def _read_to(step: float, ruler: Instrument) -> Act:
 
 def _least_edge(ruler: Instrument, u_limit: float) -> int | None:
     """Edge of the smallest cube the ruler can bring under the limit, in whole cm."""
-    edges = range(1, LARGEST_EDGE_CM + 1)
+    edges = range(1, MAX_EDGE_CM + 1)
     return next((edge for edge in edges if _least_u([edge] * 3, ruler) <= u_limit), None)

@@ -12,7 +12,7 @@ from nearmark.measurement.budget import Budget, Component
 from nearmark.measurement.instruments import Instrument, Reading
 from nearmark.measurement.type_b import rectangular
 
-LONGEST_CM = 150.0
+MAX_CM = 150.0
 ZERO_ASKED = "none stated: is the end of the ruler worn?"
 
 
@@ -44,9 +44,9 @@ class BoxOptions:
     def __post_init__(self) -> None:
         checks = (
             (0 < self.u_limit < 1, "u_limit", self.u_limit, "between 0 and 1; 1 % is 0.01"),
-            (0 <= self.wall_cm < LONGEST_CM, "wall_cm", self.wall_cm, "the thickness in cm"),
-            (0 <= self.wall_u_cm < LONGEST_CM, "wall_u_cm", self.wall_u_cm, "0 or more, in cm"),
-            (0 <= self.bulge_cm < LONGEST_CM, "bulge_cm", self.bulge_cm, "0 or more, in cm"),
+            (0 <= self.wall_cm < MAX_CM, "wall_cm", self.wall_cm, "the thickness in cm"),
+            (0 <= self.wall_u_cm < MAX_CM, "wall_u_cm", self.wall_u_cm, "0 or more, in cm"),
+            (0 <= self.bulge_cm < MAX_CM, "bulge_cm", self.bulge_cm, "0 or more, in cm"),
             (0 <= self.corner_deg <= 30, "corner_deg", self.corner_deg, "0 to 30 degrees"),
         )
         for ok, name, value, allowed in checks:

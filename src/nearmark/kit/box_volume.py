@@ -12,15 +12,15 @@ from collections.abc import Sequence
 from nearmark.errors import UnitError
 from nearmark.kit.assigned_value import AssignedValue
 from nearmark.kit.box_advice import box_advice
-from nearmark.kit.box_budget import LONGEST_CM, BoxOptions, Side, box_budget, box_sides
+from nearmark.kit.box_budget import MAX_CM, BoxOptions, Side, box_budget, box_sides
 from nearmark.kit.key_warnings import KeyWarning, LargeBox, LongSide, SidesReadOnce, SkewCorner
 from nearmark.kit.reading_checks import checked_in, off_grid_warnings, slip_warnings
 from nearmark.measurement.instruments import Reading
 from nearmark.measurement.rounding import round_to
 
 IMPOSSIBLE_CM = 1000.0
-LARGEST_CM3 = 30_000.0
-SMALLEST_CM3 = 1.0
+MAX_CM3 = 30_000.0
+MIN_CM3 = 1.0
 
 
 def box_volume(
@@ -100,7 +100,7 @@ def _check_lengths(sides: Sequence[Side]) -> None:
 
 
 def _check_volume(volume_cm3: float) -> None:
-    if volume_cm3 < SMALLEST_CM3:
+    if volume_cm3 < MIN_CM3:
         raise UnitError(
             "less than 1 cm3",
             where="length times width times height",
@@ -116,9 +116,9 @@ def _warnings(
     for name, reading in named:
         found += off_grid_warnings(reading, name, may_be_inches=True)
         found += slip_warnings(reading, name)
-        if reading.mean > LONGEST_CM:
+        if reading.mean > MAX_CM:
             found.append(LongSide(name, reading.mean))
-    if volume_cm3 > LARGEST_CM3:
+    if volume_cm3 > MAX_CM3:
         found.append(LargeBox(volume_cm3))
     if all(reading.n == 1 for _, reading in named):
         found.append(SidesReadOnce())

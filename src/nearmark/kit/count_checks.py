@@ -9,14 +9,14 @@ from nearmark.errors import InputError, ReadingsDisagree, TooFewReadings, UnitEr
 from nearmark.kit.count_options import Container
 from nearmark.kit.key_warnings import KeyWarning, PiecesVary, SamplesAllAgree
 from nearmark.kit.odd_spread import contradicted_spread
-from nearmark.kit.reading_checks import LARGEST_RATIO, checked_in, off_grid_warnings, slip_warnings
-from nearmark.kit.unit_mass import FEWEST_SAMPLES, Sample, UnitMass
+from nearmark.kit.reading_checks import MAX_RATIO, checked_in, off_grid_warnings, slip_warnings
+from nearmark.kit.unit_mass import MIN_SAMPLES, Sample, UnitMass
 from nearmark.measurement.instruments import Instrument, Reading
 
-MOST_SAMPLES = 1000
-LIGHTEST_PIECE_G = 0.001
-HEAVIEST_PIECE_G = 1000.0
-LARGEST_COUNT = 1_000_000
+MAX_SAMPLES = 1000
+MIN_PIECE_G = 0.001
+MAX_PIECE_G = 1000.0
+MAX_COUNT = 1_000_000
 
 
 def checked_container(gross: Reading, tare: Reading, sample_scale: Instrument | None) -> Container:
@@ -87,16 +87,16 @@ def checked_samples(samples: Sequence[Sample], scale: Instrument) -> tuple[Sampl
         ...
     nearmark.errors.ReadingsDisagree: sample 2: ...
     """
-    if len(samples) < FEWEST_SAMPLES:
+    if len(samples) < MIN_SAMPLES:
         raise TooFewReadings(
             "counted samples",
             got=len(samples),
-            need=FEWEST_SAMPLES,
+            need=MIN_SAMPLES,
             mend="Count and weigh another sample: one alone shows no scatter",
         )
-    if len(samples) > MOST_SAMPLES:
+    if len(samples) > MAX_SAMPLES:
         raise InputError(
-            f"more than {MOST_SAMPLES} samples",
+            f"more than {MAX_SAMPLES} samples",
             where="counted samples",
             value=len(samples),
             mend="Give each sample once; 20 are plenty",
@@ -122,9 +122,9 @@ def _checked_sample(sample: Sample, scale: Instrument, where: str) -> Sample:
         )
     checked_in("g", Reading((sample.mass_g,), scale), where)
     each = sample.mass_g / pieces
-    if not LIGHTEST_PIECE_G <= each <= HEAVIEST_PIECE_G:
+    if not MIN_PIECE_G <= each <= MAX_PIECE_G:
         raise UnitError(
-            f"{each:.3g} g a piece is outside {LIGHTEST_PIECE_G:g} to {HEAVIEST_PIECE_G:g} g",
+            f"{each:.3g} g a piece is outside {MIN_PIECE_G:g} to {MAX_PIECE_G:g} g",
             where=where,
             value=f"{pieces} pieces, {sample.mass_g:g} g",
             mend="Are these kilograms? Give the mass in g, and check the number of pieces",
@@ -134,7 +134,7 @@ def _checked_sample(sample: Sample, scale: Instrument, where: str) -> Sample:
 
 def _check_agreement(samples: Sequence[Sample]) -> None:
     each = [sample.mass_g / sample.pieces for sample in samples]
-    if max(each) <= LARGEST_RATIO * min(each):
+    if max(each) <= MAX_RATIO * min(each):
         return
     middle = median(each)
     worst = max(range(len(each)), key=lambda i: max(each[i] / middle, middle / each[i]))
@@ -180,9 +180,9 @@ def check_count(unit: UnitMass, samples: Sequence[Sample], container: Container)
             mend="Are gross and tare in kilograms? Give them in g",
         )
     count = container.net_g / unit.mass_g
-    if count > LARGEST_COUNT:
+    if count > MAX_COUNT:
         raise InputError(
-            f"more than {LARGEST_COUNT:,} pieces",
+            f"more than {MAX_COUNT:,} pieces",
             where="gross minus tare",
             value=f"{count:,.0f} pieces",
             mend="Check the decimal points of gross, tare and samples",

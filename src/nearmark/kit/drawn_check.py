@@ -19,11 +19,11 @@ from nearmark.measurement.distributions import standardised
 from nearmark.measurement.monte_carlo import propagate_distributions
 from nearmark.measurement.rounding import decimals_for
 
-MOST_DRAWS: Final = 200_000
+MAX_DRAWS: Final = 200_000
 SEED: Final = 101
 """Fixed, so that the line on a certificate can be printed again."""
 
-LEAST: Final = 1e-3
+MIN_SIZE: Final = 1e-3
 """Smallest drawn factor: the tail of a t distribution of few degrees of freedom passes zero, which
 no mass and no length can."""
 
@@ -113,7 +113,7 @@ def drawn_check(budget: Budget, interval: tuple[float, float]) -> DrawnCheck:
         lambda draws: draws["value"],
         {"value": lambda rng, n: _draw(rows, budget.value, rng, n)},
         np.random.default_rng(SEED),
-        most_draws=MOST_DRAWS,
+        most_draws=MAX_DRAWS,
     )
     tolerance = 0.5 * 10.0 ** -decimals_for(budget.standard_uncertainty) + 2 * max(drawn.end_u)
     off = drawn.interval[0] - interval[0], drawn.interval[1] - interval[1]
@@ -133,7 +133,7 @@ def _draw(rows: list[Component], value: float, rng: np.random.Generator, n: int)
         moved += sign * row.sensitivity * row.u / value * error
     result = np.full(n, float(value))
     for name, factor_draws in factors.items():
-        np.maximum(factor_draws, LEAST, out=factor_draws)
+        np.maximum(factor_draws, MIN_SIZE, out=factor_draws)
         if name == DIVISOR:
             result /= factor_draws
         else:

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 from nearmark.errors import InputError, ReadingsDisagree
 from nearmark.kit.assigned_value import DEFAULT_U_LIMIT, AssignedValue
-from nearmark.kit.count_checks import LARGEST_COUNT
+from nearmark.kit.count_checks import MAX_COUNT
 from nearmark.kit.key_advice import AnotherPersonCounts, KeyAdvice, SecondPersonCounts
 from nearmark.kit.key_warnings import CountsDisagree, KeyWarning, Lack, ManyPieces
-from nearmark.kit.reading_checks import LARGEST_RATIO
+from nearmark.kit.reading_checks import MAX_RATIO
 from nearmark.measurement.budget import Budget, Component
 from nearmark.measurement.rounding import round_to
 from nearmark.measurement.type_a import type_a
@@ -208,15 +208,15 @@ def _checked_counts(counts: Sequence[int]) -> tuple[int, ...]:
             whole = operator.index(count)
         except TypeError:
             whole = 0
-        if not 1 <= whole <= LARGEST_COUNT:
+        if not 1 <= whole <= MAX_COUNT:
             raise InputError(
-                f"must be a whole number, 1 to {LARGEST_COUNT:,}",
+                f"must be a whole number, 1 to {MAX_COUNT:,}",
                 where=f"count {i}",
                 value=count,
                 mend="Give the number of pieces counted",
             )
         checked.append(whole)
-    if max(checked) > LARGEST_RATIO * min(checked) + 1:
+    if max(checked) > MAX_RATIO * min(checked) + 1:
         raise ReadingsDisagree(
             f"the counts run from {min(checked)} to {max(checked)}",
             where="counts by hand",

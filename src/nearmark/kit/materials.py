@@ -9,7 +9,7 @@ from typing import Any, Final
 from nearmark.errors import InputError
 from nearmark.kit.catalogue_files import Table, nearest, read_catalogue
 from nearmark.kit.figures import Figure, figure, own_figure, sourced
-from nearmark.kit.never import refuse_never
+from nearmark.kit.never import refuse_forbidden_material
 
 SHAPES: Final = (
     *("sphere", "bean", "rice", "oblate", "coin", "short tube", "twist", "hex nut", "cube"),
@@ -178,7 +178,7 @@ def material(code: str) -> CatalogueMaterial:
     >>> material("coin-five-cents").piece_mass_g
     5.0
     """
-    refuse_never(code)
+    refuse_forbidden_material(code)
     found = _materials().get(code)
     if found is None:
         raise InputError(
@@ -220,7 +220,7 @@ def material_from(entry: Mapping[str, Any]) -> CatalogueMaterial:
     table = Table("material", entry)
     table.refuse_unknown(FIELDS)
     code, name = table.text("code"), table.text("name")
-    refuse_never(code, name)
+    refuse_forbidden_material(code, name)
     size_source, size_mm = _sizes(table)
     density = _optional(table, "particle_density_g_cm3", 25)
     return CatalogueMaterial(

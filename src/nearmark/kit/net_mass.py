@@ -14,7 +14,7 @@ from nearmark.measurement.acts import Act, ActKind
 from nearmark.measurement.budget import Budget, Component
 from nearmark.measurement.instruments import Reading
 
-LARGEST_NET_G = 100_000.0
+MAX_NET_G = 100_000.0
 CUPS = "spread of the cups"
 
 
@@ -83,9 +83,9 @@ def net_mass(
             value=f"{gross.mean:g} g",
             mend="Check the cup's number, and whether gross and tare were swapped",
         )
-    if net > LARGEST_NET_G:
+    if net > MAX_NET_G:
         raise UnitError(
-            f"more than {LARGEST_NET_G:g} g",
+            f"more than {MAX_NET_G:g} g",
             where="gross minus tare",
             value=f"{net:g} g",
             mend="Check the decimal point, and that both are in g",

@@ -6,7 +6,7 @@ from nearmark.errors import RuleError
 from nearmark.kit.catalogue_files import read_catalogue
 
 
-def refuse_never(*names: str) -> None:
+def refuse_forbidden_material(*names: str) -> None:
     """Refuse a material that must never be handed to children.
 
     Parameters
@@ -21,9 +21,9 @@ def refuse_never(*names: str) -> None:
 
     Examples
     --------
-    >>> refuse_never("shirt-button", "Plastic shirt buttons")
+    >>> refuse_forbidden_material("shirt-button", "Plastic shirt buttons")
     >>> try:
-    ...     refuse_never("lead-shot")
+    ...     refuse_forbidden_material("lead-shot")
     ... except RuleError as error:
     ...     print(error.mend)
     Choose another material

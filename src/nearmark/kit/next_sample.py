@@ -11,7 +11,7 @@ from nearmark.kit.sampling_plan import minutes_to_count
 from nearmark.kit.unit_mass import Sample, UnitMass, unit_mass
 from nearmark.measurement.instruments import Instrument, Reading
 
-MOST_MORE = 30
+MAX_MORE = 30
 """Further samples beyond which something else must change.  Who begins what most would give up
 keeps the lucky keys (``benchmarks/stopping.py``), so it is never proposed."""
 
@@ -150,7 +150,7 @@ def predict_next(
         size,
         now,
         after,
-        more_needed(unit, container, options, size, MOST_MORE),
+        more_needed(unit, container, options, size, MAX_MORE),
     )
 
 

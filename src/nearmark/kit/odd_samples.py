@@ -1,7 +1,7 @@
 """Counted samples that are odd beside each other, or beside what is usual for their material.
 
 A sample is asked about when a slip that people make explains it better than a lot that differs:
-for a natural miscount the chance of the reading after the slip must be ``LEAST_RATIO`` times the
+for a natural miscount the chance of the reading after the slip must be ``MIN_RATIO`` times the
 chance of the reading as it stands; without any explanation the reading must be ``FAR`` standard
 deviations off.
 """
@@ -16,7 +16,7 @@ from nearmark.kit.odd_records import DishLeftOn, OddSample, OtherCount, OtherSam
 from nearmark.kit.usual import UNKNOWN_PIECE_CV, UsualPiece
 from nearmark.measurement.slips import Meant, SlipKind, pen_slips
 
-LEAST_RATIO: Final = 8.0
+MIN_RATIO: Final = 8.0
 RARE_RATIO: Final = 25.0
 """How many times likelier a miscount must make the mass of a piece: for 75 and 100, and for sizes
 used elsewhere in the event; for any other number.  75 for 100 is then asked from 31 % heavier or
@@ -28,7 +28,7 @@ FAR: Final = 3.5
 NEAR: Final = 2.0
 """Standard deviations from usual up to which a corrected reading is a usual one."""
 
-LEAST_DIFFERENCE: Final = 0.06
+MIN_DIFFERENCE: Final = 0.06
 """Samples of one lot that differ by less are left to the budget: it knows scatter better."""
 
 MAX_COMPARED: Final = 100
@@ -138,7 +138,7 @@ def _tolerance(one: TypedSample, other: TypedSample, usual: UsualPiece | None) -
     cv = usual.piece_cv if usual else UNKNOWN_PIECE_CV
     spread = FAR * cv * math.sqrt(1 / one.pieces + 1 / other.pieces)
     rounding = sum(s.step_g / 2 / float(s.mass_g) for s in (one, other))
-    return max(LEAST_DIFFERENCE, spread + rounding + 1 / min(one.pieces, other.pieces))
+    return max(MIN_DIFFERENCE, spread + rounding + 1 / min(one.pieces, other.pieces))
 
 
 def _beside_others(
@@ -200,7 +200,7 @@ def _miscounts(sample: TypedSample, sizes: Sequence[int]) -> list[_Guess]:
     found = []
     for count in sorted({common, *sizes, 2 * n, round(n / 2)} - {n, 0}):
         is_common = count in sizes or {count, n} == {COMMON_SIZE, SIZE_BESIDE}
-        cost, least = (0.0, LEAST_RATIO) if is_common else (RARE, RARE_RATIO)
+        cost, least = (0.0, MIN_RATIO) if is_common else (RARE, RARE_RATIO)
         found.append(_Guess(OtherCount(count), math.log(count / n), cost, least))
     return found
 

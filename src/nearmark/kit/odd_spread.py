@@ -9,7 +9,7 @@ from scipy.special import chdtr, chdtrc
 from nearmark.kit.count_options import DEFAULT_MISCOUNT
 from nearmark.kit.odd_records import OddSpread
 from nearmark.kit.odd_samples import TypedSample
-from nearmark.kit.unit_mass import FEWEST_SAMPLES, Sample, UnitMass, unit_mass
+from nearmark.kit.unit_mass import MIN_SAMPLES, Sample, UnitMass, unit_mass
 
 SPREAD_CHANCE: Final = 0.001
 """Chance, on either side, below which samples contradict a typed spread of pieces."""
@@ -50,7 +50,7 @@ def odd_spread(
     >>> odd_spread((), 0.0015, 0.12).is_of_catalogue
     True
     """
-    if len(samples) >= FEWEST_SAMPLES:
+    if len(samples) >= MIN_SAMPLES:
         unit = unit_mass([Sample(one.pieces, float(one.mass_g)) for one in samples])
         steps = [one.step_g**2 for one in samples]
         step_u_g = math.sqrt(math.fsum(steps) / len(steps) / 12)

@@ -12,14 +12,14 @@ from nearmark.kit.vessels import cup_sizes
 
 MEAN_SCOOP_G: Final = 106.0
 SCOOP_SD_G: Final = 37.0
-LARGEST_SCOOP_G: Final = 550.0
+MAX_SCOOP_G: Final = 550.0
 """Scoops are planned as a lognormal of 35 % about 100 g, cut at 550 g: invented for planning,
 replace by your own log."""
 
 Z_99: Final = 2.326
 """Normal deviate that 99 % stay below."""
 
-_LEAST_G: Final = 0.001
+_MIN_G: Final = 0.001
 """A package weighs something."""
 
 LIFTING_LIMIT_KG: Final = 23.0
@@ -88,7 +88,7 @@ class Scooping:
         # Nobody scoops more than the largest cup holds: 550 g of light cereal fit in none.
         largest_cup_g = material.bulk_density.value * max(c.brim_ml for c in cup_sizes())
         if self.returned:
-            return self.reserve_g + min(LARGEST_SCOOP_G, largest_cup_g)
+            return self.reserve_g + min(MAX_SCOOP_G, largest_cup_g)
         n = math.ceil(self.pairs / self.places)
         scoops = n * MEAN_SCOOP_G + Z_99 * SCOOP_SD_G * math.sqrt(n)
         return self.reserve_g + min(scoops, n * largest_cup_g)
@@ -162,7 +162,7 @@ def purchase_list(
         start = scooping.per_place_g(each) if code in places else 0.0
         taken = sum(_mass(g, f"poured {code}", low=0) for other, g in poured if other.code == code)
         mass = (places.get(code, 0) * start + taken) * (1 + scooping.spillage)
-        package = _mass(package_g.get(code, math.nan), f"package of {code}", low=_LEAST_G)
+        package = _mass(package_g.get(code, math.nan), f"package of {code}", low=_MIN_G)
         lines.append(Purchase(each, mass, math.ceil(mass / package), places.get(code, 0), start))
     return tuple(lines)
 

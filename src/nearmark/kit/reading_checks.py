@@ -6,9 +6,9 @@ from nearmark.errors import ReadingsDisagree, UnitError
 from nearmark.kit.key_warnings import FarFromOthers, OffGrid
 from nearmark.measurement.instruments import Reading, checked_reading
 
-LARGEST_RATIO = 1.5
+MAX_RATIO = 1.5
 """Readings of one thing further apart than this factor are not scatter: one is a slip."""
-LARGEST_READING = 1e9
+MAX_READING = 1e9
 """A thousand tonnes, ten thousand kilometres: far above any reading, far below overflow."""
 
 
@@ -50,7 +50,7 @@ def checked_in(unit: str, reading: Reading, where: str, *, zero_allowed: bool = 
         )
     checked = checked_reading(reading.indications, instrument, where, zero_allowed=zero_allowed)
     largest = max(checked.indications)
-    if largest > LARGEST_READING:
+    if largest > MAX_READING:
         raise UnitError(
             f"no {instrument.name} shows that",
             where=where,
@@ -60,7 +60,7 @@ def checked_in(unit: str, reading: Reading, where: str, *, zero_allowed: bool = 
     middle = median(checked.indications)
     # Near zero a ratio means nothing: repeats within ten steps are left alone.
     close = 10 * instrument.resolution
-    if largest > LARGEST_RATIO * min(checked.indications) + close:
+    if largest > MAX_RATIO * min(checked.indications) + close:
         worst = max(checked.indications, key=lambda x: abs(x - middle))
         raise ReadingsDisagree(
             f"repeated readings run from {min(checked.indications):g} to {largest:g} {unit}: "

@@ -12,10 +12,10 @@ from nearmark.measurement.budget import Budget
 from nearmark.measurement.instruments import Instrument, Reading
 
 SAMPLE_SIZES = (20, 25, 30, 40, 50, 75, 100, 150, 200, 250, 300, 400, 500)
-MOST_PLANNED = 50
+MAX_PLANNED = 50
 """Samples beyond which a plan is no plan."""
 
-FEWEST_PLANNED = 3
+MIN_PLANNED = 3
 PIECES_A_MINUTE = 60
 WEIGHING_IN_PIECES = 30
 """Counting sixty pieces takes a minute, one weighing half of it (common practice, no source)."""
@@ -153,7 +153,7 @@ def plan_samples(
     container = _expected_container(expected_pieces, piece_mass_g, scale, options)
     rows = []
     for size in SAMPLE_SIZES:
-        for k in range(FEWEST_PLANNED, MOST_PLANNED + 1):
+        for k in range(MIN_PLANNED, MAX_PLANNED + 1):
             if k * size >= expected_pieces:
                 break
             u = predicted_relative_u(
@@ -218,7 +218,7 @@ def _impossible(
             mend=mend,
         )
     return MeasurementError(
-        f"it would take as many pieces as the container holds, or more than {MOST_PLANNED} samples",
+        f"it would take as many pieces as the container holds, or more than {MAX_PLANNED} samples",
         where=where,
         mend="Count all pieces by hand, or accept a wider limit",
     )

@@ -23,10 +23,10 @@ from nearmark.packing import (
     stand_in_request,
 )
 
-MOST_TOGETHER: Final = 12_000
+MAX_TOGETHER: Final = 12_000
 """Pieces of all pours of a trial together: a trial takes seconds, of a large container one pour."""
 
-MOST_POURS: Final = 3
+MAX_POURS: Final = 3
 
 STAND_IN_U: Final = 0.02
 """Relative standard uncertainty of the walls' share because the simulated piece is only alike; our
@@ -121,7 +121,7 @@ def trial_pour(
     (3, True)
     """
     heap = material.bulk_density.value / material.piece_mass_g
-    n_pours = max(1, min(MOST_POURS, MOST_TOGETHER // max(pieces, 1)))
+    n_pours = max(1, min(MAX_POURS, MAX_TOGETHER // max(pieces, 1)))
     requests = [
         stand_in_request(material.shape, heap, pieces, simulated(vessel), seed + k)
         for k in range(n_pours)

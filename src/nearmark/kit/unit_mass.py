@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from nearmark.errors import TooFewReadings
 
-FEWEST_SAMPLES = 2
+MIN_SAMPLES = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,11 +107,11 @@ def unit_mass(samples: Sequence[Sample]) -> UnitMass:
     >>> round(piece.mass_g, 5), round(piece.u_g, 5), piece.dof
     (0.61457, 0.00202, 2)
     """
-    if len(samples) < FEWEST_SAMPLES:
+    if len(samples) < MIN_SAMPLES:
         raise TooFewReadings(
             "counted samples",
             got=len(samples),
-            need=FEWEST_SAMPLES,
+            need=MIN_SAMPLES,
             mend="Count and weigh another sample: one alone shows no scatter",
         )
     n_pieces = sum(sample.pieces for sample in samples)

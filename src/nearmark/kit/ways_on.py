@@ -13,15 +13,15 @@ from nearmark.kit.key_advice import (
     SamplesReach,
     ScaleTooCoarse,
 )
-from nearmark.kit.next_sample import MOST_MORE, MoreSamples, NextSample, more_needed
+from nearmark.kit.next_sample import MAX_MORE, MoreSamples, NextSample, more_needed
 from nearmark.kit.sample_scatter import USUAL_PIECE_CV, shows_rounding
 from nearmark.kit.unit_mass import UnitMass
 
 LARGER_SIZES = (50, 75, 100, 150, 200, 300, 400, 500, 750, 1000, 1500, 2000)
-MOST_LARGER = 10
+MAX_LARGER = 10
 """Larger samples than what is counted so far, and how many of them at most are proposed."""
 
-FEWEST_TO_GIVE_UP = 6
+MIN_TO_GIVE_UP = 6
 """Fewer samples say too little of the scatter to call more of them useless."""
 
 LESS_WORK = 0.8
@@ -160,7 +160,7 @@ def advice_on(on: WaysOn, limit: float) -> tuple[KeyAdvice, ...]:
         found.append(ScaleTooCoarse(size, on.coarse_step_g))
     else:
         are_too_small = on.coming.more_needed is None and larger is not None
-        found.append(SamplesDoNotReach(size, limit, MOST_MORE if are_too_small else None))
+        found.append(SamplesDoNotReach(size, limit, MAX_MORE if are_too_small else None))
     if larger:
         is_less_work = same is not None
         found.append(
@@ -173,7 +173,7 @@ def advice_on(on: WaysOn, limit: float) -> tuple[KeyAdvice, ...]:
 
 def _may_be_luck(unit: UnitMass, container: Container, options: CountOptions, left: float) -> bool:
     """Whether there are few samples, and pieces that differ as usual would come to fit."""
-    if unit.n_samples >= FEWEST_TO_GIVE_UP:
+    if unit.n_samples >= MIN_TO_GIVE_UP:
         return False
     usual = replace(unit, piece_sd_g=USUAL_PIECE_CV * unit.mass_g)
     return _larger(usual, container, options, left, None) is not None
@@ -192,7 +192,7 @@ def _larger(
     for size in LARGER_SIZES:
         if size <= unit.n_pieces / unit.n_samples or size >= left:
             continue
-        most = min(MOST_LARGER, int(left / size))
+        most = min(MAX_LARGER, int(left / size))
         while most and MoreSamples(size, most).minutes > most_minutes:
             most -= 1
         n = more_needed(unit, container, options, size, most) if most else None

@@ -20,9 +20,9 @@ Floats = NDArray[np.float64]
 Inputs = Mapping[str, Draw]
 Model = Callable[[Mapping[str, Floats]], Floats]
 
-MOST_DRAWS = 10_000_000
-_FEWEST_IN_A_BLOCK: Final = 10_000
-_FEWEST_BLOCKS: Final = 10
+MAX_DRAWS = 10_000_000
+_MIN_IN_A_BLOCK: Final = 10_000
+_MIN_BLOCKS: Final = 10
 """Before the scatter of block averages is believed; of two blocks, which the supplement would
 allow, it is by chance often far too small."""
 
@@ -63,7 +63,7 @@ def propagate_distributions(
     *,
     digits: int = 2,
     level: float = LEVEL_95,
-    most_draws: int = MOST_DRAWS,
+    most_draws: int = MAX_DRAWS,
 ) -> Drawn:
     """Draw the inputs, compute the result, repeat in blocks until its digits stand still.
 
@@ -110,7 +110,7 @@ def propagate_distributions(
         block = _block(model, inputs, rng, size)
         blocks.append(block)
         summaries.append((float(block.mean()), _sd(block), *_symmetric(block, level)))
-        settled = len(blocks) >= _FEWEST_BLOCKS and _stands_still(summaries, digits)
+        settled = len(blocks) >= _MIN_BLOCKS and _stands_still(summaries, digits)
     draws = np.sort(np.concatenate(blocks))
     return Drawn(
         float(draws.mean()),
@@ -133,7 +133,7 @@ def _block_size(level: float, digits: int) -> int:
         )
     if digits < 1:
         raise InputError("must be 1 or more", where="digits", value=digits, mend="2 is usual")
-    return max(_FEWEST_IN_A_BLOCK, math.ceil(100 / (1 - level)))
+    return max(_MIN_IN_A_BLOCK, math.ceil(100 / (1 - level)))
 
 
 def _block(model: Model, inputs: Inputs, rng: np.random.Generator, size: int) -> Floats:

@@ -11,7 +11,7 @@ from typing import Final
 
 from nearmark.errors import InputError, TooFewReadings
 
-MOST_ROUNDS = 1000
+MAX_ROUNDS = 1000
 _WINSOR: Final = 1.5
 _FROM_MEDIAN: Final = 1.483
 """Makes the median distance from the median of normal values their standard deviation."""
@@ -96,7 +96,7 @@ def robust_mean(values: Sequence[float]) -> RobustMean:
     # Once every value that differs at all is pulled in, the scatter only shrinks: to nothing.
     nothing = 1e-3 * min((d for d in distances if d), default=0.0)
     mean, moved, rounds = 0.0, deviation, 0
-    while moved > _NOTHING * deviation and deviation > nothing and rounds < MOST_ROUNDS:
+    while moved > _NOTHING * deviation and deviation > nothing and rounds < MAX_ROUNDS:
         rounds += 1
         new_mean, new_deviation = _round(offsets, mean, deviation)
         moved = max(abs(new_mean - mean), abs(new_deviation - deviation))

@@ -29,7 +29,7 @@ IMPULSE, NORMAL, GAP, MASS = (k * L for k in (0, 4, 7, 8))
 """First fields of every block: impulse along the normal and across it (3), which change from sweep
 to sweep; normal towards the owner (3); speed that would close the gap; mass along the normal."""
 
-LEVER, OTHER, ACROSS, LEAST, FIELDS = (k * L for k in (9, 12, 15, 21, 22))
+LEVER, OTHER, ACROSS, MIN_SIZE, FIELDS = (k * L for k in (9, 12, 15, 21, 22))
 """The other fields: levers of owner and other; mass across the normal as a matrix (xx yy zz xy xz
 yz) that knows no normal part; least mass across."""
 
@@ -143,7 +143,7 @@ def solve_lanes(w, mu_grain, mu_wall):
         most2 = rub * new * rub * new
         slips = tx * tx + ty * ty + tz * tz > most2
         # It slips: friction then points against the slip, or it would drive what it brakes.
-        f = w[l + LEAST]
+        f = w[l + MIN_SIZE]
         hx, hy, hz = ox - f * (ux - un * nx), oy - f * (uy - un * ny), oz - f * (uz - un * nz)
         pull2 = hx * hx + hy * hy + hz * hz
         f = math.sqrt(most2 / (pull2 + _TINY))
@@ -218,7 +218,7 @@ def mass_lanes(w):
         bb += ax * dx + ay * dy + az * dz
         ab += ax * bx + ay * by + az * bz
         half = _HALF * (aa - bb)
-        w[l + LEAST] = _ONE / (_HALF * (aa + bb) + math.sqrt(half * half + ab * ab))
+        w[l + MIN_SIZE] = _ONE / (_HALF * (aa + bb) + math.sqrt(half * half + ab * ab))
         f = _ONE / (aa * bb - ab * ab)
         aa, ab, bb = bb * f, -ab * f, aa * f
         w[l + ACROSS] = aa * px * px + ab * (px * qx + px * qx) + bb * qx * qx

@@ -26,7 +26,7 @@ OWN_PART, OTHER_PART, APART, PLACE_ROOM = (LANES_ROOM + k * L for k in (0, 8, 16
 unused), and the difference of their pieces' centres."""
 
 _ZERO, _ONE, _HALF = np.float32(0), np.float32(1), np.float32(0.5)
-_LEAST: Final = np.float32(1e-12)
+_MIN_SIZE: Final = np.float32(1e-12)
 
 _PARALLEL: Final = np.float32(1e-5)
 """Square of the angle at which parts count as parallel, by and by: they touch along a line then,
@@ -69,18 +69,18 @@ def place_lanes(w, per_step):
         vd = w[b] * dx + w[b + L] * dy + w[b + 2 * L] * dz
         det = uu * vv - uv * uv
         det = max(_ZERO, det)
-        s = _within_one((uv * vd - ud * vv) / (det + _PARALLEL * uu * vv + _LEAST))
-        t = _within_one((uv * s + vd) / (vv + _LEAST))
-        s = _within_one((uv * t - ud) / (uu + _LEAST))
+        s = _within_one((uv * vd - ud * vv) / (det + _PARALLEL * uu * vv + _MIN_SIZE))
+        t = _within_one((uv * s + vd) / (vv + _MIN_SIZE))
+        s = _within_one((uv * t - ud) / (uu + _MIN_SIZE))
         ax, ay, az = _point(w, OWN_PART, l, s)
         bx, by, bz = _point(w, OTHER_PART, l, t)
         nx = w[l + APART] + ax - bx
         ny = w[l + APART + L] + ay - by
         nz = w[l + APART + 2 * L] + az - bz
         d = math.sqrt(nx * nx + ny * ny + nz * nz)
-        f = _ONE / (d + _LEAST)
+        f = _ONE / (d + _MIN_SIZE)
         nx, ny, nz = nx * f, ny * f, nz * f
-        nz = nz if d > _LEAST else _ONE
+        nz = nz if d > _MIN_SIZE else _ONE
         r, q = w[l + OWN_PART + 6 * L], w[l + OTHER_PART + 6 * L]
         gap = d - r - q
         w[l + NORMAL] = nx
@@ -102,11 +102,11 @@ def place_balls(w, per_step):
     for l in range(L):
         nx, ny, nz = w[l + APART], w[l + APART + L], w[l + APART + 2 * L]
         d = math.sqrt(nx * nx + ny * ny + nz * nz)
-        f = _ONE / (d + _LEAST)
+        f = _ONE / (d + _MIN_SIZE)
         w[l + NORMAL] = nx * f
         w[l + NORMAL + L] = ny * f
         nz = nz * f
-        w[l + NORMAL + 2 * L] = nz if d > _LEAST else _ONE
+        w[l + NORMAL + 2 * L] = nz if d > _MIN_SIZE else _ONE
         r, q = w[l + OWN_PART + 6 * L], w[l + OTHER_PART + 6 * L]
         gap = d - r - q
         w[l + GAP] = gap * per_step

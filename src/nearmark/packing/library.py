@@ -115,10 +115,10 @@ def made(request: PackingRequest) -> tuple[bytes, Census]:
             jar = settle(replace(request, seed=request.seed + attempt))
         except (InputError, MeasurementError):
             continue
-        return _told(jar)
-    return _told(settle(replace(request, seed=request.seed + ATTEMPTS - 1)))
+        return _saved(jar)
+    return _saved(settle(replace(request, seed=request.seed + ATTEMPTS - 1)))
 
 
-def _told(jar: Jar) -> tuple[bytes, Census]:
+def _saved(jar: Jar) -> tuple[bytes, Census]:
     content = jar_bytes(jar)
     return content, census(jar_from_bytes(content))

@@ -8,8 +8,8 @@ from nearmark.errors import InputError
 from nearmark.packing.shapes import GrainShape, solid
 from nearmark.packing.vessels import JarVessel
 
-MOST_GRAINS: Final = 20_000
-MOST_TAPS: Final = 200
+MAX_GRAINS: Final = 20_000
+MAX_TAPS: Final = 200
 LOOSEST_FRACTION: Final = 0.5
 """Fraction of a bed still loose: how high each layer of the rain starts."""
 
@@ -61,12 +61,12 @@ def check_request(request: PackingRequest) -> None:
     nearmark.errors.InputError: width_mm: a piece must fit twice across the vessel; ...
     """
     limits = {
-        "n_grains": (1, MOST_GRAINS),
+        "n_grains": (1, MAX_GRAINS),
         "seed": (0, 2**63 - 1),
         "size_cv": (0.0, 0.2),
         "friction": (0.0, 2.0),
         "wall_friction": (0.0, 2.0),
-        "taps": (0, MOST_TAPS),
+        "taps": (0, MAX_TAPS),
         "width_mm": (0.1, 1000.0),
     }
     for name, (least, most) in limits.items():

@@ -24,7 +24,7 @@ REST_ENERGY: Final = 1e-6
 REST_OVERLAP: Final = 0.015
 """Largest overlap of a bed at rest, widths: 3 % of the radius."""
 
-FALL_DRAG, SETTLE_DRAG, MOST_DRAG = 0.5, 1.0, 6.0
+FALL_DRAG, SETTLE_DRAG, MAX_DRAG = 0.5, 1.0, 6.0
 """Damping while pieces fall, once all have come, and at most, per sqrt(w / g).
 
 More would only slow the last pieces that still slip: one that falls under the highest damping holds
@@ -143,7 +143,7 @@ def _drag(calm: float) -> float:
     """Damping a time after the last piece came: more and more, so that the last tremor ends."""
     if calm < 0:
         return FALL_DRAG
-    return min(MOST_DRAG, SETTLE_DRAG + 0.2 * max(0.0, calm - TREMOR_FROM))
+    return min(MAX_DRAG, SETTLE_DRAG + 0.2 * max(0.0, calm - TREMOR_FROM))
 
 
 def _jar(bed: "Bed", rise: float) -> Jar:

@@ -18,8 +18,8 @@ from nearmark.printing.qr import qr_svg
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, members_text, number_text, wrappable
 
-MOST_BOXES = 8
-FEWEST_GROSS_BOXES = 4
+MAX_BOXES = 8
+MIN_GROSS_BOXES = 4
 """A cup of hardware may be ten times too heavy; its gross mass must still find its boxes."""
 
 USUAL_CUP_BOXES = 3
@@ -182,10 +182,10 @@ def answer_field(event: Event, item: Item) -> AnswerField:
             name=name,
             question=f"Scoop {_target_text(event)} and take the cup to the scale desk.",
             unit="g",
-            boxes=max(_digits(int(highest) + int(tare_g)), FEWEST_GROSS_BOXES),
+            boxes=max(_digits(int(highest) + int(tare_g)), MIN_GROSS_BOXES),
             decimals=_scale_decimals(event),
             cup_boxes=min(
-                max((len(cup.number) for cup in event.cups), default=USUAL_CUP_BOXES), MOST_BOXES
+                max((len(cup.number) for cup in event.cups), default=USUAL_CUP_BOXES), MAX_BOXES
             ),
         )
     asked = (
@@ -197,7 +197,7 @@ def answer_field(event: Event, item: Item) -> AnswerField:
 
 
 def _digits(number: int) -> int:
-    return min(len(str(number)), MOST_BOXES)
+    return min(len(str(number)), MAX_BOXES)
 
 
 def _scale_decimals(event: Event) -> int:

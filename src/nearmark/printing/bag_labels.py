@@ -8,11 +8,11 @@ from datetime import date
 from nearmark.coaching.take_home import Bag
 from nearmark.errors import InputError
 from nearmark.kit import percent_text
-from nearmark.printing.labels import LOCAL, MOST_SMALL
+from nearmark.printing.labels import LOCAL, MAX_SMALL
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import number_text, wrappable
 
-MOST_LABELS = 400
+MAX_LABELS = 400
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,9 +55,9 @@ def bag_labels_pdf(bags: Sequence[Bag], *, day: date, copies: int = 1, paper: st
     """
     if not bags:
         raise InputError("none to label", where="bags", mend="Name at least one material")
-    if not 1 <= copies * len(bags) <= MOST_LABELS:
+    if not 1 <= copies * len(bags) <= MAX_LABELS:
         raise InputError(
-            f"1 to {MOST_LABELS} labels fit one document",
+            f"1 to {MAX_LABELS} labels fit one document",
             where="labels",
             value=copies * len(bags),
             mend="Print fewer copies",
@@ -83,7 +83,7 @@ def bag_label(bag: Bag) -> BagLabel:
         mass=f"{number_text(bag.mass_g, 0 if bag.mass_g == round(bag.mass_g) else 1)} g",
         pieces=f"about {pieces_text(bag)} pieces, within {percent_text(bag.relative_expanded_u)}",
         volume=f"about {number_text(bag.volume_cm3, 0)} cm³",
-        cautions=wrappable(" ".join(part for part in [*told, LOCAL] if part), MOST_SMALL),
+        cautions=wrappable(" ".join(part for part in [*told, LOCAL] if part), MAX_SMALL),
     )
 
 

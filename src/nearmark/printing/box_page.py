@@ -14,7 +14,7 @@ from nearmark.printing.words import day_text, number_text
 
 BOXES_A_PAGE = 6
 TENTHS = Decimal("0.1")
-LEAST_CM, MOST_CM = 3.0, 32.0
+MIN_CM, MAX_CM = 3.0, 32.0
 ROOM_CM = (7.0, 4.5)
 """Width and height of a cell for one drawing on the narrower paper."""
 
@@ -100,8 +100,8 @@ def drawn_boxes(seed: int, n: int = BOXES_A_PAGE) -> tuple[DrawnBox, ...]:
     boxes = []
     for k in range(n):
         # Sizes rise through the page from a matchbox to a shoe box.
-        middle = LEAST_CM * 1.1 + (MOST_CM * 0.5 - LEAST_CM * 1.1) * (k % BOXES_A_PAGE) / 5
-        sides = np.clip(middle * np.exp(rng.normal(0.0, 0.38, 3)), LEAST_CM, MOST_CM)
+        middle = MIN_CM * 1.1 + (MAX_CM * 0.5 - MIN_CM * 1.1) * (k % BOXES_A_PAGE) / 5
+        sides = np.clip(middle * np.exp(rng.normal(0.0, 0.38, 3)), MIN_CM, MAX_CM)
         tall, wide, long = sorted(Decimal(repr(float(s))).quantize(TENTHS) for s in sides)
         if rng.random() < 0.35:  # some stand upright
             tall, wide = wide, tall

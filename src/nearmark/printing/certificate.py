@@ -169,7 +169,7 @@ def event_certificate_pdf(outcome: Results, key: ItemKey, *, paper: str = "a4") 
         verdict=f"{view.verdict}{still}",
         remarks=(*doubted, *problem, *view.remarks),
     )
-    if key.rests_on_a_word and key.key is not None:
+    if key.is_only_decided and key.key is not None:
         view = _of_a_word(view, key, key.key)
     return typeset("certificate", view, day=event.day, paper=paper)
 

@@ -23,8 +23,8 @@ LAST_ATTEMPTS = 3
 LINES = 3
 """Strips, and kinds of thing to practise, that fit the page."""
 
-MOST_REFERENCES = 8
-MOST_ADVICE = 2
+MAX_REFERENCES = 8
+MAX_ADVICE = 2
 """More than two new habits at once nobody takes on."""
 
 _WHAT = {
@@ -147,7 +147,7 @@ def home_sheet_view(
         )
     asked = what_next(habits, known, LINES)
     attempts = attempts_in(habits)
-    advice = tuple(trial_words(trial) for trial in pupil_advice(attempts)[:MOST_ADVICE])
+    advice = tuple(trial_words(trial) for trial in pupil_advice(attempts)[:MAX_ADVICE])
     # Advice takes the place of one try: the page is full.
     last = attempts[-(LAST_ATTEMPTS - bool(advice)) :][::-1]
     hand = hand or Hand()
@@ -158,7 +158,7 @@ def home_sheet_view(
         attempts=tuple(map(_attempt, last)),
         tasks=home_tasks([item.station for item in asked], week),
         advice=advice,
-        references=tuple(_reference(each) for each in hand.references[:MOST_REFERENCES]),
+        references=tuple(_reference(each) for each in hand.references[:MAX_REFERENCES]),
         measure_again=day_text(remeasure_by(hand.measured)) if hand.measured else "",
         bag=wrappable(bag, 60),
     )

@@ -12,12 +12,12 @@ from PIL import Image, ImageOps, UnidentifiedImageError
 
 from nearmark.errors import InputError
 
-MOST_BYTES: Final = 12_000_000
-MOST_PIXELS: Final = 40_000_000
+MAX_BYTES: Final = 12_000_000
+MAX_PIXELS: Final = 40_000_000
 """Any phone's camera stays below; 40 million pixels take 120 MB while they are scaled down."""
 
-LONGEST_SIDE_PX: Final = 1600
-LEAST_SIDE_PX: Final = 200
+MAX_SIDE_PX: Final = 1600
+MIN_SIDE_PX: Final = 200
 FORMATS: Final = ("JPEG", "PNG", "WEBP")
 _MEND: Final = "Take a JPEG, PNG or WebP photo"
 
@@ -40,9 +40,9 @@ def safe_photo(content: bytes) -> bytes:
     InputError
         If it is no such picture, broken, too large or too small.
     """
-    if len(content) > MOST_BYTES:
+    if len(content) > MAX_BYTES:
         raise InputError(
-            f"is larger than {MOST_BYTES // 1_000_000} MB",
+            f"is larger than {MAX_BYTES // 1_000_000} MB",
             where="photo",
             value=f"{len(content):,} bytes",
             mend="Send it in a smaller size",
@@ -60,7 +60,7 @@ def safe_photo(content: bytes) -> bytes:
 
 def _too_many(pixels: str) -> InputError:
     return InputError(
-        f"has {pixels} pixels; at most {MOST_PIXELS // 1_000_000} million",
+        f"has {pixels} pixels; at most {MAX_PIXELS // 1_000_000} million",
         where="photo",
         mend="Send it in a smaller size",
     )
@@ -69,17 +69,17 @@ def _too_many(pixels: str) -> InputError:
 def _encoded(opened: Image.Image) -> bytes:
     """Sizes stand in the heading: they are looked at before a pixel is decoded."""
     wide, high = opened.size
-    if wide * high > MOST_PIXELS:
+    if wide * high > MAX_PIXELS:
         raise _too_many(f"{wide:,} x {high:,}")
-    if min(wide, high) < LEAST_SIDE_PX:
+    if min(wide, high) < MIN_SIDE_PX:
         raise InputError(
             f"is {wide} x {high} pixels: too small to count in",
             where="photo",
-            mend=f"At least {LEAST_SIDE_PX} pixels a side",
+            mend=f"At least {MIN_SIDE_PX} pixels a side",
         )
-    opened.draft("RGB", (LONGEST_SIDE_PX, LONGEST_SIDE_PX))
+    opened.draft("RGB", (MAX_SIDE_PX, MAX_SIDE_PX))
     upright = ImageOps.exif_transpose(opened)
-    upright.thumbnail((LONGEST_SIDE_PX, LONGEST_SIDE_PX))
+    upright.thumbnail((MAX_SIDE_PX, MAX_SIDE_PX))
     # A new image takes the pixels only; what the file said beside them stays behind.
     plain = Image.new("RGB", upright.size, "white")
     if upright.mode in {"RGBA", "LA", "PA"} or "transparency" in upright.info:

@@ -16,7 +16,7 @@ from nearmark.printing.words import day_text, sentence, wrappable
 COPIES = 2
 """One on the container, one on the table before it: a turned container keeps its code in sight."""
 
-MOST_SMALL = 560
+MAX_SMALL = 560
 """Characters of small print that a label holds."""
 
 LOCAL = "Follow your local rules."
@@ -118,7 +118,7 @@ def item_label(item: Item, content: Material | None) -> Label:
 
 
 def _small_print(item: Item, content: Material | None) -> str:
-    return wrappable(" ".join(_material_cautions(item, content)), MOST_SMALL)
+    return wrappable(" ".join(_material_cautions(item, content)), MAX_SMALL)
 
 
 def _material_cautions(item: Item, content: Material | None) -> list[str]:

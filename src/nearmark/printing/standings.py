@@ -20,7 +20,7 @@ from nearmark.words.open_points import point_sentence
 from nearmark.words.replies import release_status
 from nearmark.words.standings import score_text, standing_words
 
-MOST_ON_PODIUM = 6
+MAX_ON_PODIUM = 6
 """With more pairs sharing the first three places, the table alone shows them."""
 
 
@@ -116,7 +116,7 @@ def standings_view(
         items=tuple(wrappable(item.code, 12) for item in items),
         item_names=tuple(f"{wrappable(i.code, 12)} {wrappable(i.name, 60)}" for i in items),
         highest=points_text(outcome.highest_total, event.rules.decimals),
-        podium=podium if len(podium) <= MOST_ON_PODIUM else (),
+        podium=podium if len(podium) <= MAX_ON_PODIUM else (),
         lines=lines,
         names=names,
         ties=tuple(wrappable(tie, 300) for tie in words.ties),

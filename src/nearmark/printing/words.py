@@ -24,8 +24,8 @@ _MONTHS = (
     "December",
 )
 
-LONGEST_NAME = 90
-_LONGEST_WORD = 18
+MAX_NAME_LENGTH = 90
+_MAX_WORD_LENGTH = 18
 
 
 def unit_text(unit: str) -> str:
@@ -133,7 +133,7 @@ def ordinal(place: int) -> str:
     return f"{place}{ {1: 'st', 2: 'nd', 3: 'rd'}.get(place % 10, 'th') }"
 
 
-def wrappable(name: str, longest: int = LONGEST_NAME) -> str:
+def wrappable(name: str, longest: int = MAX_NAME_LENGTH) -> str:
     """A name that fits any column: very long ones are cut, unbroken words may break.
 
     Examples
@@ -145,7 +145,7 @@ def wrappable(name: str, longest: int = LONGEST_NAME) -> str:
     """
     shown = name if len(name) <= longest else name[: longest - 1].rstrip() + "…"
     return re.sub(
-        rf"\S{{{_LONGEST_WORD}}}(?=\S)", lambda word: word[0] + "\N{ZERO WIDTH SPACE}", shown
+        rf"\S{{{_MAX_WORD_LENGTH}}}(?=\S)", lambda word: word[0] + "\N{ZERO WIDTH SPACE}", shown
     )
 
 

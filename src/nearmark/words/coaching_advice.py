@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from nearmark.coaching.acts import all_done, points
-from nearmark.coaching.advice import FEWEST_SURE, Sureness, Trial, would_have
+from nearmark.coaching.advice import MIN_SURE, Certainty, Trial, would_have
 from nearmark.coaching.attempt import Attempt, Station
 from nearmark.words.coaching_steps import one_step_words, step_words
 from nearmark.words.sides import amount_text, side_words
@@ -52,7 +52,7 @@ def trial_words(trial: Trial) -> str:
     """
     what = " ".join(step_words(step, trial.station) for step in trial.steps)
     before, after = f"{trial.before:.0f}", f"{trial.after:.0f}"
-    if trial.sureness is Sureness.SURE:
+    if trial.sureness is Certainty.SURE:
         return say(
             "{what} {before} points become about {after}.", what=what, before=before, after=after
         )
@@ -139,6 +139,6 @@ def no_advice_words(attempts: Sequence[Attempt]) -> str:
     'Too early to tell: a few attempts more at each station say more.'
     """
     stations = Counter(each.station for each in attempts)
-    if max(stations.values(), default=0) < FEWEST_SURE:
+    if max(stations.values(), default=0) < MIN_SURE:
         return say("Too early to tell: a few attempts more at each station say more.")
     return say("No single change would have gained much: keep doing it this way.")

@@ -12,7 +12,7 @@ from nearmark.words.translation import say, say_count
 PERHAPS: Final = 0.75
 """Probability of its sign from which a bias is named as a perhaps."""
 
-LEAST_SAID: Final = 0.03
+MIN_SAID: Final = 0.03
 """Natural log: a smaller bias is not worth a perhaps."""
 
 FEW: Final = 4
@@ -46,7 +46,7 @@ def bias_words(habit: PupilHabit) -> str:
     if p_sign >= SURE:
         give = f"{100 * _WIDTH * found.bias_sd:.0f}"
         return say("Reads about {off}, give or take {give} %.", off=off, give=give)
-    if p_sign >= PERHAPS and abs(found.bias) >= LEAST_SAID:
+    if p_sign >= PERHAPS and abs(found.bias) >= MIN_SAID:
         return say("Perhaps about {off}, not sure yet.", off=off)
     return say("No habit of reading high or low seen so far.")
 

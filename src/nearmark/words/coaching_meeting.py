@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from nearmark.coaching.advice import Sureness, Trial
+from nearmark.coaching.advice import Certainty, Trial
 from nearmark.coaching.attempt import Station
 from nearmark.coaching.meeting_plan import Partners, Refill
 from nearmark.coaching.teaching_order import Lesson
@@ -125,7 +125,7 @@ def station_words(station: Station, trial: Trial | None = None) -> str:
     >>> station_words(Station.COUNT)
     'Count one layer, then the layers at the side, and multiply.'
     """
-    if trial is not None and trial.sureness is Sureness.SURE:
+    if trial is not None and trial.sureness is Certainty.SURE:
         return trial_words(trial)
     return say(_SAY[station])
 

@@ -4,7 +4,7 @@ import math
 from typing import Final
 
 from nearmark.contest.event import Side
-from nearmark.contest.field_offset import FEWEST_ANSWERS
+from nearmark.contest.field_offset import MIN_ANSWERS
 from nearmark.contest.key_check import KeyCheck, NoSlip
 from nearmark.contest.key_slips import KeySlip, Slip
 from nearmark.words.numbers import either, give_or_take, percent, signed_percent
@@ -79,7 +79,7 @@ def too_few_answers(n: int) -> str:
         "{n} answer is too few to judge the key by: at least {least} needed.",
         "{n} answers are too few to judge the key by: at least {least} needed.",
         n,
-        least=FEWEST_ANSWERS,
+        least=MIN_ANSWERS,
     )
 
 

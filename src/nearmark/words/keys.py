@@ -81,7 +81,7 @@ def whose_word(key: ItemKey) -> str:
     >>> whose_word(ItemKey(jar, None, Decimal(400), 0, 9, fit=False, decision=decided))
     "Ana's word: no reading bears it"
     """
-    if key.decision is None or not key.rests_on_a_word:
+    if key.decision is None or not key.is_only_decided:
         return ""
     if key.assigned is None:
         return say("{person}'s word: no reading bears it", person=key.decision.by)

@@ -12,6 +12,7 @@ from nearmark.contest.measuring_steps import (
     LookAgain,
     MassSoFar,
     MeasureMore,
+    MeasuringSteps,
     NothingToMeasure,
     ReadEdge,
     ReadingsInDoubt,
@@ -22,12 +23,11 @@ from nearmark.contest.measuring_steps import (
     TakeStep,
     Todo,
     UsedByDecision,
-    Way,
 )
 from nearmark.kit import AssignedValue, percent_text
 from nearmark.kit.counting import BY_HAND
 from nearmark.kit.key_advice import ActBrings, OneMoreSample
-from nearmark.kit.sampling_plan import FEWEST_PLANNED
+from nearmark.kit.sampling_plan import MIN_PLANNED
 from nearmark.words.doubts import doubt_question, what_is_odd
 from nearmark.words.key_advice import advice_words
 from nearmark.words.key_remarks import lack_words
@@ -77,7 +77,7 @@ def step_title(step: Step) -> str:
     """What a step asks for, short."""
     if step.side is not None:
         return say(_READ_TITLES[step.side])
-    return say(_TITLES[step.kind], samples=FEWEST_PLANNED)
+    return say(_TITLES[step.kind], samples=MIN_PLANNED)
 
 
 def step_so_far(step: Step) -> str:
@@ -85,12 +85,12 @@ def step_so_far(step: Step) -> str:
     return "" if step.so_far is None else _so_far(step.so_far)
 
 
-def way_words(way: Way) -> str:
+def way_words(way: MeasuringSteps) -> str:
     """The next thing to do, as the headline of a page."""
     return _todo(way.todo)
 
 
-def way_reason(way: Way) -> str:
+def way_reason(way: MeasuringSteps) -> str:
     """The reason beneath the headline; may be empty."""
     return _reason(way.todo)
 
@@ -199,7 +199,7 @@ def used_by_decision(todo: UsedByDecision) -> str:
 @_reason.register
 def why_used_by_decision(todo: UsedByDecision) -> str:
     """The reason of the lead, and whether the key counts as exact."""
-    if not todo.key.rests_on_a_word:
+    if not todo.key.is_only_decided:
         return todo.decision.reason
     return f"{todo.decision.reason}. {counts_as_exact(todo.key)}"
 
@@ -251,7 +251,7 @@ def how_to_sample(todo: CountSample) -> str:
         "{minutes} minutes in all. Tare the dish away first; take the pieces from all depths, as "
         "they come, broken ones too.",
         number=todo.number,
-        fewest=FEWEST_PLANNED,
+        fewest=MIN_PLANNED,
         samples=todo.plan.n_samples,
         pieces=todo.plan.pieces_per_sample,
         minutes=todo.plan.minutes,

@@ -118,7 +118,7 @@ def key_is_open(key: ItemKey) -> str:
         return say(
             "{item} has no key and is not scored: {problem}", item=item, problem=problem_words(key)
         )
-    if key.rests_on_a_word:
+    if key.is_only_decided:
         return say(
             "the key of {item} is {whose_word}. It counts as exact, so the places look surer than "
             "they are",
@@ -133,7 +133,7 @@ def key_is_open(key: ItemKey) -> str:
 @_action.register
 def do_about_key(key: ItemKey) -> str:
     """What the readings themselves advise; a key that is somebody's word is measured."""
-    if key.rests_on_a_word:
+    if key.is_only_decided:
         return say("Weigh, count or measure it, or say why it may stay so")
     if key.key is None or key.problems or key.assigned is None:
         return ""

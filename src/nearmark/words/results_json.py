@@ -89,7 +89,7 @@ def key_as_json(key: ItemKey) -> dict[str, object]:
         "name": key.item.name,
         "unit": key.unit,
         "key": None if key.key is None else _number(key.key),
-        "standard_uncertainty": None if key.rests_on_a_word else key.u,
+        "standard_uncertainty": None if key.is_only_decided else key.u,
         "fit": key.fit,
         "decision": None
         if decision is None

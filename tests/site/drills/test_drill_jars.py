@@ -18,7 +18,7 @@ from nearmark.site.drills import actions as drills
 from nearmark.site.drills import seat_actions as drill_seats
 from nearmark.site.drills.jar_columns import draw_jars, grade_words
 from nearmark.site.jars import actions as jar_acts
-from nearmark.site.jars import build as jar_workshop
+from nearmark.site.jars import build as jar_build
 from nearmark.site.models import (
     Club,
     Drill,
@@ -169,7 +169,7 @@ def test_nothing_that_reaches_a_seat_before_its_answer_holds_the_count(
     club, shelf, which, monkeypatch
 ):
     # To draw the still pictures takes seconds; they are pixels of what the shell holds.
-    monkeypatch.setattr(jar_workshop, "pictures", lambda _: (b"\x89PNG top", b"\x89PNG side"))
+    monkeypatch.setattr(jar_build, "pictures", lambda _: (b"\x89PNG top", b"\x89PNG side"))
     jar = shelf[which]
     drill = opened(club, jar)
     client = seated(drill, "Ada")

@@ -15,10 +15,10 @@ from nearmark.demo import larkspur_valley
 from nearmark.site.common.revision import revision_now
 from nearmark.site.event.load import current_event, load_event
 from nearmark.site.event.results_cache import current_results
-from nearmark.site.event.snapshot import desk_now
+from nearmark.site.event.snapshot import snapshot_now
 from nearmark.site.event_day import event_actions as events
 from nearmark.site.event_day.answers import actions as answers
-from nearmark.site.event_day.answers.actions import Read, Written
+from nearmark.site.event_day.answers.actions import PaperAnswer, SubmittedReading
 from nearmark.site.event_day.heats import check_in_actions as check_in
 from nearmark.site.event_day.heats import clock_actions as heat_runs
 from nearmark.site.event_day.heats import plan_actions as heat_plan
@@ -41,10 +41,10 @@ MODULES = (
     pairs_import,
     releases,
 )
-SEVEN = Written(AnswerStatus.ANSWERED, Decimal(700))
+SEVEN = PaperAnswer(AnswerStatus.ANSWERED, Decimal(700))
 
 
-def read(by: str, value: Written = SEVEN) -> None:
+def read(by: str, value: PaperAnswer = SEVEN) -> None:
     answers.record_answer(uuid.uuid4(), "P01", "C1", value, by=by)
 
 
@@ -56,7 +56,7 @@ def take_back() -> None:
 
 def adjudicate() -> None:
     read("Ash")
-    read("Birch", Written(AnswerStatus.ANSWERED, Decimal(701)))
+    read("Birch", PaperAnswer(AnswerStatus.ANSWERED, Decimal(701)))
     moved(lambda: answers.adjudicate("P01", "C1", SEVEN, by="Cedar", why="a clear seven"))
 
 
@@ -151,7 +151,7 @@ def two_of_different_heats() -> tuple[str, str]:
 ACTS: dict[str, Callable[[], object]] = {
     "record_answer": lambda: read("Ash"),
     "record_answers": lambda: answers.record_answers(
-        [Read(uuid.uuid4(), "P01", "C1", SEVEN, "Ash")]
+        [SubmittedReading(uuid.uuid4(), "P01", "C1", SEVEN, "Ash")]
     ),
     "take_back": take_back,
     "adjudicate": adjudicate,
@@ -220,7 +220,7 @@ def moved(act: Callable[[], object]) -> None:
 def is_up_to_date() -> None:
     record = current_event()
     assert current_results(record) == results(load_event(record))
-    desk = desk_now()
+    desk = snapshot_now()
     assert desk.record == record
     assert desk.is_released == (record.released_at is not None)
     assert desk.pair_ids == dict(record.pairs.values_list("code", "pk"))

@@ -16,13 +16,15 @@ from nearmark.contest.results import results
 from nearmark.site.common.revision import one_moment, revision_now
 from nearmark.site.event.load import load_event
 from nearmark.site.event.results_cache import current_results
-from nearmark.site.event_day.answers.actions import Written, record_answer
+from nearmark.site.event_day.answers.actions import PaperAnswer, record_answer
 from nearmark.site.models import AnswerEntry, Device, EventRecord, PairRecord
 from nearmark.site.server.revision_triggers import watched_tables
 
 
 def answer(value: int, *, pair: str = "P01", by: str = "Ash") -> None:
-    record_answer(uuid.uuid4(), pair, "C2", Written(AnswerStatus.ANSWERED, Decimal(value)), by=by)
+    record_answer(
+        uuid.uuid4(), pair, "C2", PaperAnswer(AnswerStatus.ANSWERED, Decimal(value)), by=by
+    )
 
 
 def test_what_has_not_changed_is_computed_once(demo):

@@ -7,7 +7,7 @@ from django.test import override_settings
 
 from nearmark.site.common.local_time import local_zone, offset_zone
 from nearmark.site.door.access import Role
-from nearmark.site.event_day.heats.plan_actions import MOST_PLACES
+from nearmark.site.event_day.heats.plan_actions import MAX_PLACES
 from nearmark.site.models import Change, EventRecord, HeatRun, Job, JobState, PairRecord
 
 
@@ -28,7 +28,7 @@ def test_pairs_without_a_heat_make_planning_the_next_step(lead, keys_are_fit):
     page = lead.get("/event/").content.decode()
     assert next_step(page) == "Plan the heats"
 
-    lead.post("/heats/fill/", {"places": str(MOST_PLACES)})
+    lead.post("/heats/fill/", {"places": str(MAX_PLACES)})
     assert next_step(lead.get("/event/").content.decode()) != "Plan the heats"
 
 

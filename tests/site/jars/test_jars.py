@@ -13,7 +13,7 @@ from nearmark.contest.scoring import percent_accuracy
 from nearmark.errors import InputError, RuleError
 from nearmark.site.door.access import Role
 from nearmark.site.jars import actions as acts
-from nearmark.site.jars import build as jar_workshop
+from nearmark.site.jars import build as jar_build
 from nearmark.site.jars.build import Exhibit
 from nearmark.site.jobs import worker
 from nearmark.site.models import Change, Job, JobState, PracticeJar
@@ -35,14 +35,14 @@ def quick_workshop(monkeypatch):
     """The first ready jar in place of a process that draws."""
     ready = ready_jars()[0]
     made = Exhibit(ready.jar, ready.shell, ready.told)
-    monkeypatch.setattr(jar_workshop, "exhibit", lambda _: made)
+    monkeypatch.setattr(jar_build, "exhibit", lambda _: made)
 
     def pour(band, shape, seed, *, step):
         step(50, 100)
         step(100, 100)
         return made
 
-    monkeypatch.setattr(jar_workshop, "pour", pour)
+    monkeypatch.setattr(jar_build, "pour", pour)
 
 
 def photo() -> SimpleUploadedFile:
@@ -197,11 +197,11 @@ def test_a_jar_file_is_imported_and_a_bad_one_names_itself(lead, quick_workshop)
 def test_the_workshop_in_its_own_process_says_what_the_package_says():
     ready = ready_jars()[1]
 
-    made = jar_workshop.exhibit(ready.jar)
+    made = jar_build.exhibit(ready.jar)
 
     assert (made.told, made.shell) == (ready.told, ready.shell)
     with pytest.raises(InputError, match="not a jar file"):
-        jar_workshop.exhibit(b"hello")
+        jar_build.exhibit(b"hello")
 
 
 def test_a_photo_becomes_a_jar_without_what_the_camera_wrote(lead):
@@ -257,7 +257,7 @@ def test_what_is_taken_off_is_gone_and_its_code_is_not_given_again(lead, shelf):
 
 
 def test_a_full_shelf_says_so(shelf, monkeypatch):
-    monkeypatch.setattr(acts, "MOST_JARS", 9)
+    monkeypatch.setattr(acts, "MAX_JARS", 9)
 
     with pytest.raises(RuleError, match="on the shelf"):
         acts.add_photo(photo().read(), "beans", 100, "Juniper", by="Juniper")

@@ -30,7 +30,7 @@ ROUTES: dict[str, URLPattern] = {
     for pattern in get_resolver("nearmark.site.server.urls").url_patterns
     if isinstance(pattern, URLPattern)
 }
-OF_A_CLUB = sorted(name for name, access in ACCESS.items() if access.own_club)
+OF_A_CLUB = sorted(name for name, access in ACCESS.items() if access.only_own_clubs)
 
 
 @pytest.fixture

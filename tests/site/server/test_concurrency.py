@@ -14,7 +14,7 @@ from nearmark.errors import NearmarkError
 from nearmark.site.door import actions as doors
 from nearmark.site.door.access import Role
 from nearmark.site.door.rate_limit import MAX_PER_SUBJECT
-from nearmark.site.event_day.answers.actions import Written, record_answer
+from nearmark.site.event_day.answers.actions import PaperAnswer, record_answer
 from nearmark.site.event_day.pairs.actions import add_pair
 from nearmark.site.models import Account, AnswerEntry, PairRecord
 
@@ -42,8 +42,8 @@ def read(key, pair, item, written, by):
     return record_answer(key, pair, item, written, by=by)
 
 
-def answered(value: int) -> Written:
-    return Written(AnswerStatus.ANSWERED, Decimal(value))
+def answered(value: int) -> PaperAnswer:
+    return PaperAnswer(AnswerStatus.ANSWERED, Decimal(value))
 
 
 def test_every_acknowledged_entry_is_kept_once(committed_event):

@@ -20,10 +20,10 @@ from nearmark.site.common.writing import together
 from nearmark.site.door import actions as doors
 from nearmark.site.door.access import Role
 from nearmark.site.event import confidence_cache as standing_confidence
-from nearmark.site.event.confidence_cache import ConfidenceDesk
+from nearmark.site.event.confidence_cache import ConfidenceCache
 from nearmark.site.event.load import load_event
 from nearmark.site.event.results_cache import current_results
-from nearmark.site.event_day.answers.actions import Read, Written, record_answers
+from nearmark.site.event_day.answers.actions import PaperAnswer, SubmittedReading, record_answers
 from nearmark.site.models import AnswerEntry, ClosedPoint, Device, PairRecord
 
 JSON = {"Accept": "application/json"}
@@ -32,7 +32,7 @@ SAVE = "/entry/save/"
 # One look for session, device and revisions; for the doubts the key, the answers and the decisions;
 # then, under the lock, the revision, the key, the other reading and one insert.  Begin and commit
 # are the test's own, which record_answers joins.
-MOST_STATEMENTS = 8
+MAX_STATEMENTS = 8
 
 
 def test_an_entry_asks_the_database_eight_times(scorer, empty_event, cell_post):
@@ -43,7 +43,7 @@ def test_an_entry_asks_the_database_eight_times(scorer, empty_event, cell_post):
         answer = scorer.post(SAVE, post, headers=JSON)
 
     assert answer.status_code == 200
-    assert len(asked) <= MOST_STATEMENTS, [q["sql"] for q in asked]
+    assert len(asked) <= MAX_STATEMENTS, [q["sql"] for q in asked]
 
 
 def saved(outcomes: Sequence[AnswerEntry | NearmarkError]) -> list[AnswerEntry]:
@@ -55,8 +55,8 @@ def saved(outcomes: Sequence[AnswerEntry | NearmarkError]) -> list[AnswerEntry]:
 
 def test_forty_cells_of_one_form_are_one_transaction(committed_event):
     pairs = committed_event.pairs.filter(status="entered").values_list("code", flat=True)[:40]
-    written = Written(AnswerStatus.ANSWERED, Decimal(2870))
-    reads = [Read(uuid.uuid4(), pair, "C2", written, "Ash") for pair in pairs]
+    written = PaperAnswer(AnswerStatus.ANSWERED, Decimal(2870))
+    reads = [SubmittedReading(uuid.uuid4(), pair, "C2", written, "Ash") for pair in pairs]
 
     with CaptureQueriesContext(connection) as asked:
         kept = record_answers(reads)
@@ -68,7 +68,7 @@ def test_forty_cells_of_one_form_are_one_transaction(committed_event):
 
 
 def test_what_is_kept_reads_back_through_the_model(empty_event):
-    read = Read(uuid.uuid4(), "P01", "C2", Written(AnswerStatus.BLANK), "Ash")
+    read = SubmittedReading(uuid.uuid4(), "P01", "C2", PaperAnswer(AnswerStatus.BLANK), "Ash")
 
     (row,) = saved(record_answers([read]))
 
@@ -80,8 +80,10 @@ def test_what_is_kept_reads_back_through_the_model(empty_event):
 
 
 def test_a_refused_reading_leaves_the_others_of_its_form(empty_event):
-    written = Written(AnswerStatus.ANSWERED, Decimal(5))
-    reads = [Read(uuid.uuid4(), code, "C2", written, "Ash") for code in ("P01", "P01", "P02")]
+    written = PaperAnswer(AnswerStatus.ANSWERED, Decimal(5))
+    reads = [
+        SubmittedReading(uuid.uuid4(), code, "C2", written, "Ash") for code in ("P01", "P01", "P02")
+    ]
 
     first, second, third = record_answers(reads)
 
@@ -188,7 +190,7 @@ def test_the_standings_are_drawn_once_for_many_views(lead, monkeypatch):
     drawn = []
     real = standing_confidence.drawn
     monkeypatch.setattr(standing_confidence, "drawn", lambda o: drawn.append(1) or real(o))
-    monkeypatch.setattr("nearmark.site.event_day.results.views.CONFIDENCE", ConfidenceDesk())
+    monkeypatch.setattr("nearmark.site.event_day.results.views.CONFIDENCE", ConfidenceCache())
     monkeypatch.setattr(standing_confidence, "SHORT_WAIT_S", 30)
 
     pages = [lead.get("/standings/").content.decode() for _ in range(3)]
@@ -200,7 +202,7 @@ def test_the_standings_are_drawn_once_for_many_views(lead, monkeypatch):
 def test_the_kept_confidence_is_the_one_drawn_afresh(demo):
     outcome = current_results(demo)
 
-    sure = ConfidenceDesk().ask(outcome, wait_s=60)
+    sure = ConfidenceCache().ask(outcome, wait_s=60)
 
     afresh = rank_confidence(results(load_event(demo)), n_draws=10_000, seed=demo.seed)
     assert sure.confidence.podium_order == afresh.podium_order
@@ -226,7 +228,7 @@ def slow_draws(monkeypatch):
 def test_a_page_comes_at_once_and_says_that_the_confidence_is_being_worked_out(
     lead, demo, slow_draws, source_of, monkeypatch
 ):
-    desk = ConfidenceDesk()
+    desk = ConfidenceCache()
     monkeypatch.setattr("nearmark.site.event_day.results.views.CONFIDENCE", desk)
 
     early = source_of(lead.get("/standings/"))
@@ -242,7 +244,7 @@ def test_a_page_comes_at_once_and_says_that_the_confidence_is_being_worked_out(
 
 
 def test_the_newest_state_is_drawn_next_and_those_between_are_left_out(demo, slow_draws):
-    desk = ConfidenceDesk()
+    desk = ConfidenceCache()
     states = []
     for code in ("P01", "P02", "P03"):
         PairRecord.objects.filter(code=code).update(status="absent")
@@ -256,7 +258,7 @@ def test_the_newest_state_is_drawn_next_and_those_between_are_left_out(demo, slo
 
 
 def test_a_pair_checked_in_does_not_make_the_places_unsure(demo):
-    desk = ConfidenceDesk()
+    desk = ConfidenceCache()
     before = desk.ask(current_results(demo), wait_s=60).confidence
 
     PairRecord.objects.filter(code="P01").update(arrived_at="2027-05-08T09:00Z")

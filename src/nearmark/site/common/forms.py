@@ -17,7 +17,7 @@ STATION_WORDS = {
 }
 
 
-class Written(forms.CharField):
+class DecimalField(forms.CharField):
     """A number exactly as written; a comma or a point as decimal mark."""
 
     def __init__(self, *, zero_allowed: bool = False, **kwargs: Any) -> None:
@@ -40,7 +40,7 @@ class Written(forms.CharField):
         return number
 
 
-class Pieces(Written):
+class Pieces(DecimalField):
     """A whole number of pieces."""
 
     def clean(self, value: Any) -> Any:

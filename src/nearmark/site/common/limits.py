@@ -1,5 +1,5 @@
 """Limits of what the site takes in at once."""
 
-LARGEST_UPLOAD_BYTES = 20_000_000
+MAX_UPLOAD_BYTES = 20_000_000
 FORM_BYTES = 100_000
 """Around the files of an upload: boundaries, names of fields, short texts."""

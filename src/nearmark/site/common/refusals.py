@@ -28,7 +28,7 @@ _NOT_SAVED_WHAT: Final = "nothing was saved: the database did not take it"
 _NOT_SAVED_MEND: Final = "Check that the disk is not full, write it on paper, and try again"
 
 
-class Held(StrEnum):
+class HoldReason(StrEnum):
     """Why the outbox of a browser keeps an entry, though the server was reached."""
 
     LOCKED = "locked"
@@ -53,30 +53,33 @@ def asks_json(request: HttpRequest) -> bool:
     return request.headers.get("Accept") == "application/json"
 
 
-def _told(request: HttpRequest, context: dict[str, Any], status: int) -> HttpResponse:
+def _page(request: HttpRequest, context: dict[str, Any], status: int) -> HttpResponse:
     if asks_json(request):
         error = context["error"]
         return JsonResponse({"what": sentence(error.what), "mend": error.mend}, status=status)
     return render(request, "shared/refused.html", context, status=status)
 
 
-def held(why: Held) -> HttpResponse:
+def held(why: HoldReason) -> HttpResponse:
     """The answer to a script whose entry has to wait for a person."""
     what, mend = _HELD[why]
     return JsonResponse({"held": why.value, "what": what, "mend": mend}, status=NOT_IN)
 
 
 _HELD: Final = {
-    Held.LOCKED: ("This device is locked", "Load the page again and open it; nothing is lost"),
-    Held.OUT: (
+    HoldReason.LOCKED: (
+        "This device is locked",
+        "Load the page again and open it; nothing is lost",
+    ),
+    HoldReason.OUT: (
         "This device is not let in any more",
         "Nothing is lost: keep this browser, and ask the lead",
     ),
-    Held.OTHER: (
+    HoldReason.OTHER: (
         "Somebody else is signed in here now",
         "The entries wait until the person who typed them is back",
     ),
-    Held.STALE: ("This page is out of date", "Load it again; nothing is lost"),
+    HoldReason.STALE: ("This page is out of date", "Load it again; nothing is lost"),
 }
 
 
@@ -87,14 +90,14 @@ def refused(request: HttpRequest, error: NearmarkError) -> HttpResponse:
         "error": error,
         "problems": error.problems if isinstance(error, FilesError) else (),
     }
-    return _told(request, context, status_of(error))
+    return _page(request, context, status_of(error))
 
 
 def refused_role(request: HttpRequest) -> HttpResponse:
     """The page for somebody whose role does not open an address."""
     error = NearmarkError("this page is not for your role", mend="Ask the lead")
     context = {"title": "Not for you", "error": error, "problems": ()}
-    return _told(request, context, NOT_ALLOWED)
+    return _page(request, context, NOT_ALLOWED)
 
 
 def refused_club(request: HttpRequest) -> HttpResponse:
@@ -103,7 +106,7 @@ def refused_club(request: HttpRequest) -> HttpResponse:
         "this belongs to a club of somebody else", mend="Ask the lead to give you the club"
     )
     context = {"title": "Not your club", "error": error, "problems": ()}
-    return _told(request, context, NOT_ALLOWED)
+    return _page(request, context, NOT_ALLOWED)
 
 
 def forged(request: HttpRequest, reason: str = "") -> HttpResponse:
@@ -116,7 +119,7 @@ def forged(request: HttpRequest, reason: str = "") -> HttpResponse:
     """
     del reason
     if asks_json(request):
-        return held(Held.STALE)
+        return held(HoldReason.STALE)
     error = NearmarkError(
         "this form is out of date, nothing was saved", mend="Load the page again, then send it"
     )
@@ -128,7 +131,7 @@ def not_saved(request: HttpRequest) -> HttpResponse:
     """The page when the database could not save."""
     error = NearmarkError(_NOT_SAVED_WHAT, mend=_NOT_SAVED_MEND)
     context = {"title": "Nothing was saved", "error": error, "problems": ()}
-    return _told(request, context, NOT_SAVED)
+    return _page(request, context, NOT_SAVED)
 
 
 def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:

@@ -7,7 +7,7 @@ from typing import Any, Final
 from django.template.loader import render_to_string
 from django.utils.safestring import SafeString
 
-MOST_KEPT: Final = 6
+MAX_KEPT: Final = 6
 
 _KEPT: dict[Hashable, SafeString] = {}
 _LOCK = threading.Lock()
@@ -32,7 +32,7 @@ def kept_part(
         kept = render_to_string(f"{template}.html", context())
         if key is not None:
             with _LOCK:
-                while len(_KEPT) >= MOST_KEPT:
+                while len(_KEPT) >= MAX_KEPT:
                     del _KEPT[next(iter(_KEPT))]
                 _KEPT[template, key] = kept
     return kept

@@ -20,7 +20,7 @@ from django.db import connection, transaction
 from nearmark.errors import NearmarkError
 from nearmark.site.common.revision_model import RevisionRow
 
-MOST_TOGETHER: Final = 64
+MAX_TOGETHER: Final = 64
 """Callers served by one transaction: the last of them waits for the work of all."""
 
 Work = Callable[[], Any]
@@ -92,7 +92,7 @@ def together(works: Sequence[Work]) -> list[Any]:
         if _LOCK.acquire(blocking=False):
             try:
                 while not share.is_done:
-                    _serve([_WAITING.popleft() for _ in range(min(len(_WAITING), MOST_TOGETHER))])
+                    _serve([_WAITING.popleft() for _ in range(min(len(_WAITING), MAX_TOGETHER))])
             finally:
                 _LOCK.release()
                 _wake_next()

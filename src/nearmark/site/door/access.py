@@ -44,13 +44,13 @@ class Access:
     ----------
     after_release : set of Role
         Those for whom it opens when the lead releases the results.
-    own_club : bool
+    only_own_clubs : bool
         Whether it belongs to a club, so that a coach opens it for the own clubs only.
     """
 
     always: frozenset[Role]
     after_release: frozenset[Role] = frozenset()
-    own_club: bool = False
+    only_own_clubs: bool = False
 
     def allows(self, role: Role, *, released: bool) -> bool:
         """Whether a role may open the address now."""
@@ -61,7 +61,7 @@ _EVERYBODY = Access(frozenset(Role))
 _SIGNED_IN = Access(frozenset({Role.LEAD, Role.SCORER, Role.COACH}))
 _ENTRY = Access(frozenset({Role.LEAD, Role.SCORER}))
 _SEASON = Access(frozenset({Role.LEAD, Role.COACH}))
-_OWN_CLUB = Access(frozenset({Role.LEAD, Role.COACH}), own_club=True)
+_OWN_CLUB = Access(frozenset({Role.LEAD, Role.COACH}), only_own_clubs=True)
 _LEAD = Access(frozenset({Role.LEAD}))
 _LEAD_THEN_COACH = Access(frozenset({Role.LEAD}), frozenset({Role.SCORER, Role.COACH}))
 

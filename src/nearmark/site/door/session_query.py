@@ -13,7 +13,7 @@ _SIGHT: Final = (
 
 
 @dataclass(frozen=True, slots=True)
-class Sight:
+class SessionState:
     """What one look at the database tells of a request.
 
     Attributes
@@ -31,7 +31,7 @@ class Sight:
     session: str | None = None
 
 
-def sight_of(session_key: str | None, now: datetime) -> Sight:
+def read_session_state(session_key: str | None, now: datetime) -> SessionState:
     """Look once.
 
     Parameters
@@ -42,4 +42,4 @@ def sight_of(session_key: str | None, now: datetime) -> Sight:
     with connection.cursor() as cursor:
         cursor.execute(_SIGHT, [session_key, connection.ops.adapt_datetimefield_value(now)])
         row = cursor.fetchone()
-    return Sight() if row is None else Sight(*row)
+    return SessionState() if row is None else SessionState(*row)

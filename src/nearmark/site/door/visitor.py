@@ -8,8 +8,8 @@ from django.http import HttpRequest
 
 from nearmark.site.door.access import JOB_PAGES, Job, Role
 from nearmark.site.door.models import Account, Device
-from nearmark.site.door.session_query import Sight
-from nearmark.site.event.snapshot import Desk, desk_at, desk_now
+from nearmark.site.door.session_query import SessionState
+from nearmark.site.event.snapshot import EventSnapshot, snapshot_at, snapshot_now
 
 DEVICE_IN_SESSION: Final = "device"
 """Key of the device's number in the session."""
@@ -57,10 +57,10 @@ def visitor_of(request: HttpRequest) -> Visitor:
     return found if isinstance(found, Visitor) else Visitor()
 
 
-def desk_of(request: HttpRequest) -> Desk:
+def snapshot_of(request: HttpRequest) -> EventSnapshot:
     """The event as it was when a request came in; an act looks again before it changes anything."""
     sight = getattr(request, "sight", None)
-    return desk_at(sight.event) if isinstance(sight, Sight) else desk_now()
+    return snapshot_at(sight.event) if isinstance(sight, SessionState) else snapshot_now()
 
 
 class KnownDevices:
@@ -75,19 +75,19 @@ class KnownDevices:
         self._doors: str | None = None
         self._devices: dict[str, Device] = {}
 
-    def find(self, sight: Sight) -> Device | None:
+    def find(self, sight: SessionState) -> Device | None:
         """The device of a session, if it was let in before and nothing has changed."""
         with self._lock:
             if sight.doors is None or sight.session is None or sight.doors != self._doors:
                 return None
             return self._devices.get(sight.session)
 
-    def keep(self, sight: Sight, device: Device) -> None:
+    def keep(self, sight: SessionState, device: Device) -> None:
         """Remember a device that was let in.
 
         Parameters
         ----------
-        sight : Sight
+        sight : SessionState
             From before the device was looked up.
         device : Device
             With its account.

@@ -11,7 +11,7 @@ from nearmark.coaching.jar_reading import checked_estimate
 from nearmark.contest import RuleSet
 from nearmark.contest.heat_times import HeatClock, HeatState, heat_clock
 from nearmark.errors import InputError, RuleError
-from nearmark.event_folder.practice_log import FARTHEST_FACTOR
+from nearmark.event_folder.practice_log import MAX_FACTOR
 from nearmark.site.common import clock
 from nearmark.site.common.local_time import local_day
 from nearmark.site.common.writing import writing
@@ -30,7 +30,7 @@ OPEN_FOR: Final = timedelta(hours=4)
 GRACE: Final = timedelta(seconds=15)
 """After the clock of a mock contest: what was sent at its last second still arrives."""
 
-MOST_ITEMS: Final = 20
+MAX_ITEMS: Final = 20
 
 _TRUE_PARTS: Final = (
     *("layer_true", "layers_true", "length_true_cm", "width_true_cm", "height_true_cm"),
@@ -63,7 +63,7 @@ class Plan:
 
 
 @dataclass(frozen=True, slots=True)
-class Given:
+class TypedAnswer:
     """One answer as typed.
 
     Attributes
@@ -132,7 +132,7 @@ def _thing_columns(thing: Thing) -> dict[str, Any]:
 
 def _check(club: Club, plan: Plan) -> None:
     n_asked = len(plan.things) + len(plan.jars)
-    for what, n, most in (("things", n_asked, MOST_ITEMS), ("seats", len(plan.sitting), 200)):
+    for what, n, most in (("things", n_asked, MAX_ITEMS), ("seats", len(plan.sitting), 200)):
         if not 1 <= n <= most:
             mend = f"Choose 1 to {most}"
             raise InputError("are needed", where=what, value=n, mend=mend)
@@ -183,7 +183,7 @@ def start_clock(drill: Drill, *, by: str) -> None:
         note(None, by, f"started the clock of mock contest {drill.pk}")
 
 
-def answer(seat: DrillSeat, item: DrillItem, given: Given) -> DrillAnswer:
+def answer(seat: DrillSeat, item: DrillItem, given: TypedAnswer) -> DrillAnswer:
     """Keep an answer: final in a drill, to be changed until the end in a mock contest.
 
     Parameters
@@ -230,12 +230,12 @@ def answer(seat: DrillSeat, item: DrillItem, given: Given) -> DrillAnswer:
     return row
 
 
-def _check_estimate(item: DrillItem, given: Given) -> None:
+def _check_estimate(item: DrillItem, given: TypedAnswer) -> None:
     """Now, and not when a whole mock contest goes into the log."""
     if item.jar_id is not None:
         checked_estimate(float(given.estimate), given.layer, given.layers)
     ratio = float(given.estimate) / item.true
-    if not 1 / FARTHEST_FACTOR <= ratio <= FARTHEST_FACTOR:
+    if not 1 / MAX_FACTOR <= ratio <= MAX_FACTOR:
         raise InputError(
             "is more than a million times off",
             where="estimate",

@@ -11,8 +11,8 @@ from nearmark.coaching import KnownThing, Station
 from nearmark.coaching import Thing as CoreThing
 from nearmark.coaching.jar_choice import BANDS
 from nearmark.packing.census import GRADES
-from nearmark.site.common.forms import BaseForm, Pieces, Written
-from nearmark.site.drills.actions import MOST_ITEMS, Given
+from nearmark.site.common.forms import BaseForm, DecimalField, Pieces
+from nearmark.site.drills.actions import MAX_ITEMS, TypedAnswer
 from nearmark.site.drills.jar_columns import ANY_GRADE, grade_words, item_columns, shelf
 from nearmark.site.drills.models import DrillItem, DrillKind, DrillSeat
 from nearmark.site.jars.models import PracticeJar
@@ -59,7 +59,7 @@ class HowMany(forms.IntegerField):
 
 
 def _how_many(label: str) -> HowMany:
-    return HowMany(label=label, min_value=0, max_value=MOST_ITEMS, initial=0)
+    return HowMany(label=label, min_value=0, max_value=MAX_ITEMS, initial=0)
 
 
 class DrillForm(BaseForm):
@@ -108,7 +108,7 @@ class DrillForm(BaseForm):
         self._sitting = {_value(row): row for row in pupils}
         things, sitting, jars = (self.fields[name] for name in ("things", "sitting", "jars"))
         jars.choices = _jar_choices(club, self._jars)  # type: ignore[attr-defined]
-        things.choices = [(str(each.thing.pk), _told(each)) for each in offered]  # type: ignore[attr-defined]
+        things.choices = [(str(each.thing.pk), _label(each)) for each in offered]  # type: ignore[attr-defined]
         sitting.choices = [(value, _called(row)) for value, row in self._sitting.items()]  # type: ignore[attr-defined]
         sitting.initial = [_value(row) for row in club.pupils.all()]
 
@@ -158,7 +158,7 @@ def _place(choice: ThingToChoose) -> tuple[str, str, str]:
     return (choice.thing.station, choice.thing.size, choice.thing.name)
 
 
-def _told(choice: ThingToChoose) -> str:
+def _label(choice: ThingToChoose) -> str:
     thing = choice.thing
     about = (thing.station, thing.size, _known(choice.known))
     return f"{thing.name} ({', '.join(filter(None, about))})"
@@ -192,7 +192,7 @@ class AnswerForm(BaseForm):
     seat : DrillSeat
     """
 
-    estimate = Written()
+    estimate = DecimalField()
 
     def __init__(self, item: DrillItem, seat: DrillSeat, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -201,7 +201,7 @@ class AnswerForm(BaseForm):
         if item.jar_id is not None:
             own = Pieces(max_length=9)
         for name, label in PARTS[self._station]:
-            self.fields[name] = Written(label=label, required=seat.drill.with_calculator)
+            self.fields[name] = DecimalField(label=label, required=seat.drill.with_calculator)
         own.label = ASKED[self._station]
         self.fields["estimate"] = own
         if seat.pair is not None:
@@ -229,12 +229,12 @@ class AnswerForm(BaseForm):
         return given
 
     @property
-    def given(self) -> Given:
+    def given(self) -> TypedAnswer:
         """The answer as typed."""
         given = self.cleaned_data
         parts = [float(given[name]) for name in self.part_names if given.get(name) is not None]
         is_count, is_volume = (self._station is s for s in (Station.COUNT, Station.VOLUME))
-        return Given(
+        return TypedAnswer(
             Decimal(given["estimate"]),
             layer=parts[0] if is_count and parts else None,
             layers=parts[1] if is_count and parts else None,

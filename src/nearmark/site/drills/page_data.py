@@ -16,7 +16,7 @@ UNITS = {"mass": "g", "count": "pieces", "volume": "cm³"}
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class AnswerFeedback:
     """One answer as whoever gave it is told of it.
 
     Attributes
@@ -34,12 +34,12 @@ class Told:
     strip: str
 
 
-def told_of(row: DrillAnswer) -> Told:
+def told_of(row: DrillAnswer) -> AnswerFeedback:
     """An answer with its score, its strip and one sentence."""
     item, unit = row.item, UNITS[row.item.station]
     attempt = attempt_of_answer(row, local_day(row.at))
     ratio = attempt.estimate / attempt.true
-    return Told(
+    return AnswerFeedback(
         item,
         points_text(score(row.estimate, item.true), 0),
         number_text(row.estimate),

@@ -108,7 +108,7 @@ def seat_item(request: HttpRequest, item_id: int) -> HttpResponse:
         return HttpResponseRedirect(reverse("seat"))
     row = _answers(own).get(item.pk)
     if row is not None and not own.drill.is_mock:
-        return _told(request, own, row)
+        return _feedback(request, own, row)
     if own.drill.is_mock and (own.handed_in_at or not drills.takes_answers(own.drill)):
         return HttpResponseRedirect(reverse("seat"))
     form = AnswerForm(item, own, request.POST or None, initial=_typed(row))
@@ -154,7 +154,7 @@ def _question(own: DrillSeat, item: DrillItem, form: AnswerForm) -> dict[str, ob
     }
 
 
-def _told(request: HttpRequest, own: DrillSeat, row: DrillAnswer) -> HttpResponse:
+def _feedback(request: HttpRequest, own: DrillSeat, row: DrillAnswer) -> HttpResponse:
     context = {
         "title": row.item.name,
         "seat": own,

@@ -20,7 +20,7 @@ SHORT_WAIT_S: Final = 0.15
 
 
 @dataclass(frozen=True, slots=True)
-class Sureness:
+class ConfidenceStatus:
     """What can be said now.
 
     Attributes
@@ -54,7 +54,7 @@ class _Drawing:
             self.is_done.set()
 
 
-class ConfidenceDesk:
+class ConfidenceCache:
     """Draws one state after the other, the newest wish first; keeps the last that was drawn."""
 
     def __init__(self) -> None:
@@ -62,7 +62,7 @@ class ConfidenceDesk:
         self._now: _Drawing | None = None
         self._next: _Drawing | None = None
 
-    def ask(self, outcome: Results, *, wait_s: float = SHORT_WAIT_S) -> Sureness:
+    def ask(self, outcome: Results, *, wait_s: float = SHORT_WAIT_S) -> ConfidenceStatus:
         """What is known of the places of these results.
 
         Parameters
@@ -72,13 +72,13 @@ class ConfidenceDesk:
 
         Returns
         -------
-        Sureness
+        Certainty
             Of these results and no others.
         """
         drawing = self._drawing_of(outcome)
         if drawing.is_done.wait(wait_s):
-            return Sureness(drawing.confidence, is_pending=False)
-        return Sureness(None, is_pending=True)
+            return ConfidenceStatus(drawing.confidence, is_pending=False)
+        return ConfidenceStatus(None, is_pending=True)
 
     def _drawing_of(self, outcome: Results) -> _Drawing:
         with self._lock:
@@ -121,4 +121,4 @@ def drawn(outcome: Results) -> RankConfidence:
     return rank_confidence(outcome, n_draws=N_DRAWS, seed=outcome.event.seed)
 
 
-CONFIDENCE: Final = ConfidenceDesk()
+CONFIDENCE: Final = ConfidenceCache()

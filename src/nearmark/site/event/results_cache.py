@@ -13,7 +13,7 @@ from nearmark.site.common.revision import Revision, one_moment, revision_now
 from nearmark.site.event.load import load_event
 from nearmark.site.event.models import EventRecord
 
-MOST_KEPT: Final = 4
+MAX_KEPT: Final = 4
 """The newest, and those that slow readers still look at."""
 
 _Key = tuple[int, Revision]
@@ -54,6 +54,6 @@ def results_at(record: EventRecord) -> tuple[Revision | None, Results]:
 
 
 def _keep(key: _Key, outcome: Results) -> None:
-    while len(_KEPT) >= MOST_KEPT:
+    while len(_KEPT) >= MAX_KEPT:
         del _KEPT[next(iter(_KEPT))]
     _KEPT[key] = outcome

@@ -16,7 +16,7 @@ _EVENT_REVISION = "SELECT event FROM site_revisionrow WHERE id = 1"
 
 
 @dataclass(frozen=True, slots=True)
-class Desk:
+class EventSnapshot:
     """The event as the people at the desk have it before them; shared, so never changed.
 
     Attributes
@@ -47,13 +47,13 @@ class Desk:
         return self.record is not None and self.record.released_at is not None
 
 
-_LAST = Desk(None, None)
+_LAST = EventSnapshot(None, None)
 _LOCK = threading.Lock()
 
 
-def desk_now() -> Desk:
+def snapshot_now() -> EventSnapshot:
     """The desk as this transaction sees it: one light look-up unless the event has changed."""
-    return desk_at(event_revision())
+    return snapshot_at(event_revision())
 
 
 def event_revision() -> str | None:
@@ -64,7 +64,7 @@ def event_revision() -> str | None:
     return None if row is None else str(row[0])
 
 
-def desk_at(revision: str | None) -> Desk:
+def snapshot_at(revision: str | None) -> EventSnapshot:
     """The desk of a revision that was just read."""
     last = _LAST
     if revision is not None and last.revision == revision:
@@ -73,25 +73,25 @@ def desk_at(revision: str | None) -> Desk:
         return _read()
 
 
-def _read() -> Desk:
+def _read() -> EventSnapshot:
     global _LAST  # noqa: PLW0603 - the one desk of this process
     revision = event_revision()
     if revision is not None and _LAST.revision == revision:
         return _LAST
-    desk = _lay_out(revision, current_event())
+    desk = _build(revision, current_event())
     # On PostgreSQL, inside an act, another process may have committed between two look-ups.
     if revision is not None and revision == event_revision():
         _LAST = desk
     return desk
 
 
-def _lay_out(revision: str | None, record: EventRecord | None) -> Desk:
+def _build(revision: str | None, record: EventRecord | None) -> EventSnapshot:
     if record is None:
-        return Desk(revision, None)
+        return EventSnapshot(revision, None)
     pairs = {pair.pk: pair for pair in record.pairs.all()}
     items = {item.pk: item for item in record.items.all()}
     cups = record.cups.values_list("number", "batch")
-    return Desk(
+    return EventSnapshot(
         revision,
         record,
         pairs,

@@ -23,7 +23,7 @@ from nearmark.site.event.models import EventRecord
 from nearmark.words.numbers import plural
 
 _NAMES: Final = {file.name for file in FILES}
-_LARGEST_SEED: Final = 2**31
+_MAX_SEED: Final = 2**31
 
 
 def make_event(name: str, day: date, venue: str, rules: str, *, by: str) -> EventRecord:
@@ -42,7 +42,7 @@ def make_event(name: str, day: date, venue: str, rules: str, *, by: str) -> Even
         day=day,
         venue=venue,
         rules=known[rules],
-        seed=int(np.random.default_rng().integers(_LARGEST_SEED)),
+        seed=int(np.random.default_rng().integers(_MAX_SEED)),
         instruments=(
             Instrument("bench scale", "g", 0.1),
             Instrument("ruler", "cm", 0.1),

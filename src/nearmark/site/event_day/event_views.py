@@ -9,7 +9,7 @@ from django.urls import reverse
 from nearmark.demo import larkspur_valley
 from nearmark.errors import InputError
 from nearmark.event_folder.writer import contents_of
-from nearmark.site.common.limits import LARGEST_UPLOAD_BYTES
+from nearmark.site.common.limits import MAX_UPLOAD_BYTES
 from nearmark.site.common.local_time import today
 from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
@@ -69,7 +69,7 @@ def event_import(request: HttpRequest) -> HttpResponse:
     uploads = request.FILES.getlist("files")
     if not uploads:
         raise InputError("no file was chosen", where="event folder", mend="Choose all its files")
-    if sum(upload.size or 0 for upload in uploads) > LARGEST_UPLOAD_BYTES:
+    if sum(upload.size or 0 for upload in uploads) > MAX_UPLOAD_BYTES:
         raise InputError("is larger than 20 MB", where="event folder", mend="Check the files")
     event = events.event_from_files({str(u.name): u.read() for u in uploads})
     events.keep_event(event, by=visitor_of(request).name, what="brought the event from its folder")

@@ -8,7 +8,7 @@ from django.http import HttpRequest, HttpResponse
 from nearmark.site.common.responses import show
 from nearmark.site.event.history_model import Change
 
-MOST_SHOWN = 200
+MAX_SHOWN = 200
 MAX_WORDS = 60
 """Characters looked for."""
 
@@ -31,12 +31,12 @@ def history(request: HttpRequest) -> HttpResponse:
     n_found = found.count()
     if before.isascii() and before.isdigit() and len(before) < MAX_WORDS:
         found = found.filter(pk__lt=min(int(before), 2**62))
-    changes = list(found[: MOST_SHOWN + 1])
+    changes = list(found[: MAX_SHOWN + 1])
     asked = {"words": words, "who": who}
-    older = {**asked, "before": changes[MOST_SHOWN - 1].pk} if len(changes) > MOST_SHOWN else {}
+    older = {**asked, "before": changes[MAX_SHOWN - 1].pk} if len(changes) > MAX_SHOWN else {}
     context = {
         "title": "History",
-        "changes": changes[:MOST_SHOWN],
+        "changes": changes[:MAX_SHOWN],
         "n_found": n_found,
         "older": urlencode(older),
         "is_filtered": bool(words or who),

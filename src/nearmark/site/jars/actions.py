@@ -19,24 +19,24 @@ from nearmark.contest.scoring import percent_accuracy
 from nearmark.errors import InputError, RuleError
 from nearmark.packing import jar_from_bytes
 from nearmark.printing.jar_cards import JarCard
-from nearmark.printing.jar_photo import MOST_BYTES, safe_photo
+from nearmark.printing.jar_photo import MAX_BYTES, safe_photo
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
 from nearmark.site.event.history import note
-from nearmark.site.jars import build as jar_workshop
+from nearmark.site.jars import build as jar_build
 from nearmark.site.jars.build import Exhibit
 from nearmark.site.jars.models import JarKind, JarPart, JarSwitch, PracticeJar
 from nearmark.words.coaching_jars import jar_words, vessel_words
 from nearmark.words.deviations import error_words
 
-MOST_JARS: Final = 400
+MAX_JARS: Final = 400
 """On the shelf at once."""
 
-LARGEST_JAR_BYTES: Final = 500_000
+MAX_JAR_BYTES: Final = 500_000
 STRIP_PX: Final = 320
 """Beside the jar: its words stay readable."""
 
-MOST_PHOTO_BYTES: Final = MOST_BYTES
+MAX_PHOTO_BYTES: Final = MAX_BYTES
 _SIGNED_FOR: Final = "nearmark jar part"
 PASS_LIFE_S: Final = 16 * 3600
 _TYPES: Final = {
@@ -117,14 +117,14 @@ def answer_jar(
     )
 
 
-@lru_cache(maxsize=MOST_JARS)
+@lru_cache(maxsize=MAX_JARS)
 def _vessel_words(jar_id: int, made_at: datetime) -> str:
     """What poured jars of the same shape and vessel ask for."""
     request = _settled(PracticeJar.objects.get(pk=jar_id, made_at=made_at)).request
     return vessel_words(request.shape.code, request.vessel.form)
 
 
-@lru_cache(maxsize=MOST_JARS)
+@lru_cache(maxsize=MAX_JARS)
 def _layer_counts(jar_id: int, made_at: datetime) -> tuple[int, ...]:
     """What each layer holds: the same for everybody who answers, and slow for some shapes."""
     jar = PracticeJar.objects.get(pk=jar_id, made_at=made_at)
@@ -208,7 +208,7 @@ def still_pictures(jar: PracticeJar) -> tuple[bytes, bytes]:
         kept = {p.name: bytes(p.content) for p in jar.parts.filter(name__in=("top", "side"))}
         if len(kept) == 2:
             return kept["top"], kept["side"]
-        top, side = jar_workshop.pictures(_part(jar, "jar"))
+        top, side = jar_build.pictures(_part(jar, "jar"))
         with writing():
             for name, content in (("top", top), ("side", side)):
                 JarPart.objects.get_or_create(
@@ -270,8 +270,8 @@ def keep_exhibit(made: Exhibit, *, by: str, how: str) -> PracticeJar:
 
 
 def _new_jar(kind: JarKind, *, by: str, count: int, **more: Any) -> PracticeJar:
-    if PracticeJar.objects.filter(gone_at=None).count() >= MOST_JARS:
-        raise RuleError(f"{MOST_JARS} jars are on the shelf", mend="Take some off first")
+    if PracticeJar.objects.filter(gone_at=None).count() >= MAX_JARS:
+        raise RuleError(f"{MAX_JARS} jars are on the shelf", mend="Take some off first")
     letter = "F" if kind is JarKind.PHOTO else "J"
     number = PracticeJar.objects.count() + 1
     return PracticeJar.objects.create(
@@ -293,10 +293,10 @@ def import_jar(content: bytes, *, by: str) -> PracticeJar:
     content : bytes
         As ``nearmark jar`` and ``nearmark jars make`` write it.
     """
-    if len(content) > LARGEST_JAR_BYTES:
+    if len(content) > MAX_JAR_BYTES:
         raise InputError("is larger than 500 kB", where="jar file", mend="Choose a jar file")
     jar_from_bytes(content)  # refused here before a process is started
-    return keep_exhibit(jar_workshop.exhibit(content), by=by, how="imported")
+    return keep_exhibit(jar_build.exhibit(content), by=by, how="imported")
 
 
 def shelve_ready(*, by: str) -> int:

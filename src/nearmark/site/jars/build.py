@@ -24,7 +24,7 @@ from nearmark.words.kit_plans import trial_words
 NICENESS: Final = 10
 """Entries come first."""
 
-LONGEST_S: Final = 1800
+MAX_S: Final = 1800
 _REFUSALS: Final = {"InputError": InputError, "MeasurementError": MeasurementError}
 
 
@@ -104,7 +104,7 @@ def try_out(
     ask = {"pieces": pieces, "material": material, "piece_mass_g": piece_mass_g}
     with _asked(ask | {"vessel": asdict(vessel)}) as folder:
         _run(folder, "trial", step)
-        return Trial(**_told(folder), pictures=(folder / "pictures").read_bytes())
+        return Trial(**_result(folder), pictures=(folder / "pictures").read_bytes())
 
 
 def exhibit(content: bytes) -> Exhibit:
@@ -138,13 +138,13 @@ def _asked(ask: dict[str, Any]) -> Iterator[Path]:
         yield folder
 
 
-def _told(folder: Path) -> dict[str, Any]:
+def _result(folder: Path) -> dict[str, Any]:
     told: dict[str, Any] = json.loads((folder / "told.json").read_text(encoding="utf-8"))
     return told
 
 
 def _exhibit(folder: Path) -> Exhibit:
-    return Exhibit((folder / "jar").read_bytes(), (folder / "shell").read_bytes(), _told(folder))
+    return Exhibit((folder / "jar").read_bytes(), (folder / "shell").read_bytes(), _result(folder))
 
 
 def _run(folder: Path, task: str, step: Callable[[int, int], None]) -> None:
@@ -156,7 +156,7 @@ def _run(folder: Path, task: str, step: Callable[[int, int], None]) -> None:
         except BaseException:
             process.kill()
             raise
-        status = process.wait(LONGEST_S)
+        status = process.wait(MAX_S)
     refusal = folder / "refusal.json"
     if refusal.exists():
         told = json.loads(refusal.read_text(encoding="utf-8"))

@@ -4,7 +4,7 @@ from django import forms
 
 from nearmark.coaching.jar_choice import BANDS
 from nearmark.packing import SHAPES
-from nearmark.site.common.forms import BaseForm, Pieces, Written
+from nearmark.site.common.forms import BaseForm, DecimalField, Pieces
 
 ANY_SHAPE = "0"
 BAND_WORDS = {
@@ -18,10 +18,10 @@ class JarAnswerForm(BaseForm):
     """How many pieces, and how they were counted, if somebody wants to know why."""
 
     estimate = Pieces(label="How many pieces?", max_length=9)
-    layer = Written(
+    layer = DecimalField(
         label="Pieces in one layer", required=False, max_length=9, help_text="If you counted one."
     )
-    layers = Written(label="Layers", required=False, max_length=9, help_text="Up the side.")
+    layers = DecimalField(label="Layers", required=False, max_length=9, help_text="Up the side.")
 
 
 class PourForm(BaseForm):

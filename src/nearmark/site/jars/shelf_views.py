@@ -27,9 +27,9 @@ from nearmark.site.jobs.models import Job
 from nearmark.words.replies import jars_imported
 
 KIND_PREFIX = "jar-"
-MOST_SHOWN = 6
-MOST_FILES = 40
-MOST_CARDS = 40
+MAX_SHOWN = 6
+MAX_FILES = 40
+MAX_CARDS = 40
 
 
 def jar_shelf(
@@ -55,7 +55,7 @@ def jar_shelf(
 
 def _pouring() -> list[Job]:
     """What is being poured now, and the last that came to an end without a jar."""
-    rows = Job.objects.filter(kind__startswith=KIND_PREFIX)[:MOST_SHOWN]
+    rows = Job.objects.filter(kind__startswith=KIND_PREFIX)[:MAX_SHOWN]
     return [job for job in rows if job.is_open or job.told]
 
 
@@ -103,9 +103,9 @@ def jar_import(request: HttpRequest) -> HttpResponse:
     files = request.FILES.getlist("files")
     if not files:
         raise InputError("none was chosen", where="jar files", mend="Choose one or more")
-    if len(files) > MOST_FILES:
+    if len(files) > MAX_FILES:
         raise InputError(
-            f"at most {MOST_FILES} at once",
+            f"at most {MAX_FILES} at once",
             where="jar files",
             value=len(files),
             mend="Choose fewer",
@@ -113,7 +113,7 @@ def jar_import(request: HttpRequest) -> HttpResponse:
     kept, refused = 0, []
     for file in files:
         try:
-            if (file.size or 0) > acts.LARGEST_JAR_BYTES:
+            if (file.size or 0) > acts.MAX_JAR_BYTES:
                 raise InputError("is larger than 500 kB")  # noqa: TRY301 - told beside its name
             acts.import_jar(file.read(), by=visitor_of(request).name)
             kept += 1
@@ -136,7 +136,7 @@ def jar_photo(request: HttpRequest) -> HttpResponse:
         given = form.cleaned_data
         with refusals_on(form):
             jar = acts.add_photo(
-                given["photo"].read(acts.MOST_PHOTO_BYTES + 1),
+                given["photo"].read(acts.MAX_PHOTO_BYTES + 1),
                 given["what"],
                 given["count"],
                 given["checked_by"],
@@ -188,9 +188,9 @@ def _cards(request: HttpRequest, *, key: bool = False) -> list[JarCard]:
     chosen = [n for n in request.GET.getlist("jar") if n.isascii() and n.isdigit() and len(n) < 10]
     if not chosen:
         raise InputError("none was chosen", where="jars", mend="Tick one or more on the shelf")
-    if len(chosen) > MOST_CARDS:
+    if len(chosen) > MAX_CARDS:
         raise InputError(
-            f"at most {MOST_CARDS} at once", where="jars", value=len(chosen), mend="Choose fewer"
+            f"at most {MAX_CARDS} at once", where="jars", value=len(chosen), mend="Choose fewer"
         )
     return [acts.card_of(acts.known_jar(int(n)), with_pictures=not key) for n in chosen]
 

@@ -11,7 +11,7 @@ from nearmark.site.event.load import current_event
 from nearmark.site.jobs.kinds import KINDS
 from nearmark.site.jobs.models import Job, JobState
 
-MOST_OPEN: Final = 4
+MAX_OPEN: Final = 4
 """They are done one after the other; a longer queue is a slip of the finger."""
 
 _OPEN: Final = (JobState.WAITING, JobState.RUNNING)
@@ -30,9 +30,9 @@ def ask(kind: str, size: int, *, by: str) -> Job:
     KINDS[kind].check(size)
     with writing():
         event = required_event()
-        if Job.objects.filter(state__in=_OPEN).count() >= MOST_OPEN:
+        if Job.objects.filter(state__in=_OPEN).count() >= MAX_OPEN:
             raise RuleError(
-                f"{MOST_OPEN} pieces of work are waiting already",
+                f"{MAX_OPEN} pieces of work are waiting already",
                 mend="Wait for one of them, or stop one",
             )
         job = Job.objects.create(

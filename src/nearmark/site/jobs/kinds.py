@@ -14,7 +14,7 @@ Step = Callable[[int, int], None]
 
 
 @dataclass(frozen=True, slots=True)
-class Made:
+class JobResult:
     """What came of a piece of work."""
 
     told: str
@@ -40,7 +40,7 @@ class Kind:
     """
 
     title: str
-    work: Callable[[Results, int, Step], Made]
+    work: Callable[[Results, int, Step], JobResult]
     size_label: str = ""
     least: int = 0
     usual: int = 0

@@ -12,7 +12,7 @@ from nearmark.site.jobs import worker
 from nearmark.site.jobs.kinds import KINDS
 from nearmark.site.jobs.models import Job, JobFile
 
-MOST_SHOWN = 20
+MAX_SHOWN = 20
 
 
 def jobs(request: HttpRequest) -> HttpResponse:
@@ -26,7 +26,7 @@ def jobs(request: HttpRequest) -> HttpResponse:
 
 
 def _newest() -> list[Job]:
-    return list(Job.objects.filter(event=current_event()).select_related("file")[:MOST_SHOWN])
+    return list(Job.objects.filter(event=current_event()).select_related("file")[:MAX_SHOWN])
 
 
 def jobs_state(request: HttpRequest) -> HttpResponse:

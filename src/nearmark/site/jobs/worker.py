@@ -11,7 +11,7 @@ from nearmark.errors import NearmarkError
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
 from nearmark.site.event.results_cache import current_results
-from nearmark.site.jobs.kinds import KINDS, Made
+from nearmark.site.jobs.kinds import KINDS, JobResult
 from nearmark.site.jobs.models import Job, JobFile, JobState
 
 LOOK_EVERY_S: Final = 5.0
@@ -133,7 +133,7 @@ def _end(job: Job, state: JobState, told: str = "") -> None:
         Job.objects.filter(pk=job.pk).update(state=state, ended_at=clock.now(), told=told)
 
 
-def _keep(job: Job, made: Made) -> None:
+def _keep(job: Job, made: JobResult) -> None:
     with writing():
         if made.keep is not None:
             made.keep(job.asked_by)

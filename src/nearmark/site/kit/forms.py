@@ -9,7 +9,7 @@ from nearmark.contest.event import Faces, SamplesFrom, Side
 from nearmark.contest.rules import Station
 from nearmark.kit import BANDS
 from nearmark.measurement.instruments import certified_gain_u
-from nearmark.site.common.forms import STATION_WORDS, BaseForm, Pieces, Written
+from nearmark.site.common.forms import STATION_WORDS, BaseForm, DecimalField, Pieces
 
 SHAPES = (
     ("cylinder", "cylinder: inner diameter, height"),
@@ -17,13 +17,13 @@ SHAPES = (
     ("taper", "tapered: bottom diameter, top diameter, height"),
 )
 BAND_WORDS = [(name, f"{name}: {low} to {high}") for name, (low, high) in BANDS.items()]
-MOST_PIECES = 1_000_000
+MAX_PIECES = 1_000_000
 CHOSEN = "chosen"
 
 _Form = TypeVar("_Form", bound=forms.Form)
 
 
-class Share(Written):
+class Share(DecimalField):
     """A part of a whole, written in percent and kept as a fraction."""
 
     def clean(self, value: Any) -> Any:
@@ -36,7 +36,7 @@ class Share(Written):
         return number / 100
 
 
-class Wall(Written):
+class Wall(DecimalField):
     """Needed where it is taken off, and nowhere else."""
 
     when = "only where two walls are taken off"
@@ -45,7 +45,7 @@ class Wall(Written):
 class EmptyForm(BaseForm):
     """The empty container on the scale."""
 
-    tare_g = Written(label="Empty, g", zero_allowed=True)
+    tare_g = DecimalField(label="Empty, g", zero_allowed=True)
     instrument = forms.ChoiceField(label="Scale")
 
 
@@ -53,14 +53,14 @@ class SampleForm(BaseForm):
     """A counted sample."""
 
     pieces = Pieces(label="Pieces counted")
-    mass_g = Written(label="Net mass, g", help_text="With the dish tared away.")
+    mass_g = DecimalField(label="Net mass, g", help_text="With the dish tared away.")
     instrument = forms.ChoiceField(label="Scale")
 
 
 class FullForm(BaseForm):
     """The full container on the scale."""
 
-    gross_g = Written(label="Full, g")
+    gross_g = DecimalField(label="Full, g")
     instrument = forms.ChoiceField(label="Scale")
 
 
@@ -75,7 +75,7 @@ class EdgeForm(BaseForm):
     """One reading of an edge."""
 
     side = forms.ChoiceField(label="Edge", choices=[(s.value, s.value) for s in Side])
-    reading_cm = Written(label="Reading, cm")
+    reading_cm = DecimalField(label="Reading, cm")
     instrument = forms.ChoiceField(label="Ruler")
 
 
@@ -109,7 +109,7 @@ class FacesForm(BaseForm):
 class DecisionForm(BaseForm):
     """The lead's word on a key."""
 
-    value = Written(
+    value = DecimalField(
         label="Another value", required=False, help_text="Empty: the measured value stands."
     )
     why = forms.CharField(label="Reason", max_length=200)
@@ -171,12 +171,12 @@ class KnownForm(WhyForm):
         required=False,
         choices=[("", "not stated"), *((f.value, f.value) for f in Faces)],
     )
-    wall_cm = Written(
+    wall_cm = DecimalField(
         label="One wall, cm",
         required=False,
         help_text="Only if read outside while the inner volume is asked for.",
     )
-    bulge_cm = Written(
+    bulge_cm = DecimalField(
         label="Faces bulge by, cm", required=False, help_text="How far a side may be off."
     )
 
@@ -207,17 +207,17 @@ class ScaleForm(WhyForm):
     unit = forms.ChoiceField(
         label="Kind", choices=[("g", "scale, reads g"), ("cm", "ruler, reads cm")]
     )
-    resolution = Written(label="Smallest step", help_text="Such as 0.1.")
-    capacity = Written(
+    resolution = DecimalField(label="Smallest step", help_text="Such as 0.1.")
+    capacity = DecimalField(
         label="Largest reading", required=False, help_text="Printed on it as max; empty: unknown."
     )
-    certificate_u = Written(
+    certificate_u = DecimalField(
         label="U of its certificate, in its unit",
         required=False,
         help_text="Only if a calibration certificate is at hand.",
     )
-    certificate_k = Written(label="k beside U", required=False, help_text="Empty: 2.")
-    certificate_at = Written(
+    certificate_k = DecimalField(label="k beside U", required=False, help_text="Empty: 2.")
+    certificate_at = DecimalField(
         label="U is stated for a reading of",
         required=False,
         help_text="The load or length, in its unit.",
@@ -228,13 +228,13 @@ class ScaleForm(WhyForm):
         zero_allowed=True,
         help_text="Standard uncertainty; 0.02 if a check mass of 1000 g shows within 0.2 g.",
     )
-    linearity_u = Written(
+    linearity_u = DecimalField(
         label="Linearity, in its unit",
         required=False,
         zero_allowed=True,
         help_text="Standard uncertainty that differs from reading to reading; empty: none stated.",
     )
-    zero_u = Written(
+    zero_u = DecimalField(
         label="Zero, in its unit",
         required=False,
         zero_allowed=True,
@@ -261,7 +261,7 @@ class CupForm(WhyForm):
     field_order = ("number", "tare_g", "instrument", "batch", "why")
 
     number = forms.CharField(label="Number on the cup", max_length=20)
-    tare_g = Written(label="Empty, g")
+    tare_g = DecimalField(label="Empty, g")
     instrument = forms.ChoiceField(label="Scale")
     batch = forms.CharField(
         label="Batch", max_length=40, required=False, help_text="Same make and size; may be empty."
@@ -314,10 +314,10 @@ class VesselForm(BaseForm):
     code = forms.CharField(label="Short code", max_length=40)
     name = forms.CharField(label="What it is", max_length=100)
     shape = forms.ChoiceField(label="Shape", choices=SHAPES)
-    first_cm = Written(label="First size, cm")
-    second_cm = Written(label="Second size, cm")
-    third_cm = Written(label="Third size, cm", required=False, help_text="Not for a cylinder.")
-    tare_g = Written(label="Empty, g")
+    first_cm = DecimalField(label="First size, cm")
+    second_cm = DecimalField(label="Second size, cm")
+    third_cm = DecimalField(label="Third size, cm", required=False, help_text="Not for a cylinder.")
+    tare_g = DecimalField(label="Empty, g")
 
 
 class PourForm(BaseForm):
@@ -334,7 +334,7 @@ class PourForm(BaseForm):
         ],
     )
     pieces = Pieces(label="The count", required=False, help_text="Empty when drawn by lot.")
-    piece_mass_g = Written(
+    piece_mass_g = DecimalField(
         label="One piece of your own lot, g",
         required=False,
         help_text="Weigh 100 counted pieces and divide by 100; empty: the catalogue's.",
@@ -343,8 +343,8 @@ class PourForm(BaseForm):
     def clean_pieces(self) -> Any:
         """Within what anybody pours."""
         pieces = self.cleaned_data["pieces"]
-        if pieces is not None and pieces > MOST_PIECES:
-            raise ValidationError(f"At most {MOST_PIECES} pieces.")
+        if pieces is not None and pieces > MAX_PIECES:
+            raise ValidationError(f"At most {MAX_PIECES} pieces.")
         return pieces
 
     def clean(self) -> dict[str, Any]:

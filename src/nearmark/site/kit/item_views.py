@@ -13,8 +13,8 @@ from nearmark.contest.doubt import Doubt, DoubtKind, doubt_id
 from nearmark.contest.doubts import not_closed
 from nearmark.contest.keys import ItemKey, event_keys
 from nearmark.contest.kit_doubts import kit_doubts
-from nearmark.contest.measuring_steps import Way
-from nearmark.contest.next_step import sample_total, way_to_fit
+from nearmark.contest.measuring_steps import MeasuringSteps
+from nearmark.contest.next_step import measuring_steps, sample_total
 from nearmark.contest.rules import Station
 from nearmark.printing import event_certificate_pdf
 from nearmark.site.common.responses import file_answer, show, typed
@@ -119,7 +119,7 @@ def item_page(  # noqa: PLR0913 - all by name but the first two
     own = [doubt for doubt in kit_doubts(event) if doubt.item == item.code]
     doubts = not_closed(event, own)
     pour = PourRow.objects.filter(item=item, struck_at=None).first()
-    way = way_to_fit(event, key, expected_pieces=pour.pieces if pour else None, doubts=doubts)
+    way = measuring_steps(event, key, expected_pieces=pour.pieces if pour else None, doubts=doubts)
     # The form never changes under the hands: from samples to the full container one goes on.
     goes_on = not kind and after.get("after") == "sample" and way.kind == "full"
     kind = "" if goes_on else kind or way.kind
@@ -174,7 +174,7 @@ def known_form(record: EventRecord, item: ItemRecord) -> Form:
 
 
 def _next_form(
-    record: EventRecord, item: ItemRecord, way: Way, kind: str, bound: Form | None
+    record: EventRecord, item: ItemRecord, way: MeasuringSteps, kind: str, bound: Form | None
 ) -> Form | None:
     """The form of the next reading, ready to be typed into."""
     if kind not in FORMS:

@@ -16,13 +16,13 @@ from nearmark.site.kit import thing_actions as acts
 from nearmark.site.kit.pouring import in_catalogue, kept_pours, material_cautions, said_once
 from nearmark.site.kit.thing_views import thing_form
 
-LONGEST_QUERY: Final = 60
+MAX_QUERY_LENGTH: Final = 60
 
 
 def materials_page(request: HttpRequest) -> HttpResponse:
     """What the event uses, and what could be taken from the catalogue."""
     record = required_event()
-    wanted = request.GET.get("q", "")[:LONGEST_QUERY].strip()
+    wanted = request.GET.get("q", "")[:MAX_QUERY_LENGTH].strip()
     used = set(record.materials.values_list("code", flat=True))
     context = {
         "title": "Materials",
@@ -57,7 +57,7 @@ def material_take(request: HttpRequest) -> HttpResponse:
     code = request.POST.get("code", "")
     known = in_catalogue(code)
     if known is None:
-        raise InputError("is not in the catalogue", where="material", value=code[:LONGEST_QUERY])
+        raise InputError("is not in the catalogue", where="material", value=code[:MAX_QUERY_LENGTH])
     spread = Decimal(repr(known.spread.value)) if known.spread.is_published else None
     values: dict[str, Any] = {
         "code": known.code,

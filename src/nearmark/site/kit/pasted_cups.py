@@ -8,7 +8,7 @@ from typing import Final
 from nearmark.errors import InputError
 from nearmark.site.common.forms import written_number
 
-MOST_CUPS: Final = 500
+MAX_CUPS: Final = 500
 _PARTS: Final = 2
 
 
@@ -58,7 +58,7 @@ def pasted_cups(text: str, *, first: int) -> list[tuple[str, Decimal]]:
 def _lines(text: str) -> Iterator[tuple[int, str]]:
     lines = [(row, line.strip()) for row, line in enumerate(text.splitlines(), start=1)]
     lines = [(row, line) for row, line in lines if line]
-    if len(lines) > MOST_CUPS:
+    if len(lines) > MAX_CUPS:
         raise InputError("are too many", where="lines", value=len(lines), mend="500 at a time")
     yield from lines
 

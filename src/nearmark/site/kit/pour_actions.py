@@ -16,8 +16,8 @@ from nearmark.site.event.reasons import need_reason, strike
 from nearmark.site.kit.models import PourRow
 from nearmark.site.kit.pouring import PourView, view_of
 
-_LARGEST_SEED: Final = 2**31
-_MOST_DRAWS: Final = 50
+_MAX_SEED: Final = 2**31
+_MAX_DRAWS: Final = 50
 
 
 def keep_pour(given: Mapping[str, Any], *, by: str) -> PourRow:
@@ -59,8 +59,8 @@ def strike_pour(row_id: int, *, by: str, why: str) -> None:
 def _poured(event: EventRecord, item: ItemRecord, given: Mapping[str, Any], by: str) -> PourRow:
     """The row of a plan, not saved yet; a drawn count that does not fit is drawn again."""
     band = BANDS.get(given["band"])
-    for _ in range(_MOST_DRAWS):
-        seed = int(np.random.default_rng().integers(1, _LARGEST_SEED)) if band else None
+    for _ in range(_MAX_DRAWS):
+        seed = int(np.random.default_rng().integers(1, _MAX_SEED)) if band else None
         pieces = random_pour(band, np.random.default_rng(seed)) if band else given["pieces"]
         view = _view(event, pieces, given)
         if view.pour is not None:
@@ -80,7 +80,7 @@ def _poured(event: EventRecord, item: ItemRecord, given: Mapping[str, Any], by: 
         if band is None:
             raise MeasurementError(view.trouble, where="pour", mend="Change it")
     raise MeasurementError(
-        f"none of {_MOST_DRAWS} counts drawn from {given['band']} fits: {view.trouble}",
+        f"none of {_MAX_DRAWS} counts drawn from {given['band']} fits: {view.trouble}",
         where="pour",
         mend="Choose a larger vessel or a smaller band",
     )

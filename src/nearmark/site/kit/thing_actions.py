@@ -9,7 +9,7 @@ from django.db import models
 
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
-from nearmark.kit.never import refuse_never
+from nearmark.kit.never import refuse_forbidden_material
 from nearmark.measurement.instruments import Instrument
 from nearmark.site.common.writing import writing
 from nearmark.site.event.answer_models import AnswerEntry, DecisionEntry
@@ -77,7 +77,7 @@ def add_thing(kind: str, values: Mapping[str, Any], *, by: str, kept: Collection
         row = _made(event, kind, values)
         why = ask_first(before, load_kit(event), kept)
         what = f"added {THINGS[kind].word} {row}"
-        note(event, by, what, new=_told(values), why=why, item=_item(row))
+        note(event, by, what, new=_described(values), why=why, item=_item(row))
     return row
 
 
@@ -159,8 +159,8 @@ def change_thing(
             event,
             by,
             f"changed {THINGS[kind].word} {row}",
-            old=_told({name: old[name] for name in new}, empty="none"),
-            new=_told(new, empty="none"),
+            old=_described({name: old[name] for name in new}, empty="none"),
+            new=_described(new, empty="none"),
             why=why,
             item=_item(row),
         )
@@ -190,7 +190,7 @@ def remove_thing(kind: str, row_id: int, *, by: str, why: str) -> str:
             raise RuleError(f"{called} is needed by {user}", mend="Change it instead")
         name = THINGS[kind].name
         columns = {f.name: getattr(row, f.name) for f in row._meta.concrete_fields}  # noqa: SLF001
-        old = _told({k: v for k, v in columns.items() if k not in {"id", "event", name}})
+        old = _described({k: v for k, v in columns.items() if k not in {"id", "event", name}})
         note(event, by, f"took away {THINGS[kind].word} {called}", old=old, why=why)
         row.delete()
     return called
@@ -254,7 +254,7 @@ def _check_scale(_event: EventRecord, values: Mapping[str, Any]) -> None:
 
 
 def _check_material(_event: EventRecord, values: Mapping[str, Any]) -> None:
-    refuse_never(values.get("code", ""), values.get("name", ""))
+    refuse_forbidden_material(values.get("code", ""), values.get("name", ""))
 
 
 _CHECKS: Final = {
@@ -295,7 +295,7 @@ def _item(row: object) -> ItemRecord | None:
     return row if isinstance(row, ItemRecord) else None
 
 
-def _told(values: Mapping[str, Any], *, empty: str = "") -> str:
+def _described(values: Mapping[str, Any], *, empty: str = "") -> str:
     """Columns in words, for the history."""
     shown = ((name.replace("_", " "), _shown(value) or empty) for name, value in values.items())
     return ", ".join(f"{name} {value}" for name, value in shown if value)

@@ -10,7 +10,7 @@ from django.utils.text import get_text_list
 from nearmark.contest.doubts import not_closed
 from nearmark.contest.keys import ItemKey, event_keys
 from nearmark.contest.kit_doubts import kit_doubts
-from nearmark.contest.next_step import way_to_fit
+from nearmark.contest.next_step import measuring_steps
 from nearmark.contest.rules import Station
 from nearmark.site.common.forms import BaseForm
 from nearmark.site.common.responses import done, post_only, refusals_on, show
@@ -54,7 +54,7 @@ def _context(form: BaseForm | None = None) -> dict[str, Any]:
     doubts = not_closed(event, kit_doubts(event))
     asked = Counter(doubt.item for doubt in doubts)
     lines = [
-        (key, ids[code], way_to_fit(event, key, doubts=doubts), asked[code])
+        (key, ids[code], measuring_steps(event, key, doubts=doubts), asked[code])
         for code, key in keys.items()
     ]
     leads = Account.objects.filter(role=Role.LEAD).order_by("pk").values_list("name", flat=True)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from nearmark.coaching import Attempt
 from nearmark.errors import InputError, RuleError
-from nearmark.event_folder.practice_log import FARTHEST_FACTOR
+from nearmark.event_folder.practice_log import MAX_FACTOR
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
 from nearmark.site.event.history import note
@@ -16,7 +16,7 @@ from nearmark.site.season.models import Club, PracticeAttempt, PracticePair, Pup
 
 
 @dataclass(frozen=True, slots=True)
-class Try:
+class NewAttempt:
     """One attempt to be kept."""
 
     key: uuid.UUID
@@ -26,7 +26,7 @@ class Try:
 
 
 def keep_attempts(
-    tries: Sequence[Try], *, club: Club, source: Source, by: str
+    tries: Sequence[NewAttempt], *, club: Club, source: Source, by: str
 ) -> list[tuple[PracticeAttempt, bool]]:
     """Keep all attempts of a round or of a file, or none.
 
@@ -118,7 +118,7 @@ def keep_attempt(  # noqa: PLR0913 - who, what and whence of one attempt, all by
 
 def check_estimate(attempt: Attempt) -> None:
     """Refuse an estimate so far off that a key must have stuck."""
-    if not 1 / FARTHEST_FACTOR <= attempt.estimate / attempt.true <= FARTHEST_FACTOR:
+    if not 1 / MAX_FACTOR <= attempt.estimate / attempt.true <= MAX_FACTOR:
         raise InputError(
             "is more than a million times off",
             where="estimate",

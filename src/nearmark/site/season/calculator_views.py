@@ -4,17 +4,17 @@ import numpy as np
 from django.http import HttpRequest, HttpResponse
 
 from nearmark.coaching import Checked, calculator_task, check_product
-from nearmark.site.common.forms import BaseForm, Written
+from nearmark.site.common.forms import BaseForm, DecimalField
 from nearmark.site.common.responses import refusals_on, show
 from nearmark.words.coaching_jars import checked_words, task_words
 
-MOST_TASKS = 100_000
+MAX_TASKS = 100_000
 
 
 class ProductForm(BaseForm):
     """What the calculator showed."""
 
-    product = Written(label="What you write down")
+    product = DecimalField(label="What you write down")
 
 
 def calculator(request: HttpRequest) -> HttpResponse:
@@ -29,7 +29,7 @@ def calculator(request: HttpRequest) -> HttpResponse:
     context = {
         "title": "Calculator",
         "number": number,
-        "next": number % MOST_TASKS + 1,
+        "next": number % MAX_TASKS + 1,
         "task": task,
         "task_words": task_words(task),
         "checked": checked_words(task, found) if found else "",
@@ -41,5 +41,5 @@ def calculator(request: HttpRequest) -> HttpResponse:
 
 def _number(text: str) -> int:
     if text.isascii() and text.isdigit() and len(text) <= 6:
-        return min(max(int(text), 1), MOST_TASKS)
+        return min(max(int(text), 1), MAX_TASKS)
     return 1

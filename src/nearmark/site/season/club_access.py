@@ -46,7 +46,7 @@ def is_of_others(name: str, visitor: Visitor, numbers: Mapping[str, object]) -> 
     numbers : mapping
         What the address names; a number that nothing has belongs to nobody.
     """
-    if visitor.role is Role.LEAD or not ACCESS[name].own_club:
+    if visitor.role is Role.LEAD or not ACCESS[name].only_own_clubs:
         return False
     own = clubs_of(visitor)
     for key, number in numbers.items():

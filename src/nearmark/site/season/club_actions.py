@@ -17,7 +17,7 @@ from nearmark.site.season.models import Club, PracticePair, Pupil, Thing
 from nearmark.site.season.retention_actions import check_keep
 from nearmark.words.numbers import plural
 
-MOST_PUPILS: Final = 200
+MAX_PUPILS: Final = 200
 
 
 def make_club(
@@ -60,9 +60,9 @@ def add_pupils(club: Club, names: list[str], *, by: str) -> list[Pupil]:
         raise InputError("is empty", where="names", mend="Write a first name or a code")
     with writing():
         taken = {name.casefold() for name in club.pupils.values_list("name", flat=True)}
-        if len(taken) + len(names) > MOST_PUPILS:
+        if len(taken) + len(names) > MAX_PUPILS:
             raise InputError(
-                f"a club has {MOST_PUPILS} pupils at most", where="names", mend="Begin another club"
+                f"a club has {MAX_PUPILS} pupils at most", where="names", mend="Begin another club"
             )
         for name in names:
             check_pupil_name(name, taken)

@@ -7,7 +7,7 @@ from nearmark.coaching import Attempt
 from nearmark.errors import FilesError, InputError
 from nearmark.event_folder.practice_log import practice_log_of
 from nearmark.event_folder.practice_log_writer import practice_log_text
-from nearmark.site.common.limits import LARGEST_UPLOAD_BYTES
+from nearmark.site.common.limits import MAX_UPLOAD_BYTES
 from nearmark.site.common.responses import done, file_answer, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.season.attempt_columns import attempts_of
@@ -18,7 +18,7 @@ from nearmark.site.season.pupil_views import pupil_of
 from nearmark.site.season.views import club_of
 from nearmark.words.replies import attempts_imported
 
-MOST_SHOWN = 200
+MAX_SHOWN = 200
 REFUSED = 422
 PASTED = "pasted text"
 
@@ -30,9 +30,9 @@ def season_log(request: HttpRequest, club_id: int) -> HttpResponse:
     context = {
         "title": "Log of practice",
         "club": club,
-        "rows": rows[:MOST_SHOWN],
+        "rows": rows[:MAX_SHOWN],
         "n": rows.count(),
-        "most": MOST_SHOWN,
+        "most": MAX_SHOWN,
     }
     return show(request, "season/log", context)
 
@@ -95,7 +95,7 @@ def _source(request: HttpRequest, pasted: str) -> tuple[str, bytes]:
         return PASTED, pasted.encode("utf-8", "replace")
     if pasted.strip():
         raise InputError("was pasted and chosen as a file", where="log", mend="Give one of the two")
-    if (upload.size or 0) > LARGEST_UPLOAD_BYTES:
+    if (upload.size or 0) > MAX_UPLOAD_BYTES:
         raise InputError("is larger than 20 MB", where="file", mend="Keep only the log")
     return str(upload.name)[:100], upload.read()
 

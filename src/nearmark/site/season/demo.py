@@ -10,7 +10,7 @@ from nearmark.demo_season import STILL_TO_TRY, practice_season
 from nearmark.errors import RuleError
 from nearmark.site.common.writing import writing
 from nearmark.site.door.models import Account
-from nearmark.site.season.attempt_actions import Try, keep_attempts
+from nearmark.site.season.attempt_actions import NewAttempt, keep_attempts
 from nearmark.site.season.club_actions import add_pair, add_pupils, make_club
 from nearmark.site.season.forms import one_year_on
 from nearmark.site.season.models import Club, Source, Thing
@@ -55,7 +55,7 @@ def fill_demo_season(*, today: date, by: str, coach: Account | None = None) -> C
             for code, (first, second) in members.items()
         }
         Thing.objects.bulk_create(_things(club, log))
-        tries = [Try(uuid.uuid4(), pupils[a.pupil], a, pairs[a.pair]) for a in log]
+        tries = [NewAttempt(uuid.uuid4(), pupils[a.pupil], a, pairs[a.pair]) for a in log]
         keep_attempts(tries, club=club, source=Source.IMPORT, by=by)
     return club
 

@@ -9,7 +9,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from nearmark.coaching import Mode, Station
-from nearmark.site.common.forms import STATION_WORDS, BaseForm, Written
+from nearmark.site.common.forms import STATION_WORDS, BaseForm, DecimalField
 from nearmark.site.season.models import Pupil
 
 NAMES_HELP = "First name or code only: no surname, no birthday, nothing else of the child."
@@ -121,14 +121,14 @@ class ThingForm(BaseForm):
         required=False,
         help_text="Such as hundreds or thousands; things of one class are learnt together.",
     )
-    true = Written(label="True value", help_text="g asked for, pieces, or cm3.")
-    layer_true = Written(label="Pieces in one layer", required=False)
-    layers_true = Written(label="Layers", required=False)
-    length_true_cm = Written(label="Length, cm", required=False)
-    width_true_cm = Written(label="Width, cm", required=False)
-    height_true_cm = Written(label="Height, cm", required=False)
-    cup_g = Written(label="Empty cup, g", required=False)
-    density_g_cm3 = Written(
+    true = DecimalField(label="True value", help_text="g asked for, pieces, or cm3.")
+    layer_true = DecimalField(label="Pieces in one layer", required=False)
+    layers_true = DecimalField(label="Layers", required=False)
+    length_true_cm = DecimalField(label="Length, cm", required=False)
+    width_true_cm = DecimalField(label="Width, cm", required=False)
+    height_true_cm = DecimalField(label="Height, cm", required=False)
+    cup_g = DecimalField(label="Empty cup, g", required=False)
+    density_g_cm3 = DecimalField(
         label="Bulk density, g/cm3",
         required=False,
         help_text="Net mass of a level cup by its volume.",
@@ -175,7 +175,7 @@ class BodyReadingForm(BaseForm):
 
     def clean_readings(self) -> list[float]:
         """The readings; a space, semicolon or slash between."""
-        one = Written(label="")
+        one = DecimalField(label="")
         parts = [part for part in re.split(r"[\s;/]+", str(self.cleaned_data["readings"])) if part]
         if len(parts) > 20:
             raise ValidationError("At most 20 at once.")

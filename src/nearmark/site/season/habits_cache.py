@@ -17,7 +17,7 @@ from nearmark.site.event.load import current_event
 from nearmark.site.season.attempt_columns import attempts_of
 from nearmark.site.season.models import Club
 
-MOST_KEPT: Final = 60
+MAX_KEPT: Final = 60
 """Readings that stay in memory."""
 
 Stratum = tuple[Station, str]
@@ -73,7 +73,7 @@ def _kept(key: Hashable, make: Callable[[], Habits]) -> Habits:
     found = make()
     with _LOCK:
         _KEPT[key] = found
-        while len(_KEPT) > MOST_KEPT:
+        while len(_KEPT) > MAX_KEPT:
             _KEPT.popitem(last=False)
     return found
 

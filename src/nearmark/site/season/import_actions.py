@@ -10,13 +10,13 @@ from nearmark.coaching import Attempt
 from nearmark.errors import InputError
 from nearmark.site.common.writing import writing
 from nearmark.site.event.history import note
-from nearmark.site.season.attempt_actions import Try, keep_attempts
+from nearmark.site.season.attempt_actions import NewAttempt, keep_attempts
 from nearmark.site.season.attempt_columns import attempt_of
 from nearmark.site.season.club_actions import add_pair, add_pupils
 from nearmark.site.season.models import Club, PracticePair, Pupil, Source
 from nearmark.words.numbers import plural
 
-LONGEST: Final = {"thing": 100, "size": 40, "pupil": 40, "pair": 20}
+MAX_LENGTH: Final = {"thing": 100, "size": 40, "pupil": 40, "pair": 20}
 """Signs of each text."""
 
 
@@ -73,7 +73,7 @@ def _here(club: Club) -> Counter[Attempt]:
 
 
 def _check_lengths(log: Sequence[Attempt]) -> None:
-    for name, most in LONGEST.items():
+    for name, most in MAX_LENGTH.items():
         for i, attempt in enumerate(log):
             text = getattr(attempt, name)
             if len(text) > most:
@@ -124,7 +124,8 @@ def import_log(club: Club, log: Sequence[Attempt], *, by: str) -> int:
             add_pair(club, code, pupils[first], pupils[second], by=by)
         pairs = {pair.code: pair for pair in club.pairs.all()}
         tries = [
-            Try(uuid.uuid4(), pupils[a.pupil], a, _pair(pairs, a, pupils)) for a in found.fresh
+            NewAttempt(uuid.uuid4(), pupils[a.pupil], a, _pair(pairs, a, pupils))
+            for a in found.fresh
         ]
         keep_attempts(tries, club=club, source=Source.IMPORT, by=by)
         n = len(tries)

@@ -10,10 +10,10 @@ from typing import Final
 from nearmark.coaching import Attempt, Layers, Scoop, Sides, Station
 from nearmark.errors import InputError, NearmarkError
 from nearmark.site.common.forms import words, written_number
-from nearmark.site.season.attempt_actions import Try, check_estimate
+from nearmark.site.season.attempt_actions import NewAttempt, check_estimate
 from nearmark.site.season.models import Club, PracticePair, Pupil, Thing
 
-MOST_SIGNS: Final = 30
+MAX_SIGNS: Final = 30
 
 OWN_PARTS: Final[dict[Station, dict[str, str]]] = {
     Station.MASS: {},
@@ -61,7 +61,7 @@ class RoundSheet:
     thing: Thing
     day: date
     rows: list[RoundRow]
-    tries: list[Try]
+    tries: list[NewAttempt]
 
     @property
     def n_refused(self) -> int:
@@ -108,7 +108,7 @@ def read_sheet(
         try:
             attempt = _attempt(row, thing, day)
             check_estimate(attempt)
-            sheet.tries.append(Try(row.key, pupil, attempt, pair_of.get(pupil.pk)))
+            sheet.tries.append(NewAttempt(row.key, pupil, attempt, pair_of.get(pupil.pk)))
         except NearmarkError as refusal:
             row.refusal = f"{refusal.where[:1].upper()}{refusal.where[1:]}: {words(refusal)}"
     return sheet
@@ -147,7 +147,7 @@ def _attempt(row: RoundRow, thing: Thing, day: date) -> Attempt:
 
 
 def _number(text: str, where: str) -> float:
-    if len(text) > MOST_SIGNS:
+    if len(text) > MAX_SIGNS:
         raise InputError("is longer than any number", where=where, mend="Check it")
     try:
         number: Decimal = written_number(text)

@@ -21,7 +21,7 @@ from nearmark.kit import material, materials
 from nearmark.measurement.instruments import Instrument
 from nearmark.printing import Hand, bag_labels_pdf, home_sheet_pdf
 from nearmark.site.common import clock
-from nearmark.site.common.forms import BaseForm, Written
+from nearmark.site.common.forms import BaseForm, DecimalField
 from nearmark.site.common.local_time import local_day
 from nearmark.site.common.responses import file_answer, show
 from nearmark.site.door.visitor import visitor_of
@@ -46,7 +46,7 @@ class BagsForm(BaseForm):
     club = forms.ModelChoiceField(
         Club.objects.none(), label="Club", required=False, empty_label="no list of who has which"
     )
-    grams = Written(label="Grams in each bag", initial="100")
+    grams = DecimalField(label="Grams in each bag", initial="100")
     letter = forms.BooleanField(label="US letter paper instead of A4", required=False)
 
     def __init__(self, clubs: QuerySet[Club], *args: object, **kwargs: object) -> None:

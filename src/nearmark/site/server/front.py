@@ -19,7 +19,7 @@ from dataclasses import dataclass
 from typing import Any, Final
 from urllib.parse import unquote_to_bytes
 
-from nearmark.site.common.limits import FORM_BYTES, LARGEST_UPLOAD_BYTES
+from nearmark.site.common.limits import FORM_BYTES, MAX_UPLOAD_BYTES
 
 Scope = dict[str, Any]
 Message = dict[str, Any]
@@ -37,13 +37,13 @@ HASH_THREADS: Final = max(1, (os.cpu_count() or 2) // 2)
 PATIENCE_S: Final = 15.0
 """How long a body may bring nothing."""
 
-SLOWEST_BYTES_PER_S: Final = 20_000
+MIN_BYTES_PER_S: Final = 20_000
 """A body that comes in more slowly than this is cut off, after ``PATIENCE_S``."""
 
-MAX_KEPT_BYTES: Final = LARGEST_UPLOAD_BYTES + FORM_BYTES
+MAX_KEPT_BYTES: Final = MAX_UPLOAD_BYTES + FORM_BYTES
 """Of one body; the rest is read and thrown away, so that a browser shows the refusal."""
 
-MAX_READ_BYTES: Final = 5 * LARGEST_UPLOAD_BYTES
+MAX_READ_BYTES: Final = 5 * MAX_UPLOAD_BYTES
 """A longer body is cut off."""
 
 LARGE_BYTES: Final = 1_000_000
@@ -105,7 +105,7 @@ class Front:
         kept, n_bytes, began = bytearray(), 0, time.monotonic()
         is_large = False
         while True:
-            left = began + PATIENCE_S + n_bytes / SLOWEST_BYTES_PER_S - time.monotonic()
+            left = began + PATIENCE_S + n_bytes / MIN_BYTES_PER_S - time.monotonic()
             async with asyncio.timeout(left):
                 message = await receive()
             if message["type"] == "http.disconnect":
@@ -120,7 +120,7 @@ class Front:
                 is_large = True
                 async with asyncio.timeout(PATIENCE_S):
                     await room.enter_async_context(self._large)
-                began = time.monotonic() - n_bytes / SLOWEST_BYTES_PER_S
+                began = time.monotonic() - n_bytes / MIN_BYTES_PER_S
 
     def _lane(self, environ: Environ) -> Executor:
         is_hashed = environ["REQUEST_METHOD"] == "POST" and environ["PATH_INFO"] in self._hash_paths

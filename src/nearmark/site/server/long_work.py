@@ -16,14 +16,14 @@ from nearmark.printing import feedback_pdf, key_sheet_pdf, standings_pdf
 from nearmark.printing.day_paper import paper_of
 from nearmark.site.event.load import current_event
 from nearmark.site.event_day.results.proof_lines import release_number, released_head, seal_line
-from nearmark.site.jars import build as jar_workshop
+from nearmark.site.jars import build as jar_build
 from nearmark.site.jars.actions import keep_exhibit
-from nearmark.site.jobs.kinds import KINDS, TRIAL, Kind, Made, Step
+from nearmark.site.jobs.kinds import KINDS, TRIAL, JobResult, Kind, Step
 from nearmark.site.kit.pouring import brim_count, planned_into
 from nearmark.words.standings import standing_words
 
 
-def _feedback_pages(outcome: Results, size: int, step: Step) -> Made:
+def _feedback_pages(outcome: Results, size: int, step: Step) -> JobResult:
     """One PDF a school, so that each coach is handed one file."""
     del size
     by_school: dict[str, list[str]] = defaultdict(list)
@@ -45,7 +45,7 @@ def _feedback_pages(outcome: Results, size: int, step: Step) -> Made:
             n_done += len(codes)
     step(n_done, n_all)
     told = f"{n_all} pages in {len(by_school)} files, one a school"
-    return Made(told, "feedback.zip", "application/zip", packed.getvalue())
+    return JobResult(told, "feedback.zip", "application/zip", packed.getvalue())
 
 
 def _file_name(number: int, school: str) -> str:
@@ -54,7 +54,7 @@ def _file_name(number: int, school: str) -> str:
     return f"{number:02d}-{plain.strip('-')[:40] or 'school'}.pdf"
 
 
-def _sure_standings(outcome: Results, size: int, step: Step) -> Made:
+def _sure_standings(outcome: Results, size: int, step: Step) -> JobResult:
     confidence = rank_confidence(
         outcome, n_draws=size, seed=outcome.event.seed, progress=lambda done: step(done, size)
     )
@@ -63,10 +63,10 @@ def _sure_standings(outcome: Results, size: int, step: Step) -> Made:
     head = released_head(record) if record else ""
     number = release_number(record) if record else 0
     pdf = standings_pdf(outcome, confidence, head=head, release=number)
-    return Made(told, "standings.pdf", "application/pdf", pdf)
+    return JobResult(told, "standings.pdf", "application/pdf", pdf)
 
 
-def _paper(outcome: Results, size: int, step: Step, *, paper: str) -> Made:
+def _paper(outcome: Results, size: int, step: Step, *, paper: str) -> JobResult:
     """Everything a day on paper needs, for printing before it."""
     del size
     packed, made = io.BytesIO(), paper_of(outcome.event)
@@ -80,33 +80,33 @@ def _paper(outcome: Results, size: int, step: Step, *, paper: str) -> Made:
         folder.writestr("KEY-SHEET-keep-sealed.pdf", key_sheet_pdf(outcome, paper=paper, seal=seal))
     step(len(made) + 1, len(made) + 1)
     told = f"{len(made) + 1} documents; the key sheet is for the lead's eyes and stays sealed"
-    return Made(told, f"paper-{paper}.zip", "application/zip", packed.getvalue())
+    return JobResult(told, f"paper-{paper}.zip", "application/zip", packed.getvalue())
 
 
-def _jar(band: str) -> Callable[[Results, int, Step], Made]:
+def _jar(band: str) -> Callable[[Results, int, Step], JobResult]:
     """Pour a jar of a band; the size is the number of the shape from 1 on, 0 draws it."""
 
-    def work(outcome: Results, size: int, step: Step) -> Made:
+    def work(outcome: Results, size: int, step: Step) -> JobResult:
         del outcome
         shape = list(SHAPES)[size - 1] if size else None
-        made = jar_workshop.pour(band, shape, secrets.randbits(48), step=step)
+        made = jar_build.pour(band, shape, secrets.randbits(48), step=step)
         told = f"{made.told['what']}: on the shelf of practice jars"
         keep = partial(_shelve, made)
-        return Made(told, f"{band}.jar", "application/octet-stream", made.jar, keep)
+        return JobResult(told, f"{band}.jar", "application/octet-stream", made.jar, keep)
 
     return work
 
 
-def _shelve(made: jar_workshop.Exhibit, by: str) -> None:
+def _shelve(made: jar_build.Exhibit, by: str) -> None:
     keep_exhibit(made, by=by, how="poured")
 
 
-def _trial(outcome: Results, size: int, step: Step) -> Made:
+def _trial(outcome: Results, size: int, step: Step) -> JobResult:
     """Pour a planned container on the computer; the size is the number of the plan."""
     del outcome
     row, vessel = planned_into(size)
     own = row.piece_mass_g
-    made = jar_workshop.try_out(
+    made = jar_build.try_out(
         row.pieces,
         row.material,
         vessel,
@@ -116,7 +116,7 @@ def _trial(outcome: Results, size: int, step: Step) -> Made:
     walls = Walls(made.share, made.share_u)
     brim = brim_count(row.material, vessel, piece_mass_g=own, walls=walls)
     told = f"{made.words} To the brim about {brim.pieces} pieces."
-    return Made(told, f"trial-{row.item.code}.png", "image/png", made.pictures)
+    return JobResult(told, f"trial-{row.item.code}.png", "image/png", made.pictures)
 
 
 KINDS.update(

@@ -11,14 +11,14 @@ from django.urls import reverse
 from nearmark import __version__
 from nearmark.site.door.access import Role, may_open
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.event.snapshot import desk_now
+from nearmark.site.event.snapshot import snapshot_now
 
 MAX_IN_BAR: Final = 5
 """Entries that stand side by side at the foot of a phone; more open as a list."""
 
 
 @dataclass(frozen=True, slots=True)
-class Door:
+class MenuItem:
     """One entry of the menu.
 
     Attributes
@@ -50,7 +50,7 @@ class Room:
     """One room of the menu, with the entries that are open to the visitor."""
 
     name: str
-    doors: tuple[Door, ...]
+    doors: tuple[MenuItem, ...]
 
     @property
     def address(self) -> str:
@@ -58,38 +58,38 @@ class Room:
         return self.doors[0].address
 
 
-DOORS: Final = (
-    Door("kit", "Items and keys", "Kit"),
-    Door("materials", "Materials", "Kit"),
-    Door("pour", "Pour planner", "Kit"),
-    Door("purchase", "Purchase list", "Kit"),
-    Door("cups", "Cups", "Kit"),
-    Door("scales", "Scales and rulers", "Kit"),
-    Door("seal", "Sealed keys", "Kit"),
-    Door("cautions", "Cautions", "Kit"),
-    Door("overview", "Overview", "Event day"),
-    Door("points", "Open points", "Event day"),
-    Door("pairs", "Pairs", "Event day"),
-    Door("heats", "Heats and check-in", "Event day", "Check-in"),
-    Door("paper", "Paper for the day", "Event day"),
-    Door("clock-control", "Hall clock", "Event day", "Clock"),
-    Door("weigh-in", "Weigh-in", "Event day"),
-    Door("entry", "Enter answers", "Event day", "Answers"),
-    Door("differences", "Differences", "Event day"),
-    Door("standings", "Standings", "Event day"),
-    Door("audit", "Paper audit", "Event day"),
-    Door("corrections", "Corrections", "Event day"),
-    Door("exports", "Take it away", "Event day"),
-    Door("season", "Clubs and pupils", "Season"),
-    Door("drills", "Drills", "Season"),
-    Door("bags", "Take-home bags", "Season"),
-    Door("calculator", "Calculator", "Season"),
-    Door("practice-jars", "Practice jars", "Season"),
-    Door("jar-shelf", "Jar shelf", "Season"),
-    Door("devices", "Devices", "Desk"),
-    Door("doctor", "Is everything ready", "Desk", "Ready?"),
-    Door("jobs", "Long work", "Desk"),
-    Door("history", "History", "Desk"),
+MENU: Final = (
+    MenuItem("kit", "Items and keys", "Kit"),
+    MenuItem("materials", "Materials", "Kit"),
+    MenuItem("pour", "Pour planner", "Kit"),
+    MenuItem("purchase", "Purchase list", "Kit"),
+    MenuItem("cups", "Cups", "Kit"),
+    MenuItem("scales", "Scales and rulers", "Kit"),
+    MenuItem("seal", "Sealed keys", "Kit"),
+    MenuItem("cautions", "Cautions", "Kit"),
+    MenuItem("overview", "Overview", "Event day"),
+    MenuItem("points", "Open points", "Event day"),
+    MenuItem("pairs", "Pairs", "Event day"),
+    MenuItem("heats", "Heats and check-in", "Event day", "Check-in"),
+    MenuItem("paper", "Paper for the day", "Event day"),
+    MenuItem("clock-control", "Hall clock", "Event day", "Clock"),
+    MenuItem("weigh-in", "Weigh-in", "Event day"),
+    MenuItem("entry", "Enter answers", "Event day", "Answers"),
+    MenuItem("differences", "Differences", "Event day"),
+    MenuItem("standings", "Standings", "Event day"),
+    MenuItem("audit", "Paper audit", "Event day"),
+    MenuItem("corrections", "Corrections", "Event day"),
+    MenuItem("exports", "Take it away", "Event day"),
+    MenuItem("season", "Clubs and pupils", "Season"),
+    MenuItem("drills", "Drills", "Season"),
+    MenuItem("bags", "Take-home bags", "Season"),
+    MenuItem("calculator", "Calculator", "Season"),
+    MenuItem("practice-jars", "Practice jars", "Season"),
+    MenuItem("jar-shelf", "Jar shelf", "Season"),
+    MenuItem("devices", "Devices", "Desk"),
+    MenuItem("doctor", "Is everything ready", "Desk", "Ready?"),
+    MenuItem("jobs", "Long work", "Desk"),
+    MenuItem("history", "History", "Desk"),
 )
 
 _UNDER: Final = MappingProxyType(
@@ -129,7 +129,7 @@ def door_at(here: str) -> str:
     >>> door_at("kit-item"), door_at("device-code"), door_at("thing"), door_at("sign-in")
     ('kit', 'devices', 'kit', '')
     """
-    names = {door.name for door in DOORS}
+    names = {door.name for door in MENU}
     if here in names or here in _EXACTLY:
         return _EXACTLY.get(here, here)
     first = here.split("-", maxsplit=1)[0]
@@ -140,14 +140,14 @@ def rooms(request: HttpRequest) -> dict[str, object]:
     """Context of every page."""
     visitor = visitor_of(request)
     # Looked up again: what the page shows may be what it has just done.
-    desk = desk_now()
+    desk = snapshot_now()
     released = desk.is_released
     here = request.resolver_match.url_name or "" if request.resolver_match else ""
     is_in = visitor.account is not None and not visitor.locked
     pages = visitor.job_pages
     doors = [
         door
-        for door in DOORS
+        for door in MENU
         if is_in
         and may_open(door.name, visitor.role, released=released)
         and door.room == _JOB.get(visitor.role, door.room)

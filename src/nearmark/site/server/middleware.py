@@ -16,7 +16,7 @@ from django.urls import reverse
 from nearmark.errors import NearmarkError
 from nearmark.site.common import clock
 from nearmark.site.common.refusals import (
-    Held,
+    HoldReason,
     asks_json,
     held,
     not_saved,
@@ -29,12 +29,12 @@ from nearmark.site.common.writing import writing
 from nearmark.site.door.access import Role, may_open
 from nearmark.site.door.actions import lock, needs_first_run
 from nearmark.site.door.models import Device
-from nearmark.site.door.session_query import Sight, sight_of
+from nearmark.site.door.session_query import SessionState, read_session_state
 from nearmark.site.door.visitor import (
     DEVICE_IN_SESSION,
     KNOWN_DEVICES,
     Visitor,
-    desk_of,
+    snapshot_of,
     visitor_of,
 )
 from nearmark.site.season.club_access import is_of_others
@@ -90,8 +90,8 @@ class VisitorMiddleware:
     def __call__(self, request: HttpRequest) -> HttpResponse:
         """Set ``request.visitor`` and go on."""
         now = clock.now()
-        sight = sight_of(request.session.session_key, now)
-        request.sight = sight  # type: ignore[attr-defined]  # read by desk_of
+        sight = read_session_state(request.session.session_key, now)
+        request.sight = sight  # type: ignore[attr-defined]  # read by snapshot_of
         request.visitor = _visitor(request, sight, now)  # type: ignore[attr-defined]  # read by visitor_of
         return self.get_response(request)
 
@@ -106,21 +106,23 @@ class VisitorMiddleware:
             return HttpResponseRedirect(reverse("first-run"))
         if visitor.locked and name not in _OPEN_WHILE_LOCKED:
             return (
-                held(Held.LOCKED) if asks_json(request) else HttpResponseRedirect(reverse("unlock"))
+                held(HoldReason.LOCKED)
+                if asks_json(request)
+                else HttpResponseRedirect(reverse("unlock"))
             )
-        released = desk_of(request).is_released
+        released = snapshot_of(request).is_released
         role = Role(visitor.account.role) if visitor.account else Role.PUBLIC
         if may_open(name, role, released=released):
             return refused_club(request) if is_of_others(name, visitor, kwargs) else None
         if role is Role.PUBLIC and asks_json(request):
-            return held(Held.OUT)
+            return held(HoldReason.OUT)
         if role is Role.PUBLIC and request.method == "GET":
             query = urlencode({"next": request.path})
             return HttpResponseRedirect(f"{reverse('sign-in')}?{query}")
         return refused_role(request)
 
 
-def _visitor(request: HttpRequest, sight: Sight, now: datetime) -> Visitor:
+def _visitor(request: HttpRequest, sight: SessionState, now: datetime) -> Visitor:
     device = KNOWN_DEVICES.find(sight) or _looked_up(request)
     if device is None:
         return Visitor()

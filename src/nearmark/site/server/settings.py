@@ -9,7 +9,7 @@ from urllib.parse import unquote, urlsplit
 
 from nearmark import __version__
 from nearmark.errors import InputError
-from nearmark.site.common.limits import LARGEST_UPLOAD_BYTES
+from nearmark.site.common.limits import MAX_UPLOAD_BYTES
 from nearmark.site.common.local_time import local_zone
 from nearmark.site.copies.database_check import DATABASE_FILE
 from nearmark.site.server.log_file import LOG_FILE
@@ -94,8 +94,8 @@ def site_settings(
         "STATIC_URL": f"/static/{__version__}/",
         "WHITENOISE_USE_FINDERS": True,
         "WHITENOISE_MAX_AGE": 600,
-        "DATA_UPLOAD_MAX_MEMORY_SIZE": LARGEST_UPLOAD_BYTES,
-        "FILE_UPLOAD_MAX_MEMORY_SIZE": LARGEST_UPLOAD_BYTES,
+        "DATA_UPLOAD_MAX_MEMORY_SIZE": MAX_UPLOAD_BYTES,
+        "FILE_UPLOAD_MAX_MEMORY_SIZE": MAX_UPLOAD_BYTES,
         "DATA_UPLOAD_MAX_NUMBER_FIELDS": 5_000,
         "DATA_UPLOAD_MAX_NUMBER_FILES": 40,
         **_security(tls=tls),

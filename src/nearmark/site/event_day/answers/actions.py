@@ -22,11 +22,11 @@ from nearmark.site.event.current import open_event, open_for_change
 from nearmark.site.event.history import note
 from nearmark.site.event.models import EventRecord, ItemRecord, PairRecord
 from nearmark.site.event.reasons import need_reason, strike
-from nearmark.site.event.snapshot import desk_now
+from nearmark.site.event.snapshot import snapshot_now
 
 
 @dataclass(frozen=True, slots=True)
-class Written:
+class PaperAnswer:
     """What stands on the paper, or on the display of the scale.
 
     Attributes
@@ -50,7 +50,7 @@ class Written:
 
 
 @dataclass(frozen=True, slots=True)
-class Read:
+class SubmittedReading:
     """One reading, as somebody sends it.
 
     Attributes
@@ -66,12 +66,12 @@ class Read:
     key: uuid.UUID
     pair: str
     item: str
-    written: Written
+    written: PaperAnswer
     by: str
 
 
 def record_answer(
-    key: uuid.UUID, pair: str, item: str, written: Written, *, by: str
+    key: uuid.UUID, pair: str, item: str, written: PaperAnswer, *, by: str
 ) -> AnswerEntry:
     """Keep one reading; whether it is the first or the second is found here.
 
@@ -94,13 +94,13 @@ def record_answer(
     RuleError
         If this person has read this answer already, or two people have.
     """
-    (outcome,) = record_answers([Read(key, pair, item, written, by)])
+    (outcome,) = record_answers([SubmittedReading(key, pair, item, written, by)])
     if isinstance(outcome, NearmarkError):
         raise outcome
     return outcome
 
 
-def record_answers(reads: Sequence[Read]) -> list[AnswerEntry | NearmarkError]:
+def record_answers(reads: Sequence[SubmittedReading]) -> list[AnswerEntry | NearmarkError]:
     """Keep several readings, each by itself; what is answered is on disk.
 
     Returns
@@ -111,8 +111,8 @@ def record_answers(reads: Sequence[Read]) -> list[AnswerEntry | NearmarkError]:
     return together([partial(_record, read) for read in reads])
 
 
-def _record(read: Read) -> AnswerEntry:
-    desk = desk_now()
+def _record(read: SubmittedReading) -> AnswerEntry:
+    desk = snapshot_now()
     pair_id, item_id = desk.pair_ids.get(read.pair, 0), desk.item_ids.get(read.item, 0)
     # Before anything else: what was saved and not heard of is answered as saved, even if the
     # results have come out since.
@@ -137,8 +137,8 @@ def _record(read: Read) -> AnswerEntry:
     )
 
 
-def _same(before: AnswerEntry, read: Read, at: tuple[int, int]) -> AnswerEntry:
-    written = Written(AnswerStatus(before.status), before.value, before.cup, before.scale)
+def _same(before: AnswerEntry, read: SubmittedReading, at: tuple[int, int]) -> AnswerEntry:
+    written = PaperAnswer(AnswerStatus(before.status), before.value, before.cup, before.scale)
     kept = (before.pair_id, before.item_id, written, before.clerk)
     if kept != (*at, read.written, read.by):
         raise RuleError(
@@ -147,7 +147,7 @@ def _same(before: AnswerEntry, read: Read, at: tuple[int, int]) -> AnswerEntry:
     return before
 
 
-def _free_reading(pair_id: int, item_id: int, read: Read) -> int:
+def _free_reading(pair_id: int, item_id: int, read: SubmittedReading) -> int:
     where = f"{read.pair}, {read.item}"
     made = AnswerEntry.objects.filter(pair=pair_id, item=item_id, struck_at=None)
     clerks = dict(made.values_list("reading", "clerk"))
@@ -198,12 +198,12 @@ def take_back(key: uuid.UUID, *, by: str) -> str:
         why = "taken back by who made it"
         strike(entry, by=by, why=why)
         entry.save()
-        old = str(Written(AnswerStatus(entry.status), entry.value, entry.cup))
+        old = str(PaperAnswer(AnswerStatus(entry.status), entry.value, entry.cup))
         note(event, by, f"struck out the own reading of {where}", old=old, why=why)
     return where
 
 
-def adjudicate(pair: str, item: str, written: Written, *, by: str, why: str) -> None:
+def adjudicate(pair: str, item: str, written: PaperAnswer, *, by: str, why: str) -> None:
     """Decide as the third person where two readings differ."""
     need_reason(why, "Say what the paper shows")
     with writing():
@@ -246,7 +246,7 @@ def _unknown(where: str, code: str) -> InputError:
     return InputError("is not known", where=where, value=code, mend="Check the code")
 
 
-def _check_cup(station: str, written: Written, *, has_tare: bool) -> None:
+def _check_cup(station: str, written: PaperAnswer, *, has_tare: bool) -> None:
     if station != Station.MASS:
         if written.cup:
             raise InputError("belongs to the mass station only", where="cup", value=written.cup)

@@ -13,7 +13,7 @@ from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import required_event
 from nearmark.site.event.results_cache import current_results
-from nearmark.site.event_day.answers.actions import Written, adjudicate
+from nearmark.site.event_day.answers.actions import PaperAnswer, adjudicate
 from nearmark.site.event_day.answers.sheet import BLANK, ILLEGIBLE, read_cell
 
 WHY_PICKED = "the paper shows it"
@@ -93,7 +93,7 @@ def difference_decide(request: HttpRequest) -> HttpResponse:
         raise InputError("is empty", where="what the paper shows", mend="Type it, b or ?")
     seen = read_cell(text)
     cup = cup if picked else given.get("cup", "")
-    written = Written(seen.status, seen.value, cup.strip()[:200])
+    written = PaperAnswer(seen.status, seen.value, cup.strip()[:200])
     pair, item = given.get("pair", ""), given.get("item", "")
     why = given.get("why", "").strip()[:200] or (WHY_PICKED if picked else "")
     adjudicate(pair, item, written, by=visitor_of(request).name, why=why)

@@ -8,8 +8,8 @@ from nearmark.contest.doubts import answer_doubts
 from nearmark.contest.event import AnswerReading
 from nearmark.site.event.answer_models import AnswerEntry
 from nearmark.site.event.load import with_answers
-from nearmark.site.event.snapshot import Desk
-from nearmark.site.event_day.answers.actions import Read
+from nearmark.site.event.snapshot import EventSnapshot
+from nearmark.site.event_day.answers.actions import SubmittedReading
 from nearmark.words.doubts import blind_sentence
 
 
@@ -32,7 +32,7 @@ class Asked:
 
 
 def asked_first(
-    desk: Desk, reads: Mapping[str, Read], answered: Collection[str]
+    desk: EventSnapshot, reads: Mapping[str, SubmittedReading], answered: Collection[str]
 ) -> dict[str, Asked]:
     """Which readings are not kept before somebody has looked again.
 

@@ -11,12 +11,12 @@ from django.http import HttpRequest
 from nearmark.errors import NearmarkError
 from nearmark.site.common.forms import words
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.event.snapshot import Desk
-from nearmark.site.event_day.answers.actions import Read, record_answers
+from nearmark.site.event.snapshot import EventSnapshot
+from nearmark.site.event_day.answers.actions import SubmittedReading, record_answers
 from nearmark.site.event_day.answers.doubts import Asked, asked_first
 from nearmark.site.event_day.answers.sheet import cells_named, read_cell
 
-MOST_CELLS: Final = 2_000
+MAX_CELLS: Final = 2_000
 
 
 @dataclass(slots=True)
@@ -49,7 +49,7 @@ class Outcome:
 
 
 def keep_cells(
-    fields: Mapping[str, object], desk: Desk, reader: str, *, answered: Collection[str]
+    fields: Mapping[str, object], desk: EventSnapshot, reader: str, *, answered: Collection[str]
 ) -> Outcome:
     """Keep the answers that were typed; each counts or fails alone.
 
@@ -64,12 +64,12 @@ def keep_cells(
     """
     outcome = Outcome(typed=_typed(fields))
     known = cells_named(desk, outcome.typed)
-    reads: dict[str, Read] = {}
+    reads: dict[str, SubmittedReading] = {}
     for name, text in outcome.typed.items():
         try:
             pair, item = known[name]
             key = uuid.UUID(str(fields.get(f"k-{name}", "")))
-            reads[name] = Read(key, pair.code, item.code, read_cell(text), reader)
+            reads[name] = SubmittedReading(key, pair.code, item.code, read_cell(text), reader)
         except KeyError:
             outcome.refused[name] = "This pair or item is not here any more."
         except ValueError:
@@ -92,7 +92,7 @@ def _typed(fields: Mapping[str, object]) -> dict[str, str]:
         for name, text in fields.items()
         if name.startswith("v-") and str(text).strip()
     )
-    return dict(islice(found, MOST_CELLS))
+    return dict(islice(found, MAX_CELLS))
 
 
 def is_of_another(request: HttpRequest) -> bool:

@@ -17,8 +17,8 @@ from nearmark.errors import InputError
 from nearmark.site.common.forms import written_number
 from nearmark.site.event.answer_models import AnswerEntry
 from nearmark.site.event.models import ItemRecord, PairRecord
-from nearmark.site.event.snapshot import Desk
-from nearmark.site.event_day.answers.actions import Written
+from nearmark.site.event.snapshot import EventSnapshot
+from nearmark.site.event_day.answers.actions import PaperAnswer
 from nearmark.site.event_day.heats.state import in_order
 
 BLANK = "b"
@@ -111,12 +111,14 @@ class _Made(NamedTuple):
     value: Decimal | None
 
 
-def written_items(desk: Desk) -> list[ItemRecord]:
+def written_items(desk: EventSnapshot) -> list[ItemRecord]:
     """The items whose answers are written on the sheet: all but the weighed ones."""
     return [item for item in desk.items.values() if item.station != Station.MASS.value]
 
 
-def cells_named(desk: Desk, names: Iterable[str]) -> dict[str, tuple[PairRecord, ItemRecord]]:
+def cells_named(
+    desk: EventSnapshot, names: Iterable[str]
+) -> dict[str, tuple[PairRecord, ItemRecord]]:
     """The answers that inputs stand for; a name that stands for none is left out.
 
     Parameters
@@ -136,7 +138,7 @@ def cells_named(desk: Desk, names: Iterable[str]) -> dict[str, tuple[PairRecord,
     return found
 
 
-def heat_sheets(desk: Desk, reader: str) -> list[HeatSheets]:
+def heat_sheets(desk: EventSnapshot, reader: str) -> list[HeatSheets]:
     """Every sheet as one reader may see it, in the order of the day.
 
     Parameters
@@ -186,7 +188,7 @@ def _shown(read: _Made) -> str:
     return BLANK if read.status == AnswerStatus.BLANK.value else ILLEGIBLE
 
 
-def read_cell(text: str) -> Written:
+def read_cell(text: str) -> PaperAnswer:
     """What was typed into a cell.
 
     Parameters
@@ -201,11 +203,11 @@ def read_cell(text: str) -> Written:
     """
     plain = text.strip()
     if plain.casefold() in {BLANK, "-"}:
-        return Written(AnswerStatus.BLANK)
+        return PaperAnswer(AnswerStatus.BLANK)
     if plain == ILLEGIBLE:
-        return Written(AnswerStatus.ILLEGIBLE)
+        return PaperAnswer(AnswerStatus.ILLEGIBLE)
     try:
-        return Written(AnswerStatus.ANSWERED, written_number(plain))
+        return PaperAnswer(AnswerStatus.ANSWERED, written_number(plain))
     except InputError as refusal:
         if any(sign.isdigit() for sign in plain):
             raise

@@ -9,11 +9,11 @@ from django.utils.http import urlencode
 from nearmark.contest.pair_code import pair_spellings, read_pair_code
 from nearmark.errors import NearmarkError, RuleError
 from nearmark.site.common.forms import words
-from nearmark.site.common.refusals import Held, asks_json, held
+from nearmark.site.common.refusals import HoldReason, asks_json, held
 from nearmark.site.common.responses import done, post_only, show
-from nearmark.site.door.visitor import desk_of, visitor_of
+from nearmark.site.door.visitor import snapshot_of, visitor_of
 from nearmark.site.event.models import ItemRecord
-from nearmark.site.event.snapshot import Desk
+from nearmark.site.event.snapshot import EventSnapshot
 from nearmark.site.event_day.answers.doubts import Asked
 from nearmark.site.event_day.answers.post import Outcome, is_of_another, keep_cells
 from nearmark.site.event_day.answers.sheet import CellState, Sheet, heat_sheets, written_items
@@ -56,14 +56,14 @@ def entry(request: HttpRequest) -> HttpResponse:
     return _page(request, _desk(request), request.GET.get("pair", ""), Outcome())
 
 
-def _desk(request: HttpRequest) -> Desk:
-    desk = desk_of(request)
+def _desk(request: HttpRequest) -> EventSnapshot:
+    desk = snapshot_of(request)
     if desk.record is None:
         raise RuleError("there is no event yet", mend="The lead sets one up first")
     return desk
 
 
-def _page(request: HttpRequest, desk: Desk, typed: str, outcome: Outcome) -> HttpResponse:
+def _page(request: HttpRequest, desk: EventSnapshot, typed: str, outcome: Outcome) -> HttpResponse:
     heats = heat_sheets(desk, visitor_of(request).name)
     sheets = {sheet.pair.code: sheet for heat in heats for sheet in heat.sheets}
     sheet, refusal = None, ""
@@ -98,14 +98,14 @@ def _page(request: HttpRequest, desk: Desk, typed: str, outcome: Outcome) -> Htt
     )
 
 
-def _sheet_meant(typed: str, desk: Desk, sheets: dict[str, Sheet]) -> Sheet:
+def _sheet_meant(typed: str, desk: EventSnapshot, sheets: dict[str, Sheet]) -> Sheet:
     code = read_pair_code(typed, desk.pair_ids)
     if code not in sheets:
         raise RuleError(f"{code} is marked as not taking part", mend="Give the sheet to the lead")
     return sheets[code]
 
 
-def _lines(desk: Desk, sheet: Sheet | None, outcome: Outcome) -> list[_Line]:
+def _lines(desk: EventSnapshot, sheet: Sheet | None, outcome: Outcome) -> list[_Line]:
     if sheet is None:
         return [_Line(item) for item in written_items(desk)]
     return [
@@ -128,7 +128,7 @@ def entry_save(request: HttpRequest) -> HttpResponse:
     """Keep the answers that were typed, each for itself; or take one back."""
     desk = _desk(request)
     if is_of_another(request):
-        return held(Held.OTHER)
+        return held(HoldReason.OTHER)
     code = request.POST.get("pair", "")
     if request.POST.get(UNDO):
         return undo_reading(request, _address(code))

@@ -11,10 +11,10 @@ from nearmark.site.event.answer_models import AdjudicationEntry, AnswerEntry
 from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
 from nearmark.site.event.reasons import need_reason, strike
-from nearmark.site.event_day.answers.actions import Written, record_answer
+from nearmark.site.event_day.answers.actions import PaperAnswer, record_answer
 
 
-def weigh(key: uuid.UUID, pair: str, item: str, written: Written, *, by: str) -> None:
+def weigh(key: uuid.UUID, pair: str, item: str, written: PaperAnswer, *, by: str) -> None:
     """Keep what one person reads off the scale; a pair hands in one cup.
 
     Parameters

@@ -5,7 +5,7 @@ from typing import Any
 
 from django import forms
 
-from nearmark.site.common.forms import BaseForm, Written
+from nearmark.site.common.forms import BaseForm, DecimalField
 
 
 class WeighInForm(BaseForm):
@@ -23,7 +23,7 @@ class WeighInForm(BaseForm):
         widget=forms.TextInput(attrs={"autocapitalize": "characters", "spellcheck": "false"}),
     )
     cup = forms.CharField(label="Cup number", max_length=200)
-    gross_g = Written(label="Scale shows, g")
+    gross_g = DecimalField(label="Scale shows, g")
     scale = forms.ChoiceField(label="Scale")
     key = forms.UUIDField(widget=forms.HiddenInput)
 

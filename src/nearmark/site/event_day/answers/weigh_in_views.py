@@ -12,14 +12,14 @@ from nearmark.contest.heat_records import TAKES_PART
 from nearmark.contest.pair_code import pair_spellings, read_pair_code
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, NearmarkError, RuleError
-from nearmark.site.common.refusals import Held, asks_json, held
+from nearmark.site.common.refusals import HoldReason, asks_json, held
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.access import Role
-from nearmark.site.door.visitor import Visitor, desk_of, visitor_of
+from nearmark.site.door.visitor import Visitor, snapshot_of, visitor_of
 from nearmark.site.event.answer_models import AnswerEntry
 from nearmark.site.event.models import EventRecord, ItemRecord
-from nearmark.site.event.snapshot import Desk
-from nearmark.site.event_day.answers.actions import Read, Written
+from nearmark.site.event.snapshot import EventSnapshot
+from nearmark.site.event_day.answers.actions import PaperAnswer, SubmittedReading
 from nearmark.site.event_day.answers.doubts import Asked, asked_first
 from nearmark.site.event_day.answers.post import is_of_another
 from nearmark.site.event_day.answers.sheet import on_paper
@@ -33,8 +33,8 @@ from nearmark.site.event_day.answers.weigh_in_actions import (
 from nearmark.site.event_day.answers.weigh_in_form import WeighInForm
 from nearmark.words.answers import question_words
 
-MOST_SHOWN = 8
-LONGEST_REASON = 200
+MAX_SHOWN = 8
+MAX_REASON_LENGTH = 200
 CUP = "cup"
 """Name of an entry of this page in the outbox of a browser."""
 
@@ -61,7 +61,7 @@ class _Try:
 
 def weigh_in(request: HttpRequest) -> HttpResponse:
     """Weigh one cup; the page is ready for the next at once."""
-    desk = desk_of(request)
+    desk = snapshot_of(request)
     record = desk.record
     if record is None or desk.event is None:
         raise RuleError("there is no event yet", mend="The lead sets one up first")
@@ -73,7 +73,7 @@ def weigh_in(request: HttpRequest) -> HttpResponse:
     form = WeighInForm(scales, request.POST or None, initial={"key": uuid.uuid4()})
     tried = _Try()
     if request.method == "POST" and is_of_another(request):
-        return held(Held.OTHER)
+        return held(HoldReason.OTHER)
     if request.method == "POST" and request.POST.get(UNDO):
         return undo_reading(request, reverse("weigh-in"))
     if request.method == "POST" and item is not None:
@@ -100,14 +100,18 @@ def weigh_in(request: HttpRequest) -> HttpResponse:
     return show(request, "event_day/answers/weigh_in", context, status=tried.status)
 
 
-def _pair_words(desk: Desk, pair_id: int) -> str:
+def _pair_words(desk: EventSnapshot, pair_id: int) -> str:
     pair = desk.pairs[pair_id]
     words = f"{on_paper(pair.code)}, {pair.school}, {pair.heat or 'no heat'}"
     return words if pair.status in TAKES_PART else f"{words}, marked {pair.status}"
 
 
 def _try(
-    request: HttpRequest, desk: Desk, item: ItemRecord, form: WeighInForm, scales: list[str]
+    request: HttpRequest,
+    desk: EventSnapshot,
+    item: ItemRecord,
+    form: WeighInForm,
+    scales: list[str],
 ) -> _Try:
     """Weigh a cup, or say what is asked or refused."""
     if not form.is_valid():
@@ -118,8 +122,8 @@ def _try(
     pair = ""
     try:
         pair = read_pair_code(given["pair"], desk.pair_ids)
-        written = Written(AnswerStatus.ANSWERED, given["gross_g"], cup, scale)
-        read = Read(given["key"], pair, item.code, written, by)
+        written = PaperAnswer(AnswerStatus.ANSWERED, given["gross_g"], cup, scale)
+        read = SubmittedReading(given["key"], pair, item.code, written, by)
         # What cannot be kept is not asked about first.
         refuse_second(read.key, pair, item.code, cup)
         asked = asked_first(desk, {CUP: read}, request.POST.getlist(DOUBT)).get(CUP)
@@ -162,11 +166,11 @@ def _answer(form: WeighInForm, tried: _Try) -> JsonResponse:
 @post_only
 def weigh_in_undo(request: HttpRequest) -> HttpResponse:
     """Strike a hand-in out, so that the cup is weighed anew."""
-    record, given = desk_of(request).record, request.POST
+    record, given = snapshot_of(request).record, request.POST
     item = record.items.filter(pk=_number(given.get("item", ""))).first() if record else None
     if item is None:
         raise InputError("is not known", where="item", mend="Load the page again")
-    pair, why = given.get("pair", ""), given.get("why", "").strip()[:LONGEST_REASON]
+    pair, why = given.get("pair", ""), given.get("why", "").strip()[:MAX_REASON_LENGTH]
     undo_hand_in(pair, item.code, by=visitor_of(request).name, why=why)
     return done(request, f"{pair}: the cup can be weighed anew.", reverse("weigh-in"))
 
@@ -221,4 +225,4 @@ def _recent(record: EventRecord, visitor: Visitor) -> list[AnswerEntry]:
     )
     if visitor.role is not Role.LEAD:
         rows = rows.filter(clerk=visitor.name)
-    return list(rows.select_related("pair", "item").order_by("-pk")[:MOST_SHOWN])
+    return list(rows.select_related("pair", "item").order_by("-pk")[:MAX_SHOWN])

@@ -13,7 +13,7 @@ from nearmark.site.event.models import EventRecord
 from nearmark.site.event_day.heats.models import HeatRun
 from nearmark.site.event_day.heats.state import heats_of, run_clock
 
-MOST_MINUTES: Final = 99
+MAX_MINUTES: Final = 99
 """More would not fit the screen of the hall."""
 
 
@@ -151,9 +151,9 @@ def _running(event: EventRecord, run_id: int) -> HeatRun:
 
 
 def _check_minutes(minutes: int) -> None:
-    if not 1 <= minutes <= MOST_MINUTES:
+    if not 1 <= minutes <= MAX_MINUTES:
         raise InputError(
-            f"must be from 1 to {MOST_MINUTES}",
+            f"must be from 1 to {MAX_MINUTES}",
             where="minutes",
             value=minutes,
             mend="30 is usual",

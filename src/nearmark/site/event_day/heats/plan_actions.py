@@ -15,7 +15,7 @@ from nearmark.site.event.load import pairs_of
 from nearmark.site.event.models import EventRecord, PairRecord
 from nearmark.site.event_day.heats.check_in_actions import check_in
 
-MOST_PLACES: Final = 60
+MAX_PLACES: Final = 60
 
 
 def fill(places: int, *, anew: bool, by: str) -> int:
@@ -32,8 +32,8 @@ def fill(places: int, *, anew: bool, by: str) -> int:
     int
         How many pairs have another heat than before.
     """
-    if not 1 <= places <= MOST_PLACES:
-        raise InputError(f"must be from 1 to {MOST_PLACES}", where="places", value=places)
+    if not 1 <= places <= MAX_PLACES:
+        raise InputError(f"must be from 1 to {MAX_PLACES}", where="places", value=places)
     with writing():
         event = open_event()
         pairs = pairs_of(event)

@@ -10,7 +10,7 @@ from django.urls import reverse
 from nearmark.contest.event import Pair
 from nearmark.errors import InputError
 from nearmark.event_folder.pairs_import import PairsPreview, preview_pairs
-from nearmark.site.common.limits import LARGEST_UPLOAD_BYTES
+from nearmark.site.common.limits import MAX_UPLOAD_BYTES
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import open_event
@@ -64,7 +64,7 @@ def _source(request: HttpRequest, pasted: str) -> tuple[bytes | str, str]:
         raise InputError(
             "was pasted and chosen as a file", where="list of pairs", mend="Give one of the two"
         )
-    if (upload.size or 0) > LARGEST_UPLOAD_BYTES:
+    if (upload.size or 0) > MAX_UPLOAD_BYTES:
         raise InputError("is larger than 20 MB", where="file", mend="Keep only the pairs")
     return upload.read(), str(upload.name)[:100]
 

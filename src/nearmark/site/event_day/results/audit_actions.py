@@ -17,7 +17,7 @@ from nearmark.site.event.history import note
 from nearmark.site.event.load import event_of_pair
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
-from nearmark.site.event_day.answers.actions import Written
+from nearmark.site.event_day.answers.actions import PaperAnswer
 from nearmark.site.event_day.results.audit_models import AuditCheck, AuditDraw
 from nearmark.words.open_points import point_words
 from nearmark.words.paper_audit import findings_sentences, plan_sentences
@@ -75,7 +75,7 @@ def draw(rolls: str, *, most: int, by: str, why: str = "") -> AuditDraw:
     return made
 
 
-def check(draw_id: int, pair: str, seen: Mapping[str, Written], *, by: str) -> AuditCheck:
+def check(draw_id: int, pair: str, seen: Mapping[str, PaperAnswer], *, by: str) -> AuditCheck:
     """Keep what one paper shows, and whether that is what counts.
 
     Parameters
@@ -128,7 +128,7 @@ def check(draw_id: int, pair: str, seen: Mapping[str, Written], *, by: str) -> A
     return made
 
 
-def _need_all(record: EventRecord, seen: Mapping[str, Written]) -> None:
+def _need_all(record: EventRecord, seen: Mapping[str, PaperAnswer]) -> None:
     """Every answer that is written on the sheet is read; a mass need not be on it."""
     rows = {row.code: row.station for row in record.items.all()}
     for code, station in rows.items():

@@ -17,7 +17,7 @@ from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import required_event
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
-from nearmark.site.event_day.answers.actions import Written
+from nearmark.site.event_day.answers.actions import PaperAnswer
 from nearmark.site.event_day.answers.sheet import read_cell
 from nearmark.site.event_day.heats.state import in_order
 from nearmark.site.event_day.results import audit_actions as acts
@@ -201,7 +201,7 @@ def audit_check(request: HttpRequest) -> HttpResponse:
     return done(request, told, reverse("audit"))
 
 
-def _seen(request: HttpRequest, record: EventRecord) -> dict[str, Written]:
+def _seen(request: HttpRequest, record: EventRecord) -> dict[str, PaperAnswer]:
     """What was typed for each item; an empty mass is left out."""
     seen = {}
     for row in record.items.all():
@@ -216,5 +216,5 @@ def _seen(request: HttpRequest, record: EventRecord) -> dict[str, Written]:
             ) from refusal
         cup = request.POST.get(f"c-{row.code}", "").strip()
         is_weighed = row.station == Station.MASS.value
-        seen[row.code] = Written(read.status, read.value, cup if is_weighed else "")
+        seen[row.code] = PaperAnswer(read.status, read.value, cup if is_weighed else "")
     return seen

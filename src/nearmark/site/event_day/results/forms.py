@@ -5,7 +5,7 @@ from typing import Any
 
 from django import forms
 
-from nearmark.site.common.forms import BaseForm, Written
+from nearmark.site.common.forms import BaseForm, DecimalField
 
 
 class CupNumber(forms.CharField):
@@ -70,7 +70,7 @@ class KeyCorrectionForm(BaseForm):
     """
 
     item = forms.ChoiceField(label="Item")
-    value = Written(label="The right key")
+    value = DecimalField(label="The right key")
     why = forms.CharField(
         label="Why it was wrong", max_length=200, help_text="Everybody can read this; no names."
     )

@@ -18,7 +18,7 @@ from nearmark.site.common.responses import (
     show,
 )
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.event.confidence_cache import CONFIDENCE, Sureness, drawn
+from nearmark.site.event.confidence_cache import CONFIDENCE, ConfidenceStatus, drawn
 from nearmark.site.event.current import required_event
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results, results_at
@@ -51,7 +51,7 @@ def _context(
     revision, outcome = results_at(record)
     doubts = key_doubts(outcome)
     # While a key is in doubt nothing is said of how sure the places are, so nothing is drawn.
-    sure = Sureness(None, is_pending=False) if doubts else CONFIDENCE.ask(outcome)
+    sure = ConfidenceStatus(None, is_pending=False) if doubts else CONFIDENCE.ask(outcome)
     confidence = sure.confidence
     item_ids = dict(record.items.values_list("code", "pk"))
 
