@@ -94,9 +94,7 @@ class BaseForm(forms.Form):
     @property
     def http_status(self) -> int:
         """HTTP status of a page that shows this form."""
-        if self.refused_status is not None:
-            return self.refused_status
-        return 422 if self.is_bound else 200
+        return self.refused_status or (422 if self.is_bound and self.errors else 200)
 
 
 class NoteForm(BaseForm):

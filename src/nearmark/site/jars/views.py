@@ -70,7 +70,7 @@ def jar(request: HttpRequest, jar_id: int) -> HttpResponse:
         "next_jar": _next(found),
         "given_layer": form.cleaned_data.get("layer") if outcome else None,
     } | scene(found, outcome)
-    return show(request, "jars/jar", context, status=200 if outcome else form.http_status)
+    return show(request, "jars/jar", context, status=form.http_status)
 
 
 def _float(value: Any) -> float | None:

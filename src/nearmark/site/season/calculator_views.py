@@ -36,7 +36,7 @@ def calculator(request: HttpRequest) -> HttpResponse:
         "form": form,
         "found": found,
     }
-    return show(request, "season/calculator", context, status=200 if found else form.http_status)
+    return show(request, "season/calculator", context, status=form.http_status)
 
 
 def _number(text: str) -> int:
