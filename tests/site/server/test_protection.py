@@ -107,6 +107,17 @@ def test_no_static_file_names_a_foreign_address():
     assert not [f.name for f in files if re.search(r"https?://|//\w+\.", f.read_text("utf-8"))]
 
 
+def test_every_file_that_a_template_loads_is_there():
+    loaded = {
+        name
+        for path in SITE.glob("templates/**/*.html")
+        for name in re.findall(r"{% static '([^']+)' %}", path.read_text("utf-8"))
+    }
+
+    assert loaded
+    assert [name for name in loaded if not (SITE / "static" / name).is_file()] == []
+
+
 def test_the_token_sheet_is_the_one_the_tokens_give():
     assert look.TOKENS_FILE.read_text(encoding="utf-8") == look.tokens_css()
 
