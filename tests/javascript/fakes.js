@@ -1,4 +1,7 @@
 /* A browser without a browser: a store, a clock that a test turns, and a server that a test plays. */
+import { webcrypto } from "node:crypto";
+
+globalThis.crypto ??= /** @type {Crypto} */ (webcrypto); // Node.js 18 has none of its own
 
 /** A localStorage whose keys are its own, as a real one's are. */
 export class FakeStorage {
