@@ -23,7 +23,7 @@ def plan_words(plan: MeasurePlan) -> str:
     >>> from nearmark.coaching.measure_plan import measure_plan
     >>> plan_words(measure_plan(15.5, [BodyReference("palm", 7, 0.06, 0.1),
     ...                                BodyReference("thumb", 2, 0.03, 0.05)]))
-    '2 x palm, then two thirds of a thumb (within about 1.8 %).'
+    '2 x palm, then two thirds of a thumb (within about 2.0 %).'
     """
     parts = [
         say("{times} x {name}", times=times, name=reference.name)
