@@ -163,9 +163,9 @@ def test_the_last_reading_is_struck_by_one_press_with_its_reason(lead, demo):
     page = lead.post(url(demo, "C3", "add/sample/"), SAMPLE, follow=True)
     last = page.context["last"]
 
-    lead.post(f"/kit/strike/{last['kind']}/{last['row'].pk}/", {"why": last["slips"][0]})
+    lead.post(f"/kit/strike/{last.kind}/{last.row.pk}/", {"why": last.slips[0]})
 
-    row = SampleRow.objects.get(pk=last["row"].pk)
+    row = SampleRow.objects.get(pk=last.row.pk)
     assert row.struck_why == "typed wrong"
     assert len([s for s in load_event(demo).samples if s.item == "C3"]) == 3
 
@@ -250,3 +250,22 @@ def test_an_answer_may_name_the_batch_of_its_cup(scorer, demo):
     scorer.post("/weigh-in/", post)
 
     assert AnswerEntry.objects.get().cup == "thin"
+
+
+def test_what_is_wrong_with_a_key_is_said_beside_it(lead, demo, source_of):
+    lead.post("/kit/items/add/", {"code": "C9", "name": "jar of pasta", "station": "count"})
+    for kind, post in (
+        ("empty", {"tare_g": "3914.2"}),
+        *(("sample", {"pieces": "150", "mass_g": mass}) for mass in ("92.3", "91.8", "92.1")),
+        ("full", {"gross_g": "212.4"}),
+    ):
+        post |= {"instrument": "bench scale"}
+        asked = lead.post(url(demo, "C9", f"add/{kind}/"), post)
+        if asked.status_code == 422:
+            again = {"doubt": [doubt.id for doubt in asked.context["asked"]]}
+            lead.post(url(demo, "C9", f"add/{kind}/"), post | again)
+
+    certificate = source_of(lead.get(url(demo, "C9"))).split('id="certificate"')[1]
+
+    assert "no key yet" in certificate
+    assert '<p class="note look">Count by weighing: ' in certificate

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from dataclasses import fields, is_dataclass
 from typing import Any
 
 from django.contrib import messages
@@ -18,18 +19,21 @@ Page = Callable[..., HttpResponse]
 post_only: Callable[[Page], Page] = require_POST
 
 
-def show(
-    request: HttpRequest, template: str, context: dict[str, Any], *, status: int = 200
-) -> HttpResponse:
+def show(request: HttpRequest, template: str, view: Any, *, status: int = 200) -> HttpResponse:
     """A page.
 
     Parameters
     ----------
     template : str
-        Name without folder and ending.
-    context : dict
-        ``title`` at least.
+        Its path without the ending.
+    view : frozen dataclass
+        The template knows its fields by their names; every page has a ``title``.
     """
+    context = (
+        {field.name: getattr(view, field.name) for field in fields(view)}
+        if is_dataclass(view)
+        else view
+    )
     return render(request, f"{template}.html", context, status=status)
 
 

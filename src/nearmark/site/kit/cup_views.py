@@ -1,8 +1,9 @@
 """The numbered cups: singly or pasted, and whether a batch may share one tare."""
 
 from collections.abc import Iterable, Sequence
-from typing import Any
+from dataclasses import dataclass
 
+from django.db.models import QuerySet
 from django.forms import Form
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
@@ -13,12 +14,12 @@ from nearmark.contest.doubts import not_closed
 from nearmark.contest.kit_doubts import kit_doubts
 from nearmark.contest.rules import Station
 from nearmark.errors import InputError, NearmarkError, RuleError
-from nearmark.kit import batch_tare
+from nearmark.kit import BatchTare, batch_tare
 from nearmark.site.common.responses import add_refusal, done, post_only, show, typed
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import required_event
 from nearmark.site.event.load import load_kit
-from nearmark.site.event.models import EventRecord
+from nearmark.site.event.models import CupRecord, EventRecord
 from nearmark.site.kit import thing_actions as acts
 from nearmark.site.kit.doubting import DoubtsError
 from nearmark.site.kit.forms import CupsForm, choose
@@ -28,35 +29,57 @@ from nearmark.site.kit.views import instruments
 from nearmark.words.kit_plans import batch_words
 
 
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """Cups of one batch, and what their tares say together."""
+
+    name: str
+    n: int
+    words: str
+    found: BatchTare | None = None
+    odd: Sequence[str] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class CupsView:
+    """The page of the cups."""
+
+    title: str
+    cups: QuerySet[CupRecord]
+    batches: list[Batch]
+    form: Form
+    one_form: Form
+    asked: Sequence[Doubt]
+    typed: Sequence[tuple[str, str]]
+    doubts: Sequence[Doubt]
+
+
 def cups(request: HttpRequest) -> HttpResponse:
     """All cups, batch by batch."""
-    return show(request, "kit/cups", _context(required_event()))
+    return show(request, "kit/cups", _view(required_event()))
 
 
-def _context(
-    record: EventRecord, form: Form | None = None, asked: Sequence[Doubt] = ()
-) -> dict[str, Any]:
+def _view(record: EventRecord, form: Form | None = None, asked: Sequence[Doubt] = ()) -> CupsView:
     event = load_kit(record)
     pasting = form or CupsForm(auto_id="cups-%s")
-    return {
-        "title": "Cups",
-        "cups": record.cups.all(),
-        "batches": list(_batches(record)),
-        "form": choose(pasting, "instrument", instruments(record, "g")),
-        "one_form": thing_form(record, "cup"),
-        "asked": asked,
-        "typed": typed(form) if asked and form else (),
-        "doubts": not_closed(event, (d for d in kit_doubts(event) if d.cup)),
-    }
+    return CupsView(
+        title="Cups",
+        cups=record.cups.all(),
+        batches=list(_batches(record)),
+        form=choose(pasting, "instrument", instruments(record, "g")),
+        one_form=thing_form(record, "cup"),
+        asked=asked,
+        typed=typed(form) if asked and form else (),
+        doubts=not_closed(event, (d for d in kit_doubts(event) if d.cup)),
+    )
 
 
-def _batches(record: EventRecord) -> Iterable[dict[str, Any]]:
+def _batches(record: EventRecord) -> Iterable[Batch]:
     """Each batch with what its tares say; three cups are the fewest that can tell."""
     event = load_kit(record)
     tares = CupTares.of(event)
     target_g = float(event.rules.target_mass_g)
     for name, alike in tares.batches.items():
-        told: dict[str, Any] = {"name": name, "n": len(alike)}
         try:
             scale = tares.scales[alike[0].instrument]
             masses = [float(cup.tare_g) for cup in alike]
@@ -64,10 +87,10 @@ def _batches(record: EventRecord) -> Iterable[dict[str, Any]]:
                 masses, scale, target_g=target_g, u_limit=event.rules.u_limit_at(Station.MASS)
             )
         except NearmarkError as refused:
-            yield told | {"words": str(refused)}
+            yield Batch(name, len(alike), str(refused))
             continue
         odd = [alike[position - 1].number for position in found.outlying]
-        yield told | {"found": found, "words": batch_words(found), "odd": odd}
+        yield Batch(name, len(alike), batch_words(found), found, odd)
 
 
 @post_only
@@ -95,7 +118,7 @@ def cups_paste(request: HttpRequest) -> HttpResponse:
             status = add_refusal(form, refusal)
         else:
             return done(request, f"{n} cups were added.", reverse("cups"))
-    return show(request, "kit/cups", _context(record, form, asked), status=status)
+    return show(request, "kit/cups", _view(record, form, asked), status=status)
 
 
 def _next_number(record: EventRecord) -> int:

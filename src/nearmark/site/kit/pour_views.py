@@ -1,12 +1,15 @@
 """The pour planner: grams for a count somebody wants, or for one drawn by lot."""
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Any
 
+from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.contest.rules import Station
-from nearmark.kit import BANDS, materials
+from nearmark.kit import BANDS, Prediction, materials
 from nearmark.site.common.forms import BaseForm, ReasonForm
 from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
@@ -19,6 +22,7 @@ from nearmark.site.jobs.models import Job
 from nearmark.site.kit import pour_actions as pours
 from nearmark.site.kit import thing_actions as kit_things
 from nearmark.site.kit.forms import PourForm, VesselForm, choose
+from nearmark.site.kit.models import VesselRecord
 from nearmark.site.kit.pouring import (
     PourView,
     brim_count,
@@ -30,13 +34,50 @@ from nearmark.site.kit.pouring import (
 )
 
 
+@dataclass(frozen=True, slots=True)
+class Preview:
+    """What a plan gives before it is drawn or kept: one count, or the ends of a band."""
+
+    views: Sequence[PourView] = ()
+    brim: Prediction | None = None
+
+    @property
+    def by_lot(self) -> bool:
+        """Whether the count is drawn."""
+        return len(self.views) > 1
+
+    @property
+    def head(self) -> str:
+        """How many grams."""
+        grams = [f"{view.pour.mass_g:f}" if view.pour else "" for view in self.views]
+        if not grams[0]:
+            return "It cannot be poured like this"
+        if not self.by_lot:
+            return f"Pour {grams[0]} g"
+        return f"Between {grams[0]} and {grams[1]} g" if grams[1] else f"{grams[0]} g or more"
+
+
+@dataclass(frozen=True, slots=True)
+class PlannerView:
+    """The page of the pour planner."""
+
+    title: str
+    form: BaseForm
+    kept: Sequence[PourView]
+    trials: Sequence[tuple[PourView, Job]]
+    own_vessels: QuerySet[VesselRecord]
+    has_containers: bool
+    vessel_form: BaseForm
+    preview: Preview
+
+
 def pour(request: HttpRequest) -> HttpResponse:
     """What to pour: asked by the address, so that asking keeps nothing."""
     record = required_event()
     asked = bool(request.GET.get("material"))
     form = _choices(PourForm(request.GET if asked else None, initial=_usual(record)), record)
-    preview = _preview(record, form) if asked and form.is_valid() else {}
-    return show(request, "kit/pour", _context(record, form, **preview))
+    preview = _preview(record, form) if asked and form.is_valid() else None
+    return show(request, "kit/pour", _view(record, form, preview=preview))
 
 
 def _usual(record: EventRecord) -> dict[str, str]:
@@ -56,21 +97,20 @@ def _choices(form: BaseForm, record: EventRecord) -> BaseForm:
     return choose(form, "vessel", [("", "any container"), *((v.code, v.name) for v in sizes)])
 
 
-def _preview(record: EventRecord, form: BaseForm) -> dict[str, Any]:
-    """What the plan gives, before anything is drawn or kept."""
+def _preview(record: EventRecord, form: BaseForm) -> Preview:
     given = form.cleaned_data
     ends = BANDS.get(given["band"]) or (given["pieces"],)
-    views = [_view(record, pieces, given) for pieces in ends]
+    views = [_end(record, pieces, given) for pieces in ends]
     vessel = views[0].vessel
     brim = (
         brim_count(given["material"], vessel, piece_mass_g=given["piece_mass_g"])
         if vessel
         else None
     )
-    return {"views": views, "by_lot": len(views) > 1, "brim": brim, "asked": given}
+    return Preview(views, brim)
 
 
-def _view(record: EventRecord, pieces: int, given: dict[str, Any]) -> PourView:
+def _end(record: EventRecord, pieces: int, given: dict[str, Any]) -> PourView:
     return view_of(
         record,
         pieces,
@@ -80,18 +120,24 @@ def _view(record: EventRecord, pieces: int, given: dict[str, Any]) -> PourView:
     )
 
 
-def _context(record: EventRecord, form: BaseForm, **more: Any) -> dict[str, Any]:
+def _view(
+    record: EventRecord,
+    form: BaseForm,
+    *,
+    preview: Preview | None = None,
+    vessel_form: BaseForm | None = None,
+) -> PlannerView:
     kept = kept_pours(record)
-    return {
-        "title": "Pour planner",
-        "form": form,
-        "kept": kept,
-        "trials": _trials(record, kept),
-        "own_vessels": record.vessels.all(),
-        "has_containers": record.items.filter(station=Station.COUNT.value).exists(),
-        "vessel_form": VesselForm(auto_id="vessel-%s"),
-        **more,
-    }
+    return PlannerView(
+        title="Pour planner",
+        form=form,
+        kept=kept,
+        trials=_trials(record, kept),
+        own_vessels=record.vessels.all(),
+        has_containers=record.items.filter(station=Station.COUNT.value).exists(),
+        vessel_form=vessel_form or VesselForm(auto_id="vessel-%s"),
+        preview=preview or Preview(),
+    )
 
 
 def _trials(record: EventRecord, kept: list[PourView]) -> list[tuple[PourView, Job]]:
@@ -120,7 +166,7 @@ def pour_keep(request: HttpRequest) -> HttpResponse:
         with refusals_on(form):
             row = pours.keep_pour(form.cleaned_data, by=visitor_of(request).name)
             return done(request, f"{row.item.code}: {row}.", reverse("pour") + "#kept")
-    return show(request, "kit/pour", _context(record, form), status=form.http_status)
+    return show(request, "kit/pour", _view(record, form), status=form.http_status)
 
 
 @post_only
@@ -148,6 +194,5 @@ def vessel_add(request: HttpRequest) -> HttpResponse:
             kit_things.add_thing("vessel", values, by=visitor_of(request).name)
             return done(request, f"{given['name']} was added.", reverse("pour"))
     fresh = _choices(PourForm(initial=_usual(record)), record)
-    return show(
-        request, "kit/pour", _context(record, fresh, vessel_form=form), status=form.http_status
-    )
+    view = _view(record, fresh, vessel_form=form)
+    return show(request, "kit/pour", view, status=form.http_status)

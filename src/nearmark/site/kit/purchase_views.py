@@ -17,7 +17,7 @@ from nearmark.site.common.forms import words, written_number
 from nearmark.site.common.responses import file_answer, show
 from nearmark.site.event.current import required_event
 from nearmark.site.event.load import load_kit
-from nearmark.site.event.models import EventRecord
+from nearmark.site.event.models import EventRecord, MaterialRecord
 from nearmark.site.kit.forms import PurchaseForm
 from nearmark.site.kit.pouring import in_catalogue, kept_pours
 
@@ -35,22 +35,35 @@ class Row:
     problem: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class PurchaseView:
+    """The page of the purchase list."""
+
+    title: str
+    form: Form
+    rows: list[Row]
+    lines: tuple[PurchaseLine, ...]
+    refusal: str
+    own: list[MaterialRecord]
+    query: str
+
+
 def purchase(request: HttpRequest) -> HttpResponse:
     """What to buy, with its reasons."""
     record = required_event()
     form, rows = _asked(record, request.GET)
     lines, refusal = _lines(form, rows)
     own = [m for m in record.materials.all() if in_catalogue(m.code) is None]
-    context = {
-        "title": "Purchase list",
-        "form": form,
-        "rows": rows,
-        "lines": purchase_lines(lines),
-        "refusal": refusal,
-        "own": own,
-        "query": request.GET.urlencode(),
-    }
-    return show(request, "kit/purchase", context, status=422 if form.errors or refusal else 200)
+    view = PurchaseView(
+        title="Purchase list",
+        form=form,
+        rows=rows,
+        lines=purchase_lines(lines),
+        refusal=refusal,
+        own=own,
+        query=request.GET.urlencode(),
+    )
+    return show(request, "kit/purchase", view, status=422 if form.errors or refusal else 200)
 
 
 def _asked(record: EventRecord, asked: QueryDict) -> tuple[Form, list[Row]]:

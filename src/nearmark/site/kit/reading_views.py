@@ -19,7 +19,9 @@ from nearmark.site.event.reading_models import KitRow, SampleRow
 from nearmark.site.kit import actions as acts
 from nearmark.site.kit.doubting import DoubtsError
 from nearmark.site.kit.forms import DecisionForm, FacesForm, choose
-from nearmark.site.kit.item_views import FORMS, KINDS_OF, item_page, known
+from nearmark.site.kit.item_page import item_page
+from nearmark.site.kit.item_readings import FORMS, KINDS_OF
+from nearmark.site.kit.item_views import known
 from nearmark.site.kit.views import instruments
 from nearmark.words.next_step import total_words
 
@@ -47,8 +49,8 @@ def kit_reading_add(request: HttpRequest, item_id: int, kind: str) -> HttpRespon
             status = add_refusal(form, refusal)
         else:
             return done(request, _saved(record, row), f"{_address(item)}?after={kind}")
-    context = item_page(record, item, kind=kind, form=form, asked=asked)
-    return show(request, "kit/item", context, status=status)
+    view = item_page(record, item, kind=kind, form=form, asked=asked)
+    return show(request, "kit/item", view, status=status)
 
 
 def _saved(record: EventRecord, row: KitRow) -> str:
@@ -70,12 +72,8 @@ def kit_faces(request: HttpRequest, item_id: int) -> HttpResponse:
         with refusals_on(form):
             acts.state_faces(item_id, faces, wall_cm, by=visitor_of(request).name)
             return done(request, f"Saved: read {faces}.", _address(item))
-    return show(
-        request,
-        "kit/item",
-        item_page(record, item, kind="faces", form=form),
-        status=form.http_status,
-    )
+    view = item_page(record, item, kind="faces", form=form)
+    return show(request, "kit/item", view, status=form.http_status)
 
 
 @post_only
@@ -117,5 +115,5 @@ def kit_decide(request: HttpRequest, item_id: int) -> HttpResponse:
             status = add_refusal(form, refusal)
         else:
             return done(request, "Decided.", _address(item))
-    context = item_page(record, item, decision=form, asked=asked)
-    return show(request, "kit/item", context, status=status)
+    view = item_page(record, item, decision=form, asked=asked)
+    return show(request, "kit/item", view, status=status)

@@ -1,5 +1,7 @@
 """Sealing the keys: what it does, when it was done, and the hash that everybody may see."""
 
+from dataclasses import dataclass
+
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
@@ -8,6 +10,16 @@ from nearmark.site.common.responses import done, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import required_event
 from nearmark.site.kit import seal_actions as sealing
+from nearmark.site.kit.seal_models import KeySeal
+
+
+@dataclass(frozen=True, slots=True)
+class SealView:
+    """The page of the seals, each with its hash in groups of signs."""
+
+    title: str
+    seals: list[tuple[KeySeal, str]]
+    is_changed: bool
 
 
 def seal(request: HttpRequest) -> HttpResponse:
@@ -17,9 +29,5 @@ def seal(request: HttpRequest) -> HttpResponse:
         return done(request, f"The keys are sealed, seal {made.number}.", reverse("seal"))
     record = required_event()
     seals = [(row, in_groups(row.commitment)) for row in record.seals.all()]
-    context = {
-        "title": "Sealed keys",
-        "seals": seals,
-        "is_changed": bool(seals) and sealing.is_changed_since_sealing(record),
-    }
-    return show(request, "kit/seal", context)
+    is_changed = bool(seals) and sealing.is_changed_since_sealing(record)
+    return show(request, "kit/seal", SealView("Sealed keys", seals, is_changed))

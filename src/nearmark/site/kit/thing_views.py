@@ -46,6 +46,19 @@ class ThingForm:
     fixed: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class ThingView:
+    """The page of one thing; without a row it is a new one."""
+
+    title: str
+    kind: str
+    form: Form
+    row: Any
+    back: str
+    asked: Sequence[Doubt]
+    typed: Sequence[tuple[str, str]]
+
+
 def _scale_values(given: dict[str, Any]) -> dict[str, Any]:
     zero_or = {name: float(given[name] or 0) for name in ("gain_u", "linearity_u", "zero_u")}
     capacity = given["capacity"]
@@ -147,8 +160,8 @@ def thing_add(request: HttpRequest, kind: str) -> HttpResponse:
             status = add_refusal(form, refusal)
         else:
             return done(request, f"{_capital(str(row))} was added.", reverse(how.page))
-    context = _context(how, kind, form, asked=asked)
-    return show(request, "kit/thing", context, status=status)
+    view = _view(how, kind, form, asked=asked)
+    return show(request, "kit/thing", view, status=status)
 
 
 def thing(request: HttpRequest, kind: str, row_id: int) -> HttpResponse:
@@ -169,8 +182,8 @@ def thing(request: HttpRequest, kind: str, row_id: int) -> HttpResponse:
             status = add_refusal(form, refusal)
         else:
             return done(request, f"{_capital(str(row))} was changed.", _back(how, kind, row_id))
-    context = _context(how, kind, form, row=row, asked=asked)
-    return show(request, "kit/thing", context, status=status)
+    view = _view(how, kind, form, row=row, asked=asked)
+    return show(request, "kit/thing", view, status=status)
 
 
 @post_only
@@ -198,19 +211,10 @@ def _capital(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-def _context(
+def _view(
     how: ThingForm, kind: str, form: Form, *, row: Any = None, asked: Sequence[Doubt] = ()
-) -> dict[str, Any]:
+) -> ThingView:
     named = f"{how.title} {row}" if row is not None else how.title
     named = named.replace("Cup cup", "Cup")
     back = reverse(how.page) if kind != "item" or row is None else _back(how, kind, row.pk)
-    return {
-        "title": named,
-        "kind": kind,
-        "form": form,
-        "row": row,
-        "back": back,
-        "how": how,
-        "asked": asked,
-        "typed": typed(form) if asked else (),
-    }
+    return ThingView(named, kind, form, row, back, asked, typed(form) if asked else ())

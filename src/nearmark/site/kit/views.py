@@ -1,7 +1,9 @@
 """The kit room: every item with its key and what to do next, and who may see keys."""
 
 from collections import Counter
-from typing import Any
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
 
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
@@ -10,6 +12,7 @@ from django.utils.text import get_text_list
 from nearmark.contest.doubts import not_closed
 from nearmark.contest.keys import ItemKey, event_keys
 from nearmark.contest.kit_doubts import kit_doubts
+from nearmark.contest.measuring_steps import MeasuringSteps
 from nearmark.contest.next_step import measuring_steps
 from nearmark.contest.rules import Station
 from nearmark.site.common.forms import BaseForm
@@ -24,9 +27,31 @@ from nearmark.site.kit import thing_actions as kit_things
 from nearmark.site.kit.forms import ItemForm, choose
 
 
+class KitLine(NamedTuple):
+    """An item, and what it needs next."""
+
+    key: ItemKey
+    pk: int
+    way: MeasuringSteps
+    n_doubts: int
+
+
+@dataclass(frozen=True, slots=True)
+class KitView:
+    """The page of all items."""
+
+    title: str
+    lines: Sequence[KitLine]
+    n_settled: int
+    first: KitLine | None
+    leads: str
+    n_leads: int
+    item_form: BaseForm
+
+
 def kit(request: HttpRequest) -> HttpResponse:
     """All items, and what each needs next."""
-    return show(request, "kit/kit", _context())
+    return show(request, "kit/kit", _view())
 
 
 def instruments(record: EventRecord, unit: str) -> list[tuple[str, str]]:
@@ -46,7 +71,7 @@ def materials_to_choose(record: EventRecord) -> list[tuple[str, str]]:
     return [("", "none"), *record.materials.values_list("code", "name")]
 
 
-def _context(form: BaseForm | None = None) -> dict[str, Any]:
+def _view(form: BaseForm | None = None) -> KitView:
     record = required_event()
     event = load_kit(record)
     ids = dict(record.items.values_list("code", "pk"))
@@ -54,20 +79,22 @@ def _context(form: BaseForm | None = None) -> dict[str, Any]:
     doubts = not_closed(event, kit_doubts(event))
     asked = Counter(doubt.item for doubt in doubts)
     lines = [
-        (key, ids[code], measuring_steps(event, key, doubts=doubts), asked[code])
+        KitLine(key, ids[code], measuring_steps(event, key, doubts=doubts), asked[code])
         for code, key in keys.items()
     ]
     leads = Account.objects.filter(role=Role.LEAD).order_by("pk").values_list("name", flat=True)
-    waiting = [line for line in lines if line[0].key is None or _is_open(line[0]) or line[3]]
-    return {
-        "title": "Kit",
-        "lines": lines,
-        "n_settled": len(lines) - len(waiting),
-        "first": waiting[0] if waiting else None,
-        "leads": get_text_list(list(leads), "and"),
-        "n_leads": len(leads),
-        "item_form": choose(form or ItemForm(), "material", materials_to_choose(record)),
-    }
+    waiting = [
+        line for line in lines if line.key.key is None or _is_open(line.key) or line.n_doubts
+    ]
+    return KitView(
+        title="Kit",
+        lines=lines,
+        n_settled=len(lines) - len(waiting),
+        first=waiting[0] if waiting else None,
+        leads=get_text_list(list(leads), "and"),
+        n_leads=len(leads),
+        item_form=choose(form or ItemForm(), "material", materials_to_choose(record)),
+    )
 
 
 def _is_open(key: ItemKey) -> bool:
@@ -85,4 +112,4 @@ def kit_item_add(request: HttpRequest) -> HttpResponse:
             is_target = item.station == Station.MASS.value
             now = "Its target is set by the rule set." if is_target else "Measure it now."
             return done(request, f"{item.code} was added. {now}", address)
-    return show(request, "kit/kit", _context(form), status=form.http_status)
+    return show(request, "kit/kit", _view(form), status=form.http_status)

@@ -153,6 +153,7 @@ def round_done(request: HttpRequest, club_id: int) -> HttpResponse:
         "outcomes": [outcome_of(row, is_known=row.pupil_id in knew) for row in rows],
         "absent": [pupil for pupil in club.pupils.all() if pupil.pk not in seen],
         "step": next_step(club),
+        "address": request.get_full_path(),
     }
     return show(request, "season/round_done", context)
 

@@ -127,7 +127,10 @@ _TEMPLATES = {
             "django.contrib.messages.context_processors.messages",
             "nearmark.site.server.menu.rooms",
         ],
-        "builtins": ["nearmark.site.templatetags.written"],
+        "builtins": [
+            "nearmark.site.templatetags.written",
+            "nearmark.site.templatetags.post_forms",
+        ],
     },
 }
 
