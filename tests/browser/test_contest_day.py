@@ -40,8 +40,8 @@ def weigh_to_fit(lead: Page) -> None:
     verdict = lead.locator("p > .verdict")
     for mass in ("61.2", "61.9", "61.5", "61.6", "61.4", "61.7"):
         expect(verdict).not_to_have_text("fit")
-        if lead.get_by_role("link", name="Go on: weigh it full").count():
-            lead.get_by_role("link", name="Go on: weigh it full").click()
+        if lead.get_by_role("link", name="Next: weigh it full").count():
+            lead.get_by_role("link", name="Next: weigh it full").click()
             now.get_by_label("Full, g").fill("2890.4")
             now.get_by_role("button", name="Add").click()
             expect(lead.get_by_role("status")).to_contain_text("2890.4")

@@ -29,11 +29,11 @@ def test_a_correction_after_release_is_seen_on_the_public_page(lead: Page, chrom
     answer.get_by_label("The paper shows").fill("1190")
     answer.get_by_label("Why it was wrong").fill("a digit was read twice")
     answer.get_by_role("button", name="See what it changes").click()
-    expect(lead.get_by_role("heading", level=1)).to_have_text("Look before it counts")
+    expect(lead.get_by_role("heading", level=1)).to_have_text("Check before it counts")
     expect(lead.get_by_role("row").filter(has_text=first)).to_contain_text("1")
     stranger.reload()
     assert stranger.get_by_role("row").nth(1).get_by_role("rowheader").inner_text() == first
-    lead.get_by_role("button", name="Put it right and release").click()
+    lead.get_by_role("button", name="Correct it and release").click()
     expect(lead.get_by_role("status").first).to_contain_text("release 2")
 
     stranger.reload()

@@ -93,7 +93,7 @@ def measure_box(lead: Page) -> None:
 def bring_pairs(lead: Page) -> None:
     lead.goto("/pairs/import/")
     lead.get_by_label("Paste the list").fill(PAIRS)
-    lead.get_by_role("button", name="Look at the rows").click()
+    lead.get_by_role("button", name="Check the rows").click()
     lead.get_by_role("button", name="Import all").click()
     lead.goto("/kit/cups/")
     lead.get_by_label("Cups, one a line").fill("\n".join(f"{n} 8.{n}" for n in range(1, 7)))
@@ -253,7 +253,7 @@ def test_a_day_from_the_empty_site_to_the_second_release(lead: Page, tablet, tmp
 
     audit(lead, birch)
     answer = {"Pair": "P03", "Item": "J1", "The paper shows": COUNTED["P03"]}
-    put_right(lead, "An answer was read wrongly", answer, "misread twice", "Put it right")
+    put_right(lead, "An answer was read wrongly", answer, "misread twice", "Correct it")
     lead.goto("/standings/")
     expect(lead.get_by_role("main")).to_contain_text("First place is shared by P01 and P02")
     expect(lead.get_by_text("Open points 0")).to_be_visible()
@@ -263,7 +263,7 @@ def test_a_day_from_the_empty_site_to_the_second_release(lead: Page, tablet, tmp
 
     # The key was wrong after all: it comes out again, with its reason, as release 2.
     key = {"Item": "J1", "The right key": "400"}
-    put_right(lead, "A key was wrong", key, "counted again by two", "Put it right and release")
+    put_right(lead, "A key was wrong", key, "counted again by two", "Correct it and release")
     birch.goto("/results/")
     expect(birch.get_by_role("main")).to_contain_text("Release 2")
     expect(birch.get_by_role("main")).not_to_contain_text("provisional")

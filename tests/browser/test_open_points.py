@@ -46,12 +46,12 @@ def test_an_audit_difference_is_an_open_point_until_it_is_put_right(lead: Page, 
     for point in new:
         lead.goto("/points/")
         line = lead.locator(f'[data-point="{point}"]')
-        line.get_by_role("link", name="Put it right").click()
+        line.get_by_role("link", name="Correct it").click()
         answer = lead.get_by_role("region", name="An answer was read wrongly")
         expect(answer.get_by_label("The paper shows")).to_have_value("1234")
         answer.get_by_label("Why it was wrong").fill("the audit found it")
         answer.get_by_role("button", name="See what it changes").click()
-        lead.get_by_role("button", name="Put it right").click()
+        lead.get_by_role("button", name="Correct it").click()
     assert [p for p in open_ids(lead, "/points/") if p.startswith("audit")] == []
 
 
@@ -80,7 +80,7 @@ def test_a_point_closed_with_a_reason_is_gone_and_release_two_is_not_provisional
     answer.get_by_label("The paper shows").fill("2345")
     answer.get_by_label("Why it was wrong").fill("a digit was read twice")
     answer.get_by_role("button", name="See what it changes").click()
-    lead.get_by_role("button", name="Put it right and release").click()
+    lead.get_by_role("button", name="Correct it and release").click()
     lead.goto("/standings/")
     expect(lead.get_by_role("heading", level=1)).to_have_text("Standings, release 2")
     lead.goto("/exports/")

@@ -27,14 +27,14 @@ def test_46_pairs_with_two_bad_rows_are_mended_imported_and_planned(lead: Page):
     lead.get_by_role("link", name="import a list").click()
 
     lead.get_by_label("Paste the list").fill(listed(is_mended=False))
-    lead.get_by_role("button", name="Look at the rows").click()
+    lead.get_by_role("button", name="Check the rows").click()
     expect(lead.get_by_role("heading", level=1)).to_have_text("2 of 46 rows to change")
     for row in BAD_ROWS:
         expect(lead.get_by_role("alert")).to_contain_text(f"Row {row}, School:")
     expect(lead.get_by_role("button", name="Import all")).to_have_count(0)
 
     lead.get_by_label("Paste the list").fill(listed(is_mended=True))
-    lead.get_by_role("button", name="Look at the rows").click()
+    lead.get_by_role("button", name="Check the rows").click()
     lead.get_by_role("button", name="Import all").click()
     expect(lead.get_by_role("heading", level=1)).to_contain_text(f"{N_PAIRS} pairs from 12 schools")
 

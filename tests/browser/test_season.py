@@ -37,7 +37,7 @@ def test_a_round_is_logged_in_one_screen_by_keyboard(season: Page):
     expect(wren).to_contain_text("100 points")
     expect(season.locator(".outcomes svg")).to_have_count(5)
     wren.get_by_text("Undo").click()
-    wren.get_by_label("What went wrong").fill("typed in the wrong row")
+    wren.get_by_label("What was wrong").fill("typed in the wrong row")
     wren.get_by_role("button", name="Strike it out").click()
     expect(season.locator(".outcomes li")).to_have_count(4)
 

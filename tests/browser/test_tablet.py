@@ -87,6 +87,6 @@ def test_a_second_cup_of_a_pair_is_refused_in_words_and_the_lead_undoes(lead: Pa
 
     lead.goto("/weigh-in/")
     lead.get_by_text("Undo a hand-in").click()
-    lead.get_by_label("What went wrong").fill("wrong cup")
+    lead.get_by_label("What was wrong").fill("wrong cup")
     lead.get_by_role("button", name="Strike it out").click()
     expect(lead.get_by_text("1 of 2 cups are in")).to_be_visible()

@@ -172,7 +172,7 @@ def test_cups_of_one_batch_share_the_error_of_its_mean_tare():
 
     sure = rank_confidence(results(event), seed=1, n_draws=N_DRAWS)
 
-    # Nets of 95 and 106 g: P1 leads while 5 + t - a < 6 - t + b, t the tare's and a, b the own
+    # Nets of 95 and 106 g: P1 leads while 5 + t - a < 6 - t + b, t the tare's and a, b their own
     # rounding, all of them within half a gram; normal laws of the same size as the program's.
     rng = np.random.default_rng(4)
     u = 1 / np.sqrt(12)

@@ -30,7 +30,9 @@ from nearmark.event_folder import read_event, write_event
 @click.command("heats", help="Who goes when: heats with schools kept together.")
 @folder_argument
 @click.option("--places", default=12, show_default=True, help="Pairs that start together.")
-@click.option("--anew", is_flag=True, help="Plan all again; without it heats set already stay.")
+@click.option(
+    "--anew", is_flag=True, help="Plan all again; without it, heats that are already set stay."
+)
 @click.option("--start", type=click.DateTime(["%H:%M"]), help="Start of heat 1, such as 09:00.")
 @click.option("--minutes", default=30, show_default=True, help="Length of a heat.")
 @click.option("--interval", type=int, help="Minutes from start to start; the length by default.")

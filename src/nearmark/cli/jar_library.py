@@ -2,7 +2,7 @@
 
 ``library.toml`` says what was asked; ``jar-001.jar`` and so on are the jars; ``jars.csv`` lists
 them for all, ``jars-key.csv`` with counts for those who may know.  Every file is written whole or
-not at all, the two lists anew after each jar.
+not at all, the two lists again after each jar.
 """
 
 import csv
@@ -47,7 +47,9 @@ class JarLibrary:
         except OSError as problem:
             raise _refused(folder, problem) from problem
         self.rows = _listed(folder / KEY, _text(folder / KEY) or "")
-        _text(folder / INDEX)  # is written anew later; what cannot be is refused before anything is
+        _text(
+            folder / INDEX
+        )  # is written again later; what cannot be is refused before anything is
         begun = _text(folder / SETTINGS)
         if begun is None:
             self._write(SETTINGS, tomli_w.dumps(asked).encode())
@@ -84,7 +86,7 @@ class JarLibrary:
         self.list_all()
 
     def list_all(self) -> None:
-        """Write both lists anew."""
+        """Write both lists again."""
         self._write(KEY, _csv(KEY_COLUMNS, self.rows))
         self._write(INDEX, _csv(OPEN_COLUMNS, self.open_rows))
 

@@ -23,7 +23,7 @@ from nearmark.words.sides import kind_words
 
 @click.command("pairs", help="Who of each pair should decide, and how sure that is.")
 @click.argument("file", type=click.Path(path_type=Path))
-@click.option("--corrected", is_flag=True, help="Each takes out the own bias before they meet.")
+@click.option("--corrected", is_flag=True, help="Remove each pupil's known bias before averaging.")
 @click.option("--seed", type=click.IntRange(0), default=1, show_default=True, help="Of the draws.")
 @click.option(
     "--items",

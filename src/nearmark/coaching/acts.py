@@ -45,7 +45,7 @@ OWN_SHARE: Final = {
     Act.MIDDLE: 1 / 2,
     Act.TWO_OWN: 2 / 3,
 }
-"""Weight of the own answer when two meet."""
+"""Weight of a pupil's own answer when two meet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,7 +160,7 @@ _FAR: Final = 1.5
 
 
 def is_copied(attempt: Attempt) -> bool:
-    """Whether the answer is the partner's, and not what the own parts give.
+    """Whether the answer is the partner's, and not what their own parts give.
 
     Parameters
     ----------
@@ -191,7 +191,7 @@ def _product(attempt: Attempt) -> float | None:
 
 
 def _to_product_if(applies: Callable[[Attempt, float], bool]) -> Callable[..., Attempt | None]:
-    """An act that writes the own product wherever something holds, and else changes nothing."""
+    """An act that writes the pupil's own product where something holds, else changes nothing."""
 
     def act(_step: Step, attempt: Attempt) -> Attempt | None:
         product = _product(attempt)

@@ -52,7 +52,7 @@ class BodyReference:
 
 
 def calibrated(name: str, readings_cm: Sequence[float], ruler: Instrument) -> BodyReference:
-    """A reference from repeated readings, each with the hand placed anew.
+    """A reference from repeated readings, each with the hand placed again.
 
     Parameters
     ----------

@@ -5,7 +5,7 @@ shortest: none, a third, a half or two thirds, or a third or a half less where i
 Its variance is
 
     sum of (k u)^2, with k + f for the last   the length of the references: the same each time
-    + sum of k e^2                            each placement anew
+    + sum of k e^2                            each new placement
     + (n - 1) j^2 + j^2 / 2                   the joints between n placements, and the end
     + (s b)^2 min(1, 4 |f| (1 - |f|) + 1/4)   the share by eye, of the shortest reference b
     + d^2                                     what the plain share misses of the length

@@ -86,7 +86,7 @@ class Learner:
     rests: int = 0
 
     def may_visit(self, thing: Thing) -> bool:
-        """Whether the true value is not known yet; a scoop is found anew each time."""
+        """Whether the true value is not known yet; a scoop is found again each time."""
         return thing.station is Station.MASS or (thing.name, thing.true) not in self.seen
 
 

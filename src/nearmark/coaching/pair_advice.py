@@ -38,7 +38,7 @@ class Question:
     correlation : dimensionless
         Of the two pupils' errors.
     corrected : bool
-        Whether each takes out the own known bias before the answers meet.
+        Whether each takes out their own known bias before the answers meet.
     n_draws : draws
     """
 

@@ -82,7 +82,7 @@ def read_pair(
         Of one pupil each.
     rng : Generator
     corrected : bool
-        Whether each takes out the own known bias before the answers meet.
+        Whether each takes out their own known bias before the answers meet.
 
     Returns
     -------

@@ -22,7 +22,7 @@ class Thing(NamedTuple):
     size : str
     name : str
     true : unit of the station
-        Filled anew, it is another thing.
+        Filled again, it is another thing.
     """
 
     station: Station

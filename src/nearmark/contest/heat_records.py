@@ -88,7 +88,7 @@ def _number(pair: Pair) -> int:
             "is no heat number",
             where=f"heat of pair {pair.code}",
             value=pair.heat,
-            mend="Write it as heat 3, or plan all heats anew",
+            mend="Write it as heat 3, or plan all heats again",
         )
     return int(match[1])
 

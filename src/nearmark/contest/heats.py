@@ -108,7 +108,7 @@ def _refuse_overfull(at: Mapping[str, int], places: int) -> None:
             raise RuleError(
                 f"has {places} places, {n} pairs are to stay in it",
                 where=heat_name(number),
-                mend=f"Take {n - places} of them elsewhere, or plan all heats anew",
+                mend=f"Take {n - places} of them elsewhere, or plan all heats again",
             )
 
 

@@ -101,7 +101,7 @@ def _own_part(key: ItemKey, moves: NDArray[np.float64]) -> tuple[float, float]:
     """Standard uncertainty of what the key shares with nothing, and its degrees of freedom.
 
     The causes are taken as exactly known, so the Welch-Satterthwaite formula (GUM G.2b) has one
-    term and gives the degrees of freedom of the own part back.
+    term and gives the degrees of freedom of its own part back.
     """
     own_u = math.sqrt(max(key.u**2 - float((moves**2).sum()), 0.0))
     if own_u <= _NOTHING * key.u:

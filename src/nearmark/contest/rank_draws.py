@@ -69,7 +69,7 @@ class KeyDraws:
 def draw_keys(table: AnswerTable, n_draws: int, seed: int) -> KeyDraws:
     """Draw keys from what is known of them.
 
-    ``key + own part + sum over causes (move x cause)``: the own part is a Student t, scaled, each
+    ``key + own part + sum over causes (move x cause)``: its own part is a Student t, scaled, each
     key on its own; a cause is one standardised variable for all keys and net masses.
 
     Parameters

@@ -1,6 +1,6 @@
 """What knowing a key exactly would be worth, from the draws already made.
 
-Draws are put in bins by one error: the own error of a key, or one that several keys share.  Inside
+Draws are put in bins by one error: a key's own error, or one that several keys share.  Inside
 a bin that error is all but known; the
 probability of the likeliest podium order there, averaged over the bins, less the probability of
 the likeliest order overall, is the expected value of perfect information about it.

@@ -45,7 +45,7 @@ def table_of(file: str) -> Table:
         "references",
         (
             Column("reference", NAME, "what of the hand, such as palm"),
-            Column("reading_cm", measure(), "one reading in cm, the hand placed anew"),
+            Column("reading_cm", measure(), "one reading in cm, the hand placed again"),
             Column("day", DAY, "day of the reading, such as 2027-02-03", empty=None),
         ),
         ReferenceRow,

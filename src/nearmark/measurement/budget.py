@@ -40,7 +40,7 @@ class Component:
     cause : str
         Names what the row shares with other rows, of this budget and of others, for example
         ``gain of bench scale``: one error, the same standardised variable in all of them.  Empty:
-        the row's own, drawn anew when the thing is measured again.
+        the row's own, drawn again when the thing is measured again.
     act : Act or None
         What a person can do about it; ``None`` when nothing is known to help.
 

@@ -63,9 +63,9 @@ class Method:
     ahead : steps
         For how long pairs that can touch are dealt out to blocks.
     surprise : widths
-        How much farther than thought a piece may go before they are dealt out anew.
+        How much farther than thought a piece may go before they are dealt out again.
     roam : steps
-        For how long a piece may go on as fast as it is before pairs are searched anew: what falls
+        For how long a piece may go on as fast as it is before pairs are searched again: what falls
         is looked after farther than what lies.
     most_roam : widths
         The most that this adds to the skin on the side of one piece; it makes the slabs thicker.
@@ -226,7 +226,7 @@ class Bed:
         self.impulses = kept_impulses(len(self.pairs), self.own_pairs[:used], self.rows)
 
     def _search(self, n: int) -> None:
-        """Find anew which parts are near each other; known pairs keep their impulses."""
+        """Find again which parts are near each other; known pairs keep their impulses."""
         if self.active:
             self._keep_impulses()
         m = self.method

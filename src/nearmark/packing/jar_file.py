@@ -120,7 +120,7 @@ def unpacked_turns(packed: np.ndarray) -> np.ndarray:
     return unit
 
 
-def _broken(what: str, mend: str = "Take the file anew from where it was made") -> InputError:
+def _broken(what: str, mend: str = "Get the file again from where it was made") -> InputError:
     return InputError(what, where="jar file", mend=mend)
 
 
@@ -180,7 +180,7 @@ def _jar(heading: dict[str, Any], body: bytes) -> Jar:
 
 
 def _vessel(told: dict[str, Any]) -> JarVessel:
-    """A vessel that can be: made anew from its measures, it comes out the same."""
+    """A vessel that can be: made again from its measures, it comes out the same."""
     given = JarVessel(**told)
     made = {
         "cylinder": lambda v: cylinder(v.width_cm, v.height_cm),

@@ -1,6 +1,6 @@
 """A library of jars: which jars it holds, drawn by lot from one seed, and how one is made.
 
-Jar k of a library depends on the seed and k only, so any of them can be made anew, in any order,
+Jar k of a library depends on the seed and k only, so any of them can be made again, in any order,
 on any machine.
 """
 

@@ -1,6 +1,6 @@
 """A coach's photo of an own container, made safe to keep and to print.
 
-The picture is decoded and encoded anew: nothing of the file survives but the picture itself, no
+The picture is decoded and encoded again: nothing of the file survives but the picture itself, no
 place, no camera, no time.
 """
 

@@ -1,4 +1,4 @@
-"""Labels for the things to estimate: the code huge, what is inside, the cautions, and no more.
+"""Labels for the things to estimate: the code huge, what is inside, the cautions, and nothing else.
 
 A label is made from the item and its material alone: no weighing, count, reading or key comes near.
 """

@@ -133,7 +133,7 @@ def odd_gross(odd: OddGross) -> str:
     """True of a cup whose contents cannot be near the target; does not say what is in it."""
     if odd.gross_g <= odd.tare_g:
         return say(
-            "{gross} g with what is in it is no more than the cup alone ({tare} g)",
+            "{gross} g with what is in it is not more than the cup alone ({tare} g)",
             gross=f"{odd.gross_g:f}",
             tare=f"{odd.tare_g.normalize():f}",
         )

@@ -1,4 +1,4 @@
-"""How to take a length with the own hand, in words."""
+"""How to measure a length with your own hand, in words."""
 
 from typing import Final
 

@@ -271,12 +271,12 @@ def how_to_read_edge(todo: ReadEdge) -> str:
     if not todo.is_first:
         return say(
             "Reading {number} of {wanted}. Lay the ruler at another place each time, and read it "
-            "afresh.",
+            "again.",
             **facts,
         )
     return say(
         "Reading {number} of {wanted}. Lay the ruler at another place each time, and read it "
-        "afresh. Is the end of the ruler worn? Then read from its 10 cm mark.",
+        "again. Is the end of the ruler worn? Then read from its 10 cm mark.",
         **facts,
     )
 

@@ -147,7 +147,7 @@ def _three_figures(share: float) -> str:
 
 @_found.register
 def full_not_heavier(odd: FullNotHeavier) -> str:
-    """True of a container that weighs no more when it is full."""
+    """Said of a container that is not heavier when it is full."""
     return say(
         "full, {full} g, is not heavier than empty, {empty} g",
         full=f"{odd.full_g:f}",
@@ -157,7 +157,7 @@ def full_not_heavier(odd: FullNotHeavier) -> str:
 
 @_question.register
 def ask_full_not_heavier(_: FullNotHeavier) -> str:
-    """Asked of a container that weighs no more when it is full."""
+    """Asked about a container that is not heavier when it is full."""
     return say("Are full and empty exchanged, or is it another container?")
 
 

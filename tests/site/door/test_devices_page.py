@@ -71,7 +71,7 @@ def test_a_code_that_has_run_out_says_so(lead, demo, fake_clock, source_of):
 
     page = source_of(lead.get(at))
 
-    assert "This code has run out" in page
+    assert "This code has expired" in page
     assert "A new code" in page
 
 

@@ -262,7 +262,7 @@ def test_the_lead_sees_which_device_floods(sign_in, fake_clock):
 
     assert "40 wrong tries from 10.0.0.66" in page
     assert "no try from this address is looked at" in page
-    assert "In from this address: Ash" in page
+    assert "Signed in from this address: Ash" in page
     assert scorer.get("/entry/").status_code == 200  # who is in stays in
     fake_clock.forward(minutes=11)
     assert "wrong tries" not in sign_in(Role.LEAD).get("/devices/").content.decode()

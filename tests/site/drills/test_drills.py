@@ -66,7 +66,7 @@ def opened(club: Club, *, kind: DrillKind = DrillKind.DRILL, pairs: bool = False
 
 
 def seated(drill: Drill, called: str) -> Client:
-    """A phone on which somebody has typed the own code."""
+    """A phone on which somebody has typed their own code."""
     seat = next(seat for seat in drill.seats.all() if seat.called == called)
     client = Client()
     answer = client.post("/drill/", {"code": drill_seats.code_of(seat)})

@@ -32,7 +32,7 @@ def test_the_page_links_to_every_document(lead, demo):
 
     for sheet in paper_of(load_event(demo)):
         assert f"/paper/{sheet.name}.pdf?paper=a4" in page
-    assert "The day on paper, if every screen dies" in page
+    assert "The day on paper, if every screen fails" in page
 
 
 @pytest.mark.parametrize("name", SHORT)

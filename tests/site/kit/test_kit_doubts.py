@@ -43,7 +43,7 @@ def test_saved_as_it_is_it_stays_in_sight_and_in_the_history(lead, jar):
     assert [one.doubt for one in page.context["odd"]] == list(asked)
     assert page.content.decode().count("Look again.") == 1
     assert "Saved as it is: C9: 75 pieces" in Change.objects.first().why
-    assert "1 to look at again" in lead.get("/kit/").content.decode()
+    assert "1 to check again" in lead.get("/kit/").content.decode()
 
 
 def test_an_answered_doubt_lets_no_other_value_through(lead, jar):

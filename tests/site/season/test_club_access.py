@@ -1,4 +1,4 @@
-"""A coach sees the own clubs and those that were given; of the others no address opens."""
+"""A coach sees their own clubs and those that were given; no address of another club opens."""
 
 import uuid
 from datetime import timedelta

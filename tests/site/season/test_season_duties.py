@@ -1,4 +1,4 @@
-"""Take it away, bring it, delete it for good; keep it no longer than meant."""
+"""Download, bring it, delete it for good; keep it no longer than meant."""
 
 import csv
 import html

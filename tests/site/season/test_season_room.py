@@ -16,7 +16,7 @@ JAR = {"station": "count", "name": "jar of beans", "size": "small", "true": "420
 def test_an_empty_room_teaches(coach, text_of):
     page = text_of(coach.get("/season/"))
 
-    assert "Begin with a club." in page
+    assert "Add a club first." in page
     assert "Open the invented season" in page
 
 

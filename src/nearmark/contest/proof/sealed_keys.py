@@ -79,7 +79,7 @@ def commitment(text: str) -> str:
     ----------
     text : str
         As ``key_file`` gives it.  Other line ends, and a byte order mark in front, are the same
-        text: an editor may have saved it anew.
+        text: an editor may have saved it again.
 
     Returns
     -------

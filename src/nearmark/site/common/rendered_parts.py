@@ -23,7 +23,7 @@ def kept_part(
     template : str
         Name without folder and ending.
     key : hashable or None
-        Everything that the part depends on; ``None``: write it anew.
+        Everything that the part depends on; ``None``: write it again.
     context : callable -> dict
         Asked only when the part has to be written.
     """

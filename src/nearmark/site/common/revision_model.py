@@ -6,13 +6,13 @@ from django.db import models
 class RevisionRow(models.Model):
     """The one row that the database itself rewrites at every change: see ``revision_triggers``.
 
-    Each column holds a number drawn anew, not a count: a change taken back, a table emptied or a
+    Each column holds a new random number, not a count: a change taken back, a table emptied or a
     database restored can never bring an old value back.
 
     Attributes
     ----------
     event : str
-        Drawn anew when the event, its kit, its pairs or its heats change.
+        A new number when the event, its kit, its pairs or its heats change.
     readings : str
         When a reading of a sheet or a decision between two is added or struck out.
     doors : str

@@ -39,7 +39,7 @@ KEEP_DAILY: Final = timedelta(days=14)
 
 @dataclass(frozen=True, slots=True)
 class Care:
-    """What was done to look after a data folder.
+    """What was done to keep a data folder safe.
 
     Attributes
     ----------
@@ -67,7 +67,7 @@ class Care:
 
 
 def care_of(data: Path) -> Care:
-    """What was done to look after a folder so far."""
+    """What was done to keep a folder safe so far."""
     try:
         found = json.loads((data / FOLDER / _STATE).read_text(encoding="utf-8"))
         return Care(**{name: str(text) for name, text in found.items()})
@@ -106,7 +106,7 @@ def _dated(folder: Path) -> list[tuple[datetime, Path]]:
 
 
 def take_snapshot(data: Path, now: datetime) -> Path | None:
-    """Make one snapshot, copy it to the second folder, and throw away those of no more use.
+    """Make one snapshot, copy it to the second folder, and delete those that are no longer needed.
 
     Parameters
     ----------
@@ -136,7 +136,7 @@ def _copied(file: Path, second: str, now: datetime) -> str:
         return ""
     part = Path(second) / f"{file.name}.part"
     try:
-        if not Path(second).is_dir():  # an empty mount point of a lost stick is never made anew
+        if not Path(second).is_dir():  # an empty mount point of a lost stick is never made again
             return "the folder is not there"
         with file.open("rb") as source, part.open("wb") as target:
             shutil.copyfileobj(source, target)

@@ -45,7 +45,7 @@ class Access:
     after_release : set of Role
         Those for whom it opens when the lead releases the results.
     only_own_clubs : bool
-        Whether it belongs to a club, so that a coach opens it for the own clubs only.
+        Whether it belongs to a club, so that a coach may open it only for their own clubs.
     """
 
     always: frozenset[Role]

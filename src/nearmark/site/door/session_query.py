@@ -23,7 +23,7 @@ class SessionState:
     doors : str or None
         Revision of accounts and devices.
     session : str or None
-        Signed content of the session; ``None`` when there is none, or no more.
+        Signed content of the session; ``None`` when there is none, or it has ended.
     """
 
     event: str | None = None

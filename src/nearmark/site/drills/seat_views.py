@@ -44,7 +44,7 @@ def seat_join(request: HttpRequest) -> HttpResponse:
 
 def _sit(request: HttpRequest, code: str) -> HttpResponse:
     seat = drill_seats.sit_down(code, address=str(request.META.get("REMOTE_ADDR", "")))
-    # A coach who lends the own tablet lends no page of the coach with it.
+    # Lock the coach's device, so a pupil on it cannot open the coach's pages.
     device = visitor_of(request).device
     if device is not None:
         doors.lock(device)

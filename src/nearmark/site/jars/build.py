@@ -97,7 +97,7 @@ def try_out(
     material : str
         Code in the catalogue.
     piece_mass_g : g or None
-        Of the own lot.
+        Of the event's own lot.
     step : callable (done, all)
         Told every step; what it raises stops the work.
     """

@@ -1,4 +1,4 @@
-"""The shelf of practice jars, for those who look after it: pour, bring, open, print."""
+"""The shelf of practice jars, for those who manage it: pour, bring, open, print."""
 
 from datetime import date
 

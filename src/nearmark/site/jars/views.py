@@ -15,11 +15,11 @@ from nearmark.site.jars.forms import JarAnswerForm
 from nearmark.site.jars.models import PracticeJar
 
 KEEPERS = (Role.LEAD, Role.COACH)
-"""Who looks after the shelf."""
+"""Who manages the shelf."""
 
 
 def is_keeper(request: HttpRequest) -> bool:
-    """Whether the visitor looks after the shelf."""
+    """Whether the visitor manages the shelf."""
     return visitor_of(request).role in KEEPERS
 
 

@@ -25,7 +25,7 @@ class PourRow(KitRow):
     mass_g : g
         What to weigh out.
     piece_mass_g : g, or None
-        Of the own lot; ``None``: the catalogue's.
+        Of the event's own lot; ``None``: the catalogue's.
     """
 
     material = models.CharField(max_length=1000)

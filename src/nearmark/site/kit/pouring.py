@@ -186,7 +186,7 @@ def planned_into(row_id: int) -> tuple[PourRow, Vessel]:
     vessel = known_vessels(row.item.event).get(row.vessel) if row else None
     if row is None or vessel is None:
         raise RuleError(
-            "this plan was given up, or has no container", mend="Load the page again, or plan anew"
+            "this plan was given up, or has no container", mend="Load the page again, or plan again"
         )
     return row, vessel
 
@@ -203,7 +203,7 @@ def brim_count(
     Parameters
     ----------
     piece_mass_g : g or None
-        Of the own lot.
+        Of the event's own lot.
     walls : Walls or None
         Of a trial pour.
     """

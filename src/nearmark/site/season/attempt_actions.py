@@ -50,7 +50,7 @@ def keep_attempts(
         ]
 
 
-def keep_attempt(  # noqa: PLR0913 - who, what and whence of one attempt, all by name
+def keep_attempt(  # noqa: PLR0913 - who, what and from where of one attempt, all by name
     key: uuid.UUID,
     *,
     club: Club,
@@ -138,7 +138,7 @@ def _same(before: PracticeAttempt, pupil: Pupil, now: Attempt) -> PracticeAttemp
 
 
 def strike_attempt(attempt_id: int, *, by: str, why: str) -> PracticeAttempt:
-    """Strike out an attempt that was typed wrongly; it stays to be read, and counts no more."""
+    """Strike out an attempt that was typed wrongly; it stays visible, and no longer counts."""
     need_reason(why, "Say what went wrong, such as: slip")
     with writing():
         row = PracticeAttempt.objects.filter(pk=attempt_id).first()

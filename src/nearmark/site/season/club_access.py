@@ -1,4 +1,4 @@
-"""Whose club is whose: a coach opens the own clubs and those the lead has given, the lead all."""
+"""A coach may open clubs they made or were given; a lead may open all."""
 
 from collections.abc import Mapping
 from types import MappingProxyType

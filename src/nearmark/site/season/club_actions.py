@@ -153,7 +153,7 @@ def add_thing(thing: Thing, *, by: str) -> Thing:
 
 
 def retire_thing(thing: Thing, *, by: str) -> None:
-    """Offer a thing no more, or offer it again; attempts at it stay."""
+    """Stop offering a thing, or offer it again; attempts at it stay."""
     with writing():
         thing.retired_at = clock.now() if thing.retired_at is None else None
         thing.save()

@@ -24,7 +24,7 @@ def give_club(club: Club, coach_id: int, *, by: str) -> Account:
 
 
 def take_club_back(club: Club, coach_id: int, *, by: str) -> Account:
-    """Let a coach see a club no more; nothing in it changes."""
+    """A coach no longer sees a club; nothing in it changes."""
     with writing():
         coach = _coach(coach_id)
         club.coaches.remove(coach)

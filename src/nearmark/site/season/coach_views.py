@@ -29,7 +29,7 @@ def club_coaches(request: HttpRequest, club_id: int) -> HttpResponse:
     back = f"{reverse('season-club', args=[club.pk])}#coaches"
     if "away" in request.POST:
         coach = take_club_back(club, _number(request.POST["away"]), by=by)
-        return done(request, f"{coach.name} sees {club.name} no more.", back)
+        return done(request, f"{coach.name} can no longer see {club.name}.", back)
     coach = give_club(club, _number(request.POST.get("coach", "")), by=by)
     return done(request, f"{coach.name} sees {club.name} from now on.", back)
 

@@ -168,7 +168,7 @@ class BodyReadingForm(BaseForm):
     readings = forms.CharField(
         label="Readings, cm",
         max_length=200,
-        help_text="Three are usual, the hand placed anew each time: 6.9 7.0 6.8",
+        help_text="Three are usual, the hand placed again each time: 6.9 7.0 6.8",
         widget=forms.TextInput(attrs={"autocomplete": "off"}),
     )
     day = _day("Day")

@@ -8,7 +8,7 @@ from nearmark.site.season.models import BodyReading, Pupil
 
 
 def add_body_readings(pupil: Pupil, reference: str, readings_cm: list[float], day: date) -> None:
-    """Keep readings of a part of the hand, each with the hand placed anew.
+    """Keep readings of a part of the hand, each with the hand placed again.
 
     Parameters
     ----------

@@ -180,7 +180,7 @@ class PracticeAttempt(Parts):
 
 
 class BodyReading(models.Model):
-    """One reading of a part of a pupil's hand, placed anew; nothing is marked on a hand."""
+    """One reading of a part of a pupil's hand, placed again; nothing is marked on a hand."""
 
     pupil = models.ForeignKey(Pupil, models.CASCADE, related_name="body_readings")
     reference = models.CharField(max_length=40)

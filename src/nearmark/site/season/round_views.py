@@ -118,7 +118,9 @@ def _day(text: str) -> date:
             "is not a date", where="day", value=text[:40], mend="Write it like 2027-02-03"
         ) from None
     if day > today():
-        raise InputError("is yet to come", where="day", value=text, mend="Name a day gone by")
+        raise InputError(
+            "is in the future", where="day", value=text, mend="Choose today or an earlier day"
+        )
     return day
 
 
@@ -176,4 +178,4 @@ def attempt_strike(request: HttpRequest, attempt_id: int) -> HttpResponse:
     back = request.POST.get("back", "")
     home = reverse("season-log", args=[row.club_id])
     inside = back.startswith("/season/") and "\\" not in back and "//" not in back
-    return done(request, "It is struck out and counts no more.", back if inside else home)
+    return done(request, "It is struck out and no longer counts.", back if inside else home)

@@ -79,7 +79,7 @@ MENU: Final = (
     MenuItem("standings", "Standings", "Event day"),
     MenuItem("audit", "Paper audit", "Event day"),
     MenuItem("corrections", "Corrections", "Event day"),
-    MenuItem("exports", "Take it away", "Event day"),
+    MenuItem("exports", "Download", "Event day"),
     MenuItem("season", "Clubs and pupils", "Season"),
     MenuItem("drills", "Drills", "Season"),
     MenuItem("bags", "Take-home bags", "Season"),

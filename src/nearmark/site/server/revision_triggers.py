@@ -2,7 +2,7 @@
 
 A trigger sees what an act, a bulk write, a shell and a second process do alike, so that nobody has
 to remember it.  They are made again after every ``migrate``: SQLite drops the triggers of a table
-that a migration makes anew.
+that a migration makes again.
 """
 
 from collections.abc import Iterator

@@ -186,7 +186,7 @@ def test_a_reader_takes_the_own_reading_back_in_one_act(scorer, empty_event, cel
     assert [answer.json()["saved"] for answer in undone] == [[str(key)]] * 3
     assert AnswerEntry.objects.count() == 2
     assert str(AnswerEntry.objects.get(struck_at=None).value) == "2870"
-    (change,) = Change.objects.filter(what="struck out the own reading of P01, C2")
+    (change,) = Change.objects.filter(what="struck out their own reading of P01, C2")
     assert (change.old, change.who) == ("2780", "scorer one")
 
 

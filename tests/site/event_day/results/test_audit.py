@@ -92,7 +92,7 @@ def test_a_second_draw_needs_a_reason_and_leaves_the_first_in_sight(lead, drawn,
 
 def test_the_list_is_in_the_order_of_the_sheets(lead, demo, drawn):
     page = lead.get("/audit/").content.decode()
-    listed = page[page.index("The list, as the sheets lie") :]
+    listed = page[page.index("The list, in the order of the sheets") :]
     shown = [code for code in sorted({*drawn.targeted, *drawn.sample}) if f">{code}<" in listed]
     places = [listed.index(f">{code}<") for code in shown]
 

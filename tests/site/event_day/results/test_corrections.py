@@ -1,4 +1,4 @@
-"""What came out is kept; a mistake found afterwards comes out anew, with its reason."""
+"""What was released is kept; a mistake found afterwards comes out anew, with its reason."""
 
 import pytest
 from django.test import Client
@@ -49,7 +49,7 @@ def test_the_preview_shows_places_and_keeps_nothing(lead, out):
 
     page = lead.post("/corrections/", wrong(code)).content.decode()
 
-    assert "Look before it counts" in page
+    assert "Check before it counts" in page
     assert "1190 pieces" in page
     assert not AdjudicationEntry.objects.filter(reason="a digit was read twice").exists()
     assert Change.objects.count() == n_before
@@ -120,7 +120,7 @@ def test_what_was_looked_at_must_still_be_what_is_out(lead, out):
     answer = lead.post("/corrections/confirm/", wrong(code, "1180"))
 
     assert answer.status_code == 409
-    assert "come out anew" in answer.content.decode()
+    assert "were released again" in answer.content.decode()
     assert Release.objects.count() == 2
 
 

@@ -199,7 +199,7 @@ def take_back(key: uuid.UUID, *, by: str) -> str:
         strike(entry, by=by, why=why)
         entry.save()
         old = str(PaperAnswer(AnswerStatus(entry.status), entry.value, entry.cup))
-        note(event, by, f"struck out the own reading of {where}", old=old, why=why)
+        note(event, by, f"struck out their own reading of {where}", old=old, why=why)
     return where
 
 

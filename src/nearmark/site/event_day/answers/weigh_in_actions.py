@@ -81,7 +81,7 @@ def in_the_way(pair: str, item: str, cup: str, *, by: str) -> list[AnswerEntry]:
 
 
 def undo_hand_in(pair: str, item: str, *, by: str, why: str) -> int:
-    """Strike out what was read of a pair's cup, so that it is weighed anew.
+    """Strike out what was read of a pair's cup, so that it is weighed again.
 
     Returns
     -------

@@ -165,14 +165,14 @@ def _answer(form: WeighInForm, tried: _Try) -> JsonResponse:
 
 @post_only
 def weigh_in_undo(request: HttpRequest) -> HttpResponse:
-    """Strike a hand-in out, so that the cup is weighed anew."""
+    """Strike a hand-in out, so that the cup is weighed again."""
     record, given = snapshot_of(request).record, request.POST
     item = record.items.filter(pk=_number(given.get("item", ""))).first() if record else None
     if item is None:
         raise InputError("is not known", where="item", mend="Load the page again")
     pair, why = given.get("pair", ""), given.get("why", "").strip()[:MAX_REASON_LENGTH]
     undo_hand_in(pair, item.code, by=visitor_of(request).name, why=why)
-    return done(request, f"{pair}: the cup can be weighed anew.", reverse("weigh-in"))
+    return done(request, f"{pair}: the cup can be weighed again.", reverse("weigh-in"))
 
 
 def _number(text: str) -> int:

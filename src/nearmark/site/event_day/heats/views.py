@@ -91,7 +91,7 @@ def _forms(record: EventRecord) -> dict[str, object]:
     try:
         plan = heat_plan.heats_of_plan(pairs_of(record))
     except InputError as refusal:
-        # Moves need numbers; planning anew gives every heat one.
+        # Moves need numbers; planning again gives every heat one.
         return {"fill_form": fill_form, "trouble": refusal}
     following = max((heat.number for heat in plan), default=0) + 1
     choices = [HeatChoice(h.number, h.name, len(h.pairs), record.heat_places) for h in plan]

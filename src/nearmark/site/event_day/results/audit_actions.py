@@ -56,7 +56,7 @@ def draw(rolls: str, *, most: int, by: str, why: str = "") -> AuditDraw:
             raise InputError(
                 "is needed",
                 where="why",
-                mend="Sheets were drawn already; say why they are drawn anew",
+                mend="Sheets were drawn already; say why they are drawn again",
             )
         made = AuditDraw.objects.create(
             event=record,
@@ -172,5 +172,5 @@ def audit_words(record: EventRecord) -> list[str]:
     if newest is None:
         return ["No sheet was drawn for an audit against the paper."]
     n_before = record.audits.count() - 1
-    again = f" Drawn anew: {newest.why}." if n_before else ""
+    again = f" Drawn again: {newest.why}." if n_before else ""
     return [f"Drawn with the dice {newest.rolls}.{again}", *findings_sentences(findings(newest))]

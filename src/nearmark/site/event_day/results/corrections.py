@@ -1,4 +1,4 @@
-"""A mistake found after the release is put right with its reason, and the release is made anew."""
+"""A mistake found after the release is corrected with its reason, and a new release is made."""
 
 from dataclasses import dataclass
 
@@ -143,7 +143,7 @@ def correct(correction: Correction, *, number: int) -> Release | None:
         before = current_release(record)
         if (before.number if before else 0) != number:
             raise RuleError(
-                "the results have come out anew since this was looked at",
+                "the results were released again since this was looked at",
                 mend="Look at what changes again, then confirm",
             )
         _write(record, correction)

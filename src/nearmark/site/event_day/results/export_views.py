@@ -25,7 +25,7 @@ def exports(request: HttpRequest) -> HttpResponse:
     """What can be taken away, and what is in it."""
     record = required_event()
     context = {
-        "title": "Take it away",
+        "title": "Download",
         "outcome": current_results(record),
         "release": current_release(record),
         "may_name": _may_name(request, record),

@@ -22,9 +22,9 @@ _PAGES = {
     PointKind.MISSING: ("entry", "Enter answers"),
     PointKind.SINGLE: ("entry", "Enter answers"),
     PointKind.CONFLICT: ("differences", "Settle it"),
-    PointKind.NOT_SCORED: ("corrections", "Put it right"),
+    PointKind.NOT_SCORED: ("corrections", "Correct it"),
     PointKind.DECIDED: ("pair", "See the pair"),
-    PointKind.AUDIT: ("corrections", "Put it right"),
+    PointKind.AUDIT: ("corrections", "Correct it"),
 }
 """Kind -> name of the address, and the words of the link."""
 
