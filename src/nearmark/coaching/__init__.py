@@ -1,7 +1,7 @@
 """The season: how a pupil reads, where the points go, who decides, what to practise next."""
 
 from nearmark.coaching.acts import Act, Step, points
-from nearmark.coaching.advice import Certainty, Trial, pupil_advice, would_have
+from nearmark.coaching.advice import Certainty, Trial, pupil_advice, station_advice, would_have
 from nearmark.coaching.assignment import Assignment, StationOption, assign
 from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides, Station
 from nearmark.coaching.belief import SEASON_START, Belief
@@ -35,8 +35,10 @@ from nearmark.coaching.meeting_plan import (
     Refill,
     learners_here,
     plan_meeting,
+    refills,
+    seated,
 )
-from nearmark.coaching.meeting_rota import Equipment, Learner, Slot
+from nearmark.coaching.meeting_rota import MAX_LEARNERS, Equipment, Learner, Slot, rota
 from nearmark.coaching.pair_advice import Advice, Question, advise
 from nearmark.coaching.pair_habits import (
     PairReading,
@@ -68,10 +70,14 @@ from nearmark.coaching.seen_truth import (
 from nearmark.coaching.slips import FoundSlip, Slip, find_slip, slips_among
 from nearmark.coaching.take_home import Bag, rotation, take_home_bag
 from nearmark.coaching.teaching_order import Lesson, lessons_left
-from nearmark.coaching.timetable import Part, PartKind
+from nearmark.coaching.timetable import MAX_MIN, MIN_MIN, USUAL_MIN, Part, PartKind, timetable
 
 __all__ = [
+    "MAX_LEARNERS",
+    "MAX_MIN",
+    "MIN_MIN",
     "SEASON_START",
+    "USUAL_MIN",
     "Act",
     "Advice",
     "Aim",
@@ -159,12 +165,17 @@ __all__ = [
     "pupil_advice",
     "read_club",
     "read_pair",
+    "refills",
     "remeasure_by",
+    "rota",
     "rotation",
     "scoop_habit",
     "scoop_habit_if_known",
+    "seated",
     "slips_among",
+    "station_advice",
     "take_home_bag",
+    "timetable",
     "truths_seen",
     "usual_trim",
     "what_next",

@@ -174,12 +174,11 @@ def plan_meeting(
     n_slots = sum(part.kind is PartKind.STATIONS for part in parts)
     known = [pair for pair in pairs if set(pair) <= set(names)]
     slots = rota(learners, things, n_slots, equipment=equipment, pairs=known)
-    groups = partners(names, known)
     return MeetingPlan(
         parts,
         _warm_up(parts, slots),
         slots,
-        tuple(Partners(group, _in_common(group, slots)) for group in groups),
+        seated(names, known, slots),
         refills(learners, things) if n_slots else (),
     )
 
@@ -217,9 +216,31 @@ def partners(names: Sequence[str], pairs: Iterable[tuple[str, str]]) -> tuple[tu
     return tuple(groups)
 
 
+def seated(
+    names: Sequence[str], pairs: Iterable[tuple[str, str]], slots: Sequence[Slot]
+) -> tuple[Partners, ...]:
+    """Who sits with whom at the closing, with what they compare.
+
+    Parameters
+    ----------
+    names : str, shape (n,)
+    pairs : iterable of (str, str)
+    slots : mapping of child -> Thing or None, shape (n_slots,)
+        The rota as it was; a child who came later is not in the first ones.
+
+    Examples
+    --------
+    >>> beans = Thing(Station.COUNT, "", "beans", 420)
+    >>> seated(["Ada", "Bo"], [], [{"Ada": beans}, {"Bo": beans}])[0].thing.name
+    'beans'
+    """
+    groups = partners(names, pairs)
+    return tuple(Partners(group, _in_common(group, slots)) for group in groups)
+
+
 def _in_common(group: Sequence[str], slots: Sequence[Slot]) -> Thing | None:
     """What all of a group estimate in a meeting: of several the one that comes first by name."""
-    own = [{slot[name] for slot in slots} - {None} for name in group]
+    own = [{slot.get(name) for slot in slots} - {None} for name in group]
     shared = [thing for thing in set.intersection(*own) if thing is not None]
     return min(shared, key=lambda thing: thing.name, default=None) if len(group) > 1 else None
 

@@ -73,6 +73,8 @@ class Learner:
         One for each kind, as ``practice_plan.needs`` gives them.
     seen : collection of (name, true value)
         As ``seen_truth.truths_seen`` gives them.
+    visited : collection of str
+        Names of the things of today's slots before.
     before : (Station, str) or None
         Kind of the last attempt of today.
     rests : int
@@ -82,11 +84,14 @@ class Learner:
     name: str
     needs: tuple[Need, ...] = ()
     seen: Collection[tuple[str, float]] = field(default=frozenset())
+    visited: Collection[str] = ()
     before: Stratum | None = None
     rests: int = 0
 
     def may_visit(self, thing: Thing) -> bool:
-        """Whether the true value is not known yet; a scoop is found again each time."""
+        """Whether it is new today and its true value not known; a scoop is new each time."""
+        if thing.name in self.visited:
+            return False
         return thing.station is Station.MASS or (thing.name, thing.true) not in self.seen
 
 
@@ -185,7 +190,7 @@ def _after(learner: Learner, done: Sequence[Thing | None]) -> Learner:
     return replace(
         learner,
         needs=tuple(needs.values()),
-        seen={*learner.seen, *((thing.name, thing.true) for thing in visited)},
+        visited=(*learner.visited, *(thing.name for thing in visited)),
         before=(last.station, last.size) if last else learner.before if not done else None,
         rests=learner.rests + done.count(None),
     )

@@ -9,6 +9,7 @@ from nearmark.printing.feedback import feedback_pdf
 from nearmark.printing.home_sheet import Hand, home_sheet_pdf
 from nearmark.printing.key_sheet import key_sheet_pdf
 from nearmark.printing.labels import labels_pdf
+from nearmark.printing.meeting_sheet import MeetingSheet, SheetChild, meeting_sheet_pdf
 from nearmark.printing.pair_story import PairStory, StoryItem, StoryLine, pair_story_pdf
 from nearmark.printing.purchase_list import purchase_list_pdf
 from nearmark.printing.readings import ReadingsTable, item_readings
@@ -18,8 +19,10 @@ from nearmark.printing.tally_form import tally_form_pdf
 
 __all__ = [
     "Hand",
+    "MeetingSheet",
     "PairStory",
     "ReadingsTable",
+    "SheetChild",
     "StoryItem",
     "StoryLine",
     "answer_sheets_pdf",
@@ -33,6 +36,7 @@ __all__ = [
     "item_readings",
     "key_sheet_pdf",
     "labels_pdf",
+    "meeting_sheet_pdf",
     "pair_story_pdf",
     "purchase_list_pdf",
     "spare_sheet_pdf",

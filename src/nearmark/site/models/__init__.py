@@ -34,6 +34,7 @@ from nearmark.site.jars.models import JarKind, JarPart, JarSwitch, PracticeJar
 from nearmark.site.jobs.models import Job, JobFile, JobState
 from nearmark.site.kit.models import PourRow, VesselRecord
 from nearmark.site.kit.seal_models import KeySeal
+from nearmark.site.season.meeting_models import Meeting, MeetingPlace
 from nearmark.site.season.models import (
     BodyReading,
     Club,
@@ -81,6 +82,8 @@ __all__ = [
     "KeySeal",
     "KitRow",
     "MaterialRecord",
+    "Meeting",
+    "MeetingPlace",
     "PairRecord",
     "PourRow",
     "PracticeAttempt",

@@ -20,6 +20,7 @@ CLUB_OF: Final = MappingProxyType(
         "reading_id": "pupils__body_readings",
         "drill_id": "drills",
         "seat_id": "drills__seats",
+        "meeting_id": "meetings",
     }
 )
 """Number in an address of a club -> how it leads to the club."""

@@ -17,6 +17,7 @@ from nearmark.site.season import retention_actions as season_keeping
 from nearmark.site.season.coach_views import coaches_context
 from nearmark.site.season.forms import KeepForm, PracticePairForm, PupilsForm, SureForm, ThingForm
 from nearmark.site.season.habits_cache import habits_of
+from nearmark.site.season.meeting_models import Meeting
 from nearmark.site.season.models import Club, Pupil, Thing
 from nearmark.site.season.views import REMIND_BEFORE, club_of, next_step
 from nearmark.words.coaching_habits import reason_words
@@ -43,6 +44,7 @@ def club(request: HttpRequest, club_id: int) -> HttpResponse:
 def _context(request: HttpRequest, record: Club, **forms: Form) -> dict[str, object]:
     pupils = list(record.pupils.all())
     day = today()
+    meetings = Meeting.objects.filter(club=record).order_by("-pk")[:3]
     context: dict[str, object] = {
         "title": record.name,
         "club": record,
@@ -52,6 +54,7 @@ def _context(request: HttpRequest, record: Club, **forms: Form) -> dict[str, obj
         "pairs": record.pairs.select_related("first", "second"),
         "pair_form": PracticePairForm(pupils),
         "n_things": record.things.filter(retired_at=None).count(),
+        "open_meeting": next((m for m in meetings if not m.is_over), None),
         "keep_form": KeepForm(initial={"keep_until": record.keep_until}),
         "sure_form": SureForm(),
         "is_over": record.keep_until < day,

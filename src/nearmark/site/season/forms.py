@@ -8,8 +8,9 @@ from typing import Any, ClassVar
 from django import forms
 from django.core.exceptions import ValidationError
 
-from nearmark.coaching import Mode, Station
+from nearmark.coaching import MAX_MIN, MIN_MIN, Mode, Station
 from nearmark.site.common.forms import STATION_WORDS, BaseForm, DecimalField
+from nearmark.site.season.meeting_actions import Wanted
 from nearmark.site.season.models import Pupil
 
 NAMES_HELP = "First name or code only: no surname, no birthday, nothing else of the child."
@@ -180,6 +181,43 @@ class BodyReadingForm(BaseForm):
         if len(parts) > 20:
             raise ValidationError("At most 20 at once.")
         return [float(one.clean(part)) for part in parts]
+
+
+class MeetingForm(BaseForm):
+    """Who is here, how long, and what is at hand.
+
+    Parameters
+    ----------
+    pupils : sequence of Pupil
+        To choose from.
+    """
+
+    here = forms.MultipleChoiceField(
+        label="Who is here",
+        widget=forms.CheckboxSelectMultiple,
+        error_messages={"required": "Tick at least one child."},
+    )
+    minutes = forms.IntegerField(label="Minutes", min_value=MIN_MIN, max_value=MAX_MIN)
+    scales = forms.IntegerField(label="Scales", min_value=0, max_value=60)
+    calculators = forms.IntegerField(
+        label="Calculators",
+        min_value=0,
+        max_value=60,
+        required=False,
+        help_text="Empty: one for each.",
+    )
+
+    def __init__(self, pupils: Sequence[Pupil], *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        here = self.fields["here"]
+        if isinstance(here, forms.MultipleChoiceField):
+            here.choices = [(str(pupil.pk), pupil.name) for pupil in pupils]
+
+    @property
+    def wanted(self) -> Wanted:
+        """What was asked for; only after ``is_valid``."""
+        given = self.cleaned_data
+        return Wanted(given["minutes"], given["scales"], given["calculators"])
 
 
 class RenameForm(BaseForm):

@@ -39,9 +39,15 @@ def core_thing(thing: Thing) -> CoreThing:
 
 def known_to(club: Club, things: Iterable[CoreThing]) -> tuple[KnownThing, ...]:
     """Things with who of a club knows each, the fewest first."""
-    pupils = list(club.pupils.values_list("name", flat=True))
+    seen = truths_seen_in(club)
+    return fresh_things(list(seen), things, seen)
+
+
+def truths_seen_in(club: Club) -> dict[str, set[tuple[str, float]]]:
+    """Names and true values that each pupil of a club has seen."""
+    pupils = club.pupils.values_list("name", flat=True)
     seen: dict[str, set[tuple[str, float]]] = {name: set() for name in pupils}
     rows = club.attempts.filter(struck_at=None).exclude(station=Station.MASS.value)
     for name, thing, true in rows.values_list("pupil__name", "thing", "true").distinct():
         seen[name].add((thing, true))
-    return fresh_things(pupils, things, seen)
+    return seen

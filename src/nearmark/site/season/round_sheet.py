@@ -96,7 +96,7 @@ def read_sheet(
         ``estimate-<pupil>``, ``key-<pupil>`` and the parts in the same way.
     """
     sheet = RoundSheet(thing, day, [], [])
-    pair_of = _pairs(thing.club)
+    pair_of = pair_of_each(thing.club)
     for pupil in pupils:
         typed = {
             name: post.get(f"{name}-{pupil.pk}", "").strip() for name in ("estimate", *sheet.parts)
@@ -106,11 +106,10 @@ def read_sheet(
         if not any(typed.values()):
             continue
         try:
-            attempt = _attempt(row, thing, day)
-            check_estimate(attempt)
+            attempt = typed_attempt(pupil, typed, thing, day)
             sheet.tries.append(NewAttempt(row.key, pupil, attempt, pair_of.get(pupil.pk)))
         except NearmarkError as refusal:
-            row.refusal = f"{refusal.where[:1].upper()}{refusal.where[1:]}: {words(refusal)}"
+            row.refusal = row_refusal(refusal)
     return sheet
 
 
@@ -121,7 +120,7 @@ def _key(text: str) -> uuid.UUID:
         return uuid.uuid4()
 
 
-def _pairs(club: Club) -> dict[int, PracticePair]:
+def pair_of_each(club: Club) -> dict[int, PracticePair]:
     """The pair of each pupil who is in exactly one."""
     found: dict[int, list[PracticePair]] = {}
     for pair in club.pairs.all():
@@ -130,20 +129,27 @@ def _pairs(club: Club) -> dict[int, PracticePair]:
     return {pupil_id: pairs[0] for pupil_id, pairs in found.items() if len(pairs) == 1}
 
 
-def _attempt(row: RoundRow, thing: Thing, day: date) -> Attempt:
-    station = Station(thing.station)
-    if not row.estimate:
+def typed_attempt(pupil: Pupil, typed: Mapping[str, str], thing: Thing, day: date) -> Attempt:
+    """An attempt as it was typed; what cannot be kept is refused by column."""
+    if not typed["estimate"]:
         raise InputError("is empty though parts are given", where="estimate", mend="Write it")
-    return Attempt(
+    attempt = Attempt(
         day,
-        row.pupil.name,
-        station,
+        pupil.name,
+        Station(thing.station),
         thing.name,
-        _number(row.estimate, "estimate"),
+        _number(typed["estimate"], "estimate"),
         thing.true,
         thing.size,
-        _parts(row.typed, thing),
+        _parts(typed, thing),
     )
+    check_estimate(attempt)
+    return attempt
+
+
+def row_refusal(refusal: NearmarkError) -> str:
+    """A refusal as it is shown beneath its row."""
+    return f"{refusal.where[:1].upper()}{refusal.where[1:]}: {words(refusal)}"
 
 
 def _number(text: str, where: str) -> float:
@@ -164,11 +170,11 @@ def _parts(typed: Mapping[str, str], thing: Thing) -> Layers | Sides | Scoop | N
         known = thing.cup_g and thing.density_g_cm3
         return Scoop(thing.cup_g or 0, thing.density_g_cm3 or 0) if known else None
     own = OWN_PARTS[Station(thing.station)]
-    given = [(name, typed[name]) for name in own if typed[name]]
+    given = [(name, typed[name]) for name in own if typed.get(name)]
     if not given:
         return None
     if len(given) < len(own):
-        lost = next(name for name in own if not typed[name])
+        lost = next(name for name in own if not typed.get(name))
         raise InputError(
             "is empty though others are given",
             where=own[lost],

@@ -44,6 +44,8 @@ from nearmark.site.season import calculator_views as calculator
 from nearmark.site.season import club_views as clubs
 from nearmark.site.season import coach_views as club_coaches
 from nearmark.site.season import data_views as season_data
+from nearmark.site.season import meeting_run_views as meeting_run
+from nearmark.site.season import meeting_views as meetings
 from nearmark.site.season import pair_views as practice_pair
 from nearmark.site.season import pupil_views as pupil
 from nearmark.site.season import round_views as rounds
@@ -205,6 +207,33 @@ urlpatterns = [
         "season/attempt/<int:attempt_id>/strike/",
         rounds.attempt_strike,
         name="season-attempt-strike",
+    ),
+    path("season/<int:club_id>/meeting/", meetings.meeting_plan, name="season-meeting-plan"),
+    path("season/meeting/<int:meeting_id>/", meetings.meeting, name="season-meeting"),
+    path("season/meeting/<int:meeting_id>.pdf", meetings.meeting_pdf, name="season-meeting-pdf"),
+    path(
+        "season/meeting/<int:meeting_id>/again/",
+        meetings.meeting_again,
+        name="season-meeting-again",
+    ),
+    path(
+        "season/meeting/<int:meeting_id>/start/",
+        meeting_run.meeting_start,
+        name="season-meeting-start",
+    ),
+    path("season/meeting/<int:meeting_id>/run/", meeting_run.run, name="season-meeting-run"),
+    path("season/meeting/<int:meeting_id>/now/", meeting_run.now, name="season-meeting-now"),
+    path("season/meeting/<int:meeting_id>/save/", meeting_run.save, name="season-meeting-save"),
+    path(
+        "season/meeting/<int:meeting_id>/type/", meetings.meeting_type, name="season-meeting-type"
+    ),
+    path(
+        "season/meeting/<int:meeting_id>/finish/",
+        meeting_run.finish,
+        name="season-meeting-finish",
+    ),
+    path(
+        "season/meeting/<int:meeting_id>/done/", meetings.meeting_done, name="season-meeting-done"
     ),
     path("season/<int:club_id>/log/", season_data.season_log, name="season-log"),
     path("season/<int:club_id>/log.csv", season_data.log_export, name="season-log-csv"),

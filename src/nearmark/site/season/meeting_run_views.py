@@ -1,0 +1,122 @@
+"""A meeting that runs: a countdown, who is where, a number each, and on to the next part."""
+
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect, JsonResponse
+from django.urls import reverse
+
+from nearmark.site.common.responses import done, post_only, show
+from nearmark.site.door.visitor import visitor_of
+from nearmark.site.season.forms import MeetingForm
+from nearmark.site.season.meeting_actions import go_to, keep_results
+from nearmark.site.season.meeting_models import Meeting
+from nearmark.site.season.meeting_page import left_ms, meeting_of, part_lines, places_of
+from nearmark.site.season.meeting_sheet import PlaceLine, place_lines, read_places
+from nearmark.site.season.meeting_views import type_context
+
+JSON = "application/json"
+
+
+@post_only
+def meeting_start(request: HttpRequest, meeting_id: int) -> HttpResponse:
+    """Begin the first part."""
+    del request
+    record = go_to(meeting_of(meeting_id).pk, 0)
+    return HttpResponseRedirect(_run(record))
+
+
+def _run(record: Meeting) -> str:
+    return reverse("season-meeting-run", args=[record.pk])
+
+
+def run(request: HttpRequest, meeting_id: int) -> HttpResponse:
+    """The part that runs."""
+    record = meeting_of(meeting_id)
+    if record.part is None:
+        return HttpResponseRedirect(reverse("season-meeting", args=[record.pk]))
+    if record.is_over:
+        return HttpResponseRedirect(reverse("season-meeting-done", args=[record.pk]))
+    return show(request, "season/meeting_run", _context(record, _lines(record)))
+
+
+def _lines(record: Meeting) -> list[PlaceLine]:
+    """The places of the slots up to the one that runs."""
+    parts = record.parts()[: (record.part or 0) + 1]
+    begun = [part.slot for part in parts if part.slot is not None]
+    return place_lines(record, places_of(record).filter(slot__in=begun))
+
+
+def _context(record: Meeting, lines: list[PlaceLine]) -> dict[str, object]:
+    places = list(places_of(record))
+    parts = part_lines(record, places)
+    number = record.part or 0
+    now = parts[number]
+    coming = parts[number + 1] if number + 1 < len(parts) else None
+    then = coming.part.slot if coming else None
+    here = [str(pk) for pk in record.pupils.values_list("pk", flat=True)]
+    initial = {"here": here, "minutes": record.minutes, "scales": record.scales}
+    left = left_ms(record)
+    return {
+        "title": now.title,
+        "club": record.club,
+        "meeting": record,
+        "now": now,
+        "number": number,
+        "n_parts": len(parts),
+        "coming": coming,
+        "coming_places": [place for place in places if place.slot == then],
+        "left_ms": left,
+        "left": f"{max(0, left) // 60_000}:{max(0, left) // 1000 % 60:02d}",
+        "lines": [line for line in lines if line.place.slot == now.part.slot],
+        "missing": [
+            line
+            for line in lines
+            if line.place.slot != now.part.slot
+            and line.place.thing
+            and (line.kept is None or line.refusal)
+        ],
+        "n_refused": sum(bool(line.refusal) for line in lines),
+        "form": MeetingForm(list(record.club.pupils.all()), initial=initial),
+    }
+
+
+def now(request: HttpRequest, meeting_id: int) -> HttpResponse:
+    """Which part runs and what is left of it, for screens that show it."""
+    del request
+    record = meeting_of(meeting_id)
+    return JsonResponse({"part": record.part, "left_ms": left_ms(record)})
+
+
+@post_only
+def save(request: HttpRequest, meeting_id: int) -> HttpResponse:
+    """Keep the numbers that were typed, all or none; go on when that was asked for."""
+    record = meeting_of(meeting_id)
+    lines = place_lines(record, places_of(record))
+    results = read_places(request.POST, record, lines)
+    is_refused = any(line.refusal for line in lines)
+    if not is_refused:
+        keep_results(results, club=record.club, by=visitor_of(request).name)
+    if request.headers.get("Accept") == JSON:
+        told = {line.place.pk: line.refusal for line in lines if line.refusal}
+        return JsonResponse({"refusals": told}, status=422 if is_refused else 200)
+    is_typed_in = request.POST.get("page") == "type"
+    if is_refused:
+        page, context = (
+            ("season/meeting_type", type_context(record, lines))
+            if is_typed_in or record.part is None or record.is_over
+            else ("season/meeting_run", _context(record, lines))
+        )
+        return show(request, page, context, status=422)
+    if is_typed_in:
+        go_to(record.pk, len(record.parts()))
+        return done(request, "Saved.", reverse("season-meeting-done", args=[record.pk]))
+    go = request.POST.get("go", "")
+    if go.isdecimal() and len(go) < 4:
+        go_to(record.pk, int(go))
+    return HttpResponseRedirect(_run(record))
+
+
+@post_only
+def finish(request: HttpRequest, meeting_id: int) -> HttpResponse:
+    """Say that a meeting was held, with paper or without any number."""
+    record = meeting_of(meeting_id)
+    go_to(record.pk, len(record.parts()))
+    return done(request, "Saved.", reverse("season-meeting-done", args=[record.pk]))
