@@ -20,7 +20,7 @@ OPEN_TO_ALL = {"home", "first-run", "sign-in", "join", "public-results", "clock"
 OPEN_TO_ALL |= {"public-feedback", "public-feedback-pdf"}
 OPEN_TO_ALL |= {"public-earlier"}
 OPEN_TO_ALL |= {"practice-jars", "jar", "jar-part", "verify", "public-pair-proof"}
-OWN_CLUB = re.compile(r"<int:(club|pupil|pair|thing|attempt|reading|drill|seat)_id>")
+OWN_CLUB = re.compile(r"<int:(club|pupil|pair|thing|attempt|reading|drill|seat|meeting)_id>")
 KEEPERS = {
     *("jar-shelf", "jar-pouring", "jar-pour", "jar-stop", "jar-ready", "jar-import", "jar-photo"),
     *("jar-open", "jar-take-off", "jar-cards", "jar-cards-key", "box-page", "box-key"),
@@ -74,6 +74,7 @@ def address(name: str, demo) -> str:
         ("<int:thing_id>", 999_999),
         ("<int:attempt_id>", 999_999),
         ("<int:reading_id>", 999_999),
+        ("<int:meeting_id>", 999_999),
         ("<int:jar_id>", 999_999),
         ("<str:token>", "forged"),
         ("<str:kind>", "sample"),
