@@ -3,8 +3,8 @@
 from playwright.sync_api import Page, Route, expect
 
 KEPT = "Object.keys(localStorage).filter(name => name.startsWith('nearmark-round:')).length"
-UNTIL_GONE = f"""async () => {{
-  for (let n = 0; n < 600 && {KEPT}; n++) await new Promise(requestAnimationFrame);
+UNTIL_KEPT = f"""async (n_kept) => {{
+  for (let n = 0; n < 600 && {KEPT} !== n_kept; n++) await new Promise(requestAnimationFrame);
 }}"""
 """At most ten seconds; a wait of the browser's driver would be refused by the site's policy."""
 
@@ -60,7 +60,7 @@ def test_a_typed_round_comes_back_until_it_is_saved(lead: Page, server):
     page.unroute("**/round/save/")
     assert page.context.storage_state()["origins"], "it is kept until the server has spoken"
     page.goto(address)
-    page.evaluate(UNTIL_GONE)
+    page.evaluate(UNTIL_KEPT, 0)
     assert page.evaluate(KEPT) == 0
     assert set(typed(page)) == {""}
 
@@ -81,6 +81,7 @@ def test_a_typed_round_is_shown_to_nobody_else_and_goes_with_the_session(lead: P
     open_round(lead)
     page = lead
     page.get_by_label("Juno", exact=True).fill("7")
+    page.evaluate(UNTIL_KEPT, 1)
     name = page.evaluate("Object.keys(localStorage).find(n => n.startsWith('nearmark-round:'))")
     reader, rest = name.removeprefix("nearmark-round:").split(":", 1)
     page.evaluate(
@@ -92,7 +93,20 @@ def test_a_typed_round_is_shown_to_nobody_else_and_goes_with_the_session(lead: P
     assert set(typed(page)) == {""}
     assert page.evaluate(KEPT) == 0
     page.get_by_label("Juno", exact=True).fill("8")
-    assert page.evaluate(KEPT) == 1
+    page.evaluate(UNTIL_KEPT, 1)
     page.get_by_role("button", name="Sign out").click()
     expect(page.get_by_role("heading", name="Sign in")).to_be_visible()
     assert page.evaluate(KEPT) == 0
+
+
+def test_what_is_typed_before_the_script_runs_is_kept_too(lead: Page):
+    lead.goto("/season/")
+    lead.get_by_role("button", name="Open the invented season").click()
+    held: list[Route] = []
+    lead.route("**/round_kept.js", held.append)
+    open_round(lead)
+    lead.get_by_label("Juno", exact=True).fill("7")
+    assert lead.evaluate(KEPT) == 0
+    held[0].continue_()
+    lead.evaluate(UNTIL_KEPT, 1)
+    assert lead.evaluate(KEPT) == 1

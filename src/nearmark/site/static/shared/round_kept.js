@@ -172,8 +172,9 @@ function keepForm(form, place, page) {
   }
 
   const before = read(place);
-  // After a refusal the server has sent back what was typed last.
-  if (page.typed === "yes") keepTyped();
+  // After a refusal the server has sent back what was typed last; and somebody may have typed
+  // before this script ran.
+  if (page.typed === "yes" || fields().some(isTyped)) keepTyped();
   else if (before) look(before);
   need("button", HTMLElement, note).addEventListener("click", () => {
     drop(place);

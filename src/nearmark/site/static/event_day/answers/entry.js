@@ -270,9 +270,14 @@ function begin(form) {
   });
 
   need("[data-save]", HTMLElement, form).hidden = true;
-  const asked = new URLSearchParams(location.search).get("pair") ?? "";
-  if (!form.hidden && sheets.pairOf(asked)) {
-    openSheet(sheets.pairOf(asked));
+  const asked = sheets.pairOf(new URLSearchParams(location.search).get("pair") ?? "");
+  if (!form.hidden && asked) {
+    for (const { input, item } of lines) {
+      // Somebody may have typed before this script ran.
+      const isTyped = input.value !== input.defaultValue;
+      if (isTyped) outbox.keepDraft(draftOf(nameOf(asked, item)), input.value);
+    }
+    openSheet(asked);
   } else {
     draw();
     tell("", "");
