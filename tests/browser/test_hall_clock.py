@@ -116,12 +116,12 @@ def test_without_a_link_the_clock_goes_on_and_says_so(lead: Page, hall: Page, se
     expect(hall.get_by_text("Estimate.", exact=True)).to_be_visible()
 
     server.stop()
-    expect(hall.get_by_text("No link to the desk.")).to_be_visible(timeout=30_000)
+    expect(hall.get_by_text("No connection to the server.")).to_be_visible(timeout=30_000)
     cut = seconds_left(hall)
     expect(hall.get_by_role("timer")).not_to_have_text(f"{cut // 60}:{cut % 60:02}")
     server.start()
 
-    expect(hall.get_by_text("No link to the desk.")).to_be_hidden()
+    expect(hall.get_by_text("No connection to the server.")).to_be_hidden()
     assert seconds_left(hall) > 18 * 60
 
 

@@ -261,7 +261,7 @@ def test_the_lead_sees_which_device_floods(sign_in, fake_clock):
     page = sign_in(Role.LEAD).get("/devices/").content.decode()
 
     assert "40 wrong tries from 10.0.0.66" in page
-    assert "no try from this address is looked at" in page
+    assert "every try from this address is refused" in page
     assert "Signed in from this address: Ash" in page
     assert scorer.get("/entry/").status_code == 200  # who is in stays in
     fake_clock.forward(minutes=11)

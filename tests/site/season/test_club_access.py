@@ -24,6 +24,7 @@ from nearmark.site.models import (
 )
 from nearmark.site.season import club_access
 from nearmark.site.season.attempt_actions import keep_attempt
+from nearmark.site.season.meeting_models import Meeting
 
 ROUTES: dict[str, URLPattern] = {
     str(pattern.name): pattern
@@ -55,6 +56,15 @@ def club(ash) -> Club:
     attempt = Attempt(timezone.localdate(), "Ada", Station.COUNT, "jar of peas", 400.0, 420.0)
     keep_attempt(uuid.uuid4(), club=made, pupil=ada, attempt=attempt, source=Source.ROUND, by="Ash")
     BodyReading.objects.create(pupil=ada, reference="palm", reading_cm=7, day=timezone.localdate())
+    meeting = Meeting.objects.create(
+        club=made,
+        day=timezone.localdate(),
+        made_at=timezone.now(),
+        minutes=20,
+        scales=1,
+        warm_up="mass",
+    )
+    meeting.pupils.add(ada, bo)
     drills.open_drill(made, drills.Plan("Monday", DrillKind.DRILL, [jar], [ada, bo]), by="Ash")
     return made
 
@@ -71,6 +81,7 @@ def address(name: str, club: Club) -> str:
         ("reading", ada.body_readings.first()),
         ("drill", drill),
         ("seat", drill.seats.first()),
+        ("meeting", club.meetings.first()),
     ):
         filled = filled.replace(f"<int:{part}_id>", str(row.pk))
     return "/" + filled
@@ -78,7 +89,7 @@ def address(name: str, club: Club) -> str:
 
 def kept(club: Club) -> list[object]:
     """All that stands in a club."""
-    rows = (club.pupils, club.pairs, club.things, club.attempts, club.drills)
+    rows = (club.pupils, club.pairs, club.things, club.attempts, club.drills, club.meetings)
     seats = [seat.token for drill in club.drills.all() for seat in drill.seats.all()]
     return [list(each.values()) for each in rows] + [seats, list(Club.objects.values())]
 
@@ -156,7 +167,7 @@ def test_a_club_from_before_is_the_lead_s_until_it_is_given(birch, lead, demo):
     old = Club.objects.create(name="Quillbank", keep_until=day, made_at=timezone.now())
 
     assert birch.get(f"/season/{old.pk}/").status_code == 403
-    assert "Nobody but you opens this club" in lead.get(f"/season/{old.pk}/").content.decode()
+    assert "Only you can open this club" in lead.get(f"/season/{old.pk}/").content.decode()
 
 
 def test_every_number_in_an_address_of_a_club_leads_to_a_club():

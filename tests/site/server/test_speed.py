@@ -236,10 +236,10 @@ def test_a_page_comes_at_once_and_says_that_the_confidence_is_being_worked_out(
     assert desk.ask(current_results(demo), wait_s=60).confidence is not None
     late = lead.get("/standings/").content.decode()
 
-    assert "Being worked out" in early
+    assert "Being calculated" in early
     assert '<noscript><meta http-equiv="refresh"' in early
     assert "P01" in early
-    assert "Being worked out" not in late
+    assert "Being calculated" not in late
     assert "refresh" not in late
 
 

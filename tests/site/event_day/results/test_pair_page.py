@@ -205,8 +205,8 @@ def test_the_history_is_looked_through_by_words_and_by_person(lead, pair, source
     assert "changed the school of pair P07" in found
     assert "Autumn day" not in found.split("<table")[1]
     assert "1 line." in found
-    assert "No line has that" in source_of(lead.get("/history/?words=nothing like it"))
-    assert "No line has that" in source_of(lead.get("/history/?who=nobody"))
+    assert "No line matches" in source_of(lead.get("/history/?words=nothing like it"))
+    assert "No line matches" in source_of(lead.get("/history/?who=nobody"))
 
 
 def test_older_lines_of_the_history_are_a_page_further(lead, demo, source_of):
