@@ -239,6 +239,21 @@ def test_what_is_half_typed_outlives_a_reload_and_is_not_sent(ash: Page, server)
     assert on_server(server) == []
 
 
+def test_what_is_typed_before_the_scripts_run_stays(ash: Page):
+    held: list[Route] = []
+
+    def hold(route: Route) -> None:
+        held.append(route)
+
+    ash.route("**/entry.js", hold)
+    ash.goto("/entry/?pair=P02", wait_until="commit")
+    ash.get_by_label("C1").fill("28")
+    held[0].continue_()
+
+    expect(state_of(ash, "C1")).to_have_text("typed, not sent yet")
+    expect(ash.get_by_label("C1")).to_have_value("28")
+
+
 def test_an_entry_typed_on_a_locked_device_waits_for_its_pin(ash: Page, server):
     door = ash.context.new_page()
     door.goto("/entry/")

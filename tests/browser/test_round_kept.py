@@ -103,7 +103,11 @@ def test_what_is_typed_before_the_script_runs_is_kept_too(lead: Page):
     lead.goto("/season/")
     lead.get_by_role("button", name="Open the invented season").click()
     held: list[Route] = []
-    lead.route("**/round_kept.js", held.append)
+
+    def hold(route: Route) -> None:
+        held.append(route)
+
+    lead.route("**/round_kept.js", hold)
     open_round(lead)
     lead.get_by_label("Juno", exact=True).fill("7")
     assert lead.evaluate(KEPT) == 0
