@@ -40,7 +40,7 @@ def clubs(draw, most=MAX_TOGETHER + 2):
         )
         known = {(thing.name, thing.true) for thing in seen}
         before = draw(st.none() | st.sampled_from(KINDS))
-        learners.append(Learner(f"child {i}", needs, known, before))
+        learners.append(Learner(f"child {i}", needs, known, before=before))
     at_hand = Equipment(draw(st.integers(0, 3)), draw(st.none() | st.integers(0, 14)))
     return learners, things, at_hand
 

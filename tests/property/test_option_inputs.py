@@ -39,6 +39,7 @@ USUAL = {
     "print": "event --to new",
     "verify": "event",
     "points": "440 421",
+    "meeting": "season.csv",
     "pupil": "season.csv",
     "pairs": "season.csv",
     "bags": "chickpea --pupil Ada",

@@ -112,7 +112,7 @@ def drawn(rng):
         seen = {(t.name, t.true) for t in things if rng.random() < 0.3}
         station, size = kinds[int(rng.integers(4))]
         before = (Station(station), size) if rng.random() < 0.3 else None
-        learners.append(Learner(name, needs, seen, before))
+        learners.append(Learner(name, needs, seen, before=before))
     calculators = None if rng.random() < 0.5 else int(rng.integers(0, 3))
     equipment = Equipment(int(rng.integers(0, 3)), calculators)
     names = [learner.name for learner in learners]
