@@ -19,9 +19,10 @@ import numpy as np
 
 from nearmark.coaching.acts import Act, all_done, points
 from nearmark.coaching.advice import Certainty, Trial, pupil_advice
-from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides, Station
+from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides
 from nearmark.coaching.kinds import items_of_station
 from nearmark.coaching.slips import rounded
+from nearmark.station import Station
 
 WEEKS = 12
 FIRST_WEEK = 4

@@ -14,7 +14,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from nearmark.coaching.attempt import Attempt, Station
+from nearmark.coaching.attempt import Attempt
 from nearmark.coaching.belief import SEASON_START, Belief
 from nearmark.coaching.deciders import Mode, Pupils, pair_answer
 from nearmark.coaching.expected_score import mean_score
@@ -23,6 +23,7 @@ from nearmark.coaching.posterior import posterior
 from nearmark.coaching.practice_plan import Need, plan_session
 from nearmark.coaching.pupil_habit import read_club
 from nearmark.measurement.robust import robust_mean
+from nearmark.station import Station
 
 Floats = NDArray[np.float64]
 

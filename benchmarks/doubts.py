@@ -28,9 +28,9 @@ from nearmark.contest.event import (
     Item,
     Side,
 )
-from nearmark.contest.rules import Station
 from nearmark.kit import CatalogueMaterial, materials
 from nearmark.measurement.instruments import Instrument
+from nearmark.station import Station
 
 SIZES = (50, 75, 100, 150, 200)
 STEPS = (0.01, 0.1, 1.0)

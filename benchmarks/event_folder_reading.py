@@ -16,9 +16,9 @@ from functools import partial
 from pathlib import Path
 
 from nearmark.contest.event import AnswerReading, AnswerStatus, Cup, Event, Item, Pair
-from nearmark.contest.rules import Station
 from nearmark.event_folder import read_event, write_event
 from nearmark.measurement.instruments import Instrument
+from nearmark.station import Station
 
 SIZES = (500, 1_000, 2_000, 4_000)
 REPEATS = 3

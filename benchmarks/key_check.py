@@ -34,7 +34,7 @@ from nearmark.contest.key_check import KeyCheck, check_keys
 from nearmark.contest.key_slips import Slip
 from nearmark.contest.keys import ItemKey
 from nearmark.contest.results import Results
-from nearmark.contest.rules import Station
+from nearmark.station import Station
 
 JARS = {"C1": 420, "C2": 2900, "C3": 14300}
 BOXES = {"B1": 300, "B2": 1100, "B3": 3600}

@@ -19,11 +19,12 @@ from typing import TypeVar
 
 import numpy as np
 
-from nearmark.coaching import Attempt, Station, read_club, truths_seen
+from nearmark.coaching import Attempt, read_club, truths_seen
 from nearmark.coaching.advice import station_advice
 from nearmark.coaching.meeting_plan import learners_here, plan_meeting
 from nearmark.coaching.meeting_rota import Equipment, Learner, Slot, _best, rota, values
 from nearmark.coaching.seen_truth import Thing
+from nearmark.station import Station
 
 KINDS = (
     (Station.MASS, ""),

@@ -20,8 +20,9 @@ from nearmark.contest.answer_table import AnswerTable
 from nearmark.contest.rank_draws import draw_keys, placed_blocks
 from nearmark.contest.rank_tally import tally_draws
 from nearmark.contest.remeasure import remeasure_gains
-from nearmark.contest.rules import RuleSet, Station
+from nearmark.contest.rules import RuleSet
 from nearmark.measurement.budget import Component
+from nearmark.station import Station
 
 PASSES = 5
 REPEATS = 5

@@ -29,12 +29,13 @@ from django.core.management import call_command  # noqa: E402 - models need the 
 from django.test import Client  # noqa: E402
 from django.utils import timezone  # noqa: E402
 
-from nearmark.coaching import Attempt, Station  # noqa: E402
+from nearmark.coaching import Attempt  # noqa: E402
 from nearmark.site.door.access import Role  # noqa: E402
 from nearmark.site.models import Account, Club, Pupil, Source  # noqa: E402
 from nearmark.site.season.attempt_actions import keep_attempt  # noqa: E402
 from nearmark.site.season.club_actions import add_pupils  # noqa: E402
 from nearmark.site.season.habits_cache import forget_readings  # noqa: E402
+from nearmark.station import Station  # noqa: E402
 
 SEED = 20270203
 REPEATS = 7

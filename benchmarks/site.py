@@ -40,7 +40,7 @@ from typing import Self
 import numpy as np
 
 from nearmark.contest.event import AnswerReading, AnswerStatus, Event, HandCount, Item, Pair
-from nearmark.contest.rules import Station
+from nearmark.station import Station
 
 N_PAIRS = 200
 N_ITEMS = 10

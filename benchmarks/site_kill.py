@@ -294,7 +294,7 @@ def write_site(data: Path) -> None:
     from django.contrib.sessions.backends.db import SessionStore  # noqa: PLC0415
     from django.utils import timezone  # noqa: PLC0415
     from nearmark.contest.event import Event, Item, Pair  # noqa: PLC0415
-    from nearmark.contest.rules import Station  # noqa: PLC0415
+    from nearmark.station import Station  # noqa: PLC0415
     from nearmark.site.door.actions import open_device  # noqa: PLC0415
     from nearmark.site.event.load import save_event  # noqa: PLC0415
     from nearmark.site.models import Account  # noqa: PLC0415

@@ -26,9 +26,9 @@ from nearmark.contest.event import (
     PairStatus,
     Side,
 )
-from nearmark.contest.rules import Station
 from nearmark.event_folder import write_event
 from nearmark.measurement.instruments import Instrument
+from nearmark.station import Station
 
 # The same cases on every run, so that a red test always means this change; the random search is a
 # command of its own, see CONTRIBUTING.md.  No deadline: how long a case takes is no law.

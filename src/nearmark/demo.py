@@ -35,9 +35,9 @@ from nearmark.contest.event import (
     Side,
 )
 from nearmark.contest.keys import event_keys
-from nearmark.contest.rules import Station
 from nearmark.measurement.instruments import Instrument
 from nearmark.measurement.rounding import round_to
+from nearmark.station import Station
 
 SEED = 20270508
 SCALE = "bench scale"

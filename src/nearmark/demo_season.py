@@ -21,10 +21,11 @@ from typing import Final
 
 import numpy as np
 
-from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides, Station
+from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides
 from nearmark.coaching.seen_truth import Thing
 from nearmark.kit import material
 from nearmark.measurement.rounding import round_to
+from nearmark.station import Station
 
 SEED: Final = 20270203
 FIRST_DAY: Final = date(2027, 2, 10)

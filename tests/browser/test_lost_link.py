@@ -12,9 +12,9 @@ import pytest
 from playwright.sync_api import Browser, Error, Page, Route, expect
 
 from nearmark.contest.event import Cup, Event, Item, Pair
-from nearmark.contest.rules import Station
 from nearmark.event_folder import write_event
 from nearmark.measurement.instruments import Instrument
+from nearmark.station import Station
 
 SAVE = "**/entry/save/"
 WEIGH = "**/weigh-in/"

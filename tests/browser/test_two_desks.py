@@ -11,9 +11,9 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from nearmark.contest.event import Cup, Event, Item, Pair
-from nearmark.contest.rules import Station
 from nearmark.event_folder import write_event
 from nearmark.measurement.instruments import Instrument
+from nearmark.station import Station
 
 SIZES: dict[str, dict[str, Any]] = {
     "phone": {"viewport": {"width": 390, "height": 844}, "has_touch": True, "is_mobile": True},

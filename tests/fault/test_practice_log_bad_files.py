@@ -4,9 +4,10 @@ from pathlib import Path
 
 import pytest
 
-from nearmark.coaching.attempt import Layers, Scoop, Sides, Station
+from nearmark.coaching.attempt import Layers, Scoop, Sides
 from nearmark.errors import FilesError, InputError
 from nearmark.event_folder.practice_log import read_practice_log
+from nearmark.station import Station
 
 HEAD = "day,pupil,station,thing,estimate,true,layer,layers,length_cm,width_cm,height_cm,cup_g"
 GOOD = "2027-02-03,Ada,count,jar of beans,380,420,38,10,,,,"

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from nearmark.coaching.acts import Act, Step, done, points
 from nearmark.coaching.advice import pupil_advice, would_have
-from nearmark.coaching.attempt import Attempt, Layers, Sides, Station
+from nearmark.coaching.attempt import Attempt, Layers, Sides
 from nearmark.coaching.belief import Belief
 from nearmark.coaching.body_reference import BodyReference
 from nearmark.coaching.deciders import Mode, Pupils, pair_answer
@@ -19,6 +19,7 @@ from nearmark.coaching.measure_plan import plans
 from nearmark.coaching.posterior import Habits, posterior
 from nearmark.coaching.prediction import chance_below, predictive_band
 from nearmark.coaching.slips import Slip, find_slip, is_rounding, rounded
+from nearmark.station import Station
 
 biases = st.floats(-2, 2)
 scatters = st.floats(0.001, 1.5)

@@ -16,8 +16,9 @@ from nearmark.contest.event import AnswerReading, AnswerStatus, Event, HandCount
 from nearmark.contest.ranking import places
 from nearmark.contest.results import results
 from nearmark.contest.rule_files import rules_as_mapping, rules_from_mapping
-from nearmark.contest.rules import RuleSet, Station, StationRule, TieBreak
+from nearmark.contest.rules import RuleSet, StationRule, TieBreak
 from nearmark.contest.scoring import score
+from nearmark.station import Station
 
 
 def ratios(low, high, parts):

@@ -22,8 +22,8 @@ from nearmark.contest.event import (
     Pair,
     Side,
 )
-from nearmark.contest.rules import Station
 from nearmark.measurement.slips import exchanged_digits
+from nearmark.station import Station
 from nearmark.words.doubts import doubt_question, place_words, what_is_odd
 
 JAR = Item("J1", Station.COUNT, "jar", "green-pea")

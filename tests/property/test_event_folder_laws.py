@@ -27,7 +27,7 @@ from nearmark.contest.event import (
     PairStatus,
     Side,
 )
-from nearmark.contest.rules import RuleSet, Station, TieBreak
+from nearmark.contest.rules import RuleSet, TieBreak
 from nearmark.errors import FilesError
 from nearmark.event_folder.guard import guarded, unguarded
 from nearmark.event_folder.problems import Problems
@@ -35,6 +35,7 @@ from nearmark.event_folder.reader import FILES, event_of
 from nearmark.event_folder.sheet import SEPARATORS
 from nearmark.event_folder.writer import contents_of
 from nearmark.measurement.instruments import Instrument
+from nearmark.station import Station
 
 pytestmark = pytest.mark.slow
 

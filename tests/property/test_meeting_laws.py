@@ -7,13 +7,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nearmark.coaching.attempt import Station
 from nearmark.coaching.meeting_plan import plan_meeting
 from nearmark.coaching.meeting_rota import MAX_TOGETHER, Equipment, Learner, rota
 from nearmark.coaching.practice_plan import Need
 from nearmark.coaching.seen_truth import Thing
 from nearmark.coaching.teaching_order import ORDER
 from nearmark.coaching.timetable import PartKind, timetable
+from nearmark.station import Station
 
 few = settings(max_examples=40, deadline=None)
 KINDS = [

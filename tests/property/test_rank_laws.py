@@ -12,7 +12,8 @@ from nearmark.contest.answer_table import AnswerTable
 from nearmark.contest.rank_draws import draw_keys, placed_blocks
 from nearmark.contest.rank_places import rank_losses
 from nearmark.contest.rank_tally import tally_draws
-from nearmark.contest.rules import RuleSet, Station
+from nearmark.contest.rules import RuleSet
+from nearmark.station import Station
 
 N_DRAWS = 200
 ANSWERS = st.one_of(st.just(math.nan), st.integers(1, 3000).map(float))

@@ -12,9 +12,10 @@ from scipy import stats
 
 from nearmark.coaching.acts import Act
 from nearmark.coaching.advice import CANDIDATES, trials, would_have
-from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides, Station
+from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides
 from nearmark.coaching.scoop_habit import DENSITY_EFFECT_G, LEVEL_SD_G, TARE_SHARE, scoop_habit
 from nearmark.coaching.slips import Slip, find_slip
+from nearmark.station import Station
 
 PLAIN = np.array([1 / 2, 2 / 3, 3 / 4, 4 / 5, 9 / 10, 1, 11 / 10, 6 / 5, 5 / 4, 4 / 3, 3 / 2, 2])
 

@@ -9,8 +9,9 @@ import pytest
 from nearmark.contest.event import AnswerReading, AnswerStatus, Event, HandCount, Item, Pair
 from nearmark.contest.ranking import places
 from nearmark.contest.results import results
-from nearmark.contest.rules import RuleSet, Station
+from nearmark.contest.rules import RuleSet
 from nearmark.contest.scoring import percent_accuracy
+from nearmark.station import Station
 
 
 @pytest.mark.parametrize(

@@ -27,8 +27,8 @@ from nearmark.contest.placed_answers import placed_answers
 from nearmark.contest.rank_confidence import rank_confidence
 from nearmark.contest.rank_margin import explain_margin, margin_variances
 from nearmark.contest.results import results
-from nearmark.contest.rules import Station
 from nearmark.measurement.instruments import Instrument
+from nearmark.station import Station
 from nearmark.words.standings import act_words
 
 SIDES_CM = {

@@ -5,7 +5,6 @@ import pytest
 from scipy.optimize import Bounds, LinearConstraint, milp
 
 from nearmark.coaching.assignment import StationOption, assign
-from nearmark.coaching.attempt import Station
 from nearmark.coaching.belief import Belief
 from nearmark.coaching.deciders import (
     Mode,
@@ -16,6 +15,7 @@ from nearmark.coaching.deciders import (
 from nearmark.coaching.expected_score import chance_of, mean_score
 from nearmark.coaching.pair_advice import Question, advise
 from nearmark.coaching.posterior import Habits, posterior
+from nearmark.station import Station
 
 RHO = 0.3
 PAIRS = {

@@ -12,11 +12,11 @@ import math
 import numpy as np
 import pytest
 
-from nearmark.coaching.attempt import Station
 from nearmark.coaching.expected_score import mean_score
 from nearmark.coaching.meeting_rota import Equipment, Learner, rota
 from nearmark.coaching.practice_plan import Need
 from nearmark.coaching.seen_truth import Thing
+from nearmark.station import Station
 
 ITEMS = {("mass", ""): 1, ("count", "small"): 1, ("count", "large"): 1, ("volume", ""): 2}
 

@@ -25,7 +25,8 @@ from nearmark.contest.rank_draws import draw_keys, placed_blocks
 from nearmark.contest.rank_margin import margin_variances
 from nearmark.contest.rank_tally import tally_draws
 from nearmark.contest.remeasure import remeasure_gains
-from nearmark.contest.rules import RuleSet, Station
+from nearmark.contest.rules import RuleSet
+from nearmark.station import Station
 
 N_DRAWS = 40_000
 THREE_SIGMA = 3 * 0.5 / math.sqrt(N_DRAWS)

@@ -12,8 +12,9 @@ import pytest
 
 from nearmark.coaching.acts import Act
 from nearmark.coaching.advice import Certainty, pupil_advice, trials
-from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides, Station
+from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides
 from nearmark.coaching.pupil_habit import attempts_in, read_club
+from nearmark.station import Station
 from nearmark.words.coaching_advice import no_advice_words, trial_words
 
 BENCHMARK = Path(__file__).parents[2] / "benchmarks" / "advice.py"

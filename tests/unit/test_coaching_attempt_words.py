@@ -12,13 +12,13 @@ from nearmark.coaching import (
     Layers,
     Scoop,
     Sides,
-    Station,
     home_tasks,
     points,
     would_have,
 )
 from nearmark.coaching.home_tasks import TASKS
 from nearmark.errors import InputError
+from nearmark.station import Station
 from nearmark.words.coaching_advice import attempt_words
 from nearmark.words.coaching_jars import jar_words
 

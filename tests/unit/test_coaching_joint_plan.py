@@ -5,8 +5,9 @@ from typing import cast
 
 import pytest
 
-from nearmark.coaching import Mode, Station, joint_plan
+from nearmark.coaching import Mode, joint_plan
 from nearmark.coaching.pair_advice import Advice, Option
+from nearmark.station import Station
 
 
 def told(first: float, average: float) -> Advice:

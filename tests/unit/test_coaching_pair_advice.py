@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from nearmark.coaching.assignment import StationOption, assign
-from nearmark.coaching.attempt import Attempt, Station
+from nearmark.coaching.attempt import Attempt
 from nearmark.coaching.deciders import (
     Mode,
     Pupils,
@@ -19,6 +19,7 @@ from nearmark.coaching.pair_advice import Question, advise
 from nearmark.coaching.pair_habits import joint_correlation, may_change, read_pair
 from nearmark.coaching.pupil_habit import read_club
 from nearmark.errors import InputError
+from nearmark.station import Station
 from nearmark.words.coaching_pairs import pair_words
 
 SOLO = (Mode.FIRST, Mode.SECOND)

@@ -5,12 +5,13 @@ from datetime import date, timedelta
 
 import pytest
 
-from nearmark.coaching.attempt import Attempt, Station
+from nearmark.coaching.attempt import Attempt
 from nearmark.coaching.expected_score import expected_score
 from nearmark.coaching.kinds import items_of, kinds_to_practise
 from nearmark.coaching.practice_plan import Need, club_next, needs, plan_session, what_next
 from nearmark.coaching.pupil_habit import read_club
 from nearmark.errors import InputError
+from nearmark.station import Station
 from nearmark.words.coaching_habits import reason_words
 
 DAY = date(2027, 2, 3)

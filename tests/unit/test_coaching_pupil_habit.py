@@ -5,13 +5,14 @@ from datetime import date, timedelta
 
 import pytest
 
-from nearmark.coaching.attempt import Attempt, Station
+from nearmark.coaching.attempt import Attempt
 from nearmark.coaching.belief import SEASON_START, Belief
 from nearmark.coaching.club import club_belief
 from nearmark.coaching.posterior import Habits, posterior
 from nearmark.coaching.prediction import predicted_score
 from nearmark.coaching.pupil_habit import read_club
 from nearmark.errors import InputError
+from nearmark.station import Station
 from nearmark.words.coaching_habits import habit_words
 from nearmark.words.sides import side_words
 

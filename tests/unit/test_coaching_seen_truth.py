@@ -3,8 +3,9 @@
 from dataclasses import replace
 from datetime import date, timedelta
 
-from nearmark.coaching.attempt import Attempt, Station
+from nearmark.coaching.attempt import Attempt
 from nearmark.coaching.seen_truth import Thing, fresh_things, truths_seen, with_history
+from nearmark.station import Station
 
 DAY = date(2027, 2, 3)
 BEANS = Attempt(DAY, "Ada", Station.COUNT, "jar of beans", 380, 420, "small", pair="P1")

@@ -5,10 +5,11 @@ from datetime import date
 import numpy as np
 import pytest
 
-from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides, Station
+from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides
 from nearmark.coaching.scoop_habit import scoop_habit
 from nearmark.coaching.slips import Slip, find_slip, is_one_figure, slips_among
 from nearmark.errors import InputError, TooFewReadings
+from nearmark.station import Station
 from nearmark.words.coaching_habits import cup_words
 from nearmark.words.coaching_steps import slip_words
 

@@ -17,8 +17,8 @@ from nearmark.contest.event import (
     Pair,
     PairStatus,
 )
-from nearmark.contest.rules import Station
 from nearmark.measurement.instruments import Instrument
+from nearmark.station import Station
 from nearmark.words.answers import question_words
 
 ANSWERED = AnswerStatus.ANSWERED

@@ -26,8 +26,8 @@ from nearmark.contest.event import (
     PairStatus,
     Side,
 )
-from nearmark.contest.rules import Station
 from nearmark.measurement.instruments import Instrument
+from nearmark.station import Station
 from nearmark.words.doubts import blind_sentence, doubt_question, doubt_sentence, what_is_odd
 
 SCALE = Instrument("bench scale", "g", 0.01)

@@ -25,8 +25,8 @@ from nearmark.contest.event import (
 from nearmark.contest.field_offset import FieldBias
 from nearmark.contest.key_check import NoSlip, check_keys
 from nearmark.contest.results import results
-from nearmark.contest.rules import Station
 from nearmark.measurement.instruments import Instrument
+from nearmark.station import Station
 from nearmark.words.key_check import cause_words, check_words, limit_words
 from nearmark.words.results_json import check_as_json
 

@@ -7,7 +7,7 @@ import pytest
 
 from nearmark.contest.field_doubts import field_doubts
 from nearmark.contest.key_check import DEFAULT_BIAS
-from nearmark.contest.rules import Station
+from nearmark.station import Station
 
 pytestmark = pytest.mark.slow
 

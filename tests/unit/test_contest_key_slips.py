@@ -7,8 +7,8 @@ import pytest
 
 from nearmark.contest.event import BoxReading, ContainerWeighing, Event, Item, Side
 from nearmark.contest.key_slips import digit_slips, possible_slips
-from nearmark.contest.rules import Station
 from nearmark.measurement.slips import exchanged_digits
+from nearmark.station import Station
 from nearmark.words.key_check import slip_words
 
 JAR = Item("B1", Station.COUNT, "jar")

@@ -19,8 +19,9 @@ from nearmark.contest.event import (
     Side,
 )
 from nearmark.contest.keys import event_keys
-from nearmark.contest.rules import RuleSet, Station, StationRule, default_stations
+from nearmark.contest.rules import RuleSet, StationRule, default_stations
 from nearmark.measurement.instruments import Instrument
+from nearmark.station import Station
 from nearmark.words.key_advice import outlook_words
 from nearmark.words.keys import problem_words, whose_word
 from nearmark.words.results_json import key_as_json

@@ -19,8 +19,8 @@ from nearmark.contest.event import (
 )
 from nearmark.contest.keys import event_keys
 from nearmark.contest.next_step import measuring_steps, sample_total
-from nearmark.contest.rules import Station
 from nearmark.measurement.instruments import Instrument
+from nearmark.station import Station
 from nearmark.words.doubts import doubt_question
 from nearmark.words.next_step import step_so_far, total_words, way_reason, way_words
 

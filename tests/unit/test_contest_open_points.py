@@ -20,9 +20,9 @@ from nearmark.contest.event import (
 )
 from nearmark.contest.open_points import AnswersAsked, OpenPoint, PointKind
 from nearmark.contest.results import results
-from nearmark.contest.rules import Station
 from nearmark.demo import larkspur_valley
 from nearmark.measurement.instruments import Instrument
+from nearmark.station import Station
 from nearmark.words.open_points import closed_sentence, point_effect, point_sentence, point_words
 
 CLERKS = ((1, "Ash"), (2, "Birch"))

@@ -20,10 +20,10 @@ from nearmark.contest.event import (
 from nearmark.contest.keying_errors import KeyingRates, papers_behind
 from nearmark.contest.paper_audit import plan_audit
 from nearmark.contest.results import results
-from nearmark.contest.rules import Station
 from nearmark.contest.scoring import score
 from nearmark.errors import InputError
 from nearmark.measurement.instruments import Instrument
+from nearmark.station import Station
 from nearmark.words.paper_audit import how_to_draw, plan_sentences
 from nearmark.words.results_json import audit_as_json
 

@@ -25,9 +25,10 @@ from nearmark.contest.rank_margin import explain_margin
 from nearmark.contest.rank_places import break_ties, rank_losses, tied_draws
 from nearmark.contest.remeasure import remeasure_gains
 from nearmark.contest.results import results
-from nearmark.contest.rules import RuleSet, Station, TieBreak
+from nearmark.contest.rules import RuleSet, TieBreak
 from nearmark.errors import InputError
 from nearmark.measurement.instruments import Instrument
+from nearmark.station import Station
 from nearmark.words.standings import act_words
 
 SCALE = Instrument("bench scale", "g", 0.1)

@@ -20,8 +20,9 @@ from nearmark.contest.event import (
     PairStatus,
 )
 from nearmark.contest.results import results
-from nearmark.contest.rules import RuleSet, Station, TieBreak
+from nearmark.contest.rules import RuleSet, TieBreak
 from nearmark.measurement.instruments import Instrument
+from nearmark.station import Station
 from nearmark.words.open_points import point_sentence, point_words
 from nearmark.words.results_json import results_as_json
 

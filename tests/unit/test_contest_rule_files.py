@@ -12,8 +12,9 @@ import pytest
 import tomli_w
 
 from nearmark.contest.rule_files import rules_as_mapping, rules_from_mapping, shipped_rules
-from nearmark.contest.rules import RuleSet, Station, TieBreak
+from nearmark.contest.rules import RuleSet, TieBreak
 from nearmark.errors import InputError
+from nearmark.station import Station
 
 
 @pytest.mark.parametrize("name", shipped_rules())

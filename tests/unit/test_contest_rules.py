@@ -4,8 +4,9 @@ from fractions import Fraction
 
 import pytest
 
-from nearmark.contest.rules import RuleSet, Station, StationRule, TieBreak, default_stations
+from nearmark.contest.rules import RuleSet, StationRule, TieBreak, default_stations
 from nearmark.errors import InputError
+from nearmark.station import Station
 
 
 @pytest.mark.parametrize(

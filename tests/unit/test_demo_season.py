@@ -4,10 +4,11 @@ from collections import Counter
 
 import pytest
 
-from nearmark.coaching import Slip, Station, find_slip, read_club
+from nearmark.coaching import Slip, find_slip, read_club
 from nearmark.demo_season import PAIRS, PRACTICES, practice_season
 from nearmark.event_folder.practice_log import read_practice_log
 from nearmark.event_folder.practice_log_writer import practice_log_text
+from nearmark.station import Station
 
 LOG = practice_season()
 

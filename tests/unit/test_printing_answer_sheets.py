@@ -13,13 +13,14 @@ import zxingcpp
 
 from nearmark.contest.event import Cup, Event, Item, Pair, PairStatus
 from nearmark.contest.pair_code import read_pair_code, with_check
-from nearmark.contest.rules import RuleSet, Station
+from nearmark.contest.rules import RuleSet
 from nearmark.demo import larkspur_valley
 from nearmark.errors import InputError
 from nearmark.measurement.instruments import Instrument
 from nearmark.printing import answer_sheets_pdf, spare_sheet_pdf
 from nearmark.printing.answer_sheets import answer_field, answer_sheets_view
 from nearmark.printing.heat_lists import heat_lists
+from nearmark.station import Station
 
 NAMES = ("Ada", "Bo", "Cleo", "Dov", "Esi")
 

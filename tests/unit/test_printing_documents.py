@@ -22,7 +22,6 @@ from nearmark.contest.event import (
     KeyDecision,
     Pair,
 )
-from nearmark.contest.rules import Station
 from nearmark.errors import InputError
 from nearmark.kit.key_warnings import FarFromOthers
 from nearmark.printing import (
@@ -37,8 +36,9 @@ from nearmark.printing.certificate import certificate_view, decision_text
 from nearmark.printing.feedback import feedback_view
 from nearmark.printing.key_sheet import key_line
 from nearmark.printing.standings import standings_view
-from nearmark.printing.words import sentence
+from nearmark.station import Station
 from nearmark.words.keys import problem_words
+from nearmark.words.numbers import capital
 
 NAMES = ("Ada", "Bo", "Cleo", "Dov", "Esi")
 
@@ -263,7 +263,7 @@ def test_an_item_that_cannot_be_measured_has_no_key_and_says_why():
 
     assert (line.key, line.verdict, line.unit) == ("none", "no key", "")
     assert len(problem_words(key)) > 10
-    assert line.remark == sentence(problem_words(key))
+    assert line.remark == capital(problem_words(key))
 
 
 # The standings

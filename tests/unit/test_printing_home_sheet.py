@@ -7,7 +7,7 @@ from datetime import date
 import pypdf
 import pytest
 
-from nearmark.coaching import Attempt, BodyReference, Layers, Scoop, Sides, Station, read_club
+from nearmark.coaching import Attempt, BodyReference, Layers, Scoop, Sides, read_club
 from nearmark.coaching.take_home import take_home_bag
 from nearmark.demo_season import PAIRS, practice_season
 from nearmark.errors import InputError
@@ -15,6 +15,7 @@ from nearmark.kit import material, materials
 from nearmark.printing import Hand, bag_labels_pdf, home_sheet_pdf
 from nearmark.printing.bag_labels import bag_label
 from nearmark.printing.home_sheet import home_sheet_view
+from nearmark.station import Station
 
 DAY = date(2027, 4, 14)
 CLUB = read_club(practice_season())

@@ -9,12 +9,12 @@ import pytest
 
 from nearmark.contest import results
 from nearmark.contest.event import Item, Material
-from nearmark.contest.rules import Station
 from nearmark.demo import larkspur_valley
 from nearmark.errors import InputError, RuleError
 from nearmark.kit.materials import materials
 from nearmark.printing import labels_pdf
 from nearmark.printing.labels import item_label
+from nearmark.station import Station
 
 
 def text_of(pdf: bytes) -> str:

@@ -4,8 +4,9 @@ from fractions import Fraction
 
 import pytest
 
-from nearmark.contest import AnswerState, ItemScore, Station
+from nearmark.contest import AnswerState, ItemScore
 from nearmark.contest.event import AnswerStatus
+from nearmark.station import Station
 from nearmark.words.answer_advice import answer_advice
 
 MAX_LENGTH = 90

@@ -22,7 +22,8 @@ from nearmark.contest.podium import key_doubts
 from nearmark.contest.rank_confidence import RemeasureGain, rank_confidence
 from nearmark.contest.rank_margin import explain_margin
 from nearmark.contest.results import ItemScore, results
-from nearmark.contest.rules import RuleSet, Station, TieBreak
+from nearmark.contest.rules import RuleSet, TieBreak
+from nearmark.station import Station
 from nearmark.words.standings import (
     draws_text,
     margin_sentences,

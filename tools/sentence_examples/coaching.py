@@ -9,7 +9,7 @@ import numpy as np
 from nearmark.coaching.act_fits import PLAIN_FACTORS
 from nearmark.coaching.acts import SIDE_ACTS, Act, Step
 from nearmark.coaching.advice import Trial
-from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides, Station
+from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides
 from nearmark.coaching.body_reference import BodyReference
 from nearmark.coaching.calculator_task import CalculatorTask, check_product
 from nearmark.coaching.deciders import Mode
@@ -20,6 +20,7 @@ from nearmark.coaching.practice_plan import PlannedItem
 from nearmark.coaching.pupil_habit import PupilHabit, read_club
 from nearmark.coaching.seen_truth import KnownThing, Thing
 from nearmark.coaching.slips import find_slip
+from nearmark.station import Station
 from nearmark.words import (
     coaching_advice,
     coaching_habits,

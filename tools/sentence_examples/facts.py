@@ -18,8 +18,8 @@ from nearmark.contest.odd_records import (
 from nearmark.contest.questions import (
     SaidValue,
 )
-from nearmark.contest.rules import Station
 from nearmark.kit import AssignedValue, hand_count
+from nearmark.station import Station
 
 Examples = dict[Callable[..., str], list[Any]]
 """Function -> facts to say it with: one argument, or a tuple of several."""

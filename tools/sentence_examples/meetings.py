@@ -2,11 +2,11 @@
 
 from nearmark.coaching.acts import Act, Step
 from nearmark.coaching.advice import Trial
-from nearmark.coaching.attempt import Station
 from nearmark.coaching.meeting_plan import Partners, Refill
 from nearmark.coaching.seen_truth import Thing
 from nearmark.coaching.teaching_order import Lesson
 from nearmark.coaching.timetable import Part, PartKind
+from nearmark.station import Station
 from nearmark.words import coaching_meeting
 from sentence_examples.facts import Examples
 

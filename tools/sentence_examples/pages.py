@@ -5,7 +5,7 @@ from fractions import Fraction
 from nearmark.contest.answers import AnswerState
 from nearmark.contest.event import AnswerStatus
 from nearmark.contest.results import ItemScore
-from nearmark.contest.rules import Station
+from nearmark.station import Station
 from nearmark.words import answer_advice, deviations, replies
 from sentence_examples.facts import Examples
 

@@ -9,7 +9,7 @@ import click
 
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.coaching.advice import Trial, station_advice
-from nearmark.coaching.attempt import Attempt, Station
+from nearmark.coaching.attempt import Attempt
 from nearmark.coaching.meeting_plan import MeetingPlan, learners_here, plan_meeting
 from nearmark.coaching.meeting_rota import Equipment, Slot
 from nearmark.coaching.pupil_habit import read_club
@@ -18,6 +18,7 @@ from nearmark.coaching.teaching_order import ORDER, lessons_left
 from nearmark.coaching.timetable import MAX_MIN, MIN_MIN, USUAL_MIN, Part, PartKind
 from nearmark.errors import InputError
 from nearmark.event_folder.practice_log import read_practice_log
+from nearmark.station import Station
 from nearmark.words.coaching_meeting import (
     at_hand_words,
     closing_words,

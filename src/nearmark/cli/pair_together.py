@@ -6,11 +6,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from nearmark.coaching.assignment import Assignment
-from nearmark.coaching.attempt import Station
 from nearmark.coaching.joint_plan import joint_plan
 from nearmark.coaching.kinds import USUAL_ITEMS
 from nearmark.coaching.pair_advice import Advice
 from nearmark.errors import InputError
+from nearmark.station import Station
 from nearmark.words.coaching_pairs import mode_words
 
 

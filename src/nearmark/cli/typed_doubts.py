@@ -22,9 +22,9 @@ from nearmark.contest.event import (
     Material,
     Side,
 )
-from nearmark.contest.rules import Station
 from nearmark.kit import Sample, material
 from nearmark.measurement.instruments import Reading
+from nearmark.station import Station
 from nearmark.words.doubts import doubt_sentence
 
 _DAY = date(2000, 1, 1)

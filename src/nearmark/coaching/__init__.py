@@ -3,7 +3,7 @@
 from nearmark.coaching.acts import Act, Step, points
 from nearmark.coaching.advice import Certainty, Trial, pupil_advice, station_advice, would_have
 from nearmark.coaching.assignment import Assignment, StationOption, assign
-from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides, Station
+from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides
 from nearmark.coaching.belief import SEASON_START, Belief
 from nearmark.coaching.body_reference import BodyReference, calibrated, remeasure_by
 from nearmark.coaching.calculator_task import (
@@ -71,6 +71,7 @@ from nearmark.coaching.slips import FoundSlip, Slip, find_slip, slips_among
 from nearmark.coaching.take_home import Bag, rotation, take_home_bag
 from nearmark.coaching.teaching_order import Lesson, lessons_left
 from nearmark.coaching.timetable import MAX_MIN, MIN_MIN, USUAL_MIN, Part, PartKind, timetable
+from nearmark.station import Station
 
 __all__ = [
     "MAX_LEARNERS",

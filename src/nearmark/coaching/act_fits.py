@@ -54,7 +54,7 @@ def fitted(act: Act, attempts: Sequence[Attempt]) -> Step | None:
     Examples
     --------
     >>> from datetime import date
-    >>> from nearmark.coaching.attempt import Station
+    >>> from nearmark.station import Station
     >>> low = Attempt(date(2027, 2, 3), "Ada", Station.COUNT, "jar", 320, 400)
     >>> fitted(Act.SHIFT, [low]).amount
     1.25

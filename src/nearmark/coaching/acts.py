@@ -11,8 +11,9 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Final
 
-from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides, Station
+from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides
 from nearmark.coaching.slips import find_slip, is_one_figure, is_rounding
+from nearmark.station import Station
 
 
 class Act(StrEnum):

@@ -18,8 +18,9 @@ from scipy.special import stdtrit
 
 from nearmark.coaching.act_fits import fitted
 from nearmark.coaching.acts import Act, Step, all_done, is_copied, points
-from nearmark.coaching.attempt import Attempt, Station
+from nearmark.coaching.attempt import Attempt
 from nearmark.coaching.kinds import items_of_station
+from nearmark.station import Station
 
 MIN_GAIN: Final = 3.0
 """Points an attempt: less is not worth a new habit (our own choice)."""

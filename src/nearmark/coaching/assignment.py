@@ -5,10 +5,10 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from nearmark.coaching.attempt import Station
 from nearmark.coaching.deciders import Mode
 from nearmark.coaching.limits import checked
 from nearmark.errors import InputError
+from nearmark.station import Station
 
 
 @dataclass(frozen=True, slots=True)

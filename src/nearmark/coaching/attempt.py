@@ -3,17 +3,9 @@
 import math
 from dataclasses import dataclass
 from datetime import date
-from enum import StrEnum
 
 from nearmark.errors import InputError
-
-
-class Station(StrEnum):
-    """What kind of quantity was estimated."""
-
-    MASS = "mass"
-    COUNT = "count"
-    VOLUME = "volume"
+from nearmark.station import Station
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,8 +12,8 @@ from typing import Final
 
 import numpy as np
 
-from nearmark.coaching.attempt import Station
 from nearmark.coaching.limits import checked
+from nearmark.station import Station
 
 
 @dataclass(frozen=True, slots=True)

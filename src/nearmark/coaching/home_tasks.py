@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from nearmark.coaching.attempt import Station
 from nearmark.coaching.limits import checked
+from nearmark.station import Station
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,8 +4,9 @@ import math
 from dataclasses import dataclass
 from datetime import date
 
-from nearmark.coaching.attempt import Attempt, Layers, Station
+from nearmark.coaching.attempt import Attempt, Layers
 from nearmark.errors import InputError
+from nearmark.station import Station
 
 MAX_ESTIMATE = 10_000_000
 """Pieces; a larger answer is a slip of the finger."""

@@ -6,10 +6,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
 from nearmark.coaching.assignment import Assignment, StationOption, assign
-from nearmark.coaching.attempt import Station
 from nearmark.coaching.deciders import Mode
 from nearmark.coaching.kinds import USUAL_ITEMS
 from nearmark.coaching.pair_advice import Advice
+from nearmark.station import Station
 
 _ALONE: Final = (Mode.FIRST, Mode.SECOND)
 

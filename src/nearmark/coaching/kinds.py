@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from typing import Final
 
-from nearmark.coaching.attempt import Station
+from nearmark.station import Station
 
 Stratum = tuple[Station, str]
 """Station and size class."""

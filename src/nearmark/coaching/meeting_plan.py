@@ -8,7 +8,6 @@ from collections import Counter
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from nearmark.coaching.attempt import Station
 from nearmark.coaching.kinds import Stratum
 from nearmark.coaching.meeting_rota import Equipment, Learner, Slot, rota
 from nearmark.coaching.practice_plan import kinds_of, needs
@@ -17,6 +16,7 @@ from nearmark.coaching.seen_truth import Thing
 from nearmark.coaching.teaching_order import STATION_OF, Lesson
 from nearmark.coaching.timetable import USUAL_MIN, Part, PartKind, timetable
 from nearmark.errors import InputError
+from nearmark.station import Station
 
 
 @dataclass(frozen=True, slots=True)

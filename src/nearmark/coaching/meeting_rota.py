@@ -25,12 +25,12 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Final
 
-from nearmark.coaching.attempt import Station
 from nearmark.coaching.integer_program import IntegerProgram
 from nearmark.coaching.kinds import Stratum
 from nearmark.coaching.limits import checked
 from nearmark.coaching.practice_plan import Need, after_practice
 from nearmark.coaching.seen_truth import Thing
+from nearmark.station import Station
 
 UNTRIED: Final = 10.0
 OVERDUE: Final = 5.0

@@ -123,7 +123,7 @@ def replayed_modes(attempts: Sequence[Attempt]) -> tuple[int, dict[Mode, float]]
     Examples
     --------
     >>> from datetime import date
-    >>> from nearmark.coaching.attempt import Station
+    >>> from nearmark.station import Station
     >>> jar = Attempt(date(2027, 2, 3), "Ada", Station.COUNT, "jar", 90, 100, partner=110)
     >>> replayed_modes([jar])[1][Mode.AVERAGE]
     100.0
@@ -154,7 +154,8 @@ def joint_correlation(first: PupilHabit, second: PupilHabit) -> float:
     Examples
     --------
     >>> from datetime import date
-    >>> from nearmark.coaching.attempt import Attempt, Station
+    >>> from nearmark.coaching.attempt import Attempt
+    >>> from nearmark.station import Station
     >>> from nearmark.coaching.pupil_habit import read_club
     >>> log = [Attempt(date(2027, 2, 3), who, Station.COUNT, "jar", 380, 420) for who in "AB"]
     >>> 0.2 < joint_correlation(*(own[0] for own in read_club(log).values())) < 0.5
@@ -194,7 +195,8 @@ def may_change(advice: Advice, current: Mode, first: PupilHabit, second: PupilHa
     Examples
     --------
     >>> from datetime import date
-    >>> from nearmark.coaching.attempt import Attempt, Station
+    >>> from nearmark.coaching.attempt import Attempt
+    >>> from nearmark.station import Station
     >>> from nearmark.coaching.pupil_habit import read_club
     >>> log = [Attempt(date(2027, 2, 3), who, Station.COUNT, "jar", 380, 420) for who in "AB"]
     >>> a, b = (own[0] for own in read_club(log).values())

@@ -14,13 +14,13 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from nearmark.coaching.attempt import Station
 from nearmark.coaching.belief import SEASON_START
 from nearmark.coaching.expected_score import mean_score
 from nearmark.coaching.kinds import Stratum, items_of, kinds_to_practise
 from nearmark.coaching.limits import checked
 from nearmark.coaching.pupil_habit import PupilHabit
 from nearmark.errors import InputError
+from nearmark.station import Station
 
 BIAS_LEFT: Final = 0.82
 VARIANCE_LEFT: Final = 0.93

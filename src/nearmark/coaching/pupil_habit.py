@@ -12,7 +12,7 @@ from typing import Final
 
 from scipy.special import ndtr
 
-from nearmark.coaching.attempt import Attempt, Station
+from nearmark.coaching.attempt import Attempt
 from nearmark.coaching.belief import SEASON_START, Belief
 from nearmark.coaching.club import MIN_PUPILS, club_belief
 from nearmark.coaching.expected_score import ExpectedScore
@@ -21,6 +21,7 @@ from nearmark.coaching.posterior import Habits, Posterior, posterior
 from nearmark.coaching.prediction import blunder_share, predicted_score, predictive_band
 from nearmark.coaching.scoop_habit import ScoopHabit, scoop_habit_if_known
 from nearmark.coaching.seen_truth import with_history
+from nearmark.station import Station
 
 SLIPLESS: Final = Habits(blunder_share=0.0)
 """At the mass station."""

@@ -15,10 +15,11 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import ndtr
 
-from nearmark.coaching.attempt import Attempt, Scoop, Station
+from nearmark.coaching.attempt import Attempt, Scoop
 from nearmark.coaching.expected_score import ExpectedScore, net_score
 from nearmark.coaching.limits import checked
 from nearmark.errors import TooFewReadings
+from nearmark.station import Station
 
 Floats = NDArray[np.float64]
 
@@ -135,7 +136,7 @@ def scoop_habit(attempts: Sequence[Attempt], *, scatter_g: float = SCATTER_G) ->
     Examples
     --------
     >>> from datetime import date
-    >>> from nearmark.coaching.attempt import Station
+    >>> from nearmark.station import Station
     >>> heavy_low = [Attempt(date(2027, 2, 3), "Ada", Station.MASS, "rice", 100 - cup / 2, 100,
     ...                      parts=Scoop(cup, 0.8)) for cup in (5, 60, 10, 70, 5, 65)]
     >>> round(scoop_habit(heavy_low).tare_share, 2)

@@ -10,7 +10,8 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import NamedTuple
 
-from nearmark.coaching.attempt import Attempt, Station
+from nearmark.coaching.attempt import Attempt
+from nearmark.station import Station
 
 
 class Thing(NamedTuple):

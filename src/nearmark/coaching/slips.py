@@ -190,7 +190,7 @@ def slips_among(attempts: Iterable[Attempt]) -> list[tuple[Attempt, FoundSlip]]:
     Examples
     --------
     >>> from datetime import date
-    >>> from nearmark.coaching.attempt import Station
+    >>> from nearmark.station import Station
     >>> box = Attempt(date(2027, 2, 3), "Ada", Station.VOLUME, "tea box", 96, 500,
     ...               parts=Sides(12, 8, 5))
     >>> [slip.detail for _, slip in slips_among([box])]

@@ -25,8 +25,9 @@ from nearmark.contest.rank_margin import Margin, MarginShare, explain_margin
 from nearmark.contest.ranking import places
 from nearmark.contest.results import ItemScore, PairResult, Results, results
 from nearmark.contest.rule_files import rules_as_mapping, rules_from_mapping, shipped_rules
-from nearmark.contest.rules import RuleSet, Station, StationRule, TieBreak
+from nearmark.contest.rules import RuleSet, StationRule, TieBreak
 from nearmark.contest.scoring import percent_accuracy, score
+from nearmark.station import Station
 
 __all__ = [
     "AcceptedAnswer",

@@ -5,8 +5,9 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from nearmark.contest.rules import RuleSet, Station
+from nearmark.contest.rules import RuleSet
 from nearmark.measurement.budget import Component
+from nearmark.station import Station
 
 Floats = NDArray[np.float64]
 

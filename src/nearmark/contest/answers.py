@@ -25,8 +25,8 @@ from nearmark.contest.questions import (
     ReadTwiceByOne,
     SaidValue,
 )
-from nearmark.contest.rules import Station
 from nearmark.measurement.budget import Component
+from nearmark.station import Station
 
 
 class AnswerState(StrEnum):

@@ -65,7 +65,7 @@ def corrected(event: Event, correction: Correction) -> Event:
     --------
     >>> from datetime import date
     >>> from nearmark.contest.event import Item
-    >>> from nearmark.contest.rules import Station
+    >>> from nearmark.station import Station
     >>> day = Event("Larkspur Valley", date(2027, 5, 8), items=(Item("C1", Station.COUNT, "jar"),))
     >>> new = corrected(day, KeyCorrection("C1", Decimal(900), "Ana", "counted again"))
     >>> new.key_decisions[0].value

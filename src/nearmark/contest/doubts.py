@@ -28,7 +28,7 @@ def doubts(event: Event) -> tuple[Doubt, ...]:
     >>> from datetime import date
     >>> from decimal import Decimal
     >>> from nearmark.contest.event import CountedSample, Item
-    >>> from nearmark.contest.rules import Station
+    >>> from nearmark.station import Station
     >>> jar = Item("J2", Station.COUNT, "jar of peas", "green-pea")
     >>> day = Event("Larkspur Valley Estimation Day", date(2027, 5, 8), items=(jar,),
     ...             samples=(CountedSample("J2", 75, Decimal("18.91"), "scale"),))
@@ -87,7 +87,7 @@ def answer_doubts(event: Event, readings: Iterable[AnswerReading]) -> tuple[Doub
     --------
     >>> from datetime import date
     >>> from nearmark.contest.event import AnswerStatus, Item
-    >>> from nearmark.contest.rules import Station
+    >>> from nearmark.station import Station
     >>> from decimal import Decimal
     >>> day = Event("Larkspur Valley Estimation Day", date(2027, 5, 8),
     ...             items=(Item("C1", Station.COUNT, "jar"),))

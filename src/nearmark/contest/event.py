@@ -9,8 +9,9 @@ from datetime import date
 from decimal import Decimal
 from enum import StrEnum
 
-from nearmark.contest.rules import RuleSet, Station
+from nearmark.contest.rules import RuleSet
 from nearmark.measurement.instruments import Instrument
+from nearmark.station import Station
 
 
 class AnswerStatus(StrEnum):

@@ -4,7 +4,7 @@ from datetime import date
 from decimal import Decimal
 
 from nearmark.contest.event import AnswerReading, AnswerStatus, Event, HandCount, Item, Pair
-from nearmark.contest.rules import Station
+from nearmark.station import Station
 
 
 def two_pairs() -> Event:

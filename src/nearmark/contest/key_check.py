@@ -20,7 +20,7 @@ from nearmark.contest.field_offset import FieldBias, Floats, explain_offset
 from nearmark.contest.key_slips import Slip, possible_slips
 from nearmark.contest.keys import ItemKey
 from nearmark.contest.read_event import ReadEvent
-from nearmark.contest.rules import Station
+from nearmark.station import Station
 
 MIN_PROBABILITY: Final = 0.01
 """Explanations less likely than this are not listed."""

@@ -8,8 +8,8 @@ from enum import StrEnum
 from typing import Final
 
 from nearmark.contest.event import Event, Item, Side
-from nearmark.contest.rules import Station
 from nearmark.measurement.slips import exchanged_digits
+from nearmark.station import Station
 from nearmark.units import CM_PER_INCH
 
 WALL_CM: Final = 0.4

@@ -6,12 +6,10 @@ from decimal import Decimal
 
 from nearmark.contest.event import Event, Item, KeyDecision
 from nearmark.contest.measured import KeyNotAboveZero, KeyProblem, TargetIsFixed, measured
-from nearmark.contest.rules import Station
 from nearmark.kit import AssignedValue
 from nearmark.kit.key_advice import RulerOutlook
 from nearmark.measurement.budget import Component
-
-UNITS = {Station.MASS: "g", Station.COUNT: "pieces", Station.VOLUME: "cm3"}
+from nearmark.station import UNITS, Station
 
 
 @dataclass(frozen=True, slots=True)

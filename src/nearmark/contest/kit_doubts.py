@@ -16,13 +16,13 @@ from nearmark.contest.odd_records import (
     SpreadOfMaterial,
     WallTakenOffInside,
 )
-from nearmark.contest.rules import Station
 from nearmark.kit.odd_records import DishLeftOn
 from nearmark.kit.odd_samples import MAX_COMPARED, TypedSample, odd_samples
 from nearmark.kit.odd_spread import odd_spread
 from nearmark.kit.odd_things import odd_box, odd_container, odd_cups, odd_edges
 from nearmark.kit.usual import usual_piece
 from nearmark.measurement.slips import Meant, slip_between
+from nearmark.station import Station
 
 DEFAULT_STEP: Final = {"g": 0.1, "cm": 0.1}
 """Taken for an instrument that nobody has described."""

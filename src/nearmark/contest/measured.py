@@ -15,7 +15,6 @@ from nearmark.contest.event import (
     SamplesFrom,
     Side,
 )
-from nearmark.contest.rules import Station
 from nearmark.errors import InputError, NearmarkError, ReadingsDisagree, TooFewReadings
 from nearmark.kit import (
     AssignedValue,
@@ -30,6 +29,7 @@ from nearmark.kit import (
 )
 from nearmark.kit.key_advice import RulerOutlook
 from nearmark.measurement.instruments import Instrument, Reading
+from nearmark.station import Station
 
 
 class Method(StrEnum):

@@ -26,11 +26,11 @@ from nearmark.contest.measuring_steps import (
     TakeStep,
     UsedByDecision,
 )
-from nearmark.contest.rules import Station
 from nearmark.errors import NearmarkError
 from nearmark.kit import CountOptions, material, plan_samples
 from nearmark.kit.assigned_value import DEFAULT_U_LIMIT
 from nearmark.kit.sampling_plan import MIN_PLANNED, PlanRow
+from nearmark.station import Station
 
 PIECES_UNKNOWN: Final = PlanRow(100, 9, 900, DEFAULT_U_LIMIT)
 """A plan where nothing is known of the pieces: for a piece spread of 10 %, as simulated in

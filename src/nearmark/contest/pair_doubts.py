@@ -17,7 +17,7 @@ from nearmark.contest.event import (
 )
 from nearmark.contest.odd_answers import odd_answer, odd_gross
 from nearmark.contest.odd_records import AnswerOfAbsent, CupHandedInTwice, Odd
-from nearmark.contest.rules import Station
+from nearmark.station import Station
 
 
 def pair_doubts(event: Event) -> Iterator[Doubt]:

@@ -12,9 +12,9 @@ from nearmark.contest.answers import AcceptedAnswer
 from nearmark.contest.event import Item
 from nearmark.contest.keys import ItemKey
 from nearmark.contest.results import Results, item_weight
-from nearmark.contest.rules import Station
 from nearmark.errors import InputError
 from nearmark.measurement.budget import Component
+from nearmark.station import Station
 
 _NOTHING: Final = 1e-6
 """An own part this small beside the whole is rounding."""

@@ -21,8 +21,9 @@ from nearmark.contest.rank_places import (
     rank_losses,
     tied_draws,
 )
-from nearmark.contest.rules import Station, TieBreak
+from nearmark.contest.rules import TieBreak
 from nearmark.measurement.distributions import standardised
+from nearmark.station import Station
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]

@@ -140,7 +140,8 @@ def margin_variances(
     --------
     Two answers 5 % below and 5 % above a key known to 1 %: they part by 0.95 + 1.05 points.
 
-    >>> from nearmark.contest.rules import RuleSet, Station
+    >>> from nearmark.contest.rules import RuleSet
+    >>> from nearmark.station import Station
     >>> table = AnswerTable(np.array([[95.0], [105.0]]), np.zeros((2, 1)), np.array([100.0]),
     ...     np.array([1.0]), np.array([math.inf]), np.ones(1), (Station.COUNT,), RuleSet())
     >>> variances, near = margin_variances(table, np.array([0, 1]))

@@ -11,8 +11,9 @@ from nearmark.contest.keys import ItemKey, event_keys
 from nearmark.contest.open_points import OpenPoint, open_points
 from nearmark.contest.ranking import places
 from nearmark.contest.read_event import ReadEvent
-from nearmark.contest.rules import RuleSet, Station, TieBreak
+from nearmark.contest.rules import RuleSet, TieBreak
 from nearmark.contest.scoring import score
+from nearmark.station import Station
 
 
 @dataclass(frozen=True, slots=True)

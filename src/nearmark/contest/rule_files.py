@@ -9,8 +9,9 @@ from fractions import Fraction
 from importlib import resources
 from typing import Any, TypeVar
 
-from nearmark.contest.rules import RuleSet, Station, StationRule, TieBreak, default_stations
+from nearmark.contest.rules import RuleSet, StationRule, TieBreak, default_stations
 from nearmark.errors import InputError
+from nearmark.station import Station
 
 _Kind = TypeVar("_Kind", Station, TieBreak)
 

@@ -5,16 +5,9 @@ from enum import StrEnum
 from fractions import Fraction
 
 from nearmark.errors import InputError
+from nearmark.station import Station
 
 MAX_DECIMALS = 6
-
-
-class Station(StrEnum):
-    """What kind of quantity is estimated."""
-
-    MASS = "mass"
-    COUNT = "count"
-    VOLUME = "volume"
 
 
 class TieBreak(StrEnum):

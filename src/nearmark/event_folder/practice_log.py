@@ -6,12 +6,13 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Final
 
-from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides, Station
+from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides
 from nearmark.errors import InputError
 from nearmark.event_folder.kinds import NAME, TEXT, Kind, choice, measure
 from nearmark.event_folder.numbers import NumberStyle
 from nearmark.event_folder.single_file import read_content, read_single
 from nearmark.event_folder.table import Column, Table
+from nearmark.station import Station
 
 MAX_FACTOR: Final = 1_000_000
 """An estimate further from the true value is not one."""

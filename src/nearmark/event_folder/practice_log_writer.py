@@ -19,7 +19,7 @@ def practice_log_text(attempts: Iterable[Attempt]) -> str:
     Examples
     --------
     >>> from datetime import date
-    >>> from nearmark.coaching.attempt import Station
+    >>> from nearmark.station import Station
     >>> jar = Attempt(date(2027, 2, 3), "Ada", Station.COUNT, "jar", 380, 420, parts=Layers(38, 10))
     >>> print(practice_log_text([jar]).splitlines()[1])
     2027-02-03,Ada,,count,jar,,380,420,38,10,,,,,,,,,,

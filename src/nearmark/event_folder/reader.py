@@ -13,7 +13,7 @@ from nearmark.contest.event import (
     Event,
 )
 from nearmark.contest.rule_files import rules_from_mapping
-from nearmark.contest.rules import RuleSet, Station
+from nearmark.contest.rules import RuleSet
 from nearmark.errors import InputError, Problem
 from nearmark.event_folder import settings
 from nearmark.event_folder.loading import FileName, load, text_of
@@ -21,6 +21,7 @@ from nearmark.event_folder.problems import Problems
 from nearmark.event_folder.table import Table
 from nearmark.event_folder.table_reader import Names, TableReader
 from nearmark.event_folder.tables import ADJUDICATIONS, ANSWERS, AUDIT_READINGS, TABLES
+from nearmark.station import Station
 
 RULES_FILE = "rules.toml"
 FILES = (

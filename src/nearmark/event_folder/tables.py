@@ -20,9 +20,9 @@ from nearmark.contest.event import (
     SamplesFrom,
     Side,
 )
-from nearmark.contest.rules import Station
 from nearmark.event_folder.kinds import NAME, TEXT, TEXTS, choice, measure, whole
 from nearmark.event_folder.table import Column, Definition, Reference, Table
+from nearmark.station import Station
 
 _SCALE = Reference("instrument", "g")
 _RULER = Reference("instrument", "cm")

@@ -10,13 +10,13 @@ from decimal import Decimal
 
 from nearmark.contest.event import Event, Item, Pair
 from nearmark.contest.pair_code import checked_codes
-from nearmark.contest.rules import Station
 from nearmark.contest.scoring import points_text
 from nearmark.errors import InputError
 from nearmark.printing.heat_lists import heat_lists, heat_title
 from nearmark.printing.qr import qr_svg
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, members_text, number_text, wrappable
+from nearmark.station import Station
 
 MAX_BOXES = 8
 MIN_GROSS_BOXES = 4

@@ -22,7 +22,6 @@ from nearmark.printing.words import (
     day_text,
     dof_text,
     number_text,
-    sentence,
     significant_text,
     unit_text,
     wrappable,
@@ -31,6 +30,7 @@ from nearmark.words.doubts import doubt_sentence
 from nearmark.words.key_advice import advice_words
 from nearmark.words.key_remarks import drawn_interval, lack_words, warning_words
 from nearmark.words.keys import problem_words, whose_word
+from nearmark.words.numbers import capital
 
 METHODS = {
     "count by weighing": "Counted samples were weighed for the mass of one piece; the net mass of "
@@ -161,7 +161,7 @@ def event_certificate_pdf(outcome: Results, key: ItemKey, *, paper: str = "a4") 
         readings=item_readings(event, key.item.code),
     )
     doubted = tuple(wrappable(doubt_sentence(doubt), 300) for doubt in not_closed(event, found))
-    problem = (wrappable(sentence(problem_words(key)), 300),) if problem_words(key) else ()
+    problem = (wrappable(capital(problem_words(key)), 300),) if problem_words(key) else ()
     still = " A reading is still doubted: see To look at." if doubted else ""
     view = replace(
         view,
@@ -180,7 +180,7 @@ def _of_a_word(view: CertificateView, key: ItemKey, value: Decimal) -> Certifica
         view,
         key=number_text(value),
         result="No uncertainty is known of this number",
-        basis=f"{sentence(wrappable(whose_word(key), 200))}, {view.result}: {view.basis}",
+        basis=f"{capital(wrappable(whose_word(key), 200))}, {view.result}: {view.basis}",
         fit=False,
         verdict="No reading gives this value.",
         meaning="",
@@ -231,7 +231,7 @@ def certificate_view(
         day=day_text(day),
         code=wrappable(item.code, 24),
         name=wrappable(item.name),
-        measurand=sentence(wrappable(budget.measurand, 200)),
+        measurand=capital(wrappable(budget.measurand, 200)),
         key=number_text(assigned.key),
         unit=unit,
         result=f"{number_text(assigned.value, places)} ± "
@@ -253,7 +253,7 @@ def certificate_view(
         idle=tuple(_idle(c) for c in budget.components if not c.contribution > 0),
         readings=tuple(readings),
         remarks=tuple(
-            wrappable(sentence(r), 300)
+            wrappable(capital(r), 300)
             for r in (*map(warning_words, assigned.warnings), *map(advice_words, assigned.advice))
         ),
     )

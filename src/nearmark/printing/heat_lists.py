@@ -8,7 +8,8 @@ from itertools import count, groupby, islice
 from nearmark.contest.event import Event, Pair, PairStatus
 from nearmark.contest.pair_code import check_character
 from nearmark.errors import InputError
-from nearmark.printing.words import sentence, wrappable
+from nearmark.printing.words import wrappable
+from nearmark.words.numbers import capital
 
 SPARE_CODES = 2
 """Codes kept ready in every heat for pairs that come unannounced."""
@@ -68,7 +69,7 @@ def heat_title(heat: str) -> str:
     """
     if not heat:
         return "No heat yet"
-    return f"Heat {heat}" if heat.isdigit() else sentence(wrappable(heat, 40))
+    return f"Heat {heat}" if heat.isdigit() else capital(wrappable(heat, 40))
 
 
 def _spare_codes(used: Iterable[str]) -> Iterator[str]:

@@ -6,7 +6,7 @@ from datetime import date
 
 from nearmark.charts import Mark, MarkKind, strip_svg
 from nearmark.coaching.advice import pupil_advice
-from nearmark.coaching.attempt import Attempt, Station
+from nearmark.coaching.attempt import Attempt
 from nearmark.coaching.body_reference import BodyReference, remeasure_by
 from nearmark.coaching.home_tasks import HomeTask, home_tasks
 from nearmark.coaching.kinds import Stratum
@@ -15,9 +15,11 @@ from nearmark.coaching.pupil_habit import PupilHabit, attempts_in
 from nearmark.errors import InputError
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, number_text, wrappable
+from nearmark.station import Station
 from nearmark.words.coaching_advice import attempt_words, trial_words
 from nearmark.words.coaching_habits import bias_words, reason_words
 from nearmark.words.deviations import error_words
+from nearmark.words.numbers import capital
 
 LAST_ATTEMPTS = 3
 LINES = 3
@@ -172,7 +174,7 @@ def _practise(item: PlannedItem, habits: Sequence[PupilHabit]) -> PractiseLine:
     return PractiseLine(
         wrappable(f"{_WHAT[item.station]}{size}", 60),
         "" if habit is None else bias_words(habit),
-        f"{reason[:1].upper()}{reason[1:]}.",
+        f"{capital(reason)}.",
     )
 
 

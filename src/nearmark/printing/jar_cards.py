@@ -8,7 +8,8 @@ from datetime import date
 
 from nearmark.errors import InputError
 from nearmark.printing.typesetting import typeset
-from nearmark.printing.words import day_text, number_text, sentence, wrappable
+from nearmark.printing.words import day_text, number_text, wrappable
+from nearmark.words.numbers import capital
 
 OVER = "Nearmark practice"
 """What stands where other pages name their event."""
@@ -100,7 +101,7 @@ def jar_cards_pdf(cards: Sequence[JarCard], *, day: date, paper: str = "a4") -> 
     pages = tuple(
         CardPage(
             code=card.code,
-            what=sentence(wrappable(card.what, 80)),
+            what=capital(wrappable(card.what, 80)),
             pictures=tuple(_as_svg(p) for p in card.pictures),
             is_photo=len(card.pictures) == 1,
         )
@@ -144,7 +145,7 @@ def _key_row(card: JarCard) -> KeyRow:
         off = f"{100 * (product / card.count - 1):+.0f} %".replace("-", "−")  # noqa: RUF001
     return KeyRow(
         code=card.code,
-        what=sentence(wrappable(card.what, 80)),
+        what=capital(wrappable(card.what, 80)),
         count=number_text(card.count, 0),
         method=method,
         off=off,

@@ -10,8 +10,9 @@ from nearmark.kit.assigned_value import percent_text
 from nearmark.measurement.rounding import decimals_for
 from nearmark.printing.certificate import decision_text
 from nearmark.printing.typesetting import typeset
-from nearmark.printing.words import day_text, number_text, sentence, unit_text, wrappable
+from nearmark.printing.words import day_text, number_text, unit_text, wrappable
 from nearmark.words.keys import problem_words, whose_word
+from nearmark.words.numbers import capital
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +97,7 @@ def key_line(key: ItemKey) -> KeyLine:
 def _remarks(key: ItemKey, unit: str) -> Iterable[str]:
     yield decision_text(key.decision, unit)
     yield f"It is {wrappable(whose_word(key), 200)}." if whose_word(key) else ""
-    yield sentence(wrappable(problem_words(key), 300))
+    yield capital(wrappable(problem_words(key), 300))
     if key.assigned is not None and not key.fit and key.decision is None:
         yield "Open: measure again, or the lead decides and gives a reason."
 

@@ -6,12 +6,13 @@ A label is made from the item and its material alone: no weighing, count, readin
 from dataclasses import dataclass, replace
 
 from nearmark.contest.event import Event, Item, Material
-from nearmark.contest.rules import Station
 from nearmark.errors import InputError
 from nearmark.kit.cautions import cautions
 from nearmark.kit.materials import material
 from nearmark.printing.typesetting import typeset
-from nearmark.printing.words import day_text, sentence, wrappable
+from nearmark.printing.words import day_text, wrappable
+from nearmark.station import Station
+from nearmark.words.numbers import capital
 
 COPIES = 2
 """One on the container, one on the table before it: a turned container keeps its code in sight."""
@@ -110,7 +111,7 @@ def item_label(item: Item, content: Material | None) -> Label:
     """
     return Label(
         code=wrappable(item.code, 24),
-        name=wrappable(sentence(content.name if content else item.name), 60),
+        name=wrappable(capital(content.name if content else item.name), 60),
         asked=_ASKED[item.station],
         forbidden=_FORBIDDEN[item.station],
         cautions=f"{_small_print(item, content)} {LOCAL}".strip(),
@@ -125,7 +126,7 @@ def _material_cautions(item: Item, content: Material | None) -> list[str]:
     """The event's own cautions, then the usual ones of the catalogue, each once."""
     if content is None:
         return []
-    own = [f"{sentence(caution).rstrip('.')}." for caution in content.cautions]
+    own = [f"{capital(caution).rstrip('.')}." for caution in content.cautions]
     try:
         found = material(content.code)
     except InputError:  # a material of one's own; a forbidden one is a RuleError and goes on

@@ -7,8 +7,9 @@ from decimal import Decimal
 from nearmark.contest.event import Event
 from nearmark.kit import Purchase, carried_mass, cautions, cup_fill, cup_sizes
 from nearmark.printing.typesetting import typeset
-from nearmark.printing.words import day_text, number_text, sentence, wrappable
+from nearmark.printing.words import day_text, number_text, wrappable
 from nearmark.words.kit_plans import cup_warnings, load_words
+from nearmark.words.numbers import capital
 
 USUAL_CUP_FL_OZ = 12
 
@@ -58,9 +59,7 @@ def _line(bought: Purchase) -> PurchaseLine:
     cup = next(size for size in cup_sizes() if size.us_fl_oz == USUAL_CUP_FL_OZ)
     notes: list[str] = []
     if bought.places:
-        notes = [
-            sentence(f"{warning}.") for warning in cup_warnings(cup_fill(bought.material, cup))
-        ]
+        notes = [capital(f"{warning}.") for warning in cup_warnings(cup_fill(bought.material, cup))]
         notes.append(f"A full place: {load_words(carried_mass(bought.per_place_g, 0))}")
     return PurchaseLine(
         name=wrappable(bought.material.name, 60),

@@ -8,14 +8,8 @@ from nearmark.contest.rank_tally import PODIUM
 from nearmark.contest.results import PairResult, Results
 from nearmark.contest.scoring import points_text
 from nearmark.printing.typesetting import typeset
-from nearmark.printing.words import (
-    day_text,
-    members_text,
-    ordinal,
-    probability_text,
-    sentence,
-    wrappable,
-)
+from nearmark.printing.words import day_text, members_text, ordinal, probability_text, wrappable
+from nearmark.words.numbers import capital
 from nearmark.words.open_points import point_sentence
 from nearmark.words.replies import release_status
 from nearmark.words.standings import score_text, standing_words
@@ -124,7 +118,7 @@ def standings_view(
         details=words.details,
         is_sure_said=said is not None,
         open_points=tuple(
-            sentence(wrappable(point_sentence(point), 600)) for point in outcome.open_points
+            capital(wrappable(point_sentence(point), 600)) for point in outcome.open_points
         ),
         head=head,
         status=release_status(release, len(outcome.open_points)),

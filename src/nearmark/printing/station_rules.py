@@ -5,11 +5,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from nearmark.contest.event import Event
-from nearmark.contest.rules import RuleSet, Station
+from nearmark.contest.rules import RuleSet
 from nearmark.contest.scoring import points_text, score
 from nearmark.errors import InputError
 from nearmark.printing.typesetting import typeset
-from nearmark.printing.words import day_text, number_text, wrappable
+from nearmark.printing.words import day_text, number_text, unit_text, wrappable
+from nearmark.station import UNITS, Station
 
 HEAT_MINUTES = 30
 """Time of a pair for all stations together (common practice, no source)."""
@@ -18,7 +19,6 @@ SHOWN_PERCENT = (50, 75, 90, 100, 110, 125, 150, 200)
 """Answers whose points are shown, in percent of the true value."""
 
 _TIMES = "\N{MULTIPLICATION SIGN}"
-_UNITS = {Station.MASS: "g", Station.COUNT: "pieces", Station.VOLUME: "cm³"}
 _TOGETHER = (
     f"You have {HEAT_MINUTES} minutes for all stations together.",
     f"You may use a pencil, paper, and a calculator with + \N{MINUS SIGN} {_TIMES} ÷ only.",
@@ -118,7 +118,7 @@ def _page(event: Event, station: Station) -> StationPage:
         items=", ".join(wrappable(i.code, 12) for i in event.items if i.station is station),
         steps=steps,
         together=_TOGETHER,
-        if_true=f"If the true value were {_amount(true)} {_UNITS[station]}",
+        if_true=f"If the true value were {_amount(true)} {unit_text(UNITS[station])}",
         act="you scoop" if station is Station.MASS else "you write",
         columns=points_columns(event.rules, true),
         points=points_sentences(event.rules),

@@ -9,11 +9,12 @@ from fractions import Fraction
 from nearmark.contest.event import Event
 from nearmark.contest.pair_code import checked_codes, with_check
 from nearmark.contest.results import item_weight
-from nearmark.contest.rules import RuleSet, Station
+from nearmark.contest.rules import RuleSet
 from nearmark.errors import InputError
 from nearmark.printing.heat_lists import heat_lists
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, wrappable
+from nearmark.station import Station
 
 _TIMES = "\N{MULTIPLICATION SIGN}"
 _READ = {

@@ -83,17 +83,6 @@ def significant_text(number: float, digits: int = 3) -> str:
     return f"{Decimal(f'{number:.{digits}g}'):f}"
 
 
-def sentence(text: str) -> str:
-    """Text with a capital at its beginning.
-
-    Examples
-    --------
-    >>> sentence("only 3 samples")
-    'Only 3 samples'
-    """
-    return text[:1].upper() + text[1:]
-
-
 def probability_text(probability: float) -> str:
     """A probability in whole percent; never more certain than a simulation can be.
 

@@ -5,7 +5,7 @@ from typing import Final
 from nearmark.contest.answers import AnswerState
 from nearmark.contest.event import AnswerStatus
 from nearmark.contest.results import ItemScore
-from nearmark.contest.rules import Station
+from nearmark.station import Station
 from nearmark.words.deviations import DOUBLE, HALF, error_words
 from nearmark.words.numbers import percent
 from nearmark.words.translation import message, say

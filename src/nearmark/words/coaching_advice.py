@@ -10,8 +10,10 @@ from typing import Final
 
 from nearmark.coaching.acts import all_done, points
 from nearmark.coaching.advice import MIN_SURE, Certainty, Trial, would_have
-from nearmark.coaching.attempt import Attempt, Station
+from nearmark.coaching.attempt import Attempt
+from nearmark.station import Station
 from nearmark.words.coaching_steps import one_step_words, step_words
+from nearmark.words.numbers import capital
 from nearmark.words.sides import amount_text, side_words
 from nearmark.words.translation import message, say
 
@@ -89,7 +91,7 @@ layer beneath are seen too. That gives 296: 98 points instead of 83.'
     found = would_have(attempt)
     if found is not None:
         return _would_have_words(found, attempt)
-    off = _capital(side_words(math.exp(attempt.log_ratio)))
+    off = capital(side_words(math.exp(attempt.log_ratio)))
     if abs(attempt.log_ratio) > math.log(2):
         return _far(attempt)
     return say((_LOW if attempt.log_ratio < 0 else _HIGH)[attempt.station], off=off)
@@ -124,10 +126,6 @@ def _far(attempt: Attempt) -> str:
         return say("About {times} times too high: check the zeros.", times=times)
     off = say("Less than half of it") if x < 0 else say("More than double")
     return say(_FAR[attempt.station], off=off)
-
-
-def _capital(text: str) -> str:
-    return f"{text[:1].upper()}{text[1:]}"
 
 
 def no_advice_words(attempts: Sequence[Attempt]) -> str:

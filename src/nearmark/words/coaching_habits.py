@@ -141,7 +141,7 @@ def reason_words(item: PlannedItem) -> str:
 
     Examples
     --------
-    >>> from nearmark.coaching.attempt import Station
+    >>> from nearmark.station import Station
     >>> reason_words(PlannedItem(Station.COUNT, "small", 1.13, 4, 2, False))
     'worth about 1.1 points if practice helps as assumed; tried 4 times, last 2 \
 items ago'

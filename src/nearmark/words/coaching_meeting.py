@@ -3,10 +3,10 @@
 from typing import Final
 
 from nearmark.coaching.advice import Certainty, Trial
-from nearmark.coaching.attempt import Station
 from nearmark.coaching.meeting_plan import Partners, Refill
 from nearmark.coaching.teaching_order import Lesson
 from nearmark.coaching.timetable import Part, PartKind
+from nearmark.station import Station
 from nearmark.words.coaching_advice import trial_words
 from nearmark.words.numbers import both
 from nearmark.words.sides import kind_words

@@ -4,6 +4,7 @@ import math
 
 from nearmark.coaching.deciders import Mode
 from nearmark.coaching.pair_habits import PairReading
+from nearmark.words.numbers import capital
 from nearmark.words.sides import side_words
 from nearmark.words.translation import say, say_count
 
@@ -38,7 +39,7 @@ def pair_words(reading: PairReading) -> str:
 def _decision(reading: PairReading) -> str:
     advice = reading.advice
     who = mode_words(advice.mode, reading.first.pupil, reading.second.pupil)
-    who = who if advice.mode in (Mode.FIRST, Mode.SECOND) else f"{who[:1].upper()}{who[1:]}"
+    who = who if advice.mode in (Mode.FIRST, Mode.SECOND) else capital(who)
     if not reading.is_clear:
         return say("{who}, to start with: too early to tell.", who=who)
     p = f"{100 * advice.p_right:.0f}"

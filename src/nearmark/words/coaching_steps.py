@@ -3,8 +3,9 @@
 from typing import Final
 
 from nearmark.coaching.acts import SIDE_ACTS, Act, Step
-from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides, Station
+from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides
 from nearmark.coaching.slips import FoundSlip, Slip, find_slip
+from nearmark.station import Station
 from nearmark.words.sides import amount_text, side_words
 from nearmark.words.translation import message, say
 

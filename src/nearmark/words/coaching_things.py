@@ -10,7 +10,7 @@ def known_words(known: KnownThing) -> str:
 
     Examples
     --------
-    >>> from nearmark.coaching.attempt import Station
+    >>> from nearmark.station import Station
     >>> from nearmark.coaching.seen_truth import Thing
     >>> beans = Thing(Station.COUNT, "small", "beans", 420)
     >>> known_words(KnownThing(beans, (), 6)), known_words(KnownThing(beans, ("Ada",), 6))
@@ -29,7 +29,7 @@ def warning_words(known: KnownThing) -> str:
 
     Examples
     --------
-    >>> from nearmark.coaching.attempt import Station
+    >>> from nearmark.station import Station
     >>> from nearmark.coaching.seen_truth import Thing
     >>> beans = Thing(Station.COUNT, "small", "beans", 420)
     >>> warning_words(KnownThing(beans, ("Ada", "Bo"), 6))

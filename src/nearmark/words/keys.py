@@ -75,7 +75,7 @@ def whose_word(key: ItemKey) -> str:
     --------
     >>> from decimal import Decimal
     >>> from nearmark.contest.event import Item, KeyDecision
-    >>> from nearmark.contest.rules import Station
+    >>> from nearmark.station import Station
     >>> decided = KeyDecision("C1", Decimal(400), "Ana", "counted at the shop")
     >>> jar = Item("C1", Station.COUNT, "jar")
     >>> whose_word(ItemKey(jar, None, Decimal(400), 0, 9, fit=False, decision=decided))

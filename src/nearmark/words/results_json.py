@@ -76,7 +76,7 @@ def key_as_json(key: ItemKey) -> dict[str, object]:
     Examples
     --------
     >>> from nearmark.contest.event import Item
-    >>> from nearmark.contest.rules import Station
+    >>> from nearmark.station import Station
     >>> scoop = Item("M1", Station.MASS, "scoop")
     >>> found = key_as_json(ItemKey(scoop, None, Decimal(100), 0, 9, fit=True))
     >>> found["unit"], found["key"]

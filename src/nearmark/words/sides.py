@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from nearmark.coaching.attempt import Station
+from nearmark.station import Station
 from nearmark.words.translation import message, say
 
 _STATIONS: Final = {

@@ -10,7 +10,6 @@ import pytest
 
 from nearmark.contest.event import AnswerStatus, PairStatus
 from nearmark.contest.results import results
-from nearmark.contest.rules import Station
 from nearmark.demo import larkspur_valley
 from nearmark.site.common.revision import revision_now
 from nearmark.site.event.load import current_event, load_event
@@ -28,6 +27,7 @@ from nearmark.site.event_day.results import actions as releases
 from nearmark.site.kit import actions as kit
 from nearmark.site.kit import thing_actions as kit_things
 from nearmark.site.models import AdjudicationEntry, AnswerEntry, EventRecord
+from nearmark.station import Station
 
 MODULES = (
     answers,

@@ -9,10 +9,11 @@ import pytest
 from django.test import Client
 from django.utils import timezone
 
-from nearmark.coaching import Attempt, Station
+from nearmark.coaching import Attempt
 from nearmark.site.door.access import Role
 from nearmark.site.models import Club, PracticePair, Pupil, Source, Thing
 from nearmark.site.season.attempt_actions import keep_attempt
+from nearmark.station import Station
 
 
 @pytest.fixture

@@ -8,7 +8,7 @@ from django.test import Client
 from django.urls import URLPattern, get_resolver
 from django.utils import timezone
 
-from nearmark.coaching import Attempt, Station
+from nearmark.coaching import Attempt
 from nearmark.site.door.access import ACCESS, Role
 from nearmark.site.drills import actions as drills
 from nearmark.site.models import (
@@ -25,6 +25,7 @@ from nearmark.site.models import (
 from nearmark.site.season import club_access
 from nearmark.site.season.attempt_actions import keep_attempt
 from nearmark.site.season.meeting_models import Meeting
+from nearmark.station import Station
 
 ROUTES: dict[str, URLPattern] = {
     str(pattern.name): pattern

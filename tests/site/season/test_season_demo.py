@@ -4,12 +4,13 @@ from datetime import date, timedelta
 
 import pytest
 
-from nearmark.coaching import Station, read_club
+from nearmark.coaching import read_club
 from nearmark.site.models import (
     Club,
 )
 from nearmark.site.season import habits_cache as season_reading
 from nearmark.site.season.demo import fill_demo_season
+from nearmark.station import Station
 
 TODAY = date(2027, 5, 5)
 

@@ -6,11 +6,12 @@ from datetime import date
 import pytest
 from django.utils import timezone
 
-from nearmark.coaching import Attempt, Layers, Scoop, Sides, Station
+from nearmark.coaching import Attempt, Layers, Scoop, Sides
 from nearmark.errors import InputError, RuleError
 from nearmark.site.models import Change, Club, PracticeAttempt, PracticePair, Pupil, Source
 from nearmark.site.season.attempt_actions import keep_attempt, strike_attempt
 from nearmark.site.season.attempt_columns import attempts_of
+from nearmark.station import Station
 
 DAY = date(2027, 2, 3)
 JAR = Attempt(DAY, "Ada", Station.COUNT, "jar of beans", 380, 420, "small", Layers(38, 10, 42, 10))

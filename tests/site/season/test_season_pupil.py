@@ -8,11 +8,12 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
-from nearmark.coaching import Layers, Sides, Station
+from nearmark.coaching import Layers, Sides
 from nearmark.site.models import (
     BodyReading,
     PracticePair,
 )
+from nearmark.station import Station
 
 EDGES = {
     "one attempt": [0.9],

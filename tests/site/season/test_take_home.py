@@ -10,11 +10,12 @@ import pytest
 from django.test import Client
 from django.utils import timezone
 
-from nearmark.coaching import Attempt, Station
+from nearmark.coaching import Attempt
 from nearmark.kit import cautions, material
 from nearmark.site.door.access import Role
 from nearmark.site.models import BodyReading, Club, Pupil, Source
 from nearmark.site.season.attempt_actions import keep_attempt
+from nearmark.station import Station
 
 DAY = date(2027, 2, 3)
 

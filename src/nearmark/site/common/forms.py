@@ -6,9 +6,10 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
-from nearmark.contest.rules import Station
 from nearmark.errors import InputError, NearmarkError
 from nearmark.event_folder.numbers import NumberStyle
+from nearmark.station import Station
+from nearmark.words.numbers import capital
 
 STATION_WORDS = {
     Station.MASS: "mass: a cup of 100 g",
@@ -80,7 +81,7 @@ def written_number(text: str) -> Decimal:
 def words(refusal: NearmarkError) -> str:
     """A refusal as one line beside its field."""
     mend = f" {refusal.mend}." if refusal.mend else ""
-    return f"{refusal.what[:1].upper()}{refusal.what[1:]}.{mend}"
+    return f"{capital(refusal.what)}.{mend}"
 
 
 class BaseForm(forms.Form):

@@ -10,7 +10,7 @@ from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
 
 from nearmark.errors import FilesError, InputError, MeasurementError, NearmarkError, RuleError
-from nearmark.printing.words import sentence
+from nearmark.words.numbers import capital
 
 STATUS: Final[tuple[tuple[type[NearmarkError], int], ...]] = (
     (InputError, 422),
@@ -56,7 +56,7 @@ def asks_json(request: HttpRequest) -> bool:
 def _page(request: HttpRequest, context: dict[str, Any], status: int) -> HttpResponse:
     if asks_json(request):
         error = context["error"]
-        return JsonResponse({"what": sentence(error.what), "mend": error.mend}, status=status)
+        return JsonResponse({"what": capital(error.what), "mend": error.mend}, status=status)
     return render(request, "shared/refused.html", context, status=status)
 
 
@@ -182,17 +182,17 @@ def wrong_method(request: HttpRequest, allowed: str) -> HttpResponse:
 
 def too_large(request: HttpRequest, error: NearmarkError) -> HttpResponse:
     """The answer to a post above the limit; nobody has looked yet who sent it."""
-    what = f"{sentence(error.where)} {error.what} ({error.value})"
+    what = f"{capital(error.where)} {error.what} ({error.value})"
     return _plain(request, what, error.mend, TOO_LARGE)
 
 
 def _plain(request: HttpRequest, what: str, mend: str, status: int) -> HttpResponse:
     """A page without the frame of the site, which asks the database who looks."""
     if asks_json(request):
-        return JsonResponse({"what": sentence(what), "mend": mend}, status=status)
+        return JsonResponse({"what": capital(what), "mend": mend}, status=status)
     body = (
         f'<!doctype html><html lang="en"><meta name="viewport" content="width=device-width">'
-        f"<title>Nearmark</title><h1>{sentence(what)}.</h1><p>{mend}.</p>"
+        f"<title>Nearmark</title><h1>{capital(what)}.</h1><p>{mend}.</p>"
         f"<p>What was saved before is safe. Go back to what you typed.</p></html>"
     )
     return HttpResponse(body, status=status)

@@ -14,6 +14,7 @@ from django.views.decorators.http import require_POST
 from nearmark.errors import NearmarkError
 from nearmark.site.common.forms import BaseForm, words
 from nearmark.site.common.refusals import status_of
+from nearmark.words.numbers import capital
 
 Page = Callable[..., HttpResponse]
 post_only: Callable[[Page], Page] = require_POST
@@ -94,9 +95,7 @@ def add_refusal(form: Form, refusal: NearmarkError) -> int:
     by_label = {str(field.label).casefold(): name for name, field in form.fields.items()}
     where = refusal.where.casefold()
     field = where if where in form.fields else by_label.get(where)
-    head = (
-        f"{refusal.where[:1].upper()}{refusal.where[1:]}: " if refusal.where and not field else ""
-    )
+    head = f"{capital(refusal.where)}: " if refusal.where and not field else ""
     shown = words(refusal)
     form.add_error(field, f"{head}{shown}" if head else shown)
     return status_of(refusal)

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any, Final
 
-from nearmark.coaching import Attempt, Layers, Scoop, Sides, Station
+from nearmark.coaching import Attempt, Layers, Scoop, Sides
 from nearmark.coaching.jar_reading import checked_estimate
 from nearmark.contest import RuleSet
 from nearmark.contest.heat_times import HeatClock, HeatState, heat_clock
@@ -23,6 +23,7 @@ from nearmark.site.jars.actions import known_jar
 from nearmark.site.jars.models import PracticeJar
 from nearmark.site.season.attempt_actions import keep_attempt
 from nearmark.site.season.models import Club, PracticePair, Pupil, Source, Thing
+from nearmark.station import Station
 
 OPEN_FOR: Final = timedelta(hours=4)
 """One afternoon."""

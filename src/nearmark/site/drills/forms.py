@@ -7,7 +7,7 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
-from nearmark.coaching import KnownThing, Station
+from nearmark.coaching import KnownThing
 from nearmark.coaching import Thing as CoreThing
 from nearmark.coaching.jar_choice import BANDS
 from nearmark.packing.census import GRADES
@@ -18,6 +18,7 @@ from nearmark.site.drills.models import DrillItem, DrillKind, DrillSeat
 from nearmark.site.jars.models import PracticeJar
 from nearmark.site.season.known_things import ThingToChoose, known_to, things_to_choose
 from nearmark.site.season.models import Club, PracticePair, Pupil, Thing
+from nearmark.station import Station
 from nearmark.words.coaching_things import known_words
 
 ASKED = {

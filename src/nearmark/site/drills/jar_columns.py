@@ -6,11 +6,11 @@ from typing import Any, Final
 import numpy as np
 from django.db.models import Count, Q, QuerySet
 
-from nearmark.coaching import Station
 from nearmark.errors import InputError
 from nearmark.packing import grade_of
 from nearmark.site.jars.models import PracticeJar
 from nearmark.site.season.models import Club
+from nearmark.station import Station
 
 ANY_GRADE: Final = ""
 

@@ -17,10 +17,10 @@ from nearmark.contest.event import (
     Pair,
     PairStatus,
 )
-from nearmark.contest.rules import Station
 from nearmark.measurement.instruments import Instrument
 from nearmark.site.common.local_time import local_day
 from nearmark.site.drills.models import Drill, DrillAnswer, DrillItem, DrillSeat
+from nearmark.station import Station
 
 _NO_CUP = "net"
 _SCALE = "scale"

@@ -5,14 +5,13 @@ from dataclasses import dataclass
 from nearmark.charts import Mark, MarkKind, strip_svg
 from nearmark.contest import score
 from nearmark.contest.scoring import points_text
-from nearmark.printing.words import number_text
+from nearmark.printing.words import number_text, unit_text
 from nearmark.site.common.local_time import local_day
 from nearmark.site.drills.actions import attempt_of_answer
 from nearmark.site.drills.models import Drill, DrillAnswer, DrillItem, DrillSeat
 from nearmark.site.drills.seat_actions import code_of
+from nearmark.station import UNITS
 from nearmark.words.coaching_advice import attempt_words
-
-UNITS = {"mass": "g", "count": "pieces", "volume": "cm³"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +35,7 @@ class AnswerFeedback:
 
 def told_of(row: DrillAnswer) -> AnswerFeedback:
     """An answer with its score, its strip and one sentence."""
-    item, unit = row.item, UNITS[row.item.station]
+    item = row.item
     attempt = attempt_of_answer(row, local_day(row.at))
     ratio = attempt.estimate / attempt.true
     return AnswerFeedback(
@@ -44,8 +43,8 @@ def told_of(row: DrillAnswer) -> AnswerFeedback:
         points_text(score(row.estimate, item.true), 0),
         number_text(row.estimate),
         number_text(item.true, 0 if item.true == round(item.true) else 1),
-        unit,
-        attempt_words(attempt).replace("cm3", UNITS["volume"]),
+        unit_text(UNITS[attempt.station]),
+        attempt_words(attempt).replace("cm3", unit_text("cm3")),
         strip_svg([Mark(ratio, "you", MarkKind.THIS)], width_px=340, title=item.name),
     )
 

@@ -11,7 +11,6 @@ from nearmark.contest.answers import AnswerState
 from nearmark.contest.heat_records import TAKES_PART
 from nearmark.contest.open_points import PointKind
 from nearmark.contest.results import Results
-from nearmark.contest.rules import Station
 from nearmark.site.common import clock
 from nearmark.site.door.access import Role
 from nearmark.site.door.models import Device
@@ -19,6 +18,7 @@ from nearmark.site.event.models import EventRecord
 from nearmark.site.event_day.heats.state import EVERYBODY, heats_of
 from nearmark.site.event_day.results.audit_actions import findings
 from nearmark.site.jobs.models import JobState
+from nearmark.station import Station
 from nearmark.words.paper_audit import findings_sentences
 
 KIT_KINDS: Final = frozenset(

@@ -6,13 +6,13 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.errors import InputError, RuleError
-from nearmark.printing.words import sentence
 from nearmark.site.common.responses import refusals_on, show
 from nearmark.site.door.access import Role
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.jars import actions as acts
 from nearmark.site.jars.forms import JarAnswerForm
 from nearmark.site.jars.models import PracticeJar
+from nearmark.words.numbers import capital
 
 KEEPERS = (Role.LEAD, Role.COACH)
 """Who manages the shelf."""
@@ -92,9 +92,9 @@ def scene(jar: PracticeJar, outcome: acts.Outcome | None) -> dict[str, Any]:
         After an answer: the whole jar can be taken apart.
     """
     if jar.is_photo:
-        return {"scene_photo": _address(jar, "photo"), "scene_name": sentence(jar.what)}
+        return {"scene_photo": _address(jar, "photo"), "scene_name": capital(jar.what)}
     return {
-        "scene_name": sentence(jar.what),
+        "scene_name": capital(jar.what),
         "scene_shell": _address(jar, "shell"),
         "scene_top": _address(jar, "top"),
         "scene_side": _address(jar, "side"),

@@ -6,7 +6,6 @@ from typing import Any, Final
 
 from nearmark.contest.event import Event
 from nearmark.contest.keys import event_keys
-from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
 from nearmark.kit import percent_text
 from nearmark.site.common import clock
@@ -20,6 +19,7 @@ from nearmark.site.event.reading_models import BoxRow, HandCountRow, KitRow, Sam
 from nearmark.site.event.reasons import need_reason, strike
 from nearmark.site.kit.doubting import ask_first
 from nearmark.site.kit.thing_actions import check_instrument
+from nearmark.station import Station
 
 KINDS: Final[dict[str, type[KitRow]]] = {
     "empty": WeighingRow,

@@ -12,7 +12,6 @@ from nearmark.contest.cup_tares import CupTares
 from nearmark.contest.doubt import Doubt
 from nearmark.contest.doubts import not_closed
 from nearmark.contest.kit_doubts import kit_doubts
-from nearmark.contest.rules import Station
 from nearmark.errors import InputError, NearmarkError, RuleError
 from nearmark.kit import BatchTare, batch_tare
 from nearmark.site.common.responses import add_refusal, done, post_only, show, typed
@@ -26,6 +25,7 @@ from nearmark.site.kit.forms import CupsForm, choose
 from nearmark.site.kit.pasted_cups import pasted_cups
 from nearmark.site.kit.thing_views import thing_form
 from nearmark.site.kit.views import instruments
+from nearmark.station import Station
 from nearmark.words.kit_plans import batch_words
 
 

@@ -6,10 +6,10 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from nearmark.contest.event import Faces, SamplesFrom, Side
-from nearmark.contest.rules import Station
 from nearmark.kit import BANDS
 from nearmark.measurement.instruments import certified_gain_u
 from nearmark.site.common.forms import STATION_WORDS, BaseForm, DecimalField, Pieces
+from nearmark.station import Station
 
 SHAPES = (
     ("cylinder", "cylinder: inner diameter, height"),

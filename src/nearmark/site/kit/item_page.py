@@ -16,7 +16,6 @@ from nearmark.contest.keys import ItemKey, event_keys
 from nearmark.contest.kit_doubts import kit_doubts
 from nearmark.contest.measuring_steps import MeasuringSteps, SampleTotal
 from nearmark.contest.next_step import measuring_steps, sample_total
-from nearmark.contest.rules import Station
 from nearmark.kit.assigned_value import AssignedValue
 from nearmark.site.common.responses import typed
 from nearmark.site.event.load import load_kit
@@ -40,6 +39,7 @@ from nearmark.site.kit.item_readings import (
 from nearmark.site.kit.models import PourRow
 from nearmark.site.kit.pouring import material_cautions
 from nearmark.site.kit.views import materials_to_choose
+from nearmark.station import Station
 from nearmark.words.keys import problem_words
 from nearmark.words.next_step import way_reason
 

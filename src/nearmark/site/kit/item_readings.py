@@ -8,7 +8,6 @@ from django.forms import Form
 
 from nearmark.contest.doubt import Doubt, DoubtKind, doubt_id
 from nearmark.contest.measuring_steps import MeasuringSteps
-from nearmark.contest.rules import Station
 from nearmark.site.event.models import EventRecord, ItemRecord
 from nearmark.site.event.reading_models import KitRow, WeighingRow
 from nearmark.site.kit import actions as acts
@@ -22,6 +21,7 @@ from nearmark.site.kit.forms import (
     choose,
 )
 from nearmark.site.kit.views import instruments
+from nearmark.station import Station
 
 FORMS: Final[dict[str, tuple[type[Form], str, str]]] = {
     "empty": (EmptyForm, "The empty container", "g"),

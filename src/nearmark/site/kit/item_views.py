@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 
-from nearmark.contest.rules import Station
 from nearmark.printing import event_certificate_pdf
 from nearmark.site.common.responses import file_answer, show
 from nearmark.site.event.current import required_event
@@ -15,6 +14,7 @@ from nearmark.site.event.results_cache import current_results
 from nearmark.site.kit import actions as acts
 from nearmark.site.kit.item_page import item_page
 from nearmark.site.kit.item_readings import KINDS_OF
+from nearmark.station import Station
 
 
 @dataclass(frozen=True, slots=True)

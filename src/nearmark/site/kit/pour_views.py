@@ -8,7 +8,6 @@ from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
-from nearmark.contest.rules import Station
 from nearmark.kit import BANDS, Prediction, materials
 from nearmark.site.common.forms import BaseForm, ReasonForm
 from nearmark.site.common.responses import done, post_only, refusals_on, show
@@ -32,6 +31,7 @@ from nearmark.site.kit.pouring import (
     vessel_sizes,
     view_of,
 )
+from nearmark.station import Station
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,6 @@ from decimal import Decimal
 from django.forms import Form
 from django.http import HttpRequest, HttpResponse, QueryDict
 
-from nearmark.contest.rules import Station
 from nearmark.errors import InputError, NearmarkError
 from nearmark.event_folder.guard import guarded
 from nearmark.event_folder.writer import csv_text
@@ -20,6 +19,7 @@ from nearmark.site.event.load import load_kit
 from nearmark.site.event.models import EventRecord, MaterialRecord
 from nearmark.site.kit.forms import PurchaseForm
 from nearmark.site.kit.pouring import in_catalogue, kept_pours
+from nearmark.station import Station
 
 USUAL_PACKAGE_G = Decimal(1000)
 

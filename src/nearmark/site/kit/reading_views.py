@@ -8,7 +8,6 @@ from django.urls import reverse
 from nearmark.contest.doubt import Doubt
 from nearmark.contest.event import Faces
 from nearmark.contest.next_step import sample_total
-from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
 from nearmark.site.common.forms import ReasonForm
 from nearmark.site.common.responses import add_refusal, done, post_only, refusals_on, show
@@ -23,6 +22,7 @@ from nearmark.site.kit.item_page import item_page
 from nearmark.site.kit.item_readings import FORMS, KINDS_OF
 from nearmark.site.kit.item_views import known
 from nearmark.site.kit.views import instruments
+from nearmark.station import Station
 from nearmark.words.next_step import total_words
 
 

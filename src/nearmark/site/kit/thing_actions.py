@@ -7,7 +7,6 @@ from typing import Any, Final
 
 from django.db import models
 
-from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
 from nearmark.kit.never import refuse_forbidden_material
 from nearmark.measurement.instruments import Instrument
@@ -27,6 +26,7 @@ from nearmark.site.event.reading_models import BoxRow, HandCountRow, SampleRow, 
 from nearmark.site.event.reasons import need_reason
 from nearmark.site.kit.doubting import ask_first
 from nearmark.site.kit.models import PourRow, VesselRecord
+from nearmark.station import Station
 
 
 @dataclass(frozen=True, slots=True)

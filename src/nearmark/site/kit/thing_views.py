@@ -20,6 +20,7 @@ from nearmark.site.kit import thing_actions as acts
 from nearmark.site.kit.doubting import DoubtsError
 from nearmark.site.kit.forms import CupForm, KnownForm, MaterialForm, ScaleForm, choose, known_of
 from nearmark.site.kit.views import instruments, materials_to_choose
+from nearmark.words.numbers import capital
 
 HUNDRED: Final = Decimal(100)
 
@@ -159,7 +160,7 @@ def thing_add(request: HttpRequest, kind: str) -> HttpResponse:
         except (InputError, RuleError) as refusal:
             status = add_refusal(form, refusal)
         else:
-            return done(request, f"{_capital(str(row))} was added.", reverse(how.page))
+            return done(request, f"{capital(str(row))} was added.", reverse(how.page))
     view = _view(how, kind, form, asked=asked)
     return show(request, "kit/thing", view, status=status)
 
@@ -181,7 +182,7 @@ def thing(request: HttpRequest, kind: str, row_id: int) -> HttpResponse:
         except (InputError, RuleError) as refusal:
             status = add_refusal(form, refusal)
         else:
-            return done(request, f"{_capital(str(row))} was changed.", _back(how, kind, row_id))
+            return done(request, f"{capital(str(row))} was changed.", _back(how, kind, row_id))
     view = _view(how, kind, form, row=row, asked=asked)
     return show(request, "kit/thing", view, status=status)
 
@@ -193,7 +194,7 @@ def thing_remove(request: HttpRequest, kind: str, row_id: int) -> HttpResponse:
     form = ReasonForm(request.POST)
     why = form.cleaned_data["why"] if form.is_valid() else ""
     called = acts.remove_thing(kind, row_id, by=visitor_of(request).name, why=why)
-    return done(request, f"{_capital(called)} was taken away.", reverse(page))
+    return done(request, f"{capital(called)} was taken away.", reverse(page))
 
 
 def _how(kind: str) -> ThingForm:
@@ -205,10 +206,6 @@ def _how(kind: str) -> ThingForm:
 
 def _back(how: ThingForm, kind: str, row_id: int) -> str:
     return reverse("kit-item", args=[row_id]) if kind == "item" else reverse(how.page)
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
 
 
 def _view(

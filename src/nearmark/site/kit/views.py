@@ -14,7 +14,6 @@ from nearmark.contest.keys import ItemKey, event_keys
 from nearmark.contest.kit_doubts import kit_doubts
 from nearmark.contest.measuring_steps import MeasuringSteps
 from nearmark.contest.next_step import measuring_steps
-from nearmark.contest.rules import Station
 from nearmark.site.common.forms import BaseForm
 from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.access import Role
@@ -25,6 +24,7 @@ from nearmark.site.event.load import load_kit
 from nearmark.site.event.models import EventRecord
 from nearmark.site.kit import thing_actions as kit_things
 from nearmark.site.kit.forms import ItemForm, choose
+from nearmark.station import Station
 
 
 class KitLine(NamedTuple):

@@ -2,8 +2,9 @@
 
 from typing import Any, Final
 
-from nearmark.coaching import Attempt, Layers, Scoop, Sides, Station
+from nearmark.coaching import Attempt, Layers, Scoop, Sides
 from nearmark.site.season.models import Club, PracticeAttempt
+from nearmark.station import Station
 
 Columns = dict[str, float | None]
 

@@ -7,7 +7,7 @@ child is in none.
 from datetime import date
 from typing import Final
 
-from nearmark.coaching import Mode, Station
+from nearmark.coaching import Mode
 from nearmark.errors import InputError
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
@@ -15,6 +15,7 @@ from nearmark.site.door.models import Account
 from nearmark.site.event.history import note
 from nearmark.site.season.models import Club, PracticePair, Pupil, Thing
 from nearmark.site.season.retention_actions import check_keep
+from nearmark.station import Station
 from nearmark.words.numbers import plural
 
 MAX_PUPILS: Final = 200

@@ -8,10 +8,11 @@ from typing import Any, ClassVar
 from django import forms
 from django.core.exceptions import ValidationError
 
-from nearmark.coaching import MAX_MIN, MIN_MIN, Mode, Station
+from nearmark.coaching import MAX_MIN, MIN_MIN, Mode
 from nearmark.site.common.forms import STATION_WORDS, BaseForm, DecimalField
 from nearmark.site.season.meeting_actions import Wanted
 from nearmark.site.season.models import Pupil
+from nearmark.station import Station
 
 NAMES_HELP = "First name or code only: no surname, no birthday, nothing else of the child."
 

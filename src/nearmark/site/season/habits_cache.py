@@ -12,10 +12,11 @@ from typing import Final
 
 from django.db.models import Count, Max
 
-from nearmark.coaching import Attempt, PupilHabit, Station, read_club
+from nearmark.coaching import Attempt, PupilHabit, read_club
 from nearmark.site.event.load import current_event
 from nearmark.site.season.attempt_columns import attempts_of
 from nearmark.site.season.models import Club
+from nearmark.station import Station
 
 MAX_KEPT: Final = 60
 """Readings that stay in memory."""

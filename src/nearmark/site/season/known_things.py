@@ -3,9 +3,10 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from nearmark.coaching import KnownThing, Station, Stratum, fresh_things
+from nearmark.coaching import KnownThing, Stratum, fresh_things
 from nearmark.coaching import Thing as CoreThing
 from nearmark.site.season.models import Club, Thing
+from nearmark.station import Station
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from datetime import timedelta
 from django.db.models import QuerySet
 from django.http import Http404
 
-from nearmark.coaching import Part, PartKind, Partners, Slot, Station, refills, seated
+from nearmark.coaching import Part, PartKind, Partners, Slot, refills, seated
 from nearmark.coaching import Thing as CoreThing
 from nearmark.site.common import clock
 from nearmark.site.season.known_things import core_thing
@@ -15,6 +15,7 @@ from nearmark.site.season.meeting_actions import learners_in, pairs_in
 from nearmark.site.season.meeting_models import Meeting, MeetingPlace
 from nearmark.site.season.meeting_sheet import PlaceLine, place_lines
 from nearmark.site.season.models import Thing
+from nearmark.station import Station
 from nearmark.words.coaching_meeting import (
     at_hand_words,
     closing_words,

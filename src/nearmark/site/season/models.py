@@ -6,8 +6,8 @@ Whatever tells of a pupil goes with the pupil.
 
 from django.db import models
 
-from nearmark.coaching import Station
 from nearmark.site.door.models import Account
+from nearmark.station import Station
 
 _STATIONS = [(station.value, station.value) for station in Station]
 

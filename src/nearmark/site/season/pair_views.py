@@ -8,21 +8,14 @@ import numpy as np
 from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import reverse
 
-from nearmark.coaching import (
-    Assignment,
-    Mode,
-    PairReading,
-    Station,
-    joint_plan,
-    may_change,
-    read_pair,
-)
+from nearmark.coaching import Assignment, Mode, PairReading, joint_plan, may_change, read_pair
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.season.club_actions import part_pair, set_trained
 from nearmark.site.season.forms import TrainedForm
 from nearmark.site.season.habits_cache import contest_items, habits_of
 from nearmark.site.season.models import PracticePair
+from nearmark.station import Station
 from nearmark.words.coaching_pairs import mode_words, pair_words
 from nearmark.words.sides import kind_words
 

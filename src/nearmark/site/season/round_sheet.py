@@ -7,11 +7,13 @@ from datetime import date
 from decimal import Decimal
 from typing import Final
 
-from nearmark.coaching import Attempt, Layers, Scoop, Sides, Station
+from nearmark.coaching import Attempt, Layers, Scoop, Sides
 from nearmark.errors import InputError, NearmarkError
 from nearmark.site.common.forms import words, written_number
 from nearmark.site.season.attempt_actions import NewAttempt, check_estimate
 from nearmark.site.season.models import Club, PracticePair, Pupil, Thing
+from nearmark.station import Station
+from nearmark.words.numbers import capital
 
 MAX_SIGNS: Final = 30
 
@@ -149,7 +151,7 @@ def typed_attempt(pupil: Pupil, typed: Mapping[str, str], thing: Thing, day: dat
 
 def row_refusal(refusal: NearmarkError) -> str:
     """A refusal as it is shown beneath its row."""
-    return f"{refusal.where[:1].upper()}{refusal.where[1:]}: {words(refusal)}"
+    return f"{capital(refusal.where)}: {words(refusal)}"
 
 
 def _number(text: str, where: str) -> float:

@@ -9,7 +9,6 @@ from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
 
 from nearmark.charts import Mark, MarkKind, strip_svg
-from nearmark.coaching import Station
 from nearmark.contest.scoring import percent_accuracy
 from nearmark.errors import InputError
 from nearmark.site.common.local_time import today
@@ -21,6 +20,7 @@ from nearmark.site.season.known_things import core_thing, known_to, things_to_ch
 from nearmark.site.season.models import Club, PracticeAttempt, Source, Thing
 from nearmark.site.season.round_sheet import RoundSheet, empty_sheet, read_sheet
 from nearmark.site.season.views import club_of, next_step
+from nearmark.station import Station
 from nearmark.words.coaching_advice import attempt_words
 from nearmark.words.coaching_things import warning_words
 from nearmark.words.deviations import error_words

@@ -19,10 +19,10 @@ from nearmark.printing.words import (
     number_text,
     ordinal,
     probability_text,
-    sentence,
     significant_text,
     unit_text,
 )
+from nearmark.words.numbers import capital
 from nearmark.words.standings import score_text
 
 register = template.Library()
@@ -36,7 +36,7 @@ for function in (
     percent_text,
     probability_text,
     score_text,
-    sentence,
+    capital,
     significant_text,
     unit_text,
 ):
@@ -117,7 +117,7 @@ def told(words: str) -> str:
     'U is 1.3_% of it.'
     """
     full = words if words.endswith((".", "?", "!")) else f"{words}."
-    return sentence(full).replace(" %", "\N{NO-BREAK SPACE}%")
+    return capital(full).replace(" %", "\N{NO-BREAK SPACE}%")
 
 
 @register.filter

@@ -13,7 +13,6 @@ from functools import partial
 from django.db.models import Q
 
 from nearmark.contest.event import AnswerStatus
-from nearmark.contest.rules import Station
 from nearmark.errors import InputError, NearmarkError, RuleError
 from nearmark.site.common import clock
 from nearmark.site.common.writing import together, writing
@@ -23,6 +22,7 @@ from nearmark.site.event.history import note
 from nearmark.site.event.models import EventRecord, ItemRecord, PairRecord
 from nearmark.site.event.reasons import need_reason, strike
 from nearmark.site.event.snapshot import snapshot_now
+from nearmark.station import Station
 
 
 @dataclass(frozen=True, slots=True)

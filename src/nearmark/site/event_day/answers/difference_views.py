@@ -7,7 +7,6 @@ from django.urls import reverse
 
 from nearmark.contest.answers import AnswerState
 from nearmark.contest.event import AnswerReading, AnswerStatus
-from nearmark.contest.rules import Station
 from nearmark.errors import InputError
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
@@ -15,6 +14,7 @@ from nearmark.site.event.current import required_event
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.answers.actions import PaperAnswer, adjudicate
 from nearmark.site.event_day.answers.sheet import BLANK, ILLEGIBLE, read_cell
+from nearmark.station import Station
 
 WHY_PICKED = "the paper shows it"
 """The reason where the third person touches one of the two readings."""

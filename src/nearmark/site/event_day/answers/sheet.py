@@ -12,7 +12,6 @@ from typing import Any, NamedTuple
 from nearmark.contest.event import AnswerStatus
 from nearmark.contest.heat_records import TAKES_PART
 from nearmark.contest.pair_code import with_check
-from nearmark.contest.rules import Station
 from nearmark.errors import InputError
 from nearmark.site.common.forms import written_number
 from nearmark.site.event.answer_models import AnswerEntry
@@ -20,6 +19,7 @@ from nearmark.site.event.models import ItemRecord, PairRecord
 from nearmark.site.event.snapshot import EventSnapshot
 from nearmark.site.event_day.answers.actions import PaperAnswer
 from nearmark.site.event_day.heats.state import in_order
+from nearmark.station import Station
 
 BLANK = "b"
 ILLEGIBLE = "?"

@@ -4,7 +4,6 @@ import uuid
 
 from django.db.models import Q
 
-from nearmark.contest.rules import Station
 from nearmark.errors import RuleError
 from nearmark.site.common.writing import writing
 from nearmark.site.event.answer_models import AdjudicationEntry, AnswerEntry
@@ -12,6 +11,7 @@ from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
 from nearmark.site.event.reasons import need_reason, strike
 from nearmark.site.event_day.answers.actions import PaperAnswer, record_answer
+from nearmark.station import Station
 
 
 def weigh(key: uuid.UUID, pair: str, item: str, written: PaperAnswer, *, by: str) -> None:

@@ -10,7 +10,6 @@ from nearmark.contest.cup_tares import CupTares
 from nearmark.contest.event import AnswerStatus
 from nearmark.contest.heat_records import TAKES_PART
 from nearmark.contest.pair_code import pair_spellings, read_pair_code
-from nearmark.contest.rules import Station
 from nearmark.errors import InputError, NearmarkError, RuleError
 from nearmark.site.common.refusals import HoldReason, asks_json, held
 from nearmark.site.common.responses import add_refusal, done, post_only, show
@@ -31,6 +30,7 @@ from nearmark.site.event_day.answers.weigh_in_actions import (
     weigh,
 )
 from nearmark.site.event_day.answers.weigh_in_form import WeighInForm
+from nearmark.station import Station
 from nearmark.words.answers import question_words
 
 MAX_SHOWN = 8

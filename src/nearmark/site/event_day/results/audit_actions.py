@@ -7,7 +7,6 @@ from nearmark.contest.audit_findings import AuditFindings, audit_findings, rolle
 from nearmark.contest.open_points import PointKind
 from nearmark.contest.paper_audit import AuditPlan, plan_audit
 from nearmark.contest.results import results
-from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
@@ -19,6 +18,7 @@ from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.answers.actions import PaperAnswer
 from nearmark.site.event_day.results.audit_models import AuditCheck, AuditDraw
+from nearmark.station import Station
 from nearmark.words.open_points import point_words
 from nearmark.words.paper_audit import findings_sentences, plan_sentences
 

@@ -7,7 +7,6 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.contest.pair_code import with_check
-from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
 from nearmark.site.common.forms import words
 from nearmark.site.common.refusals import status_of
@@ -23,6 +22,7 @@ from nearmark.site.event_day.heats.state import in_order
 from nearmark.site.event_day.results import audit_actions as acts
 from nearmark.site.event_day.results.audit_models import AuditCheck, AuditDraw
 from nearmark.site.event_day.results.forms import RollAgainForm, RollForm
+from nearmark.station import Station
 
 WAITING: Final = frozenset({"missing", "single", "conflict"})
 

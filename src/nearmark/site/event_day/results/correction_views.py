@@ -5,7 +5,6 @@ from django.urls import reverse
 
 from nearmark.contest.corrections import AnswerCorrection, Correction, KeyCorrection
 from nearmark.contest.heat_records import TAKES_PART
-from nearmark.contest.rules import Station
 from nearmark.site.common.forms import BaseForm
 from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
@@ -14,6 +13,7 @@ from nearmark.site.event.models import EventRecord, PairRecord
 from nearmark.site.event_day.answers.sheet import read_cell
 from nearmark.site.event_day.results import corrections as acts
 from nearmark.site.event_day.results.forms import AnswerCorrectionForm, KeyCorrectionForm
+from nearmark.station import Station
 
 KEY = "key"
 ANSWER = "answer"

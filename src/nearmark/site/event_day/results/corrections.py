@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from nearmark.contest.corrections import AnswerCorrection, Correction, KeyCorrection, corrected
 from nearmark.contest.place_changes import PlaceChange, place_changes, standings_of
 from nearmark.contest.results import Results, results
-from nearmark.contest.rules import Station
 from nearmark.errors import InputError, RuleError
 from nearmark.printing.words import unit_text
 from nearmark.site.common import clock
@@ -19,6 +18,7 @@ from nearmark.site.event_day.results.actions import current_release, keep_releas
 from nearmark.site.event_day.results.models import CorrectionRecord, Release
 from nearmark.site.event_day.results.proof_actions import prove
 from nearmark.site.event_day.results.proof_lines import release_number
+from nearmark.station import Station
 from nearmark.words.place_changes import change_words, nothing_changes, only_totals_change
 
 

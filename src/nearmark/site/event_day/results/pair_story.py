@@ -14,12 +14,13 @@ from nearmark.contest.scoring import points_text
 from nearmark.printing import PairStory, StoryItem, StoryLine
 from nearmark.printing.key_sheet import key_line
 from nearmark.printing.standings import place_sentence
-from nearmark.printing.words import day_text, members_text, number_text, sentence, unit_text
+from nearmark.printing.words import day_text, members_text, number_text, unit_text
 from nearmark.site.common import clock
 from nearmark.site.event.answer_models import AdjudicationEntry, AnswerEntry
 from nearmark.site.event.models import EventRecord, PairRecord
 from nearmark.site.event_day.heats.state import EVERYBODY
 from nearmark.site.event_day.results.actions import current_release, standings_kept
+from nearmark.words.numbers import capital
 
 Told = tuple[datetime, StoryLine]
 
@@ -58,7 +59,7 @@ def pair_story(record: EventRecord, pair: PairRecord, outcome: Results) -> PairS
         school=pair.school,
         children=members_text(known),
         standing=", ".join(filter(None, (place_sentence(line, outcome).rstrip("."), total))),
-        state=sentence(state),
+        state=capital(state),
         items=tuple(_item(record, pair, item, outcome) for item in event.items),
         events=tuple(_of_the_day(record, pair)),
         releases=tuple(_releases(record, pair.code)),
@@ -80,7 +81,7 @@ def _item(record: EventRecord, pair: PairRecord, item: Item, outcome: Results) -
         lines=tuple(_lines(record, pair, item.code, CupTares.of(outcome.event))),
         answer=_answer(answer, unit_text(key.unit)),
         key=f"{shown.key} {shown.unit}".strip() if key.key is not None else "",
-        key_remark=sentence(f"{u}{shown.verdict}. {shown.remark}".strip()),
+        key_remark=capital(f"{u}{shown.verdict}. {shown.remark}".strip()),
         points="" if scored is None else points_text(scored.weighted, outcome.event.rules.decimals),
     )
 
