@@ -15,21 +15,17 @@ from nearmark.coaching.meeting_rota import Equipment, Slot
 from nearmark.coaching.pupil_habit import read_club
 from nearmark.coaching.seen_truth import Thing, truths_seen, with_history
 from nearmark.coaching.teaching_order import ORDER, lessons_left
-from nearmark.coaching.timetable import MAX_MIN, MIN_MIN, USUAL_MIN, Part, PartKind
+from nearmark.coaching.timetable import MAX_MIN, MIN_MIN, USUAL_MIN, Part
 from nearmark.errors import InputError
 from nearmark.event_folder.practice_log import read_practice_log
 from nearmark.station import Station
 from nearmark.words.coaching_meeting import (
-    at_hand_words,
-    closing_words,
-    lesson_fetch_words,
-    lesson_words,
+    fetch_words,
     part_title,
-    partners_words,
+    part_words,
     refill_words,
     rest_words,
     station_words,
-    warm_up_words,
 )
 
 Advice = Mapping[tuple[str, Station], Trial | None]
@@ -133,10 +129,8 @@ def _advice(log: Sequence[Attempt]) -> Advice:
 
 
 def _lines(plan: MeetingPlan, advice: Advice) -> list[str]:
-    things = [thing.name for thing in plan.fetch]
-    at_hand = at_hand_words(plan.most_scales, plan.most_calculators)
-    lessons = [lesson_fetch_words(part.lesson) for part in plan.parts if part.lesson is not None]
-    fetch = [line for line in (", ".join(things), at_hand, *lessons) if line]
+    things = ", ".join(thing.name for thing in plan.fetch)
+    fetch = [line for line in (things, *fetch_words(plan)) if line]
     lines = [f"Fetch: {'; '.join(fetch)}"] if fetch else []
     for part in plan.parts:
         ends = part.begins_min + part.minutes
@@ -146,13 +140,9 @@ def _lines(plan: MeetingPlan, advice: Advice) -> list[str]:
 
 
 def _part_lines(part: Part, plan: MeetingPlan, advice: Advice) -> list[str]:
-    if part.lesson is not None:
-        return [lesson_words(part.lesson)]
     if part.slot is not None:
         return [_place_line(name, thing, advice) for name, thing in plan.slots[part.slot].items()]
-    if part.kind is PartKind.WARM_UP:
-        return [warm_up_words(plan.warm_up)]
-    return [closing_words(len(plan.fetch)), *map(partners_words, plan.partners)]
+    return list(part_words(part, plan))
 
 
 def _place_line(name: str, thing: Thing | None, advice: Advice) -> str:

@@ -38,7 +38,7 @@ from nearmark.coaching.meeting_plan import (
     refills,
     seated,
 )
-from nearmark.coaching.meeting_rota import MAX_LEARNERS, Equipment, Learner, Slot, rota
+from nearmark.coaching.meeting_rota import MAX_LEARNERS, Equipment, Learner, Slot, after_slots, rota
 from nearmark.coaching.pair_advice import Advice, Question, advise
 from nearmark.coaching.pair_habits import (
     PairReading,
@@ -130,6 +130,7 @@ __all__ = [
     "Thing",
     "Trial",
     "advise",
+    "after_slots",
     "assign",
     "attempts_in",
     "best_set",

@@ -178,22 +178,41 @@ def rota(
     return tuple(slots)
 
 
-def _after(learner: Learner, done: Sequence[Thing | None]) -> Learner:
-    """A child after some slots of the same meeting."""
-    needs = {(need.station, need.size): need for need in learner.needs}
-    visited = [thing for thing in done if thing is not None]
-    for thing in visited:
-        kind = (thing.station, thing.size)
-        if kind in needs:
-            needs[kind] = after_practice(needs[kind])
-    last = done[-1] if done else None
+def after_slots(learner: Learner, done: Sequence[Thing | None]) -> Learner:
+    """What some slots of the same meeting leave of a child: no thing twice, rests by turn.
+
+    Parameters
+    ----------
+    learner : Learner
+    done : Thing or None, shape (n,)
+        In the order of the slots; ``None``: rested.
+
+    Examples
+    --------
+    >>> beans = Thing(Station.COUNT, "", "beans", 420)
+    >>> after = after_slots(Learner("Ada"), [beans, None])
+    >>> after.visited, after.before, after.rests
+    (('beans',), None, 1)
+    """
+    if not done:
+        return learner
+    last = done[-1]
     return replace(
         learner,
-        needs=tuple(needs.values()),
-        visited=(*learner.visited, *(thing.name for thing in visited)),
-        before=(last.station, last.size) if last else learner.before if not done else None,
+        visited=(*learner.visited, *(thing.name for thing in done if thing is not None)),
+        before=None if last is None else (last.station, last.size),
         rests=learner.rests + done.count(None),
     )
+
+
+def _after(learner: Learner, done: Sequence[Thing | None]) -> Learner:
+    """A child after some slots that were planned just now: what they taught is not known yet."""
+    needs = {(need.station, need.size): need for need in learner.needs}
+    for thing in done:
+        kind = None if thing is None else (thing.station, thing.size)
+        if kind in needs:
+            needs[kind] = after_practice(needs[kind])
+    return replace(after_slots(learner, done), needs=tuple(needs.values()))
 
 
 def _best(

@@ -3,7 +3,7 @@
 from typing import Final
 
 from nearmark.coaching.advice import Certainty, Trial
-from nearmark.coaching.meeting_plan import Partners, Refill
+from nearmark.coaching.meeting_plan import MeetingPlan, Partners, Refill
 from nearmark.coaching.teaching_order import Lesson
 from nearmark.coaching.timetable import Part, PartKind
 from nearmark.station import Station
@@ -215,3 +215,36 @@ def closing_words(n_things: int) -> str:
     if n_things == 0:
         return say("Each says one thing that was new today.")
     return say("Pairs compare first. Then show the true values: each child finds its best number.")
+
+
+def part_words(part: Part, plan: MeetingPlan) -> tuple[str, ...]:
+    """What is said to all in one part; nothing at the stations: there each child is told its own.
+
+    Examples
+    --------
+    >>> from nearmark.coaching import Learner, plan_meeting
+    >>> plan = plan_meeting([Learner("Ada")], [], minutes=12, lessons=[Lesson.HAND])
+    >>> part_words(plan.parts[-1], plan)[0]
+    'Each says one thing that was new today.'
+    """
+    if part.lesson is not None:
+        return (lesson_words(part.lesson),)
+    if part.kind is PartKind.WARM_UP:
+        return (warm_up_words(plan.warm_up),)
+    if part.kind is PartKind.CLOSING:
+        return (closing_words(len(plan.fetch)), *map(partners_words, plan.partners))
+    return ()
+
+
+def fetch_words(plan: MeetingPlan) -> tuple[str, ...]:
+    """What a meeting needs besides the things of its rota.
+
+    Examples
+    --------
+    >>> from nearmark.coaching import Learner, plan_meeting
+    >>> fetch_words(plan_meeting([Learner("Ada")], [], minutes=12, lessons=[Lesson.HAND]))
+    ('a ruler and a box for each',)
+    """
+    at_hand = at_hand_words(plan.most_scales, plan.most_calculators)
+    lessons = [lesson_fetch_words(part.lesson) for part in plan.parts if part.lesson is not None]
+    return (*([at_hand] if at_hand else []), *lessons)

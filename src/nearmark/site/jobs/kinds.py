@@ -34,7 +34,7 @@ class Kind:
     title, size_label : str
         ``size_label`` is empty where there is nothing to choose.
     least, usual, most : sizes that may be asked for
-    work : callable (results, size, step) -> Made
+    work : callable (results, size, step) -> JobResult
     asked_elsewhere : bool
         A page of its own asks for it.
     """

@@ -9,6 +9,7 @@ from nearmark.coaching import (
     Equipment,
     Learner,
     Slot,
+    after_slots,
     learners_here,
     lessons_left,
     plan_meeting,
@@ -136,15 +137,11 @@ def plan_rest_again(meeting: Meeting, here: Sequence[Pupil], *, by: str) -> None
 
 
 def _so_far(learner: Learner, places: Sequence[MeetingPlace], first: int) -> Learner:
-    """What the slots before leave: no thing twice, no kind twice running, rests by turn."""
-    things = [core_thing(place.thing) for place in places if place.thing is not None]
-    last = next((place.thing for place in places if place.slot == first - 1), None)
-    return replace(
-        learner,
-        visited=tuple(thing.name for thing in things),
-        before=None if last is None else (core_thing(last).station, last.size),
-        rests=len(places) - len(things),
-    )
+    """A child after the slots before; who was away in the last of them may begin with any kind."""
+    done = [None if place.thing is None else core_thing(place.thing) for place in places]
+    after = after_slots(learner, done)
+    was_here = bool(places) and places[-1].slot == first - 1
+    return after if was_here else replace(after, before=None)
 
 
 def first_slot_left(meeting: Meeting) -> int:

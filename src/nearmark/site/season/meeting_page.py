@@ -1,31 +1,20 @@
 """What the pages of a meeting show of it."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 
-from django.db.models import QuerySet
 from django.http import Http404
 
-from nearmark.coaching import Part, PartKind, Partners, Slot, refills, seated
+from nearmark.coaching import MeetingPlan, Part, refills, seated
 from nearmark.coaching import Thing as CoreThing
 from nearmark.site.common import clock
 from nearmark.site.season.known_things import core_thing
 from nearmark.site.season.meeting_actions import learners_in, pairs_in
 from nearmark.site.season.meeting_models import Meeting, MeetingPlace
 from nearmark.site.season.meeting_sheet import PlaceLine, place_lines
-from nearmark.site.season.models import Thing
 from nearmark.station import Station
-from nearmark.words.coaching_meeting import (
-    at_hand_words,
-    closing_words,
-    lesson_fetch_words,
-    lesson_words,
-    part_title,
-    partners_words,
-    refill_words,
-    warm_up_words,
-)
+from nearmark.words.coaching_meeting import fetch_words, part_title, part_words, refill_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,71 +40,41 @@ def meeting_of(meeting_id: int) -> Meeting:
     return meeting
 
 
-def places_of(meeting: Meeting) -> QuerySet[MeetingPlace]:
-    """All places, by slot and name."""
-    return meeting.places.select_related("pupil", "thing")
+def lines_of(meeting: Meeting) -> list[PlaceLine]:
+    """All places, by slot and name, with what is saved and what to say."""
+    return place_lines(meeting, meeting.places.select_related("pupil", "thing"))
 
 
-def slots_of(places: Sequence[MeetingPlace]) -> tuple[Slot, ...]:
-    """The rota as the core knows it."""
+def plan_of(meeting: Meeting, places: Iterable[MeetingPlace]) -> MeetingPlan:
+    """A meeting as the core knows it; what is used up is not looked at."""
     slots: dict[int, dict[str, CoreThing | None]] = {}
     for place in places:
         thing = core_thing(place.thing) if place.thing else None
         slots.setdefault(place.slot, {})[place.pupil.name] = thing
-    return tuple(slots[slot] for slot in sorted(slots))
-
-
-def partners_of(meeting: Meeting, places: Sequence[MeetingPlace]) -> tuple[Partners, ...]:
-    """Who sits with whom at the closing."""
+    rota = tuple(slots[slot] for slot in sorted(slots))
     names = [pupil.name for pupil in meeting.pupils.all()]
-    return seated(names, pairs_in(meeting.club), slots_of(places))
+    partners = seated(names, pairs_in(meeting.club), rota)
+    return MeetingPlan(meeting.parts(), Station(meeting.warm_up), rota, partners, ())
 
 
-def part_lines(meeting: Meeting, places: Sequence[MeetingPlace]) -> list[PartLine]:
+def part_lines(meeting: Meeting, lines: Sequence[PlaceLine]) -> list[PartLine]:
     """Every part with what to say in it."""
-    said = place_lines(meeting, places)
+    plan = plan_of(meeting, [line.place for line in lines])
     return [
         PartLine(
             part,
             part_title(part),
-            _words(part, meeting, places),
-            tuple(line for line in said if line.place.slot == part.slot),
+            part_words(part, plan),
+            tuple(line for line in lines if line.place.slot == part.slot),
         )
-        for part in meeting.parts()
+        for part in plan.parts
     ]
 
 
-def _words(part: Part, meeting: Meeting, places: Sequence[MeetingPlace]) -> tuple[str, ...]:
-    if part.lesson is not None:
-        return (lesson_words(part.lesson),)
-    if part.kind is PartKind.WARM_UP:
-        return (warm_up_words(Station(meeting.warm_up)),)
-    if part.kind is PartKind.CLOSING:
-        partners = partners_of(meeting, places)
-        return (closing_words(len(things_of(places))), *map(partners_words, partners))
-    return ()
-
-
-def things_of(places: Sequence[MeetingPlace]) -> list[Thing]:
-    """The things of a rota, each once, by station and name."""
-    things = {place.thing.pk: place.thing for place in places if place.thing}
-    return sorted(things.values(), key=lambda thing: (thing.station, thing.name))
-
-
-def fetch_lines(meeting: Meeting, places: Sequence[MeetingPlace]) -> list[str]:
+def fetch_lines(meeting: Meeting, lines: Sequence[PlaceLine]) -> list[str]:
     """What to fetch from the cupboard."""
-    in_use: dict[tuple[int, bool], int] = {}
-    for place in places:
-        if place.thing:
-            key = (place.slot, place.thing.station == "mass")
-            in_use[key] = in_use.get(key, 0) + 1
-    scales, calculators = (
-        max((n for (_, is_mass), n in in_use.items() if is_mass is wanted), default=0)
-        for wanted in (True, False)
-    )
-    at_hand = at_hand_words(scales, calculators)
-    lessons = [lesson_fetch_words(part.lesson) for part in meeting.parts() if part.lesson]
-    return [*(thing.name for thing in things_of(places)), *([at_hand] if at_hand else []), *lessons]
+    plan = plan_of(meeting, [line.place for line in lines])
+    return [*(thing.name for thing in plan.fetch), *fetch_words(plan)]
 
 
 def refill_lines(meeting: Meeting) -> list[str]:

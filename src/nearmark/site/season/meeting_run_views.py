@@ -3,16 +3,14 @@
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect, JsonResponse
 from django.urls import reverse
 
+from nearmark.site.common.refusals import asks_json
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.season.forms import MeetingForm
 from nearmark.site.season.meeting_actions import go_to, keep_results
 from nearmark.site.season.meeting_models import Meeting
-from nearmark.site.season.meeting_page import left_ms, meeting_of, part_lines, places_of
-from nearmark.site.season.meeting_sheet import PlaceLine, place_lines, read_places
-from nearmark.site.season.meeting_views import type_context
-
-JSON = "application/json"
+from nearmark.site.season.meeting_page import left_ms, lines_of, meeting_of, part_lines
+from nearmark.site.season.meeting_sheet import PlaceLine, read_places
+from nearmark.site.season.meeting_views import form_of, type_context
 
 
 @post_only
@@ -34,25 +32,14 @@ def run(request: HttpRequest, meeting_id: int) -> HttpResponse:
         return HttpResponseRedirect(reverse("season-meeting", args=[record.pk]))
     if record.is_over:
         return HttpResponseRedirect(reverse("season-meeting-done", args=[record.pk]))
-    return show(request, "season/meeting_run", _context(record, _lines(record)))
-
-
-def _lines(record: Meeting) -> list[PlaceLine]:
-    """The places of the slots up to the one that runs."""
-    parts = record.parts()[: (record.part or 0) + 1]
-    begun = [part.slot for part in parts if part.slot is not None]
-    return place_lines(record, places_of(record).filter(slot__in=begun))
+    return show(request, "season/meeting_run", _context(record, lines_of(record)))
 
 
 def _context(record: Meeting, lines: list[PlaceLine]) -> dict[str, object]:
-    places = list(places_of(record))
-    parts = part_lines(record, places)
+    parts = part_lines(record, lines)
     number = record.part or 0
     now = parts[number]
     coming = parts[number + 1] if number + 1 < len(parts) else None
-    then = coming.part.slot if coming else None
-    here = [str(pk) for pk in record.pupils.values_list("pk", flat=True)]
-    initial = {"here": here, "minutes": record.minutes, "scales": record.scales}
     left = left_ms(record)
     return {
         "title": now.title,
@@ -62,19 +49,18 @@ def _context(record: Meeting, lines: list[PlaceLine]) -> dict[str, object]:
         "number": number,
         "n_parts": len(parts),
         "coming": coming,
-        "coming_places": [place for place in places if place.slot == then],
+        "coming_places": [line.place for line in coming.places] if coming else [],
         "left_ms": left,
         "left": f"{max(0, left) // 60_000}:{max(0, left) // 1000 % 60:02d}",
-        "lines": [line for line in lines if line.place.slot == now.part.slot],
+        "lines": now.places,
         "missing": [
             line
-            for line in lines
-            if line.place.slot != now.part.slot
-            and line.place.thing
-            and (line.kept is None or line.refusal)
+            for part in parts[:number]
+            for line in part.places
+            if line.place.thing and (line.kept is None or line.refusal)
         ],
         "n_refused": sum(bool(line.refusal) for line in lines),
-        "form": MeetingForm(list(record.club.pupils.all()), initial=initial),
+        "form": form_of(record),
     }
 
 
@@ -89,12 +75,12 @@ def now(request: HttpRequest, meeting_id: int) -> HttpResponse:
 def save(request: HttpRequest, meeting_id: int) -> HttpResponse:
     """Keep the numbers that were typed, all or none; go on when that was asked for."""
     record = meeting_of(meeting_id)
-    lines = place_lines(record, places_of(record))
+    lines = lines_of(record)
     results = read_places(request.POST, record, lines)
     is_refused = any(line.refusal for line in lines)
     if not is_refused:
         keep_results(results, club=record.club, by=visitor_of(request).name)
-    if request.headers.get("Accept") == JSON:
+    if asks_json(request):
         told = {line.place.pk: line.refusal for line in lines if line.refusal}
         return JsonResponse({"refusals": told}, status=422 if is_refused else 200)
     is_typed_in = request.POST.get("page") == "type"

@@ -20,12 +20,12 @@ from nearmark.site.season.meeting_actions import (
 from nearmark.site.season.meeting_models import Meeting
 from nearmark.site.season.meeting_page import (
     fetch_lines,
+    lines_of,
     meeting_of,
     part_lines,
-    places_of,
     refill_lines,
 )
-from nearmark.site.season.meeting_sheet import PlaceLine, place_lines
+from nearmark.site.season.meeting_sheet import PlaceLine
 from nearmark.site.season.models import Club, Pupil
 from nearmark.site.season.round_views import outcome_of
 from nearmark.site.season.views import club_of, next_step
@@ -62,25 +62,29 @@ def meeting(request: HttpRequest, meeting_id: int) -> HttpResponse:
 
 
 def _context(record: Meeting, **forms: Form) -> dict[str, object]:
-    places = list(places_of(record))
-    here = [str(pk) for pk in record.pupils.values_list("pk", flat=True)]
-    initial = {
-        "here": here,
-        "minutes": record.minutes,
-        "scales": record.scales,
-        "calculators": record.calculators,
-    }
+    lines = lines_of(record)
     context: dict[str, object] = {
         "title": "Meeting",
         "club": record.club,
         "meeting": record,
-        "parts": part_lines(record, places),
-        "fetch": fetch_lines(record, places),
+        "parts": part_lines(record, lines),
+        "fetch": fetch_lines(record, lines),
         "refills": refill_lines(record),
         "slots": [part for part in record.parts() if part.slot is not None],
-        "form": MeetingForm(list(record.club.pupils.all()), initial=initial),
+        "form": form_of(record),
     }
     return context | forms
+
+
+def form_of(record: Meeting) -> MeetingForm:
+    """Who is here, how long and with what, as it was planned."""
+    initial = {
+        "here": [str(pk) for pk in record.pupils.values_list("pk", flat=True)],
+        "minutes": record.minutes,
+        "scales": record.scales,
+        "calculators": record.calculators,
+    }
+    return MeetingForm(list(record.club.pupils.all()), initial=initial)
 
 
 def rows_of(lines: list[PlaceLine]) -> list[tuple[Pupil, list[PlaceLine]]]:
@@ -114,11 +118,7 @@ def meeting_again(request: HttpRequest, meeting_id: int) -> HttpResponse:
 def meeting_type(request: HttpRequest, meeting_id: int) -> HttpResponse:
     """All numbers of a meeting on one screen, in the order of the printed page."""
     record = meeting_of(meeting_id)
-    return show(request, "season/meeting_type", type_context(record, _lines(record)))
-
-
-def _lines(record: Meeting) -> list[PlaceLine]:
-    return place_lines(record, places_of(record))
+    return show(request, "season/meeting_type", type_context(record, lines_of(record)))
 
 
 def type_context(record: Meeting, lines: list[PlaceLine]) -> dict[str, object]:
@@ -139,7 +139,7 @@ def meeting_done(request: HttpRequest, meeting_id: int) -> HttpResponse:
     kept = results_of(record)
     by_thing: dict[str, list[object]] = defaultdict(list)
     truths: dict[str, tuple[float, str]] = {}
-    for place in places_of(record):
+    for place in record.places.all():
         row = kept.get(place.key)
         if row is not None:
             by_thing[row.thing].append(outcome_of(row))
@@ -158,15 +158,15 @@ def meeting_done(request: HttpRequest, meeting_id: int) -> HttpResponse:
 def meeting_pdf(request: HttpRequest, meeting_id: int) -> HttpResponse:
     """The plan with a tally, as one page."""
     record = meeting_of(meeting_id)
-    places = list(places_of(record))
+    lines = lines_of(record)
     sheet = MeetingSheet(
         club=record.club.name,
         day=record.day,
         parts=[
             (line.part.begins_min, line.ends_min, line.title, line.words)
-            for line in part_lines(record, places)
+            for line in part_lines(record, lines)
         ],
-        fetch=fetch_lines(record, places),
+        fetch=fetch_lines(record, lines),
         slots=[part.begins_min for part in record.parts() if part.slot is not None],
         children=[
             SheetChild(
@@ -177,7 +177,7 @@ def meeting_pdf(request: HttpRequest, meeting_id: int) -> HttpResponse:
                 ],
                 next((line.say for line in own if line.place.thing), ""),
             )
-            for pupil, own in rows_of(place_lines(record, places))
+            for pupil, own in rows_of(lines)
         ],
     )
     paper = "us-letter" if request.GET.get("paper") == "letter" else "a4"

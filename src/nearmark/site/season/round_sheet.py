@@ -56,7 +56,7 @@ class RoundSheet:
 
     Attributes
     ----------
-    tries : list of Try
+    tries : list of NewAttempt
         Of the rows with an estimate that can be kept.
     """
 

@@ -38,7 +38,7 @@ def asked_first(
 
     Parameters
     ----------
-    reads : mapping of name -> Read
+    reads : mapping of name -> SubmittedReading
     answered : collection of str
         Doubts that were answered with "save it as it is".
 

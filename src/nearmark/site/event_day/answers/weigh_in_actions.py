@@ -23,7 +23,7 @@ def weigh(key: uuid.UUID, pair: str, item: str, written: PaperAnswer, *, by: str
         Made by the browser, once a reading.
     pair, item : str
         Codes.
-    written : Written
+    written : PaperAnswer
         With the number of the cup.
     by : str
         Who read it.

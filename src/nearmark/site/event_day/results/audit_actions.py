@@ -82,7 +82,7 @@ def check(draw_id: int, pair: str, seen: Mapping[str, PaperAnswer], *, by: str) 
     ----------
     pair : str
         Code.
-    seen : mapping item code -> Written
+    seen : mapping item code -> PaperAnswer
         What was read, without sight of what had been typed.
 
     Returns
