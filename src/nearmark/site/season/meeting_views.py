@@ -29,6 +29,7 @@ from nearmark.site.season.meeting_sheet import PlaceLine
 from nearmark.site.season.models import Club, Pupil
 from nearmark.site.season.round_views import outcome_of
 from nearmark.site.season.views import club_of, next_step
+from nearmark.station import UNITS, Station
 
 
 @post_only
@@ -143,7 +144,7 @@ def meeting_done(request: HttpRequest, meeting_id: int) -> HttpResponse:
         row = kept.get(place.key)
         if row is not None:
             by_thing[row.thing].append(outcome_of(row))
-            truths[row.thing] = (row.true, row.station)
+            truths[row.thing] = (row.true, UNITS[Station(row.station)])
     context = {
         "title": "How the meeting went",
         "club": record.club,
