@@ -265,10 +265,19 @@ def views() -> dict[str, dict[str, Any]]:
 
 @pytest.fixture
 def violations() -> Callable[[Page], list[str]]:
-    """What axe finds on a page as it stands, and whether it runs off the side."""
+    """What axe finds on a page as it stands, and whether it runs off the side.
+
+    With ``NEARMARK_SHOTS`` a picture of each goes into that folder, to be looked at.
+    """
+    shots = os.environ.get("NEARMARK_SHOTS")
 
     def look(page: Page) -> list[str]:
         page.emulate_media(reduced_motion="reduce")  # a fading message has little contrast yet
+        if shots:
+            width = page.viewport_size["width"] if page.viewport_size else 0
+            name = re.sub(r"\W+", "-", urllib.parse.urlsplit(page.url).path).strip("-")
+            file = f"{name}-{width}-{time.monotonic_ns() // 10**6}.png"
+            page.screenshot(path=Path(shots) / file, full_page=True)
         # The policy lets no script in, so axe goes in by the debugger, not by a tag.
         page.evaluate(AXE.read_text(encoding="utf-8"))
         found = page.evaluate("axe.run().then(r => r.violations)")
