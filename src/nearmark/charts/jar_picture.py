@@ -252,8 +252,8 @@ def _rim_from_above(canvas: _Canvas, vessel: JarVessel) -> None:
 
 
 def _glass(canvas: _Canvas, vessel: JarVessel) -> None:
-    outline = [canvas.at(x, z) for x, z in _profile(vessel, WALL_CM)]
-    mirrored = [canvas.at(-x, z) for x, z in _profile(vessel, WALL_CM)]
+    outline = [canvas.at(x, z) for x, z in _profile(vessel)]
+    mirrored = [canvas.at(-x, z) for x, z in _profile(vessel)]
     ring = [*outline, *reversed(mirrored)]
     canvas.pen.line(
         [*mirrored[::-1], *outline], fill=INK_SOFT, width=canvas.line_px + 1, joint="curve"
@@ -270,15 +270,15 @@ def _glass(canvas: _Canvas, vessel: JarVessel) -> None:
     canvas.pen.line([ring[len(outline) - 1], ring[len(outline)]], fill=RULE, width=canvas.line_px)
 
 
-def _profile(vessel: JarVessel, wall_cm: float) -> list[Spot]:
+def _profile(vessel: JarVessel) -> list[Spot]:
     """The right half of the vessel's outline from the middle of its floor to its rim."""
-    half, edge = vessel.width_cm / 2 + wall_cm, vessel.edge_cm
+    half, edge = vessel.width_cm / 2 + WALL_CM, vessel.edge_cm
     corner = [
-        (half - edge * (1 - np.sin(t)), edge * (1 - np.cos(t)) - wall_cm * np.cos(t))
+        (half - edge * (1 - np.sin(t)), edge * (1 - np.cos(t)) - WALL_CM * np.cos(t))
         for t in np.linspace(0, np.pi / 2, 9)
     ]
-    rim = half if vessel.form == "box" else vessel.top_cm / 2 + wall_cm
-    return [(0.0, -wall_cm), *((float(x), float(z)) for x, z in corner), (rim, vessel.height_cm)]
+    rim = half if vessel.form == "box" else vessel.top_cm / 2 + WALL_CM
+    return [(0.0, -WALL_CM), *((float(x), float(z)) for x, z in corner), (rim, vessel.height_cm)]
 
 
 def _cup_from_side(canvas: _Canvas, x_cm: float) -> None:

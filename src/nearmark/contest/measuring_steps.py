@@ -5,7 +5,7 @@ from decimal import Decimal
 from typing import Final
 
 from nearmark.contest.doubt import Doubt
-from nearmark.contest.event import Faces, KeyDecision, Side
+from nearmark.contest.event import Item, KeyDecision, Side
 from nearmark.contest.keys import ItemKey
 from nearmark.kit import AssignedValue
 from nearmark.kit.sampling_plan import PlanRow
@@ -64,22 +64,8 @@ class ReadingsSoFar:
     wanted: int
 
 
-@dataclass(frozen=True, slots=True)
-class FacesSoFar:
-    """Which faces of a box were read.
-
-    Attributes
-    ----------
-    wall_cm : cm or None
-        Taken off twice.
-    """
-
-    faces: Faces
-    wall_cm: Decimal | None
-
-
-SoFar = SampleTotal | MassSoFar | ReadingsSoFar | FacesSoFar | AssignedValue | None
-"""An assigned value: what the readings give, and it is not fit."""
+SoFar = SampleTotal | MassSoFar | ReadingsSoFar | Item | AssignedValue | None
+"""An item: its faces that were read.  An assigned value: what the readings give; it is not fit."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,6 @@ from nearmark.contest.measuring_steps import (
     EDGE_READINGS,
     CloseIt,
     CountSample,
-    FacesSoFar,
     LookAgain,
     MassSoFar,
     MeasureMore,
@@ -199,8 +198,7 @@ def _to_do(
 
 
 def _edges(event: Event, item: Item) -> tuple[Step, ...]:
-    faces = None if item.faces is None else FacesSoFar(item.faces, item.wall_cm)
-    stated = Step("faces", item.faces is not None, faces)
+    stated = Step("faces", item.faces is not None, item if item.faces else None)
     return (stated, *(_edge_step(event, item, side) for side in Side))
 
 

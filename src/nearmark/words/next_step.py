@@ -3,12 +3,11 @@
 from functools import singledispatch
 from typing import Final
 
-from nearmark.contest.event import Faces, Side
+from nearmark.contest.event import Faces, Item, Side
 from nearmark.contest.measuring_steps import (
     EDGE_READINGS,
     CloseIt,
     CountSample,
-    FacesSoFar,
     LookAgain,
     MassSoFar,
     MeasureMore,
@@ -131,12 +130,12 @@ _FACES: Final = {Faces.INSIDE: message("inside"), Faces.OUTSIDE: message("outsid
 
 
 @_so_far.register
-def faces_so_far(so_far: FacesSoFar) -> str:
-    """Which faces were read, and which wall is taken off."""
-    faces = say(_FACES[so_far.faces])
-    if not so_far.wall_cm:
+def faces_so_far(box: Item) -> str:
+    """Which faces of a box were read, and which wall is taken off."""
+    faces = say(_FACES[box.faces]) if box.faces else ""
+    if not box.wall_cm:
         return faces
-    return say("{faces}, less two walls of {wall} cm", faces=faces, wall=f"{so_far.wall_cm:f}")
+    return say("{faces}, less two walls of {wall} cm", faces=faces, wall=f"{box.wall_cm:f}")
 
 
 @_so_far.register

@@ -129,7 +129,7 @@ def scale() -> str:
 
 def state_faces() -> None:
     current_event().items.filter(code="B1").update(faces="")
-    moved(lambda: kit.state_faces(item("B1"), "inside", None, by="Juniper"))
+    moved(lambda: kit.state_faces(item("B1"), {"faces": "inside"}, by="Juniper"))
 
 
 def remove_thing() -> None:

@@ -20,6 +20,7 @@ from nearmark.site.event.reasons import need_reason, strike
 from nearmark.site.kit.doubting import ask_first
 from nearmark.site.kit.thing_actions import check_instrument
 from nearmark.station import Station
+from nearmark.words.next_step import faces_so_far
 
 KINDS: Final[dict[str, type[KitRow]]] = {
     "empty": WeighingRow,
@@ -60,18 +61,9 @@ def add_reading(
 
 
 def state_faces(
-    item_id: int, faces: str, wall_cm: Decimal | None, *, by: str, kept: Collection[str] = ()
+    item_id: int, values: Mapping[str, Any], *, by: str, kept: Collection[str] = ()
 ) -> None:
-    """Say for the first time between which faces a box is read; to change it takes a reason.
-
-    Parameters
-    ----------
-    faces : str
-        ``inside`` or ``outside``.
-    wall_cm : cm or None
-        To take off, if read outside and the inner volume is asked for.
-    kept : ids of doubts
-    """
+    """Say for the first time between which faces a box is read; to change it takes a reason."""
     with writing():
         event = open_event()
         item = known_item(event, item_id)
@@ -81,11 +73,13 @@ def state_faces(
                 mend="Change it under What is known of it, with a reason",
             )
         before = load_kit(event)
-        item.faces, item.wall_cm = faces, wall_cm
+        for column, value in values.items():
+            setattr(item, column, value)
         item.save()
-        why = ask_first(before, load_kit(event), kept)
-        wall = f", less two walls of {wall_cm} cm" if wall_cm else ""
-        note(event, by, f"said of {item.code}: read {faces}{wall}", why=why, item=item)
+        after = load_kit(event)
+        why = ask_first(before, after, kept)
+        read = next(faces_so_far(box) for box in after.items if box.code == item.code)
+        note(event, by, f"said of {item.code}: read {read}", why=why, item=item)
 
 
 def strike_reading(kind: str, row_id: int, *, by: str, why: str) -> ItemRecord:

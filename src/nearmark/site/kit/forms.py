@@ -105,6 +105,12 @@ class FacesForm(BaseForm):
             self.add_error("wall_cm", "Leave it empty, or choose that two walls are taken off.")
         return given
 
+    def columns(self) -> dict[str, Any]:
+        """The columns of the item that were stated."""
+        read = self.cleaned_data["read"]
+        faces = Faces.OUTSIDE.value if read == self.INNER else read
+        return {"faces": faces, "wall_cm": self.cleaned_data["wall_cm"]}
+
 
 class DecisionForm(BaseForm):
     """The lead's word on a key."""

@@ -6,7 +6,6 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.contest.doubt import Doubt
-from nearmark.contest.event import Faces
 from nearmark.contest.next_step import sample_total
 from nearmark.errors import InputError, RuleError
 from nearmark.site.common.forms import ReasonForm
@@ -67,11 +66,10 @@ def kit_faces(request: HttpRequest, item_id: int) -> HttpResponse:
     record, item = known(item_id)
     form = FacesForm(request.POST, auto_id="next-%s")
     if form.is_valid():
-        read, wall_cm = form.cleaned_data["read"], form.cleaned_data["wall_cm"]
-        faces = Faces.OUTSIDE.value if read == FacesForm.INNER else read
+        values = form.columns()
         with refusals_on(form):
-            acts.state_faces(item_id, faces, wall_cm, by=visitor_of(request).name)
-            return done(request, f"Saved: read {faces}.", _address(item))
+            acts.state_faces(item_id, values, by=visitor_of(request).name)
+            return done(request, f"Saved: read {values['faces']}.", _address(item))
     view = item_page(record, item, kind="faces", form=form)
     return show(request, "kit/item", view, status=form.http_status)
 
