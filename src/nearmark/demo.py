@@ -110,15 +110,8 @@ _CUP_ITEM = Item("M1", Station.MASS, "100 g of split peas", "split-pea")
 def larkspur_valley(seed: int = SEED) -> Event:
     """Build the demo event.
 
-    Parameters
-    ----------
-    seed : int
-        The same seed gives the same event.
-
-    Returns
-    -------
-    Event
-        12 invented schools, 46 pairs and 3 children alone, six items.
+    ``seed``: the same seed gives the same event. Returns: 12 invented schools, 46 pairs and 3
+    children alone, six items.
     """
     rng = np.random.default_rng(seed)
     kit = _kit(rng, seed)

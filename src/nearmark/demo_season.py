@@ -42,27 +42,15 @@ _PULL_G: Final = 6.0
 
 @dataclass(frozen=True, slots=True)
 class Nature:
-    """How an invented pupil errs.
+    """How an invented pupil errs."""
 
-    Attributes
-    ----------
-    layer, layers : natural log, (bias, scatter)
-        Of the pieces in one layer, and of the number of layers.
-    side : natural log, (bias, scatter)
-        Of each side of a box.
-    level : g, (bias, scatter)
-        Of a scoop out of the usual cup.
-    cup_share : dimensionless
-        Of the cup's mass not allowed for.
-    left : dimensionless
-        Share of the count bias that each practice leaves; 1: learns nothing.
-    """
-
+    # Of the pieces in one layer, and of the number of layers (natural log, (bias, scatter)).
     layer: tuple[float, float]
     layers: tuple[float, float]
-    side: tuple[float, float]
-    level: tuple[float, float]
-    cup_share: float = 0.05
+    side: tuple[float, float]  # of each side of a box (natural log, (bias, scatter))
+    level: tuple[float, float]  # of a scoop out of the usual cup (g, (bias, scatter))
+    cup_share: float = 0.05  # of the cup's mass not allowed for (dimensionless)
+    # Share of the count bias that each practice leaves; 1: learns nothing (dimensionless).
     left: float = 1.0
 
 
@@ -132,15 +120,8 @@ _ABSENT: Final = {("Tove", 3), ("Tove", 7)}
 def practice_season(seed: int = SEED) -> tuple[Attempt, ...]:
     """The log of the invented season.
 
-    Parameters
-    ----------
-    seed : int
-        The same seed gives the same season.
-
-    Returns
-    -------
-    tuple of Attempt
-        Ten practices of six pupils in three pairs, oldest first.
+    ``seed``: the same seed gives the same season. Returns: ten practices of six pupils in three
+    pairs, oldest first.
     """
     rng = np.random.default_rng(seed)
     attempts: list[Attempt] = []

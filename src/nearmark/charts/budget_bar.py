@@ -24,17 +24,8 @@ def budget_bar_svg(
 ) -> str:
     """An upright stacked bar with the names beside it, largest share on top.
 
-    Parameters
-    ----------
-    width_px : px, >= 160
-        Names that do not fit are shortened.
-    title : str
-        Told by a screen reader, not drawn.
-
-    Raises
-    ------
-    InputError
-        If the bar is too narrow.
+    ``width_px`` (px, >= 160): names that do not fit are shortened. ``title``: told by a screen
+    reader, not drawn. Raises InputError if the bar is too narrow.
     """
     if not width_px >= _NARROWEST:
         raise InputError(f"needs {_NARROWEST} px or more", where="bar width", value=width_px)
@@ -115,19 +106,9 @@ def _names(
 def budget_bar_text(budget: Budget, width: int = 61, *, ascii_only: bool = False) -> str:
     """The bar for a terminal: one line of signs, then one line a share.
 
-    Parameters
-    ----------
-    width : columns, >= 20
-    ascii_only : bool
-        For a terminal or a file without Unicode.
+    ``width``: columns, >= 20. ``ascii_only``: for a terminal or a file without Unicode. Raises
+    InputError if the bar is too narrow.
 
-    Raises
-    ------
-    InputError
-        If the bar is too narrow.
-
-    Examples
-    --------
     >>> from nearmark.measurement.budget import Component
     >>> rows = (Component("samples", 1, "g", 0.3), Component("gross", 1, "g", 0.1))
     >>> print(budget_bar_text(Budget("net mass", 1, "g", rows), 20, ascii_only=True))

@@ -30,31 +30,15 @@ _VESSELS = {
 
 @dataclass(frozen=True, slots=True, eq=False)
 class JarFacts:
-    """What the server keeps of a jar beside the jar itself.
+    """What the server keeps of a jar beside the jar itself."""
 
-    Attributes
-    ----------
-    seen : indices of pieces
-        Of ``seen_pieces``.
-    shell : bytes
-        Of ``shell_bytes``.
-    count : pieces
-    layer : pieces
-        Seen from above.
-    layers : layers
-        Seen along the side.
-    fill_height_cm : cm
-    what : str
-        In words; says nothing of the count.
-    """
-
-    seen: np.ndarray
-    shell: bytes
-    count: int
-    layer: int
-    layers: float
+    seen: np.ndarray  # of ``seen_pieces`` (indices of pieces)
+    shell: bytes  # of ``shell_bytes``
+    count: int  # pieces
+    layer: int  # seen from above (pieces)
+    layers: float  # seen along the side (layers)
     fill_height_cm: float
-    what: str
+    what: str  # in words; says nothing of the count
 
     def told(self) -> dict[str, object]:
         """All but the shell, as plain values."""
@@ -89,9 +73,6 @@ def jar_name(jar: Jar) -> str:
 def jar_pictures(jar: Jar) -> tuple[bytes, bytes]:
     """The still pictures of a jar.
 
-    Returns
-    -------
-    tuple of bytes
-        From above and from the side, PNG.
+    Returns: from above and from the side, PNG.
     """
     return top_png(jar), side_png(jar)

@@ -9,36 +9,19 @@ from nearmark.packing import Jar
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Peel:
-    """The pieces of a jar in level layers.
+    """The pieces of a jar in level layers."""
 
-    Attributes
-    ----------
-    order : indices of pieces, shape (n,)
-        The highest layer first.
-    counts : pieces, one a layer
-        From the top; adds up to the count of the jar.
-    """
-
-    order: np.ndarray
-    counts: tuple[int, ...]
+    order: np.ndarray  # the highest layer first (indices of pieces)
+    counts: tuple[int, ...]  # from the top; adds up to the count of the jar (pieces, one a layer)
 
 
 def peel(jar: Jar, layers_seen: float) -> Peel:
     """Cut a jar into as many level layers as its side shows.
 
-    Parameters
-    ----------
-    layers_seen : layers
-        As the census counts them along the side.
+    ``layers_seen`` (layers): as the census counts them along the side. Returns: layers of equal
+    height between the lowest and the highest centre; half a layer of the top is thinner than the
+    rest where the surface is rough.
 
-    Returns
-    -------
-    Peel
-        Layers of equal height between the lowest and the highest centre; half a layer of the top
-        is thinner than the rest where the surface is rough.
-
-    Examples
-    --------
     >>> from nearmark.packing import PackingRequest, cylinder, grain_shape, settle
     >>> jar = settle(PackingRequest(grain_shape("sphere"), 60, 10.0, cylinder(5.0, 9.0)))
     >>> sum(peel(jar, 3.0).counts)

@@ -26,33 +26,20 @@ LENS_RADIUS: Final = 0.95
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Mesh:
-    """Triangles of one piece.
+    """Triangles of one piece."""
 
-    Attributes
-    ----------
-    points, normals : widths and unit vectors, shape (n, 3)
-    faces : indices, shape (m, 3)
-        Anticlockwise from outside.
-    """
-
+    # Widths and unit vectors, shape (n, 3).
     points: np.ndarray
     normals: np.ndarray
-    faces: np.ndarray
+    faces: np.ndarray  # anticlockwise from outside (indices, shape (m, 3))
 
 
 @lru_cache(maxsize=64)
 def piece_mesh(code: str, level: int) -> Mesh:
     """The mesh of a shape.
 
-    Parameters
-    ----------
-    code : str
-        Of ``nearmark.packing.SHAPES``.
-    level : 0 to 3
-        From coarse to fine.
+    ``code``: of ``nearmark.packing.SHAPES``. ``level`` (0 to 3): from coarse to fine.
 
-    Examples
-    --------
     >>> mesh = piece_mesh("sphere", 3)
     >>> bool(np.allclose(np.linalg.norm(mesh.points, axis=1), 0.5))
     True
@@ -199,17 +186,9 @@ def _bean(body: Solid, n_around: int, n_along: int) -> Mesh:
 def depth_inside(body: Solid, points: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """How deep points lie inside a piece, and which way is out.
 
-    Parameters
-    ----------
-    points : widths, shape (n, 3)
+    ``points``: widths, shape (n, 3). Returns tuple of ndarray: depth in widths, below zero outside,
+    shape (n,); unit vectors, shape (n, 3).
 
-    Returns
-    -------
-    tuple of ndarray
-        Depth in widths, below zero outside, shape (n,); unit vectors, shape (n, 3).
-
-    Examples
-    --------
     >>> depth, out = depth_inside(solid(grain_shape("sphere")), np.array([[0.4, 0.0, 0.0]]))
     >>> depth.round(3).tolist(), out.tolist()
     ([0.1], [[1.0, 0.0, 0.0]])

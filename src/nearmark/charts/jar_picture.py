@@ -61,10 +61,7 @@ class _Canvas:
 def top_png(jar: Jar) -> bytes:
     """The jar from straight above.
 
-    Returns
-    -------
-    bytes
-        A PNG, as wide in cm as the picture from the side.
+    Returns: a PNG, as wide in cm as the picture from the side.
     """
     return _as_png(_from_above(jar))
 
@@ -72,10 +69,7 @@ def top_png(jar: Jar) -> bytes:
 def side_png(jar: Jar) -> bytes:
     """The jar from the side, the eye at the height of the table.
 
-    Returns
-    -------
-    bytes
-        A PNG.
+    Returns: a PNG.
     """
     return _as_png(_from_the_side(jar))
 
@@ -83,10 +77,7 @@ def side_png(jar: Jar) -> bytes:
 def both_png(jar: Jar) -> bytes:
     """The jar from straight above and, right of it, from the side.
 
-    Returns
-    -------
-    bytes
-        A PNG; both pictures to one scale.
+    Returns: a PNG; both pictures to one scale.
     """
     top, side = _from_above(jar), _from_the_side(jar)
     sheet = Image.new("RGB", (top.width + side.width, max(top.height, side.height)), WHITE)
@@ -162,17 +153,8 @@ def _pieces(canvas: _Canvas, jar: Jar, *, head_degrees: float) -> None:
 def shaded(picture: Trace, colour: str, width_px: float) -> np.ndarray:
     """Colours of a traced picture: light from above left, darker in gaps and at outlines.
 
-    Parameters
-    ----------
-    colour : str
-        ``#rrggbb``.
-    width_px : pixels
-        Width of a piece.
-
-    Returns
-    -------
-    ndarray
-        uint8, shape (nu, nv, 3).
+    ``colour``: ``#rrggbb``. ``width_px`` (pixels): width of a piece. Returns ndarray: uint8, shape
+    (nu, nv, 3).
     """
     base = np.array([int(colour[k : k + 2], 16) for k in (1, 3, 5)], np.float32) / 255
     there = picture.pieces >= 0

@@ -52,11 +52,7 @@ COLOURS: Final = {
 def shell_bytes(jar: Jar, seen: np.ndarray, fill_height_cm: float) -> bytes:
     """What may be known before the answer: the pieces that can be seen, in no order.
 
-    Parameters
-    ----------
-    seen : indices of pieces
-        Of ``seen_pieces``.
-    fill_height_cm : cm
+    ``seen`` (indices of pieces): of ``seen_pieces``.
     """
     rng = np.random.default_rng(jar.request.seed)
     rows = np.zeros(-(-len(seen) // PAD_TO) * PAD_TO, PIECE)
@@ -72,15 +68,8 @@ def filled_shell(shell: bytes) -> bytes:
     Each empty row becomes a slightly smaller twin inside a piece that is there, which nobody sees.
     Whoever merges what lies in one place finds the seen pieces all the same.
 
-    Parameters
-    ----------
-    shell : bytes
-        Of ``shell_bytes``.
-
-    Returns
-    -------
-    bytes
-        The same for the same shell: two copies laid side by side tell no more than one.
+    ``shell``: of ``shell_bytes``. Returns: the same for the same shell: two copies laid side by
+    side tell no more than one.
     """
     start = 4 + int.from_bytes(shell[:4], "little")
     n = json.loads(shell[4:start])["pieces"]
@@ -96,12 +85,7 @@ def filled_shell(shell: bytes) -> bytes:
 
 
 def whole_bytes(jar: Jar, peel: Peel, fill_height_cm: float) -> bytes:
-    """What is shown after the answer: every piece, the highest layer first.
-
-    Parameters
-    ----------
-    fill_height_cm : cm
-    """
+    """What is shown after the answer: every piece, the highest layer first."""
     corners = _corners(jar)
     rows = _rows(jar, corners)[peel.order]
     return _packed(jar, rows, corners, fill_height_cm, layers=list(peel.counts))

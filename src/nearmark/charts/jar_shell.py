@@ -21,38 +21,20 @@ PIXELS_A_WIDTH: Final = 7
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Trace:
-    """What is seen from one side, as arrays with u to the right and v upwards.
+    """What is seen from one side, as arrays with u to the right and v upwards."""
 
-    Attributes
-    ----------
-    depth : pixels, shape (nu, nv)
-        Larger in front; -inf where nothing is.
-    pieces : index of the piece or -1, shape (nu, nv)
-    normals : unit vectors (u, v, w), shape (nu, nv, 3)
-    """
-
-    depth: np.ndarray
-    pieces: np.ndarray
-    normals: np.ndarray
+    depth: np.ndarray  # larger in front; -inf where nothing is (pixels, shape (nu, nv))
+    pieces: np.ndarray  # index of the piece or -1, shape (nu, nv)
+    normals: np.ndarray  # unit vectors (u, v, w), shape (nu, nv, 3)
 
 
 def looking(turn_degrees: float, head_degrees: float) -> np.ndarray:
     """The rotation into the picture of somebody who looks at the jar.
 
-    Parameters
-    ----------
-    turn_degrees : degrees
-        Where the person stands, anticlockwise from +x.
-    head_degrees : degrees
-        0 at the height of the table, 90 straight above.
+    ``turn_degrees`` (degrees): where the person stands, anticlockwise from +x. ``head_degrees``
+    (degrees): 0 at the height of the table, 90 straight above. Returns ndarray: rows are right, up
+    and towards the eye, shape (3, 3).
 
-    Returns
-    -------
-    ndarray
-        Rows are right, up and towards the eye, shape (3, 3).
-
-    Examples
-    --------
     From the front, x runs to the right and z upwards.
 
     >>> abs(looking(-90, 0)).round(6).tolist()
@@ -78,15 +60,9 @@ def trace(
 ) -> Trace:
     """Draw the pieces as somebody far away sees them.
 
-    Parameters
-    ----------
-    look : shape (3, 3)
-        Of ``looking``.
-    pixels_a_cm : pixels/cm
-    window_cm : cm
-        Left, right, bottom and top of the picture.
-    only : indices of pieces, optional
-        Draw no others; numbers in the picture are those of the jar all the same.
+    ``look`` (shape (3, 3)): of ``looking``. ``pixels_a_cm``: pixels/cm. ``window_cm``: left, right,
+    bottom and top of the picture. ``only`` (indices of pieces, optional): draw no others; numbers
+    in the picture are those of the jar all the same.
     """
     from nearmark.charts.kernel_capsules import traced  # noqa: PLC0415 - compiler on first use
 
@@ -107,14 +83,7 @@ def trace(
 def around(jar: Jar, look: np.ndarray) -> tuple[float, float, float, float]:
     """The window that holds all pieces.
 
-    Parameters
-    ----------
-    look : shape (3, 3)
-
-    Returns
-    -------
-    tuple of float
-        Left, right, bottom, top, in cm.
+    ``look``: shape (3, 3). Returns: left, right, bottom, top, in cm.
     """
     starts, ends, radii = part_ends_cm(jar)
     points = np.concatenate([starts, ends], axis=1).reshape(-1, 3) @ look.T[:, :2]
@@ -125,10 +94,7 @@ def around(jar: Jar, look: np.ndarray) -> tuple[float, float, float, float]:
 def seen_pieces(jar: Jar) -> np.ndarray:
     """Which pieces somebody who walks around the jar can see, in part at least.
 
-    Returns
-    -------
-    ndarray
-        Indices in rising order.
+    Returns ndarray: indices in rising order.
     """
     looks = [looking(-90.0, 90.0)]
     looks += [
@@ -142,15 +108,7 @@ def seen_pieces(jar: Jar) -> np.ndarray:
 def in_sight(jar: Jar, look: np.ndarray) -> np.ndarray:
     """Which pieces are seen from one side.
 
-    Parameters
-    ----------
-    look : shape (3, 3)
-        Of ``looking``.
-
-    Returns
-    -------
-    ndarray
-        Indices in rising order.
+    ``look`` (shape (3, 3)): of ``looking``. Returns ndarray: indices in rising order.
     """
     pixels_a_cm = PIXELS_A_WIDTH / (jar.request.width_mm / 10)
     picture = trace(jar, look, pixels_a_cm=pixels_a_cm, window_cm=around(jar, look))

@@ -36,21 +36,11 @@ class MarkKind(StrEnum):
 class Mark:
     """One estimate against the true value.
 
-    Attributes
-    ----------
-    ratio : dimensionless, finite, >= 0
-        Estimate divided by the true value.
-    label : str
-        Drawn beside the mark; empty for none.
-
-    Raises
-    ------
-    InputError
-        If the ratio is negative or not a number.
+    Raises InputError if the ratio is negative or not a number.
     """
 
-    ratio: float
-    label: str = ""
+    ratio: float  # estimate divided by the true value (dimensionless, finite, >= 0)
+    label: str = ""  # drawn beside the mark; empty for none
     kind: MarkKind = MarkKind.OTHER
 
     def __post_init__(self) -> None:
@@ -76,8 +66,6 @@ class Mark:
 def widest_percent(interval: tuple[float, float]) -> float:
     """The farther end of the true value's interval, in percent of the true value.
 
-    Examples
-    --------
     >>> round(widest_percent((0.98, 1.03)), 1)
     3.0
     """
@@ -87,13 +75,9 @@ def widest_percent(interval: tuple[float, float]) -> float:
 def summary(marks: tuple[Mark, ...], interval: tuple[float, float] | None) -> str:
     """What the strip shows, in words: for a screen reader, and for a person to check it.
 
-    Parameters
-    ----------
-    interval : (low, high) ratios, or None
-        95 % interval of the true value, divided by the true value.
+    ``interval`` ((low, high) ratios, or None): 95 % interval of the true value, divided by the true
+    value.
 
-    Examples
-    --------
     >>> summary((Mark(0.88, "P07", MarkKind.THIS), Mark(1.2), Mark(0.7)), (0.99, 1.01))
     'P07: 12 % low. 2 others, from 30 % low to 20 % high. True value known within 1 %.'
     """

@@ -15,18 +15,12 @@ FACTS_FILE: Final = READY_FOLDER / "facts.json"
 
 @dataclass(frozen=True, slots=True)
 class ReadyJar:
-    """One of them.
-
-    Attributes
-    ----------
-    told : mapping
-        As ``JarFacts.told``.
-    """
+    """One of them."""
 
     name: str
     jar: bytes
     shell: bytes
-    told: dict[str, Any]
+    told: dict[str, Any]  # as ``JarFacts.told``
 
 
 def ready_jars() -> tuple[ReadyJar, ...]:

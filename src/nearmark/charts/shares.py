@@ -13,29 +13,17 @@ MAX_NAMED = 4
 
 @dataclass(frozen=True, slots=True)
 class Segment:
-    """One part of the bar.
-
-    Attributes
-    ----------
-    share : dimensionless, 0 to 1
-        Share of the sum of squared contributions.
-    percent : percent
-        The share as a whole number; the numbers of one bar add up to 100.
-    joined : bool
-        Whether several components are joined in it.
-    """
+    """One part of the bar."""
 
     name: str
-    share: float
-    percent: int
-    joined: bool = False
+    share: float  # share of the sum of squared contributions (dimensionless, 0 to 1)
+    percent: int  # the share as a whole number; the numbers of one bar add up to 100 (percent)
+    joined: bool = False  # whether several components are joined in it
 
 
 def percent_text(part: Segment) -> str:
     """A share in whole percent; what rounds to nothing is still something.
 
-    Examples
-    --------
     >>> percent_text(Segment("gross", 0.002, 0)), percent_text(Segment("samples", 0.998, 100))
     ('< 1 %', '100 %')
     """
@@ -45,10 +33,7 @@ def percent_text(part: Segment) -> str:
 def segments(budget: Budget) -> tuple[Segment, ...]:
     """The parts of the bar, largest first, small ones joined last as ``other``.
 
-    Returns
-    -------
-    tuple of Segment
-        Empty when no component contributes.
+    Returns: empty when no component contributes.
     """
     shares = sorted(
         ((budget.share(c), c.name) for c in budget.components), key=lambda pair: -pair[0]
@@ -72,17 +57,8 @@ def segments(budget: Budget) -> tuple[Segment, ...]:
 def apportioned(shares: Sequence[float], whole: int) -> tuple[int, ...]:
     """Whole numbers in proportion to shares that add up to the whole (largest remainders).
 
-    Parameters
-    ----------
-    shares : dimensionless, >= 0, shape (n,)
-    whole : units to give out, >= 0
+    ``shares``: dimensionless, >= 0. ``whole``: units to give out, >= 0.
 
-    Returns
-    -------
-    tuple of int, shape (n,)
-
-    Examples
-    --------
     >>> apportioned([1, 1, 1], 100)
     (34, 33, 33)
     """

@@ -8,22 +8,10 @@ def spread(
 ) -> tuple[float, ...]:
     """New centres, in the same order, that keep labels from touching and inside the line.
 
-    Parameters
-    ----------
-    centres : px, ascending, shape (n,)
-        Where the labels would like to be.
-    sizes : px, shape (n,)
-        Extent of each label, gap included.
-    low, high : px
-        Ends of the line; when the labels together are longer, they keep ``low`` and pass ``high``.
+    ``centres`` (px, ascending): where the labels would like to be. ``sizes`` (px): extent of each
+    label, gap included. ``low``, ``high`` (px): ends of the line; when the labels together are
+    longer, they keep ``low`` and pass ``high``. Returns: in px.
 
-    Returns
-    -------
-    tuple of float, shape (n,)
-        In px.
-
-    Examples
-    --------
     >>> spread([10, 12, 80], [10, 10, 10], 0, 100)
     (10, 20.0, 80)
     >>> spread([95, 98], [10, 10], 0, 100)

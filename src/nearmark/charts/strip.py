@@ -38,23 +38,11 @@ def strip_svg(
 ) -> str:
     """The strip as one SVG element.
 
-    Parameters
-    ----------
-    marks : iterable of Mark
-        Those beyond half or double become an arrow at the edge.
-    interval : (low, high) ratios, or None
-        95 % interval of the true value divided by the true value, drawn as a thin bracket.
-    width_px : px, >= 160
-    title : str
-        Told by a screen reader, not drawn.
+    ``marks``: those beyond half or double become an arrow at the edge. ``interval`` ((low, high)
+    ratios, or None): 95 % interval of the true value divided by the true value, drawn as a thin
+    bracket. ``width_px``: px, >= 160. ``title``: told by a screen reader, not drawn. Raises
+    InputError if the strip is too narrow, or the interval is not two ratios in order.
 
-    Raises
-    ------
-    InputError
-        If the strip is too narrow, or the interval is not two ratios in order.
-
-    Examples
-    --------
     >>> picture = strip_svg([Mark(0.88, "P07", MarkKind.THIS)], interval=(0.99, 1.01))
     >>> picture.count("<svg"), "P07" in picture
     (1, True)
@@ -87,9 +75,7 @@ def strip_svg(
 def check_interval(interval: tuple[float, float] | None) -> None:
     """Refuse an interval that is not two finite ratios in order.
 
-    Parameters
-    ----------
-    interval : (low, high) ratios, or None
+    ``interval``: (low, high) ratios, or None.
     """
     if interval is None:
         return

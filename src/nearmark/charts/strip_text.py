@@ -57,27 +57,12 @@ def strip_text(
 ) -> str:
     """The strip as lines of text: marks, axis with band and bracket, numbers, legend.
 
-    Parameters
-    ----------
-    width : columns, >= 25
-        An even width is used less one, so that the true value has a column of its own.
-    interval : (low, high) ratios, or None
-        95 % interval of the true value divided by the true value.
-    ascii_only : bool
-        For a terminal or a file without Unicode.
+    ``width`` (columns, >= 25): an even width is used less one, so that the true value has a column
+    of its own. ``interval`` ((low, high) ratios, or None): 95 % interval of the true value divided
+    by the true value. ``ascii_only``: for a terminal or a file without Unicode. Returns: lines
+    whose columns agree; no line end after the last. Raises InputError if the width is too small or
+    the interval is not two ratios in order.
 
-    Returns
-    -------
-    str
-        Lines whose columns agree; no line end after the last.
-
-    Raises
-    ------
-    InputError
-        If the width is too small or the interval is not two ratios in order.
-
-    Examples
-    --------
     >>> print(strip_text([Mark(0.88, "P07", MarkKind.THIS), Mark(1.3)], 41, ascii_only=True))
                     X           '
     [----------------===|===----------------]

@@ -22,8 +22,6 @@ that follows them: right-to-left names need none of these, a prank does."""
 def clean(text: str) -> str:
     """Text without control characters, direction overrides and lone surrogates.
 
-    Examples
-    --------
     >>> clean("a" + chr(0) + "b")
     'a b'
     """
@@ -33,15 +31,9 @@ def clean(text: str) -> str:
 def element(name: str, *children: str, **attributes: str | float) -> str:
     """One element; an underscore in an attribute's name stands for a hyphen.
 
-    Parameters
-    ----------
-    children : str
-        Elements already made, or text already escaped.
-    attributes : str or number
-        Numbers are in px and rounded to a hundredth.
+    ``children``: elements already made, or text already escaped. ``attributes``: numbers are in px
+    and rounded to a hundredth.
 
-    Examples
-    --------
     >>> element("rect", x=1.50, width=3, stroke_width=0.5)
     '<rect x="1.5" width="3" stroke-width="0.5"/>'
     """
@@ -59,8 +51,6 @@ def _value(value: str | float) -> str:
 def label(text: str, x: float, y: float, **attributes: str | float) -> str:
     """One line of text, its baseline at ``y``.
 
-    Examples
-    --------
     >>> label("a < b", 0, 9, fill="#000")
     '<text x="0" y="9" fill="#000">a &lt; b</text>'
     """
@@ -75,8 +65,6 @@ def text_width(text: str) -> float:
 def shortened(text: str, width_px: float) -> str:
     """Text cut with an ellipsis so that it is about as wide as allowed.
 
-    Examples
-    --------
     >>> shortened("repeatability of the samples", 90)
     'repeatability…'
     """
@@ -89,16 +77,8 @@ def drawing(
 ) -> str:
     """A whole picture that a screen reader can tell: a title, a description, the shapes.
 
-    Parameters
-    ----------
-    shapes : iterable of str
-        Elements, painted in this order.
-    width, height : px
-
-    Returns
-    -------
-    str
-        One ``<svg>`` element, fit for a page or a file of its own.
+    ``shapes``: elements, painted in this order. ``width``, ``height``: px. Returns: one ``<svg>``
+    element, fit for a page or a file of its own.
     """
     # Several drawings may stand in one page: the names of two different ones must differ.
     own = f"d{crc32((title + description).encode('utf-8', 'replace')):08x}"

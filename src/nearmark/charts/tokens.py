@@ -43,11 +43,8 @@ STROKES_PT: Final[Mapping[str, float]] = MappingProxyType({"hair": 0.4, "line": 
 def as_mapping() -> dict[str, object]:
     """The tokens as plain values, the form in which templates get them.
 
-    Returns
-    -------
-    dict
-        ``paper``, ``ink``, ``ink_soft``, ``rule``, ``accent``, ``band``, ``font`` (text),
-        ``sizes_pt`` and ``strokes_pt`` (name -> points).
+    Returns: ``paper``, ``ink``, ``ink_soft``, ``rule``, ``accent``, ``band``, ``font`` (text),
+    ``sizes_pt`` and ``strokes_pt`` (name -> points).
     """
     return {
         "paper": PAPER,

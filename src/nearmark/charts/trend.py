@@ -29,21 +29,11 @@ _LABELS: Final = ((2.0, "double"), (1.1, "+10 %"), (1.0, "true"), (0.9, "−10 %
 
 @dataclass(frozen=True, slots=True)
 class Session:
-    """The attempts of one day.
+    """The attempts of one day."""
 
-    Attributes
-    ----------
-    label : str
-        The day, as printed.
-    ratios : dimensionless, > 0, shape (n,), n >= 1
-        Estimate divided by the true value.
-    slips : tuple of bool, shape (n,)
-        Which of them are slips more likely than not; empty: none.
-    """
-
-    label: str
-    ratios: tuple[float, ...]
-    slips: tuple[bool, ...] = ()
+    label: str  # the day, as printed
+    ratios: tuple[float, ...]  # estimate divided by the true value (dimensionless, > 0, n >= 1)
+    slips: tuple[bool, ...] = ()  # which of them are slips more likely than not; empty: none
 
     def __post_init__(self) -> None:
         if not self.ratios or not all(math.isfinite(r) and r > 0 for r in self.ratios):
@@ -72,23 +62,10 @@ def trend_svg(
 ) -> str:
     """The trend as one SVG element: a diamond a session, a small circle an attempt, a cross a slip.
 
-    Parameters
-    ----------
-    sessions : iterable of Session
-        Oldest first.
-    band : (low, high) ratios, or None
-        Holds the next attempt four times in five; drawn at the right.
-    width_px : px, >= 260
-    title : str
-        Told by a screen reader, not drawn.
+    ``sessions``: oldest first. ``band`` ((low, high) ratios, or None): holds the next attempt four
+    times in five; drawn at the right. ``width_px``: px, >= 260. ``title``: told by a screen reader,
+    not drawn. Raises InputError if it is too narrow, or the band is not two ratios in order.
 
-    Raises
-    ------
-    InputError
-        If it is too narrow, or the band is not two ratios in order.
-
-    Examples
-    --------
     >>> picture = trend_svg([Session("3 Feb", (0.8, 0.9)), Session("10 Feb", (0.95,))])
     >>> "from 15 % low to 5 % low" in picture
     True
@@ -120,12 +97,8 @@ def trend_svg(
 def trend_words(sessions: Sequence[Session], band: tuple[float, float] | None) -> str:
     """What the trend shows, in words.
 
-    Parameters
-    ----------
-    band : (low, high) ratios, or None
+    ``band``: (low, high) ratios, or None.
 
-    Examples
-    --------
     >>> trend_words([Session("3 Feb", (0.8,)), Session("10 Feb", (3.0, 0.9), (True, False))], None)
     '2 sessions; the middle answer went from 20 % low to 10 % low. 1 likely slip.'
     """

@@ -93,18 +93,9 @@ def command(  # noqa: PLR0913 - one argument an option
 def sample(text: str) -> Sample:
     """Read ``PIECES:GRAMS``.
 
-    Parameters
-    ----------
-    text : str
-        For example ``150:61.2``.
+    ``text``: for example ``150:61.2``. Raises InputError if it is not two numbers with a colon
+    between.
 
-    Raises
-    ------
-    InputError
-        If it is not two numbers with a colon between.
-
-    Examples
-    --------
     >>> sample("150:61.2")
     Sample(pieces=150, mass_g=61.2)
     """

@@ -20,16 +20,9 @@ def write_home_sheets(
 ) -> list[Path]:
     """Write one sheet a pupil; all are set before the first is written.
 
-    Parameters
-    ----------
-    log : iterable of Attempt
-        The whole log: its days say how far the season has come.
-    folder : Path
-        Made if missing.
-    known : collection of (Station, str)
-        Kinds of things that the club has attempted.
-    letter : bool
-        US letter paper instead of A4.
+    ``log``: the whole log: its days say how far the season has come. ``folder``: made if missing.
+    ``known``: kinds of things that the club has attempted. ``letter``: US letter paper instead of
+    A4.
     """
     days = sorted({attempt.day for attempt in log})
     week, paper = (days[-1] - days[0]).days // 7, "us-letter" if letter else "a4"

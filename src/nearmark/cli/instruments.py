@@ -16,10 +16,7 @@ NAMES = {"g": "the scale", "cm": "the ruler"}
 def instrument_options(unit: str) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
     """Add what describes the instrument, and ``--limit``; the command gets ``instrument``.
 
-    Parameters
-    ----------
-    unit : str
-        ``g`` or ``cm``.
+    ``unit``: ``g`` or ``cm``.
     """
     # The zero of a scale cancels: gross less tare, or tared away.
     of_rulers = click.option(

@@ -82,18 +82,9 @@ def command(  # noqa: PLR0913 - one argument an option
 def vessel_from(text: str) -> JarVessel:
     """Read ``FORM:CMxCM``.
 
-    Parameters
-    ----------
-    text : str
-        For example ``cylinder:8x12``.
+    ``text``: for example ``cylinder:8x12``. Raises InputError if the form is unknown or the number
+    of measures does not fit it.
 
-    Raises
-    ------
-    InputError
-        If the form is unknown or the number of measures does not fit it.
-
-    Examples
-    --------
     >>> vessel_from("cylinder:8x12").height_cm
     12.0
     """

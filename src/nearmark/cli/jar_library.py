@@ -27,15 +27,8 @@ KEY_COLUMNS: Final = ("file", "sha256", *(f.name for f in fields(Census)))
 class JarLibrary:
     """A folder of jars.
 
-    Parameters
-    ----------
-    asked : dict
-        What the library is to hold; must be what the folder was begun with.
-
-    Raises
-    ------
-    InputError
-        If the folder cannot be written or was begun with something else.
+    ``asked``: what the library is to hold; must be what the folder was begun with. Raises
+    InputError if the folder cannot be written or was begun with something else.
     """
 
     def __init__(self, folder: Path, asked: dict[str, object]) -> None:
@@ -62,13 +55,7 @@ class JarLibrary:
             )
 
     def has(self, name: str, request: PackingRequest) -> bool:
-        """Whether a jar is there, whole and listed.
-
-        Parameters
-        ----------
-        name : str
-            Of its file.
-        """
+        """Whether a jar is there, whole and listed."""
         path, row = self.folder / name, self.rows.get(name)
         whole = row is not None and path.exists() and _sum(path.read_bytes()) == row["sha256"]
         if row is not None and whole:

@@ -16,15 +16,7 @@ Made = tuple[str, bytes, Census]
 def in_processes(asked: Mapping[str, PackingRequest], n_workers: int) -> Iterator[Made]:
     """Settle jars in processes of their own, one thread each; the jars do not depend on that.
 
-    Parameters
-    ----------
-    asked : mapping of file name -> PackingRequest
-    n_workers : processes
-
-    Yields
-    ------
-    tuple of str, bytes, Census
-        As each is done.
+    ``asked``: PackingRequest by file name. Yields: as each is done.
     """
     pool = ProcessPoolExecutor(n_workers, mp_context=get_context("spawn"), initializer=_begin)
     try:
@@ -51,21 +43,8 @@ def _end_with(parent: int) -> None:
 def on_scheduler(asked: Mapping[str, PackingRequest], address: str) -> Iterator[Made]:
     """Settle jars on the workers of a running Dask scheduler, on which nearmark is installed.
 
-    Parameters
-    ----------
-    asked : mapping of file name -> PackingRequest
-    address : str
-        Such as ``tcp://10.0.0.5:8786``.
-
-    Yields
-    ------
-    tuple of str, bytes, Census
-        As each is done.
-
-    Raises
-    ------
-    InputError
-        If the client library is not installed or no scheduler answers.
+    ``asked``: PackingRequest by file name. ``address``: such as ``tcp://10.0.0.5:8786``. Yields: as
+    each is done. Raises InputError if the client library is not installed or no scheduler answers.
     """
     try:
         from distributed import Client  # noqa: PLC0415 - optional: only a league needs it

@@ -123,10 +123,7 @@ def cli() -> None:
 def main(args: Sequence[str] | None = None) -> None:
     """Run the command line and exit: 0 done, 2 refused with a mend, 130 interrupted.
 
-    Parameters
-    ----------
-    args : sequence of str, optional
-        The words after ``nearmark``; the process's own by default.
+    ``args``: the words after ``nearmark``; the process's own by default.
     """
     words = list(sys.argv[1:] if args is None else args)
     try:
@@ -170,13 +167,8 @@ def _refuse(refusal: NearmarkError, *, as_json: bool) -> None:
 def error_as_json(refusal: NearmarkError) -> dict[str, object]:
     """The keys of ``error`` that ``--json`` prints on a refusal.
 
-    Returns
-    -------
-    dict
-        ``what``, ``where``, ``value`` (text or null), ``mend``; ``problems`` for files.
+    Returns: ``what``, ``where``, ``value`` (text or null), ``mend``; ``problems`` for files.
 
-    Examples
-    --------
     >>> error_as_json(NearmarkError("must be above zero", where="--tare", value=-1))["where"]
     '--tare'
     """

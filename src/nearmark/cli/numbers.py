@@ -14,20 +14,9 @@ _WHOLE = re.compile(r"\d{1,12}", re.ASCII)
 def decimal_number(text: str, where: str, unit: str = "") -> Decimal:
     """Read one number exactly as typed.
 
-    Parameters
-    ----------
-    where : str
-        The option, for the message.
-    unit : str
-        Unit the number is asked in, for the message.
+    ``where``: the option, for the message. ``unit``: unit the number is asked in, for the message.
+    Raises InputError if it is not one plain, finite number with a decimal point.
 
-    Raises
-    ------
-    InputError
-        If it is not one plain, finite number with a decimal point.
-
-    Examples
-    --------
     >>> decimal_number("61.2", "--gross", "g")
     Decimal('61.2')
     """
@@ -45,8 +34,6 @@ def decimal_number(text: str, where: str, unit: str = "") -> Decimal:
 def number(text: str, where: str, unit: str = "") -> float:
     """Read one number as a float; see ``decimal_number``.
 
-    Examples
-    --------
     >>> number("0.1", "--resolution")
     0.1
     """
@@ -56,13 +43,8 @@ def number(text: str, where: str, unit: str = "") -> float:
 def numbers(texts: tuple[str, ...], where: str, unit: str = "") -> tuple[float, ...]:
     """Read repeated readings: the option given several times, or separated by commas.
 
-    Raises
-    ------
-    InputError
-        If a part is not a number, or commas look like decimal commas.
+    Raises InputError if a part is not a number, or commas look like decimal commas.
 
-    Examples
-    --------
     >>> numbers(("12.4,12.5", "12.4"), "--length", "cm")
     (12.4, 12.5, 12.4)
     """
@@ -91,13 +73,8 @@ def _refuse_decimal_commas(texts: tuple[str, ...], where: str) -> None:
 def whole_number(text: str, where: str) -> int:
     """Read a count of pieces.
 
-    Raises
-    ------
-    InputError
-        If it is not a whole number above zero.
+    Raises InputError if it is not a whole number above zero.
 
-    Examples
-    --------
     >>> whole_number("150", "--sample")
     150
     """
@@ -115,18 +92,8 @@ def whole_number(text: str, where: str) -> int:
 def percent(text: str, where: str) -> float:
     """Read a percentage, with or without the sign, as a fraction of one.
 
-    Returns
-    -------
-    float
-        Fraction, >= 0.
+    Returns: fraction, >= 0. Raises InputError if it is not a number from 0 to 100.
 
-    Raises
-    ------
-    InputError
-        If it is not a number from 0 to 100.
-
-    Examples
-    --------
     >>> percent("1.5 %", "--limit")
     0.015
     """

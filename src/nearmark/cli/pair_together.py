@@ -16,29 +16,16 @@ from nearmark.words.coaching_pairs import mode_words
 
 @dataclass(frozen=True, slots=True)
 class Contest:
-    """What the pair prepares for.
+    """What the pair prepares for."""
 
-    Attributes
-    ----------
-    items : mapping Station -> items
-    alone, both : min
-        An item takes when one decides, and when both work it out.
-    most : min
-        For all items.
-    """
-
-    items: Mapping[Station, int]
+    items: Mapping[Station, int]  # items by Station
+    # An item takes when one decides, and when both work it out (min).
     alone: float = 0.0
     both: float = 0.0
-    most: float = math.inf
+    most: float = math.inf  # for all items (min)
 
     def plan(self, advice: Iterable[tuple[Station, Advice]]) -> Assignment | None:
-        """The best plan over the stations both have practised; ``None`` without one.
-
-        Parameters
-        ----------
-        advice : iterable of (Station, Advice)
-        """
+        """The best plan over the stations both have practised; ``None`` without one."""
         times = (self.alone, self.both)
         return joint_plan(advice, self.items, minutes=times, most_minutes=self.most)
 
@@ -46,17 +33,9 @@ class Contest:
 def read_items(texts: Sequence[str]) -> dict[Station, int]:
     """Items of the contest, such as ``count=3``; a station not named keeps the usual number.
 
-    Returns
-    -------
-    dict of Station -> items
+    Returns items by Station. Raises InputError if a part is not a station with a number from 1 to
+    99.
 
-    Raises
-    ------
-    InputError
-        If a part is not a station with a number from 1 to 99.
-
-    Examples
-    --------
     >>> read_items(["count=2"])[Station.COUNT]
     2
     """
@@ -77,10 +56,7 @@ def read_items(texts: Sequence[str]) -> dict[Station, int]:
 def together_words(plan: Assignment, first: str, second: str) -> str:
     """One plain line.
 
-    Parameters
-    ----------
-    first, second : str
-        Names to print.
+    ``first``, ``second``: names to print.
     """
     each = ", ".join(
         f"{station}: {mode_words(mode, first, second)}" for station, mode in plan.modes.items()

@@ -26,10 +26,7 @@ def console() -> Console:
 def print_json(told: object) -> None:
     """Print one JSON document with stable keys.
 
-    Parameters
-    ----------
-    told : object
-        Made of dict, list, str, int, float, bool and None only.
+    ``told``: made of dict, list, str, int, float, bool and None only.
     """
     print(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2))
 
@@ -49,10 +46,7 @@ def dof_text(dof: float) -> str:
 def show_assigned_value(assigned: AssignedValue, *, detail: bool = True) -> None:
     """Print one assigned value: the answer first, the reason beneath.
 
-    Parameters
-    ----------
-    detail : bool
-        Whether the budget follows.
+    ``detail``: whether the budget follows.
     """
     out = console()
     budget = assigned.budget

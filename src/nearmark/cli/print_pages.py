@@ -48,21 +48,8 @@ def write_pages(
 ) -> tuple[Path, ...]:
     """Write every page of an event, one file each.
 
-    Parameters
-    ----------
-    folder : Path
-        Made if missing.
-    quiet : bool
-        No progress bar.
-    letter : bool
-        US letter paper instead of A4.
-    names : bool
-        Print children's names beside the codes.
-
-    Returns
-    -------
-    tuple of Path
-        The files written.
+    ``folder``: made if missing. ``quiet``: no progress bar. ``letter``: US letter paper instead of
+    A4. ``names``: print children's names beside the codes. Returns: the files written.
     """
     folder.mkdir(parents=True, exist_ok=True)
     paper = "us-letter" if letter else "a4"

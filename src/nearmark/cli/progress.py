@@ -11,10 +11,7 @@ from nearmark.contest import RankConfidence, Results, rank_confidence
 def progress_bar(*, quiet: bool = False) -> Progress:
     """A progress bar on standard error that leaves no trace; silent when nobody watches.
 
-    Parameters
-    ----------
-    quiet : bool
-        Show nothing at all.
+    ``quiet``: show nothing at all.
     """
     return Progress(
         TextColumn("{task.description}"),
@@ -27,12 +24,7 @@ def progress_bar(*, quiet: bool = False) -> Progress:
 
 
 def draws_with_progress(outcome: Results, n_draws: int, *, quiet: bool = False) -> RankConfidence:
-    """Rank confidence of an event, seeded by the event itself.
-
-    Parameters
-    ----------
-    n_draws : draws
-    """
+    """Rank confidence of an event, seeded by the event itself."""
     with progress_bar(quiet=quiet) as bar:
         task = bar.add_task("Drawing the keys", total=n_draws)
         return rank_confidence(

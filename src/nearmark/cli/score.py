@@ -45,14 +45,11 @@ def command(folder: Path, *, draws: int, export: Path | None, as_json: bool) -> 
 def score_as_json(outcome: Results, confidence: RankConfidence) -> dict[str, Any]:
     """The keys that ``nearmark score --json`` prints.
 
-    Returns
-    -------
-    dict
-        What ``results_as_json`` gives, ``words`` (sentences), and ``confidence``: ``winner``,
-        ``podium_order``, ``podium_set``, ``tie``, ``remeasure_first`` (list of acts, most useful
-        first: ``item`` or ``cause``, ``act`` in words, ``gain``, ``is_clear``),
-        ``taken_as_exact`` (items), ``draws``, ``seed``; every pair also
-        gets ``place_probability``, the probability that its place stands.
+    Returns what ``results_as_json`` gives, ``words`` (sentences), and ``confidence``: ``winner``,
+    ``podium_order``, ``podium_set``, ``tie``, ``remeasure_first`` (list of acts, most useful first:
+    ``item`` or ``cause``, ``act`` in words, ``gain``, ``is_clear``), ``taken_as_exact`` (items),
+    ``draws``, ``seed``; every pair also gets ``place_probability``, the probability that its place
+    stands.
     """
     told = results_as_json(outcome)
     for entry in told["pairs"]:

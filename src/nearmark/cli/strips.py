@@ -16,13 +16,7 @@ INDENT: Final = "  "
 
 
 def show_key_strip(out: Console, outcome: Results, check: KeyCheck) -> None:
-    """Print all answers to one item against its key.
-
-    Parameters
-    ----------
-    check : KeyCheck
-        Of that item.
-    """
+    """Print all answers to one item against its key."""
     key = outcome.keys[check.item].key
     if key:
         answers = (outcome.answers.get((p.code, check.item)) for p in outcome.event.pairs)

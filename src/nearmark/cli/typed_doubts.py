@@ -33,12 +33,7 @@ _CODE = ""
 
 
 def show_doubts(found: Sequence[Doubt]) -> None:
-    """Print each doubt with its question.
-
-    Parameters
-    ----------
-    found : Doubt, shape (n,)
-    """
+    """Print each doubt with its question."""
     for doubt in found:
         console().print(Text.assemble(("  Look: ", "bold yellow"), doubt_sentence(doubt)))
 
@@ -53,19 +48,9 @@ def count_doubts(
 ) -> tuple[Doubt, ...]:
     """What is odd about the readings of ``nearmark count``.
 
-    Parameters
-    ----------
-    samples : shape (k,)
-    gross, tare : Reading, in g
-    material_code : str or None
-        Of the catalogue; ``None``: the samples are compared with each other alone.
-    piece_cv : relative, or None
-        As typed.
-
-    Raises
-    ------
-    InputError
-        If the catalogue does not have the material; the message names the nearest.
+    ``gross``, ``tare``: Reading, in g. ``material_code``: of the catalogue; ``None``: the samples
+    are compared with each other alone. ``piece_cv`` (relative, or None): as typed. Raises
+    InputError if the catalogue does not have the material; the message names the nearest.
     """
     scale = gross.instrument
     code = material(material_code).code if material_code else "own"
@@ -90,11 +75,7 @@ def count_doubts(
 def box_doubts(sides: Sequence[Reading], wall_cm: float) -> tuple[Doubt, ...]:
     """What is odd about the readings of ``nearmark volume``.
 
-    Parameters
-    ----------
-    sides : Reading, in cm, shape (3,)
-        Length, width, height.
-    wall_cm : cm
+    ``sides`` (Reading, in cm): length, width, height.
     """
     ruler = sides[0].instrument
     faces, wall = (Faces.OUTSIDE, _exact(wall_cm)) if wall_cm else (None, None)
@@ -110,10 +91,7 @@ def box_doubts(sides: Sequence[Reading], wall_cm: float) -> tuple[Doubt, ...]:
 def net_doubts(gross: Reading, tare: Reading) -> tuple[Doubt, ...]:
     """What is odd about the readings of ``nearmark net``.
 
-    Parameters
-    ----------
-    gross, tare : Reading, in g
-        Several tares are those of a batch.
+    ``gross``, ``tare`` (Reading, in g): several tares are those of a batch.
     """
     scale = gross.instrument
     cups = tuple(

@@ -24,18 +24,11 @@ class Flaw:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One row with something in it.
+    """One row with something in it."""
 
-    Attributes
-    ----------
-    row : int
-        As a spreadsheet or an editor counts, from 1.
-    flaws : dict of position -> Flaw
-    """
-
-    row: int
+    row: int  # as a spreadsheet or an editor counts, from 1
     cells: list[str]
-    flaws: dict[int, Flaw] = field(default_factory=dict)
+    flaws: dict[int, Flaw] = field(default_factory=dict)  # Flaw by position
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,17 +41,9 @@ class Grid:
 def text_grid(text: str, n_known: Callable[[list[str]], int]) -> Grid:
     """Rows of pasted text or of a CSV file.
 
-    Parameters
-    ----------
-    text : str
-        Cells between tabs, semicolons or commas.
-    n_known : callable cells -> int
-        How many of the cells of the first row are known headings; it chooses the separator.
-
-    Raises
-    ------
-    InputError
-        If a quotation mark is not closed, or there are too many rows or columns.
+    ``text``: cells between tabs, semicolons or commas. ``n_known`` (callable cells -> int): how
+    many of the cells of the first row are known headings; it chooses the separator. Raises
+    InputError if a quotation mark is not closed, or there are too many rows or columns.
     """
     first = next(filter(str.strip, io.StringIO(text)), "")
     separator = max(

@@ -21,8 +21,6 @@ _GUARDED_BACK = re.compile(r"\s'+\Z")
 def guarded(text: str) -> str:
     """The cell for a text.
 
-    Examples
-    --------
     >>> guarded("=1+1"), guarded("'t Zand"), guarded("Ada ")
     ("'=1+1", "'t Zand", "Ada '")
     """
@@ -34,8 +32,6 @@ def guarded(text: str) -> str:
 def unguarded(cell: str) -> str:
     """The text of a cell.
 
-    Examples
-    --------
     >>> unguarded("'=1+1"), unguarded("'t Zand"), unguarded("Ada '")
     ('=1+1', "'t Zand", 'Ada ')
     """

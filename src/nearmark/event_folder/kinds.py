@@ -14,17 +14,11 @@ from nearmark.event_folder.problems import nearest
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """One kind of cell.
+    """One kind of cell."""
 
-    Attributes
-    ----------
-    read : callable (cell, style) -> value
-        Of a trimmed cell that is not empty; raises ``InputError``.
-    show : callable value -> cell
-    """
-
+    # Of a trimmed cell that is not empty; raises ``InputError`` (callable (cell, style) -> value).
     read: Callable[[str, NumberStyle], Any]
-    show: Callable[[Any], str]
+    show: Callable[[Any], str]  # callable value -> cell
 
 
 def _text(cell: str, _style: NumberStyle) -> str:
@@ -58,10 +52,7 @@ def measure(*, zero_allowed: bool = False) -> Kind:
 def whole(lowest: int, highest: int | None = None) -> Kind:
     """A whole number within limits.
 
-    Parameters
-    ----------
-    lowest, highest : any unit
-        ``None``: no limit but the one of every number.
+    ``lowest``, ``highest`` (any unit): ``None``: no limit but the one of every number.
     """
 
     def read(cell: str, style: NumberStyle) -> int:

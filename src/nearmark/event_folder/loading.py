@@ -40,19 +40,8 @@ class FileName:
 def load(folder: Path, names: Iterable[FileName], problems: Problems) -> dict[str, bytes]:
     """Read the files that are there.
 
-    Parameters
-    ----------
-    problems : Problems
-        What is misnamed, too large, not a file or unreadable is added.
-
-    Returns
-    -------
-    dict of file name -> bytes
-
-    Raises
-    ------
-    FilesError
-        If the folder itself cannot be opened.
+    ``problems``: what is misnamed, too large, not a file or unreadable is added. Returns bytes by
+    file name. Raises FilesError if the folder itself cannot be opened.
     """
     wanted = tuple(names)
     try:
@@ -153,10 +142,7 @@ def _refuse_later_edits(
 def text_of(name: str, content: bytes, problems: Problems) -> str | None:
     """Decode a file: UTF-8 with or without a byte order mark, or UTF-16 with one.
 
-    Parameters
-    ----------
-    problems : Problems
-        Bytes that are no text are added, with their row.
+    ``problems``: bytes that are no text are added, with their row.
     """
     encoding = "utf-8-sig"
     if content.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):

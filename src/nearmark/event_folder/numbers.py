@@ -18,29 +18,20 @@ _WITH_UNIT = re.compile(r"(\d+(?:[.,]\d+)?)\s*[^\W\d]\S*", re.ASCII)
 
 @dataclass(slots=True)
 class NumberStyle:
-    """How one file writes its numbers; the first number with a mark decides for all.
+    """How one file writes its numbers; the first number with a mark decides for all."""
 
-    Attributes
-    ----------
-    separator : str
-        What stands between the cells; a decimal comma is possible only when it is not the comma.
-    row, column : int, str
-        The cell being read.
-    mark, mark_row : str, int
-        Decimal mark in use and the row that decided it; empty until one was seen.
-    doubt : (row, column, cell) or None
-        The first number, such as 1,234, whose mark could also group thousands.
-    sure : bool
-        Whether a number was seen whose mark can only be a decimal mark.
-    """
-
+    # What stands between the cells; a decimal comma is possible only when it is not the comma.
     separator: str
+    # The cell being read.
     row: int = 0
     column: str = ""
+    # Decimal mark in use and the row that decided it; empty until one was seen.
     mark: str = ""
     mark_row: int = 0
+    # The first number, such as 1,234, whose mark could also group thousands ((row, column, cell) or
+    # None).
     doubt: tuple[int, str, str] | None = None
-    sure: bool = False
+    sure: bool = False  # whether a number was seen whose mark can only be a decimal mark
 
     def decimal(self, cell: str) -> Decimal:
         """The number of a cell, exactly as written."""
@@ -118,12 +109,8 @@ def _refused(cell: str) -> InputError:
 def shown(value: Decimal | int | None) -> str:
     """The cell for a number: every digit, no exponent; empty for none.
 
-    Parameters
-    ----------
-    value : any unit
+    ``value``: any unit.
 
-    Examples
-    --------
     >>> shown(Decimal("12.40")), shown(Decimal("6.04E+3")), shown(None)
     ('12.40', '6040', '')
     """

@@ -10,18 +10,9 @@ _NUMBERED = re.compile(r"(.*?)(\d{1,9})", re.ASCII | re.DOTALL)
 def proposed_codes(taken: Iterable[str], n: int) -> list[str]:
     """Free codes that go on from those in use.
 
-    Parameters
-    ----------
-    taken : iterable of str
-        Codes in use; their commonest form is followed, ``P01`` when there is none.
+    ``taken``: codes in use; their commonest form is followed, ``P01`` when there is none. Returns:
+    numbers above the highest in use, so that the code of a pair that left stays its own.
 
-    Returns
-    -------
-    list of str
-        Numbers above the highest in use, so that the code of a pair that left stays its own.
-
-    Examples
-    --------
     >>> proposed_codes(["A7", "A9", "guest"], 2), proposed_codes([], 2)
     (['A10', 'A11'], ['P01', 'P02'])
     """

@@ -33,17 +33,10 @@ _BY_WORDS = {words: meaning for meaning, known in HEADINGS.items() for words in 
 
 @dataclass(frozen=True, slots=True)
 class Columns:
-    """Where each meaning stands.
+    """Where each meaning stands."""
 
-    Attributes
-    ----------
-    at : dict of meaning -> position
-    headings : list of str
-        As they stand in the source.
-    """
-
-    at: dict[str, int]
-    headings: list[str]
+    at: dict[str, int]  # position by meaning
+    headings: list[str]  # as they stand in the source
 
     def heading(self, meaning: str) -> str:
         """The heading a person sees for a meaning; the plainest one when it has no column."""
@@ -53,8 +46,6 @@ class Columns:
 def folded(text: str) -> str:
     """A heading or name without capitals, accent forms, marks and double spaces.
 
-    Examples
-    --------
     >>> folded(" Child_1: "), folded("St. Ash")
     ('child 1', 'st ash')
     """
@@ -70,10 +61,7 @@ def n_known(cells: Sequence[str]) -> int:
 def columns_of(cells: Sequence[str]) -> tuple[Columns, list[tuple[str, str, str]]]:
     """Understand a row of headings.
 
-    Returns
-    -------
-    list of (heading, what, mend)
-        What is wrong.
+    Returns (heading, what, mend): what is wrong.
     """
     headings = [" ".join(cell.split()) for cell in cells]
     if not n_known(headings):

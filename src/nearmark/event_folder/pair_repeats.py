@@ -55,19 +55,10 @@ class Repeats:
 def best_spellings(in_event: Iterable[str], in_list: Iterable[str]) -> dict[str, str]:
     """The spelling of each school that the others should have.
 
-    Parameters
-    ----------
-    in_event, in_list : iterable of str
-        One for each pair.
+    ``in_event``, ``in_list``: one for each pair. Returns spelling by folded name: the event's own,
+    where it has the school; else the one most rows have; among equals one in which every word has a
+    capital, then the first.
 
-    Returns
-    -------
-    dict folded name -> spelling
-        The event's own, where it has the school; else the one most rows have; among equals one in
-        which every word has a capital, then the first.
-
-    Examples
-    --------
     >>> best_spellings([], ["st anne", "St Anne", "Elm", "ELM", "Elm"])
     {'st anne': 'St Anne', 'elm': 'Elm'}
     """

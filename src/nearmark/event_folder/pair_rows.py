@@ -24,23 +24,15 @@ _MEMBERS = ("member_1", "member_2", "member_3")
 
 @dataclass(frozen=True, slots=True)
 class PreviewRow:
-    """One row as it was understood.
+    """One row as it was understood."""
 
-    Attributes
-    ----------
-    row : int
-        As a spreadsheet shows it.
-    code_is_proposed : bool
-        Whether the source has no code for it.
-    """
-
-    row: int
+    row: int  # as a spreadsheet shows it
     code: str
     school: str
     members: tuple[str, ...]
     status: PairStatus = PairStatus.ENTERED
     heat: str = ""
-    code_is_proposed: bool = False
+    code_is_proposed: bool = False  # whether the source has no code for it
     problems: tuple[Problem, ...] = ()
 
 

@@ -18,21 +18,11 @@ from nearmark.event_folder.xlsx_guard import OLE_START, ZIP_STARTS
 
 @dataclass(frozen=True, slots=True)
 class PairsPreview:
-    """A list of pairs before it is imported.
+    """A list of pairs before it is imported."""
 
-    Attributes
-    ----------
-    rows : tuple of PreviewRow
-        Every row with something in it.
-    problems : tuple of Problem
-        All of them, those of single rows and those of the whole source.
-    pairs : tuple of Pair
-        To import; empty until there is no problem left.
-    """
-
-    rows: tuple[PreviewRow, ...]
-    problems: tuple[Problem, ...]
-    pairs: tuple[Pair, ...]
+    rows: tuple[PreviewRow, ...]  # every row with something in it
+    problems: tuple[Problem, ...]  # all of them, those of single rows and those of the whole source
+    pairs: tuple[Pair, ...]  # to import; empty until there is no problem left
 
     def raise_if_any(self) -> None:
         """Refuse the whole list when anything is wrong."""
@@ -45,18 +35,10 @@ def preview_pairs(
 ) -> PairsPreview:
     r"""Understand a list of pairs and say everything that is wrong with it.
 
-    Parameters
-    ----------
-    source : bytes or str
-        Bytes of a CSV or XLSX file, or pasted text; ``docs/use/pairs-import.md`` says what may
-        stand in it.
-    existing : sequence of Pair
-        Pairs of the event already.
-    name : str
-        What messages call the source.
+    ``source``: bytes of a CSV or XLSX file, or pasted text; ``docs/use/pairs-import.md`` says what
+    may stand in it. ``existing``: pairs of the event already. ``name``: what messages call the
+    source.
 
-    Examples
-    --------
     >>> preview = preview_pairs("school,first child,second child\nFernhollow,Ada,Bo\n")
     >>> preview.pairs[0].code, preview.pairs[0].members
     ('P01', ('Ada', 'Bo'))

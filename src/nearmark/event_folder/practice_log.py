@@ -135,10 +135,7 @@ def _agrees(row: LogRow) -> tuple[str, str, str] | None:
 def table_of(file: str) -> Table:
     """The log's columns, under the name the file happens to have.
 
-    Parameters
-    ----------
-    file : str
-        Name for the messages.
+    ``file``: name for the messages.
     """
     number = measure()
     return Table(
@@ -163,17 +160,8 @@ def table_of(file: str) -> Table:
 def read_practice_log(path: Path) -> tuple[Attempt, ...]:
     """Read a practice log.
 
-    Returns
-    -------
-    tuple of Attempt
-        In the order of the file.
-
-    Raises
-    ------
-    FilesError
-        With every problem of the file, by row and column.
-    InputError
-        If the file is not there or holds no row.
+    Returns: in the order of the file. Raises FilesError with every problem of the file, by row and
+    column. Raises InputError if the file is not there or holds no row.
     """
     return tuple(row.attempt() for row in read_single(path, table_of))
 
@@ -181,21 +169,7 @@ def read_practice_log(path: Path) -> tuple[Attempt, ...]:
 def practice_log_of(name: str, content: bytes) -> tuple[Attempt, ...]:
     """Read a practice log from its bytes, as they come with an upload.
 
-    Parameters
-    ----------
-    name : str
-        Of the file, for the messages.
-
-    Returns
-    -------
-    tuple of Attempt
-        In the order of the file.
-
-    Raises
-    ------
-    FilesError
-        With every problem, by row and column.
-    InputError
-        If there is no row.
+    ``name``: of the file, for the messages. Returns: in the order of the file. Raises FilesError
+    with every problem, by row and column. Raises InputError if there is no row.
     """
     return tuple(row.attempt() for row in read_content(name, content, table_of))

@@ -11,13 +11,8 @@ from nearmark.event_folder.writer import csv_text
 def practice_log_text(attempts: Iterable[Attempt]) -> str:
     """A practice log.
 
-    Returns
-    -------
-    str
-        CSV; columns as ``docs/reference/coaching.md`` lists them.
+    Returns: CSV; columns as ``docs/reference/coaching.md`` lists them.
 
-    Examples
-    --------
     >>> from datetime import date
     >>> from nearmark.station import Station
     >>> jar = Attempt(date(2027, 2, 3), "Ada", Station.COUNT, "jar", 380, 420, parts=Layers(38, 10))

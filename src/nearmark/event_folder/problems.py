@@ -18,17 +18,11 @@ MAX_SEARCHED = 1_000
 
 @dataclass(slots=True)
 class Problems:
-    """What is wrong so far.
+    """What is wrong so far."""
 
-    Attributes
-    ----------
-    found : dict of file name -> list of Problem
-        The first ``MAX_SHOWN`` of each file.
-    unshown : Counter of file name
-        How many there are beyond those.
-    """
-
+    # The first ``MAX_SHOWN`` of each file (list of Problem by file name).
     found: dict[str, list[Problem]] = field(default_factory=dict)
+    # How many there are beyond those (Counter of file name).
     unshown: Counter[str] = field(default_factory=Counter)
 
     def add(self, problem: Problem) -> None:
@@ -62,8 +56,6 @@ class Problems:
 def nearest(value: str, known: Collection[str]) -> str:
     """The mend for a name that is not known: the nearest one, or the first few.
 
-    Examples
-    --------
     >>> nearest("c1", ["C1", "C2"]), nearest("P2", ["P42", "P02"])
     ('Did you mean C1?', 'Did you mean P02?')
     >>> nearest("x", ["C1", "C2"])

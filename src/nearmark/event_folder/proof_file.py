@@ -32,40 +32,23 @@ _NAMES: Final = (
 def key_file_name(number: str) -> str:
     """Name of the file that holds the keys of one sealing.
 
-    Parameters
-    ----------
-    number : str
-        From 1.
+    ``number``: from 1.
     """
     return f"sealed-keys-{number}.txt"
 
 
 @dataclass(frozen=True, slots=True)
 class Proof:
-    """Everything that shows a release to be whole.
+    """Everything that shows a release to be whole."""
 
-    Attributes
-    ----------
-    releases : tuple of ReleaseRecord
-        Oldest first, at least one; the last one is of this folder.
-    rows : mapping of file name -> hashes of its rows
-    history : tuple of HistoryLine
-        Until the last release.
-    confidence : mapping of str -> str
-        What ``confidence_words`` gives.
-    leaf_salt : hexadecimal digits
-    people_salt : hexadecimal digits
-        Empty in a folder for everybody.
-    key_files : mapping of file name -> text
-        The sealed keys, one file a sealing.
-    """
-
+    # Oldest first, at least one; the last one is of this folder.
     releases: tuple[ReleaseRecord, ...]
-    rows: Mapping[str, Sequence[str]]
-    history: tuple[HistoryLine, ...]
-    confidence: Mapping[str, str]
-    leaf_salt: str
-    people_salt: str = ""
+    rows: Mapping[str, Sequence[str]]  # hashes of its rows by file name
+    history: tuple[HistoryLine, ...]  # until the last release
+    confidence: Mapping[str, str]  # what ``confidence_words`` gives
+    leaf_salt: str  # hexadecimal digits
+    people_salt: str = ""  # empty in a folder for everybody (hexadecimal digits)
+    # The sealed keys, one file a sealing (text by file name).
     key_files: Mapping[str, str] = field(default_factory=dict)
 
     @property
@@ -76,9 +59,7 @@ class Proof:
     def files(self) -> dict[str, bytes]:
         """The files of the proof.
 
-        Returns
-        -------
-        dict of file name -> bytes
+        Returns bytes by file name.
         """
         plain = {
             "format": FORMAT,
@@ -111,10 +92,7 @@ class Proof:
     def read(cls, folder: Path) -> Self:
         """Read the proof of a folder.
 
-        Raises
-        ------
-        InputError
-            If there is none, or it is not as it was written.
+        Raises InputError if there is none, or it is not as it was written.
         """
         plain = _loaded(folder)
         values = checked_table(

@@ -34,22 +34,10 @@ Rows = dict[str, list[dict[str, str]]]
 def event_rows(contents: Mapping[str, bytes], salt: str) -> Rows:
     """Every file of an event as rows: column -> text, without empty cells.
 
-    Parameters
-    ----------
-    contents : mapping of file name -> bytes
-        As ``writer.contents_of`` gives them: so line ends, quotes, order of columns and trailing
-        zeros of the files that were read do not matter.
-    salt : hexadecimal digits
-        Of the names; empty where every name is hidden already.
-
-    Returns
-    -------
-    dict of file name -> list of dict
-
-    Raises
-    ------
-    InputError
-        If a name is not hidden and there is no salt.
+    ``contents`` (bytes by file name): as ``writer.contents_of`` gives them: so line ends, quotes,
+    order of columns and trailing zeros of the files that were read do not matter. ``salt``
+    (hexadecimal digits): of the names; empty where every name is hidden already. Returns list of
+    dict by file name. Raises InputError if a name is not hidden and there is no salt.
     """
     return {
         name: _settings(content) if name.endswith(".toml") else _table(name, content, salt)
@@ -60,9 +48,7 @@ def event_rows(contents: Mapping[str, bytes], salt: str) -> Rows:
 def row_digests(rows: Rows) -> dict[str, list[str]]:
     """The hash of every row.
 
-    Parameters
-    ----------
-    rows : dict of file name -> rows
+    ``rows``: rows by file name.
     """
     return {name: [digest(row) for row in table] for name, table in rows.items()}
 
@@ -70,12 +56,8 @@ def row_digests(rows: Rows) -> dict[str, list[str]]:
 def rows_digest(digests: Mapping[str, list[str]]) -> str:
     """One hash of all rows; files without rows do not count, so that a new kind of file may come.
 
-    Parameters
-    ----------
-    digests : mapping of file name -> hashes of its rows
+    ``digests``: hashes of its rows by file name.
 
-    Examples
-    --------
     >>> rows_digest({"cups.csv": []}) == rows_digest({})
     True
     """
@@ -86,10 +68,7 @@ def rows_digest(digests: Mapping[str, list[str]]) -> str:
 def without_names(contents: Mapping[str, bytes], salt: str) -> dict[str, bytes]:
     """The same files with keyed hashes in place of people's names: for everybody.
 
-    Parameters
-    ----------
-    contents : mapping of file name -> bytes
-    salt : hexadecimal digits
+    ``contents``: bytes by file name. ``salt``: hexadecimal digits.
     """
     shown = dict(contents)
     for name, columns in PEOPLE.items():

@@ -34,20 +34,9 @@ FILES = (
 def read_event(path: str | os.PathLike[str]) -> Event:
     """Read an event folder.
 
-    Parameters
-    ----------
-    path : path of a folder
-        Its files are described in ``docs/reference/event-folder.md``.
-
-    Returns
-    -------
-    Event
-        Every number exactly as it stands in the files.
-
-    Raises
-    ------
-    FilesError
-        With every problem of every file; then nothing was read.
+    ``path`` (path of a folder): its files are described in ``docs/reference/event-folder.md``.
+    Returns: every number exactly as it stands in the files. Raises FilesError with every problem of
+    every file; then nothing was read.
     """
     problems = Problems()
     contents = load(Path(path), FILES, problems)
@@ -57,12 +46,8 @@ def read_event(path: str | os.PathLike[str]) -> Event:
 def event_of(contents: Mapping[str, bytes], problems: Problems) -> Event:
     """Build the event that the contents of the files stand for.
 
-    Parameters
-    ----------
-    contents : mapping of file name -> bytes
-        Of the files that could be loaded.
-    problems : Problems
-        What was found while loading.
+    ``contents`` (bytes by file name): of the files that could be loaded. ``problems``: what was
+    found while loading.
     """
     texts = {name: text_of(name, content, problems) for name, content in contents.items()}
     for file in FILES:

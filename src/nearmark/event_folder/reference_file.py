@@ -35,10 +35,7 @@ def _is_a_hand(row: ReferenceRow) -> tuple[str, str, str] | None:
 def table_of(file: str) -> Table:
     """The columns, under the name the file happens to have.
 
-    Parameters
-    ----------
-    file : str
-        Name for the messages.
+    ``file``: name for the messages.
     """
     return Table(
         file,
@@ -56,22 +53,9 @@ def table_of(file: str) -> Table:
 def read_references(path: Path, ruler: Instrument) -> tuple[tuple[BodyReference, ...], date | None]:
     """Read body references.
 
-    Parameters
-    ----------
-    ruler : Instrument
-        In cm.
-
-    Returns
-    -------
-    references, first_day : tuple of BodyReference, date or None
-        In the order of the file; the day of the oldest reading.
-
-    Raises
-    ------
-    FilesError
-        With every problem of the file, by row and column.
-    InputError
-        If the file is not there or holds no row.
+    ``ruler``: in cm. Returns them in the order of the file, and the day of the oldest reading.
+    Raises FilesError with every problem of the file, by row and column. Raises InputError if the
+    file is not there or holds no row.
     """
     rows: list[ReferenceRow] = read_single(path, table_of)
     readings: dict[str, list[float]] = defaultdict(list)

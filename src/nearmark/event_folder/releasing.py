@@ -27,20 +27,10 @@ def proof_of(  # noqa: PLR0913 - what a release is made of
 ) -> Proof:
     """The proof of a new release.
 
-    Parameters
-    ----------
-    confidence : RankConfidence or None
-        Of the same event; ``None`` where nobody is placed.
-    at : str
-        When, in UTC.
-    earlier : sequence of ReleaseRecord
-        Those before, oldest first.
-    key_files : dict of file name -> text
-        Of the seals.
-    history : sequence of HistoryLine
-        Until now, oldest first.
-    leaf_salt, people_salt : hexadecimal digits
-        Random; the second is for the lead only.
+    ``confidence``: of the same event; ``None`` where nobody is placed. ``at``: when, in UTC.
+    ``earlier``: those before, oldest first. ``key_files``: text by file name. ``history``: until
+    now, oldest first. ``leaf_salt``, ``people_salt`` (hexadecimal digits): random; the second is
+    for the lead only.
     """
     digests = row_digests(event_rows(contents_of(outcome.event), people_salt))
     texts = confidence_texts(confidence, outcome)

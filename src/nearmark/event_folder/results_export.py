@@ -60,16 +60,9 @@ _NAMES = ("member_1", "member_2")
 
 @dataclass(frozen=True, slots=True)
 class ResultTable:
-    """One table of results; every cell is safe in a spreadsheet.
+    """One table of results; every cell is safe in a spreadsheet."""
 
-    Attributes
-    ----------
-    name : str
-        Of the file or the sheet, without ending.
-    rows : tuple of rows of str
-    """
-
-    name: str
+    name: str  # of the file or the sheet, without ending
     heading: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
 
@@ -86,10 +79,7 @@ def result_tables(results: Results, *, names: bool = True) -> tuple[ResultTable,
     Scores and totals stand rounded as printed and exactly, as numerator and denominator: written
     7/3, a spreadsheet would make a date of it.
 
-    Parameters
-    ----------
-    names : bool
-        Whether the children's names stand beside the codes; else their columns are left out.
+    ``names``: whether the children's names stand beside the codes; else their columns are left out.
     """
     decimals = results.event.rules.decimals
     places = [_place(line, decimals) for line in results.pairs]
@@ -110,15 +100,8 @@ def result_tables(results: Results, *, names: bool = True) -> tuple[ResultTable,
 def export_results(results: Results, path: str | os.PathLike[str]) -> None:
     """Write ``standings.csv``, ``item_scores.csv`` and ``keys.csv``.
 
-    Parameters
-    ----------
-    path : path of a folder
-        Made when it is not there.
-
-    Raises
-    ------
-    InputError
-        If the folder cannot be written to.
+    ``path`` (path of a folder): made when it is not there. Raises InputError if the folder cannot
+    be written to.
     """
     replace_each(Path(path), {f"{table.name}.csv": table.csv for table in result_tables(results)})
 

@@ -35,10 +35,7 @@ _MAX: Final = 60
 def results_workbook(tables: Iterable[ResultTable], about: Sequence[tuple[str, str]]) -> bytes:
     """The workbook; no cell of it is a formula.
 
-    Parameters
-    ----------
-    about : sequence of (what, words)
-        The last sheet: what these results are, and what was put right.
+    ``about`` ((what, words)): the last sheet: what these results are, and what was put right.
     """
     book = Workbook(write_only=True)
     for table in (*tables, about_table(about)):
@@ -51,9 +48,7 @@ def results_workbook(tables: Iterable[ResultTable], about: Sequence[tuple[str, s
 def about_table(about: Sequence[tuple[str, str]]) -> ResultTable:
     """What the results are, as a table beside them.
 
-    Parameters
-    ----------
-    about : sequence of (what, words)
+    ``about``: (what, words).
     """
     rows = tuple((guarded(what), guarded(words)) for what, words in about)
     return ResultTable("about", ("what", "words"), rows)

@@ -24,16 +24,8 @@ DONE = ".done"
 def save(folder: Path, contents: Mapping[str, bytes]) -> None:
     """Write the files, all or none.
 
-    Parameters
-    ----------
-    folder : Path
-        Made when it is not there.
-    contents : mapping of file name -> bytes
-
-    Raises
-    ------
-    InputError
-        If the folder cannot be written to.
+    ``folder``: made when it is not there. ``contents``: bytes by file name. Raises InputError if
+    the folder cannot be written to.
     """
     with _refusals(folder):
         folder.mkdir(parents=True, exist_ok=True)
@@ -53,16 +45,8 @@ def save(folder: Path, contents: Mapping[str, bytes]) -> None:
 def replace_each(folder: Path, contents: Mapping[str, bytes]) -> None:
     """Write each file whole, one after the other: enough for what can be computed again.
 
-    Parameters
-    ----------
-    folder : Path
-        Made when it is not there.
-    contents : mapping of file name -> bytes
-
-    Raises
-    ------
-    InputError
-        If the folder cannot be written to.
+    ``folder``: made when it is not there. ``contents``: bytes by file name. Raises InputError if
+    the folder cannot be written to.
     """
     with _refusals(folder):
         folder.mkdir(parents=True, exist_ok=True)

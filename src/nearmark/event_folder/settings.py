@@ -31,29 +31,18 @@ MAX_LEVELS = 8
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """One setting of a TOML file.
-
-    Attributes
-    ----------
-    read : callable value -> value
-        Raises ``InputError``.
-    empty : object
-        What a setting left out means; ``REQUIRED`` when it may not be.
-    """
+    """One setting of a TOML file."""
 
     name: str
-    read: Callable[[Any], Any]
+    read: Callable[[Any], Any]  # raises ``InputError`` (callable value -> value)
     about: str
-    empty: object = REQUIRED
+    empty: object = REQUIRED  # what a setting left out means; ``REQUIRED`` when it may not be
 
 
 def parsed(name: str, text: str, problems: Problems) -> dict[str, Any] | None:
     """The mapping a TOML text stands for.
 
-    Parameters
-    ----------
-    name : str
-        File name, for the problems.
+    ``name``: file name, for the problems.
     """
     if len(text) > MAX_CHARACTERS or any(line.count(".") > MAX_DOTS for line in text.split("\n")):
         what = f"is longer than {MAX_CHARACTERS:,} characters, or a line has {MAX_DOTS} dots"
@@ -196,10 +185,8 @@ INSTRUMENT_SETTINGS = (
 def read_settings(text: str | None, problems: Problems) -> dict[str, Any] | None:
     """Read event.toml into fields of ``Event``.
 
-    Returns
-    -------
-    dict or None
-        ``name``, ``day``, ``venue``, ``seed``, ``instruments``; ``None`` when something is wrong.
+    Returns: ``name``, ``day``, ``venue``, ``seed``, ``instruments``; ``None`` when something is
+    wrong.
     """
     mapping = None if text is None else parsed(FILE, text, problems)
     if mapping is None:
@@ -270,10 +257,7 @@ def _is_huge(value: object) -> bool:
 def settings_text(event: Event) -> str:
     """The text of event.toml.
 
-    Raises
-    ------
-    InputError
-        If the seed is out of range.
+    Raises InputError if the seed is out of range.
     """
     instruments = {
         instrument.name: {

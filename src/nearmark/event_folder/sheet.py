@@ -23,27 +23,15 @@ _OPEN_QUOTE = (
 
 @dataclass(slots=True)
 class Sheet:
-    """An opened table: its heading is understood, its rows are not read yet.
-
-    Attributes
-    ----------
-    headings : list of str
-        As they stand in the file.
-    positions : list of int
-        Where each column of the table stands in the file; -1 for one left out.
-    lines : iterator of list of str
-        What follows the heading.
-    is_whole : bool
-        Whether no row had to be passed over so far.
-    """
+    """An opened table: its heading is understood, its rows are not read yet."""
 
     table: Table
     separator: str
-    headings: list[str]
-    positions: list[int]
-    lines: Iterator[list[str]]
+    headings: list[str]  # as they stand in the file
+    positions: list[int]  # where each column of the table stands in the file; -1 for one left out
+    lines: Iterator[list[str]]  # what follows the heading
     problems: Problems
-    is_whole: bool = True
+    is_whole: bool = True  # whether no row had to be passed over so far
 
     def rows(self) -> Iterator[tuple[int, list[str]]]:
         """Row number and trimmed cells, in the order of the table, of every row not empty."""
@@ -101,15 +89,8 @@ class Sheet:
 def opened(text: str, table: Table, problems: Problems) -> Sheet | None:
     """Understand the heading of a file.
 
-    Parameters
-    ----------
-    problems : Problems
-        What is wrong with the heading is added.
-
-    Returns
-    -------
-    Sheet or None
-        ``None`` when the rows cannot be read.
+    ``problems``: what is wrong with the heading is added. Returns: ``None`` when the rows cannot be
+    read.
     """
     # newline="" leaves line ends to the csv module, which knows those inside quotes.
     separator = _separator(io.StringIO(text, newline="").readline(), table)

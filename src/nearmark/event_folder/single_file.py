@@ -14,21 +14,9 @@ from nearmark.event_folder.table_reader import TableReader
 def read_single(path: Path, table_named: Callable[[str], Table]) -> list[Any]:
     """Read the records of a table that refers to no other file.
 
-    Parameters
-    ----------
-    table_named : callable file name -> Table
-        The file may have any name; messages use the one it has.
-
-    Returns
-    -------
-    list of record
-
-    Raises
-    ------
-    FilesError
-        With every problem of the file, by row and column.
-    InputError
-        If the file is not there or holds no row.
+    ``table_named`` (callable file name -> Table): the file may have any name; messages use the one
+    it has. Returns list of record. Raises FilesError with every problem of the file, by row and
+    column. Raises InputError if the file is not there or holds no row.
     """
     problems = Problems()
     contents = load(path.parent, [FileName(path.name, required=True)], problems)
@@ -41,22 +29,9 @@ def read_single(path: Path, table_named: Callable[[str], Table]) -> list[Any]:
 def read_content(name: str, content: bytes, table_named: Callable[[str], Table]) -> list[Any]:
     """Read the records of a table from its bytes, as they come with an upload.
 
-    Parameters
-    ----------
-    name : str
-        Of the file, for the messages.
-    table_named : callable file name -> Table
-
-    Returns
-    -------
-    list of record
-
-    Raises
-    ------
-    FilesError
-        With every problem, by row and column.
-    InputError
-        If there is no row.
+    ``name``: of the file, for the messages. ``table_named``: callable file name -> Table. Returns
+    list of record. Raises FilesError with every problem, by row and column. Raises InputError if
+    there is no row.
     """
     problems = Problems()
     text = text_of(name, content, problems)

@@ -20,91 +20,52 @@ REQUIRED = Need.REQUIRED
 
 @dataclass(frozen=True, slots=True)
 class Reference:
-    """A cell that names something defined in another file.
+    """A cell that names something defined in another file."""
 
-    Attributes
-    ----------
-    to : str
-        ``item``, ``material``, ``cup``, ``pair`` or ``instrument``.
-    only : str
-        Station of the item, or unit of the instrument, that makes sense here; empty: any.
-    """
-
-    to: str
+    to: str  # ``item``, ``material``, ``cup``, ``pair`` or ``instrument``
+    # Station of the item, or unit of the instrument, that makes sense here; empty: any.
     only: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """One column.
+    """One column."""
 
-    Attributes
-    ----------
-    name : str
-        The heading.
-    about : str
-        What stands in it, for people: in the docs and in messages.
-    empty : object
-        What an empty cell means; ``REQUIRED`` when it may not be empty.
-    """
-
-    name: str
+    name: str  # the heading
     kind: Kind
-    about: str
-    empty: object = REQUIRED
+    about: str  # what stands in it, for people: in the docs and in messages
+    empty: object = REQUIRED  # what an empty cell means; ``REQUIRED`` when it may not be empty
     refers: Reference | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Definition:
-    """What rows of this table define for other files to name.
+    """What rows of this table define for other files to name."""
 
-    Attributes
-    ----------
-    what : str
-        The ``to`` of a ``Reference``.
-    column : str
-        The name itself.
-    trait : str
-        Column whose value ``Reference.only`` is compared with; empty when there is none.
-    also : str
-        Column whose values may be named as well, though rows share them; empty when there is none.
-    """
-
-    what: str
-    column: str
+    what: str  # the ``to`` of a ``Reference``
+    column: str  # the name itself
+    # Column whose value ``Reference.only`` is compared with; empty when there is none.
     trait: str = ""
+    # Column whose values may be named as well, though rows share them; empty when there is none.
     also: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """One CSV file.
-
-    Attributes
-    ----------
-    field : str
-        The field of ``Event`` it fills.
-    build : callable
-        Makes a record of one value per column.
-    key : tuple of str
-        Columns that together may not repeat; empty when rows may repeat.
-    required : bool
-        Whether the file must be there; a missing one that need not be is an empty one.
-    check : callable record -> (column, what, mend) or None
-        What one row alone must satisfy beyond its cells.
-    take : callable record -> values, one per column
-        ``None``: the attributes named as the columns.
-    """
+    """One CSV file."""
 
     file: str
-    field: str
+    field: str  # the field of ``Event`` it fills
     columns: tuple[Column, ...]
-    build: Callable[..., Any]
-    key: tuple[str, ...] = ()
+    build: Callable[..., Any]  # makes a record of one value per column
+    key: tuple[str, ...] = ()  # columns that together may not repeat; empty when rows may repeat
     defines: Definition | None = None
+    # Whether the file must be there; a missing one that need not be is an empty one.
     required: bool = False
+    # What one row alone must satisfy beyond its cells (callable record -> (column, what, mend) or
+    # None).
     check: Callable[[Any], tuple[str, str, str] | None] | None = None
+    # ``None``: the attributes named as the columns (callable record -> values, one per column).
     take: Callable[[Any], tuple[Any, ...]] | None = None
 
     def values(self, record: object) -> tuple[Any, ...]:

@@ -17,16 +17,10 @@ _BAD = object()
 
 @dataclass(slots=True)
 class TableReader:
-    """Reads one file.
-
-    Attributes
-    ----------
-    names : Names
-        Of the files read before; what this one defines is added.
-    """
+    """Reads one file."""
 
     table: Table
-    names: Names
+    names: Names  # of the files read before; what this one defines is added
     problems: Problems
     _key_at: tuple[int, ...] = field(init=False)
     _rows_of_keys: dict[tuple[Any, ...], int] = field(default_factory=dict)
@@ -41,10 +35,7 @@ class TableReader:
     def read(self, text: str) -> list[tuple[int, Any]]:
         """Read a file.
 
-        Returns
-        -------
-        list of (row, record)
-            The records of the rows without a problem.
+        Returns (row, record): the records of the rows without a problem.
         """
         sheet = opened(text, self.table, self.problems)
         records = [] if sheet is None else self._records(sheet)

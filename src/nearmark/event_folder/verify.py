@@ -31,23 +31,13 @@ DRAWS: Final = 10_000
 
 @dataclass(frozen=True, slots=True)
 class Verification:
-    """What came out.
+    """What came out."""
 
-    Attributes
-    ----------
-    head : str
-        Of the release, as this folder says it.
-    number : str
-        Of the release; empty when no proof could be read.
-    differences : tuple of str
-        Each names what is not as it was released; empty when everything is.
-    facts : tuple of str
-        What was found to hold, and what was decided after the keys were sealed.
-    """
-
-    head: str
-    number: str
+    head: str  # of the release, as this folder says it
+    number: str  # of the release; empty when no proof could be read
+    # Each names what is not as it was released; empty when everything is.
     differences: tuple[str, ...]
+    # What was found to hold, and what was decided after the keys were sealed.
     facts: tuple[str, ...]
 
     @property
@@ -59,16 +49,9 @@ class Verification:
 def verify_folder(path: str | os.PathLike[str], *, printed_head: str = "") -> Verification:
     """Check a released event folder against itself and against a printed head.
 
-    Parameters
-    ----------
-    printed_head : str
-        As it stands on the standings or the public page; spaces do not matter.  Without it the
-        folder can only be checked against itself: somebody who changed all of it would not be seen.
-
-    Returns
-    -------
-    Verification
-        Files that cannot be read are differences, never an error.
+    ``printed_head``: as it stands on the standings or the public page; spaces do not matter.
+    Without it the folder can only be checked against itself: somebody who changed all of it would
+    not be seen. Returns: files that cannot be read are differences, never an error.
     """
     try:
         proof = Proof.read(Path(path))
@@ -96,12 +79,8 @@ def verify_folder(path: str | os.PathLike[str], *, printed_head: str = "") -> Ve
 def confidence_texts(confidence: RankConfidence | None, outcome: Results) -> dict[str, str]:
     """The rank confidence as a release fixes it: every probability to the last digit.
 
-    Parameters
-    ----------
-    confidence : RankConfidence or None
-        ``None`` where nobody is placed: then there is none.
-    outcome : Results
-        Of the same event.
+    ``confidence``: ``None`` where nobody is placed: then there is none. ``outcome``: of the same
+    event.
     """
     if confidence is None:
         return {}
@@ -116,9 +95,7 @@ def confidence_texts(confidence: RankConfidence | None, outcome: Results) -> dic
 def results_root(outcome: Results, salt: str) -> str:
     """Root of the tree over the results of all pairs.
 
-    Parameters
-    ----------
-    salt : hexadecimal digits
+    ``salt``: hexadecimal digits.
     """
     return merkle_root([canonical(leaf) for leaf in pair_leaves(outcome.pairs, salt)])
 

@@ -23,15 +23,9 @@ from nearmark.event_folder.tables import TABLES
 def write_event(event: Event, path: str | os.PathLike[str]) -> None:
     """Write an event folder; a crash leaves the old event or the new one, whole.
 
-    Parameters
-    ----------
-    path : path of a folder
-        Made when it is not there; files that are not an event's stay untouched.
-
-    Raises
-    ------
-    InputError
-        If the event would not read back equal, or the folder cannot be written to.
+    ``path`` (path of a folder): made when it is not there; files that are not an event's stay
+    untouched. Raises InputError if the event would not read back equal, or the folder cannot be
+    written to.
     """
     contents = contents_of(event)
     _refuse_unless_equal(event, contents)
@@ -41,14 +35,8 @@ def write_event(event: Event, path: str | os.PathLike[str]) -> None:
 def contents_of(event: Event) -> dict[str, bytes]:
     """The bytes of every file of an event; the same event gives the same bytes.
 
-    Returns
-    -------
-    dict of file name -> bytes
-
-    Raises
-    ------
-    InputError
-        If a text holds half of a surrogate pair, which no file can.
+    Returns bytes by file name. Raises InputError if a text holds half of a surrogate pair, which no
+    file can.
     """
     texts = {
         settings.FILE: settings.settings_text(event),
@@ -70,8 +58,6 @@ def _table_text(table: Table, records: Iterable[object]) -> str:
 def csv_text(heading: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
     r"""Rows as CSV with commas and LF.
 
-    Examples
-    --------
     >>> csv_text(["code", "name"], [["C1", "jar, tall"]])
     'code,name\nC1,"jar, tall"\n'
     """

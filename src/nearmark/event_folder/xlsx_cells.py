@@ -37,10 +37,8 @@ _LONG = Flaw(f"has more than {MAX_CELL_CHARACTERS:,} characters", "Write the nam
 def xlsx_grid(content: bytes) -> Grid:
     """Read the one sheet of a workbook.
 
-    Raises
-    ------
-    InputError
-        If it is unsafe, damaged or too large, or the sheet with the pairs is not plain.
+    Raises InputError if it is unsafe, damaged or too large, or the sheet with the pairs is not
+    plain.
     """
     has_formulas = refuse_unsafe(content).has_formulas
     try:

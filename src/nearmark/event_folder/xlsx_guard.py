@@ -44,10 +44,7 @@ _PLAIN = (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
 def refuse_unsafe(content: bytes) -> Scan:
     """Refuse a file that is no plain, unlocked, macro-free workbook of moderate size.
 
-    Returns
-    -------
-    Scan
-        What was counted.
+    Returns what was counted.
     """
     if content.startswith(OLE_START):
         raise InputError(

@@ -51,17 +51,9 @@ class Scan:
     def part(self, opened: IO[bytes], *, is_rows: bool) -> None:
         """Go through a part.
 
-        Parameters
-        ----------
-        is_rows : bool
-            Whether it is a sheet or the texts of the sheets.
-
-        Raises
-        ------
-        InputError
-            If there is more than a list of pairs needs, or a document type declaration.
-        expat.ExpatError
-            If it is no XML.
+        ``is_rows``: whether it is a sheet or the texts of the sheets. Raises InputError if there is
+        more than a list of pairs needs, or a document type declaration. Raises expat.ExpatError if
+        it is no XML.
         """
         self._is_rows = is_rows
         self._row = self._column = 0

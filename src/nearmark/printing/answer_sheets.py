@@ -29,23 +29,16 @@ USUAL_DECIMALS = 1
 
 @dataclass(frozen=True, slots=True)
 class AnswerField:
-    """Where the answer to one item goes.
-
-    Attributes
-    ----------
-    boxes, decimals : digits
-        Before and behind the decimal point.
-    cup_boxes : characters
-        For the number of the cup; zero away from the mass station.
-    """
+    """Where the answer to one item goes."""
 
     code: str
     name: str
     question: str
     unit: str
+    # Before and behind the decimal point (digits).
     boxes: int
     decimals: int = 0
-    cup_boxes: int = 0
+    cup_boxes: int = 0  # for the number of the cup; zero away from the mass station (characters)
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,24 +72,10 @@ def answer_sheets_pdf(
 ) -> bytes:
     """Set the answer sheets, to be printed on both sides.
 
-    Parameters
-    ----------
-    pair_codes : sequence of str, or None
-        Which pairs, in this order; ``None``: all, heat by heat.
-    paper : ``a4`` or ``us-letter``
-    names : bool
-        Whether the children's names stand beside the code.
-
-    Returns
-    -------
-    bytes
-        A PDF; every pair begins on an odd page.
-
-    Raises
-    ------
-    InputError
-        If there are no items or no pairs, a code is not a pair of the event, or a code cannot
-        carry a check character.
+    ``pair_codes``: which pairs, in this order; ``None``: all, heat by heat. ``paper``: ``a4`` or
+    ``us-letter``. ``names``: whether the children's names stand beside the code. Returns: a PDF;
+    every pair begins on an odd page. Raises InputError if there are no items or no pairs, a code is
+    not a pair of the event, or a code cannot carry a check character.
     """
     view = answer_sheets_view(event, pair_codes, names=names)
     return typeset("answer_sheets", view, day=event.day, paper=paper)
@@ -105,19 +84,8 @@ def answer_sheets_pdf(
 def spare_sheet_pdf(event: Event, *, paper: str = "a4") -> bytes:
     """Set one sheet without a pair, for a spoilt sheet or one that comes unannounced.
 
-    Parameters
-    ----------
-    paper : ``a4`` or ``us-letter``
-
-    Returns
-    -------
-    bytes
-        A PDF of two pages, to be copied.
-
-    Raises
-    ------
-    InputError
-        If there are no items.
+    ``paper``: ``a4`` or ``us-letter``. Returns: a PDF of two pages, to be copied. Raises InputError
+    if there are no items.
     """
     return typeset("answer_sheets", _view(event, (AnswerSheet(),)), day=event.day, paper=paper)
 
@@ -125,12 +93,7 @@ def spare_sheet_pdf(event: Event, *, paper: str = "a4") -> bytes:
 def answer_sheets_view(
     event: Event, pair_codes: Sequence[str] | None = None, *, names: bool = False
 ) -> AnswerSheetsView:
-    """What the sheets say, as text.
-
-    Parameters
-    ----------
-    pair_codes : sequence of str, or None
-    """
+    """What the sheets say, as text."""
     pairs = {pair.code: pair for heat in heat_lists(event) for pair in heat.pairs}
     chosen = list(pairs) if pair_codes is None else pair_codes
     unknown = [code for code in chosen if code not in pairs]

@@ -36,22 +36,9 @@ class BagLabelsView:
 def bag_labels_pdf(bags: Sequence[Bag], *, day: date, copies: int = 1, paper: str = "a4") -> bytes:
     """Set the labels, eight a page, with cut marks.
 
-    Parameters
-    ----------
-    day : date
-        Date of the document.
-    copies : labels of each bag, >= 1
-    paper : ``a4`` or ``us-letter``
-
-    Returns
-    -------
-    bytes
-        A PDF.
-
-    Raises
-    ------
-    InputError
-        If there is no bag, or there are too many labels for one document.
+    ``day``: date of the document. ``copies``: labels of each bag, >= 1. ``paper``: ``a4`` or
+    ``us-letter``. Raises InputError if there is no bag, or there are too many labels for one
+    document.
     """
     if not bags:
         raise InputError("none to label", where="bags", mend="Name at least one material")
@@ -69,8 +56,6 @@ def bag_labels_pdf(bags: Sequence[Bag], *, day: date, copies: int = 1, paper: st
 def bag_label(bag: Bag) -> BagLabel:
     """The label of one bag.
 
-    Examples
-    --------
     >>> from nearmark.coaching.take_home import take_home_bag
     >>> from nearmark.kit import material
     >>> label = bag_label(take_home_bag(material("chickpea"), piece_mass_g=0.41))
@@ -90,8 +75,6 @@ def bag_label(bag: Bag) -> BagLabel:
 def pieces_text(bag: Bag) -> str:
     """Pieces in a bag, to two figures of their uncertainty.
 
-    Examples
-    --------
     >>> from nearmark.coaching.take_home import take_home_bag
     >>> from nearmark.kit import material
     >>> pieces_text(take_home_bag(material("rice")))

@@ -25,12 +25,7 @@ _RISE = 0.26
 
 @dataclass(frozen=True, slots=True)
 class DrawnBox:
-    """One box of the page.
-
-    Attributes
-    ----------
-    length_cm, width_cm, height_cm : cm
-    """
+    """One box of the page."""
 
     code: str
     length_cm: Decimal
@@ -88,11 +83,7 @@ class BoxKeyView:
 def drawn_boxes(seed: int, n: int = BOXES_A_PAGE) -> tuple[DrawnBox, ...]:
     """Draw boxes as households have them: small to large, no side the same.
 
-    Parameters
-    ----------
-    seed : int
-        The same seed gives the same boxes.
-    n : boxes, 1 to 60
+    ``seed``: the same seed gives the same boxes. ``n``: boxes, 1 to 60.
     """
     if not 1 <= n <= 60:
         raise InputError("must be 1 to 60", where="boxes", value=n, mend="Ask for 6")
@@ -112,14 +103,7 @@ def drawn_boxes(seed: int, n: int = BOXES_A_PAGE) -> tuple[DrawnBox, ...]:
 def box_page_pdf(boxes: Sequence[DrawnBox], *, day: date, paper: str = "a4") -> bytes:
     """Set the page of boxes.
 
-    Parameters
-    ----------
-    paper : ``a4`` or ``us-letter``
-
-    Returns
-    -------
-    bytes
-        A PDF without any volume.
+    ``paper``: ``a4`` or ``us-letter``. Returns: a PDF without any volume.
     """
     view = BoxPageView(OVER, day_text(day), tuple(_drawing(box) for box in boxes))
     return typeset("box_page", view, day=day, paper=paper)
@@ -128,14 +112,7 @@ def box_page_pdf(boxes: Sequence[DrawnBox], *, day: date, paper: str = "a4") -> 
 def box_key_pdf(boxes: Sequence[DrawnBox], *, day: date, paper: str = "a4") -> bytes:
     """Set the key of a page of boxes.
 
-    Parameters
-    ----------
-    paper : ``a4`` or ``us-letter``
-
-    Returns
-    -------
-    bytes
-        A PDF.
+    ``paper``: ``a4`` or ``us-letter``.
     """
     rows = tuple(
         BoxKeyRow(

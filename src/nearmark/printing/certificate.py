@@ -109,18 +109,8 @@ def certificate_pdf(
 ) -> bytes:
     """Set the certificate of one assigned value.
 
-    Parameters
-    ----------
-    day : date
-        Date of the certificate.
-    readings : sequence of ReadingsTable
-        The raw readings.
-    paper : ``a4`` or ``us-letter``
-
-    Returns
-    -------
-    bytes
-        A PDF.
+    ``day``: date of the certificate. ``readings``: the raw readings. ``paper``: ``a4`` or
+    ``us-letter``.
     """
     view = certificate_view(assigned, item=item, event_name=event_name, day=day, readings=readings)
     return typeset("certificate", view, day=day, paper=paper)
@@ -129,21 +119,8 @@ def certificate_pdf(
 def event_certificate_pdf(outcome: Results, key: ItemKey, *, paper: str = "a4") -> bytes:
     """Set the certificate of one item of an event, with the lead's decision if there is one.
 
-    Parameters
-    ----------
-    key : ItemKey
-        One of ``outcome.keys`` that was measured.
-    paper : ``a4`` or ``us-letter``
-
-    Returns
-    -------
-    bytes
-        A PDF.
-
-    Raises
-    ------
-    InputError
-        If nothing was measured: the key is a target, or has a problem.
+    ``key``: one of ``outcome.keys`` that was measured. ``paper``: ``a4`` or ``us-letter``. Raises
+    InputError if nothing was measured: the key is a target, or has a problem.
     """
     if key.assigned is None:
         raise InputError(
@@ -192,13 +169,8 @@ def _of_a_word(view: CertificateView, key: ItemKey, value: Decimal) -> Certifica
 def decision_text(decision: KeyDecision | None, unit: str) -> str:
     """The lead's decision in one sentence; empty without one.
 
-    Parameters
-    ----------
-    unit : str
-        As printed.
+    ``unit``: as printed.
 
-    Examples
-    --------
     >>> decision_text(KeyDecision("C1", None, "lead Juniper", "jar sealed"), "pieces")
     'Used as it is by decision of lead Juniper: jar sealed.'
     """

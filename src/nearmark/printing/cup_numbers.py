@@ -20,19 +20,8 @@ class CupNumbersView:
 def cup_numbers_pdf(event: Event, *, paper: str = "a4") -> bytes:
     """Set the numbers of all cups, 28 a page, with cut marks.
 
-    Parameters
-    ----------
-    paper : ``a4`` or ``us-letter``
-
-    Returns
-    -------
-    bytes
-        A PDF; every number is underlined, so that 6 and 9 cannot be turned into each other.
-
-    Raises
-    ------
-    InputError
-        If there are no cups.
+    ``paper``: ``a4`` or ``us-letter``. Returns: a PDF; every number is underlined, so that 6 and 9
+    cannot be turned into each other. Raises InputError if there are no cups.
     """
     if not event.cups:
         raise InputError("has no cups to number", where="cups.csv", mend="Weigh the cups first")

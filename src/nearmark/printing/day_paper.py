@@ -15,38 +15,22 @@ from nearmark.printing.tally_form import tally_form_pdf
 
 @dataclass(frozen=True, slots=True)
 class PaperOfDay:
-    """One printed thing.
+    """One printed thing."""
 
-    Attributes
-    ----------
-    name : str
-        Of the file, without ending.
-    build : callable (event, paper=...) -> PDF
-        With ``names=...`` too where it has names.
-    has_names : bool
-        Whether children's names can stand on it.
-    has_seal : bool
-        Whether it says when the keys were sealed.
-    """
-
-    name: str
+    name: str  # of the file, without ending
     title: str
     what_for: str
     how: str
+    # With ``names=...`` too where it has names (callable (event, paper=...) -> PDF).
     build: Callable[..., bytes]
-    has_names: bool = False
-    has_seal: bool = False
+    has_names: bool = False  # whether children's names can stand on it
+    has_seal: bool = False  # whether it says when the keys were sealed
 
     def made(self, event: Event, *, paper: str, names: bool = False, seal: str = "") -> bytes:
         """The PDF.
 
-        Parameters
-        ----------
-        paper : ``a4`` or ``us-letter``
-        names : bool
-            Children's names too, where they can stand on it.
-        seal : str
-            When the keys were sealed, and their hash.
+        ``paper``: ``a4`` or ``us-letter``. ``names``: children's names too, where they can stand on
+        it. ``seal``: when the keys were sealed, and their hash.
         """
         if self.has_seal:
             return self.build(event, paper=paper, seal=seal)

@@ -79,27 +79,11 @@ def feedback_pdf(
 ) -> bytes:
     """Set the feedback pages.
 
-    Parameters
-    ----------
-    pair_codes : sequence of str, or None
-        Which pairs, in this order; ``None``: all that have answers, by code.
-    paper : ``a4`` or ``us-letter``
-    names : bool
-        Whether the children's names stand beside the codes.
-    release : int or None
-        Number of the release that is out; 0: none is; ``None``: unknown.
-    last_place : int or None
-        Places behind it are not said; ``None``: all are.
-
-    Returns
-    -------
-    bytes
-        A PDF.
-
-    Raises
-    ------
-    InputError
-        If a code is not a pair of the event, or nobody has answers.
+    ``pair_codes``: which pairs, in this order; ``None``: all that have answers, by code. ``paper``:
+    ``a4`` or ``us-letter``. ``names``: whether the children's names stand beside the codes.
+    ``release``: number of the release that is out; 0: none is; ``None``: unknown. ``last_place``:
+    places behind it are not said; ``None``: all are. Raises InputError if a code is not a pair of
+    the event, or nobody has answers.
     """
     view = feedback_view(outcome, pair_codes, names=names, release=release, last_place=last_place)
     return typeset("feedback", view, day=outcome.event.day, paper=paper)
@@ -115,11 +99,7 @@ def feedback_view(
 ) -> FeedbackView:
     """What the feedback pages say, as text.
 
-    Parameters
-    ----------
-    pair_codes : sequence of str, or None
-    last_place : int or None
-        Places behind it are not said; ``None``: all are.
+    ``last_place``: places behind it are not said; ``None``: all are.
     """
     event = outcome.event
     ratios = {

@@ -20,20 +20,11 @@ UNCLEAR_BY_HAND = "01IOSZ5*"
 
 @dataclass(frozen=True, slots=True)
 class HeatList:
-    """The pairs of one heat, by code.
+    """The pairs of one heat, by code."""
 
-    Attributes
-    ----------
-    title : str
-        As printed; says so when the pairs have no heat yet.
-    pairs : tuple of Pair, at least one
-    spare_codes : tuple of str
-        Not in use, for pairs that come unannounced.
-    """
-
-    title: str
+    title: str  # as printed; says so when the pairs have no heat yet
     pairs: tuple[Pair, ...]
-    spare_codes: tuple[str, ...]
+    spare_codes: tuple[str, ...]  # not in use, for pairs that come unannounced
 
 
 def heat_lists(event: Event) -> tuple[HeatList, ...]:
@@ -41,10 +32,7 @@ def heat_lists(event: Event) -> tuple[HeatList, ...]:
 
     A pair that has withdrawn is left out; one marked absent is not, for it may still come.
 
-    Raises
-    ------
-    InputError
-        If there is nobody.
+    Raises InputError if there is nobody.
     """
     coming = [pair for pair in event.pairs if pair.status is not PairStatus.WITHDRAWN]
     if not coming:
@@ -62,8 +50,6 @@ def heat_lists(event: Event) -> tuple[HeatList, ...]:
 def heat_title(heat: str) -> str:
     """A heat as printed.
 
-    Examples
-    --------
     >>> heat_title("heat 2"), heat_title("2"), heat_title("morning"), heat_title("")
     ('Heat 2', 'Heat 2', 'Morning', 'No heat yet')
     """

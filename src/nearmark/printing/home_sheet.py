@@ -39,16 +39,10 @@ _UNIT = {Station.MASS: "g", Station.COUNT: "", Station.VOLUME: "cm³"}
 
 @dataclass(frozen=True, slots=True)
 class Hand:
-    """A pupil's own references.
-
-    Attributes
-    ----------
-    measured : date or None
-        Day of the oldest reading.
-    """
+    """A pupil's own references."""
 
     references: tuple[BodyReference, ...] = ()
-    measured: date | None = None
+    measured: date | None = None  # day of the oldest reading
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,25 +92,10 @@ def home_sheet_pdf(  # noqa: PLR0913 - one argument a thing that may be on the p
 ) -> bytes:
     """Set one pupil's home sheet.
 
-    Parameters
-    ----------
-    habits : PupilHabit, shape (n,), n >= 1
-        Of one pupil.
-    week : weeks
-        Since the season began: the tasks change with it.
-    bag : str
-        Name of the material taken home; empty: none.
-    paper : ``a4`` or ``us-letter``
-
-    Returns
-    -------
-    bytes
-        A PDF of one page.
-
-    Raises
-    ------
-    InputError
-        If there is no habit, or habits of more than one pupil.
+    ``habits``: PupilHabit, n >= 1. ``week`` (weeks): since the season began: the tasks change with
+    it. ``bag``: name of the material taken home; empty: none. ``paper``: ``a4`` or ``us-letter``.
+    Returns: a PDF of one page. Raises InputError if there is no habit, or habits of more than one
+    pupil.
     """
     view = home_sheet_view(habits, day=day, known=known, week=week, hand=hand, bag=bag)
     return typeset("home_sheet", view, day=day, paper=paper)
@@ -133,15 +112,8 @@ def home_sheet_view(
 ) -> HomeSheetView:
     """What the page says, as text.
 
-    Parameters
-    ----------
-    habits : PupilHabit, shape (n,), n >= 1
-    week : weeks
-
-    Raises
-    ------
-    InputError
-        If there is no habit, or habits of more than one pupil.
+    ``habits``: PupilHabit, n >= 1. ``week``: weeks. Raises InputError if there is no habit, or
+    habits of more than one pupil.
     """
     if len({habit.pupil for habit in habits}) != 1:
         raise InputError(

@@ -19,25 +19,17 @@ _PNG = b"\x89PNG"
 
 @dataclass(frozen=True, slots=True)
 class JarCard:
-    """One jar to be printed.
-
-    Attributes
-    ----------
-    count : pieces
-    layer, layers : pieces and layers as the census sees them, or None
-    pictures : bytes
-        From above and from the side, PNG; or one photo, JPEG; none for the key page.
-    checked_by : str
-        Who answers for the count of a photo.
-    """
+    """One jar to be printed."""
 
     code: str
     what: str
-    count: int
+    count: int  # pieces
+    # Pieces and layers as the census sees them, or None.
     layer: float | None = None
     layers: float | None = None
+    # From above and from the side, PNG; or one photo, JPEG; none for the key page.
     pictures: tuple[bytes, ...] = ()
-    checked_by: str = ""
+    checked_by: str = ""  # who answers for the count of a photo
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,19 +75,8 @@ class CardsKeyView:
 def jar_cards_pdf(cards: Sequence[JarCard], *, day: date, paper: str = "a4") -> bytes:
     """Set the cards, a page each.
 
-    Parameters
-    ----------
-    paper : ``a4`` or ``us-letter``
-
-    Returns
-    -------
-    bytes
-        A PDF without any count.
-
-    Raises
-    ------
-    InputError
-        If there are none.
+    ``paper``: ``a4`` or ``us-letter``. Returns: a PDF without any count. Raises InputError if there
+    are none.
     """
     _check(cards)
     pages = tuple(
@@ -113,19 +94,7 @@ def jar_cards_pdf(cards: Sequence[JarCard], *, day: date, paper: str = "a4") -> 
 def jar_cards_key_pdf(cards: Sequence[JarCard], *, day: date, paper: str = "a4") -> bytes:
     """Set the counts of the cards, on a page of their own.
 
-    Parameters
-    ----------
-    paper : ``a4`` or ``us-letter``
-
-    Returns
-    -------
-    bytes
-        A PDF.
-
-    Raises
-    ------
-    InputError
-        If there are none.
+    ``paper``: ``a4`` or ``us-letter``. Raises InputError if there are none.
     """
     _check(cards)
     rows = tuple(_key_row(card) for card in cards)

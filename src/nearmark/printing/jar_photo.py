@@ -25,20 +25,8 @@ _MEND: Final = "Take a JPEG, PNG or WebP photo"
 def safe_photo(content: bytes) -> bytes:
     """Decode a photo with limits, turn it upright, scale it down, and encode it without metadata.
 
-    Parameters
-    ----------
-    content : bytes
-        JPEG, PNG or WebP.
-
-    Returns
-    -------
-    bytes
-        A JPEG, at most 1,600 pixels a side.
-
-    Raises
-    ------
-    InputError
-        If it is no such picture, broken, too large or too small.
+    ``content``: JPEG, PNG or WebP. Returns: a JPEG, at most 1,600 pixels a side. Raises InputError
+    if it is no such picture, broken, too large or too small.
     """
     if len(content) > MAX_BYTES:
         raise InputError(

@@ -45,16 +45,8 @@ class KeySheetView:
 def key_sheet_pdf(outcome: Results, *, paper: str = "a4", seal: str = "") -> bytes:
     """Set the sheet of all keys.
 
-    Parameters
-    ----------
-    paper : ``a4`` or ``us-letter``
-    seal : str
-        When the keys were sealed, and their hash; empty: not sealed.
-
-    Returns
-    -------
-    bytes
-        A PDF.
+    ``paper``: ``a4`` or ``us-letter``. ``seal``: when the keys were sealed, and their hash; empty:
+    not sealed.
     """
     event = outcome.event
     view = KeySheetView(

@@ -36,21 +36,13 @@ _FORBIDDEN = {
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """One label.
-
-    Attributes
-    ----------
-    forbidden : str
-        What children must not do.
-    cautions : str
-        In small print.
-    """
+    """One label."""
 
     code: str
     name: str
     asked: str
-    forbidden: str
-    cautions: str
+    forbidden: str  # what children must not do
+    cautions: str  # in small print
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,21 +57,8 @@ class LabelsView:
 def labels_pdf(event: Event, *, paper: str = "a4") -> bytes:
     """Set the labels, two of each, eight a page, with cut marks.
 
-    Parameters
-    ----------
-    paper : ``a4`` or ``us-letter``
-
-    Returns
-    -------
-    bytes
-        A PDF.
-
-    Raises
-    ------
-    InputError
-        If there are no items.
-    RuleError
-        If a material must never be used.
+    ``paper``: ``a4`` or ``us-letter``. Raises InputError if there are no items. Raises RuleError if
+    a material must never be used.
     """
     if not event.items:
         raise InputError("has nothing to label", where="items.csv", mend="Enter the items first")
@@ -99,13 +78,8 @@ def labels_pdf(event: Event, *, paper: str = "a4") -> bytes:
 def item_label(item: Item, content: Material | None) -> Label:
     """The label of one item.
 
-    Parameters
-    ----------
-    content : Material or None
-        What is inside; ``None`` for a box.
+    ``content``: what is inside; ``None`` for a box.
 
-    Examples
-    --------
     >>> item_label(Item("B1", Station.VOLUME, "tea box"), None).forbidden
     'Do not open or lift.'
     """

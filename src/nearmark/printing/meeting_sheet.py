@@ -15,38 +15,23 @@ MAX_WITH_SENTENCES: Final = 10
 
 @dataclass(frozen=True, slots=True)
 class SheetChild:
-    """A child on the page.
-
-    Attributes
-    ----------
-    places : sequence of (slot, thing or None)
-        ``None``: rests.
-    say : str
-        One sentence.
-    """
+    """A child on the page."""
 
     name: str
-    places: Sequence[tuple[int, str | None]]
-    say: str
+    places: Sequence[tuple[int, str | None]]  # ``None``: rests ((slot, thing or None))
+    say: str  # one sentence
 
 
 @dataclass(frozen=True, slots=True)
 class MeetingSheet:
-    """What the page is made of.
-
-    Attributes
-    ----------
-    parts : sequence of (begins, ends, title, words)
-        In min since the beginning.
-    slots : sequence of int
-        When each slot of the rota begins, min.
-    """
+    """What the page is made of."""
 
     club: str
     day: date
+    # In min since the beginning ((begins, ends, title, words)).
     parts: Sequence[tuple[int, int, str, Sequence[str]]]
     fetch: Sequence[str]
-    slots: Sequence[int]
+    slots: Sequence[int]  # when each slot of the rota begins, min
     children: Sequence[SheetChild]
 
 
@@ -85,14 +70,8 @@ class MeetingSheetView:
 def meeting_sheet_pdf(sheet: MeetingSheet, *, paper: str = "a4") -> bytes:
     """Set the page.
 
-    Parameters
-    ----------
-    paper : ``a4`` or ``us-letter``
-
-    Returns
-    -------
-    bytes
-        A PDF of one page for up to 30 children; for the coach, with names, without true values.
+    ``paper``: ``a4`` or ``us-letter``. Returns: a PDF of one page for up to 30 children; for the
+    coach, with names, without true values.
     """
     return typeset("meeting_sheet", meeting_sheet_view(sheet), day=sheet.day, paper=paper)
 

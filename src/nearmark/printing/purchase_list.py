@@ -16,28 +16,17 @@ USUAL_CUP_FL_OZ = 12
 
 @dataclass(frozen=True, slots=True)
 class PurchaseLine:
-    """One material as list, page and table show it.
-
-    Attributes
-    ----------
-    needed : str
-        With its unit, reserve and spillage included.
-    needed_g, packages, places, each_place_g : str
-        Plain numbers.
-    each_place : str
-        What each place starts with, with its unit; empty if none does.
-    notes : tuple of str
-        What to mind in the usual cup and when it is carried.
-    """
+    """One material as list, page and table show it."""
 
     name: str
-    needed: str
+    needed: str  # with its unit, reserve and spillage included
+    # Plain numbers.
     needed_g: str
     packages: str
     places: str
     each_place_g: str
-    each_place: str
-    notes: tuple[str, ...]
+    each_place: str  # what each place starts with, with its unit; empty if none does
+    notes: tuple[str, ...]  # what to mind in the usual cup and when it is carried
     cautions: tuple[str, ...]
 
 
@@ -83,14 +72,7 @@ def _mass_text(mass_g: float) -> str:
 def purchase_list_pdf(event: Event, lines: tuple[PurchaseLine, ...], *, paper: str = "a4") -> bytes:
     """Set the purchase list.
 
-    Parameters
-    ----------
-    paper : ``a4`` or ``us-letter``
-
-    Returns
-    -------
-    bytes
-        A PDF.
+    ``paper``: ``a4`` or ``us-letter``.
     """
     view = PurchaseView(wrappable(event.name, 120), day_text(event.day), lines)
     return typeset("purchase_list", view, day=event.day, paper=paper)

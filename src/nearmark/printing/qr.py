@@ -13,18 +13,8 @@ QUIET_MODULES = 4
 def qr_svg(text: str) -> str:
     """A QR code that survives a crease or a stain: up to 30 % of it may be unreadable.
 
-    Parameters
-    ----------
-    text : str
-        What a scanner gives back.
+    ``text``: what a scanner gives back. Returns: one SVG element; a module is one unit.
 
-    Returns
-    -------
-    str
-        One SVG element; a module is one unit.
-
-    Examples
-    --------
     >>> qr_svg("P07-9").count("<svg")
     1
     """

@@ -11,35 +11,18 @@ from nearmark.printing.words import wrappable
 
 @dataclass(frozen=True, slots=True)
 class ReadingsTable:
-    """Readings of one kind, as written down.
-
-    Attributes
-    ----------
-    headings : tuple of str, shape (n_columns,)
-        With the unit.
-    rows : tuple of tuple of str, shape (n_rows, n_columns)
-    numeric : tuple of bool, shape (n_columns,)
-        Columns set flush right, digits under digits.
-    """
+    """Readings of one kind, as written down."""
 
     title: str
-    headings: tuple[str, ...]
+    headings: tuple[str, ...]  # with the unit
     rows: tuple[tuple[str, ...], ...]
-    numeric: tuple[bool, ...]
+    numeric: tuple[bool, ...]  # columns set flush right, digits under digits
 
 
 def item_readings(event: Event, item: str) -> tuple[ReadingsTable, ...]:
     """Everything that was read of one item.
 
-    Parameters
-    ----------
-    item : str
-        Code of the item.
-
-    Returns
-    -------
-    tuple of ReadingsTable
-        Only those with rows.
+    ``item``: code of the item. Returns: only those with rows.
     """
     return tuple(table for table in _tables(event, item) if table.rows)
 

@@ -66,22 +66,10 @@ def standings_pdf(
 ) -> bytes:
     """Set the standings.
 
-    Parameters
-    ----------
-    confidence : RankConfidence
-        Of the same results.
-    paper : ``a4`` or ``us-letter``
-    names : bool
-        Whether the children's names stand beside the codes.
-    head : str
-        Of the release, as it is printed; empty: not released.
-    release : int or None
-        Number of the release that is out; 0: none is; ``None``: unknown.
-
-    Returns
-    -------
-    bytes
-        A PDF; the heading of the table stands on every page.
+    ``confidence``: of the same results. ``paper``: ``a4`` or ``us-letter``. ``names``: whether the
+    children's names stand beside the codes. ``head``: of the release, as it is printed; empty: not
+    released. ``release``: number of the release that is out; 0: none is; ``None``: unknown.
+    Returns: a PDF; the heading of the table stands on every page.
     """
     view = standings_view(outcome, confidence, names=names, head=head, release=release)
     return typeset("standings", view, day=outcome.event.day, paper=paper)

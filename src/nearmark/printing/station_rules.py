@@ -30,20 +30,12 @@ _TOGETHER = (
 
 @dataclass(frozen=True, slots=True)
 class PointsColumn:
-    """The points of one answer.
-
-    Attributes
-    ----------
-    share : float
-        Of the full score, 0 to 1.
-    is_near : bool
-        Whether it lies in the band from 90 to 110 %.
-    """
+    """The points of one answer."""
 
     answer: str
     points: str
-    share: float
-    is_near: bool
+    share: float  # of the full score, 0 to 1
+    is_near: bool  # whether it lies in the band from 90 to 110 %
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,21 +66,8 @@ class StationRulesView:
 def station_rules_pdf(event: Event, *, paper: str = "a4", seal: str = "") -> bytes:
     """Set a page for the wall of each station that has items.
 
-    Parameters
-    ----------
-    paper : ``a4`` or ``us-letter``
-    seal : str
-        When the keys were sealed, and their hash; empty: not sealed.
-
-    Returns
-    -------
-    bytes
-        A PDF.
-
-    Raises
-    ------
-    InputError
-        If there are no items.
+    ``paper``: ``a4`` or ``us-letter``. ``seal``: when the keys were sealed, and their hash; empty:
+    not sealed. Raises InputError if there are no items.
     """
     view = station_rules_view(event, seal=seal)
     return typeset("station_rules", view, day=event.day, paper=paper)
@@ -167,13 +146,8 @@ _STEPS: dict[Station, Callable[[RuleSet], tuple[str, tuple[str, ...]]]] = {
 def points_columns(rules: RuleSet, true: Fraction) -> tuple[PointsColumn, ...]:
     """What some answers would earn, from half to double the true value.
 
-    Parameters
-    ----------
-    true : Fraction
-        An invented true value; never that of an item.
+    ``true``: an invented true value; never that of an item.
 
-    Examples
-    --------
     >>> [c.points for c in points_columns(RuleSet(), Fraction(100))]
     ['50', '75', '90', '100', '90', '75', '50', '0']
     """
@@ -191,8 +165,6 @@ def points_columns(rules: RuleSet, true: Fraction) -> tuple[PointsColumn, ...]:
 def points_sentences(rules: RuleSet) -> tuple[str, ...]:
     """The score rule in plain words.
 
-    Examples
-    --------
     >>> points_sentences(RuleSet())[2]
     'Double the true value or more: 0 points.'
     """

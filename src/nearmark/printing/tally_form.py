@@ -66,19 +66,8 @@ class TallyView:
 def tally_form_pdf(event: Event, *, paper: str = "a4") -> bytes:
     """Set the forms of every heat, and the tares of the cups.
 
-    Parameters
-    ----------
-    paper : ``a4`` or ``us-letter``
-
-    Returns
-    -------
-    bytes
-        A PDF, for helpers only; it holds no key.
-
-    Raises
-    ------
-    InputError
-        If there are no items or no pairs, or a code cannot carry a check character.
+    ``paper``: ``a4`` or ``us-letter``. Returns: a PDF, for helpers only; it holds no key. Raises
+    InputError if there are no items or no pairs, or a code cannot carry a check character.
     """
     return typeset("tally_form", tally_view(event), day=event.day, paper=paper)
 
@@ -121,8 +110,6 @@ def tally_view(event: Event) -> TallyView:
 def score_formula(rules: RuleSet) -> str:
     """The score of one answer, for a calculator with four functions.
 
-    Examples
-    --------
     >>> score_formula(RuleSet()).partition(";")[0]
     'off = difference of answer and key ÷ key'
     """

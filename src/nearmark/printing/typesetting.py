@@ -35,25 +35,10 @@ def _fonts() -> typst.Fonts:
 def typeset(template: str, view: "DataclassInstance", *, day: date, paper: str) -> bytes:
     """Set one document.
 
-    Parameters
-    ----------
-    template : str
-        Name of a template, without ending.
-    view : dataclass
-        What the template shows: text, numbers, truth values, sequences and records of them.
-    day : date
-        Date of the document; the clock of the machine is not asked.
-    paper : ``a4`` or ``us-letter``
-
-    Returns
-    -------
-    bytes
-        A PDF; the same view gives the same bytes.
-
-    Raises
-    ------
-    InputError
-        If the paper is not known.
+    ``template``: name of a template, without ending. ``view`` (dataclass): what the template shows:
+    text, numbers, truth values, sequences and records of them. ``day``: date of the document; the
+    clock of the machine is not asked. ``paper``: ``a4`` or ``us-letter``. Returns: a PDF; the same
+    view gives the same bytes. Raises InputError if the paper is not known.
     """
     if paper not in PAPERS:
         raise InputError(

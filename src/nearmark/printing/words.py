@@ -31,8 +31,6 @@ _MAX_WORD_LENGTH = 18
 def unit_text(unit: str) -> str:
     """A unit as printed.
 
-    Examples
-    --------
     >>> unit_text("cm3"), unit_text("pieces")
     ('cm³', 'pieces')
     """
@@ -42,8 +40,6 @@ def unit_text(unit: str) -> str:
 def day_text(day: date) -> str:
     """A date that cannot be misread in another country.
 
-    Examples
-    --------
     >>> day_text(date(2027, 5, 8))
     '8 May 2027'
     """
@@ -55,8 +51,6 @@ def number_text(number: Decimal | float, decimals: int | None = None) -> str:
 
     ``decimals`` below zero rounds to tens, hundreds, ...
 
-    Examples
-    --------
     >>> number_text(Decimal(2893)), number_text(Decimal(14312)).replace(chr(0xA0), "_")
     ('2893', '14_312')
     >>> number_text(651.3481, 1), number_text(184.3, -1)
@@ -75,8 +69,6 @@ def number_text(number: Decimal | float, decimals: int | None = None) -> str:
 def significant_text(number: float, digits: int = 3) -> str:
     """A number to some significant digits, never in powers of ten.
 
-    Examples
-    --------
     >>> significant_text(0.0000666666), significant_text(0.0289)
     ('0.0000667', '0.0289')
     """
@@ -86,8 +78,6 @@ def significant_text(number: float, digits: int = 3) -> str:
 def probability_text(probability: float) -> str:
     """A probability in whole percent; never more certain than a simulation can be.
 
-    Examples
-    --------
     >>> probability_text(0.973), probability_text(1.0), probability_text(0.001)
     ('97 %', '> 99 %', '< 1 %')
     """
@@ -101,8 +91,6 @@ def probability_text(probability: float) -> str:
 def dof_text(dof: float) -> str:
     """Degrees of freedom; a sign for those taken as exact.
 
-    Examples
-    --------
     >>> dof_text(4), dof_text(17.32), dof_text(math.inf)
     ('4.0', '17.3', '∞')
     """
@@ -112,8 +100,6 @@ def dof_text(dof: float) -> str:
 def ordinal(place: int) -> str:
     """A place in words.
 
-    Examples
-    --------
     >>> [ordinal(n) for n in (1, 2, 3, 4, 11, 12, 13, 21, 112)]
     ['1st', '2nd', '3rd', '4th', '11th', '12th', '13th', '21st', '112th']
     """
@@ -125,8 +111,6 @@ def ordinal(place: int) -> str:
 def wrappable(name: str, longest: int = MAX_NAME_LENGTH) -> str:
     """A name that fits any column: very long ones are cut, unbroken words may break.
 
-    Examples
-    --------
     >>> wrappable("Otterbrook Mill")
     'Otterbrook Mill'
     >>> len(wrappable("x" * 500)) < 110
@@ -141,8 +125,6 @@ def wrappable(name: str, longest: int = MAX_NAME_LENGTH) -> str:
 def members_text(pair: Pair) -> str:
     """The children's names; printed only where asked for.
 
-    Examples
-    --------
     >>> members_text(Pair("P01", "Quillbank", ("Ada", "Bo")))
     'Ada and Bo'
     """
