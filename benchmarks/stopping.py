@@ -165,7 +165,7 @@ def guarded(drawn: WeighIns) -> Looks:
     most = (0.265**2 + MISCOUNT / cell.pieces) / cell.pieces + cell.step_g**2 / 6 / mean**2
     seen = scatter * (stats.t.ppf(0.975, k - 1) / Z) ** 2
     believed = np.minimum(
-        _bound(drawn, 0.78) * (stats.t.ppf(0.975, k) / Z) ** 2, np.maximum(most, seen)
+        _bound(drawn, 0.82) * (stats.t.ppf(0.975, k) / Z) ** 2, np.maximum(most, seen)
     )
     return _believing(drawn, believed, np.minimum(_bound(drawn, 0.90), np.maximum(most, scatter)))
 

@@ -87,7 +87,7 @@ _CONTAINERS = (
         Item("C2", Station.COUNT, "square tub of elbow pasta", "elbow-pasta"),
         2874,
         0.36,
-        0.11,
+        0.09,
         141.7,
         (150, 150, 150, 150, 150),
     ),

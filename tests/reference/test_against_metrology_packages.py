@@ -54,7 +54,7 @@ def upper_u(masses, chance):
 def bounded_u(masses):
     """Scatter of one sample as the count takes it; below 26.5 % of a piece here."""
     student = stats.t.ppf(0.975, len(masses)) / stats.norm.ppf(0.975)
-    return student * upper_u(masses, 0.22)
+    return student * upper_u(masses, 0.18)
 
 
 MASSES = [s.mass_g for s in SAMPLES]

@@ -77,14 +77,14 @@ def test_every_row_is_shown_even_when_zero():
 
 
 def test_the_scatter_of_few_samples_is_bounded_with_students_factor():
-    # s^2 = 1.42619e-3 g^2, 10 % of m squared 3.77698e-3; (2 s^2 + that) / chi2(0.22, 3) = 1.087883
-    # is 6.09382e-3; root 0.0780629 g, times t(3) / 1.959964 = 3.182446 / 1.959964: 0.126753 g a
-    # piece, less than 26.5 % of m, 0.163 g; over the root of 350 pieces 6.77522e-3 g; less
-    # 2.01861e-3 squared: 6.46753e-3 g.  chi2 as SciPy has it
+    # s^2 = 1.42619e-3 g^2, 10 % of m squared 3.77698e-3; (2 s^2 + that) / chi2(0.18, 3) = 0.922479
+    # is 7.18646e-3; root 0.0847730 g, times t(3) / 1.959964 = 3.182446 / 1.959964: 0.137648 g a
+    # piece, less than 26.5 % of m, 0.163 g; over the root of 350 pieces 7.35761e-3 g; less
+    # 2.01861e-3 squared: 7.07528e-3 g.  chi2 as SciPy has it
     found = row(count(), "few samples, and stopping when fit")
 
-    assert found.u == pytest.approx(6.46753e-3, rel=1e-5)
-    assert "upper 78 % bound" in found.note
+    assert found.u == pytest.approx(7.07528e-3, rel=1e-5)
+    assert "upper 82 % bound" in found.note
 
 
 def test_piece_spread_of_the_container_is_bounded_further_up():
@@ -167,12 +167,12 @@ def floor_rows(result):
 
 
 def test_equal_samples_are_taken_for_usual_pieces():
-    # three equal samples of 100: 0.0612^2 / 1.087883 = 3.44287e-3; root 0.0586760, times
-    # 1.623727: 0.0952738 g a piece; over the root of 300: 5.50063e-3 g
+    # three equal samples of 100: 10 % of 0.612 g squared / 0.922479 = 4.06019e-3; root 0.0637196, times
+    # 1.623727: 0.103463 g a piece; over the root of 300: 5.97345e-3 g
     repeatability, few, *rest = floor_rows(count(samples=[Sample(100, 61.2)] * 3))
 
     assert repeatability.u == pytest.approx(0, abs=1e-12)
-    assert few.u == pytest.approx(5.50063e-3, rel=1e-5)
+    assert few.u == pytest.approx(5.97345e-3, rel=1e-5)
     assert [c.u for c in rest] == [0, 0]
 
 
@@ -342,7 +342,7 @@ def test_an_unfit_count_says_what_to_do_in_numbers():
     assert not result.fit
     # 117 pieces and one weighing, 30 pieces' worth, at 60 a minute: 2.45 minutes
     assert advice_words(result.advice[0]) == (
-        "One more sample of 117 brings U from 2.2 % to 1.5 % (about 3 minutes)"
+        "One more sample of 117 brings U from 2.4 % to 1.6 % (about 3 minutes)"
     )
     # 3 * (117 + 30) / 60 = 7.35
     assert advice_words(result.advice[1]) == (

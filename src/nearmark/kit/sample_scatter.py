@@ -5,7 +5,7 @@ it looks, "95 %" intervals then hold in 68 to 97 of 100 cases (``benchmarks/stop
 is bounded from above, with what is usual for pieces as one more degree of freedom::
 
     s_p^2    = (dof s^2 + (c m)^2) / (dof + 1)             pooled; c = 10 % is usual
-    s_up^2   = (dof + 1) s_p^2 / chi2(0.22, dof + 1)       upper 78 % bound
+    s_up^2   = (dof + 1) s_p^2 / chi2(0.18, dof + 1)       upper 82 % bound
     believed = s_up t(0.975, dof + 1) / 1.96               Student's factor is in it already
 
 A bound alone keeps who sees a large scatter weighing long after enough pieces are counted, and only
@@ -38,7 +38,7 @@ to."""
 MAX_PIECE_CV = 0.265
 """A little more than the largest usual spread: up to here a bound of the scatter is believed."""
 
-BOUND_LEVEL = 0.78
+BOUND_LEVEL = 0.82
 CONTAINER_LEVEL = 0.90
 """These two and the figure above were chosen together, by measurement: the cheapest that keep the
 promise for every lead who weighs on until the key is fit (``benchmarks/stopping.py``)."""
@@ -74,7 +74,7 @@ def believed_piece_sd_g(
     >>> round(believed_piece_sd_g(UnitMass(1.0, 0.10, 3, 300), scale), 4)
     0.265
     >>> round(believed_piece_sd_g(UnitMass(1.0, 0.10, 20, 2000), scale), 4)
-    0.1232
+    0.1263
     """
     most = max(_most_sd_g(unit, scale, miscount_probability), unit.piece_sd_g * _student(unit.dof))
     return min(_bound_g(unit, BOUND_LEVEL) * _student(unit.dof + 1), most)

@@ -148,7 +148,7 @@ def plan_samples(
     >>> options = CountOptions(piece_cv=0.10, u_limit=0.015)
     >>> best = plan_samples(4000, 0.61, scale, options=options)[0]
     >>> best.pieces_per_sample, best.n_samples, f"{100 * best.relative_u:.2f} %"
-    (75, 7, '1.50 %')
+    (50, 10, '1.44 %')
     """
     container = _expected_container(expected_pieces, piece_mass_g, scale, options)
     rows = []
