@@ -167,8 +167,8 @@ def floor_rows(result):
 
 
 def test_equal_samples_are_taken_for_usual_pieces():
-    # three equal samples of 100: 10 % of 0.612 g squared / 0.922479 = 4.06019e-3; root 0.0637196, times
-    # 1.623727: 0.103463 g a piece; over the root of 300: 5.97345e-3 g
+    # three equal samples of 100: 10 % of 0.612 g squared / 0.922479 = 4.06019e-3; root 0.0637196,
+    # times 1.623727: 0.103463 g a piece; over the root of 300: 5.97345e-3 g
     repeatability, few, *rest = floor_rows(count(samples=[Sample(100, 61.2)] * 3))
 
     assert repeatability.u == pytest.approx(0, abs=1e-12)
