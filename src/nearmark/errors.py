@@ -23,16 +23,6 @@ from dataclasses import dataclass
 def visible(text: str) -> str:
     r"""Text whose control signs are shown instead of obeyed: a terminal obeys what it is sent.
 
-    Parameters
-    ----------
-    text : str
-
-    Returns
-    -------
-    str
-
-    Examples
-    --------
     >>> print(visible("name\x1b[2J"))
     name\x1b[2J
     """
@@ -47,16 +37,9 @@ def visible(text: str) -> str:
 class NearmarkError(Exception):
     """Anything Nearmark refuses on purpose.
 
-    Parameters
-    ----------
-    what : str
-        What is wrong, in plain words.
-    where : str
-        Which value: an option, a field, a sample.
-    value : object
-        The offending value as given; ``None`` if there is none to show.
-    mend : str
-        What the person can do about it.
+    ``what``: what is wrong, in plain words. ``where``: which value: an option, a field, a sample.
+    ``value``: the offending value as given; ``None`` if there is none to show. ``mend``: what the
+    person can do about it.
     """
 
     def __init__(self, what: str, *, where: str = "", value: object = None, mend: str = "") -> None:
@@ -83,30 +66,15 @@ class UnitError(InputError):
 
 @dataclass(frozen=True, slots=True, order=True)
 class Problem:
-    """One thing wrong in a file, with the place and the mend.
+    """One thing wrong in a file, with the place and the mend."""
 
-    Attributes
-    ----------
-    file : str
-        File name inside the event folder.
-    row : int
-        Line as a spreadsheet shows it (the heading is row 1); 0 when the whole file is meant.
-    column : str
-        Heading of the column or key of the table; empty when the whole row is meant.
-    value : str
-        What stands there.
-    what : str
-        What is wrong.
-    mend : str
-        What to do.
-    """
-
-    file: str
+    file: str  # file name inside the event folder
+    # Line as a spreadsheet shows it (the heading is row 1); 0 when the whole file is meant.
     row: int
-    column: str
-    value: str
-    what: str
-    mend: str
+    column: str  # heading of the column or key of the table; empty when the whole row is meant
+    value: str  # what stands there
+    what: str  # what is wrong
+    mend: str  # what to do
 
     def __str__(self) -> str:
         row = f", row {self.row}" if self.row else ""
@@ -118,12 +86,8 @@ class Problem:
 class FilesError(InputError):
     """Everything wrong in a set of files, reported at once.
 
-    Parameters
-    ----------
-    problems : sequence of Problem
-        At least one; kept sorted by file and row.
-    more : int
-        How many were found beyond those listed.
+    ``problems``: at least one; kept sorted by file and row. ``more``: how many were found beyond
+    those listed.
     """
 
     def __init__(self, problems: Sequence[Problem], *, more: int = 0) -> None:
@@ -146,12 +110,8 @@ class MeasurementError(NearmarkError):
 class TooFewReadings(MeasurementError):  # noqa: N818 - reads as the fact it states
     """Too few readings for a scatter.
 
-    Parameters
-    ----------
-    where : str
-        Which readings.
-    got, need : readings
-        How many there are and how many are needed.
+    ``where``: which readings. ``got``, ``need`` (readings): how many there are and how many are
+    needed.
     """
 
     def __init__(self, where: str, *, got: int, need: int, mend: str = "") -> None:

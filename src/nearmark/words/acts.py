@@ -25,8 +25,6 @@ _ACTS: Final = {
 def act_order(act: Act) -> str:
     """What to do about one influence.
 
-    Examples
-    --------
     >>> act_order(Act(ActKind.READ_TO_HALF_MARKS, step_cm=0.05))
     'read to half marks (0.05 cm)'
     """

@@ -36,8 +36,6 @@ def status_name(status: AnswerStatus) -> str:
 def said_words(said: SaidValue) -> str:
     """What one reading says.
 
-    Examples
-    --------
     >>> from decimal import Decimal
     >>> said_words(SaidValue(AnswerStatus.ANSWERED, Decimal("104.3"), "7"))
     '104.3 in cup 7'
@@ -52,8 +50,6 @@ def said_words(said: SaidValue) -> str:
 def question_words(question: Question) -> str:
     """The question about an answer, without a capital and a full stop: it follows its place.
 
-    Examples
-    --------
     >>> question_words(ReadOnce())
     'read once only: a second person reads the paper'
     """

@@ -44,8 +44,6 @@ _FAR: Final = {
 def trial_words(trial: Trial) -> str:
     """True of a pupil whose log asks for some steps, sure of the gain or not yet.
 
-    Examples
-    --------
     >>> from nearmark.coaching.acts import Act, Step
     >>> trial_words(Trial(Station.VOLUME, (Step(Act.HEIGHT, 0.75),), 8, 74.2, 93.1, 11.0))
     'Take the height again: it is read about 25 % low. 74 points become about 93.'
@@ -131,8 +129,6 @@ def _far(attempt: Attempt) -> str:
 def no_advice_words(attempts: Sequence[Attempt]) -> str:
     """True of a pupil to whom nothing is advised.
 
-    Examples
-    --------
     >>> no_advice_words([])
     'Too early to tell: a few attempts more at each station say more.'
     """

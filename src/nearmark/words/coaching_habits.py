@@ -82,8 +82,6 @@ def cup_words(scoops: ScoopHabit) -> str:
 def grams_words(off_g: float) -> str:
     """A net mass less the mass asked for.
 
-    Examples
-    --------
     >>> grams_words(12.4), grams_words(-50.0), grams_words(0.2)
     ('12 g too much', '50 g too little', 'right')
     """

@@ -38,8 +38,6 @@ three of what is seen in a layer.'
 def method_words(jar: KnownJar) -> str:
     """True of a jar whose layer and layers are known; empty else.
 
-    Examples
-    --------
     >>> method_words(KnownJar(100, 10, 10.1))
     'One layer as seen from above, 10, times 10.1 layers gives 101: the method works here.'
     """
@@ -77,8 +75,6 @@ def method_words(jar: KnownJar) -> str:
 def vessel_words(shape: str, form: str) -> str:
     """What poured jars of one shape and vessel ask to leave out of a layer.
 
-    Examples
-    --------
     >>> vessel_words("bean", "cup")
     'Leave out one in five of what is seen in a layer: so do poured jars of this kind.'
     >>> vessel_words("bean", "cylinder")
@@ -93,8 +89,6 @@ def vessel_words(shape: str, form: str) -> str:
 def task_words(task: CalculatorTask) -> str:
     """A sum to do.
 
-    Examples
-    --------
     >>> task_words(CalculatorTask(Sides(12, 8, 5)))
     'A box is 12 cm long, 8 cm wide and 5 cm high.'
     """
@@ -110,8 +104,6 @@ def task_words(task: CalculatorTask) -> str:
 def checked_words(task: CalculatorTask, checked: Checked) -> str:
     """True of a written product: right, or the likely slip.
 
-    Examples
-    --------
     >>> from nearmark.coaching.calculator_task import check_product
     >>> task = CalculatorTask(Sides(12, 8, 5))
     >>> checked_words(task, check_product(task, 480))

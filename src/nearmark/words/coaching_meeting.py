@@ -76,8 +76,6 @@ _SAY: Final = {
 def part_title(part: Part) -> str:
     """What a part of a meeting is called.
 
-    Examples
-    --------
     >>> part_title(Part(PartKind.LESSON, 2, 4, Lesson.HAND))
     'Measure with your own hand'
     """
@@ -87,8 +85,6 @@ def part_title(part: Part) -> str:
 def lesson_words(lesson: Lesson) -> str:
     """What everybody does in a lesson.
 
-    Examples
-    --------
     >>> lesson_words(Lesson.PAIRS)
     'Two look at one jar without talking, write a number each, then agree on one.'
     """
@@ -98,8 +94,6 @@ def lesson_words(lesson: Lesson) -> str:
 def lesson_fetch_words(lesson: Lesson) -> str:
     """What to fetch for a lesson.
 
-    Examples
-    --------
     >>> lesson_fetch_words(Lesson.HAND)
     'a ruler and a box for each'
     """
@@ -109,8 +103,6 @@ def lesson_fetch_words(lesson: Lesson) -> str:
 def warm_up_words(station: Station) -> str:
     """What everybody does at the beginning.
 
-    Examples
-    --------
     >>> warm_up_words(Station.VOLUME)
     'Each shows 10 cm between two fingers, eyes closed. Go round with a ruler.'
     """
@@ -120,8 +112,6 @@ def warm_up_words(station: Station) -> str:
 def station_words(station: Station, trial: Trial | None = None) -> str:
     """What to say to a child at a station: its own advice when it is sure, else what helps all.
 
-    Examples
-    --------
     >>> station_words(Station.COUNT)
     'Count one layer, then the layers at the side, and multiply.'
     """
@@ -133,8 +123,6 @@ def station_words(station: Station, trial: Trial | None = None) -> str:
 def rest_words() -> str:
     """What a child does that rests in a slot.
 
-    Examples
-    --------
     >>> rest_words()
     'helps: keeps the time and reads the scale'
     """
@@ -144,8 +132,6 @@ def rest_words() -> str:
 def at_hand_words(n_scales: int, n_calculators: int) -> str:
     """What a rota needs besides its things; empty when it needs nothing.
 
-    Examples
-    --------
     >>> at_hand_words(1, 4), at_hand_words(0, 1)
     ('1 scale and 4 calculators', '1 calculator')
     """
@@ -160,8 +146,6 @@ def at_hand_words(n_scales: int, n_calculators: int) -> str:
 def partners_words(partners: Partners) -> str:
     """Who sits with whom at the closing, and what they compare.
 
-    Examples
-    --------
     >>> from nearmark.coaching.seen_truth import Thing
     >>> partners_words(Partners(("Ada", "Bo"), Thing(Station.COUNT, "", "jar of beans", 420)))
     'Ada and Bo: compare jar of beans, and agree on one number.'
@@ -207,8 +191,6 @@ _NEW: Final = {
 def closing_words(n_things: int) -> str:
     """What happens at the end.
 
-    Examples
-    --------
     >>> closing_words(0)
     'Each says one thing that was new today.'
     """
@@ -220,8 +202,6 @@ def closing_words(n_things: int) -> str:
 def part_words(part: Part, plan: MeetingPlan) -> tuple[str, ...]:
     """What is said to all in one part; nothing at the stations: there each child is told its own.
 
-    Examples
-    --------
     >>> from nearmark.coaching import Learner, plan_meeting
     >>> plan = plan_meeting([Learner("Ada")], [], minutes=12, lessons=[Lesson.HAND])
     >>> part_words(plan.parts[-1], plan)[0]
@@ -239,8 +219,6 @@ def part_words(part: Part, plan: MeetingPlan) -> tuple[str, ...]:
 def fetch_words(plan: MeetingPlan) -> tuple[str, ...]:
     """What a meeting needs besides the things of its rota.
 
-    Examples
-    --------
     >>> from nearmark.coaching import Learner, plan_meeting
     >>> fetch_words(plan_meeting([Learner("Ada")], [], minutes=12, lessons=[Lesson.HAND]))
     ('a ruler and a box for each',)

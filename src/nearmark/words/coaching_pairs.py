@@ -12,8 +12,6 @@ from nearmark.words.translation import say, say_count
 def mode_words(mode: Mode, first: str, second: str) -> str:
     """A way of deciding.
 
-    Examples
-    --------
     >>> [mode_words(mode, "Milo", "Wren") for mode in (Mode.SECOND, Mode.AVERAGE, Mode.TWO_FIRST)]
     ['Wren decides', 'the middle of both', 'two parts Milo, one part Wren']
     """

@@ -84,8 +84,6 @@ _SLIPS: Final = {
 def trim_words(factor: float) -> str:
     """What to leave out of a layer, or to add to it.
 
-    Examples
-    --------
     >>> trim_words(0.8)
     'Leave out one in five of what is seen in a layer'
     """
@@ -95,8 +93,6 @@ def trim_words(factor: float) -> str:
 def step_words(step: Step, station: Station) -> str:
     """True of a pupil whose last attempts ask for a step: what to do, and why.
 
-    Examples
-    --------
     >>> step_words(Step(Act.HEIGHT, 0.75), Station.VOLUME)
     'Take the height again: it is read about 25 % low.'
     >>> step_words(Step(Act.SHIFT, 1.2), Station.MASS)
@@ -128,8 +124,6 @@ def _why_trim(factor: float) -> str:
 def one_step_words(step: Step, attempt: Attempt) -> str:
     """True of one attempt whose true value is shown: what would have helped, with its numbers.
 
-    Examples
-    --------
     >>> from datetime import date
     >>> jar = Attempt(date(2027, 2, 3), "Ada", Station.COUNT, "jar", 250, 303,
     ...               parts=Layers(25, 10, 37, 10.54))
@@ -172,8 +166,6 @@ def _sum_step(step: Step, attempt: Attempt, parts: Layers | Sides) -> str:
 def sum_text(parts: Layers | Sides) -> str:
     """A sum and what it gives.
 
-    Examples
-    --------
     >>> sum_text(Layers(42, 9)), sum_text(Sides(12, 8, 5))
     ('42 x 9 is 378', '12 x 8 x 5 is 480 cm3')
     """
@@ -185,8 +177,6 @@ def sum_text(parts: Layers | Sides) -> str:
 def slip_words(found: FoundSlip) -> str:
     """True of a written number that does not fit its own sum.
 
-    Examples
-    --------
     >>> slip_words(find_slip(96, Sides(12, 8, 5)))
     'Two sides multiplied only (12 x 8): 12 x 8 x 5 is 480 cm3.'
     """

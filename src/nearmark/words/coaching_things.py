@@ -8,8 +8,6 @@ from nearmark.words.translation import say
 def known_words(known: KnownThing) -> str:
     """How many know the true value of a thing.
 
-    Examples
-    --------
     >>> from nearmark.station import Station
     >>> from nearmark.coaching.seen_truth import Thing
     >>> beans = Thing(Station.COUNT, "small", "beans", 420)
@@ -27,8 +25,6 @@ def known_words(known: KnownThing) -> str:
 def warning_words(known: KnownThing) -> str:
     """A warning before a round with a thing that some know; empty when it is fresh for all.
 
-    Examples
-    --------
     >>> from nearmark.station import Station
     >>> from nearmark.coaching.seen_truth import Thing
     >>> beans = Thing(Station.COUNT, "small", "beans", 420)

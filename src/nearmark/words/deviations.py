@@ -14,8 +14,6 @@ DOUBLE: Final = 2.0
 def error_words(ratio: float) -> str:
     """How far an estimate is off, in whole percent of the true value.
 
-    Examples
-    --------
     >>> error_words(0.88), error_words(1.07), error_words(1.002)
     ('12 % low', '7 % high', 'within 1 %')
     >>> error_words(0.31), error_words(2.6)

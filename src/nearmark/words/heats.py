@@ -8,8 +8,6 @@ from nearmark.words.translation import say
 def why_this_heat(chosen: LateHeat) -> str:
     """True of the heat that was chosen: who of the school is there, and why no other heat is.
 
-    Examples
-    --------
     >>> why_this_heat(LateHeat(2, n_of_school=3))
     'its school has 3 there'
     """

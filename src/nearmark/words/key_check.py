@@ -158,8 +158,6 @@ def cause_words(cause: Slip | NoSlip) -> str:
 def slip_words(slip: Slip) -> str:
     """One slip that would have led to this key, for the person who looks again.
 
-    Examples
-    --------
     >>> from decimal import Decimal
     >>> slip_words(Slip(KeySlip.KEY_DIGITS, 1420.0, 1, Decimal(4120), Decimal(1420)))
     'digits 1 and 2 of the key exchanged (4120 for 1420)'

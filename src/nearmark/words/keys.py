@@ -71,8 +71,6 @@ def target_is_fixed(problem: TargetIsFixed) -> str:
 def whose_word(key: ItemKey) -> str:
     """Whose word a key is, and what the readings say instead; empty when they bear it.
 
-    Examples
-    --------
     >>> from decimal import Decimal
     >>> from nearmark.contest.event import Item, KeyDecision
     >>> from nearmark.station import Station

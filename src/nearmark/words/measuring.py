@@ -17,8 +17,6 @@ _SHARES: Final = {
 def plan_words(plan: MeasurePlan) -> str:
     """How to take one length, and how well that does.
 
-    Examples
-    --------
     >>> from nearmark.coaching.body_reference import BodyReference
     >>> from nearmark.coaching.measure_plan import measure_plan
     >>> plan_words(measure_plan(15.5, [BodyReference("palm", 7, 0.06, 0.1),

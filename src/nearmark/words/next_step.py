@@ -38,8 +38,6 @@ from nearmark.words.translation import message, say
 def total_words(total: SampleTotal) -> str:
     """All counted samples of one item: how many, and of how many pieces.
 
-    Examples
-    --------
     >>> from decimal import Decimal
     >>> total_words(SampleTotal(3, 300, Decimal("184.2"), 0.614, 100))
     '3 samples of 100'

@@ -42,8 +42,6 @@ _COUNTED: Final[dict[Noun, Callable[[int], str]]] = {
 def plural(n: int, noun: Noun) -> str:
     """A number of things.
 
-    Examples
-    --------
     >>> plural(1, "pair"), plural(3, "pair")
     ('1 pair', '3 pairs')
     """
@@ -53,8 +51,6 @@ def plural(n: int, noun: Noun) -> str:
 def percent(share: float | Fraction, decimals: int = 0) -> str:
     """A share as percent.
 
-    Examples
-    --------
     >>> percent(0.184), percent(0.184, 1)
     ('18 %', '18.4 %')
     """
@@ -64,8 +60,6 @@ def percent(share: float | Fraction, decimals: int = 0) -> str:
 def signed_percent(share: float) -> str:
     """A deviation as percent, with its sign.
 
-    Examples
-    --------
     >>> signed_percent(-0.18), signed_percent(0.04)
     ('-18 %', '+4 %')
     """
@@ -75,8 +69,6 @@ def signed_percent(share: float) -> str:
 def give_or_take(value: str, spread: str) -> str:
     """A value with its standard uncertainty.
 
-    Examples
-    --------
     >>> give_or_take("-18 %", "4 %")
     '-18 %, give or take 4 %'
     """
@@ -86,8 +78,6 @@ def give_or_take(value: str, spread: str) -> str:
 def both(words: Sequence[str]) -> str:
     """All of some names: ``a, b and c``.
 
-    Examples
-    --------
     >>> both(["C1"]), both(["C1", "C2", "B1"])
     ('C1', 'C1, C2 and B1')
     """
@@ -99,8 +89,6 @@ def both(words: Sequence[str]) -> str:
 def either(words: Sequence[str]) -> str:
     """One of some names: ``a, b or c``.
 
-    Examples
-    --------
     >>> either(["C1", "C2"])
     'C1 or C2'
     """
@@ -112,8 +100,6 @@ def either(words: Sequence[str]) -> str:
 def capital(words: str) -> str:
     """Words at the beginning of a sentence.
 
-    Examples
-    --------
     >>> capital("first place")
     'First place'
     """

@@ -51,8 +51,6 @@ def _question(odd: OddReading) -> str:
 def ratio_words(ratio: float) -> str:
     """How much heavier or lighter one piece is.
 
-    Examples
-    --------
     >>> [ratio_words(ratio) for ratio in (1.33, 10, 0.8, 0.1)]
     ['33 % heavier', '10 times heavier', '20 % lighter', '10 times lighter']
     """

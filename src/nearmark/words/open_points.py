@@ -224,8 +224,6 @@ def do_about_paper(_: PaperDiffers) -> str:
 def reading_words(reading: AnswerReading | Adjudication | AuditReading | None) -> str:
     """What a reading says, in one form for equal numbers.
 
-    Examples
-    --------
     >>> from decimal import Decimal
     >>> reading_words(AuditReading("P1", "C1", "Ash", AnswerStatus.ANSWERED, Decimal("120.0")))
     '120'

@@ -123,8 +123,6 @@ def how_to_draw(plan: AuditPlan) -> str:
 def findings_sentences(found: AuditFindings) -> tuple[str, ...]:
     """The result, for the page, the export and the hall.
 
-    Examples
-    --------
     >>> from nearmark.contest.audit_findings import audit_findings
     >>> found = audit_findings(("P1",), ("P2",), {"P1": True, "P2": True}, n_others=8)
     >>> findings_sentences(found)[0]

@@ -8,8 +8,6 @@ from nearmark.words.translation import say, say_count
 def change_words(change: PlaceChange, decimals: int) -> str:
     """One line for the public page: place and total before and now, each true of this pair.
 
-    Examples
-    --------
     >>> from fractions import Fraction
     >>> was = Standing("P07", "North", 4, Fraction(250))
     >>> change_words(PlaceChange("P07", was, Standing("P07", "North", 2, Fraction(270))), 1)

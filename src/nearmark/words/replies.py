@@ -77,8 +77,6 @@ def release_status(release: int | None, n_open: int) -> str:
     The number of the release is 0 when none is out; ``None``: nobody knows, and only open points
     speak against it.
 
-    Examples
-    --------
     >>> release_status(2, 0), release_status(2, 1)
     ('Release 2', 'Release 2. 1 point stays open')
     >>> release_status(0, 0), release_status(0, 3), release_status(None, 0)

@@ -25,8 +25,6 @@ def results_as_json(outcome: Results) -> dict[str, Any]:
     ``open_point_records`` (the same with all they say, and those closed with a reason).  Scores
     and totals are there twice: as a number, and exactly, as a fraction in text.
 
-    Examples
-    --------
     >>> from datetime import date
     >>> from nearmark.contest.event import Event
     >>> from nearmark.contest.results import results
@@ -73,8 +71,6 @@ def key_as_json(key: ItemKey) -> dict[str, object]:
     ``item``, ``station``, ``name``, ``unit``, ``key``, ``standard_uncertainty`` (``None`` when the
     key is somebody's word), ``fit``, ``decision``, ``problem``, ``assigned_value``.
 
-    Examples
-    --------
     >>> from nearmark.contest.event import Item
     >>> from nearmark.station import Station
     >>> scoop = Item("M1", Station.MASS, "scoop")

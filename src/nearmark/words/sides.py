@@ -15,8 +15,6 @@ _STATIONS: Final = {
 def side_words(ratio: float) -> str:
     """An answer over the truth, in words.
 
-    Examples
-    --------
     >>> side_words(0.88), side_words(1.05), side_words(1.0), side_words(2.2)
     ('12 % low', '5 % high', 'right', '2.2 times too high')
     """
@@ -33,8 +31,6 @@ def side_words(ratio: float) -> str:
 def amount_text(value: float) -> str:
     """A number as a child would write it: three figures, whole from a hundred on.
 
-    Examples
-    --------
     >>> amount_text(296.4), amount_text(10.54), amount_text(1609.0), amount_text(37.0)
     ('296', '10.5', '1,609', '37')
     """
@@ -46,8 +42,6 @@ def amount_text(value: float) -> str:
 def kind_words(station: Station | str, size: str) -> str:
     """Station and size class, as shown.
 
-    Examples
-    --------
     >>> kind_words("count", "small"), kind_words(Station.MASS, "")
     ('count, small', 'mass')
     """

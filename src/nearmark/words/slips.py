@@ -17,8 +17,6 @@ _QUESTIONS: Final = {
 def slip_question(meant: Meant, unit: str = "") -> str:
     """True of a number that one slip of the pen or of the unit makes of the number meant.
 
-    Examples
-    --------
     >>> from decimal import Decimal
     >>> slip_question(Meant(SlipKind.POINT, Decimal("8.6")), "g")
     'Is the decimal point in the wrong place: 8.6 g?'

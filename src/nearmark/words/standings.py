@@ -53,30 +53,15 @@ _PLACES: Final = {
 
 @dataclass(frozen=True, slots=True)
 class StandingWords:
-    """What can be said of the places now.
+    """What can be said of the places now."""
 
-    Attributes
-    ----------
-    ties : tuple of str
-        One sentence a shared place, best first.
-    doubts : tuple of OpenPoint
-        Why nothing is said of how sure the places are; empty when something is.
-    share : str
-        The answer in short, such as "97 of 100 draws"; empty when withheld.
-    headline : str
-        The same with its conditions, one sentence.
-    details : tuple of str
-        What belongs to it, one sentence each.
-    margin : tuple of str
-        What decides between the last pair on the podium and the next one.
-    """
-
-    ties: tuple[str, ...]
+    ties: tuple[str, ...]  # one sentence a shared place, best first
+    # Why nothing is said of how sure the places are; empty when something is.
     doubts: tuple[OpenPoint, ...]
-    share: str
-    headline: str
-    details: tuple[str, ...]
-    margin: tuple[str, ...]
+    share: str  # the answer in short, such as "97 of 100 draws"; empty when withheld
+    headline: str  # the same with its conditions, one sentence
+    details: tuple[str, ...]  # what belongs to it, one sentence each
+    margin: tuple[str, ...]  # what decides between the last pair on the podium and the next one
 
     @property
     def sentences(self) -> tuple[str, ...]:
@@ -91,8 +76,6 @@ def standing_words(results: Results, confidence: RankConfidence | None) -> Stand
     While a key is in doubt, nothing is said of how sure the places are.  ``None`` stands for a
     confidence that is not known yet.
 
-    Examples
-    --------
     >>> from datetime import date
     >>> from nearmark.contest.event import Event
     >>> from nearmark.contest.results import results
@@ -191,8 +174,6 @@ def act_words(gain: RemeasureGain) -> str:
 def draws_text(share: float) -> str:
     """A share of the draws, never surer than what was drawn.
 
-    Examples
-    --------
     >>> draws_text(0.973), draws_text(0.996), draws_text(0.0)
     ('97 of 100 draws', 'more than 99 of 100 draws', 'fewer than 1 of 100 draws')
     """
@@ -206,8 +187,6 @@ def draws_text(share: float) -> str:
 def tie_sentences(results: Results, *, last_place: int | None = None) -> tuple[str, ...]:
     """Each place that several pairs share, in words; places behind the last are left out.
 
-    Examples
-    --------
     >>> from datetime import date
     >>> from nearmark.contest.event import Event
     >>> from nearmark.contest.results import results
@@ -220,8 +199,6 @@ def tie_sentences(results: Results, *, last_place: int | None = None) -> tuple[s
 def is_shared(shared: SharedPlace) -> str:
     """True of pairs with the same total that no tie-break of the rule set parts.
 
-    Examples
-    --------
     >>> is_shared(SharedPlace(2, ("P2", "P3"), has_tie_breaks=False))
     'Second place is shared by P2 and P3: equal in total; the rule set leaves it so.'
     """
@@ -322,8 +299,6 @@ def near_a_bend(items: Sequence[str]) -> str:
 def score_text(score: ItemScore | None, decimals: int) -> str:
     """The points of an answer, or what is there instead of one, with the points it gets.
 
-    Examples
-    --------
     >>> from fractions import Fraction
     >>> score_text(ItemScore("C1", None, Fraction(0), Fraction(0), AnswerState.AGREED,
     ...                      AnswerStatus.BLANK), 2)

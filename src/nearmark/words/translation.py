@@ -22,8 +22,6 @@ _AS_WRITTEN: Final = NullTranslations()
 def message(text: str, /) -> str:
     """A message of a table, to be said later: ``say(TABLE[kind])``.
 
-    Examples
-    --------
     >>> message("one edge halved")
     'one edge halved'
     """
@@ -33,8 +31,6 @@ def message(text: str, /) -> str:
 def say(text: str, /, **facts: object) -> str:
     """A message in the language in force, its placeholders filled.
 
-    Examples
-    --------
     >>> say("{item} has no key", item="C1")
     'C1 has no key'
     """
@@ -44,8 +40,6 @@ def say(text: str, /, **facts: object) -> str:
 def say_count(one: str, many: str, n: int, /, **facts: object) -> str:
     """A message about ``n`` things, in the form that the language in force has for that number.
 
-    Examples
-    --------
     >>> [say_count("{n} sheet is read", "{n} sheets are read", n) for n in (1, 2)]
     ['1 sheet is read', '2 sheets are read']
     """

@@ -23,10 +23,7 @@ class SteadyClock:
     A clock that runs on through sleep and a clock set forward look alike, so that only the other
     way is mended: ticks have passed, and the time of day has not.
 
-    Parameters
-    ----------
-    ticks : callable -> s
-        Never goes back; may stand still while the computer sleeps.
+    ``ticks`` (callable -> s): never goes back; may stand still while the computer sleeps.
     """
 
     def __init__(self, wall: Callable[[], datetime], ticks: Callable[[], float]) -> None:

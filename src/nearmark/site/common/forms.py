@@ -57,13 +57,8 @@ class Pieces(DecimalField):
 def written_number(text: str) -> Decimal:
     """A number as people write it, exactly.
 
-    Raises
-    ------
-    InputError
-        Also where a mark could group thousands as well as begin the decimals.
+    Raises InputError also where a mark could group thousands as well as begin the decimals.
 
-    Examples
-    --------
     >>> written_number("61,20")
     Decimal('61.20')
     """

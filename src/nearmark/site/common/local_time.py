@@ -19,17 +19,8 @@ _HOUR: Final = timedelta(hours=1)
 def local_zone(environment: Mapping[str, str] = os.environ, localtime: Path = _LOCALTIME) -> str:
     """Name of the time zone of this computer.
 
-    Parameters
-    ----------
-    environment : mapping
-        ``TZ`` comes first.
-    localtime : path
-        A link into the zone files, on most systems.
-
-    Returns
-    -------
-    str
-        Where no name is to be had: the present offset in whole hours, else UTC.
+    ``environment``: ``TZ`` comes first. ``localtime``: a link into the zone files, on most systems.
+    Returns where no name is to be had: the present offset in whole hours, else UTC.
     """
     named = environment.get("TZ", "").removeprefix(":")
     linked = str(localtime.resolve()).partition("/zoneinfo/")[2] if localtime.exists() else ""
@@ -42,13 +33,8 @@ def local_zone(environment: Mapping[str, str] = os.environ, localtime: Path = _L
 def offset_zone(offset: timedelta) -> str:
     """A zone that is nothing but an offset; minutes have no such name.
 
-    Parameters
-    ----------
-    offset : timedelta
-        East of Greenwich.
+    ``offset``: east of Greenwich.
 
-    Examples
-    --------
     >>> offset_zone(timedelta(hours=2)), offset_zone(timedelta(hours=5, minutes=30))
     ('Etc/GMT-2', 'UTC')
     """
@@ -67,10 +53,7 @@ def _is_known(name: str) -> bool:
 def time_text(at: datetime) -> str:
     """A moment as people here say it.
 
-    Parameters
-    ----------
-    at : datetime
-        With its time zone.
+    ``at``: with its time zone.
     """
     return f"{timezone.localtime(at):%Y-%m-%d %H:%M}"
 

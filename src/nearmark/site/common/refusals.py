@@ -40,8 +40,6 @@ class HoldReason(StrEnum):
 def status_of(error: NearmarkError) -> int:
     """HTTP status of a refusal.
 
-    Examples
-    --------
     >>> status_of(RuleError("the results are out"))
     409
     """
@@ -112,10 +110,7 @@ def refused_club(request: HttpRequest) -> HttpResponse:
 def forged(request: HttpRequest, reason: str = "") -> HttpResponse:
     """The page for a post without its token: an old page, or another site behind it.
 
-    Parameters
-    ----------
-    reason : str
-        For the log only.
+    ``reason``: for the log only.
     """
     del reason
     if asks_json(request):
@@ -170,10 +165,7 @@ def forbidden(request: HttpRequest, exception: Exception) -> HttpResponse:
 def wrong_method(request: HttpRequest, allowed: str) -> HttpResponse:
     """The page for an address that is there to be sent to only, opened like a page.
 
-    Parameters
-    ----------
-    allowed : str
-        Methods that the address takes.
+    ``allowed``: methods that the address takes.
     """
     answer = _plain(request, "this address shows no page", "Go back to the page before", 405)
     answer["Allow"] = allowed

@@ -18,14 +18,9 @@ def kept_part(
 ) -> SafeString:
     """A part of a page.
 
-    Parameters
-    ----------
-    template : str
-        Name without folder and ending.
-    key : hashable or None
-        Everything that the part depends on; ``None``: write it again.
-    context : callable -> dict
-        Asked only when the part has to be written.
+    ``template``: name without folder and ending. ``key`` (hashable or None): everything that the
+    part depends on; ``None``: write it again. ``context``: asked only when the part has to be
+    written.
     """
     kept = _KEPT.get((template, key)) if key is not None else None
     if kept is None:

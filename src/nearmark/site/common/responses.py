@@ -23,12 +23,8 @@ post_only: Callable[[Page], Page] = require_POST
 def show(request: HttpRequest, template: str, view: Any, *, status: int = 200) -> HttpResponse:
     """A page.
 
-    Parameters
-    ----------
-    template : str
-        Its path without the ending.
-    view : frozen dataclass
-        The template knows its fields by their names; every page has a ``title``.
+    ``template``: its path without the ending. ``view`` (frozen dataclass): the template knows its
+    fields by their names; every page has a ``title``.
     """
     context = (
         {field.name: getattr(view, field.name) for field in fields(view)}
@@ -45,25 +41,14 @@ def done(request: HttpRequest, words_: str, address: str) -> HttpResponse:
 
 
 def typed(form: Form) -> list[tuple[str, str]]:
-    """What was typed into a form, to be posted once more as it is.
-
-    Parameters
-    ----------
-    form : Form
-        Bound.
-    """
+    """What was typed into a form, to be posted once more as it is."""
     return [(name, str(form.data[name])) for name in form.fields if name in form.data]
 
 
 def file_answer(content: bytes, name: str, *, kind: str = "application/pdf") -> HttpResponse:
     """A file to look at or to keep.
 
-    Parameters
-    ----------
-    name : str
-        Never made of anything typed.
-    kind : str
-        Content type.
+    ``name``: never made of anything typed. ``kind``: content type.
     """
     response = HttpResponse(content, content_type=kind)
     response["Content-Disposition"] = f'inline; filename="{name}"'
@@ -82,15 +67,8 @@ def refusals_on(form: BaseForm) -> Iterator[None]:
 def add_refusal(form: Form, refusal: NearmarkError) -> int:
     """Put a refusal on its form.
 
-    Parameters
-    ----------
-    refusal : NearmarkError
-        Beside the field it names, else at the head of the form.
-
-    Returns
-    -------
-    int
-        HTTP status of the answer.
+    ``refusal``: beside the field it names, else at the head of the form. Returns: HTTP status of
+    the answer.
     """
     by_label = {str(field.label).casefold(): name for name, field in form.fields.items()}
     where = refusal.where.casefold()

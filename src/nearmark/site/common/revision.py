@@ -11,18 +11,10 @@ from nearmark.site.common.revision_model import RevisionRow
 
 @dataclass(frozen=True, slots=True)
 class Revision:
-    """Two of them are equal only if nothing has changed between.
+    """Two of them are equal only if nothing has changed between."""
 
-    Attributes
-    ----------
-    event : str
-        Of the event, its kit, its pairs and heats.
-    readings : str
-        Of what was read off the sheets.
-    """
-
-    event: str
-    readings: str
+    event: str  # of the event, its kit, its pairs and heats
+    readings: str  # of what was read off the sheets
 
 
 def revision_now() -> Revision | None:

@@ -8,20 +8,13 @@ class RevisionRow(models.Model):
 
     Each column holds a new random number, not a count: a change taken back, a table emptied or a
     database restored can never bring an old value back.
-
-    Attributes
-    ----------
-    event : str
-        A new number when the event, its kit, its pairs or its heats change.
-    readings : str
-        When a reading of a sheet or a decision between two is added or struck out.
-    doors : str
-        When a device or an account changes.
     """
 
+    # A new number when the event, its kit, its pairs or its heats change.
     event = models.CharField(max_length=32)
+    # When a reading of a sheet or a decision between two is added or struck out.
     readings = models.CharField(max_length=32)
-    doors = models.CharField(max_length=32)
+    doors = models.CharField(max_length=32)  # when a device or an account changes
 
     def __str__(self) -> str:
         return f"{self.event[:8]} {self.readings[:8]} {self.doors[:8]}"

@@ -69,20 +69,9 @@ _WAITING: deque[_Share] = deque()
 def together(works: Sequence[Work]) -> list[Any]:
     """Do small pieces of work in one durable transaction with those of everybody who waits.
 
-    Parameters
-    ----------
-    works : sequence of callable
-        Each checks first and writes last, in one statement, so that a refusal leaves nothing.
-
-    Returns
-    -------
-    list
-        For each piece what it returned, or the ``NearmarkError`` it raised; on disk by now.
-
-    Raises
-    ------
-    DatabaseError
-        If nothing of it was saved.
+    ``works``: each checks first and writes last, in one statement, so that a refusal leaves
+    nothing. Returns: for each piece what it returned, or the ``NearmarkError`` it raised; on disk
+    by now. Raises DatabaseError if nothing of it was saved.
     """
     if connection.in_atomic_block:  # a part of something larger, which commits
         return [_outcome(work) for work in works]

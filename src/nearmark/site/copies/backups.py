@@ -31,15 +31,8 @@ _SIDE_FILES: Final = ("-wal", "-shm", "-journal")
 def back_up(data: Path, file: Path) -> Snapshot:
     """Copy the database of a folder, also while a server writes to it.
 
-    Parameters
-    ----------
-    file : path
-        Must not be there yet; it appears only when it is whole and on the disk.
-
-    Returns
-    -------
-    Snapshot
-        What is in the copy.
+    ``file``: must not be there yet; it appears only when it is whole and on the disk. Returns what
+    is in the copy.
     """
     source = _database_of(data)
     if file.exists():
@@ -82,15 +75,8 @@ def _looked_at(copy: Path, source: Path) -> Snapshot:
 def restore(data: Path, file: Path) -> Path | None:
     """Put a backup in the place of the database of a folder that no server uses.
 
-    Returns
-    -------
-    path or None
-        Where what was there before is kept; ``None`` if there was nothing.
-
-    Raises
-    ------
-    InputError
-        Nothing is changed then.
+    Returns where what was there before is kept; ``None`` if there was nothing. Raises InputError:
+    nothing is changed then.
     """
     look_at(file)
     try:
@@ -149,12 +135,8 @@ def _note_return(part: Path, snapshot: Snapshot) -> None:
 def keep_before(what: str, target: Path) -> Path:
     """A copy beside a database of what is there now.
 
-    Parameters
-    ----------
-    what : str
-        What is about to be done; part of the name of the copy.
-    target : path
-        Whole after this, with or without its side files.
+    ``what``: what is about to be done; part of the name of the copy. ``target``: whole after this,
+    with or without its side files.
     """
     now = datetime.now(UTC).astimezone()  # noqa: TID251 - a name for a file, not a fact of the event
     kept = _free_name(target.parent, f"before-{what}-{now:%Y-%m-%d-%H%M%S}")

@@ -59,37 +59,19 @@ _NEEDED: Final = {
 
 @dataclass(frozen=True, slots=True)
 class Snapshot:
-    """What is in a database.
+    """What is in a database."""
 
-    Attributes
-    ----------
-    event : str
-        Name of the newest event; empty before there is one.
-    newest : datetime or None
-        When the last reading or change was written down.
-    counts : dict of words -> int
-    has_checksum : bool
-        Whether the file carries a checksum, which was right.
-    """
-
-    event: str
-    newest: datetime | None
-    counts: dict[str, int]
-    has_checksum: bool = False
+    event: str  # name of the newest event; empty before there is one
+    newest: datetime | None  # when the last reading or change was written down
+    counts: dict[str, int]  # number by words
+    has_checksum: bool = False  # whether the file carries a checksum, which was right
 
 
 def look_at(file: Path, *, where: str = "FILE") -> Snapshot:
     """Check that a file is a whole database of Nearmark, and say what is in it.
 
-    Parameters
-    ----------
-    where : str
-        What the file is called in a refusal.
-
-    Raises
-    ------
-    InputError
-        If it is damaged, hollow, of another program, or of a newer Nearmark.
+    ``where``: what the file is called in a refusal. Raises InputError if it is damaged, hollow, of
+    another program, or of a newer Nearmark.
     """
     _refuse_other_files(file, where)
     has_checksum = _checked(file, where)
@@ -123,10 +105,7 @@ def _look(file: Path, where: str, *, has_checksum: bool) -> Snapshot:
 def refuse_damaged(file: Path, *, where: str) -> None:
     """Refuse a database that SQLite finds damaged; one that is not there or empty is new.
 
-    Parameters
-    ----------
-    where : str
-        What the file is called in a refusal.
+    ``where``: what the file is called in a refusal.
     """
     if not file.exists() or file.stat().st_size == 0:
         return
@@ -146,10 +125,7 @@ def _refuse_broken(database: sqlite3.Connection, file: Path, where: str) -> None
 def refuse_newer(file: Path) -> None:
     """Refuse a database that a newer Nearmark has written.
 
-    Parameters
-    ----------
-    file : path
-        May be missing, or no database yet.
+    ``file``: may be missing, or no database yet.
     """
     if file.exists():
         try:
@@ -178,10 +154,7 @@ def open_to_read(file: Path) -> sqlite3.Connection:
 def damaged(file: Path, where: str, how: str) -> InputError:
     """The refusal of a damaged file.
 
-    Parameters
-    ----------
-    how : str
-        What was found.
+    ``how``: what was found.
     """
     mend = (
         "Take another backup" if where == "FILE" else "Bring a backup back: nearmark restore --help"
@@ -232,13 +205,7 @@ def _foreign(file: Path, where: str) -> InputError:
 
 
 def refuse_unknown(database: sqlite3.Connection, file: Path) -> None:
-    """Refuse a database with migrations that this version does not know.
-
-    Parameters
-    ----------
-    file : path
-        Its file.
-    """
+    """Refuse a database with migrations that this version does not know."""
     known = {path.stem for path in _MIGRATIONS.glob("[0-9]*.py")}
     rows = database.execute("SELECT name FROM django_migrations WHERE app = 'site'")
     if not {name for (name,) in rows} <= known:

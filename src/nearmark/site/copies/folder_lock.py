@@ -24,20 +24,8 @@ _EVERY_S: Final = 0.1
 def hold_folder(data: Path, *, wait_s: float = WAIT_S) -> IO[bytes]:
     """Take a data folder for this process and those it starts.
 
-    Parameters
-    ----------
-    wait_s : s
-        How long to wait for another process to end.
-
-    Returns
-    -------
-    open file
-        The folder is free again when it is closed everywhere.
-
-    Raises
-    ------
-    InputError
-        If another process has it.
+    ``wait_s``: how long to wait for another process to end. Returns the open lock: the folder is
+    free again when it is closed everywhere. Raises InputError if another process has it.
     """
     handle = os.open(data / LOCK_FILE, os.O_RDWR | os.O_APPEND | os.O_CREAT, 0o600)
     file = os.fdopen(handle, "ab")

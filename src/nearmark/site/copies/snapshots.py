@@ -39,31 +39,16 @@ KEEP_DAILY: Final = timedelta(days=14)
 
 @dataclass(frozen=True, slots=True)
 class Care:
-    """What was done to keep a data folder safe.
+    """What was done to keep a data folder safe."""
 
-    Attributes
-    ----------
-    second : str
-        Path of the second folder; empty when none is set.
-    trouble : str
-        Why the newest snapshot could not be written; empty when it was.
-    second_trouble : str
-        Why it could not be copied to the second folder.
-    backed_up_at : str
-        When somebody made a backup, in ISO 8601.
-    rehearsed_at, rehearsed_by : str
-        When a restore was tried out, and by which version.
-    rehearsal_trouble : str
-        What was wrong with it.
-    """
-
-    second: str = ""
-    trouble: str = ""
-    second_trouble: str = ""
-    backed_up_at: str = ""
+    second: str = ""  # path of the second folder; empty when none is set
+    trouble: str = ""  # why the newest snapshot could not be written; empty when it was
+    second_trouble: str = ""  # why it could not be copied to the second folder
+    backed_up_at: str = ""  # when somebody made a backup, in ISO 8601
+    # When a restore was tried out, and by which version.
     rehearsed_at: str = ""
     rehearsed_by: str = ""
-    rehearsal_trouble: str = ""
+    rehearsal_trouble: str = ""  # what was wrong with it
 
 
 def care_of(data: Path) -> Care:
@@ -78,9 +63,7 @@ def care_of(data: Path) -> Care:
 def note_care(data: Path, **changes: str) -> None:
     """Write down what was done; a full disk keeps nothing else from being done.
 
-    Parameters
-    ----------
-    changes : fields of Care
+    ``changes``: fields of Care.
     """
     care = replace(care_of(data), **changes)
     with suppress(OSError):
@@ -108,15 +91,8 @@ def _dated(folder: Path) -> list[tuple[datetime, Path]]:
 def take_snapshot(data: Path, now: datetime) -> Path | None:
     """Make one snapshot, copy it to the second folder, and delete those that are no longer needed.
 
-    Parameters
-    ----------
-    now : datetime
-        Local time names the file.
-
-    Returns
-    -------
-    path or None
-        ``None`` when it could not be written; ``care_of`` says why.
+    ``now``: local time names the file. Returns: ``None`` when it could not be written; ``care_of``
+    says why.
     """
     file = data / FOLDER / f"{now.astimezone():{_NAME}}.backup"
     try:
@@ -164,10 +140,7 @@ def no_more_needed(
 ) -> list[tuple[datetime, Path]]:
     """Those to throw away: all of two hours are kept, one an hour of a day, one a day of 14 days.
 
-    Parameters
-    ----------
-    snapshots : sequence of (datetime, path)
-        The newest first.
+    ``snapshots``: the newest first.
     """
     seen: set[str] = set()
     old = []
@@ -185,10 +158,7 @@ def no_more_needed(
 def rehearse(data: Path, now: datetime) -> str:
     """Bring the newest snapshot back into a folder made for it, look at it, and throw it away.
 
-    Returns
-    -------
-    str
-        What was wrong; empty when all came back.
+    Returns what was wrong; empty when all came back.
     """
     found = snapshots_of(data)
     file = found[0][1] if found else take_snapshot(data, now)

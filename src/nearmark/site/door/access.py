@@ -38,18 +38,12 @@ JOB_PAGES: Final = MappingProxyType(
 
 @dataclass(frozen=True, slots=True)
 class Access:
-    """Who may open one address.
-
-    Attributes
-    ----------
-    after_release : set of Role
-        Those for whom it opens when the lead releases the results.
-    only_own_clubs : bool
-        Whether it belongs to a club, so that a coach may open it only for their own clubs.
-    """
+    """Who may open one address."""
 
     always: frozenset[Role]
+    # Those for whom it opens when the lead releases the results.
     after_release: frozenset[Role] = frozenset()
+    # Whether it belongs to a club, so that a coach may open it only for their own clubs.
     only_own_clubs: bool = False
 
     def allows(self, role: Role, *, released: bool) -> bool:
@@ -270,15 +264,8 @@ ACCESS: Final = MappingProxyType(
 def may_open(name: str, role: Role, *, released: bool) -> bool:
     """Whether a role may open an address.
 
-    Parameters
-    ----------
-    name : str
-        Name of the address.
-    released : bool
-        Whether the results are out.
+    ``name``: name of the address. ``released``: whether the results are out.
 
-    Examples
-    --------
     >>> may_open("kit", Role.LEAD, released=False), may_open("kit", Role.SCORER, released=True)
     (True, False)
     >>> may_open("an address nobody thought of", Role.LEAD, released=True)

@@ -52,17 +52,8 @@ def make_first_lead(name: str, password: str) -> Account:
 def sign_in(name: str, password: str, *, address: str) -> Account:
     """The account of a name and a password.
 
-    Parameters
-    ----------
-    address : str
-        Where the guess comes from.
-
-    Raises
-    ------
-    InputError
-        The same for a wrong name and a wrong password.
-    RuleError
-        After too many wrong tries.
+    ``address``: where the guess comes from. Raises InputError: the same for a wrong name and a
+    wrong password. Raises RuleError after too many wrong tries.
     """
     name = name.strip()
     with one_guess("password", f"{address} {name}", address=address):
@@ -82,12 +73,7 @@ def _nobodys_hash() -> str:
 def open_device(account: Account, about: str, *, address: str = "") -> Device:
     """Note the browser somebody came in with.
 
-    Parameters
-    ----------
-    about : str
-        What the browser says it is.
-    address : str
-        Of the device on the network.
+    ``about``: what the browser says it is. ``address``: of the device on the network.
     """
     now = clock.now()
     with writing():
@@ -106,16 +92,9 @@ def make_code(
 ) -> tuple[str, JoinCode]:
     """Make a one-time code; only its keyed hash is kept.
 
-    Parameters
-    ----------
-    again : Account or None
-        Somebody who was here before and comes back to what is theirs; joined by code then too.
-    job : str
-        Of a scorer, one of ``roles.Job``; empty: everything of the role.
-
-    Returns
-    -------
-    (code, record)
+    ``again``: somebody who was here before and comes back to what is theirs; joined by code then
+    too. ``job``: of a scorer, one of ``roles.Job``; empty: everything of the role. Returns (code,
+    record).
     """
     if again is not None and (not again.joined_by_code or again.role != role.value):
         raise InputError(
@@ -142,16 +121,9 @@ def make_code(
 def join(code: str, name: str, pin: str, *, address: str) -> Account:
     """Use a one-time code: make an account with the role the code carries, or open the old one.
 
-    Parameters
-    ----------
-    code : str
-        In any case, with or without the blank in the middle.
-    name : str
-        Who will be using the device.
-    pin : str
-        4 to 8 digits, chosen now; opens the device after it has locked itself.
-    address : str
-        Where the guess comes from.
+    ``code``: in any case, with or without the blank in the middle. ``name``: who will be using the
+    device. ``pin``: 4 to 8 digits, chosen now; opens the device after it has locked itself.
+    ``address``: where the guess comes from.
     """
     if not _PIN.fullmatch(pin):
         raise InputError("needs 4 to 8 digits", where="PIN", mend="Choose one you will remember")
@@ -209,10 +181,7 @@ def _code_hash(code: str) -> str:
 def unlock(device: Device, secret: str, *, address: str) -> None:
     """Open a locked device with the PIN or the password of its account.
 
-    Parameters
-    ----------
-    address : str
-        Where the guess comes from.
+    ``address``: where the guess comes from.
     """
     with one_guess("pin", f"device {device.pk}", address=address):
         if not device.account.check_password(secret):

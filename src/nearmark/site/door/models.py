@@ -17,11 +17,7 @@ class AccountManager(BaseUserManager["Account"]):
     def make(self, name: str, role: Role, secret: str, **more: Any) -> "Account":
         """Make and save an account.
 
-        Parameters
-        ----------
-        secret : str
-            Password, or PIN of a device that joined by code.
-        more : other fields
+        ``secret``: password, or PIN of a device that joined by code. ``more``: other fields.
         """
         account = self.model(name=name, role=role.value, **more)
         account.set_password(secret)
@@ -30,21 +26,14 @@ class AccountManager(BaseUserManager["Account"]):
 
 
 class Account(AbstractBaseUser):
-    """A person with a role; somebody who joined by code has one too, with a PIN.
+    """A person with a role; somebody who joined by code has one too, with a PIN."""
 
-    Attributes
-    ----------
-    name : str
-        Stands beside every reading this person makes.
-    joined_by_code : bool
-        Such an account works on its own device only, until that is revoked or runs out.
-    job : str
-        Name of ``roles.Job``: what the menu of a helper shows; empty: everything of the role.
-    """
-
+    # Stands beside every reading this person makes.
     name = models.CharField(max_length=60, unique=True)
     role = models.CharField(max_length=10, choices=_ROLES)
+    # Such an account works on its own device only, until that is revoked or runs out.
     joined_by_code = models.BooleanField(default=False)
+    # Name of ``roles.Job``: what the menu of a helper shows; empty: everything of the role.
     job = models.CharField(max_length=10, blank=True, default="")
     is_active = models.BooleanField(default=True)
 
@@ -58,16 +47,11 @@ class Account(AbstractBaseUser):
 
 
 class Device(models.Model):
-    """A browser that is in; the lead sees all of them and can revoke each.
-
-    Attributes
-    ----------
-    address : str
-        On the network, when it came in; empty for those of before this was noted.
-    """
+    """A browser that is in; the lead sees all of them and can revoke each."""
 
     account = models.ForeignKey(Account, models.CASCADE, related_name="devices")
     about = models.CharField(max_length=80)
+    # On the network, when it came in; empty for those of before this was noted.
     address = models.CharField(max_length=45, blank=True, default="")
     joined_at = models.DateTimeField()
     expires_at = models.DateTimeField()
@@ -84,20 +68,13 @@ class Device(models.Model):
 
 
 class JoinCode(models.Model):
-    """A one-time code, kept as a keyed hash, good for minutes and for one role.
-
-    Attributes
-    ----------
-    account : Account or None
-        Somebody who was here before and comes in again under the same name; once the code is used,
-        whoever came in by it.
-    job : str
-        Handed on to the account.
-    """
+    """A one-time code, kept as a keyed hash, good for minutes and for one role."""
 
     code_hash = models.CharField(max_length=64, unique=True)
     role = models.CharField(max_length=10, choices=_ROLES)
-    job = models.CharField(max_length=10, blank=True, default="")
+    job = models.CharField(max_length=10, blank=True, default="")  # handed on to the account
+    # Somebody who was here before and comes in again under the same name; once the code is used,
+    # whoever came in by it.
     account = models.ForeignKey(Account, models.CASCADE, null=True, related_name="+")
     made_by = models.CharField(max_length=60)
     made_at = models.DateTimeField()

@@ -38,19 +38,8 @@ def one_guess(kind: str, subject: str, *, address: str) -> Iterator[None]:
     Counting first makes the check and the count one step: of many guesses at once no more are
     looked at than are allowed.
 
-    Parameters
-    ----------
-    kind : str
-        ``password``, ``pin``, ``code`` or ``seat``.
-    subject : str
-        What is guessed at, and from where.
-    address : str
-        Of the device.
-
-    Raises
-    ------
-    RuleError
-        After too many wrong tries.
+    ``kind``: ``password``, ``pin``, ``code`` or ``seat``. ``subject``: what is guessed at, and from
+    where. Raises RuleError after too many wrong tries.
     """
     _refuse_too_many(kind, subject, address)  # reads only: a flood takes no lock
     with writing():
@@ -90,23 +79,13 @@ def _recent(now: datetime) -> QuerySet[Attempt]:
 
 @dataclass(frozen=True, slots=True)
 class Guesser:
-    """A device from which many wrong tries came.
-
-    Attributes
-    ----------
-    n_wrong : int
-        In the last ten minutes.
-    refused_until : datetime or None
-        No further try from there is looked at before.
-    known_as : tuple of str
-        Devices that are in from this address: who, and with what.
-    """
+    """A device from which many wrong tries came."""
 
     address: str
-    n_wrong: int
+    n_wrong: int  # in the last ten minutes
     last: datetime
-    refused_until: datetime | None
-    known_as: tuple[str, ...]
+    refused_until: datetime | None  # no further try from there is looked at before
+    known_as: tuple[str, ...]  # devices that are in from this address: who, and with what
 
 
 def guessers() -> list[Guesser]:

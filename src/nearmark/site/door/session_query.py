@@ -14,30 +14,18 @@ _SIGHT: Final = (
 
 @dataclass(frozen=True, slots=True)
 class SessionState:
-    """What one look at the database tells of a request.
+    """What one look at the database tells of a request."""
 
-    Attributes
-    ----------
-    event : str or None
-        Revision of the event.
-    doors : str or None
-        Revision of accounts and devices.
-    session : str or None
-        Signed content of the session; ``None`` when there is none, or it has ended.
-    """
-
-    event: str | None = None
-    doors: str | None = None
+    event: str | None = None  # revision of the event
+    doors: str | None = None  # revision of accounts and devices
+    # Signed content of the session; ``None`` when there is none, or it has ended.
     session: str | None = None
 
 
 def read_session_state(session_key: str | None, now: datetime) -> SessionState:
     """Look once.
 
-    Parameters
-    ----------
-    session_key : str or None
-        As the browser sent it.
+    ``session_key``: as the browser sent it.
     """
     with connection.cursor() as cursor:
         cursor.execute(_SIGHT, [session_key, connection.ops.adapt_datetimefield_value(now)])

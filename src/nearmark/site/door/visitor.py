@@ -17,21 +17,13 @@ DEVICE_IN_SESSION: Final = "device"
 
 @dataclass(frozen=True, slots=True)
 class Visitor:
-    """Who sent a request.
+    """Who sent a request."""
 
-    Attributes
-    ----------
-    role : Role
-        ``PUBLIC`` for somebody who is not signed in.
-    account, device : or None
-        Shared with the other requests of this person, so never changed.
-    locked : bool
-        Whether the device waits for the PIN or password; then the role is ``PUBLIC``.
-    """
-
-    role: Role = Role.PUBLIC
+    role: Role = Role.PUBLIC  # ``PUBLIC`` for somebody who is not signed in
+    # Shared with the other requests of this person, so never changed.
     account: Account | None = None
     device: Device | None = None
+    # Whether the device waits for the PIN or password; then the role is ``PUBLIC``.
     locked: bool = False
 
     @property
@@ -85,12 +77,7 @@ class KnownDevices:
     def keep(self, sight: SessionState, device: Device) -> None:
         """Remember a device that was let in.
 
-        Parameters
-        ----------
-        sight : SessionState
-            From before the device was looked up.
-        device : Device
-            With its account.
+        ``sight``: from before the device was looked up. ``device``: with its account.
         """
         if sight.doors is None or sight.session is None:
             return

@@ -8,18 +8,9 @@ from nearmark.site.event.models import EventRecord, ItemRecord, PairRecord
 
 
 class AnswerEntry(models.Model):
-    """One person's reading of one answer.
+    """One person's reading of one answer."""
 
-    Attributes
-    ----------
-    key : UUID
-        Made by the browser: the same reading sent twice is kept once.
-    scale : str
-        Name of the scale that showed a gross mass; empty: the one that weighed the empty cup.
-    struck_at : datetime or None
-        A reading made by mistake is struck out with a reason, and its place is free again.
-    """
-
+    # Made by the browser: the same reading sent twice is kept once.
     key = models.UUIDField(unique=True)
     pair = models.ForeignKey(PairRecord, models.PROTECT, related_name="entries")
     item = models.ForeignKey(ItemRecord, models.PROTECT, related_name="entries")
@@ -28,8 +19,10 @@ class AnswerEntry(models.Model):
     status = models.CharField(max_length=10)
     value = WrittenDecimal(null=True)
     cup = models.CharField(max_length=1000, blank=True)
+    # Name of the scale that showed a gross mass; empty: the one that weighed the empty cup.
     scale = models.CharField(max_length=1000, blank=True, default="")
     at = models.DateTimeField()
+    # A reading made by mistake is struck out with a reason, and its place is free again.
     struck_at = models.DateTimeField(null=True)
     struck_by = models.CharField(max_length=60, blank=True)
     struck_why = models.CharField(max_length=1000, blank=True)
@@ -92,20 +85,14 @@ class AuditEntry(models.Model):
 
 
 class DecisionEntry(models.Model):
-    """The lead's decision on a key; the newest of an item holds.
-
-    Attributes
-    ----------
-    is_withdrawal : bool
-        The measured value holds again.
-    """
+    """The lead's decision on a key; the newest of an item holds."""
 
     event = models.ForeignKey(EventRecord, models.CASCADE, related_name="decisions")
     item = models.ForeignKey(ItemRecord, models.CASCADE, related_name="decisions")
     value = WrittenDecimal(null=True)
     by = models.CharField(max_length=1000)
     reason = models.CharField(max_length=1000)
-    is_withdrawal = models.BooleanField(default=False)
+    is_withdrawal = models.BooleanField(default=False)  # the measured value holds again
     at = models.DateTimeField()
 
     class Meta:
@@ -118,24 +105,14 @@ class DecisionEntry(models.Model):
 
 
 class ClosedPoint(models.Model):
-    """The lead's word that an open point is settled; the newest of a point holds.
-
-    Attributes
-    ----------
-    point : str
-        Id of the point, as the core makes it.
-    words : str
-        What the point said, for the history.
-    is_open_again : bool
-        The closing is taken back.
-    """
+    """The lead's word that an open point is settled; the newest of a point holds."""
 
     event = models.ForeignKey(EventRecord, models.CASCADE, related_name="closed_points")
-    point = models.CharField(max_length=1000)
-    words = models.CharField(max_length=1000, blank=True)
+    point = models.CharField(max_length=1000)  # id of the point, as the core makes it
+    words = models.CharField(max_length=1000, blank=True)  # what the point said, for the history
     by = models.CharField(max_length=1000)
     reason = models.CharField(max_length=1000)
-    is_open_again = models.BooleanField(default=False)
+    is_open_again = models.BooleanField(default=False)  # the closing is taken back
     at = models.DateTimeField()
 
     class Meta:

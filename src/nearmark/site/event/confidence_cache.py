@@ -21,18 +21,10 @@ SHORT_WAIT_S: Final = 0.15
 
 @dataclass(frozen=True, slots=True)
 class ConfidenceStatus:
-    """What can be said now.
+    """What can be said now."""
 
-    Attributes
-    ----------
-    confidence : RankConfidence or None
-        ``None`` while it is worked out, and where nobody is placed.
-    is_pending : bool
-        Whether it is being worked out.
-    """
-
-    confidence: RankConfidence | None
-    is_pending: bool
+    confidence: RankConfidence | None  # ``None`` while it is worked out, and where nobody is placed
+    is_pending: bool  # whether it is being worked out
 
 
 class _Drawing:
@@ -65,15 +57,7 @@ class ConfidenceCache:
     def ask(self, outcome: Results, *, wait_s: float = SHORT_WAIT_S) -> ConfidenceStatus:
         """What is known of the places of these results.
 
-        Parameters
-        ----------
-        wait_s : s
-            How long to wait for it.
-
-        Returns
-        -------
-        Certainty
-            Of these results and no others.
+        ``wait_s``: how long to wait for it. Returns: of these results and no others.
         """
         drawing = self._drawing_of(outcome)
         if drawing.is_done.wait(wait_s):
@@ -113,10 +97,7 @@ def _is_same(one: Results, other: Results) -> bool:
 def drawn(outcome: Results) -> RankConfidence:
     """The confidence that the site shows and prints, drawn now.
 
-    Raises
-    ------
-    InputError
-        If nobody is placed.
+    Raises InputError if nobody is placed.
     """
     return rank_confidence(outcome, n_draws=N_DRAWS, seed=outcome.event.seed)
 

@@ -8,10 +8,7 @@ from nearmark.site.event.models import EventRecord
 def required_event() -> EventRecord:
     """The current event.
 
-    Raises
-    ------
-    RuleError
-        If there is none.
+    Raises RuleError if there is none.
     """
     record = current_event()
     if record is None:
@@ -22,10 +19,7 @@ def required_event() -> EventRecord:
 def open_event() -> EventRecord:
     """The current event, free to be changed.
 
-    Raises
-    ------
-    RuleError
-        If there is none, or its results are out.
+    Raises RuleError if there is none, or its results are out.
     """
     return open_for_change(current_event())
 
@@ -33,10 +27,7 @@ def open_event() -> EventRecord:
 def open_for_change(record: EventRecord | None) -> EventRecord:
     """An event that was just looked up, free to be changed.
 
-    Raises
-    ------
-    RuleError
-        If there is none, or its results are out.
+    Raises RuleError if there is none, or its results are out.
     """
     if record is None:
         raise RuleError("there is no event yet", mend="The lead sets one up first")

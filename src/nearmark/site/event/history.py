@@ -17,16 +17,9 @@ def note(  # noqa: PLR0913 - one argument a column
 ) -> None:
     """Add one line.
 
-    Parameters
-    ----------
-    event : EventRecord or None
-        ``None`` for what concerns the site as a whole.
-    who : str
-        Name of the account.
-    what : str
-        The act and its object, for example ``struck a sample of C2``.
-    item : ItemRecord or None
-        The thing of the kit it is about.
+    ``event``: ``None`` for what concerns the site as a whole. ``who``: name of the account.
+    ``what``: the act and its object, for example ``struck a sample of C2``. ``item``: the thing of
+    the kit it is about.
     """
     Change.objects.create(
         event=event,

@@ -47,10 +47,7 @@ def current_event() -> EventRecord | None:
 def load_event(record: EventRecord) -> Event:
     """The event as everything computed from it needs it.
 
-    Returns
-    -------
-    Event
-        Without what was struck out.
+    Returns it without what was struck out.
     """
     whole = replace(
         load_kit(record), pairs=pairs_of(record), audit_readings=tuple(_audit_readings(record))
@@ -89,13 +86,7 @@ def load_kit(record: EventRecord) -> Event:
 
 
 def event_of_pair(record: EventRecord, code: str) -> Event:
-    """The event with one pair and its answers only: for a page after one entry.
-
-    Parameters
-    ----------
-    code : str
-        Of the pair.
-    """
+    """The event with one pair and its answers only: for a page after one entry."""
     return replace(
         load_kit(record),
         pairs=_all(Pair, record.pairs.filter(code=code)),
@@ -171,15 +162,8 @@ def _audit_readings(record: EventRecord, **only: str) -> Iterable[AuditReading]:
 def save_event(event: Event, *, by: str, now: datetime) -> EventRecord:
     """Keep an event that was read from a folder; it becomes the current one.
 
-    Parameters
-    ----------
-    by : str
-        Who brought it; stands beside every reading of the kit.
-
-    Returns
-    -------
-    EventRecord
-        Reads back equal to ``event``.
+    ``by``: who brought it; stands beside every reading of the kit. Returns a record that reads back
+    equal to ``event``.
     """
     record = EventRecord.objects.create(
         name=event.name,

@@ -7,33 +7,22 @@ from nearmark.site.common.fields import WrittenDecimal
 
 
 class EventRecord(models.Model):
-    """One event; the newest is the one the site works on.
-
-    Attributes
-    ----------
-    rules_toml : str
-        The rule set in full, as in an event folder.
-    released_at : datetime or None
-        While set, standings are public and nothing of the event can be changed.
-    shows_names : bool
-        Whether the public page shows children's names beside the codes.
-    heat_places : pairs per heat
-    shows_feedback : bool
-        Whether everybody may open the page of a pair by its code.
-    public_places : int or None
-        The last place on the public page, shared ones whole; ``None``: all places.
-    """
+    """One event; the newest is the one the site works on."""
 
     name = models.CharField(max_length=1000)
     day = models.DateField()
     venue = models.CharField(max_length=1000, blank=True)
     seed = models.BigIntegerField(default=0)
-    rules_toml = models.TextField()
+    rules_toml = models.TextField()  # the rule set in full, as in an event folder
+    # While set, standings are public and nothing of the event can be changed.
     released_at = models.DateTimeField(null=True)
     released_by = models.CharField(max_length=60, blank=True)
+    # Whether the public page shows children's names beside the codes.
     shows_names = models.BooleanField(default=False)
-    heat_places = models.PositiveSmallIntegerField(default=PLACES)
+    heat_places = models.PositiveSmallIntegerField(default=PLACES)  # pairs per heat
+    # Whether everybody may open the page of a pair by its code.
     shows_feedback = models.BooleanField(default=False)
+    # The last place on the public page, shared ones whole; ``None``: all places.
     public_places = models.PositiveSmallIntegerField(null=True)
 
     def __str__(self) -> str:
@@ -129,13 +118,7 @@ class CupRecord(models.Model):
 
 
 class PairRecord(models.Model):
-    """Two children, or one alone, under one code.
-
-    Attributes
-    ----------
-    arrived_at : datetime or None
-        When somebody at the desk saw them.
-    """
+    """Two children, or one alone, under one code."""
 
     event = models.ForeignKey(EventRecord, models.CASCADE, related_name="pairs")
     code = models.CharField(max_length=1000)
@@ -143,7 +126,7 @@ class PairRecord(models.Model):
     members = models.JSONField(default=list)
     status = models.CharField(max_length=10, default="entered")
     heat = models.CharField(max_length=1000, blank=True)
-    arrived_at = models.DateTimeField(null=True)
+    arrived_at = models.DateTimeField(null=True)  # when somebody at the desk saw them
 
     class Meta:
         """Named once in an event."""

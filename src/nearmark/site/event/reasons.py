@@ -18,15 +18,8 @@ class Struck(Protocol):
 def need_reason(why: str, mend: str) -> None:
     """Refuse to go on without a reason.
 
-    Parameters
-    ----------
-    mend : str
-        What to write, such as ``Say what the paper shows``.
-
-    Raises
-    ------
-    InputError
-        If the reason is empty.
+    ``mend``: what to write, such as ``Say what the paper shows``. Raises InputError if the reason
+    is empty.
     """
     if not why:
         raise InputError("is needed", where="reason", mend=mend)

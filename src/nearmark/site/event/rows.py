@@ -18,10 +18,7 @@ _Record = TypeVar("_Record")
 def row_of(model: type[models.Model], record: Any, **more: object) -> Any:
     """The row of a record, not saved.
 
-    Parameters
-    ----------
-    more : column -> value
-        What only the table has, such as the item a sample belongs to.
+    ``more`` (column -> value): what only the table has, such as the item a sample belongs to.
     """
     kind: Any = type(record)
     own = {name: _to_column(getattr(record, name)) for name in _shared(model, kind)}
@@ -32,10 +29,7 @@ def row_of(model: type[models.Model], record: Any, **more: object) -> Any:
 def record_of(kind: type[_Record], row: models.Model, **more: object) -> _Record:
     """The record of a row.
 
-    Parameters
-    ----------
-    more : field -> value
-        What the row has under another name, such as the code of its item.
+    ``more`` (field -> value): what the row has under another name, such as the code of its item.
     """
     any_kind: Any = kind
     hints = _hints(any_kind)

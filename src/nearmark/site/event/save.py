@@ -26,12 +26,7 @@ from nearmark.site.event.rows import row_of
 def save_rows(record: EventRecord, event: Event, *, by: str, now: datetime) -> None:
     """Write everything that belongs to an event record.
 
-    Parameters
-    ----------
-    record : EventRecord
-        Without rows so far.
-    by : str
-        Who brought it.
+    ``record``: without rows so far. ``by``: who brought it.
     """
     _save_names(record, event)
     items = {item.code: item for item in record.items.all()}

@@ -17,29 +17,17 @@ _EVENT_REVISION = "SELECT event FROM site_revisionrow WHERE id = 1"
 
 @dataclass(frozen=True, slots=True)
 class EventSnapshot:
-    """The event as the people at the desk have it before them; shared, so never changed.
+    """The event as the people at the desk have it before them; shared, so never changed."""
 
-    Attributes
-    ----------
-    revision : str or None
-        Of the event, as it stands here.
-    record : EventRecord or None
-        ``None`` before one was made.
-    pair_ids, item_ids : mapping of code -> number
-    cups : set of str
-        Numbers and batches of the cups that have a tare.
-    event : Event or None
-        What doubts are made of, without the answers.
-    """
-
-    revision: str | None
-    record: EventRecord | None
+    revision: str | None  # of the event, as it stands here
+    record: EventRecord | None  # ``None`` before one was made
     pairs: Mapping[int, PairRecord] = field(default_factory=dict)
     items: Mapping[int, ItemRecord] = field(default_factory=dict)
+    # Number by code.
     pair_ids: Mapping[str, int] = field(default_factory=dict)
     item_ids: Mapping[str, int] = field(default_factory=dict)
-    cups: frozenset[str] = frozenset()
-    event: Event | None = None
+    cups: frozenset[str] = frozenset()  # numbers and batches of the cups that have a tare
+    event: Event | None = None  # what doubts are made of, without the answers
 
     @property
     def is_released(self) -> bool:

@@ -14,10 +14,7 @@ from nearmark.site.season.models import Club
 def seed_demo(event: Event, *, today: date) -> bool:
     """Bring the demo, unless an earlier start has done so.
 
-    Returns
-    -------
-    bool
-        Whether it was brought now; what somebody tried on it since is left as it is.
+    Returns whether it was brought now; what somebody tried on it since is left as it is.
     """
     if current_event() is not None:
         return False
@@ -28,15 +25,8 @@ def seed_demo(event: Event, *, today: date) -> bool:
 def bring_demo(event: Event, *, today: date, by: str) -> None:
     """Keep the invented event; an empty season and an empty shelf of jars are filled too.
 
-    Parameters
-    ----------
-    today : date
-        The invented season ends shortly before it.
-
-    Raises
-    ------
-    RuleError
-        If there is an event already.
+    ``today``: the invented season ends shortly before it. Raises RuleError if there is an event
+    already.
     """
     keep_event(event, by=by, what="brought the invented demo event")
     if not Club.objects.exists():

@@ -29,10 +29,7 @@ _MAX_SEED: Final = 2**31
 def make_event(name: str, day: date, venue: str, rules: str, *, by: str) -> EventRecord:
     """Begin an event with a bench scale and a ruler, which can be described better later.
 
-    Parameters
-    ----------
-    rules : str
-        Name of a shipped rule set.
+    ``rules``: name of a shipped rule set.
     """
     known = shipped_rules()
     if rules not in known:
@@ -56,22 +53,9 @@ def change_event(
 ) -> list[str]:
     """Change what the event is called, when and where it is, and its rule set.
 
-    Parameters
-    ----------
-    rules : str
-        Name of a shipped rule set; empty: as before.
-
-    Returns
-    -------
-    list of str
-        What was changed.
-
-    Raises
-    ------
-    InputError
-        If nothing would change or the rule set is not known.
-    RuleError
-        If the results are out, or the rule set is another one although answers are in.
+    ``rules``: name of a shipped rule set; empty: as before. Returns what was changed. Raises
+    InputError if nothing would change or the rule set is not known. Raises RuleError if the results
+    are out, or the rule set is another one although answers are in.
     """
     with writing():
         record = open_event()
@@ -125,15 +109,8 @@ def _refuse_after_answers(record: EventRecord) -> None:
 def event_from_files(files: Mapping[str, bytes]) -> Event:
     """The event that uploaded files stand for.
 
-    Parameters
-    ----------
-    files : mapping of file name -> bytes
-        Others than an event's are left alone.
-
-    Raises
-    ------
-    FilesError
-        With every problem of every file.
+    ``files`` (bytes by file name): others than an event's are left alone. Raises FilesError with
+    every problem of every file.
     """
     ours = {name: content for name, content in files.items() if name in _NAMES}
     missing = [f.name for f in FILES if f.required and f.name not in ours]
@@ -150,10 +127,7 @@ def event_from_files(files: Mapping[str, bytes]) -> Event:
 def keep_event(event: Event, *, by: str, what: str) -> EventRecord:
     """Keep a whole event; one that has answers is never replaced.
 
-    Parameters
-    ----------
-    by, what : str
-        Who, and the words for the history.
+    ``by``, ``what``: who, and the words for the history.
     """
     with writing():
         if current_event() is not None:

@@ -32,18 +32,12 @@ READING_KINDS: Final = frozenset({PointKind.MISSING, PointKind.SINGLE, PointKind
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One thing to do.
+    """One thing to do."""
 
-    Attributes
-    ----------
-    title, why : str
-        What to do, and what is so now.
-    address, link : str
-        Where it is done, and the words of the link.
-    """
-
+    # What to do, and what is so now.
     title: str
     why: str
+    # Where it is done, and the words of the link.
     address: str
     link: str
     is_done: bool

@@ -52,38 +52,19 @@ _DRAWING: Final = threading.Lock()
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What came of one estimate of a jar.
-
-    Attributes
-    ----------
-    estimate : pieces
-    points : exact, 0 to 100
-    off : str
-        How far off, in words.
-    strip : str
-        SVG.
-    words : str
-        What would have helped, or what surface times layers gives.
-    vessel : str
-        What poured jars of this kind ask to leave out of a layer; empty for a photo.
-    product : pieces or None
-        What one layer times the layers would have given, as the census sees them.
-    layer_counts : pieces, one a layer
-        From the top; empty for a photo.
-    whole_pass : str
-        Opens the whole jar; empty for a photo.
-    """
+    """What came of one estimate of a jar."""
 
     jar: PracticeJar
-    estimate: int
-    points: Fraction
-    off: str
-    strip: str
-    words: str
-    vessel: str
+    estimate: int  # pieces
+    points: Fraction  # exact, 0 to 100
+    off: str  # how far off, in words
+    strip: str  # SVG
+    words: str  # what would have helped, or what surface times layers gives
+    vessel: str  # what poured jars of this kind ask to leave out of a layer; empty for a photo
+    # What one layer times the layers would have given, as the census sees them (pieces or None).
     product: float | None
-    layer_counts: tuple[int, ...]
-    whole_pass: str
+    layer_counts: tuple[int, ...]  # from the top; empty for a photo (pieces, one a layer)
+    whole_pass: str  # opens the whole jar; empty for a photo
 
 
 def answer_jar(
@@ -91,11 +72,7 @@ def answer_jar(
 ) -> Outcome:
     """Score one estimate; nothing is kept here.
 
-    Parameters
-    ----------
-    estimate : pieces
-    layer : pieces in one layer, optional
-    layers : layers, optional
+    ``estimate``: pieces. ``layer``: pieces in one layer, optional. ``layers``: layers, optional.
     """
     jar = known_jar(jar_id)
     checked_estimate(estimate, layer, layers)
@@ -162,10 +139,7 @@ def known_jar(jar_id: int) -> PracticeJar:
 def pass_for(jar: PracticeJar, name: str) -> str:
     """A signed pass that opens one file of one jar for a day, whoever holds it.
 
-    Parameters
-    ----------
-    name : str
-        shell, top, side or photo before the answer; whole after it.
+    ``name``: shell, top, side or photo before the answer; whole after it.
     """
     return signing.dumps([jar.pk, name], salt=_SIGNED_FOR, compress=False)
 
@@ -173,10 +147,7 @@ def pass_for(jar: PracticeJar, name: str) -> str:
 def part_of_pass(token: str) -> tuple[bytes, str]:
     """The file a pass opens, and its content type.
 
-    Raises
-    ------
-    InputError
-        If the pass was not made here or is too old.
+    Raises InputError if the pass was not made here or is too old.
     """
     try:
         jar_id, name = signing.loads(token, salt=_SIGNED_FOR, max_age=PASS_LIFE_S)
@@ -220,10 +191,7 @@ def still_pictures(jar: PracticeJar) -> tuple[bytes, bytes]:
 def card_of(jar: PracticeJar, *, with_pictures: bool) -> JarCard:
     """What the printed card, or the key page, of a jar shows.
 
-    Parameters
-    ----------
-    with_pictures : bool
-        The key page needs none.
+    ``with_pictures``: the key page needs none.
     """
     pictures: tuple[bytes, ...] = ()
     if with_pictures:
@@ -246,10 +214,7 @@ def _settled(jar: PracticeJar) -> Any:
 def keep_exhibit(made: Exhibit, *, by: str, how: str) -> PracticeJar:
     """Put a jar that was made ready on the shelf.
 
-    Parameters
-    ----------
-    how : str
-        For the history: poured, imported.
+    ``how``: for the history: poured, imported.
     """
     told = made.told
     with writing():
@@ -288,10 +253,7 @@ def _new_jar(kind: JarKind, *, by: str, count: int, **more: Any) -> PracticeJar:
 def import_jar(content: bytes, *, by: str) -> PracticeJar:
     """Put a jar file on the shelf.
 
-    Parameters
-    ----------
-    content : bytes
-        As ``nearmark jar`` and ``nearmark jars make`` write it.
+    ``content``: as ``nearmark jar`` and ``nearmark jars make`` write it.
     """
     if len(content) > MAX_JAR_BYTES:
         raise InputError("is larger than 500 kB", where="jar file", mend="Choose a jar file")
@@ -302,10 +264,7 @@ def import_jar(content: bytes, *, by: str) -> PracticeJar:
 def shelve_ready(*, by: str) -> int:
     """Put the jars of the package on the shelf, once.
 
-    Returns
-    -------
-    int
-        How many.
+    Returns how many.
     """
     with writing():
         if PracticeJar.objects.filter(gone_at=None, kind=JarKind.POURED).exists():
@@ -319,14 +278,8 @@ def shelve_ready(*, by: str) -> int:
 def add_photo(content: bytes, what: str, count: int, checked_by: str, *, by: str) -> PracticeJar:
     """Make a coach's photo of an own container a practice jar.
 
-    Parameters
-    ----------
-    content : bytes
-        JPEG, PNG or WebP.
-    count : pieces
-        Certified.
-    checked_by : str
-        Who answers for the count.
+    ``content``: JPEG, PNG or WebP. ``count`` (pieces): certified. ``checked_by``: who answers for
+    the count.
     """
     checked_estimate(count)
     if str(count) in what.replace(",", "").replace(" ", ""):
@@ -354,10 +307,7 @@ def set_open(jar_id: int, *, is_open: bool, by: str) -> PracticeJar:
 def take_off(jar_id: int, *, by: str) -> PracticeJar:
     """Take a jar off the shelf for good; its files go, its line in the history stays.
 
-    Raises
-    ------
-    RuleError
-        If an open drill asks it.
+    Raises RuleError if an open drill asks it.
     """
     with writing():
         jar = known_jar(jar_id)

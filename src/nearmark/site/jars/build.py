@@ -30,33 +30,19 @@ _REFUSALS: Final = {"InputError": InputError, "MeasurementError": MeasurementErr
 
 @dataclass(frozen=True, slots=True)
 class Exhibit:
-    """A jar made ready for the page.
+    """A jar made ready for the page."""
 
-    Attributes
-    ----------
-    jar, shell : bytes
-        Jar file; what is sent before the answer.
-    told : mapping
-        ``count, layer, layers, fill_height_cm, what``.
-    """
-
+    # Jar file; what is sent before the answer.
     jar: bytes
     shell: bytes
-    told: dict[str, Any]
+    told: dict[str, Any]  # ``count, layer, layers, fill_height_cm, what``
 
 
 def pour(band: str, shape: str | None, seed: int, *, step: Callable[[int, int], None]) -> Exhibit:
     """Pour a drawn jar.
 
-    Parameters
-    ----------
-    band : small, medium or large
-    shape : code or None
-        ``None``: drawn.
-    seed : int
-        Of the draw.
-    step : callable (done, all)
-        Told every step; what it raises stops the work.
+    ``band``: small, medium or large. ``shape`` (code or None): ``None``: drawn. ``step`` (callable
+    (done, all)): told every step; what it raises stops the work.
     """
     with _asked({"band": band, "shape": shape, "seed": seed}) as folder:
         _run(folder, "exhibit", step)
@@ -65,20 +51,13 @@ def pour(band: str, shape: str | None, seed: int, *, step: Callable[[int, int], 
 
 @dataclass(frozen=True, slots=True)
 class Trial:
-    """A planned container as it was poured on the computer.
-
-    Attributes
-    ----------
-    share, share_u : relative
-        Of ``nearmark.kit.Walls``.
-    pictures : bytes
-        PNG, from above and from the side.
-    """
+    """A planned container as it was poured on the computer."""
 
     words: str
+    # Of ``nearmark.kit.Walls`` (relative).
     share: float
     share_u: float
-    pictures: bytes
+    pictures: bytes  # PNG, from above and from the side
 
 
 def try_out(
@@ -91,15 +70,8 @@ def try_out(
 ) -> Trial:
     """Pour a planned container on the computer.
 
-    Parameters
-    ----------
-    pieces : pieces
-    material : str
-        Code in the catalogue.
-    piece_mass_g : g or None
-        Of the event's own lot.
-    step : callable (done, all)
-        Told every step; what it raises stops the work.
+    ``material``: code in the catalogue. ``piece_mass_g``: of the event's own lot. ``step``
+    (callable (done, all)): told every step; what it raises stops the work.
     """
     ask = {"pieces": pieces, "material": material, "piece_mass_g": piece_mass_g}
     with _asked(ask | {"vessel": asdict(vessel)}) as folder:
@@ -173,9 +145,7 @@ def _run(folder: Path, task: str, step: Callable[[int, int], None]) -> None:
 def main(task: str, folder: Path) -> None:
     """Do the work in this process.
 
-    Parameters
-    ----------
-    task : exhibit, pictures or trial
+    ``task``: exhibit, pictures or trial.
     """
     with contextlib.suppress(AttributeError, OSError):  # not on every system
         os.nice(NICENESS)

@@ -11,38 +11,23 @@ class JarKind(models.TextChoices):
 
 
 class PracticeJar(models.Model):
-    """One container whose count is known to the server, and to nobody else until it is answered.
+    """One container whose count is known to the server, and to nobody else until it is answered."""
 
-    Attributes
-    ----------
-    code : str
-        On cards and lists; says nothing of the count.
-    what : str
-        What is in it, in words.
-    count : pieces
-    layer, layers : pieces, layers
-        As the census sees them; empty for a photo.
-    is_open : bool
-        Whether it may be practised on.
-    checked_by : str
-        Who answers for the count of a photo.
-    gone_at : time or None
-        When it was taken off the shelf.
-    """
-
+    # On cards and lists; says nothing of the count.
     code = models.CharField(max_length=8, unique=True)
     kind = models.CharField(max_length=8, choices=JarKind.choices)
     band = models.CharField(max_length=8)
-    what = models.CharField(max_length=80)
-    count = models.PositiveIntegerField()
+    what = models.CharField(max_length=80)  # what is in it, in words
+    count = models.PositiveIntegerField()  # pieces
+    # As the census sees them; empty for a photo (pieces, layers).
     layer = models.PositiveIntegerField(null=True)
     layers = models.FloatField(null=True)
     fill_height_cm = models.FloatField(null=True)
-    is_open = models.BooleanField(default=True)
-    checked_by = models.CharField(max_length=60, blank=True)
+    is_open = models.BooleanField(default=True)  # whether it may be practised on
+    checked_by = models.CharField(max_length=60, blank=True)  # who answers for the count of a photo
     made_by = models.CharField(max_length=60)
     made_at = models.DateTimeField()
-    gone_at = models.DateTimeField(null=True)
+    gone_at = models.DateTimeField(null=True)  # when it was taken off the shelf
 
     class Meta:
         """Small ones first."""
@@ -59,15 +44,10 @@ class PracticeJar(models.Model):
 
 
 class JarPart(models.Model):
-    """A file of a jar; a table of its own, so that lists of jars stay light.
-
-    Attributes
-    ----------
-    name : jar, shell, top, side or photo
-    """
+    """A file of a jar; a table of its own, so that lists of jars stay light."""
 
     jar = models.ForeignKey(PracticeJar, models.CASCADE, related_name="parts")
-    name = models.CharField(max_length=8)
+    name = models.CharField(max_length=8)  # jar, shell, top, side or photo
     content_type = models.CharField(max_length=40)
     content = models.BinaryField()
 
@@ -81,14 +61,9 @@ class JarPart(models.Model):
 
 
 class JarSwitch(models.Model):
-    """What the lead has switched on; one row at most.
+    """What the lead has switched on; one row at most."""
 
-    Attributes
-    ----------
-    open_to_all : bool
-        Whether everybody on this network may practise, without an account.
-    """
-
+    # Whether everybody on this network may practise, without an account.
     open_to_all = models.BooleanField(default=False)
 
     def __str__(self) -> str:

@@ -86,10 +86,7 @@ def _next(jar: PracticeJar) -> PracticeJar | None:
 def scene(jar: PracticeJar, outcome: acts.Outcome | None) -> dict[str, Any]:
     """Context of ``jar_scene.html``, wherever it is shown.
 
-    Parameters
-    ----------
-    outcome : Outcome or None
-        After an answer: the whole jar can be taken apart.
+    ``outcome``: after an answer: the whole jar can be taken apart.
     """
     if jar.is_photo:
         return {"scene_photo": _address(jar, "photo"), "scene_name": capital(jar.what)}

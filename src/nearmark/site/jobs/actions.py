@@ -20,10 +20,7 @@ _OPEN: Final = (JobState.WAITING, JobState.RUNNING)
 def ask(kind: str, size: int, *, by: str) -> Job:
     """Put a piece of work in the queue.
 
-    Parameters
-    ----------
-    kind : str
-        Of ``job_kinds.KINDS``.
+    ``kind``: of ``job_kinds.KINDS``.
     """
     if kind not in KINDS:
         raise InputError("is not known", where="kind of work", value=kind[:40])

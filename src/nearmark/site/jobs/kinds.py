@@ -27,25 +27,17 @@ class JobResult:
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """One kind of long work.
+    """One kind of long work."""
 
-    Attributes
-    ----------
-    title, size_label : str
-        ``size_label`` is empty where there is nothing to choose.
-    least, usual, most : sizes that may be asked for
-    work : callable (results, size, step) -> JobResult
-    asked_elsewhere : bool
-        A page of its own asks for it.
-    """
-
+    # ``title``, ``size_label``: ``size_label`` is empty where there is nothing to choose.
     title: str
-    work: Callable[[Results, int, Step], JobResult]
+    work: Callable[[Results, int, Step], JobResult]  # callable (results, size, step) -> JobResult
     size_label: str = ""
+    # Sizes that may be asked for.
     least: int = 0
     usual: int = 0
     most: int = 0
-    asked_elsewhere: bool = False
+    asked_elsewhere: bool = False  # a page of its own asks for it
 
     def check(self, size: int) -> None:
         """Refuse an absurd size before anything is begun."""

@@ -17,17 +17,7 @@ class JobState(models.TextChoices):
 
 
 class Job(models.Model):
-    """One piece of long work.
-
-    Attributes
-    ----------
-    n_done, n_all : steps
-        How far it is.
-    told : str
-        The result in words, or why there is none.
-    cancel_asked : bool
-        Looked at after every step.
-    """
+    """One piece of long work."""
 
     event = models.ForeignKey(EventRecord, models.CASCADE, related_name="jobs")
     kind = models.CharField(max_length=40)
@@ -36,10 +26,11 @@ class Job(models.Model):
     asked_by = models.CharField(max_length=60)
     asked_at = models.DateTimeField()
     ended_at = models.DateTimeField(null=True)
+    # How far it is.
     n_done = models.BigIntegerField(default=0)
     n_all = models.BigIntegerField(default=0)
-    told = models.TextField(blank=True)
-    cancel_asked = models.BooleanField(default=False)
+    told = models.TextField(blank=True)  # the result in words, or why there is none
+    cancel_asked = models.BooleanField(default=False)  # looked at after every step
 
     class Meta:
         """Newest first."""

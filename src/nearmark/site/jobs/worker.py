@@ -59,10 +59,7 @@ def _work() -> None:
 def interrupt_left_running() -> int:
     """Mark what ran when the server stopped; it can be asked for again.
 
-    Returns
-    -------
-    int
-        How many.
+    Returns how many.
     """
     with writing():
         return Job.objects.filter(state=JobState.RUNNING).update(
@@ -75,10 +72,7 @@ def interrupt_left_running() -> int:
 def run_next() -> bool:
     """Do the work that has waited longest.
 
-    Returns
-    -------
-    bool
-        Whether there was any.
+    Returns whether there was any.
     """
     job = _claim()
     if job is None:

@@ -37,14 +37,8 @@ def add_reading(
 ) -> KitRow:
     """Add one reading of an item, after asking about it.
 
-    Parameters
-    ----------
-    kind : str
-        One of ``KINDS``.
-    values : mapping of column -> value
-        Already checked one by one.
-    kept : ids of doubts
-        That the typist has answered: save it as it is.
+    ``kind``: one of ``KINDS``. ``values`` (value by column): already checked one by one. ``kept``
+    (ids of doubts): that the typist has answered: save it as it is.
     """
     with writing():
         event = open_event()
@@ -85,10 +79,7 @@ def state_faces(
 def strike_reading(kind: str, row_id: int, *, by: str, why: str) -> ItemRecord:
     """Strike a reading out; it stays in the history.
 
-    Parameters
-    ----------
-    kind : str
-        One of ``KINDS``.
+    ``kind``: one of ``KINDS``.
     """
     need_reason(why, "Say what was wrong with the reading")
     with writing():
@@ -116,13 +107,8 @@ def decide(
 ) -> None:
     """Decide on a key in spite of its uncertainty, or let the measurement decide again.
 
-    Parameters
-    ----------
-    value : unit of the item, or None
-        ``None``: the measured value.
-    withdraw : bool
-        Take the decision in force back.
-    kept : ids of doubts
+    ``value`` (unit of the item, or None): ``None``: the measured value. ``withdraw``: take the
+    decision in force back. ``kept``: ids of doubts.
     """
     need_reason(why, "Say why the key may be used")
     with writing():
@@ -154,13 +140,7 @@ def known_item(event: EventRecord, item_id: int) -> ItemRecord:
 
 
 def key_told(event: Event, code: str) -> str:
-    """The key of an item as the history keeps it: value and how sure.
-
-    Parameters
-    ----------
-    code : str
-        Of the item.
-    """
+    """The key of an item as the history keeps it: value and how sure."""
     key = event_keys(event)[code]
     if key.key is None:
         return "no key"

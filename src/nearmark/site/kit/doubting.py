@@ -8,12 +8,7 @@ from nearmark.words.doubts import doubt_sentence
 
 
 class DoubtsError(Exception):
-    """Something looks like a slip: nothing was saved, the typist is asked.
-
-    Attributes
-    ----------
-    doubts : tuple of Doubt
-    """
+    """Something looks like a slip: nothing was saved, the typist is asked."""
 
     def __init__(self, doubts: Sequence[Doubt]) -> None:
         super().__init__("; ".join(doubt_sentence(doubt) for doubt in doubts))
@@ -23,19 +18,9 @@ class DoubtsError(Exception):
 def ask_first(before: Event, after: Event, kept: Collection[str]) -> str:
     """Ask about what a change adds, unless its typist has answered: save it as it is.
 
-    Parameters
-    ----------
-    kept : ids of doubts that were answered
-
-    Returns
-    -------
-    str
-        For the history: what was kept all the same; empty when nothing was asked.
-
-    Raises
-    ------
-    DoubtsError
-        Inside ``writing()``, so that nothing of the change stays.
+    ``kept``: ids of doubts that were answered. Returns: for the history: what was kept all the
+    same; empty when nothing was asked. Raises DoubtsError: inside ``writing()``, so that nothing of
+    the change stays.
     """
     found = new_doubts(before, after)
     if any(doubt.id not in kept for doubt in found):

@@ -375,10 +375,7 @@ class PurchaseForm(BaseForm):
 def choose(form: _Form, name: str, choices: list[tuple[str, str]]) -> _Form:
     """Give a form what may be chosen in one of its fields.
 
-    Parameters
-    ----------
-    form : form with the field, or without
-    choices : list of (value, words)
+    ``form``: form with the field, or without. ``choices``: (value, words).
     """
     field = form.fields.get(name)
     if isinstance(field, forms.ChoiceField):

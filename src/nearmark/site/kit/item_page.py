@@ -92,17 +92,9 @@ def item_page(  # noqa: PLR0913 - all by name but the first two
 ) -> ItemView:
     """All that the page of an item shows.
 
-    Parameters
-    ----------
-    kind : str
-        What is typed at the head of the page; empty: the next step.
-    form : Form or None
-        Of that kind, as typed.
-    asked : Doubt, shape (n,)
-        About what was typed, or about the decision.
-    decision : Form or None
-        As typed.
-    after : mapping of what stands in the address
+    ``kind``: what is typed at the head of the page; empty: the next step. ``form``: of that kind,
+    as typed. ``asked``: about what was typed, or about the decision. ``decision``: as typed.
+    ``after``: mapping of what stands in the address.
     """
     event = load_kit(record)
     key = event_keys(event)[item.code]

@@ -8,33 +8,18 @@ from nearmark.site.event.reading_models import KitRow
 
 
 class PourRow(KitRow):
-    """A container as it shall be filled.
+    """A container as it shall be filled."""
 
-    Attributes
-    ----------
-    material : str
-        Code in the catalogue.
-    vessel : str
-        Code of a vessel, of the catalogue or of the event's own; empty: none chosen.
-    pieces : pieces
-        The count aimed at.
-    low, high : pieces, or None
-        Band it was drawn from; ``None``: somebody chose it.
-    seed : int or None
-        Of the draw, so that it can be made again.
-    mass_g : g
-        What to weigh out.
-    piece_mass_g : g, or None
-        Of the event's own lot; ``None``: the catalogue's.
-    """
-
-    material = models.CharField(max_length=1000)
+    material = models.CharField(max_length=1000)  # code in the catalogue
+    # Code of a vessel, of the catalogue or of the event's own; empty: none chosen.
     vessel = models.CharField(max_length=1000, blank=True)
-    pieces = models.BigIntegerField()
+    pieces = models.BigIntegerField()  # the count aimed at
+    # Band it was drawn from; ``None``: somebody chose it (pieces, or None).
     low = models.BigIntegerField(null=True)
     high = models.BigIntegerField(null=True)
-    seed = models.BigIntegerField(null=True)
-    mass_g = WrittenDecimal()
+    seed = models.BigIntegerField(null=True)  # of the draw, so that it can be made again
+    mass_g = WrittenDecimal()  # what to weigh out
+    # Of the event's own lot; ``None``: the catalogue's (g, or None).
     piece_mass_g = WrittenDecimal(null=True)
 
     def __str__(self) -> str:
@@ -43,19 +28,13 @@ class PourRow(KitRow):
 
 
 class VesselRecord(models.Model):
-    """A container of one's own, by its inner sizes; the catalogue has the usual ones.
-
-    Attributes
-    ----------
-    sizes_cm : list of float
-        As ``nearmark.kit.Vessel``.
-    """
+    """A container of one's own, by its inner sizes; the catalogue has the usual ones."""
 
     event = models.ForeignKey(EventRecord, models.CASCADE, related_name="vessels")
     code = models.CharField(max_length=1000)
     name = models.CharField(max_length=1000)
     shape = models.CharField(max_length=8)
-    sizes_cm = models.JSONField()
+    sizes_cm = models.JSONField()  # as ``nearmark.kit.Vessel``
     tare_g = models.FloatField()
 
     class Meta:

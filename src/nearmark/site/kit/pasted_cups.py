@@ -15,23 +15,10 @@ _PARTS: Final = 2
 def pasted_cups(text: str, *, first: int) -> list[tuple[str, Decimal]]:
     r"""Numbers and tares of pasted lines.
 
-    Parameters
-    ----------
-    text : str
-        Blank lines do not count; tab, semicolon or space between number and grams.
-    first : number of the first cup whose line has grams alone
+    ``text``: blank lines do not count; tab, semicolon or space between number and grams. ``first``:
+    number of the first cup whose line has grams alone. Returns (number, tare in g). Raises
+    InputError with the line, and what stands there.
 
-    Returns
-    -------
-    list of (number, tare in g)
-
-    Raises
-    ------
-    InputError
-        With the line, and what stands there.
-
-    Examples
-    --------
     >>> pasted_cups("7; 8,6\n8 8.7", first=1)
     [('7', Decimal('8.6')), ('8', Decimal('8.7'))]
     >>> pasted_cups("8.6\n8.7", first=41)

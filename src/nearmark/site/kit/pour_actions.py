@@ -23,10 +23,7 @@ _MAX_DRAWS: Final = 50
 def keep_pour(given: Mapping[str, Any], *, by: str) -> PourRow:
     """Keep what shall be poured for an item; the plan before it is struck out.
 
-    Parameters
-    ----------
-    given : mapping
-        As ``PourForm`` has checked it.
+    ``given``: as ``PourForm`` has checked it.
     """
     with writing():
         event = open_event()

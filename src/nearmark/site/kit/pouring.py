@@ -33,20 +33,12 @@ USUAL_STEP_G = 0.1
 
 @dataclass(frozen=True, slots=True)
 class PourView:
-    """One pour as a page shows it.
+    """One pour as a page shows it."""
 
-    Attributes
-    ----------
-    row : PourRow or None
-        ``None``: not kept yet.
-    pour : Pour or None
-        ``None``: refused, with the reason as trouble.
-    """
-
-    row: PourRow | None
+    row: PourRow | None  # ``None``: not kept yet
     material: CatalogueMaterial
     vessel: Vessel | None
-    pour: Pour | None
+    pour: Pour | None  # ``None``: refused, with the reason as trouble
     load: Load | None = None
     trouble: str = ""
 
@@ -64,10 +56,7 @@ def own_vessel(row: VesselRecord) -> Vessel:
 def vessel_sizes(shape: str, sizes: Iterable[Decimal | None]) -> list[float]:
     """The inner sizes a shape has, in cm.
 
-    Raises
-    ------
-    InputError
-        If there are too few or too many.
+    Raises InputError if there are too few or too many.
     """
     given = [float(size) for size in sizes if size is not None]
     if len(given) != SIZES[shape]:
@@ -101,8 +90,6 @@ def material_cautions(row: MaterialRecord) -> tuple[str, ...]:
 def said_once(lines: Sequence[str]) -> tuple[str, ...]:
     """Each caution once, and what ends every one of them at the end alone.
 
-    Examples
-    --------
     >>> said_once(["Dusty. Follow your local rules.", "Heavy. Follow your local rules."])
     ('Dusty.', 'Heavy. Follow your local rules.')
     """
@@ -128,19 +115,8 @@ def view_of(
 ) -> PourView:
     """What to pour for a count, with all that follows.
 
-    Parameters
-    ----------
-    pieces : pieces
-    code : str
-        Of a material of the catalogue.
-    piece_mass_g : g or None
-    row : PourRow or None
-        What is kept already.
-
-    Returns
-    -------
-    PourView
-        A refusal becomes its trouble.
+    ``code``: of a material of the catalogue. ``row``: what is kept already. Returns: a refusal
+    becomes its trouble.
     """
     chosen, vessel = material(code), known_vessels(event).get(vessel_code)
     try:
@@ -176,10 +152,7 @@ def kept_pours(event: EventRecord) -> list[PourView]:
 def planned_into(row_id: int) -> tuple[PourRow, Vessel]:
     """A pour that is planned, and the container it goes into.
 
-    Raises
-    ------
-    RuleError
-        If the plan was given up, or names no container.
+    Raises RuleError if the plan was given up, or names no container.
     """
     rows = PourRow.objects.filter(struck_at=None).select_related("item__event")
     row = rows.filter(pk=row_id).first()
@@ -200,12 +173,7 @@ def brim_count(
 ) -> Prediction:
     """About how many pieces a vessel holds to the brim.
 
-    Parameters
-    ----------
-    piece_mass_g : g or None
-        Of the event's own lot.
-    walls : Walls or None
-        Of a trial pour.
+    ``piece_mass_g``: of the event's own lot. ``walls``: of a trial pour.
     """
     own_g = None if piece_mass_g is None else float(piece_mass_g)
     lot = material(material_code).with_own(piece_mass_g=own_g)

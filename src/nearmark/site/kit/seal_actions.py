@@ -17,10 +17,7 @@ from nearmark.site.kit.seal_models import KeySeal
 def seal_keys(*, by: str) -> KeySeal:
     """Seal the keys as they are now; a later sealing is kept beside the earlier ones.
 
-    Raises
-    ------
-    RuleError
-        If an item has no key yet, or nothing has changed since the last sealing.
+    Raises RuleError if an item has no key yet, or nothing has changed since the last sealing.
     """
     with writing():
         record = open_event()
@@ -57,10 +54,7 @@ def _without_salt(text: str) -> str:
 def is_changed_since_sealing(record: EventRecord) -> bool:
     """Whether the keys of now are other than those of the last sealing.
 
-    Parameters
-    ----------
-    record : EventRecord
-        With at least one sealing.
+    ``record``: with at least one sealing.
     """
     last = record.seals.first()
     event = load_kit(record)

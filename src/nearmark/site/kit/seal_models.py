@@ -6,23 +6,14 @@ from nearmark.site.event.models import EventRecord
 
 
 class KeySeal(models.Model):
-    """One sealing of the keys; never changed, never taken away.
-
-    Attributes
-    ----------
-    number : int
-        Counted from 1 within the event.
-    text : str
-        The key file with its salt: secret until the release.
-    commitment : str
-        SHA-256 hash of the text: shown to everybody at once.
-    """
+    """One sealing of the keys; never changed, never taken away."""
 
     event = models.ForeignKey(EventRecord, models.CASCADE, related_name="seals")
-    number = models.PositiveIntegerField()
+    number = models.PositiveIntegerField()  # counted from 1 within the event
     at = models.DateTimeField()
     by = models.CharField(max_length=60)
-    text = models.TextField()
+    text = models.TextField()  # the key file with its salt: secret until the release
+    # SHA-256 hash of the text: shown to everybody at once.
     commitment = models.CharField(max_length=64)
 
     class Meta:

@@ -31,19 +31,11 @@ from nearmark.station import Station
 
 @dataclass(frozen=True, slots=True)
 class Thing:
-    """One kind of thing.
-
-    Attributes
-    ----------
-    name : str
-        Column that names it.
-    word : str
-        In the history and in refusals.
-    """
+    """One kind of thing."""
 
     table: type[models.Model]
-    name: str
-    word: str
+    name: str  # column that names it
+    word: str  # in the history and in refusals
 
 
 THINGS: Final = {
@@ -62,14 +54,8 @@ _SAY_WHY: Final = "Say why, in a few words"
 def add_thing(kind: str, values: Mapping[str, Any], *, by: str, kept: Collection[str] = ()) -> Any:
     """Add one thing, after asking about it.
 
-    Parameters
-    ----------
-    kind : str
-        One of ``THINGS``.
-    values : mapping of column -> value
-        Already checked one by one.
-    kept : ids of doubts
-        That were answered: save it as it is.
+    ``kind``: one of ``THINGS``. ``values`` (value by column): already checked one by one. ``kept``
+    (ids of doubts): that were answered: save it as it is.
     """
     with writing():
         event = open_event()
@@ -91,19 +77,8 @@ def add_cups(
 ) -> int:
     """Add many cups, all or none, after asking about them.
 
-    Parameters
-    ----------
-    cups : pairs (number, tare in g)
-    instrument : str
-        Name of the scale.
-    batch : str
-        What they have in common; empty when each stands alone.
-    kept : ids of doubts
-
-    Returns
-    -------
-    int
-        How many were added.
+    ``cups``: (number, tare in g). ``instrument``: name of the scale. ``batch``: what they have in
+    common; empty when each stands alone. ``kept``: ids of doubts. Returns how many were added.
     """
     with writing():
         event = open_event()
@@ -134,12 +109,7 @@ def change_thing(
 ) -> Any:
     """Change what is known of a thing, after asking about it; the history keeps what stood there.
 
-    Parameters
-    ----------
-    kind : str
-        One of ``THINGS``.
-    values : mapping of column -> value
-    kept : ids of doubts
+    ``kind``: one of ``THINGS``. ``values``: value by column. ``kept``: ids of doubts.
     """
     need_reason(why, _SAY_WHY)
     with writing():
@@ -170,15 +140,7 @@ def change_thing(
 def remove_thing(kind: str, row_id: int, *, by: str, why: str) -> str:
     """Take a thing away that nothing refers to.
 
-    Parameters
-    ----------
-    kind : str
-        One of ``THINGS``.
-
-    Returns
-    -------
-    str
-        What it was called.
+    ``kind``: one of ``THINGS``. Returns what it was called.
     """
     need_reason(why, _SAY_WHY)
     with writing():
@@ -204,10 +166,7 @@ def _made(event: EventRecord, kind: str, values: Mapping[str, Any]) -> Any:
 def known_thing(event: EventRecord, kind: str, row_id: int) -> Any:
     """A thing of the event.
 
-    Parameters
-    ----------
-    kind : str
-        One of ``THINGS``.
+    ``kind``: one of ``THINGS``.
     """
     thing = THINGS[kind]
     row = thing.table._default_manager.filter(event=event, pk=row_id).first()  # noqa: SLF001

@@ -27,24 +27,14 @@ HUNDRED: Final = Decimal(100)
 
 @dataclass(frozen=True, slots=True)
 class ThingForm:
-    """How one kind of thing is typed.
-
-    Attributes
-    ----------
-    page : str
-        Address name of the list it stands in.
-    values : callable cleaned data -> columns
-    initial : callable row -> what the form shows
-    fixed : tuple of str
-        Fields that name it: other rows refer to them, so they stay.
-    """
+    """How one kind of thing is typed."""
 
     form: type[Form]
-    page: str
-    values: Callable[[dict[str, Any]], dict[str, Any]]
-    initial: Callable[[Any], dict[str, Any]]
+    page: str  # address name of the list it stands in
+    values: Callable[[dict[str, Any]], dict[str, Any]]  # callable cleaned data -> columns
+    initial: Callable[[Any], dict[str, Any]]  # callable row -> what the form shows
     title: str
-    fixed: tuple[str, ...]
+    fixed: tuple[str, ...]  # fields that name it: other rows refer to them, so they stay
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,11 +115,7 @@ FORMS: Final = {
 def thing_form(record: EventRecord, kind: str, *, row: Any = None, post: Any = None) -> Form:
     """The form of a thing, new or as it stands.
 
-    Parameters
-    ----------
-    row : its row, or None
-        ``None``: to be added.
-    post : what was posted, or None
+    ``row`` (its row, or None): ``None``: to be added. ``post``: what was posted, or None.
     """
     how = FORMS[kind]
     more = {"station": row.station} if kind == "item" else {}

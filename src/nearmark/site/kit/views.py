@@ -57,10 +57,7 @@ def kit(request: HttpRequest) -> HttpResponse:
 def instruments(record: EventRecord, unit: str) -> list[tuple[str, str]]:
     """Scales or rulers to choose from.
 
-    Parameters
-    ----------
-    unit : str
-        ``g`` or ``cm``.
+    ``unit``: ``g`` or ``cm``.
     """
     names = record.instruments.filter(unit=unit).values_list("name", flat=True)
     return [(name, name) for name in names]

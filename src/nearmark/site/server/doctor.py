@@ -34,19 +34,11 @@ _CODE: Final = Path(nearmark.__file__).parent
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """One thing that was looked at.
-
-    Attributes
-    ----------
-    words : str
-        What was found.
-    mend : str
-        What to do; empty when it is good.
-    """
+    """One thing that was looked at."""
 
     name: str
-    words: str
-    mend: str = ""
+    words: str  # what was found
+    mend: str = ""  # what to do; empty when it is good
 
     @property
     def is_good(self) -> bool:
@@ -57,16 +49,8 @@ class Check:
 def checks(data: Path, *, port: int, address: str, url: str, now: datetime) -> list[Check]:
     """Look at everything a day needs.
 
-    Parameters
-    ----------
-    port : int
-        Where the site is served.
-    address : str
-        Of this computer on its network.
-    url : str
-        What other devices open.
-    now : datetime
-        By this computer's clock.
+    ``port``: where the site is served. ``address``: of this computer on its network. ``url``: what
+    other devices open. ``now``: by this computer's clock.
     """
     return [
         _installation(),

@@ -61,11 +61,8 @@ class _Answer:
 class Front:
     """An ASGI application before a WSGI one.
 
-    Parameters
-    ----------
-    site : WSGI application
-    hash_paths : collection of str
-        Addresses at which passwords are hashed: posts there have threads of their own.
+    ``site``: WSGI application. ``hash_paths``: addresses at which passwords are hashed: posts there
+    have threads of their own.
     """
 
     def __init__(self, site: Site, hash_paths: Collection[str]) -> None:

@@ -19,20 +19,12 @@ MAX_IN_BAR: Final = 5
 
 @dataclass(frozen=True, slots=True)
 class MenuItem:
-    """One entry of the menu.
-
-    Attributes
-    ----------
-    name : str
-        Of its address.
-    short : str
-        As it is called where there is little room; empty: the title.
-    """
+    """One entry of the menu."""
 
     name: str
     title: str
     room: str
-    short: str = ""
+    short: str = ""  # as it is called where there is little room; empty: the title
 
     @property
     def address(self) -> str:
@@ -119,13 +111,8 @@ _EXACTLY: Final = MappingProxyType({"jar": "practice-jars"})
 def door_at(here: str) -> str:
     """Name of the menu's entry under which a page lies; empty when it lies under none.
 
-    Parameters
-    ----------
-    here : str
-        Name of the page's address.
+    ``here``: name of the page's address.
 
-    Examples
-    --------
     >>> door_at("kit-item"), door_at("device-code"), door_at("thing"), door_at("sign-in")
     ('kit', 'devices', 'kit', '')
     """

@@ -31,24 +31,10 @@ MIN_LEFT: Final = timedelta(days=30)
 def own_certificate(data: Path, names: Sequence[str], *, now: datetime) -> tuple[Path, Path]:
     """The certificate of this data folder and its key; made when there is none that serves.
 
-    Parameters
-    ----------
-    data : path of a folder
-        Made when it is not there.
-    names : sequence of str
-        Addresses and names under which devices ask for this computer.
-    now : datetime
-        With its time zone.
-
-    Returns
-    -------
-    (certificate, key)
-        Paths of PEM files that only the owner of the folder can read.
-
-    Raises
-    ------
-    InputError
-        If the folder cannot be written to, or a name is none.
+    ``data`` (path of a folder): made when it is not there. ``names``: addresses and names under
+    which devices ask for this computer. ``now``: with its time zone. Returns (certificate, key):
+    paths of PEM files that only the owner of the folder can read. Raises InputError if the folder
+    cannot be written to, or a name is none.
     """
     certificate, key = data / CERTIFICATE, data / KEY
     subjects = _subjects(names)
@@ -69,9 +55,7 @@ def own_certificate(data: Path, names: Sequence[str], *, now: datetime) -> tuple
 def fingerprint(certificate: Path) -> str:
     """SHA-256 of a certificate, as browsers show it.
 
-    Parameters
-    ----------
-    certificate : path of a PEM file
+    ``certificate``: path of a PEM file.
     """
     loaded = x509.load_pem_x509_certificate(certificate.read_bytes())
     return loaded.fingerprint(hashes.SHA256()).hex(":").upper()

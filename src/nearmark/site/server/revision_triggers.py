@@ -38,10 +38,8 @@ _POSTGRESQL_NEW: Final = "replace(gen_random_uuid()::text, '-', '')"
 def watched_tables() -> dict[type[models.Model], str]:
     """Every table whose changes count -> the column that tells them.
 
-    Returns
-    -------
-    dict of model -> column of ``RevisionRow``
-        All that belong to an event, one made tomorrow too, unless it is named above.
+    Returns column of ``RevisionRow`` by model: all that belong to an event, one made tomorrow too,
+    unless it is named above.
     """
     models_ = apps.get_app_config("site").get_models()
     found = {model: "event" for model in models_ if _belongs_to_event(model)}
@@ -60,10 +58,7 @@ def _belongs_to_event(model: type[models.Model]) -> bool:
 def make_triggers(using: str = "default", **_: Any) -> None:
     """Make the triggers, and the row they rewrite.
 
-    Parameters
-    ----------
-    using : str
-        Name of the database.
+    ``using``: name of the database.
     """
     connection = connections[using]
     row, there = _table(RevisionRow), set(connection.introspection.table_names())

@@ -38,23 +38,13 @@ MAX_PAUSE_S: Final = 5.0
 
 @dataclass(frozen=True, slots=True)
 class Served:
-    """Where and how the site is served.
-
-    Attributes
-    ----------
-    address : str
-        Of this computer, as other devices see it.
-    is_local : bool
-        Whether only this computer may ask.
-    hosts : tuple of str
-        Other names under which devices may ask.
-    """
+    """Where and how the site is served."""
 
     data: Path
     port: int
-    address: str
-    is_local: bool = False
-    hosts: tuple[str, ...] = ()
+    address: str  # of this computer, as other devices see it
+    is_local: bool = False  # whether only this computer may ask
+    hosts: tuple[str, ...] = ()  # other names under which devices may ask
     certificate: Path | None = None
     certificate_key: Path | None = None
 
@@ -79,11 +69,8 @@ def lan_address() -> str:
 def prepare(served: Served) -> None:
     """Set the environment of the site, and bring its database up to date.
 
-    Raises
-    ------
-    InputError
-        If the folder cannot be written to or is in use, its database cannot be read, or the port
-        is taken.
+    Raises InputError if the folder cannot be written to or is in use, its database cannot be read,
+    or the port is taken.
     """
     _check_port(served)
     hosts = {"localhost", "127.0.0.1", socket.gethostname(), served.address, *served.hosts}
@@ -171,10 +158,7 @@ def _bind_to(served: Served) -> str:
 def run(served: Served) -> None:
     """Serve until stopped: what answers is a process of its own, started again whenever it ends.
 
-    Parameters
-    ----------
-    served : Served
-        Prepared.
+    ``served``: prepared.
     """
     _LIFELINE.extend(os.pipe())
     pause_s = 0.0

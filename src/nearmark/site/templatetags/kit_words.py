@@ -13,12 +13,8 @@ register = template.Library()
 def share_text(share: Decimal | float) -> str:
     """A share as percent.
 
-    Parameters
-    ----------
-    share : relative
+    ``share``: relative.
 
-    Examples
-    --------
     >>> share_text(Decimal("0.001"))
     '0.10 %'
     """
@@ -29,8 +25,6 @@ def share_text(share: Decimal | float) -> str:
 def unbroken(words: str) -> str:
     """A headline in which no number is torn from its percent sign.
 
-    Examples
-    --------
     >>> unbroken("to 0.9 %").replace(chr(0xA0), "_")
     'to 0.9_%'
     """

@@ -15,11 +15,8 @@ def post_form(
 ) -> dict[str, Any]:
     """A form with its fields and one button.
 
-    Parameters
-    ----------
-    page : name of the address it is sent to; its arguments follow
-    shape : more classes of the form, such as ``narrow``
-    look : classes of the button
+    ``page``: name of the address it is sent to; its arguments follow. ``shape``: more classes of
+    the form, such as ``narrow``. ``look``: classes of the button.
     """
     action = reverse(page, args=args)
     return {"form": form, "action": action, "shape": shape, "button": button, "look": look}
@@ -29,10 +26,8 @@ def post_form(
 def reason_form(asks: str, button: str, page: str, *args: Any, **hidden: Any) -> dict[str, Any]:
     """A form that asks why, and nothing else.
 
-    Parameters
-    ----------
-    page : name of the address it is sent to; its arguments follow
-    hidden : what is sent with it
+    ``page``: name of the address it is sent to; its arguments follow. ``hidden``: what is sent with
+    it.
     """
     key = "-".join(map(str, args))
     action = reverse(page, args=args)

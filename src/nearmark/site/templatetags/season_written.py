@@ -14,8 +14,6 @@ register = template.Library()
 def part(typed: Mapping[str, str], name: str) -> str:
     """What was typed for one part.
 
-    Examples
-    --------
     >>> part({"layer": "38"}, "layer"), part({}, "layer")
     ('38', '')
     """
@@ -26,8 +24,6 @@ def part(typed: Mapping[str, str], name: str) -> str:
 def has_parts(typed: Mapping[str, str]) -> bool:
     """Whether anything but the estimate was typed.
 
-    Examples
-    --------
     >>> has_parts({"estimate": "380", "layer": ""}), has_parts({"layer": "38"})
     (False, True)
     """
@@ -38,8 +34,6 @@ def has_parts(typed: Mapping[str, str]) -> bool:
 def plain_number(value: float) -> str:
     """A kept number as it was typed: whole ones without a point.
 
-    Examples
-    --------
     >>> plain_number(1480.0), plain_number(96.25)
     ('1480', '96.25')
     """

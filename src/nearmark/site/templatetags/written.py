@@ -47,8 +47,6 @@ for function in (
 def points(value: Fraction, decimals: int) -> str:
     """An exact score rounded for print.
 
-    Examples
-    --------
     >>> points(Fraction(869, 3), 2)
     '289.67'
     """
@@ -59,8 +57,6 @@ def points(value: Fraction, decimals: int) -> str:
 def written(value: Decimal | None) -> str:
     """A number exactly as it was written down.
 
-    Examples
-    --------
     >>> written(Decimal("61.20")), written(None)
     ('61.20', '')
     """
@@ -87,8 +83,6 @@ def verdict(key: ItemKey) -> str:
 def care(cautions: Iterable[str]) -> list[str]:
     """Cautions without the sentence that each of them ends by: a page says it once.
 
-    Examples
-    --------
     >>> care(["Never taste. Follow your local rules.", "Follow your local rules."])
     ['Never taste.']
     """
@@ -99,8 +93,6 @@ def care(cautions: Iterable[str]) -> list[str]:
 def without_local(caution: str) -> str:
     """One caution without that sentence.
 
-    Examples
-    --------
     >>> without_local("12 kg: for two adults. Follow your local rules.")
     '12 kg: for two adults.'
     """
@@ -111,8 +103,6 @@ def without_local(caution: str) -> str:
 def told(words: str) -> str:
     """A sentence of the core: a capital first, a full stop last, no number torn from its sign.
 
-    Examples
-    --------
     >>> told("U is 1.3 % of it").replace(chr(0xA0), "_")
     'U is 1.3_% of it.'
     """

@@ -27,22 +27,13 @@ from nearmark.station import Station
 
 @dataclass(frozen=True, slots=True)
 class PaperAnswer:
-    """What stands on the paper, or on the display of the scale.
-
-    Attributes
-    ----------
-    value : unit of the station, or None
-        Gross mass in g at the mass station.
-    cup : str
-        Number of the cup; at the mass station only.
-    scale : str
-        Name of the scale; empty: the one that weighed the empty cup.
-    """
+    """What stands on the paper, or on the display of the scale."""
 
     status: AnswerStatus
+    # Gross mass in g at the mass station (unit of the station, or None).
     value: Decimal | None = None
-    cup: str = ""
-    scale: str = ""
+    cup: str = ""  # number of the cup; at the mass station only
+    scale: str = ""  # name of the scale; empty: the one that weighed the empty cup
 
     def __str__(self) -> str:
         shown = self.status.value if self.value is None else f"{self.value:f}"
@@ -51,23 +42,14 @@ class PaperAnswer:
 
 @dataclass(frozen=True, slots=True)
 class SubmittedReading:
-    """One reading, as somebody sends it.
+    """One reading, as somebody sends it."""
 
-    Attributes
-    ----------
-    key : UUID
-        Made by the browser, once a reading.
-    pair, item : str
-        Codes.
-    by : str
-        Who read it.
-    """
-
-    key: uuid.UUID
+    key: uuid.UUID  # made by the browser, once a reading
+    # Codes.
     pair: str
     item: str
     written: PaperAnswer
-    by: str
+    by: str  # who read it
 
 
 def record_answer(
@@ -75,24 +57,9 @@ def record_answer(
 ) -> AnswerEntry:
     """Keep one reading; whether it is the first or the second is found here.
 
-    Parameters
-    ----------
-    key : UUID
-        Made by the browser, once a reading.
-    pair, item : str
-        Codes.
-    by : str
-        Who read it.
-
-    Returns
-    -------
-    AnswerEntry
-        The one kept before when the key was seen already.
-
-    Raises
-    ------
-    RuleError
-        If this person has read this answer already, or two people have.
+    ``key``: made by the browser, once a reading. ``pair``, ``item``: codes. ``by``: who read it.
+    Returns: the one kept before when the key was seen already. Raises RuleError if this person has
+    read this answer already, or two people have.
     """
     (outcome,) = record_answers([SubmittedReading(key, pair, item, written, by)])
     if isinstance(outcome, NearmarkError):
@@ -103,10 +70,7 @@ def record_answer(
 def record_answers(reads: Sequence[SubmittedReading]) -> list[AnswerEntry | NearmarkError]:
     """Keep several readings, each by itself; what is answered is on disk.
 
-    Returns
-    -------
-    list
-        For each what is kept, or why it was refused.
+    Returns: for each what is kept, or why it was refused.
     """
     return together([partial(_record, read) for read in reads])
 
@@ -164,20 +128,9 @@ def _free_reading(pair_id: int, item_id: int, read: SubmittedReading) -> int:
 def take_back(key: uuid.UUID, *, by: str) -> str:
     """Strike out a reading of one's own, to read the paper again.
 
-    Parameters
-    ----------
-    key : UUID
-        Of the reading.  One that was taken back before is answered alike.
-
-    Returns
-    -------
-    str
-        Pair and item, such as ``P01, C2``.
-
-    Raises
-    ------
-    RuleError
-        If it was read by somebody else, or a third person has decided on the answer since.
+    ``key``: of the reading. One that was taken back before is answered alike. Returns: pair and
+    item, such as ``P01, C2``. Raises RuleError if it was read by somebody else, or a third person
+    has decided on the answer since.
     """
     with writing():
         entry = AnswerEntry.objects.filter(key=key, clerk=by).select_related("pair", "item").first()

@@ -22,15 +22,9 @@ WHY_PICKED = "the paper shows it"
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """One of the two readings, to be touched.
+    """One of the two readings, to be touched."""
 
-    Attributes
-    ----------
-    pick : str
-        What is sent: the value as a reader types it, and the cup behind a stroke.
-    """
-
-    pick: str
+    pick: str  # what is sent: the value as a reader types it, and the cup behind a stroke
     words: str
 
     @classmethod

@@ -15,15 +15,9 @@ from nearmark.words.doubts import blind_sentence
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """What is asked about one reading.
+    """What is asked about one reading."""
 
-    Attributes
-    ----------
-    ids : tuple of str
-        Of the doubts; sent back when the answer is "save it as it is".
-    """
-
-    ids: tuple[str, ...]
+    ids: tuple[str, ...]  # of the doubts; sent back when the answer is "save it as it is"
     words: str
 
     def told(self) -> dict[str, Any]:
@@ -36,15 +30,8 @@ def asked_first(
 ) -> dict[str, Asked]:
     """Which readings are not kept before somebody has looked again.
 
-    Parameters
-    ----------
-    reads : mapping of name -> SubmittedReading
-    answered : collection of str
-        Doubts that were answered with "save it as it is".
-
-    Returns
-    -------
-    dict of name -> Asked
+    ``reads``: SubmittedReading by name. ``answered``: doubts that were answered with "save it as it
+    is". Returns Asked by name.
     """
     if desk.record is None or desk.event is None or not reads:
         return {}

@@ -21,21 +21,13 @@ MAX_CELLS: Final = 2_000
 
 @dataclass(slots=True)
 class Outcome:
-    """What became of the answers of one post.
+    """What became of the answers of one post."""
 
-    Attributes
-    ----------
-    saved : list of cell name
-        On the disk.
-    refused : dict of cell name -> why
-    asked : dict of cell name -> what is asked before it is saved
-    typed : dict of cell name -> text
-    """
-
-    saved: list[str] = field(default_factory=list)
-    refused: dict[str, str] = field(default_factory=dict)
+    saved: list[str] = field(default_factory=list)  # on the disk
+    refused: dict[str, str] = field(default_factory=dict)  # why by cell name
+    # What is asked before it is saved, by cell name.
     asked: dict[str, Asked] = field(default_factory=dict)
-    typed: dict[str, str] = field(default_factory=dict)
+    typed: dict[str, str] = field(default_factory=dict)  # text by cell name
 
     @property
     def is_whole(self) -> bool:
@@ -53,14 +45,9 @@ def keep_cells(
 ) -> Outcome:
     """Keep the answers that were typed; each counts or fails alone.
 
-    Parameters
-    ----------
-    fields : mapping of name -> text
-        ``v-CELL`` what was typed, ``k-CELL`` the key of that reading.
-    reader : str
-        Name of the account.
-    answered : collection of str
-        Doubts that were answered with "save it as it is".
+    ``fields`` (text by name): ``v-CELL`` what was typed, ``k-CELL`` the key of that reading.
+    ``reader``: name of the account. ``answered``: doubts that were answered with "save it as it
+    is".
     """
     outcome = Outcome(typed=_typed(fields))
     known = cells_named(desk, outcome.typed)
@@ -98,10 +85,7 @@ def _typed(fields: Mapping[str, object]) -> dict[str, str]:
 def is_of_another(request: HttpRequest) -> bool:
     """Whether an entry was typed by somebody else than who sends it: two tabs, two people.
 
-    Parameters
-    ----------
-    request : HttpRequest
-        ``reader`` is the number of the account whose page it was typed on.
+    ``request``: ``reader`` is the number of the account whose page it was typed on.
     """
     account = visitor_of(request).account
     typed_by = request.POST.get("reader")

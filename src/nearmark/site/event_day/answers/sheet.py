@@ -36,37 +36,21 @@ class CellState(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One answer on the sheet of one reader.
+    """One answer on the sheet of one reader."""
 
-    Attributes
-    ----------
-    name : str
-        Of the input: number of the pair and of the item.
-    key : str
-        Of the reading: made once a page, or that of one's own reading.
-    own : str
-        What this reader wrote.
-    """
-
-    name: str
+    name: str  # of the input: number of the pair and of the item
     item: ItemRecord
     state: CellState
-    key: str
-    own: str = ""
+    key: str  # of the reading: made once a page, or that of one's own reading
+    own: str = ""  # what this reader wrote
 
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A pair's answers, in the order in which they are printed.
-
-    Attributes
-    ----------
-    checked : str
-        Its code as it is on the paper.
-    """
+    """A pair's answers, in the order in which they are printed."""
 
     pair: PairRecord
-    checked: str
+    checked: str  # its code as it is on the paper
     cells: tuple[Cell, ...]
 
     @property
@@ -121,10 +105,7 @@ def cells_named(
 ) -> dict[str, tuple[PairRecord, ItemRecord]]:
     """The answers that inputs stand for; a name that stands for none is left out.
 
-    Parameters
-    ----------
-    names : iterable of str
-        As ``cell_name`` makes them.
+    ``names``: as ``cell_name`` makes them.
     """
     found = {}
     for name in names:
@@ -141,10 +122,7 @@ def cells_named(
 def heat_sheets(desk: EventSnapshot, reader: str) -> list[HeatSheets]:
     """Every sheet as one reader may see it, in the order of the day.
 
-    Parameters
-    ----------
-    reader : str
-        Name of the account.
+    ``reader``: name of the account.
     """
     items = written_items(desk)
     made: dict[tuple[int, int], list[_Made]] = defaultdict(list)
@@ -191,13 +169,8 @@ def _shown(read: _Made) -> str:
 def read_cell(text: str) -> PaperAnswer:
     """What was typed into a cell.
 
-    Parameters
-    ----------
-    text : str
-        A number, ``b`` for blank, ``?`` for what cannot be read.
+    ``text``: a number, ``b`` for blank, ``?`` for what cannot be read.
 
-    Examples
-    --------
     >>> read_cell("2870").value, read_cell("b").status.value
     (Decimal('2870'), 'blank')
     """

@@ -22,10 +22,7 @@ DOUBT: Final = "doubt"
 def undo_reading(request: HttpRequest, address: str) -> HttpResponse:
     """Take back the reading whose key was sent.
 
-    Parameters
-    ----------
-    address : str
-        Where to go on without script.
+    ``address``: where to go on without script.
     """
     key = request.POST[UNDO]
     try:

@@ -17,21 +17,9 @@ from nearmark.station import Station
 def weigh(key: uuid.UUID, pair: str, item: str, written: PaperAnswer, *, by: str) -> None:
     """Keep what one person reads off the scale; a pair hands in one cup.
 
-    Parameters
-    ----------
-    key : UUID
-        Made by the browser, once a reading.
-    pair, item : str
-        Codes.
-    written : PaperAnswer
-        With the number of the cup.
-    by : str
-        Who read it.
-
-    Raises
-    ------
-    RuleError
-        If the pair has handed in another cup already.
+    ``key``: made by the browser, once a reading. ``pair``, ``item``: codes. ``written``: with the
+    number of the cup. ``by``: who read it. Raises RuleError if the pair has handed in another cup
+    already.
     """
     with writing():
         refuse_second(key, pair, item, written.cup)
@@ -41,10 +29,7 @@ def weigh(key: uuid.UUID, pair: str, item: str, written: PaperAnswer, *, by: str
 def refuse_second(key: uuid.UUID, pair: str, item: str, cup: str) -> None:
     """Refuse another cup of a pair that has handed one in.
 
-    Parameters
-    ----------
-    key : UUID
-        What was saved and not heard of is not refused.
+    ``key``: what was saved and not heard of is not refused.
     """
     if AnswerEntry.objects.filter(key=key).exists():
         return
@@ -67,10 +52,7 @@ def refuse_second(key: uuid.UUID, pair: str, item: str, cup: str) -> None:
 def in_the_way(pair: str, item: str, cup: str, *, by: str) -> list[AnswerEntry]:
     """One's own readings that cannot be right together with a new one: other cup, or other pair.
 
-    Parameters
-    ----------
-    by : str
-        Who may take them back.
+    ``by``: who may take them back.
     """
     own = AnswerEntry.objects.filter(
         pair__event=open_event(), item__code=item, clerk=by, struck_at=None
@@ -83,10 +65,7 @@ def in_the_way(pair: str, item: str, cup: str, *, by: str) -> list[AnswerEntry]:
 def undo_hand_in(pair: str, item: str, *, by: str, why: str) -> int:
     """Strike out what was read of a pair's cup, so that it is weighed again.
 
-    Returns
-    -------
-    int
-        How many readings.
+    Returns how many readings.
     """
     need_reason(why, "Say what went wrong at the scale")
     with writing():

@@ -11,10 +11,7 @@ from nearmark.site.common.forms import BaseForm, DecimalField
 class WeighInForm(BaseForm):
     """A cup on the scale.
 
-    Parameters
-    ----------
-    scales : sequence of str
-        Names of the scales of the event; with one there is nothing to choose.
+    ``scales``: names of the scales of the event; with one there is nothing to choose.
     """
 
     pair = forms.CharField(

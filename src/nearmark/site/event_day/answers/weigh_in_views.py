@@ -41,20 +41,11 @@ CUP = "cup"
 
 @dataclass(slots=True)
 class _Try:
-    """What became of a cup that was sent.
+    """What became of a cup that was sent."""
 
-    Attributes
-    ----------
-    told : str
-        When it was saved.
-    asked : Asked or None
-        What is asked before it is saved.
-    own : list of AnswerEntry
-        One's own readings that are in its way, to be taken back in one act.
-    """
-
-    told: str = ""
-    asked: Asked | None = None
+    told: str = ""  # when it was saved
+    asked: Asked | None = None  # what is asked before it is saved
+    # One's own readings that are in its way, to be taken back in one act.
     own: list[AnswerEntry] = field(default_factory=list)
     status: int = 200
 
@@ -181,24 +172,13 @@ def _number(text: str) -> int:
 
 @dataclass(frozen=True, slots=True)
 class HandedIn:
-    """How far the desk is with its cups.
-
-    Attributes
-    ----------
-    n_in, n_all : pairs
-    missing : list of str
-        Codes of pairs that are here, or of heats that have begun, without a cup.
-    second : list of str
-        Codes whose cup waits for a second reading, by this visitor.
-    codes : list of str
-        Of those that have handed in.
-    """
+    """How far the desk is with its cups."""
 
     n_in: int
     n_all: int
-    missing: list[str]
-    second: list[str]
-    codes: list[str]
+    missing: list[str]  # codes of pairs that are here, or of heats that have begun, without a cup
+    second: list[str]  # codes whose cup waits for a second reading, by this visitor
+    codes: list[str]  # of those that have handed in
 
 
 def _handed_in(record: EventRecord, item: ItemRecord, visitor: Visitor) -> HandedIn:

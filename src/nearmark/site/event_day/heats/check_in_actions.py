@@ -25,10 +25,7 @@ def check_in(pair_id: int, *, is_here: bool, by: str) -> PairRecord:
 def check_in_school(school: str, *, by: str) -> list[PairRecord]:
     """Note that every pair of a school that takes part has come.
 
-    Returns
-    -------
-    list of PairRecord
-        Those that were not here before.
+    Returns: those that were not here before.
     """
     with writing():
         event = open_event()
@@ -41,10 +38,7 @@ def check_in_school(school: str, *, by: str) -> list[PairRecord]:
 def check_out(pair_ids: Sequence[int], *, by: str) -> list[PairRecord]:
     """Take back the check-in of some pairs.
 
-    Returns
-    -------
-    list of PairRecord
-        Those that were here.
+    Returns: those that were here.
     """
     with writing():
         event = open_event()

@@ -20,16 +20,8 @@ MAX_MINUTES: Final = 99
 def start_heat(heat: str, minutes: int, *, by: str) -> HeatRun:
     """Start a heat now.
 
-    Parameters
-    ----------
-    minutes : min, 1 to 99
-
-    Raises
-    ------
-    InputError
-        If there is no such heat, or the length is out of its range.
-    RuleError
-        While another heat has time left.
+    ``minutes``: min, 1 to 99. Raises InputError if there is no such heat, or the length is out of
+    its range. Raises RuleError while another heat has time left.
     """
     _check_minutes(minutes)
     with writing():
@@ -55,10 +47,7 @@ def start_heat(heat: str, minutes: int, *, by: str) -> HeatRun:
 def extend_heat(run_id: int, minutes: int, *, by: str, why: str) -> HeatRun:
     """Give a running heat more time.
 
-    Parameters
-    ----------
-    minutes : min, >= 1
-        Added to the length.
+    ``minutes`` (min, >= 1): added to the length.
     """
     if minutes < 1:
         raise InputError("must be above zero", where="minutes more", value=minutes)
@@ -83,10 +72,7 @@ def extend_heat(run_id: int, minutes: int, *, by: str, why: str) -> HeatRun:
 def pause_heat(run_id: int, *, by: str, why: str) -> HeatRun:
     """Let the clock of a running heat stand; nobody loses time.
 
-    Raises
-    ------
-    RuleError
-        If it does not run: it is over, or is paused already.
+    Raises RuleError if it does not run: it is over, or is paused already.
     """
     with writing():
         event = open_event()
@@ -103,10 +89,7 @@ def pause_heat(run_id: int, *, by: str, why: str) -> HeatRun:
 def resume_heat(run_id: int, *, by: str) -> HeatRun:
     """Let a paused heat go on where it stood; its end is later by the length of the pause.
 
-    Raises
-    ------
-    RuleError
-        If it is not paused.
+    Raises RuleError if it is not paused.
     """
     with writing():
         event = open_event()
@@ -125,10 +108,7 @@ def resume_heat(run_id: int, *, by: str) -> HeatRun:
 def stop_heat(run_id: int, *, by: str, why: str, is_sure: bool) -> HeatRun:
     """End a running heat before its time.
 
-    Parameters
-    ----------
-    is_sure : bool
-        Whether the person said so: a slip would cost the children their time.
+    ``is_sure``: whether the person said so: a slip would cost the children their time.
     """
     if not is_sure:
         raise InputError("was not confirmed", where="stop", mend="Tick the box, then stop it")

@@ -11,10 +11,7 @@ from nearmark.site.common.forms import BaseForm, NoteForm
 class HeatStartForm(BaseForm):
     """A heat to start.
 
-    Parameters
-    ----------
-    heats : sequence of str
-        To choose from.
+    ``heats``: to choose from.
     """
 
     heat = forms.ChoiceField(label="Heat")
@@ -57,10 +54,7 @@ class HeatFillForm(BaseForm):
 class LatePairForm(BaseForm):
     """A pair that comes unannounced.
 
-    Parameters
-    ----------
-    heats : sequence of (value, words)
-        To choose from.
+    ``heats`` ((value, words)): to choose from.
     """
 
     school = forms.CharField(

@@ -9,31 +9,17 @@ from nearmark.site.event.models import EventRecord
 
 
 class HeatRun(models.Model):
-    """One start of one heat; the newest is what the hall sees.
-
-    Attributes
-    ----------
-    heat : str
-        As it stands beside the pairs.
-    started_at : datetime
-        By ``clock.steady_now``.
-    minutes : min
-        Length, with what was added.
-    stopped_at : datetime or None
-        Stopped by hand, or closed by the start of the next heat.
-    paused_at : datetime or None
-        While the clock stands, since when; by ``clock.steady_now``.
-    paused_for : timedelta
-        All pauses that are over, together.
-    """
+    """One start of one heat; the newest is what the hall sees."""
 
     event = models.ForeignKey(EventRecord, models.CASCADE, related_name="heat_runs")
-    heat = models.CharField(max_length=1000)
-    started_at = models.DateTimeField()
-    minutes = models.PositiveSmallIntegerField()
+    heat = models.CharField(max_length=1000)  # as it stands beside the pairs
+    started_at = models.DateTimeField()  # by ``clock.steady_now``
+    minutes = models.PositiveSmallIntegerField()  # length, with what was added
+    # Stopped by hand, or closed by the start of the next heat.
     stopped_at = models.DateTimeField(null=True)
+    # While the clock stands, since when; by ``clock.steady_now``.
     paused_at = models.DateTimeField(null=True)
-    paused_for = models.DurationField(default=timedelta)
+    paused_for = models.DurationField(default=timedelta)  # all pauses that are over, together
 
     class Meta:
         """One heat at a time."""

@@ -21,16 +21,8 @@ MAX_PLACES: Final = 60
 def fill(places: int, *, anew: bool, by: str) -> int:
     """Give every pair that takes part a heat.
 
-    Parameters
-    ----------
-    places : pairs per heat, 1 to 60
-    anew : bool
-        Plan all again; pairs of heats that have started stay in any case.
-
-    Returns
-    -------
-    int
-        How many pairs have another heat than before.
+    ``places``: pairs per heat, 1 to 60. ``anew``: plan all again; pairs of heats that have started
+    stay in any case. Returns how many pairs have another heat than before.
     """
     if not 1 <= places <= MAX_PLACES:
         raise InputError(f"must be from 1 to {MAX_PLACES}", where="places", value=places)
@@ -51,10 +43,7 @@ def fill(places: int, *, anew: bool, by: str) -> int:
 def move(code: str, to: int, *, by: str) -> None:
     """Move one pair to another heat, or give one its first heat.
 
-    Parameters
-    ----------
-    to : heat number
-        One of the plan, or the next one.
+    ``to`` (heat number): one of the plan, or the next one.
     """
     with writing():
         event = open_event()
@@ -86,15 +75,8 @@ def take_in(
 ) -> tuple[PairRecord, LateHeat | None]:
     """Add a pair that comes unannounced, give it a heat and check it in: all of it or nothing.
 
-    Parameters
-    ----------
-    to : heat number or None
-        ``None``: where its school is, as far as there is room.
-
-    Returns
-    -------
-    LateHeat or None
-        How the heat was chosen; ``None`` when it was given.
+    ``to`` (heat number or None): ``None``: where its school is, as far as there is room. Returns
+    how the heat was chosen; ``None`` when it was given.
     """
     with writing():
         pair = add()
@@ -113,14 +95,7 @@ def _late_heat(event: EventRecord, school: str) -> LateHeat:
 def heats_of_plan(pairs: Iterable[Pair]) -> tuple[Heat, ...]:
     """The heats as they stand, without those that are in none.
 
-    Parameters
-    ----------
-    pairs : any number of Pair
-
-    Raises
-    ------
-    InputError
-        If a heat is written without a number.
+    ``pairs``: any number of Pair. Raises InputError if a heat is written without a number.
     """
     pairs = tuple(pairs)
     at = scheduled(pairs)

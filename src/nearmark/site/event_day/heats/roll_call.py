@@ -13,19 +13,11 @@ MIN_LETTERS: Final = 2
 
 @dataclass(frozen=True, slots=True)
 class HeatSheet:
-    """One heat on the page.
+    """One heat on the page."""
 
-    Attributes
-    ----------
-    name : str
-        Empty: those without a heat.
-    progress : str
-        Where the heat stands, in words; empty while it waits.
-    """
-
-    name: str
+    name: str  # empty: those without a heat
     rows: list[PairRecord]
-    progress: str
+    progress: str  # where the heat stands, in words; empty while it waits
 
     @property
     def n_here(self) -> int:
@@ -50,10 +42,7 @@ class SchoolToCome:
 def roll(record: EventRecord | None, rows: list[PairRecord]) -> dict[str, object]:
     """Everything the page says of who is here.
 
-    Parameters
-    ----------
-    rows : list of PairRecord
-        Those who take part.
+    ``rows``: those who take part.
     """
     hall = hall_now(record)
     names = in_order({row.heat for row in rows if row.heat})

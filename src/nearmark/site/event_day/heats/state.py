@@ -23,25 +23,13 @@ _NUMBER = re.compile(r"\d{1,6}", re.ASCII)
 
 @dataclass(frozen=True, slots=True)
 class Hall:
-    """The hall at one moment.
+    """The hall at one moment."""
 
-    Attributes
-    ----------
-    run : HeatRun or None
-        The newest; ``None`` before the first one.
-    elapsed_ms : ms
-        Since the start, without the pauses.
-    next_heat : str
-        Empty when every heat has had its turn.
-    next_codes : tuple of str
-        Of the pairs that come next.
-    """
-
-    run: HeatRun | None
+    run: HeatRun | None  # the newest; ``None`` before the first one
     now: HeatClock
-    elapsed_ms: int
-    next_heat: str
-    next_codes: tuple[str, ...]
+    elapsed_ms: int  # since the start, without the pauses (ms)
+    next_heat: str  # empty when every heat has had its turn
+    next_codes: tuple[str, ...]  # of the pairs that come next
 
     @property
     def is_running(self) -> bool:
@@ -104,10 +92,7 @@ def _run_now(run: HeatRun | None) -> tuple[HeatClock, int]:
 def run_clock(run: HeatRun, present: datetime) -> HeatClock:
     """Where a heat that was started stands.
 
-    Parameters
-    ----------
-    present : datetime
-        By ``clock.steady_now``.
+    ``present``: by ``clock.steady_now``.
     """
     if run.stopped_at is not None:
         return HeatClock(HeatState.OVER, 0)
@@ -132,12 +117,8 @@ def heats_of(record: EventRecord) -> list[str]:
 def in_order(heats: Iterable[str]) -> list[str]:
     """Heats as people count: heat 2 before heat 10, those without a number last.
 
-    Parameters
-    ----------
-    heats : any number of str
+    ``heats``: any number of str.
 
-    Examples
-    --------
     >>> in_order(["late", "heat 10", "heat 2"])
     ['heat 2', 'heat 10', 'late']
     """

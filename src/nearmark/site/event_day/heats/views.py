@@ -65,10 +65,7 @@ def pair_numbers(parts: Sequence[str]) -> list[int]:
 def heats_context(record: EventRecord | None, code: str = "") -> dict[str, object]:
     """Everything the page of the heats shows.
 
-    Parameters
-    ----------
-    code : str
-        Of a pair that somebody wants to move.
+    ``code``: of a pair that somebody wants to move.
     """
     rows = list(record.pairs.filter(status__in=TAKES_PART)) if record else []
     return {

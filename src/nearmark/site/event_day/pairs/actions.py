@@ -14,8 +14,6 @@ from nearmark.words.numbers import plural
 def next_code(taken: set[str]) -> str:
     """The next free code of the usual form.
 
-    Examples
-    --------
     >>> next_code({"P01", "P02", "Q9"})
     'P03'
     """
@@ -28,11 +26,7 @@ def next_code(taken: set[str]) -> str:
 def add_pair(code: str, school: str, members: tuple[str, ...], heat: str, *, by: str) -> PairRecord:
     """Add one pair, or one child alone.
 
-    Parameters
-    ----------
-    code : str
-        Empty: the next free one.
-    members : tuple of str, one or two
+    ``code``: empty: the next free one. ``members``: tuple of str, one or two.
     """
     with writing():
         event = open_event()
@@ -63,17 +57,9 @@ def change_pair(
     The history keeps both spellings of a school.  Of children it keeps their number only: an old
     name may be one that should never have been typed.
 
-    Parameters
-    ----------
-    members : tuple of str, one or two
-        First names or codes.
-    whole_school : bool
-        Whether every pair of the same school gets the new school too.
-
-    Raises
-    ------
-    InputError, RuleError
-        If nothing would change, both children have one name, or the results are out.
+    ``members`` (tuple of str, one or two): first names or codes. ``whole_school``: whether every
+    pair of the same school gets the new school too. Raises InputError, RuleError if nothing would
+    change, both children have one name, or the results are out.
     """
     school, members = " ".join(school.split()), tuple(" ".join(name.split()) for name in members)
     if len(members) == 2 and members[0].casefold() == members[1].casefold():

@@ -12,15 +12,8 @@ from nearmark.words.numbers import plural
 def import_pairs(text: str, *, by: str) -> int:
     """Add every pair of a list, or none.
 
-    Parameters
-    ----------
-    text : str
-        As the preview wrote it; understood again here, as other pairs may have come since.
-
-    Returns
-    -------
-    int
-        How many were added.
+    ``text``: as the preview wrote it; understood again here, as other pairs may have come since.
+    Returns how many were added.
     """
     with writing():
         event = open_event()

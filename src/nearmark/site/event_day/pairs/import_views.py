@@ -74,12 +74,7 @@ def _is_of_a_row(preview: PairsPreview, problem: object) -> bool:
 
 
 def written(pairs: Iterable[Pair]) -> str:
-    """Pairs as the text that is sent back to be imported.
-
-    Parameters
-    ----------
-    pairs : any number of Pair
-    """
+    """Pairs as the text that is sent back to be imported."""
     out = io.StringIO()
     sheet = csv.writer(out, lineterminator="\n")
     sheet.writerow(["code", "school", "first child", "second child", "status", "heat"])

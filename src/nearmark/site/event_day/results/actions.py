@@ -53,10 +53,7 @@ def keep_release(record: EventRecord, outcome: Results, *, by: str) -> Release:
 def tell_return(record: EventRecord, release: Release, *, by: str) -> None:
     """Tell everybody why results that were taken back are out again, and what moved meanwhile.
 
-    Parameters
-    ----------
-    release : Release
-        The new one; nothing is told of the first.
+    ``release``: the new one; nothing is told of the first.
     """
     before = record.releases.filter(number__lt=release.number).first()
     if before is None:
@@ -90,16 +87,10 @@ def release(
 ) -> None:
     """Make the standings public.
 
-    Parameters
-    ----------
-    why : str
-        Needed while something is still open; closes what can be closed.
-    shows_names : bool
-        Whether children's names stand beside the codes.
-    shows_feedback : bool
-        Whether everybody may open the page of a pair by its code.
-    public_places : int or None
-        The last place that everybody sees; ``None``: all.
+    ``why``: needed while something is still open; closes what can be closed. ``shows_names``:
+    whether children's names stand beside the codes. ``shows_feedback``: whether everybody may open
+    the page of a pair by its code. ``public_places``: the last place that everybody sees; ``None``:
+    all.
     """
     with writing():
         record = open_event()

@@ -29,10 +29,7 @@ MAX_SHEETS: Final = 14
 def plan(most: int) -> AuditPlan:
     """What a draw would be, before the dice: how many sheets, and what reading them can say.
 
-    Parameters
-    ----------
-    most : int
-        At most so many sheets.
+    ``most``: at most so many sheets.
     """
     return plan_audit(current_results(required_event()), seed=0, most=most)
 
@@ -40,12 +37,7 @@ def plan(most: int) -> AuditPlan:
 def draw(rolls: str, *, most: int, by: str, why: str = "") -> AuditDraw:
     """Draw the sheets; a second draw needs a reason and leaves the first one in sight.
 
-    Parameters
-    ----------
-    rolls : str
-        Digits of the dice.
-    most : int
-        At most so many sheets.
+    ``rolls``: digits of the dice. ``most``: at most so many sheets.
     """
     record = required_event()
     seed = rolled_seed(rolls)
@@ -78,17 +70,8 @@ def draw(rolls: str, *, most: int, by: str, why: str = "") -> AuditDraw:
 def check(draw_id: int, pair: str, seen: Mapping[str, PaperAnswer], *, by: str) -> AuditCheck:
     """Keep what one paper shows, and whether that is what counts.
 
-    Parameters
-    ----------
-    pair : str
-        Code.
-    seen : mapping item code -> PaperAnswer
-        What was read, without sight of what had been typed.
-
-    Returns
-    -------
-    AuditCheck
-        With the first item that differs.
+    ``pair``: code. ``seen`` (PaperAnswer by item code): what was read, without sight of what had
+    been typed. Returns: with the first item that differs.
     """
     record = required_event()
     with writing():

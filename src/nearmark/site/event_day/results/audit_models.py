@@ -6,22 +6,14 @@ from nearmark.site.event.models import EventRecord, ItemRecord, PairRecord
 
 
 class AuditDraw(models.Model):
-    """One draw by dice; a later one stands beside it, with the reason.
-
-    Attributes
-    ----------
-    rolls : str
-        The digits of the dice, as typed.
-    targeted, sample : list of str
-        Codes of the sheets to read, kept as drawn: a correction must not draw others.
-    left_out : list of str
-        Codes that would have been named but for the number of sheets asked for.
-    """
+    """One draw by dice; a later one stands beside it, with the reason."""
 
     event = models.ForeignKey(EventRecord, models.CASCADE, related_name="audits")
-    rolls = models.CharField(max_length=40)
+    rolls = models.CharField(max_length=40)  # the digits of the dice, as typed
+    # Codes of the sheets to read, kept as drawn: a correction must not draw others.
     targeted = models.JSONField(default=list)
     sample = models.JSONField(default=list)
+    # Codes that would have been named but for the number of sheets asked for.
     left_out = models.JSONField(default=list)
     n_others = models.PositiveIntegerField(default=0)
     words = models.JSONField(default=list)
@@ -39,19 +31,13 @@ class AuditDraw(models.Model):
 
 
 class AuditCheck(models.Model):
-    """One sheet read again; the newest of a sheet holds.
-
-    Attributes
-    ----------
-    item : ItemRecord or None
-        The first that differs from what counted then; ``None``: everything agrees.
-    shows : str
-        What the paper shows there, as typed; every answer of it is an ``AuditEntry``.
-    """
+    """One sheet read again; the newest of a sheet holds."""
 
     draw = models.ForeignKey(AuditDraw, models.CASCADE, related_name="checks")
     pair = models.ForeignKey(PairRecord, models.PROTECT, related_name="audit_checks")
+    # The first that differs from what counted then; ``None``: everything agrees.
     item = models.ForeignKey(ItemRecord, models.PROTECT, null=True, related_name="audit_checks")
+    # What the paper shows there, as typed; every answer of it is an ``AuditEntry``.
     shows = models.CharField(max_length=60, blank=True)
     at = models.DateTimeField()
     by = models.CharField(max_length=60)

@@ -29,37 +29,23 @@ WAITING: Final = frozenset({"missing", "single", "conflict"})
 
 @dataclass(frozen=True, slots=True)
 class SheetToRead:
-    """One sheet to fetch.
+    """One sheet to fetch."""
 
-    Attributes
-    ----------
-    code, checked, heat : str
-        Code of the pair, the same as printed, and its heat.
-    check : AuditCheck or None
-        What the paper showed; ``None``: not read yet.
-    """
-
+    # Code of the pair, the same as printed, and its heat.
     code: str
     checked: str
     heat: str
-    check: AuditCheck | None
+    check: AuditCheck | None  # what the paper showed; ``None``: not read yet
 
 
 @dataclass(frozen=True, slots=True)
 class Field:
-    """What is typed for one item.
-
-    Attributes
-    ----------
-    is_weighed : bool
-        A mass that need not be on the sheet.
-    typed, cup : str
-        What was typed on this page before it was refused.
-    """
+    """What is typed for one item."""
 
     code: str
     name: str
-    is_weighed: bool
+    is_weighed: bool  # a mass that need not be on the sheet
+    # What was typed on this page before it was refused.
     typed: str = ""
     cup: str = ""
 

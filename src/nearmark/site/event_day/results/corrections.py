@@ -24,23 +24,16 @@ from nearmark.words.place_changes import change_words, nothing_changes, only_tot
 
 @dataclass(frozen=True, slots=True)
 class Preview:
-    """What a correction would do; nothing is kept yet.
-
-    Attributes
-    ----------
-    old, new : str
-        What counts now, and what would count.
-    number : int
-        Of the release that is out; 0 when none is.
-    """
+    """What a correction would do; nothing is kept yet."""
 
     what: str
+    # What counts now, and what would count.
     old: str
     new: str
     changes: tuple[PlaceChange, ...]
     before: Results
     after: Results
-    number: int
+    number: int  # of the release that is out; 0 when none is
 
     @property
     def places(self) -> tuple[PlaceChange, ...]:
@@ -59,12 +52,7 @@ class Preview:
 
 
 def preview(record: EventRecord, correction: Correction) -> Preview:
-    """What a correction would change.
-
-    Parameters
-    ----------
-    correction : AnswerCorrection or KeyCorrection
-    """
+    """What a correction would change."""
     if not correction.why:
         raise InputError("is needed", where="why", mend="Say how it was found")
     before = current_results(record)
@@ -125,16 +113,8 @@ def _check_weighed(before: Results, correction: AnswerCorrection) -> None:
 def correct(correction: Correction, *, number: int) -> Release | None:
     """Put one thing right; when results are out, they come out again with it.
 
-    Parameters
-    ----------
-    correction : AnswerCorrection or KeyCorrection
-    number : int
-        Of the release whose preview was looked at; 0 when none was out.
-
-    Returns
-    -------
-    Release or None
-        The new one; ``None`` when no results are out.
+    ``number``: of the release whose preview was looked at; 0 when none was out. Returns: the new
+    one; ``None`` when no results are out.
     """
     record = required_event()
     seen = preview(record, correction)

@@ -17,12 +17,7 @@ class CupNumber(forms.CharField):
 class AnswerCorrectionForm(BaseForm):
     """What the paper shows.
 
-    Parameters
-    ----------
-    pairs, items : sequence of (value, words)
-        To choose from.
-    has_cups : bool
-        Whether an item is weighed.
+    ``pairs``, ``items`` ((value, words)): to choose from. ``has_cups``: whether an item is weighed.
     """
 
     pair = forms.ChoiceField(label="Pair")
@@ -63,10 +58,7 @@ class AnswerCorrectionForm(BaseForm):
 class KeyCorrectionForm(BaseForm):
     """Another key.
 
-    Parameters
-    ----------
-    items : sequence of (value, words)
-        To choose from.
+    ``items`` ((value, words)): to choose from.
     """
 
     item = forms.ChoiceField(label="Item")
@@ -104,9 +96,7 @@ class RollAgainForm(RollForm):
 def choose(form: forms.Form, name: str, choices: Sequence[tuple[str, str]]) -> None:
     """Give a field what to choose from.
 
-    Parameters
-    ----------
-    choices : sequence of (value, words)
+    ``choices``: (value, words).
     """
     field = form.fields[name]
     if isinstance(field, forms.ChoiceField):
@@ -116,10 +106,7 @@ def choose(form: forms.Form, name: str, choices: Sequence[tuple[str, str]]) -> N
 class ReleaseForm(BaseForm):
     """Out with the results; a reason is asked for only while points are open, and is needed then.
 
-    Parameters
-    ----------
-    n_open : int
-        How many are.
+    ``n_open``: how many are.
     """
 
     why = forms.CharField(

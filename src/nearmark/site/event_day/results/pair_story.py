@@ -39,10 +39,7 @@ _TOLD_ELSEWHERE = ("struck out", "decided", "undid the hand-in", "audited")
 def pair_story(record: EventRecord, pair: PairRecord, outcome: Results) -> PairStory:
     """The whole story of one pair.
 
-    Parameters
-    ----------
-    outcome : Results
-        Of the event as it is now.
+    ``outcome``: of the event as it is now.
     """
     event = outcome.event
     known = next(one for one in event.pairs if one.code == pair.code)

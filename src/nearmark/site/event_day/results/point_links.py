@@ -31,18 +31,12 @@ _PAGES = {
 
 @dataclass(frozen=True, slots=True)
 class PointLine:
-    """An open point with its link.
-
-    Attributes
-    ----------
-    anchor : str
-        Of the point on the page of all points.
-    """
+    """An open point with its link."""
 
     point: OpenPoint
     address: str
     link: str
-    anchor: str
+    anchor: str  # of the point on the page of all points
 
 
 def point_lines(
@@ -50,10 +44,7 @@ def point_lines(
 ) -> tuple[PointLine, ...]:
     """The open points of an event, each with its link.
 
-    Parameters
-    ----------
-    closed : bool
-        Those closed with a reason instead.
+    ``closed``: those closed with a reason instead.
     """
     points = outcome.closed_points if closed else outcome.open_points
     items = dict(record.items.values_list("code", "pk")) if points else {}

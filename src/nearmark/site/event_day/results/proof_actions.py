@@ -95,12 +95,7 @@ def proof_of_pair(release: Release, outcome: Results, code: str) -> PairProof | 
 
     The proof says the place, so a pair behind the last place that the lead made public has none.
 
-    Parameters
-    ----------
-    outcome : Results
-        What was released.
-    code : str
-        Of the pair.
+    ``outcome``: what was released.
     """
     kept = proof_kept(release)
     last = release.event.public_places

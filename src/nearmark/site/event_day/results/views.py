@@ -88,9 +88,7 @@ def scored_items(outcome: Results) -> list[str]:
 def lines(record: EventRecord, outcome: Results, stands: object = None) -> list[Line]:
     """The rows of a table of standings.
 
-    Parameters
-    ----------
-    stands : callable code -> probability or None
+    ``stands``: callable code -> probability or None.
     """
     items = scored_items(outcome)
     numbers = dict(record.pairs.values_list("code", "pk"))
