@@ -42,7 +42,6 @@ def fitted(act: Act, attempts: Sequence[Attempt]) -> Step | None:
 
     Parameters
     ----------
-    act : Act
     attempts : sequence of Attempt
         Of one pupil and station.
 

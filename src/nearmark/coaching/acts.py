@@ -55,7 +55,6 @@ class Step:
 
     Attributes
     ----------
-    act : Act
     amount : dimensionless
         TRIM, LEAN, SHIFT: the factor of the answer.  LAYER, LAYERS, the sides and HAND: the habit
         to be taken out, as the factor by which the part is read.  HOLD_CUP: the share of the cup's
@@ -71,11 +70,6 @@ class Step:
 
 def done(step: Step, attempt: Attempt) -> Attempt | None:
     """The attempt as it would have been.
-
-    Parameters
-    ----------
-    step : Step
-    attempt : Attempt
 
     Returns
     -------
@@ -95,11 +89,6 @@ def done(step: Step, attempt: Attempt) -> Attempt | None:
 
 def all_done(steps: Sequence[Step], attempt: Attempt) -> Attempt | None:
     """The attempt after several steps, one after the other.
-
-    Parameters
-    ----------
-    steps : sequence of Step
-    attempt : Attempt
 
     Returns
     -------
@@ -123,10 +112,6 @@ def all_done(steps: Sequence[Step], attempt: Attempt) -> Attempt | None:
 def points(attempt: Attempt) -> float:
     """Score of an attempt, points from 0 to 100.
 
-    Parameters
-    ----------
-    attempt : Attempt
-
     Examples
     --------
     >>> from datetime import date
@@ -138,10 +123,6 @@ def points(attempt: Attempt) -> float:
 
 def has_slip(attempt: Attempt) -> bool:
     """Whether the answer does not fit its own parts, by a known slip or by half as much again.
-
-    Parameters
-    ----------
-    attempt : Attempt
 
     Examples
     --------
@@ -162,10 +143,6 @@ _FAR: Final = 1.5
 
 def is_copied(attempt: Attempt) -> bool:
     """Whether the answer is the partner's, and not what their own parts give.
-
-    Parameters
-    ----------
-    attempt : Attempt
 
     Examples
     --------

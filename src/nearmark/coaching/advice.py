@@ -76,7 +76,6 @@ class Trial:
 
     Attributes
     ----------
-    station : Station
     steps : tuple of Step
         One or two, with the amounts that all the attempts ask for.
     n : attempts
@@ -165,11 +164,6 @@ def trial(acts: Sequence[Act], attempts: Sequence[Attempt]) -> Trial | None:
 
 def fitted_steps(acts: Sequence[Act], attempts: Sequence[Attempt]) -> tuple[Step, ...] | None:
     """The amounts of acts, each learnt from the attempts as the ones before it leave them.
-
-    Parameters
-    ----------
-    acts : sequence of Act
-    attempts : sequence of Attempt
 
     Returns
     -------
@@ -266,10 +260,6 @@ def _best(found: Sequence[Trial]) -> Trial | None:
 
 def would_have(attempt: Attempt) -> Trial | None:
     """What would have gained most in one attempt whose true value has been shown.
-
-    Parameters
-    ----------
-    attempt : Attempt
 
     Returns
     -------

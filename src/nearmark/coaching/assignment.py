@@ -17,7 +17,6 @@ class StationOption:
 
     Attributes
     ----------
-    mode : Mode
     score : points
         Expected of an item.
     p90 : probability
@@ -38,7 +37,6 @@ class Assignment:
 
     Attributes
     ----------
-    modes : dict of Station -> Mode
     mean_score : points
         Expected of an item, over all items.
     p_all_90 : probability
@@ -62,13 +60,8 @@ def assign(
 
     Parameters
     ----------
-    options : mapping Station -> sequence of StationOption
     items : mapping Station -> items of the contest, >= 1
     most_minutes : min
-
-    Returns
-    -------
-    Assignment
 
     Raises
     ------

@@ -95,14 +95,12 @@ class Attempt:
         Attempts of one day are one session.
     pupil : str
         First name or code, nothing more.
-    station : Station
     thing : str
         What was estimated.
     estimate, true : unit of the station, > 0
         At the mass station the net mass scooped, and the mass asked for.
     size : str
         Size class; empty: all sizes of the station together.
-    parts : Layers, Sides, Scoop or None
     pair : str
         Code of the pair, when two worked together or practise for it.
     is_known : bool

@@ -32,7 +32,6 @@ class BodyReference:
 
     Attributes
     ----------
-    name : str
     length_cm : cm
     u_cm : cm
         Standard uncertainty of the length: the same in every placement.
@@ -56,14 +55,9 @@ def calibrated(name: str, readings_cm: Sequence[float], ruler: Instrument) -> Bo
 
     Parameters
     ----------
-    name : str
     readings_cm : cm, shape (n,), n >= 1; three are usual
     ruler : Instrument
         In cm.
-
-    Returns
-    -------
-    BodyReference
 
     Raises
     ------
@@ -104,14 +98,9 @@ def remeasure_by(
 
     Parameters
     ----------
-    measured : date
     growth_per_year : relative, > 0
     allowed : relative, > 0
         Share of a volume.
-
-    Returns
-    -------
-    date
 
     Raises
     ------

@@ -20,12 +20,7 @@ LAYERS: Final = (4, 24)
 
 @dataclass(frozen=True, slots=True)
 class CalculatorTask:
-    """One sum.
-
-    Attributes
-    ----------
-    parts : Layers or Sides
-    """
+    """One sum."""
 
     parts: Layers | Sides
 
@@ -51,7 +46,6 @@ class Checked:
 
     Attributes
     ----------
-    is_right : bool
     slip : FoundSlip
         Why not, when it is known.
     """
@@ -62,14 +56,6 @@ class Checked:
 
 def calculator_task(rng: np.random.Generator) -> CalculatorTask:
     """A sum by lot: a jar or a box.
-
-    Parameters
-    ----------
-    rng : Generator
-
-    Returns
-    -------
-    CalculatorTask
 
     Examples
     --------
@@ -89,7 +75,6 @@ def check_product(task: CalculatorTask, written: float) -> Checked:
 
     Parameters
     ----------
-    task : CalculatorTask
     written : unit of the task, > 0
 
     Returns

@@ -38,10 +38,6 @@ def club_belief(
     start : Belief or None
         Given back when fewer than four pupils have an attempt; ``None``: of the counts.
 
-    Returns
-    -------
-    Belief
-
     Raises
     ------
     InputError

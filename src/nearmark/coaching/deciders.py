@@ -61,8 +61,6 @@ def pair_answer(mode: Mode, pupils: Pupils, correlation: float) -> tuple[Floats,
 
     Parameters
     ----------
-    mode : Mode
-    pupils : Pupils
     correlation : dimensionless, -1 to 1
         Of their errors on the same thing.
 
@@ -97,10 +95,6 @@ def widest_ratio_to_average(correlation: float) -> float:
     Parameters
     ----------
     correlation : dimensionless, -1 < correlation < 1
-
-    Returns
-    -------
-    float
 
     Raises
     ------

@@ -58,10 +58,6 @@ def expected_score(bias: float, scatter: float, *, at_least: float = 90.0) -> Ex
         Mean and standard deviation; -0.1 reads about 10 % low.
     at_least : points, 0 < at_least <= 100
 
-    Returns
-    -------
-    ExpectedScore
-
     Raises
     ------
     InputError
@@ -180,10 +176,6 @@ def net_score(bias: float, scatter: float, *, at_least: float = 90.0) -> Expecte
     bias, scatter : relative
         Of estimate / true - 1: mean and standard deviation.
     at_least : points, 0 < at_least <= 100
-
-    Returns
-    -------
-    ExpectedScore
 
     Raises
     ------

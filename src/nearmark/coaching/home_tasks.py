@@ -14,8 +14,6 @@ class HomeTask:
 
     Attributes
     ----------
-    station : Station
-    title : str
     words : str
         What to do; the estimate always comes before the check.
     fields : tuple of str

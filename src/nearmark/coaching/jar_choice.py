@@ -24,14 +24,9 @@ Band = Literal["small", "medium", "large"]
 
 @dataclass(frozen=True, slots=True)
 class CountBand:
-    """The counts of one size of container.
+    """The counts of one size of container."""
 
-    Attributes
-    ----------
-    least, most : pieces
-        Both belong to the band.
-    """
-
+    # Both belong to the band (pieces).
     least: int
     most: int
 

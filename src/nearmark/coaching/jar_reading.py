@@ -42,10 +42,6 @@ def checked_estimate(
     layer : pieces in one layer, optional
     layers : layers, optional
 
-    Raises
-    ------
-    InputError
-
     Examples
     --------
     >>> checked_estimate(420, 42, 10)
@@ -67,7 +63,6 @@ def jar_attempt(
 
     Parameters
     ----------
-    jar : KnownJar
     estimate : pieces
     layer : pieces in one layer, optional
         As the pupil had it.

@@ -27,7 +27,6 @@ def joint_plan(
 
     Parameters
     ----------
-    known : iterable of (Station, Advice)
     items : mapping Station -> items of the contest, or None
         A station left out counts as usual; ``None``: the usual contest.
     minutes : min, (alone, both)

@@ -18,10 +18,6 @@ USUAL_SIZES: Final = ("small", "medium", "large")
 def items_of_station(station: Station) -> int:
     """Items of the usual contest.
 
-    Parameters
-    ----------
-    station : Station
-
     Examples
     --------
     >>> items_of_station(Station.COUNT)
@@ -32,10 +28,6 @@ def items_of_station(station: Station) -> int:
 
 def items_of(stratum: Stratum) -> int:
     """Items of the usual contest that are of one kind: a size class is one item.
-
-    Parameters
-    ----------
-    stratum : (Station, str)
 
     Examples
     --------

@@ -31,14 +31,12 @@ class Lean:
 
     Attributes
     ----------
-    aim : Aim
     shift : natural log
         Add to ln of the answer; zero: do not lean.
     gain : points
         Of the mean score of one answer; below zero when the aim is another.
     gain_p90 : probability
         Change of the chance of 90 points or more.
-    words : str
     """
 
     aim: Aim
@@ -59,7 +57,6 @@ def best_bias(scatter: float, aim: Aim = Aim.POINTS) -> float:
     Parameters
     ----------
     scatter : natural log of estimate / true, 0 <= scatter <= 2
-    aim : Aim
 
     Returns
     -------
@@ -106,11 +103,6 @@ def lean(scatter: float, *, bias: float = 0.0, aim: Aim = Aim.POINTS) -> Lean:
         How unsure the answer is; 0.2 stands for about 20 %.
     bias : natural log of estimate / true
         What the pupil is known to read high (above zero) or low (below).
-    aim : Aim
-
-    Returns
-    -------
-    Lean
 
     Raises
     ------

@@ -18,14 +18,6 @@ def checked(value: float, where: str, low: float, high: float, *, mend: str = ""
     mend : str
         What to do; empty: check the number.
 
-    Returns
-    -------
-    float
-
-    Raises
-    ------
-    InputError
-
     Examples
     --------
     >>> checked(0.2, "scatter", 0, 3)

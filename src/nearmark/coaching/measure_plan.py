@@ -131,10 +131,6 @@ def measure_plan(length_cm: float, references: Sequence[BodyReference]) -> Measu
         Roughly, as the eye takes it.
     references : BodyReference, shape (n,), 1 <= n <= 20
 
-    Returns
-    -------
-    MeasurePlan
-
     Raises
     ------
     InputError
@@ -165,7 +161,6 @@ class MeasuringRoutine:
 
     Attributes
     ----------
-    longer, shorter : BodyReference
     rms, worst : relative
         Root mean square and largest relative standard deviation over lengths of 3 to 25 cm.
     """

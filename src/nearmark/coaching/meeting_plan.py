@@ -40,8 +40,6 @@ class Refill:
 
     Attributes
     ----------
-    station : Station
-    size : str
     n_pupils : pupils
         Of those here for whom nothing of it is fresh.
     """
@@ -63,8 +61,6 @@ class MeetingPlan:
         What to warm up for: the station that has least of the meeting.
     slots : tuple of mapping child -> Thing or None
         The rota; ``None``: rests.
-    partners : tuple of Partners
-    refills : tuple of Refill
     """
 
     parts: tuple[Part, ...]
@@ -104,10 +100,8 @@ def learners_here(
 
     Parameters
     ----------
-    names : iterable of str
     habits : mapping of pupil -> sequence of PupilHabit
         Of the whole club: what others have tried is to be tried by all.
-    things : iterable of Thing
     seen : mapping of pupil -> collection of (name, true value)
         As ``truths_seen`` gives it.
 
@@ -147,10 +141,6 @@ def plan_meeting(
     lessons : Lesson, shape (k,)
         For a club that never scored; taught first.
 
-    Returns
-    -------
-    MeetingPlan
-
     Raises
     ------
     InputError
@@ -189,7 +179,6 @@ def partners(names: Sequence[str], pairs: Iterable[tuple[str, str]]) -> tuple[tu
     Parameters
     ----------
     names : str, shape (n,)
-    pairs : iterable of (str, str)
 
     Returns
     -------
@@ -224,7 +213,6 @@ def seated(
     Parameters
     ----------
     names : str, shape (n,)
-    pairs : iterable of (str, str)
     slots : mapping of child -> Thing or None, shape (n_slots,)
         The rota as it was; a child who came later is not in the first ones.
 

@@ -68,7 +68,6 @@ class Learner:
 
     Attributes
     ----------
-    name : str
     needs : tuple of Need
         One for each kind, as ``practice_plan.needs`` gives them.
     seen : collection of (name, true value)
@@ -100,7 +99,6 @@ def values(need: Need, n: int) -> tuple[float, ...]:
 
     Parameters
     ----------
-    need : Need
     n : visits
 
     Returns
@@ -183,7 +181,6 @@ def after_slots(learner: Learner, done: Sequence[Thing | None]) -> Learner:
 
     Parameters
     ----------
-    learner : Learner
     done : Thing or None, shape (n,)
         In the order of the slots; ``None``: rested.
 

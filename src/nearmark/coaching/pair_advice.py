@@ -50,23 +50,12 @@ class Question:
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """One mode.
-
-    Attributes
-    ----------
-    mode : Mode
-    score : points
-        Mean score to be expected of it.
-    p90 : probability
-        Of 90 points or more.
-    p_near : probability
-        That no other mode brings a point more.
-    """
+    """One mode."""
 
     mode: Mode
-    score: float
-    p90: float
-    p_near: float
+    score: float  # mean score to be expected of it (points)
+    p90: float  # of 90 points or more (probability)
+    p_near: float  # that no other mode brings a point more (probability)
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,13 +118,8 @@ def advise(
     ----------
     first, second : Posterior
         Of the same station and size class.
-    rng : Generator
     question : Question or None
         ``None``: the defaults.
-
-    Returns
-    -------
-    Advice
 
     Examples
     --------

@@ -36,10 +36,8 @@ class PairReading:
 
     Attributes
     ----------
-    first, second : PupilHabit
     correlation : dimensionless
         Of their errors.
-    advice : Advice
     n_common : attempts
         Of the same thing on the same day by both.
     replayed : dict of Mode -> points
@@ -80,13 +78,8 @@ def read_pair(
     ----------
     first, second : sequence of PupilHabit
         Of one pupil each.
-    rng : Generator
     corrected : bool
         Whether each takes out their own known bias before the answers meet.
-
-    Returns
-    -------
-    tuple of PairReading
 
     Examples
     --------
@@ -181,10 +174,8 @@ def may_change(advice: Advice, current: Mode, first: PupilHabit, second: PupilHa
 
     Parameters
     ----------
-    advice : Advice
     current : Mode
         What the pair has trained; must be one of the advice's options.
-    first, second : PupilHabit
 
     Returns
     -------

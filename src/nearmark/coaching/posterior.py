@@ -141,7 +141,6 @@ class Posterior:
         Parameters
         ----------
         n_draws : draws
-        rng : Generator
 
         Returns
         -------
@@ -161,7 +160,6 @@ def posterior(
     Parameters
     ----------
     sessions : natural log of estimate / true, one sequence a session, oldest first
-    prior : Belief
     habits : Habits or None
         ``None``: the defaults.
 

@@ -38,8 +38,6 @@ class Need:
 
     Attributes
     ----------
-    station : Station
-    size : str
     bias, sd : natural log
         Of the next attempt.
     n : attempts
@@ -81,15 +79,12 @@ class PlannedItem:
 
     Attributes
     ----------
-    station : Station
-    size : str
     worth : points of the contest
         If one practice works as assumed.
     n : attempts
         So far; zero: never tried.
     ago : items
         Items of any kind since the last one of this.
-    is_overdue : bool
     """
 
     station: Station
@@ -250,10 +245,6 @@ def _after(need: Need, practised: Need) -> Need:
 def after_practice(need: Need) -> Need:
     """What is needed after one more practice of that kind, if it works as assumed.
 
-    Parameters
-    ----------
-    need : Need
-
     Examples
     --------
     >>> after_practice(Need(Station.MASS, "", -0.1, 0.2, n=4, ago=3, station_ago=3)).n
@@ -275,8 +266,6 @@ class ClubNext:
 
     Attributes
     ----------
-    station : Station
-    size : str
     pupils : tuple of str
         For whom it comes first, sorted.
     n_pupils : pupils

@@ -20,7 +20,6 @@ def blunder_share(found: Posterior, *, beforehand: float = 0.05) -> float:
 
     Parameters
     ----------
-    found : Posterior
     beforehand : probability
         Expected before any attempt was seen.
 
@@ -46,16 +45,11 @@ def chance_below(
 
     Parameters
     ----------
-    found : Posterior
     x : natural log of estimate / true
     share : probability
         Of the next attempt to be a blunder.
     centre, sd : natural log
         Of blunders.
-
-    Returns
-    -------
-    float
 
     References
     ----------
@@ -81,7 +75,6 @@ def predictive_band(
 
     Parameters
     ----------
-    found : Posterior
     level : probability, 0 < level < 1
     share : probability
         Of the next attempt to be a blunder.
@@ -135,16 +128,11 @@ def predicted_score(
 
     Parameters
     ----------
-    found : Posterior
     at_least : points
     share : probability
         Of the next attempt to be a blunder; zero: of one that is none.
     centre, sd : natural log
         Of blunders.
-
-    Returns
-    -------
-    ExpectedScore
 
     References
     ----------

@@ -36,12 +36,8 @@ class PupilHabit:
 
     Attributes
     ----------
-    pupil : str
-    station : Station
-    size : str
     attempts : tuple of Attempt
         Oldest first, none of them at a true value seen before.
-    posterior : Posterior
     band : natural log of estimate / true
         Holds the next attempt four times in five, slips included.
     next_score : ExpectedScore
@@ -174,10 +170,6 @@ def attempts_in(own: Iterable[PupilHabit]) -> tuple[Attempt, ...]:
     ----------
     own : iterable of PupilHabit
         Of one pupil.
-
-    Returns
-    -------
-    tuple of Attempt
 
     Examples
     --------

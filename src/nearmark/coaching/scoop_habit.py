@@ -97,7 +97,6 @@ class CupReading:
         With it.
     off_g, sd_g : g
         Net mass less the mass asked for: mean and standard deviation.
-    next_score : ExpectedScore
     """
 
     cup_g: float
@@ -116,10 +115,6 @@ def scoop_habit(attempts: Sequence[Attempt], *, scatter_g: float = SCATTER_G) ->
         Of the mass station; those without ``Scoop`` are passed over.
     scatter_g : g, > 0
         Of one scoop.
-
-    Returns
-    -------
-    ScoopHabit
 
     Raises
     ------

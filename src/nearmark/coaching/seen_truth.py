@@ -19,9 +19,6 @@ class Thing(NamedTuple):
 
     Attributes
     ----------
-    station : Station
-    size : str
-    name : str
     true : unit of the station
         Filled again, it is another thing.
     """
@@ -38,7 +35,6 @@ class KnownThing:
 
     Attributes
     ----------
-    thing : Thing
     pupils : tuple of str
         Who know it, sorted; empty: fresh for all.
     n_asked : pupils
@@ -103,10 +99,6 @@ def with_history(log: Iterable[Attempt]) -> tuple[Attempt, ...]:
 def truths_seen(log: Iterable[Attempt]) -> dict[str, set[tuple[str, float]]]:
     """Names and true values each pupil has seen.
 
-    Parameters
-    ----------
-    log : iterable of Attempt
-
     Returns
     -------
     dict of pupil -> set of (name, true value)
@@ -133,15 +125,10 @@ def fresh_things(
 
     Parameters
     ----------
-    pupils : collection of str
     things : iterable of Thing
         Of equally well known ones the order stays.
     seen : mapping of pupil -> collection of (name, true value)
         As ``truths_seen`` gives it.
-
-    Returns
-    -------
-    tuple of KnownThing
 
     Examples
     --------

@@ -43,7 +43,6 @@ class FoundSlip:
 
     Attributes
     ----------
-    slip : Slip
     parts : Layers or Sides
         As the pupil had them.
     detail : str
@@ -75,10 +74,6 @@ def find_slip(recorded: float, parts: Layers | Sides) -> FoundSlip:
     recorded : pieces or cm3, > 0
     parts : Layers or Sides
         As the pupil had them.
-
-    Returns
-    -------
-    FoundSlip
 
     Raises
     ------
@@ -182,10 +177,6 @@ def slips_among(attempts: Iterable[Attempt]) -> list[tuple[Attempt, FoundSlip]]:
     ----------
     attempts : iterable of Attempt
         Those without layers or sides are passed over.
-
-    Returns
-    -------
-    list of (Attempt, FoundSlip)
 
     Examples
     --------

@@ -14,7 +14,6 @@ class Bag:
 
     Attributes
     ----------
-    material : CatalogueMaterial
     mass_g : g
     pieces : pieces
         In that mass.
@@ -22,7 +21,6 @@ class Bag:
         Of the pieces, at 95 %.
     volume_cm3 : cm3
         About.
-    cautions : tuple of str
     """
 
     material: CatalogueMaterial
@@ -54,15 +52,10 @@ def take_home_bag(
 
     Parameters
     ----------
-    material : CatalogueMaterial
     mass_g : g, > 0
     piece_mass_g : g or None
         Of your own lot; ``None``: the catalogue's, which is far less sure.
     scale_step_g : g, > 0
-
-    Returns
-    -------
-    Bag
 
     Raises
     ------

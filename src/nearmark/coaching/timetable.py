@@ -33,7 +33,6 @@ class Part:
 
     Attributes
     ----------
-    kind : PartKind
     begins_min, minutes : min
         Since the meeting began; how long.
     lesson : Lesson or None

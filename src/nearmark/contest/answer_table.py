@@ -41,39 +41,28 @@ class Slope:
 
 @dataclass(frozen=True, slots=True)
 class AnswerTable:
-    """Answers, keys and rules as arrays.
+    """Answers, keys and rules as arrays."""
 
-    Attributes
-    ----------
-    estimates : unit of the item, shape (n_pairs, n_items)
-        ``nan`` where the answer is blank or illegible.
-    own_u : unit of the item, shape (n_pairs, n_items)
-        Standard uncertainty of the pair's own value (a weighed net mass), without what it shares;
-        0 for a written answer.
-    keys : unit of the item, shape (n_items,), > 0
-    key_u : unit of the item, shape (n_items,), >= 0
-        Standard uncertainty of the key, without what it shares; 0 for a target.
-    key_dof : dimensionless, shape (n_items,)
-    weights : dimensionless, shape (n_items,)
-    stations : Station, shape (n_items,)
-    causes : shape (n_causes,)
-        Errors that keys and net masses share, each one standardised variable.
-    key_moves : unit of the item, shape (n_items, n_causes)
-        What one standard uncertainty of a cause moves a key by, signed; not in ``key_u``.
-    own_moves : unit of the item, shape (n_pairs, n_items, n_causes)
-        The same of a pair's own value; not in ``own_u``.
-    """
-
+    # ``nan`` where the answer is blank or illegible (unit of the item, shape (n_pairs, n_items)).
     estimates: Floats
+    # Standard uncertainty of the pair's own value (a weighed net mass), without what it shares; 0
+    # for a written answer (unit of the item, shape (n_pairs, n_items)).
     own_u: Floats
-    keys: Floats
+    keys: Floats  # unit of the item, shape (n_items,), > 0
+    # Standard uncertainty of the key, without what it shares; 0 for a target (unit of the item,
+    # shape (n_items,), >= 0).
     key_u: Floats
-    key_dof: Floats
-    weights: Floats
-    stations: tuple[Station, ...]
+    key_dof: Floats  # dimensionless, shape (n_items,)
+    weights: Floats  # dimensionless, shape (n_items,)
+    stations: tuple[Station, ...]  # Station, shape (n_items,)
     rules: RuleSet
+    # Errors that keys and net masses share, each one standardised variable (shape (n_causes,)).
     causes: tuple[Component, ...] = ()
+    # What one standard uncertainty of a cause moves a key by, signed; not in ``key_u`` (unit of the
+    # item, shape (n_items, n_causes)).
     key_moves: Floats = field(default_factory=_no_moves)
+    # The same of a pair's own value; not in ``own_u`` (unit of the item, shape (n_pairs, n_items,
+    # n_causes)).
     own_moves: Floats = field(default_factory=_no_moves)
 
     @property

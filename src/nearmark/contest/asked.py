@@ -15,7 +15,6 @@ def without_asked(assigned: AssignedValue, doubts: Iterable[Doubt]) -> AssignedV
 
     Parameters
     ----------
-    assigned : AssignedValue
     doubts : Doubt, shape (n,)
         About the same item, open or closed with a reason.
 

@@ -15,32 +15,20 @@ MAX_ROLLS: Final = 12
 
 @dataclass(frozen=True, slots=True)
 class AuditFindings:
-    """How far the audit is, and what it found.
+    """How far the audit is, and what it found."""
 
-    Attributes
-    ----------
-    n_listed, n_read, n_wrong : sheets
-        Of those named and those drawn, together.
-    unread : tuple of str
-        Codes still to be read.
-    n_sample, n_sample_read, n_sample_wrong, n_others : sheets
-        Of those drawn at random, and what they were drawn from.
-    n_left_out : sheets
-        That would have been named but for the number of sheets asked for.
-    n_unweighed : sheets
-        Read, but without a mass to read: it stands on no paper.
-    """
-
+    # Of those named and those drawn, together.
     n_listed: int
     n_read: int
     n_wrong: int
-    unread: tuple[str, ...]
+    unread: tuple[str, ...]  # codes still to be read
+    # Of those drawn at random, and what they were drawn from.
     n_sample: int
     n_sample_read: int
     n_sample_wrong: int
     n_others: int
-    n_left_out: int = 0
-    n_unweighed: int = 0
+    n_left_out: int = 0  # that would have been named but for the number of sheets asked for
+    n_unweighed: int = 0  # read, but without a mass to read: it stands on no paper
 
     @property
     def must_read_all(self) -> bool:
@@ -114,10 +102,6 @@ def rolled_seed(rolls: str) -> int:
     -------
     int
         The digits read as one number.
-
-    Raises
-    ------
-    InputError
 
     Examples
     --------

@@ -9,17 +9,12 @@ from nearmark.errors import InputError
 
 @dataclass(frozen=True, slots=True)
 class AnswerCorrection:
-    """What the paper shows of one answer.
-
-    Attributes
-    ----------
-    value : unit of the station, or None
-        At the mass station the *gross* mass in g.
-    """
+    """What the paper shows of one answer."""
 
     pair: str
     item: str
     status: AnswerStatus
+    # At the mass station the *gross* mass in g (unit of the station, or None).
     value: Decimal | None
     cup: str
     by: str
@@ -28,15 +23,10 @@ class AnswerCorrection:
 
 @dataclass(frozen=True, slots=True)
 class KeyCorrection:
-    """Another key for one item.
-
-    Attributes
-    ----------
-    value : unit of the station
-    """
+    """Another key for one item."""
 
     item: str
-    value: Decimal
+    value: Decimal  # unit of the station
     by: str
     why: str
 
@@ -46,10 +36,6 @@ Correction = AnswerCorrection | KeyCorrection
 
 def corrected(event: Event, correction: Correction) -> Event:
     """The event with one thing put right.
-
-    Parameters
-    ----------
-    correction : AnswerCorrection or KeyCorrection
 
     Returns
     -------

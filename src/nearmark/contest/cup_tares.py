@@ -22,70 +22,40 @@ from nearmark.measurement.instruments import Instrument, Reading
 
 @dataclass(frozen=True, slots=True)
 class NetMass:
-    """What is in a cup.
+    """What is in a cup."""
 
-    Attributes
-    ----------
-    net_g : g, or None
-        Exactly gross less tare; ``None`` when there is no telling.
-    u_g : g
-        Standard uncertainty.
-    trouble : NetQuestion or None
-        What is in the way.
-    causes : tuple of Component
-        What it shares with other cups and with keys; see ``Budget.causes``.
-    """
-
-    net_g: Decimal | None
-    u_g: float = 0.0
-    trouble: NetQuestion | None = None
+    net_g: Decimal | None  # exactly gross less tare; ``None`` when there is no telling (g, or None)
+    u_g: float = 0.0  # standard uncertainty
+    trouble: NetQuestion | None = None  # what is in the way
+    # What it shares with other cups and with keys; see ``Budget.causes``.
     causes: tuple[Component, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class OddTare:
-    """A cup whose tare is not like its batch.
-
-    Attributes
-    ----------
-    tare_g : g
-    mean_g : g
-        Mean tare of the batch.
-    """
+    """A cup whose tare is not like its batch."""
 
     cup: str
     tare_g: Decimal
     batch: str
-    mean_g: float
+    mean_g: float  # mean tare of the batch
 
 
 @dataclass(frozen=True, slots=True)
 class OddBatch:
-    """A batch of cups whose tares bear no mean.
-
-    Attributes
-    ----------
-    refusal : str
-        The words of the error.
-    """
+    """A batch of cups whose tares bear no mean."""
 
     batch: str
-    refusal: str
+    refusal: str  # the words of the error
 
 
 @dataclass(frozen=True, slots=True)
 class CupTares:
-    """The tares of an event, by the number of a cup and by the name of a batch.
-
-    Attributes
-    ----------
-    batches : mapping name -> tuple of Cup
-    scales : mapping name -> Instrument
-    """
+    """The tares of an event, by the number of a cup and by the name of a batch."""
 
     cups: dict[str, Cup]
-    batches: dict[str, tuple[Cup, ...]]
-    scales: dict[str, Instrument]
+    batches: dict[str, tuple[Cup, ...]]  # tuple of Cup by name
+    scales: dict[str, Instrument]  # Instrument by name
 
     @classmethod
     def of(cls, event: Event) -> "CupTares":

@@ -27,24 +27,15 @@ class DoubtKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """One thing that looks like a slip.
+    """One thing that looks like a slip."""
 
-    Attributes
-    ----------
-    id : str
-        Kind, subject and values: a changed reading is another doubt.
-    item, pair, cup : str
-        Codes of what it is about; empty when it is about none.
-    odd : Odd
-        What is odd, by how much, and what it might be.
-    """
-
-    id: str
+    id: str  # kind, subject and values: a changed reading is another doubt
     kind: DoubtKind
+    # Codes of what it is about; empty when it is about none.
     item: str
     pair: str
     cup: str
-    odd: Odd
+    odd: Odd  # what is odd, by how much, and what it might be
 
     @property
     def place(self) -> tuple[str, ...]:

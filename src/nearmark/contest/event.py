@@ -33,20 +33,14 @@ class PairStatus(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Material:
-    """A dry material as used at this event.
-
-    Attributes
-    ----------
-    piece_cv : relative or None
-        Coefficient of variation of the piece mass, when known from elsewhere.
-    moisture_u : relative
-        Allowance for moisture taken up or dust lost between samples and filling, as a relative
-        standard uncertainty of the count.
-    """
+    """A dry material as used at this event."""
 
     code: str
     name: str
+    # Coefficient of variation of the piece mass, when known from elsewhere (relative or None).
     piece_cv: Decimal | None = None
+    # Allowance for moisture taken up or dust lost between samples and filling, as a relative
+    # standard uncertainty of the count (relative).
     moisture_u: Decimal = Decimal(0)
     cautions: tuple[str, ...] = ()
 
@@ -67,72 +61,42 @@ class Faces(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """One thing to estimate; its key is sealed until release.
+    """One thing to estimate; its key is sealed until release."""
 
-    Attributes
-    ----------
-    code : str
-        Printed on the label and the answer sheet; never gives the key away.
-    material : str
-        Code of the material; empty for a box.
-    weight : dimensionless or None
-        ``None``: the station's weight.
-    samples_from : SamplesFrom or None
-        Of a container; ``None``: from the lot it was filled from.
-    faces : Faces or None
-        Of a box; ``None``: not stated.
-    wall_cm : cm or None
-        Thickness of one wall of a box read outside whose inner volume is asked for; ``None``: the
-        volume between the faces that were read.
-    bulge_cm : cm or None
-        What a side of a box may differ by from its reading because faces bulge.
-    mixing_u : relative or None
-        Of a container: standard uncertainty of what all its samples share because the lot was not
-        mixed; 0: they came from all depths; ``None``: not stated.
-    """
-
-    code: str
+    code: str  # printed on the label and the answer sheet; never gives the key away
     station: Station
     name: str
-    material: str = ""
-    weight: Decimal | None = None
+    material: str = ""  # code of the material; empty for a box
+    weight: Decimal | None = None  # ``None``: the station's weight (dimensionless or None)
+    # Of a container; ``None``: from the lot it was filled from.
     samples_from: SamplesFrom | None = None
-    faces: Faces | None = None
+    faces: Faces | None = None  # of a box; ``None``: not stated
+    # Thickness of one wall of a box read outside whose inner volume is asked for; ``None``: the
+    # volume between the faces that were read.
     wall_cm: Decimal | None = None
+    # What a side of a box may differ by from its reading because faces bulge.
     bulge_cm: Decimal | None = None
+    # Of a container: standard uncertainty of what all its samples share because the lot was not
+    # mixed; 0: they came from all depths; ``None``: not stated (relative or None).
     mixing_u: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class CountedSample:
-    """A counted and weighed sample of the pieces of an item.
-
-    Attributes
-    ----------
-    pieces : pieces, >= 1
-    mass_g : g
-        Net mass of the counted pieces.
-    instrument : str
-        Name of the scale.
-    """
+    """A counted and weighed sample of the pieces of an item."""
 
     item: str
-    pieces: int
-    mass_g: Decimal
-    instrument: str
+    pieces: int  # pieces, >= 1
+    mass_g: Decimal  # net mass of the counted pieces
+    instrument: str  # name of the scale
 
 
 @dataclass(frozen=True, slots=True)
 class ContainerWeighing:
-    """A container on the scale, filled, empty or both; repeated rows are repeated readings.
-
-    Attributes
-    ----------
-    gross_g, tare_g : g, or None
-        Filled and empty; one of the two at least.
-    """
+    """A container on the scale, filled, empty or both; repeated rows are repeated readings."""
 
     item: str
+    # Filled and empty; one of the two at least (g, or None).
     gross_g: Decimal | None
     tare_g: Decimal | None
     instrument: str
@@ -167,39 +131,23 @@ class BoxReading:
 
 @dataclass(frozen=True, slots=True)
 class Cup:
-    """A numbered cup with its own tare.
+    """A numbered cup with its own tare."""
 
-    Attributes
-    ----------
-    number : str
-        Written on the cup.
-    tare_g : g
-    batch : str
-        Cups of one batch are alike; empty when the cup stands alone.
-    """
-
-    number: str
+    number: str  # written on the cup
     tare_g: Decimal
     instrument: str
-    batch: str = ""
+    batch: str = ""  # cups of one batch are alike; empty when the cup stands alone
 
 
 @dataclass(frozen=True, slots=True)
 class Pair:
-    """Two children, or one alone, under one code.
-
-    Attributes
-    ----------
-    members : tuple of str, one or two
-    heat : str
-        Empty until scheduled.
-    """
+    """Two children, or one alone, under one code."""
 
     code: str
     school: str
-    members: tuple[str, ...]
+    members: tuple[str, ...]  # tuple of str, one or two
     status: PairStatus = PairStatus.ENTERED
-    heat: str = ""
+    heat: str = ""  # empty until scheduled
 
     @property
     def is_solo(self) -> bool:
@@ -209,29 +157,17 @@ class Pair:
 
 @dataclass(frozen=True, slots=True)
 class AnswerReading:
-    """What one person read off a pair's sheet, or off the scale, for one item.
-
-    Attributes
-    ----------
-    reading : 1 or 2
-        First or second blind reading.
-    clerk : str
-        Who read it.
-    value : unit of the station, or None
-        Pieces, cm3; at the mass station the *gross* mass in g.
-    cup : str
-        Number of the cup handed in; only at the mass station.
-    scale : str
-        Name of the scale that showed the gross mass; empty: the one that weighed the empty cup.
-    """
+    """What one person read off a pair's sheet, or off the scale, for one item."""
 
     pair: str
     item: str
-    reading: int
-    clerk: str
+    reading: int  # first or second blind reading (1 or 2)
+    clerk: str  # who read it
     status: AnswerStatus
+    # Pieces, cm3; at the mass station the *gross* mass in g (unit of the station, or None).
     value: Decimal | None = None
-    cup: str = ""
+    cup: str = ""  # number of the cup handed in; only at the mass station
+    # Name of the scale that showed the gross mass; empty: the one that weighed the empty cup.
     scale: str = ""
 
 
@@ -250,15 +186,10 @@ class Adjudication:
 
 @dataclass(frozen=True, slots=True)
 class KeyDecision:
-    """The lead's decision to use a key in spite of its uncertainty, or another value for it.
-
-    Attributes
-    ----------
-    value : unit of the station, or None
-        ``None``: the measured value stands although it is not fit.
-    """
+    """The lead's decision to use a key in spite of its uncertainty, or another value for it."""
 
     item: str
+    # ``None``: the measured value stands although it is not fit (unit of the station, or None).
     value: Decimal | None
     by: str
     reason: str
@@ -266,35 +197,21 @@ class KeyDecision:
 
 @dataclass(frozen=True, slots=True)
 class AuditReading:
-    """What the paper showed when a sheet was read again, without sight of what had been typed.
-
-    Attributes
-    ----------
-    clerk : str
-        Who read it again.
-    value : unit of the station, or None
-        As in ``AnswerReading``.
-    """
+    """What the paper showed when a sheet was read again, without sight of what had been typed."""
 
     pair: str
     item: str
-    clerk: str
+    clerk: str  # who read it again
     status: AnswerStatus
-    value: Decimal | None = None
+    value: Decimal | None = None  # as in ``AnswerReading`` (unit of the station, or None)
     cup: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Closing:
-    """The lead's word that an open point is settled.
+    """The lead's word that an open point is settled."""
 
-    Attributes
-    ----------
-    point : str
-        Id of the open point; it holds the values, so that a changed one is open again.
-    """
-
-    point: str
+    point: str  # id of the open point; it holds the values, so that a changed one is open again
     by: str
     reason: str
 

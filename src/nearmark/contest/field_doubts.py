@@ -22,17 +22,11 @@ RIVAL_ODDS: Final = 0.25
 
 @dataclass(frozen=True, slots=True)
 class FieldDoubt:
-    """What the field says of one key.
-
-    Attributes
-    ----------
-    rivals : tuple of int
-        Numbers of the items whose key may be the wrong one instead.
-    """
+    """What the field says of one key."""
 
     offset: Offset
     is_doubted: bool
-    rivals: tuple[int, ...] = ()
+    rivals: tuple[int, ...] = ()  # numbers of the items whose key may be the wrong one instead
 
 
 def field_doubts(

@@ -50,29 +50,16 @@ class FieldBias:
 
 @dataclass(frozen=True, slots=True)
 class Offset:
-    """How far the answers to one item lie from where they were expected.
+    """How far the answers to one item lie from where they were expected."""
 
-    Attributes
-    ----------
-    n : answers
-    mean : log ratio
-        Robust mean.
-    u : log ratio
-        Standard uncertainty of ``mean`` from the spread of the answers.
-    expected : log ratio
-        From usual fields and from the other items.
-    sd : log ratio
-        Standard uncertainty of ``mean - expected`` if the key is right.
-    log_density : dimensionless
-        Logarithm of the density of ``mean`` given the other items if the key is right, but for a
-        constant that all items share; exact also far out, where the normal law is not.
-    """
-
-    n: int
-    mean: float
-    u: float
-    expected: float
-    sd: float
+    n: int  # answers
+    mean: float  # robust mean (log ratio)
+    u: float  # standard uncertainty of ``mean`` from the spread of the answers (log ratio)
+    expected: float  # from usual fields and from the other items (log ratio)
+    sd: float  # standard uncertainty of ``mean - expected`` if the key is right (log ratio)
+    # Logarithm of the density of ``mean`` given the other items if the key is right, but for a
+    # constant that all items share; exact also far out, where the normal law is not
+    # (dimensionless).
     log_density: float = 0.0
 
     @property

@@ -46,26 +46,17 @@ class KeySlip(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Slip:
-    """One way in which the key may be wrong.
-
-    Attributes
-    ----------
-    key : unit of the item
-        What the key would be had the slip not happened.
-    position : int
-        Of exchanged digits: the place of the first one, counted from 1; 0 for other slips.
-    typed, meant : unit of the number, or None
-        Of exchanged digits: the number as it stands, and what may have been meant.
-    side : Side or None
-        Of a slip at one edge.
-    """
+    """One way in which the key may be wrong."""
 
     kind: KeySlip
-    key: float
+    key: float  # what the key would be had the slip not happened (unit of the item)
+    # Of exchanged digits: the place of the first one, counted from 1; 0 for other slips.
     position: int = 0
+    # Of exchanged digits: the number as it stands, and what may have been meant (unit of the
+    # number, or None).
     typed: Decimal | None = None
     meant: Decimal | None = None
-    side: Side | None = None
+    side: Side | None = None  # of a slip at one edge
 
 
 def possible_slips(

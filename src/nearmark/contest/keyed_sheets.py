@@ -24,24 +24,13 @@ LOW_SCORE: Final = 70.0
 
 @dataclass(frozen=True, slots=True)
 class KeyedSheets:
-    """The keyed numbers of all placed pairs.
+    """The keyed numbers of all placed pairs."""
 
-    Attributes
-    ----------
-    codes : tuple of str, shape (n_pairs,)
-        Best first.
-    scores : points, shape (n_pairs, n_items)
-        Weighted.
-    rates : probability, shape (n_pairs, n_items)
-        That the field is wrong.
-    keyed : unit of the field, shape (n_pairs, n_items)
-        As written; ``None`` for a blank.
-    """
-
-    codes: tuple[str, ...]
+    codes: tuple[str, ...]  # best first
     table: AnswerTable
-    scores: Floats
-    rates: Floats
+    scores: Floats  # weighted (points, shape (n_pairs, n_items))
+    rates: Floats  # that the field is wrong (probability, shape (n_pairs, n_items))
+    # As written; ``None`` for a blank (unit of the field, shape (n_pairs, n_items)).
     keyed: tuple[tuple[Decimal | None, ...], ...]
 
     def liftable(self) -> NDArray[np.bool_]:

@@ -8,26 +8,15 @@ from nearmark.contest.heat_records import Heat
 
 @dataclass(frozen=True, slots=True)
 class LateHeat:
-    """A heat for a pair that comes late.
+    """A heat for a pair that comes late."""
 
-    Attributes
-    ----------
-    number : heat number
-    n_of_school : int
-        Pairs of the same school in it.
-    full : tuple of heat numbers
-        Heats with pairs of the school that are full.
-    gone : tuple of heat numbers
-        Heats with pairs of the school that have started.
-    is_new : bool
-        Whether no heat had room, so that this one is added.
-    """
-
-    number: int
-    n_of_school: int = 0
+    number: int  # heat number
+    n_of_school: int = 0  # pairs of the same school in it
+    # Heats with pairs of the school that are full (tuple of heat numbers).
     full: tuple[int, ...] = ()
+    # Heats with pairs of the school that have started (tuple of heat numbers).
     gone: tuple[int, ...] = ()
-    is_new: bool = False
+    is_new: bool = False  # whether no heat had room, so that this one is added
 
 
 def late_heat(

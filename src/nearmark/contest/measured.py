@@ -48,41 +48,25 @@ class NothingMeasured:
 
 @dataclass(frozen=True, slots=True)
 class ReadingsRefused:
-    """Readings that bear no value.
-
-    Attributes
-    ----------
-    refusal : str
-        The words of the error.
-    """
+    """Readings that bear no value."""
 
     method: Method
-    refusal: str
+    refusal: str  # the words of the error
 
 
 @dataclass(frozen=True, slots=True)
 class KeyNotAboveZero:
-    """A decided or measured key that no answer can be scored against.
+    """A decided or measured key that no answer can be scored against."""
 
-    Attributes
-    ----------
-    key : unit of the item
-    """
-
-    key: Decimal
+    key: Decimal  # unit of the item
 
 
 @dataclass(frozen=True, slots=True)
 class TargetIsFixed:
-    """A key decided for an item whose target the rule set gives.
-
-    Attributes
-    ----------
-    value : g
-    """
+    """A key decided for an item whose target the rule set gives."""
 
     by: str
-    value: Decimal
+    value: Decimal  # g
 
 
 KeyProblem = NothingMeasured | ReadingsRefused | KeyNotAboveZero | TargetIsFixed
@@ -90,20 +74,11 @@ KeyProblem = NothingMeasured | ReadingsRefused | KeyNotAboveZero | TargetIsFixed
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """A measured item.
+    """A measured item."""
 
-    Attributes
-    ----------
-    assigned : AssignedValue or None
-        ``None``: the readings bear no value.
-    problems : tuple of KeyProblem
-        What is missing, refused or contradicts itself.
-    outlook : RulerOutlook or None
-        What the instrument at hand cannot reach; see ``box_outlook``.
-    """
-
-    assigned: AssignedValue | None
-    problems: tuple[KeyProblem, ...] = ()
+    assigned: AssignedValue | None  # ``None``: the readings bear no value
+    problems: tuple[KeyProblem, ...] = ()  # what is missing, refused or contradicts itself
+    # What the instrument at hand cannot reach; see ``box_outlook``.
     outlook: RulerOutlook | None = None
 
 

@@ -19,47 +19,27 @@ COUNTS: Final = 2
 
 @dataclass(frozen=True, slots=True)
 class SampleTotal:
-    """All counted samples of one item together.
+    """All counted samples of one item together."""
 
-    Attributes
-    ----------
-    n : samples
-    pieces : pieces
-    mass_g : g
-    piece_g : g
-        Mass of one piece, all samples together.
-    size : pieces, or None
-        Pieces in each, if every sample has as many.
-    """
-
-    n: int
+    n: int  # samples
     pieces: int
     mass_g: Decimal
-    piece_g: float
-    size: int | None
+    piece_g: float  # mass of one piece, all samples together
+    size: int | None  # pieces in each, if every sample has as many (pieces, or None)
 
 
 @dataclass(frozen=True, slots=True)
 class MassSoFar:
-    """The newest reading of a container.
-
-    Attributes
-    ----------
-    mass_g : g
-    """
+    """The newest reading of a container."""
 
     mass_g: Decimal
 
 
 @dataclass(frozen=True, slots=True)
 class ReadingsSoFar:
-    """How many readings of an edge there are, or how many people have counted.
+    """How many readings of an edge there are, or how many people have counted."""
 
-    Attributes
-    ----------
-    n, wanted : readings
-    """
-
+    # Readings.
     n: int
     wanted: int
 
@@ -104,33 +84,19 @@ class TakeStep:
 
 @dataclass(frozen=True, slots=True)
 class CountSample:
-    """Another counted sample is to be weighed.
+    """Another counted sample is to be weighed."""
 
-    Attributes
-    ----------
-    number : samples
-        Of this one, counted from 1.
-    """
-
-    number: int
+    number: int  # of this one, counted from 1 (samples)
     plan: PlanRow
 
 
 @dataclass(frozen=True, slots=True)
 class ReadEdge:
-    """An edge of a box is to be read.
-
-    Attributes
-    ----------
-    number : readings
-        Of this one, counted from 1.
-    is_first : bool
-        Whether nothing was read of the box yet.
-    """
+    """An edge of a box is to be read."""
 
     side: Side
-    number: int
-    is_first: bool
+    number: int  # of this one, counted from 1 (readings)
+    is_first: bool  # whether nothing was read of the box yet
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,40 +128,21 @@ Todo = (
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One step of the way.
+    """One step of the way."""
 
-    Attributes
-    ----------
-    kind : str
-        What is read or said: ``empty``, ``sample``, ``full``, ``hand-count``, ``edge``, ``faces``;
-        ``more`` for what the readings themselves ask for.
-    so_far : SoFar
-        What is there already; ``None``: nothing.
-    side : Side or None
-        Of a box.
-    """
-
+    # What is read or said: ``empty``, ``sample``, ``full``, ``hand-count``, ``edge``, ``faces``;
+    # ``more`` for what the readings themselves ask for.
     kind: str
     is_done: bool
-    so_far: SoFar = None
+    so_far: SoFar = None  # what is there already; ``None``: nothing
     side: Side | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class MeasuringSteps:
-    """The steps of one item, and the one to take now.
-
-    Attributes
-    ----------
-    todo : Todo
-        The next thing to do.
-    kind : str
-        Kind of the reading to make next; empty when none is.
-    side : Side or None
-        Edge to read next.
-    """
+    """The steps of one item, and the one to take now."""
 
     steps: tuple[Step, ...]
-    todo: Todo
-    kind: str = ""
-    side: Side | None = None
+    todo: Todo  # the next thing to do
+    kind: str = ""  # kind of the reading to make next; empty when none is
+    side: Side | None = None  # edge to read next

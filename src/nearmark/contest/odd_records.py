@@ -20,31 +20,18 @@ class AnswerSlip(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class FarAnswer:
-    """An answer far from those of other pairs.
+    """An answer far from those of other pairs."""
 
-    Attributes
-    ----------
-    value : unit of the item
-    slip : AnswerSlip or None
-        What would explain it; ``None``: no common slip does.
-    item : str
-        Of ``ANOTHER_ROW``: the item on which others wrote about as much.
-    """
-
-    value: Decimal
-    slip: AnswerSlip | None
-    item: str = ""
+    value: Decimal  # unit of the item
+    slip: AnswerSlip | None  # what would explain it; ``None``: no common slip does
+    item: str = ""  # of ``ANOTHER_ROW``: the item on which others wrote about as much
 
 
 @dataclass(frozen=True, slots=True)
 class AnswerOutside:
-    """An answer outside what the rule set takes as possible.
+    """An answer outside what the rule set takes as possible."""
 
-    Attributes
-    ----------
-    value, lowest, highest : unit of the item
-    """
-
+    # Unit of the item.
     value: Decimal
     lowest: float
     highest: float
@@ -52,30 +39,18 @@ class AnswerOutside:
 
 @dataclass(frozen=True, slots=True)
 class OddGross:
-    """A filled cup whose contents cannot be near the target.
-
-    Attributes
-    ----------
-    gross_g, tare_g : g
-    meant : Meant or None
-        The slip of the pen after which the mass is usual.
-    """
+    """A filled cup whose contents cannot be near the target."""
 
     gross_g: Decimal
     tare_g: Decimal
-    meant: Meant | None
+    meant: Meant | None  # the slip of the pen after which the mass is usual
 
 
 @dataclass(frozen=True, slots=True)
 class CupHandedInTwice:
-    """A cup that another pair handed in too.
+    """A cup that another pair handed in too."""
 
-    Attributes
-    ----------
-    cup, first : str
-        Number of the cup, code of the other pair.
-    """
-
+    # Number of the cup, code of the other pair.
     cup: str
     first: str
 
@@ -87,63 +62,37 @@ class AnswerOfAbsent:
 
 @dataclass(frozen=True, slots=True)
 class CountsDiffer:
-    """Two people counted another number of pieces.
+    """Two people counted another number of pieces."""
 
-    Attributes
-    ----------
-    pieces, first_pieces : pieces
-        The later count, and the first one.
-    first_counter : str
-        Who counted first; may be empty.
-    meant : Meant or None
-        The slip that makes one number of the other.
-    """
-
+    # The later count, and the first one.
     pieces: int
     first_pieces: int
-    first_counter: str
-    meant: Meant | None
+    first_counter: str  # who counted first; may be empty
+    meant: Meant | None  # the slip that makes one number of the other
 
 
 @dataclass(frozen=True, slots=True)
 class WallTakenOffInside:
-    """A box read inside, from which the walls are taken off all the same.
-
-    Attributes
-    ----------
-    wall_cm : cm
-    """
+    """A box read inside, from which the walls are taken off all the same."""
 
     wall_cm: Decimal
 
 
 @dataclass(frozen=True, slots=True)
 class KeyFarFromMeasured:
-    """A decided key far from the measured one.
+    """A decided key far from the measured one."""
 
-    Attributes
-    ----------
-    decided, measured : unit of the item
-    meant : Meant or None
-        The slip that makes one number of the other.
-    """
-
+    # Unit of the item.
     decided: Decimal
     measured: Decimal
-    meant: Meant | None
+    meant: Meant | None  # the slip that makes one number of the other
 
 
 @dataclass(frozen=True, slots=True)
 class SpreadOfMaterial:
-    """An odd spread typed for a material that no item has samples of.
+    """An odd spread typed for a material that no item has samples of."""
 
-    Attributes
-    ----------
-    material : str
-        Its name.
-    """
-
-    material: str
+    material: str  # its name
     spread: OddSpread
 
 

@@ -68,31 +68,19 @@ _KIND_OF_DOUBT: Final = {
 
 @dataclass(frozen=True, slots=True)
 class AnswersAsked:
-    """Pairs with the same question about the same item.
-
-    Attributes
-    ----------
-    question : Question or None
-        ``None``: nobody has read the answer.
-    """
+    """Pairs with the same question about the same item."""
 
     item: str
     pairs: tuple[str, ...]
-    question: Question | None
+    question: Question | None  # ``None``: nobody has read the answer
 
 
 @dataclass(frozen=True, slots=True)
 class PaperDiffers:
-    """An answer that counts as something else than the paper shows.
-
-    Attributes
-    ----------
-    counts : AnswerReading, Adjudication or None
-        ``None``: nothing was typed.
-    """
+    """An answer that counts as something else than the paper shows."""
 
     paper: AuditReading
-    counts: AnswerReading | Adjudication | None
+    counts: AnswerReading | Adjudication | None  # ``None``: nothing was typed
 
 
 PointFact = ItemKey | KeyCheck | Doubt | OddTare | OddBatch | AnswersAsked | PaperDiffers
@@ -100,32 +88,18 @@ PointFact = ItemKey | KeyCheck | Doubt | OddTare | OddBatch | AnswersAsked | Pap
 
 @dataclass(frozen=True, slots=True)
 class OpenPoint:
-    """One thing that may change the result.
+    """One thing that may change the result."""
 
-    Attributes
-    ----------
-    id : str
-        Kind, subject and values.
-    fact : PointFact
-        What is wrong.
-    item, pair, cup : str
-        Codes of what it is about; empty when it is about none, or about several.
-    can_close : bool
-        Whether the lead may accept it with a reason.
-    closed : Closing or None
-        Who settled it, and why; ``None`` while it is open.
-    shows : str
-        Of an audit difference: what the paper shows, as it is typed into a correction.
-    """
-
-    id: str
+    id: str  # kind, subject and values
     kind: PointKind
-    fact: PointFact
+    fact: PointFact  # what is wrong
+    # Codes of what it is about; empty when it is about none, or about several.
     item: str = ""
     pair: str = ""
     cup: str = ""
-    can_close: bool = True
-    closed: Closing | None = None
+    can_close: bool = True  # whether the lead may accept it with a reason
+    closed: Closing | None = None  # who settled it, and why; ``None`` while it is open
+    # Of an audit difference: what the paper shows, as it is typed into a correction.
     shows: str = ""
 
 

@@ -41,21 +41,14 @@ def pair_doubts(event: Event) -> Iterator[Doubt]:
 
 @dataclass(frozen=True, slots=True)
 class WrittenField:
-    """What every pair wrote on every item: one value a pair, the decided one where there is one.
-
-    Attributes
-    ----------
-    items : mapping code -> Item
-    values : mapping item -> mapping pair -> unit of the item
-    cup_users : mapping (item, cup) -> list of pairs, first come first
-    """
+    """What every pair wrote on every item: one value a pair, the decided one where there is one."""
 
     event: Event
-    items: dict[str, Item]
+    items: dict[str, Item]  # Item by code
     absent: frozenset[str]
     tares: CupTares
-    values: dict[str, dict[str, Decimal]]
-    cup_users: dict[tuple[str, str], list[str]]
+    values: dict[str, dict[str, Decimal]]  # mapping pair -> unit of the item by item
+    cup_users: dict[tuple[str, str], list[str]]  # list of pairs, first come first by (item, cup)
 
     @classmethod
     def of(cls, event: Event) -> "WrittenField":

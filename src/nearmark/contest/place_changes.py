@@ -9,19 +9,12 @@ from nearmark.contest.results import Results
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """One pair as it was released; no child's name.
-
-    Attributes
-    ----------
-    place : int or None
-        ``None``: takes part without a place.
-    total : points
-    """
+    """One pair as it was released; no child's name."""
 
     code: str
     school: str
-    place: int | None
-    total: Fraction
+    place: int | None  # ``None``: takes part without a place
+    total: Fraction  # points
 
     def as_json(self) -> dict[str, object]:
         """As it is kept; the total exactly, as a fraction."""
@@ -46,15 +39,10 @@ class Standing:
 
 @dataclass(frozen=True, slots=True)
 class PlaceChange:
-    """A pair whose place or total is another one now.
-
-    Attributes
-    ----------
-    before, after : Standing or None
-        ``None``: it did not take part.
-    """
+    """A pair whose place or total is another one now."""
 
     code: str
+    # ``None``: it did not take part.
     before: Standing | None
     after: Standing | None
 

@@ -16,46 +16,27 @@ KEY_DOUBTS: Final = frozenset({PointKind.KEY_CHECK, PointKind.KIT_DOUBT, PointKi
 
 @dataclass(frozen=True, slots=True)
 class SharedPlace:
-    """One place that several pairs share.
-
-    Attributes
-    ----------
-    codes : tuple of str
-        The pairs, in the order of the standings.
-    has_tie_breaks : bool
-        Whether the rule set has tie-breaks, and these pairs are equal in them too.
-    """
+    """One place that several pairs share."""
 
     place: int
-    codes: tuple[str, ...]
+    codes: tuple[str, ...]  # the pairs, in the order of the standings
+    # Whether the rule set has tie-breaks, and these pairs are equal in them too.
     has_tie_breaks: bool
 
 
 @dataclass(frozen=True, slots=True)
 class PodiumEdge:
-    """What decides between the last pair on the podium and the next one behind it.
-
-    Attributes
-    ----------
-    points : points
-        Total of the one less total of the other; 0 when a tie-break parts them.
-    item : str
-        The item on which the one gains most on the other.
-    gain : points
-        How much.
-    margin : Margin or None
-        How far the difference can be trusted; ``None`` when a key is in doubt, or at a tie.
-    decimals : digits
-        Of the points, as the rule set prints them.
-    """
+    """What decides between the last pair on the podium and the next one behind it."""
 
     ahead: PairResult
     behind: PairResult
+    # Total of the one less total of the other; 0 when a tie-break parts them (points).
     points: Fraction
-    item: str
-    gain: Fraction
+    item: str  # the item on which the one gains most on the other
+    gain: Fraction  # how much (points)
+    # How far the difference can be trusted; ``None`` when a key is in doubt, or at a tie.
     margin: Margin | None
-    decimals: int
+    decimals: int  # of the points, as the rule set prints them (digits)
 
 
 def key_doubts(results: Results) -> tuple[OpenPoint, ...]:

@@ -8,19 +8,11 @@ from nearmark.contest.event import AnswerStatus
 
 @dataclass(frozen=True, slots=True)
 class SaidValue:
-    """What one reading says, whoever made it.
-
-    Attributes
-    ----------
-    value : unit of the station, or None
-        ``None`` unless it is answered.
-    cup : str
-        At the mass station; else empty.
-    """
+    """What one reading says, whoever made it."""
 
     status: AnswerStatus
-    value: Decimal | None
-    cup: str = ""
+    value: Decimal | None  # ``None`` unless it is answered (unit of the station, or None)
+    cup: str = ""  # at the mass station; else empty
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,27 +22,16 @@ class NoNumber:
 
 @dataclass(frozen=True, slots=True)
 class ImpossibleNumber:
-    """A number that cannot be an answer.
+    """A number that cannot be an answer."""
 
-    Attributes
-    ----------
-    value : unit of the item
-    """
-
-    value: Decimal
+    value: Decimal  # unit of the item
 
 
 @dataclass(frozen=True, slots=True)
 class CupWithoutTare:
-    """Nobody weighed the cup empty, and it belongs to no batch.
+    """Nobody weighed the cup empty, and it belongs to no batch."""
 
-    Attributes
-    ----------
-    cup : str
-        Empty when no number was entered.
-    """
-
-    cup: str
+    cup: str  # empty when no number was entered
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,16 +44,10 @@ class CupOnUnknownScale:
 
 @dataclass(frozen=True, slots=True)
 class NetMassRefused:
-    """The weighings of a cup bear no net mass.
-
-    Attributes
-    ----------
-    refusal : str
-        The words of the error.
-    """
+    """The weighings of a cup bear no net mass."""
 
     cup: str
-    refusal: str
+    refusal: str  # the words of the error
 
 
 @dataclass(frozen=True, slots=True)

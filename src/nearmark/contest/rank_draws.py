@@ -48,22 +48,14 @@ _BROKEN_BY: Final = {
 
 @dataclass(frozen=True, slots=True)
 class KeyDraws:
-    """Drawn keys, and the chance each pair's own values are drawn with.
+    """Drawn keys, and the chance each pair's own values are drawn with."""
 
-    Attributes
-    ----------
-    keys : unit of the item, shape (n_items, n_draws)
-    own_errors : unit of the item, shape (n_items, n_draws)
-        The part of each key's error that it shares with nothing.
-    causes : dimensionless, shape (n_causes, n_draws)
-        The shared errors, standardised.
-    own : one generator an item
-        Consumed draw by draw; make a new ``KeyDraws`` to start again.
-    """
-
-    keys: Floats
+    keys: Floats  # unit of the item, shape (n_items, n_draws)
+    # The part of each key's error that it shares with nothing (unit of the item, shape (n_items,
+    # n_draws)).
     own_errors: Floats
-    causes: Floats
+    causes: Floats  # the shared errors, standardised (dimensionless, shape (n_causes, n_draws))
+    # Consumed draw by draw; make a new ``KeyDraws`` to start again (one generator an item).
     own: tuple[np.random.Generator, ...] = field(repr=False)
 
 

@@ -16,17 +16,11 @@ below 1e-12, and two different answers almost never come this near by chance."""
 
 @dataclass(frozen=True, slots=True)
 class PlacedBlock:
-    """The places of all pairs in some draws.
+    """The places of all pairs in some draws."""
 
-    Attributes
-    ----------
-    order : pair numbers, shape (n_draws, n_pairs)
-        Best first.
-    place : places counted from 0, shape (n_draws, n_pairs)
-        Place of the pair that stands at the same position of ``order``; ties share the better one.
-    """
-
-    order: Ints
+    order: Ints  # best first (pair numbers, shape (n_draws, n_pairs))
+    # Place of the pair that stands at the same position of ``order``; ties share the better one
+    # (places counted from 0, shape (n_draws, n_pairs)).
     place: Ints
 
 

@@ -20,23 +20,16 @@ PODIUM: Final = 3
 
 @dataclass(frozen=True, slots=True)
 class Tally:
-    """Counts over all draws, as shares.
+    """Counts over all draws, as shares."""
 
-    Attributes
-    ----------
-    place_probability : probability, shape (n_pairs, n_pairs)
-        Row: pair number; column: place.
-    winner, podium_order, podium_set, tie : probability
-        See ``RankConfidence``.
-    podium_codes : shape (n_draws,)
-        Draws with the same pairs in the same podium places have the same code.
-    """
-
+    # Row: pair number; column: place (probability, shape (n_pairs, n_pairs)).
     place_probability: Floats
+    # See ``RankConfidence`` (probability).
     winner: float
     podium_order: float
     podium_set: float
     tie: float
+    # Draws with the same pairs in the same podium places have the same code (shape (n_draws,)).
     podium_codes: Codes
 
 

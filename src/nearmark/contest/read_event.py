@@ -9,14 +9,8 @@ from nearmark.contest.keys import ItemKey
 
 @dataclass(frozen=True)
 class ReadEvent:
-    """What was read, before anything is scored.
-
-    Attributes
-    ----------
-    keys : dict item code -> ItemKey
-    answers : dict (pair, item) -> AcceptedAnswer
-    """
+    """What was read, before anything is scored."""
 
     event: Event
-    keys: dict[str, ItemKey]
-    answers: dict[tuple[str, str], AcceptedAnswer]
+    keys: dict[str, ItemKey]  # ItemKey by item code
+    answers: dict[tuple[str, str], AcceptedAnswer]  # AcceptedAnswer by (pair, item)

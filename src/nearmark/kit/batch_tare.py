@@ -79,10 +79,6 @@ def batch_tare(
     u_limit : relative
         U of the tare, relative to the target, up to which one tare is good enough.
 
-    Returns
-    -------
-    BatchTare
-
     Raises
     ------
     TooFewReadings

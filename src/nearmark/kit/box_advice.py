@@ -29,16 +29,10 @@ MAX_EDGE_CM: Final = 50
 
 @dataclass(frozen=True, slots=True)
 class BoxAct:
-    """Something to do about a box.
-
-    Attributes
-    ----------
-    act : Act
-    relative_u : relative
-        U divided by the volume when it is done and finds what was read already.
-    """
+    """Something to do about a box."""
 
     act: Act
+    # U divided by the volume when it is done and finds what was read already (relative).
     relative_u: float
 
 
@@ -48,11 +42,6 @@ def box_acts(sides: Sequence[Side], options: BoxOptions) -> tuple[BoxAct, ...]:
     Parameters
     ----------
     sides : shape (3,)
-    options : BoxOptions
-
-    Returns
-    -------
-    tuple of BoxAct
 
     Examples
     --------
@@ -78,7 +67,6 @@ def box_advice(sides: Sequence[Side], options: BoxOptions) -> tuple[KeyAdvice, .
     Parameters
     ----------
     sides : shape (3,)
-    options : BoxOptions
 
     Returns
     -------
@@ -115,7 +103,6 @@ def ruler_outlook(
     ----------
     read_cm : cm, shape (n,), 1 to 3
         The edges read so far; those that are missing are taken as long as these on average.
-    ruler : Instrument
     u_limit : relative
 
     Returns

@@ -22,7 +22,6 @@ class BoxOptions:
 
     Attributes
     ----------
-    measurand : str
     u_limit : relative, in (0, 1)
         Largest relative U at which the volume is fit to be a key.
     wall_cm, wall_u_cm : cm
@@ -105,11 +104,6 @@ def box_sides(named: Sequence[tuple[str, Reading]], options: BoxOptions) -> tupl
     Parameters
     ----------
     named : pairs (name, Reading in cm), shape (3,)
-    options : BoxOptions
-
-    Returns
-    -------
-    tuple of Side
 
     Raises
     ------
@@ -151,7 +145,6 @@ def box_budget(sides: Sequence[Side], options: BoxOptions) -> Budget:
     Parameters
     ----------
     sides : shape (3,)
-    options : BoxOptions
 
     Returns
     -------

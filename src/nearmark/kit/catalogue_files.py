@@ -34,7 +34,6 @@ def nearest(code: str, known: Collection[str]) -> str:
 
     Parameters
     ----------
-    code : str
     known : the known codes
 
     Examples
@@ -48,18 +47,10 @@ def nearest(code: str, known: Collection[str]) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """One entry of the catalogue, read field by field.
+    """One entry of the catalogue, read field by field."""
 
-    Attributes
-    ----------
-    kind : str
-        What the entry is, for the messages: ``material``, ``cup``, ``vessel``.
-    entry : mapping field -> value
-        As TOML gives it.
-    """
-
-    kind: str
-    entry: Mapping[str, Any]
+    kind: str  # what the entry is, for the messages: ``material``, ``cup``, ``vessel``
+    entry: Mapping[str, Any]  # as TOML gives it (value by field)
 
     @property
     def where(self) -> str:

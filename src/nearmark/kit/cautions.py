@@ -26,10 +26,6 @@ def fits_small_parts_cylinder(size_mm: tuple[float, float, float]) -> bool:
     ----------
     size_mm : mm, shape (3,), longest first
 
-    Returns
-    -------
-    bool
-
     References
     ----------
     16 CFR 1501.4 (b)(1): "in any orientation".
@@ -46,10 +42,6 @@ def fits_small_parts_cylinder(size_mm: tuple[float, float, float]) -> bool:
 
 def cautions(material: CatalogueMaterial) -> tuple[str, ...]:
     """Plain sentences to print beside a material.
-
-    Parameters
-    ----------
-    material : CatalogueMaterial
 
     Returns
     -------

@@ -25,10 +25,6 @@ def combined_count(weighed: AssignedValue, counted: AssignedValue) -> AssignedVa
     ----------
     weighed, counted : AssignedValue, in pieces
 
-    Returns
-    -------
-    AssignedValue
-
     Raises
     ------
     ReadingsDisagree

@@ -28,10 +28,6 @@ def checked_container(gross: Reading, tare: Reading, sample_scale: Instrument | 
     sample_scale : Instrument or None
         ``None``: the scale of the gross reading.
 
-    Returns
-    -------
-    Container
-
     Raises
     ------
     InputError, UnitError, ReadingsDisagree
@@ -65,10 +61,6 @@ def checked_samples(samples: Sequence[Sample], scale: Instrument) -> tuple[Sampl
     ----------
     samples : shape (k,), 2 <= k <= 1000
     scale : Instrument, in g
-
-    Returns
-    -------
-    tuple of Sample
 
     Raises
     ------
@@ -151,9 +143,7 @@ def check_count(unit: UnitMass, samples: Sequence[Sample], container: Container)
 
     Parameters
     ----------
-    unit : UnitMass
     samples : shape (k,)
-    container : Container
 
     Raises
     ------
@@ -196,15 +186,9 @@ def count_warnings(
 
     Parameters
     ----------
-    unit : UnitMass
     samples : shape (k,)
-    container : Container
     piece_cv : relative, or None
         Spread of the pieces as it was stated.
-
-    Returns
-    -------
-    tuple of KeyWarning
 
     Examples
     --------

@@ -17,7 +17,6 @@ class CountOptions:
 
     Attributes
     ----------
-    measurand : str
     u_limit : relative, in (0, 1)
         Largest relative U at which the count is fit to be a key.
     piece_cv : relative or None
@@ -88,17 +87,12 @@ class CountOptions:
 
 @dataclass(frozen=True, slots=True)
 class Container:
-    """A container weighed full and empty, and the scale its samples were weighed on.
+    """A container weighed full and empty, and the scale its samples were weighed on."""
 
-    Attributes
-    ----------
-    gross, tare : Reading, in g
-    sample_scale : Instrument, in g
-    """
-
+    # Reading, in g.
     gross: Reading
     tare: Reading
-    sample_scale: Instrument
+    sample_scale: Instrument  # Instrument, in g
 
     @property
     def net_g(self) -> float:

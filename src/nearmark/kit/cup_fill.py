@@ -41,7 +41,6 @@ class CupFill:
         Its plain name.
     us_fl_oz : US fl oz
         Size of the cup.
-    warnings : tuple of CupWarning
     """
 
     pieces: int
@@ -58,13 +57,7 @@ def cup_fill(material: CatalogueMaterial, cup: CupSize, *, mass_g: float = 100.0
 
     Parameters
     ----------
-    material : CatalogueMaterial
-    cup : CupSize
     mass_g : g, > 0
-
-    Returns
-    -------
-    CupFill
 
     Raises
     ------

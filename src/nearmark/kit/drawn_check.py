@@ -47,32 +47,20 @@ class Stated(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class DrawnCheck:
-    """What drawing says of a budget.
+    """What drawing says of a budget."""
 
-    Attributes
-    ----------
-    interval : (low, high), unit of the value
-        95 %, as much probability below as above.
-    n_draws : draws
-    tolerance : unit of the value
-        Half a unit in the second digit of u (JCGM 101, 8.1), and what the draws themselves scatter.
-    low_off, high_off : unit of the value
-        Drawn end less stated end.
-    unit : str
-    places : decimals
-        To which the ends are printed: those of the stated interval.
-    verdict : Stated
-        How the stated interval is beside the drawn one.
-    """
-
+    # 95 %, as much probability below as above ((low, high), unit of the value).
     interval: tuple[float, float]
     n_draws: int
+    # Half a unit in the second digit of u (JCGM 101, 8.1), and what the draws themselves scatter
+    # (unit of the value).
     tolerance: float
+    # Drawn end less stated end (unit of the value).
     low_off: float
     high_off: float
     unit: str
-    places: int
-    verdict: Stated
+    places: int  # to which the ends are printed: those of the stated interval (decimals)
+    verdict: Stated  # how the stated interval is beside the drawn one
 
     @property
     def agrees(self) -> bool:

@@ -28,7 +28,6 @@ class Source:
 
     Attributes
     ----------
-    name, title : str
     kind : ``lot``, ``specification`` or ``safety``
     opened : bool
         Whether the source itself was read.
@@ -104,14 +103,8 @@ def figure(table: Table, field: str, low: float, high: float) -> Figure:
 
     Parameters
     ----------
-    table : Table
-    field : str
     low, high : unit of the field
         Ends of what is possible.
-
-    Returns
-    -------
-    Figure
 
     Raises
     ------
@@ -130,11 +123,6 @@ def figure(table: Table, field: str, low: float, high: float) -> Figure:
 
 def sourced(table: Table, field: str) -> tuple[str, object, float]:
     """Source, raw value and relative standard uncertainty of a field.
-
-    Parameters
-    ----------
-    table : Table
-    field : str
 
     Returns
     -------
@@ -173,10 +161,6 @@ def own_figure(value: float, relative_u: float, *, where: str) -> Figure:
         Standard uncertainty divided by the value.
     where : str
         Which value, for the message.
-
-    Returns
-    -------
-    Figure
 
     Raises
     ------

@@ -33,8 +33,6 @@ class Agreement:
     ----------
     e_n : dimensionless
         Difference over the joint expanded uncertainty; up to 1 the results agree.
-    agrees : bool
-    words : str
     """
 
     e_n: float
@@ -61,7 +59,6 @@ def hand_count(
     counts : pieces, shape (n,), n >= 1
     counters : str, shape (n,), or None
         Who counted; ``None``: each count is another person's.
-    measurand : str
     u_limit : relative, in (0, 1)
 
     Returns
@@ -154,10 +151,6 @@ def agreement(a: AssignedValue, b: AssignedValue) -> Agreement:
     ----------
     a, b : AssignedValue, same unit
         Found in different ways, or by different people: what they share does not show.
-
-    Returns
-    -------
-    Agreement
 
     Raises
     ------

@@ -7,112 +7,66 @@ from nearmark.measurement.acts import Act
 
 @dataclass(frozen=True, slots=True)
 class ActBrings:
-    """An act that lowers U of a box.
-
-    Attributes
-    ----------
-    act : Act
-    now, then : relative
-        U before, and when it is done and finds what was read already.
-    """
+    """An act that lowers U of a box."""
 
     act: Act
+    # U before, and when it is done and finds what was read already (relative).
     now: float
     then: float
 
 
 @dataclass(frozen=True, slots=True)
 class OnlyTogether:
-    """No act alone reaches the limit, all of them together do.
+    """No act alone reaches the limit, all of them together do."""
 
-    Attributes
-    ----------
-    limit : relative
-    """
-
-    limit: float
+    limit: float  # relative
 
 
 @dataclass(frozen=True, slots=True)
 class NoActReaches:
-    """No act on this box reaches the limit.
+    """No act on this box reaches the limit."""
 
-    Attributes
-    ----------
-    limit : relative
-    has_acts : bool
-        Whether some help all the same.
-    """
-
-    limit: float
-    has_acts: bool
+    limit: float  # relative
+    has_acts: bool  # whether some help all the same
 
 
 @dataclass(frozen=True, slots=True)
 class OneMoreSample:
-    """What one more sample is worth.
-
-    Attributes
-    ----------
-    pieces : pieces
-    now, then : relative
-        U before and after, if the new sample scatters as the others did.
-    minutes : int
-        To count and weigh it.
-    """
+    """What one more sample is worth."""
 
     pieces: int
+    # U before and after, if the new sample scatters as the others did (relative).
     now: float
     then: float
-    minutes: int
+    minutes: int  # to count and weigh it
 
 
 @dataclass(frozen=True, slots=True)
 class SamplesReach:
-    """Samples of the size so far that should reach the limit.
+    """Samples of the size so far that should reach the limit."""
 
-    Attributes
-    ----------
-    pieces, n_samples : pieces, samples
-    minutes : int
-    limit : relative
-    """
-
+    # Pieces, samples.
     pieces: int
     n_samples: int
     minutes: int
-    limit: float
+    limit: float  # relative
 
 
 @dataclass(frozen=True, slots=True)
 class LargerSamplesReach:
-    """Larger samples that should reach the limit.
+    """Larger samples that should reach the limit."""
 
-    Attributes
-    ----------
-    pieces, n_samples : pieces, samples
-    minutes : int
-    limit : relative
-    is_less_work : bool
-        Whether samples of the size so far would reach it too, with more work.
-    """
-
+    # Pieces, samples.
     pieces: int
     n_samples: int
     minutes: int
-    limit: float
-    is_less_work: bool
+    limit: float  # relative
+    is_less_work: bool  # whether samples of the size so far would reach it too, with more work
 
 
 @dataclass(frozen=True, slots=True)
 class ScaleTooCoarse:
-    """Samples so small that the step of the scale is in the way.
-
-    Attributes
-    ----------
-    pieces : pieces
-    step_g : g
-    """
+    """Samples so small that the step of the scale is in the way."""
 
     pieces: int
     step_g: float
@@ -120,19 +74,11 @@ class ScaleTooCoarse:
 
 @dataclass(frozen=True, slots=True)
 class SamplesDoNotReach:
-    """Samples of this size that do not reach the limit.
-
-    Attributes
-    ----------
-    pieces : pieces
-    limit : relative
-    n_tried : samples, or None
-        So many more would not; ``None``: any number.
-    """
+    """Samples of this size that do not reach the limit."""
 
     pieces: int
-    limit: float
-    n_tried: int | None
+    limit: float  # relative
+    n_tried: int | None  # so many more would not; ``None``: any number (samples, or None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,12 +88,7 @@ class LookElsewhere:
 
 @dataclass(frozen=True, slots=True)
 class CountByHand:
-    """So few pieces that counting them all is surer.
-
-    Attributes
-    ----------
-    pieces : pieces
-    """
+    """So few pieces that counting them all is surer."""
 
     pieces: int
 
@@ -159,34 +100,22 @@ class SecondPersonCounts:
 
 @dataclass(frozen=True, slots=True)
 class AnotherPersonCounts:
-    """Counts of several people that are not sure enough.
+    """Counts of several people that are not sure enough."""
 
-    Attributes
-    ----------
-    now, limit : relative
-    """
-
+    # Relative.
     now: float
     limit: float
 
 
 @dataclass(frozen=True, slots=True)
 class NetMassUnsure:
-    """A net mass that is not sure enough.
+    """A net mass that is not sure enough."""
 
-    Attributes
-    ----------
-    now, limit : relative
-    component : str
-        The largest row of its budget.
-    is_batch : bool
-        Whether that is the scatter of the cups of a batch.
-    """
-
+    # Relative.
     now: float
     limit: float
-    component: str
-    is_batch: bool
+    component: str  # the largest row of its budget
+    is_batch: bool  # whether that is the scatter of the cups of a batch
 
 
 KeyAdvice = (
@@ -208,28 +137,14 @@ KeyAdvice = (
 
 @dataclass(frozen=True, slots=True)
 class RulerOutlook:
-    """A ruler that cannot bring a box under its limit, and what would.
-
-    Attributes
-    ----------
-    ruler : str
-    limit : relative
-    u : relative
-        U of readings that agree.
-    is_likely_only : bool
-        Whether that holds if the edges that are not read yet are as long as the others.
-    is_least : bool
-        Whether U is that or more, because edges are missing.
-    ways : tuple of tuple of Act
-        Each of them reaches the limit; the acts of one way together.
-    edge_cm : cm, or None
-        A box with edges of that length or more would do.
-    """
+    """A ruler that cannot bring a box under its limit, and what would."""
 
     ruler: str
-    limit: float
-    u: float
+    limit: float  # relative
+    u: float  # U of readings that agree (relative)
+    # Whether that holds if the edges that are not read yet are as long as the others.
     is_likely_only: bool
-    is_least: bool
+    is_least: bool  # whether U is that or more, because edges are missing
+    # Each of them reaches the limit; the acts of one way together.
     ways: tuple[tuple[Act, ...], ...]
-    edge_cm: int | None
+    edge_cm: int | None  # a box with edges of that length or more would do (cm, or None)

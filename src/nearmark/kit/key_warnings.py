@@ -8,18 +8,10 @@ from nearmark.kit.odd_records import OddSpread
 
 @dataclass(frozen=True, slots=True)
 class OffGrid:
-    """An indication that its instrument cannot show.
+    """An indication that its instrument cannot show."""
 
-    Attributes
-    ----------
-    where : str
-        ``gross``, ``tare``, ``sample 3``, or an edge.
-    value, step : unit of the instrument
-    unit, instrument : str
-    may_be_inches : bool
-    """
-
-    where: str
+    where: str  # ``gross``, ``tare``, ``sample 3``, or an edge
+    # ``value``, ``step``: unit of the instrument.
     value: float
     unit: str
     step: float
@@ -29,17 +21,10 @@ class OffGrid:
 
 @dataclass(frozen=True, slots=True)
 class FarFromOthers:
-    """A repeat so far off that two digits may have changed places.
+    """A repeat so far off that two digits may have changed places."""
 
-    Attributes
-    ----------
-    where : str
-        ``gross``, ``tare``, or an edge.
-    value, median : unit of the instrument
-    unit : str
-    """
-
-    where: str
+    where: str  # ``gross``, ``tare``, or an edge
+    # ``value``, ``median``: unit of the instrument.
     value: float
     unit: str
     median: float
@@ -47,14 +32,9 @@ class FarFromOthers:
 
 @dataclass(frozen=True, slots=True)
 class PiecesVary:
-    """Samples that scatter as if single pieces varied by more than their mass.
+    """Samples that scatter as if single pieces varied by more than their mass."""
 
-    Attributes
-    ----------
-    piece_cv : relative
-    """
-
-    piece_cv: float
+    piece_cv: float  # relative
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,13 +44,7 @@ class SamplesAllAgree:
 
 @dataclass(frozen=True, slots=True)
 class LongSide:
-    """A side so long that it may be in millimetres.
-
-    Attributes
-    ----------
-    edge : str
-    length_cm : cm
-    """
+    """A side so long that it may be in millimetres."""
 
     edge: str
     length_cm: float
@@ -78,12 +52,7 @@ class LongSide:
 
 @dataclass(frozen=True, slots=True)
 class LargeBox:
-    """A box so large that it may be in millimetres.
-
-    Attributes
-    ----------
-    volume_cm3 : cm3
-    """
+    """A box so large that it may be in millimetres."""
 
     volume_cm3: float
 
@@ -95,44 +64,27 @@ class SidesReadOnce:
 
 @dataclass(frozen=True, slots=True)
 class SkewCorner:
-    """A corner off a right angle.
-
-    Attributes
-    ----------
-    off_deg : degrees
-    share : relative
-        Taken off the volume.
-    """
+    """A corner off a right angle."""
 
     off_deg: float
-    share: float
+    share: float  # taken off the volume (relative)
 
 
 @dataclass(frozen=True, slots=True)
 class CountsDisagree:
-    """Counts by hand that differ by more than miscounts of single pieces explain.
-
-    Attributes
-    ----------
-    counts : tuple of int
-    explained, apart : pieces
-    """
+    """Counts by hand that differ by more than miscounts of single pieces explain."""
 
     counts: tuple[int, ...]
+    # Pieces.
     explained: float
     apart: int
 
 
 @dataclass(frozen=True, slots=True)
 class ManyPieces:
-    """A count by hand above which miscounts grow.
+    """A count by hand above which miscounts grow."""
 
-    Attributes
-    ----------
-    limit : pieces
-    """
-
-    limit: int
+    limit: int  # pieces
 
 
 KeyWarning = (

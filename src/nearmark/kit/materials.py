@@ -33,15 +33,12 @@ class CatalogueMaterial:
 
     Attributes
     ----------
-    code, name, shape : str
     piece_mass : Figure, in g
     spread : Figure, relative
         Coefficient of variation from piece to piece.
     size_mm : mm, shape (3,), longest first
-    size_source : str
     bulk_density : Figure, in g/cm3
     particle_density : Figure, in g/cm3, or None
-    allergens, tags : tuple of str
     note : str
         What to mind when this material is weighed; empty if nothing.
     """
@@ -115,10 +112,6 @@ class CatalogueMaterial:
         bulk_density_u : relative
             Standard uncertainty; two fillings rarely agree better than 3 %.
 
-        Returns
-        -------
-        CatalogueMaterial
-
         Raises
         ------
         InputError
@@ -142,10 +135,6 @@ class CatalogueMaterial:
 def materials() -> tuple[CatalogueMaterial, ...]:
     """Every material of the catalogue.
 
-    Returns
-    -------
-    tuple of CatalogueMaterial
-
     Examples
     --------
     >>> len(materials()) >= 30
@@ -161,10 +150,6 @@ def material(code: str) -> CatalogueMaterial:
     ----------
     code : str
         For example ``chickpea``.
-
-    Returns
-    -------
-    CatalogueMaterial
 
     Raises
     ------
@@ -197,10 +182,6 @@ def material_from(entry: Mapping[str, Any]) -> CatalogueMaterial:
     ----------
     entry : mapping field -> value
         As TOML gives it.
-
-    Returns
-    -------
-    CatalogueMaterial
 
     Raises
     ------

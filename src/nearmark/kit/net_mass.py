@@ -33,7 +33,6 @@ def net_mass(
     ----------
     gross, tare : Reading, in g
         The tare is the cup's own; with ``batch_tares_g`` it is the value used for the whole batch.
-    measurand : str
     u_limit : relative, in (0, 1)
     batch_tares_g : g, shape (n,), empty or n >= 3
         Tares of single cups of the batch, weighed on the scale of the tare.

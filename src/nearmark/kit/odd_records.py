@@ -10,64 +10,36 @@ from nearmark.measurement.slips import Meant
 
 @dataclass(frozen=True, slots=True)
 class OtherCount:
-    """Another number of pieces may have been counted.
-
-    Attributes
-    ----------
-    pieces : pieces
-    """
+    """Another number of pieces may have been counted."""
 
     pieces: int
 
 
 @dataclass(frozen=True, slots=True)
 class DishLeftOn:
-    """Something empty may have been left on the scale.
+    """Something empty may have been left on the scale."""
 
-    Attributes
-    ----------
-    cup : str
-        Number of a cup; empty: the container of the item.
-    mass_g : g
-    """
-
-    cup: str
+    cup: str  # number of a cup; empty: the container of the item
     mass_g: Decimal
 
 
 @dataclass(frozen=True, slots=True)
 class OtherSample:
-    """What an odd sample is compared with: another one of the same item.
+    """What an odd sample is compared with: another one of the same item."""
 
-    Attributes
-    ----------
-    each_g : g
-        Mass of one piece of it.
-    is_unusual : bool
-        Whether the odd sample is near what is usual, so that the others may be wrong.
-    """
-
-    each_g: float
+    each_g: float  # mass of one piece of it
+    # Whether the odd sample is near what is usual, so that the others may be wrong.
     is_unusual: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class OddSample:
-    """A counted sample of which one piece weighs too much or too little.
-
-    Attributes
-    ----------
-    pieces : pieces
-    mass_g : g
-    beside : OtherSample or UsualPiece
-        What it is compared with.
-    slip : OtherCount, Meant, DishLeftOn or None
-        The slip that explains it best; ``None``: none does.
-    """
+    """A counted sample of which one piece weighs too much or too little."""
 
     pieces: int
     mass_g: Decimal
-    beside: OtherSample | UsualPiece
+    beside: OtherSample | UsualPiece  # what it is compared with
+    # The slip that explains it best; ``None``: none does.
     slip: OtherCount | Meant | DishLeftOn | None
 
     @property
@@ -84,32 +56,18 @@ class OddSample:
 
 @dataclass(frozen=True, slots=True)
 class OddSpread:
-    """A typed spread from piece to piece that the samples or the catalogue contradict.
+    """A typed spread from piece to piece that the samples or the catalogue contradict."""
 
-    Attributes
-    ----------
-    typed : relative
-    seen : relative
-        As the samples show, or as the catalogue has it.
-    is_of_catalogue : bool
-    meant : relative, or None
-        A hundred times more or less than typed, if that explains it.
-    """
-
-    typed: float
-    seen: float
+    typed: float  # relative
+    seen: float  # as the samples show, or as the catalogue has it (relative)
     is_of_catalogue: bool
+    # A hundred times more or less than typed, if that explains it (relative, or None).
     meant: float | None
 
 
 @dataclass(frozen=True, slots=True)
 class FullNotHeavier:
-    """A full container that is not heavier than the empty one.
-
-    Attributes
-    ----------
-    full_g, empty_g : g
-    """
+    """A full container that is not heavier than the empty one."""
 
     full_g: Decimal
     empty_g: Decimal
@@ -117,64 +75,37 @@ class FullNotHeavier:
 
 @dataclass(frozen=True, slots=True)
 class MassDiffers:
-    """A container that weighed another mass before.
-
-    Attributes
-    ----------
-    is_full : bool
-    mass_g, before_g : g
-    meant : Meant or None
-        The slip that makes one mass of the other.
-    """
+    """A container that weighed another mass before."""
 
     is_full: bool
     mass_g: Decimal
     before_g: Decimal
-    meant: Meant | None
+    meant: Meant | None  # the slip that makes one mass of the other
 
 
 @dataclass(frozen=True, slots=True)
 class OddCup:
-    """An empty cup with an unusual mass.
-
-    Attributes
-    ----------
-    tare_g : g
-    other_g : g, or None
-        Another cup of its batch; ``None``: it is compared with what cups weigh.
-    lowest_g, highest_g : g
-        What would be usual.
-    meant : Meant or None
-        The slip after which the mass is usual.
-    """
+    """An empty cup with an unusual mass."""
 
     tare_g: Decimal
+    # Another cup of its batch; ``None``: it is compared with what cups weigh (g, or None).
     other_g: Decimal | None
+    # What would be usual.
     lowest_g: float
     highest_g: float
-    meant: Meant | None
+    meant: Meant | None  # the slip after which the mass is usual
 
 
 @dataclass(frozen=True, slots=True)
 class OddSide:
-    """A side that no box of the contest has.
+    """A side that no box of the contest has."""
 
-    Attributes
-    ----------
-    edge : str
-        ``length``, ``width`` or ``height``.
-    reading_cm : cm
-    lowest_cm, highest_cm : cm
-        Sides of boxes.
-    meant : Meant or None
-        The slip after which the side is usual.
-    """
-
-    edge: str
+    edge: str  # ``length``, ``width`` or ``height``
     reading_cm: Decimal
+    # Sides of boxes.
     lowest_cm: float
     highest_cm: float
-    meant: Meant | None
+    meant: Meant | None  # the slip after which the side is usual
 
 
 class FacesSlip(StrEnum):
@@ -186,20 +117,12 @@ class FacesSlip(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class SideDiffers:
-    """A side that was read differently before.
+    """A side that was read differently before."""
 
-    Attributes
-    ----------
-    edge : str
-        ``length``, ``width`` or ``height``.
-    reading_cm, before_cm : cm
-    slip : Meant, FacesSlip, str or None
-        What would explain it; a text is the edge that may have been read instead.
-    """
-
-    edge: str
+    edge: str  # ``length``, ``width`` or ``height``
     reading_cm: Decimal
     before_cm: Decimal
+    # What would explain it; a text is the edge that may have been read instead.
     slip: Meant | FacesSlip | str | None
 
 
@@ -212,23 +135,14 @@ class BoxSlip(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class OddVolume:
-    """A volume that no box of the contest has.
-
-    Attributes
-    ----------
-    volume_cm3 : cm3
-    lowest_cm3, highest_cm3 : cm3
-        Boxes of the contest.
-    slip : BoxSlip or None
-    meant_cm3 : cm3
-        The volume after that slip; 0 without one.
-    """
+    """A volume that no box of the contest has."""
 
     volume_cm3: float
+    # Boxes of the contest.
     lowest_cm3: float
     highest_cm3: float
     slip: BoxSlip | None = None
-    meant_cm3: float = 0.0
+    meant_cm3: float = 0.0  # the volume after that slip; 0 without one
 
 
 OddReading = (

@@ -47,20 +47,11 @@ the event; where a hundred was typed, the size that plans propose beside it."""
 
 @dataclass(frozen=True, slots=True)
 class TypedSample:
-    """A counted sample as it was typed.
+    """A counted sample as it was typed."""
 
-    Attributes
-    ----------
-    pieces : pieces, >= 1
-    mass_g : g, > 0
-        Exactly as written.
-    step_g : g
-        Smallest step of its scale.
-    """
-
-    pieces: int
-    mass_g: Decimal
-    step_g: float
+    pieces: int  # pieces, >= 1
+    mass_g: Decimal  # exactly as written (g, > 0)
+    step_g: float  # smallest step of its scale
 
     @property
     def each_g(self) -> float:

@@ -35,10 +35,6 @@ def odd_spread(
     catalogued : relative, or None
         As the catalogue has it; looked at where the samples say nothing.
 
-    Returns
-    -------
-    OddSpread or None
-
     Examples
     --------
     >>> from decimal import Decimal
@@ -77,17 +73,12 @@ def contradicted_spread(
 
     Parameters
     ----------
-    unit : UnitMass
     step_u_g : g
         Standard uncertainty of one rounding by the scale of the samples.
     piece_cv : relative, > 0
         As typed.
     miscount_probability : dimensionless, in [0, 1]
         Chance that one sample was miscounted by one piece.
-
-    Returns
-    -------
-    OddSpread or None
 
     References
     ----------

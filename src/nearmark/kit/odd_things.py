@@ -244,10 +244,6 @@ def odd_box(sides_cm: Mapping[str, Decimal]) -> OddVolume | None:
     sides_cm : mapping edge -> cm
         All three.
 
-    Returns
-    -------
-    OddVolume or None
-
     Examples
     --------
     >>> inches = {"length": Decimal("6.4"), "width": Decimal("4.8"), "height": Decimal("3.3")}

@@ -22,27 +22,16 @@ SHALLOW: Final = 0.25
 
 @dataclass(frozen=True, slots=True)
 class CatalogueMass:
-    """The mass of a piece is the catalogue's, not that of the lot in hand.
+    """The mass of a piece is the catalogue's, not that of the lot in hand."""
 
-    Attributes
-    ----------
-    relative_u : relative
-    """
-
-    relative_u: float
+    relative_u: float  # relative
 
 
 @dataclass(frozen=True, slots=True)
 class MaterialNote:
-    """What the catalogue notes about the material.
+    """What the catalogue notes about the material."""
 
-    Attributes
-    ----------
-    text : str
-        As its data file has it.
-    """
-
-    text: str
+    text: str  # as its data file has it
 
 
 class FillTrouble(StrEnum):
@@ -55,36 +44,19 @@ class FillTrouble(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class FillWarning:
-    """The pieces fill a vessel too much or too little.
-
-    Attributes
-    ----------
-    trouble : FillTrouble
-    vessel : str
-        Its name.
-    fill : dimensionless
-        Share of the vessel filled.
-    density_u : relative
-        How well the bulk density is known.
-    """
+    """The pieces fill a vessel too much or too little."""
 
     trouble: FillTrouble
-    vessel: str
-    fill: float
-    density_u: float
+    vessel: str  # its name
+    fill: float  # share of the vessel filled (dimensionless)
+    density_u: float  # how well the bulk density is known (relative)
 
 
 @dataclass(frozen=True, slots=True)
 class NarrowVessel:
-    """The walls are so near that they loosen the heap.
+    """The walls are so near that they loosen the heap."""
 
-    Attributes
-    ----------
-    vessel : str
-        Its name.
-    """
-
-    vessel: str
+    vessel: str  # its name
 
 
 PourWarning = CatalogueMass | MaterialNote | FillWarning | NarrowVessel
@@ -107,7 +79,6 @@ class Pour:
         Share of the vessel filled; ``None`` without a vessel.
     height_cm : cm or None
         Fill height in the vessel; ``None`` without one, or if it is overfull.
-    warnings : tuple of PourWarning
     """
 
     pieces: int
@@ -133,7 +104,6 @@ def grams_to_pour(
     Parameters
     ----------
     pieces : pieces, >= 1
-    material : CatalogueMaterial
     scale_step_g : g, > 0
         Step of the scale; the mass is rounded to it.
     piece_mass_g : g or None
@@ -142,10 +112,6 @@ def grams_to_pour(
         Standard uncertainty of ``piece_mass_g``.
     vessel : Vessel or None
         Where it should fit.
-
-    Returns
-    -------
-    Pour
 
     Raises
     ------

@@ -80,17 +80,12 @@ def predicted_count(
 
     Parameters
     ----------
-    material : CatalogueMaterial
     volume_cm3 : cm3, > 0
         Filled volume, for example ``Vessel.volume_to(height)``.
     volume_u : relative, 0 to 1
         Standard uncertainty of the volume.
     walls : Walls or None
         Of a trial pour (``trial_pour``); ``None``: the vessel is wide.
-
-    Returns
-    -------
-    Prediction
 
     Raises
     ------

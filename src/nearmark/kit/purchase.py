@@ -70,10 +70,6 @@ class Scooping:
         Returned material needs one largest scoop beside the reserve.  If it is not returned, the
         pairs of a place empty the bucket: mean of their scoops, and 99 % of how they add up.
 
-        Parameters
-        ----------
-        material : CatalogueMaterial
-
         Returns
         -------
         float
@@ -100,7 +96,6 @@ class Purchase:
 
     Attributes
     ----------
-    material : CatalogueMaterial
     mass_g : g
         What is needed, spillage included.
     packages : packages
@@ -131,15 +126,10 @@ def purchase_list(
     ----------
     scooped : shape (m,), m >= 1
         Materials of the places; the first ones get the places that are left over.
-    scooping : Scooping
     package_g : code -> g, > 0
         Net mass of a package of each material.
     poured : pairs (material, g >= 0)
         What each container takes.
-
-    Returns
-    -------
-    tuple of Purchase
 
     Raises
     ------
@@ -215,10 +205,6 @@ def carried_mass(contents_g: float, tare_g: float) -> Load:
     Parameters
     ----------
     contents_g, tare_g : g, >= 0
-
-    Returns
-    -------
-    Load
 
     Raises
     ------

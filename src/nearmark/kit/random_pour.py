@@ -20,7 +20,6 @@ def random_pour(band: tuple[int, int], rng: np.random.Generator) -> int:
     Parameters
     ----------
     band : (low, high), pieces
-    rng : Generator
 
     Returns
     -------

@@ -19,13 +19,6 @@ def checked_in(unit: str, reading: Reading, where: str, *, zero_allowed: bool = 
     ----------
     unit : str
         ``g`` or ``cm``.
-    reading : Reading
-    where : str
-    zero_allowed : bool
-
-    Returns
-    -------
-    Reading
 
     Raises
     ------
@@ -77,11 +70,6 @@ def off_grid_warnings(
 ) -> list[OffGrid]:
     """Each indication its instrument cannot show.
 
-    Parameters
-    ----------
-    reading : Reading
-    where : str
-
     Examples
     --------
     >>> from nearmark.measurement.instruments import Instrument
@@ -100,11 +88,6 @@ def off_grid_warnings(
 
 def slip_warnings(reading: Reading, where: str) -> list[FarFromOthers]:
     """Each repeat so far off that two digits may have changed places.
-
-    Parameters
-    ----------
-    reading : Reading
-    where : str
 
     Examples
     --------

@@ -30,29 +30,17 @@ ONE_READING = "one reading only: no scatter to be seen"
 
 @dataclass(frozen=True, slots=True)
 class Scatter:
-    """Scatter of a single reading, and how well it is known.
+    """Scatter of a single reading, and how well it is known."""
 
-    Attributes
-    ----------
-    sd : unit of the instrument
-        Standard deviation of one reading; zero when nothing was repeated.
-    dof : dimensionless
-        Degrees of freedom; zero when nothing was repeated.
-    estimate : str
-        Word shared by all rows that use this one estimate; empty when only one does.
-    """
-
+    # Standard deviation of one reading; zero when nothing was repeated (unit of the instrument).
     sd: float
-    dof: int
+    dof: int  # degrees of freedom; zero when nothing was repeated (dimensionless)
+    # Word shared by all rows that use this one estimate; empty when only one does.
     estimate: str = ""
 
 
 def own_scatter(reading: Reading) -> Scatter:
     """Scatter of a reading from its own repeats.
-
-    Parameters
-    ----------
-    reading : Reading
 
     Examples
     --------
@@ -94,10 +82,6 @@ def pooled_scatter(readings: Sequence[Reading], estimate: str) -> Scatter:
 def gain_act(instrument: Instrument) -> Act:
     """What can be done about the gain of a scale or ruler: reading again with it cannot help.
 
-    Parameters
-    ----------
-    instrument : Instrument
-
     Examples
     --------
     >>> gain_act(Instrument("bench scale", "g", 0.1)).kind
@@ -109,10 +93,6 @@ def gain_act(instrument: Instrument) -> Act:
 
 def zero_act(ruler: Instrument) -> Act:
     """What can be done about the zero of a ruler.
-
-    Parameters
-    ----------
-    ruler : Instrument
 
     Examples
     --------
@@ -133,14 +113,9 @@ def reading_rows(
         Which reading, for the names of the rows.
     mean : unit of the instrument
     n : readings, >= 1
-    instrument : Instrument
     scatter : Scatter
         Of a single reading.
     sensitivity : unit of the result per unit of the instrument
-
-    Returns
-    -------
-    (Component, Component)
 
     Examples
     --------

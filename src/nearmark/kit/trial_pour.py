@@ -95,16 +95,10 @@ def trial_pour(
     Parameters
     ----------
     pieces : pieces, 1 to 20,000
-    material : CatalogueMaterial
-    vessel : Vessel
     seed : whole number
         Of the first pour; the same seed gives the same trial.
     progress : callable (share), optional
         Told from 0 to 1; what it raises stops the work.
-
-    Returns
-    -------
-    TrialPour
 
     Raises
     ------
@@ -152,14 +146,6 @@ def trial_pour(
 
 def simulated(vessel: Vessel) -> JarVessel:
     """The vessel as the packing engine knows it.
-
-    Parameters
-    ----------
-    vessel : Vessel
-
-    Returns
-    -------
-    JarVessel
 
     Examples
     --------

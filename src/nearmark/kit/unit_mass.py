@@ -26,21 +26,13 @@ class Sample:
 
 @dataclass(frozen=True, slots=True)
 class UnitMass:
-    """All that the samples say of one piece; the count depends on them through these four alone.
+    """All that the samples say of one piece; the count depends on them through these four alone."""
 
-    Attributes
-    ----------
-    mass_g : g
-        Mean mass of a piece.
-    piece_sd_g : g
-        Scatter of the samples put down to one piece: the variance of the mass of ``n`` pieces is
-        ``n`` times its square.  Scatter of weighing and counting is in it too.
-    n_samples, n_pieces : samples, pieces
-        How many samples, and how many pieces in all of them together.
-    """
-
-    mass_g: float
+    mass_g: float  # mean mass of a piece
+    # Scatter of the samples put down to one piece: the variance of the mass of ``n`` pieces is
+    # ``n`` times its square. Scatter of weighing and counting is in it too.
     piece_sd_g: float
+    # How many samples, and how many pieces in all of them together (samples, pieces).
     n_samples: int
     n_pieces: int
 
@@ -86,10 +78,6 @@ def unit_mass(samples: Sequence[Sample]) -> UnitMass:
     Parameters
     ----------
     samples : shape (k,), k >= 2
-
-    Returns
-    -------
-    UnitMass
 
     Raises
     ------

@@ -38,22 +38,12 @@ BOX_CM3: Final = (200.0, 8000.0)
 
 @dataclass(frozen=True, slots=True)
 class UsualPiece:
-    """What one piece of a material usually weighs.
-
-    Attributes
-    ----------
-    mass_g : g
-    spread : relative
-        Standard deviation from lot to lot, as a log ratio.
-    piece_cv : relative
-        From piece to piece.
-    items : tuple of str
-        The items that were weighed before; empty: the mass is from the catalogue.
-    """
+    """What one piece of a material usually weighs."""
 
     mass_g: float
-    spread: float
-    piece_cv: float
+    spread: float  # standard deviation from lot to lot, as a log ratio (relative)
+    piece_cv: float  # from piece to piece (relative)
+    # The items that were weighed before; empty: the mass is from the catalogue.
     items: tuple[str, ...] = ()
 
     def sigma(self, pieces: int, mass_g: float, step_g: float) -> float:

@@ -39,7 +39,6 @@ class Vessel:
 
     Attributes
     ----------
-    code, name : str
     shape : ``cylinder``, ``box`` or ``taper`` (a frustum)
     sizes_cm : cm
         Diameter, height; length, width, height; or bottom and top diameter, height.
@@ -142,10 +141,6 @@ class Vessel:
 def cup_sizes() -> tuple[CupSize, ...]:
     """Cup sizes from 8 to 28 US fluid ounces.
 
-    Returns
-    -------
-    tuple of CupSize
-
     Examples
     --------
     >>> [round(c.brim_ml) for c in cup_sizes()][:3]
@@ -160,10 +155,6 @@ def cup_from(entry: Mapping[str, Any]) -> CupSize:
     Parameters
     ----------
     entry : mapping field -> value
-
-    Returns
-    -------
-    CupSize
 
     Raises
     ------
@@ -241,10 +232,6 @@ def vessel(code: str) -> Vessel:
     ----------
     code : str
         For example ``jar-1000``.
-
-    Returns
-    -------
-    Vessel
 
     Raises
     ------

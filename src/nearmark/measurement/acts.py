@@ -28,7 +28,6 @@ class Act:
 
     Attributes
     ----------
-    kind : ActKind
     name : str
         Of the scale, the ruler, the batch of cups or the lot; may be empty.
     n : readings

@@ -31,15 +31,10 @@ class SlipKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Meant:
-    """A number that may have been meant.
-
-    Attributes
-    ----------
-    value : unit of the number
-    """
+    """A number that may have been meant."""
 
     kind: SlipKind
-    value: Decimal
+    value: Decimal  # unit of the number
 
 
 def pen_slips(number: Decimal) -> Iterator[Meant]:

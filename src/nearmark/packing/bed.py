@@ -41,59 +41,31 @@ FEW_GRAINS = 1500
 
 @dataclass(frozen=True, slots=True)
 class Method:
-    """How the bed is stepped; the defaults are those that the tests and benchmarks hold.
+    """How the bed is stepped; the defaults are those that the tests and benchmarks hold."""
 
-    Attributes
-    ----------
-    step : sqrt(w / g)
-    sweeps : per step
-        How often each contact is solved in a step.
-    skin : widths
-        How far beyond touching a pair of pieces of one part that lie still is looked after; larger
-        means rarer pair searches.  Of more parts less, for their near pairs grow with the square
-        of them.
-    shove_rate : dimensionless
-        Share of an overlap undone in a step.
-    slop : widths
-        Overlap left alone, so that a contact stays a contact.
-    fall_speed : sqrt(g w)
-        The most a piece can reach.
-    near : widths
-        Gap up to which a pair is solved even when nothing moves.
-    ahead : steps
-        For how long pairs that can touch are dealt out to blocks.
-    surprise : widths
-        How much farther than thought a piece may go before they are dealt out again.
-    roam : steps
-        For how long a piece may go on as fast as it is before pairs are searched again: what falls
-        is looked after farther than what lies.
-    most_roam : widths
-        The most that this adds to the skin on the side of one piece; it makes the slabs thicker.
-    """
-
-    step: float = 0.03
-    sweeps: int = 4
+    step: float = 0.03  # sqrt(w / g)
+    sweeps: int = 4  # how often each contact is solved in a step (per step)
+    # How far beyond touching a pair of pieces of one part that lie still is looked after; larger
+    # means rarer pair searches. Of more parts less, for their near pairs grow with the square of
+    # them (widths).
     skin: float = 0.4
-    shove_rate: float = 0.3
-    slop: float = 0.0005
-    fall_speed: float = FALL_SPEED
-    near: float = 0.01
-    ahead: float = 4.0
+    shove_rate: float = 0.3  # share of an overlap undone in a step (dimensionless)
+    slop: float = 0.0005  # overlap left alone, so that a contact stays a contact (widths)
+    fall_speed: float = FALL_SPEED  # the most a piece can reach (sqrt(g w))
+    near: float = 0.01  # gap up to which a pair is solved even when nothing moves (widths)
+    ahead: float = 4.0  # for how long pairs that can touch are dealt out to blocks (steps)
+    # How much farther than thought a piece may go before they are dealt out again (widths).
     surprise: float = 0.03
+    # For how long a piece may go on as fast as it is before pairs are searched again: what falls is
+    # looked after farther than what lies (steps).
     roam: float = 4.0
+    # The most that this adds to the skin on the side of one piece; it makes the slabs thicker
+    # (widths).
     most_roam: float = 0.4
 
 
 class Bed:
-    """All pieces, those let go so far in motion.
-
-    Parameters
-    ----------
-    request : PackingRequest
-    body : Solid
-    drops : Rain
-    method : Method
-    """
+    """All pieces, those let go so far in motion."""
 
     def __init__(self, request: PackingRequest, body: Solid, drops: Rain, method: Method) -> None:
         n = request.n_grains

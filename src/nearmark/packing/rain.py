@@ -28,24 +28,13 @@ TRIES = 20
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Rain:
-    """The state of all pieces when each is let go; lengths in widths, times in sqrt(w / g).
+    """The state of all pieces when each is let go; lengths in widths, times in sqrt(w / g)."""
 
-    Attributes
-    ----------
-    sizes : dimensionless, shape (n,)
-    centres : widths, shape (n, 3)
-    turns : unit quaternions, shape (n, 4)
-    velocities : sqrt(g w), shape (n, 6)
-        Velocity and spin.
-    times : sqrt(w / g), shape (n,)
-        When it is let go; never falling.
-    """
-
-    sizes: np.ndarray
-    centres: np.ndarray
-    turns: np.ndarray
-    velocities: np.ndarray
-    times: np.ndarray
+    sizes: np.ndarray  # dimensionless
+    centres: np.ndarray  # widths, shape (n, 3)
+    turns: np.ndarray  # unit quaternions, shape (n, 4)
+    velocities: np.ndarray  # velocity and spin (sqrt(g w), shape (n, 6))
+    times: np.ndarray  # when it is let go; never falling (sqrt(w / g))
 
 
 def rain(request: PackingRequest, body: Solid) -> Rain:

@@ -16,20 +16,11 @@ BEGINNING: Final = digest("Nearmark history, format 1")
 
 @dataclass(frozen=True, slots=True)
 class HistoryLine:
-    """One act.
+    """One act."""
 
-    Attributes
-    ----------
-    at : str
-        When, in UTC: ``2027-05-08T09:12:31Z``.
-    details_digest : str
-        Keyed hash of ``details``.
-    details : mapping, or None
-        Who, what, the old and the new value, why; ``None`` where it is not shown.
-    """
-
-    at: str
-    details_digest: str
+    at: str  # when, in UTC: ``2027-05-08T09:12:31Z``
+    details_digest: str  # keyed hash of ``details``
+    # Who, what, the old and the new value, why; ``None`` where it is not shown.
     details: Mapping[str, str] | None = None
 
 

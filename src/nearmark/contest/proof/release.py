@@ -21,59 +21,27 @@ PROOF: Final = "proof of a pair"
 
 @dataclass(frozen=True, slots=True)
 class Seal:
-    """One sealing of the keys.
+    """One sealing of the keys."""
 
-    Attributes
-    ----------
-    number : str
-        From 1 within the event.
-    at : str
-        When, in UTC.
-    commitment : str
-        Hash of the key file.
-    """
-
-    number: str
-    at: str
-    commitment: str
+    number: str  # from 1 within the event
+    at: str  # when, in UTC
+    commitment: str  # hash of the key file
 
 
 @dataclass(frozen=True, slots=True)
 class ReleaseRecord:
-    """What a release fixes.
+    """What a release fixes."""
 
-    Attributes
-    ----------
-    number : str
-        From 1 within the event.
-    at : str
-        When, in UTC.
-    previous : str
-        Head of the release before; empty for the first.
-    seals : tuple of Seal
-        Every sealing of the keys until then, oldest first.
-    event : str
-        Hash of all rows of the event.
-    history : str
-        Head of the history until then.
-    n_history : str
-        Lines of it.
-    pairs : str
-        Root of the tree over the results of the pairs.
-    confidence : str
-        Hash of the rank confidence.
-    """
-
-    number: str
-    at: str
-    previous: str
-    seals: tuple[Seal, ...]
-    event: str
-    history: str
-    n_history: str
-    pairs: str
+    number: str  # from 1 within the event
+    at: str  # when, in UTC
+    previous: str  # head of the release before; empty for the first
+    seals: tuple[Seal, ...]  # every sealing of the keys until then, oldest first
+    event: str  # hash of all rows of the event
+    history: str  # head of the history until then
+    n_history: str  # lines of it
+    pairs: str  # root of the tree over the results of the pairs
     n_pairs: str
-    confidence: str
+    confidence: str  # hash of the rank confidence
 
     @property
     def head(self) -> str:
@@ -114,18 +82,10 @@ class ReleaseRecord:
 
 @dataclass(frozen=True, slots=True)
 class PairProof:
-    """The result of one pair, and the way from it to the head of its release.
+    """The result of one pair, and the way from it to the head of its release."""
 
-    Attributes
-    ----------
-    leaf : mapping
-        The result of the pair, as ``pair_leaf`` gives it.
-    index : int
-        Which leaf it is, from 0.
-    """
-
-    leaf: Mapping[str, Plain]
-    index: int
+    leaf: Mapping[str, Plain]  # the result of the pair, as ``pair_leaf`` gives it
+    index: int  # which leaf it is, from 0
     path: tuple[str, ...]
     release: ReleaseRecord
 
@@ -155,10 +115,6 @@ class PairProof:
         ----------
         text : str
             As ``text`` gives it; line ends that a printer or a mail put in do not matter.
-
-        Raises
-        ------
-        InputError
         """
         try:
             plain = json.loads("".join(text.splitlines()).strip())
@@ -289,10 +245,6 @@ def checked_table(
         Named in a refusal.
     lists, tables : sequence of str
         Names whose value is a list, or a table.
-
-    Raises
-    ------
-    InputError
 
     Examples
     --------

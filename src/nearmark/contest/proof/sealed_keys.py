@@ -20,22 +20,12 @@ SALT_BYTES: Final = 32
 
 @dataclass(frozen=True, slots=True)
 class SealedKey:
-    """One key as it was sealed.
+    """One key as it was sealed."""
 
-    Attributes
-    ----------
-    item : str
-        Code of the item.
-    unit : str
-        ``g``, ``pieces`` or ``cm3``.
-    key : Decimal or None
-        ``None``: the item had no key when the keys were sealed.
-    """
-
-    item: str
+    item: str  # code of the item
     station: str
-    unit: str
-    key: Decimal | None
+    unit: str  # ``g``, ``pieces`` or ``cm3``
+    key: Decimal | None  # ``None``: the item had no key when the keys were sealed
 
 
 def sealed_keys(keys: Iterable[ItemKey]) -> tuple[SealedKey, ...]:
