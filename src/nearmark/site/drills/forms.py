@@ -185,13 +185,7 @@ def _jar_told(jar: PracticeJar, known: KnownThing) -> str:
 
 
 class AnswerForm(BaseForm):
-    """One answer to one thing.
-
-    Parameters
-    ----------
-    item : DrillItem
-    seat : DrillSeat
-    """
+    """One answer to one thing."""
 
     estimate = DecimalField()
 

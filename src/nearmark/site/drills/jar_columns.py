@@ -23,10 +23,7 @@ def shelf() -> QuerySet[PracticeJar]:
 def grade_words(jar: PracticeJar) -> str:
     """How hard a jar is, as far as its layers are known.
 
-    Returns
-    -------
-    str
-        easy, medium or hard; empty for a photo.
+    Returns: easy, medium or hard; empty for a photo.
     """
     if jar.layer is None or jar.layers is None:
         return ""
@@ -43,24 +40,9 @@ def draw_jars(
 ) -> list[PracticeJar]:
     """Draw open jars; those which the club was asked least often come first.
 
-    Parameters
-    ----------
-    wanted : mapping of band -> jars
-    grade : easy, medium, hard or ANY_GRADE
-    but : numbers of jars
-        Chosen by hand already.
-    rng : numpy Generator
-        The only source of chance.
-
-    Returns
-    -------
-    list of PracticeJar
-        Small ones first.
-
-    Raises
-    ------
-    InputError
-        If the shelf has fewer.
+    ``wanted``: jars by band. ``grade``: easy, medium, hard or ANY_GRADE. ``but`` (numbers of jars):
+    chosen by hand already. ``rng`` (numpy Generator): the only source of chance. Returns: small
+    ones first. Raises InputError if the shelf has fewer.
     """
     drawn: list[PracticeJar] = []
     for band, n in wanted.items():

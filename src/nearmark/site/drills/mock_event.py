@@ -34,10 +34,7 @@ def seat_label(seat: DrillSeat) -> str:
 def mock_results(drill: Drill) -> Results:
     """Scores and places of a mock contest, by the shipped default rule set.
 
-    Returns
-    -------
-    Results
-        Pairs stand under ``seat_label``; items under their place.
+    Returns: pairs stand under ``seat_label``; items under their place.
     """
     items = list(drill.items.all())
     seats = list(drill.seats.prefetch_related("answers").select_related("pupil", "pair"))

@@ -30,32 +30,21 @@ class DrillKind(models.TextChoices):
 
 
 class Drill(models.Model):
-    """One drill or mock contest of a club.
-
-    Attributes
-    ----------
-    with_calculator : bool
-        Whether the parts are asked for and a calculator stands on the page.
-    pictures_only : bool
-        Whether jars are shown by pictures that the server has drawn, and not sent to be turned.
-    minutes : min
-        Of a mock contest.
-    started_at : datetime or None
-        When the clock of a mock contest was started.
-    closed_at : datetime or None
-        Closed by the coach; after ``expires_at`` it is closed by itself.
-    """
+    """One drill or mock contest of a club."""
 
     club = models.ForeignKey(Club, models.CASCADE, related_name="drills")
     title = models.CharField(max_length=80)
     kind = models.CharField(max_length=10, choices=DrillKind.choices)
+    # Whether the parts are asked for and a calculator stands on the page.
     with_calculator = models.BooleanField(default=False)
+    # Whether jars are shown by pictures that the server has drawn, and not sent to be turned.
     pictures_only = models.BooleanField(default=False)
-    minutes = models.PositiveSmallIntegerField(default=30)
+    minutes = models.PositiveSmallIntegerField(default=30)  # of a mock contest
     made_by = models.CharField(max_length=60)
     opened_at = models.DateTimeField()
     expires_at = models.DateTimeField()
-    started_at = models.DateTimeField(null=True)
+    started_at = models.DateTimeField(null=True)  # when the clock of a mock contest was started
+    # Closed by the coach; after ``expires_at`` it is closed by itself.
     closed_at = models.DateTimeField(null=True)
 
     class Meta:
@@ -77,18 +66,12 @@ class Drill(models.Model):
 
 
 class DrillItem(Parts):
-    """One thing to estimate, as it stood when the drill was opened.
-
-    Attributes
-    ----------
-    thing : Thing or None
-        Of the club, on the table.
-    jar : PracticeJar or None
-        Of the shelf, on the screen.
-    """
+    """One thing to estimate, as it stood when the drill was opened."""
 
     drill = models.ForeignKey(Drill, models.CASCADE, related_name="items")
+    # Of the club, on the table.
     thing = models.ForeignKey(Thing, models.SET_NULL, null=True, related_name="+")
+    # Of the shelf, on the screen.
     jar = models.ForeignKey(PracticeJar, models.SET_NULL, null=True, related_name="asked")
     place = models.PositiveSmallIntegerField()
     station = models.CharField(max_length=10)
@@ -112,27 +95,17 @@ class DrillItem(Parts):
 
 
 class DrillSeat(models.Model):
-    """Who answers: one pupil, or in a mock contest one pair.
-
-    Attributes
-    ----------
-    token : UUID
-        Secret of the seat; with the site's secret it gives the code.
-    code_hash : str
-        Keyed hash of the code, to find the seat by.
-    joined_at : datetime or None
-        When the code was first typed in.
-    handed_in_at : datetime or None
-        When a mock contest's answers became final.
-    """
+    """Who answers: one pupil, or in a mock contest one pair."""
 
     drill = models.ForeignKey(Drill, models.CASCADE, related_name="seats")
     pupil = models.ForeignKey(Pupil, models.CASCADE, null=True, related_name="seats")
     pair = models.ForeignKey(PracticePair, models.CASCADE, null=True, related_name="seats")
+    # Secret of the seat; with the site's secret it gives the code.
     token = models.UUIDField(default=uuid.uuid4, unique=True)
+    # Keyed hash of the code, to find the seat by.
     code_hash = models.CharField(max_length=64, unique=True)
-    joined_at = models.DateTimeField(null=True)
-    handed_in_at = models.DateTimeField(null=True)
+    joined_at = models.DateTimeField(null=True)  # when the code was first typed in
+    handed_in_at = models.DateTimeField(null=True)  # when a mock contest's answers became final
 
     class Meta:
         """One a pupil or pair, and never both."""
@@ -162,26 +135,19 @@ class DrillSeat(models.Model):
 
 
 class DrillAnswer(Parts):
-    """One answer; a drill's is final, a mock contest's until it is handed in.
-
-    Attributes
-    ----------
-    estimate : number as written
-    decided_by : Pupil or None
-        Whose number a pair wrote down; ``None``: they worked it out together.
-    attempt : PracticeAttempt or None
-        Where it stands in the log; what nobody alone decided says nothing of one pupil's habit.
-    """
+    """One answer; a drill's is final, a mock contest's until it is handed in."""
 
     seat = models.ForeignKey(DrillSeat, models.CASCADE, related_name="answers")
     item = models.ForeignKey(DrillItem, models.CASCADE, related_name="answers")
-    estimate = WrittenDecimal()
+    estimate = WrittenDecimal()  # number as written
     layer = models.FloatField(null=True)
     layers = models.FloatField(null=True)
     length_cm = models.FloatField(null=True)
     width_cm = models.FloatField(null=True)
     height_cm = models.FloatField(null=True)
+    # Whose number a pair wrote down; ``None``: they worked it out together.
     decided_by = models.ForeignKey(Pupil, models.CASCADE, null=True, related_name="+")
+    # Where it stands in the log; what nobody alone decided says nothing of one pupil's habit.
     attempt = models.OneToOneField(
         PracticeAttempt, models.SET_NULL, null=True, related_name="drill_answer"
     )

@@ -16,13 +16,7 @@ from nearmark.words.coaching_advice import attempt_words
 
 @dataclass(frozen=True, slots=True)
 class AnswerFeedback:
-    """One answer as whoever gave it is told of it.
-
-    Attributes
-    ----------
-    strip : str
-        SVG.
-    """
+    """One answer as whoever gave it is told of it."""
 
     item: DrillItem
     points: str
@@ -30,7 +24,7 @@ class AnswerFeedback:
     true: str
     unit: str
     advice: str
-    strip: str
+    strip: str  # SVG
 
 
 def told_of(row: DrillAnswer) -> AnswerFeedback:
@@ -51,16 +45,10 @@ def told_of(row: DrillAnswer) -> AnswerFeedback:
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One seat and one thing on the coach's page.
-
-    Attributes
-    ----------
-    points : str
-        Empty while nothing was answered.
-    """
+    """One seat and one thing on the coach's page."""
 
     item: str
-    points: str
+    points: str  # empty while nothing was answered
 
 
 @dataclass(frozen=True, slots=True)

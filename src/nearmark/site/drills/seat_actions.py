@@ -70,17 +70,8 @@ def set_out(drill: Drill, sitting: Iterable[Pupil | PracticePair]) -> None:
 def sit_down(code: str, *, address: str) -> DrillSeat:
     """Find the seat of a code and note that it is taken.
 
-    Parameters
-    ----------
-    address : str
-        Where the guess comes from.
-
-    Raises
-    ------
-    InputError
-        The same for a code that never was and for one of a drill that is over.
-    RuleError
-        After too many wrong tries.
+    ``address``: where the guess comes from. Raises InputError: the same for a code that never was
+    and for one of a drill that is over. Raises RuleError after too many wrong tries.
     """
     now = clock.now()
     try:
@@ -107,10 +98,7 @@ def _seats() -> QuerySet[DrillSeat]:
 def seat_of(token: object, now: datetime) -> DrillSeat | None:
     """The seat of a browser, as long as its drill is open.
 
-    Parameters
-    ----------
-    token : object
-        What the session holds.
+    ``token``: what the session holds.
     """
     seat = seat_to_look_at(token, now)
     return seat if seat is not None and seat.drill.is_open(now) else None

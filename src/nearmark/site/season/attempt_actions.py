@@ -30,10 +30,7 @@ def keep_attempts(
 ) -> list[tuple[PracticeAttempt, bool]]:
     """Keep all attempts of a round or of a file, or none.
 
-    Returns
-    -------
-    list of (PracticeAttempt, bool)
-        As ``keep_attempt`` gives them.
+    Returns: as ``keep_attempt`` gives them.
     """
     with writing():
         return [
@@ -62,31 +59,11 @@ def keep_attempt(  # noqa: PLR0913 - who, what and from where of one attempt, al
 ) -> tuple[PracticeAttempt, bool]:
     """Keep one attempt, once.
 
-    Parameters
-    ----------
-    key : UUID
-        Made where it was typed; the same key with the same attempt is answered as the first time.
-    pupil : Pupil
-        Of the club.
-    attempt : Attempt
-        Its ``pupil`` and ``pair`` are passed over: the rows say who.
-    by : str
-        Who typed it.
-    pair : PracticePair or None
-        When two worked together.
-
-    Returns
-    -------
-    row : PracticeAttempt
-    is_new : bool
-        Whether it was kept now.
-
-    Raises
-    ------
-    InputError
-        If pupil or pair is of another club, or the estimate is none.
-    RuleError
-        If another attempt was sent under the same key.
+    ``key``: made where it was typed; the same key with the same attempt is answered as the first
+    time. ``attempt``: its ``pupil`` and ``pair`` are passed over: the rows say who. ``by``: who
+    typed it. ``pair``: when two worked together. Returns the row, and whether it was kept
+    now. Raises InputError if pupil or pair is of another club, or the estimate is none. Raises
+    RuleError if another attempt was sent under the same key.
     """
     if pupil.club_id != club.pk:
         raise InputError("is of another club", where="pupil", mend="Load the page again")

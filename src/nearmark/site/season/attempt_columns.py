@@ -20,12 +20,6 @@ _COLUMNS: Final = (
 def part_columns(parts: Layers | Sides | Scoop | None) -> Columns:
     """The parts of an attempt as columns of its row; those of other stations stay empty.
 
-    Parameters
-    ----------
-    parts : Layers, Sides, Scoop or None
-
-    Examples
-    --------
     >>> part_columns(Scoop(6.5, 0.8))
     {'cup_g': 6.5, 'density_g_cm3': 0.8}
     """
@@ -49,13 +43,8 @@ def part_columns(parts: Layers | Sides | Scoop | None) -> Columns:
 def attempt_of(row: PracticeAttempt | Any, *, pupil: str, pair: str = "") -> Attempt:
     """A kept attempt as the core knows it.
 
-    Parameters
-    ----------
-    row : PracticeAttempt, or a row of its columns
-    pupil : str
-        Name, given so that it need not be asked for row by row.
-    pair : str
-        Code; empty when there is none.
+    ``row``: PracticeAttempt, or a row of its columns. ``pupil``: name, given so that it need not be
+    asked for row by row. ``pair``: code; empty when there is none.
     """
     return Attempt(
         row.day,
@@ -86,10 +75,7 @@ def _parts(row: PracticeAttempt | Any) -> Layers | Sides | Scoop | None:
 def attempts_of(club: Club) -> tuple[Attempt, ...]:
     """The log of a club: what its pupils estimated and nobody struck out.
 
-    Returns
-    -------
-    tuple of Attempt
-        In the order of practice.
+    Returns: in the order of practice.
     """
     names = dict(club.pupils.values_list("pk", "name"))
     pairs = dict(club.pairs.values_list("pk", "code"))

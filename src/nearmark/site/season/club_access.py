@@ -38,14 +38,8 @@ def clubs_of(visitor: Visitor) -> QuerySet[Club]:
 def is_of_others(name: str, visitor: Visitor, numbers: Mapping[str, object]) -> bool:
     """Whether an address belongs to a club that its visitor may not see.
 
-    Parameters
-    ----------
-    name : str
-        Of the address.
-    visitor : Visitor
-        Whose role opens the address as such.
-    numbers : mapping
-        What the address names; a number that nothing has belongs to nobody.
+    ``visitor``: whose role opens the address as such. ``numbers``: what the address names; a number
+    that nothing has belongs to nobody.
     """
     if visitor.role is Role.LEAD or not ACCESS[name].only_own_clubs:
         return False

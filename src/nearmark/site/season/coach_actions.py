@@ -11,10 +11,7 @@ from nearmark.site.season.models import Club
 def give_club(club: Club, coach_id: int, *, by: str) -> Account:
     """Let a coach see and change a club; whoever has it already keeps it.
 
-    Parameters
-    ----------
-    coach_id : int
-        Number of the account.
+    ``coach_id``: number of the account.
     """
     with writing():
         coach = _coach(coach_id)

@@ -22,15 +22,7 @@ A_WEEK: Final = timedelta(days=7)
 def fill_demo_season(*, today: date, by: str, coach: Account | None = None) -> Club:
     """Bring the invented season, its last practice a week ago.
 
-    Parameters
-    ----------
-    coach : Account or None
-        Whose it is.
-
-    Raises
-    ------
-    RuleError
-        If it is there already.
+    ``coach``: whose it is. Raises RuleError if it is there already.
     """
     log = practice_season()
     shift = today - A_WEEK - max(attempt.day for attempt in log)

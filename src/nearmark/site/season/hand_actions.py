@@ -10,16 +10,7 @@ from nearmark.site.season.models import BodyReading, Pupil
 def add_body_readings(pupil: Pupil, reference: str, readings_cm: list[float], day: date) -> None:
     """Keep readings of a part of the hand, each with the hand placed again.
 
-    Parameters
-    ----------
-    reference : str
-        Such as ``palm``.
-    readings_cm : cm, shape (n,)
-
-    Raises
-    ------
-    InputError
-        If one is no length of a hand or an arm.
+    ``reference``: such as ``palm``. Raises InputError if one is no length of a hand or an arm.
     """
     for reading in readings_cm:
         if not 0.2 <= reading <= 300:  # the limits of coaching.body_reference

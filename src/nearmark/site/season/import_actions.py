@@ -22,18 +22,10 @@ MAX_LENGTH: Final = {"thing": 100, "size": 40, "pupil": 40, "pair": 20}
 
 @dataclass(frozen=True, slots=True)
 class LogPreview:
-    """What a log would bring.
+    """What a log would bring."""
 
-    Attributes
-    ----------
-    fresh : tuple of Attempt
-        Those that are not here yet.
-    n_here : attempts
-        That are here already, struck out ones among them.
-    """
-
-    fresh: tuple[Attempt, ...]
-    n_here: int
+    fresh: tuple[Attempt, ...]  # those that are not here yet
+    n_here: int  # that are here already, struck out ones among them
     new_pupils: tuple[str, ...]
     new_pairs: tuple[str, ...]
 
@@ -41,10 +33,7 @@ class LogPreview:
 def preview_log(club: Club, log: Sequence[Attempt]) -> LogPreview:
     """Look at a log before it is kept.
 
-    Raises
-    ------
-    InputError
-        If a text is too long, or a pair has other than two pupils.
+    Raises InputError if a text is too long, or a pair has other than two pupils.
     """
     _check_lengths(log)
     known = set(club.pupils.values_list("name", flat=True))
@@ -110,10 +99,7 @@ def _members(club: Club, log: Sequence[Attempt]) -> dict[str, tuple[str, str]]:
 def import_log(club: Club, log: Sequence[Attempt], *, by: str) -> int:
     """Keep what is not here yet.
 
-    Returns
-    -------
-    int
-        How many attempts were new.
+    Returns how many attempts were new.
     """
     with writing():
         found = preview_log(club, log)

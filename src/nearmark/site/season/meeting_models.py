@@ -7,18 +7,7 @@ from nearmark.site.season.models import Club, Pupil, Thing
 
 
 class Meeting(models.Model):
-    """A planned meeting.
-
-    Attributes
-    ----------
-    lessons : list of str
-        Still to be taught when it was planned; as many as fit are.
-    warm_up : str
-        Station to warm up for.
-    part : int or None
-        Number of the part that runs, from 0; ``None``: not begun; past the last: over.
-    part_began_at : datetime or None
-    """
+    """A planned meeting."""
 
     club = models.ForeignKey(Club, models.CASCADE, related_name="meetings")
     pupils = models.ManyToManyField(Pupil, related_name="meetings")
@@ -27,8 +16,10 @@ class Meeting(models.Model):
     minutes = models.PositiveSmallIntegerField()
     scales = models.PositiveSmallIntegerField()
     calculators = models.PositiveSmallIntegerField(null=True)
+    # Still to be taught when it was planned; as many as fit are.
     lessons = models.JSONField(default=list)
-    warm_up = models.CharField(max_length=10)
+    warm_up = models.CharField(max_length=10)  # station to warm up for
+    # Number of the part that runs, from 0; ``None``: not begun; past the last: over.
     part = models.PositiveSmallIntegerField(null=True)
     part_began_at = models.DateTimeField(null=True)
 
@@ -57,23 +48,14 @@ class Meeting(models.Model):
 
 
 class MeetingPlace(models.Model):
-    """Where one pupil is in one slot.
-
-    Attributes
-    ----------
-    slot : int
-        From 0.
-    thing : Thing or None
-        ``None``: rests.
-    key : UUID
-        Under which the attempt is kept.
-    """
+    """Where one pupil is in one slot."""
 
     meeting = models.ForeignKey(Meeting, models.CASCADE, related_name="places")
     pupil = models.ForeignKey(Pupil, models.CASCADE, related_name="meeting_places")
+    # ``None``: rests.
     thing = models.ForeignKey(Thing, models.CASCADE, null=True, related_name="meeting_places")
-    slot = models.PositiveSmallIntegerField()
-    key = models.UUIDField(unique=True)
+    slot = models.PositiveSmallIntegerField()  # from 0
+    key = models.UUIDField(unique=True)  # under which the attempt is kept
 
     class Meta:
         """By slot, then by name; one for each pupil."""

@@ -16,22 +16,12 @@ from nearmark.words.coaching_meeting import rest_words, station_words
 
 @dataclass(slots=True)
 class PlaceLine:
-    """One pupil in one slot.
-
-    Attributes
-    ----------
-    say : str
-        One sentence for the pupil there.
-    kept : PracticeAttempt or None
-        What was saved.
-    typed : str
-        As typed, to be shown again.
-    """
+    """One pupil in one slot."""
 
     place: MeetingPlace
-    say: str = ""
-    kept: PracticeAttempt | None = None
-    typed: str = ""
+    say: str = ""  # one sentence for the pupil there
+    kept: PracticeAttempt | None = None  # what was saved
+    typed: str = ""  # as typed, to be shown again
     refusal: str = ""
 
     @property
@@ -81,10 +71,7 @@ def read_places(
 ) -> list[PlaceResult]:
     """What was typed; a line that cannot be kept says why.
 
-    Parameters
-    ----------
-    post : mapping of field -> str
-        ``estimate-<place>``; an empty field changes nothing.
+    ``post`` (str by field): ``estimate-<place>``; an empty field changes nothing.
     """
     pair_of = pair_of_each(meeting.club)
     results = []

@@ -17,15 +17,8 @@ def rename_pupil(pupil: Pupil, name: str, *, by: str) -> None:
 
     It is undone by renaming back.
 
-    Parameters
-    ----------
-    name : str
-        First name or code.
-
-    Raises
-    ------
-    InputError
-        If it is empty, too long, the same, or somebody else's in the club.
+    ``name``: first name or code. Raises InputError if it is empty, too long, the same, or somebody
+    else's in the club.
     """
     plain = " ".join(name.split())
     if not plain:

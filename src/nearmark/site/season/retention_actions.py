@@ -36,15 +36,7 @@ def check_keep(day: date, today: date) -> None:
 def delete_pupil(pupil: Pupil, *, is_sure: bool, by: str) -> int:
     """Delete a pupil with everything that is known of them.
 
-    Parameters
-    ----------
-    is_sure : bool
-        Whether the person said so: it cannot be undone.
-
-    Returns
-    -------
-    int
-        How many attempts went.
+    ``is_sure``: whether the person said so: it cannot be undone. Returns how many attempts went.
     """
     if not is_sure:
         raise InputError("was not confirmed", where="delete", mend=_UNSURE)
@@ -70,20 +62,8 @@ def delete_club(club: Club, *, is_sure: bool, by: str) -> None:
 def delete_overdue(clubs: QuerySet[Club], today: date, *, by: str) -> int:
     """Delete every club whose day is over.
 
-    Parameters
-    ----------
-    clubs : QuerySet of Club
-        Those that whoever asks may see.
-
-    Returns
-    -------
-    int
-        How many went.
-
-    Raises
-    ------
-    RuleError
-        If none is over its day.
+    ``clubs``: those that whoever asks may see. Returns how many went. Raises RuleError if none is
+    over its day.
     """
     overwrite_what_is_deleted()
     with writing():

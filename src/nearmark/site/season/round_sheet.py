@@ -27,22 +27,13 @@ OWN_PARTS: Final[dict[Station, dict[str, str]]] = {
 
 @dataclass(slots=True)
 class RoundRow:
-    """One pupil's row.
-
-    Attributes
-    ----------
-    key : UUID
-        Made with the page: a round sent twice is kept once.
-    typed : dict of column -> str
-        As typed, to be shown again.
-    refusal : str
-        Why it cannot be kept; empty when it can.
-    """
+    """One pupil's row."""
 
     pupil: Pupil
-    key: uuid.UUID
+    key: uuid.UUID  # made with the page: a round sent twice is kept once
+    # As typed, to be shown again (str by column).
     typed: dict[str, str] = field(default_factory=dict)
-    refusal: str = ""
+    refusal: str = ""  # why it cannot be kept; empty when it can
 
     @property
     def estimate(self) -> str:
@@ -52,18 +43,12 @@ class RoundRow:
 
 @dataclass(frozen=True, slots=True)
 class RoundSheet:
-    """All rows of a round.
-
-    Attributes
-    ----------
-    tries : list of NewAttempt
-        Of the rows with an estimate that can be kept.
-    """
+    """All rows of a round."""
 
     thing: Thing
     day: date
     rows: list[RoundRow]
-    tries: list[NewAttempt]
+    tries: list[NewAttempt]  # of the rows with an estimate that can be kept
 
     @property
     def n_refused(self) -> int:
@@ -92,10 +77,7 @@ def read_sheet(
 ) -> RoundSheet:
     """What was typed, with a refusal in each row that cannot be kept.
 
-    Parameters
-    ----------
-    post : mapping of field -> str
-        ``estimate-<pupil>``, ``key-<pupil>`` and the parts in the same way.
+    ``post`` (str by field): ``estimate-<pupil>``, ``key-<pupil>`` and the parts in the same way.
     """
     sheet = RoundSheet(thing, day, [], [])
     pair_of = pair_of_each(thing.club)

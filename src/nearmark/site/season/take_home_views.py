@@ -36,10 +36,7 @@ SESSIONS = 8
 class BagsForm(BaseForm):
     """Which bags, and for whom.
 
-    Parameters
-    ----------
-    clubs : QuerySet of Club
-        To choose from.
+    ``clubs``: to choose from.
     """
 
     m = forms.MultipleChoiceField(label="Materials", widget=forms.CheckboxSelectMultiple)

@@ -30,16 +30,11 @@ REMIND_BEFORE: Final = timedelta(days=30)
 
 @dataclass(frozen=True, slots=True)
 class NextStep:
-    """What a club does next.
-
-    Attributes
-    ----------
-    address, link : str
-        Where it is done, and the words of the link.
-    """
+    """What a club does next."""
 
     title: str
     why: str
+    # Where it is done, and the words of the link.
     address: str
     link: str
 
