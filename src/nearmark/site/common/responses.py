@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import fields, is_dataclass
+from dataclasses import is_dataclass
 from typing import Any
 
 from django.contrib import messages
@@ -14,6 +14,7 @@ from django.views.decorators.http import require_POST
 from nearmark.errors import NearmarkError
 from nearmark.site.common.forms import BaseForm, words
 from nearmark.site.common.refusals import status_of
+from nearmark.site.common.view_records import names_of
 from nearmark.words.numbers import capital
 
 Page = Callable[..., HttpResponse]
@@ -26,11 +27,7 @@ def show(request: HttpRequest, template: str, view: Any, *, status: int = 200) -
     ``template``: its path without the ending. ``view`` (frozen dataclass): the template knows its
     fields by their names; every page has a ``title``.
     """
-    context = (
-        {field.name: getattr(view, field.name) for field in fields(view)}
-        if is_dataclass(view)
-        else view
-    )
+    context = names_of(view) if is_dataclass(view) and not isinstance(view, type) else view
     return render(request, f"{template}.html", context, status=status)
 
 

@@ -1,6 +1,7 @@
 """Typing answers in: one sheet at a time, for one reader, who never sees the other reading."""
 
 from dataclasses import dataclass
+from typing import Any
 
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
@@ -16,13 +17,19 @@ from nearmark.site.event.models import ItemRecord
 from nearmark.site.event.snapshot import EventSnapshot
 from nearmark.site.event_day.answers.doubts import Asked
 from nearmark.site.event_day.answers.post import Outcome, is_of_another, keep_cells
-from nearmark.site.event_day.answers.sheet import CellState, Sheet, heat_sheets, written_items
+from nearmark.site.event_day.answers.sheet import (
+    CellState,
+    HeatSheets,
+    Sheet,
+    heat_sheets,
+    written_items,
+)
 from nearmark.site.event_day.answers.undo import DOUBT, UNDO, undo_reading
 from nearmark.words.replies import answers_saved
 
 
 @dataclass(frozen=True, slots=True)
-class _Line:
+class AnswerLine:
     """An item on the page: the answer of the open sheet, or none while no sheet is open."""
 
     item: ItemRecord
@@ -33,6 +40,11 @@ class _Line:
     is_full: bool = False
     refusal: str = ""
     asked: Asked | None = None
+
+    @property
+    def doubt(self) -> str:
+        """What its reader confirms by saving it as it is; empty while nothing is asked."""
+        return self.asked.ids[0] if self.asked else ""
 
     @property
     def state(self) -> str:
@@ -49,6 +61,33 @@ class _Line:
         if self.asked:
             return self.asked.words
         return "saved" if self.is_own else "read by two people" if self.is_full else ""
+
+
+@dataclass(frozen=True, slots=True)
+class EntryView:
+    """The page where answers are typed.
+
+    Attributes
+    ----------
+    sheet : Sheet or None
+        The open one.
+    code : str
+        Of its pair; empty while none is open.
+    typed, refusal : str
+        A code that opens no sheet, and why.
+    data : dict
+        Every sheet, and how each code may be spelled, for the script of the page.
+    """
+
+    title: str
+    heats: list[HeatSheets]
+    items: list[ItemRecord]
+    sheet: Sheet | None
+    code: str
+    lines: list[AnswerLine]
+    typed: str
+    refusal: str
+    data: dict[str, dict[str, Any]]
 
 
 def entry(request: HttpRequest) -> HttpResponse:
@@ -76,26 +115,22 @@ def _page(request: HttpRequest, desk: EventSnapshot, typed: str, outcome: Outcom
     gone = outcome.refused.keys() - {line.name for line in lines if line.refusal}
     refusal = refusal or next((outcome.refused[name] for name in sorted(gone)), "")
     codes = pair_spellings(desk.pair_ids).items()
-    context = {
-        "title": "Enter answers",
-        "heats": heats,
-        "items": written_items(desk),
-        "sheet": sheet,
-        "lines": lines,
-        "typed": typed if refusal else "",
-        "refusal": refusal,
-        "outcome": outcome,
-        "data": {
+    view = EntryView(
+        title="Enter answers",
+        heats=heats,
+        items=written_items(desk),
+        sheet=sheet,
+        code=sheet.pair.code if sheet else "",
+        lines=lines,
+        typed=typed if refusal else "",
+        refusal=refusal,
+        data={
             "sheets": {str(one.pair.pk): one.data for one in sheets.values()},
             "codes": {spelling: desk.pair_ids[code] for spelling, code in codes if code},
         },
-    }
-    return show(
-        request,
-        "event_day/answers/entry",
-        context,
-        status=422 if refusal or outcome.refused else 200,
     )
+    status = 422 if refusal or outcome.refused else 200
+    return show(request, "event_day/answers/entry", view, status=status)
 
 
 def _sheet_meant(typed: str, desk: EventSnapshot, sheets: dict[str, Sheet]) -> Sheet:
@@ -105,11 +140,11 @@ def _sheet_meant(typed: str, desk: EventSnapshot, sheets: dict[str, Sheet]) -> S
     return sheets[code]
 
 
-def _lines(desk: EventSnapshot, sheet: Sheet | None, outcome: Outcome) -> list[_Line]:
+def _lines(desk: EventSnapshot, sheet: Sheet | None, outcome: Outcome) -> list[AnswerLine]:
     if sheet is None:
-        return [_Line(item) for item in written_items(desk)]
+        return [AnswerLine(item) for item in written_items(desk)]
     return [
-        _Line(
+        AnswerLine(
             cell.item,
             cell.name,
             cell.key,

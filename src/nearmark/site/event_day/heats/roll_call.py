@@ -39,7 +39,20 @@ class SchoolToCome:
     n_pairs: int
 
 
-def roll(record: EventRecord | None, rows: list[PairRecord]) -> dict[str, object]:
+@dataclass(frozen=True, slots=True)
+class Roll:
+    """Who is here and who is missing, of those who take part."""
+
+    sheets: list[HeatSheet]
+    n_heats: int
+    n_pairs: int
+    n_here: int
+    n_missing: int
+    n_without: int
+    to_come: list[SchoolToCome]
+
+
+def roll(record: EventRecord | None, rows: list[PairRecord]) -> Roll:
     """Everything the page says of who is here.
 
     ``rows``: those who take part.
@@ -54,15 +67,15 @@ def roll(record: EventRecord | None, rows: list[PairRecord]) -> dict[str, object
     ]
     missing = Counter(row.school for row in rows if row.arrived_at is None)
     of_school = Counter(row.school for row in rows)
-    return {
-        "sheets": sheets,
-        "n_heats": len(names),
-        "n_pairs": len(rows),
-        "n_here": sum(sheet.n_here for sheet in sheets),
-        "n_missing": sum(missing.values()),
-        "n_without": sum(not row.heat for row in rows),
-        "to_come": [SchoolToCome(name, missing[name], of_school[name]) for name in sorted(missing)],
-    }
+    return Roll(
+        sheets=sheets,
+        n_heats=len(names),
+        n_pairs=len(rows),
+        n_here=sum(sheet.n_here for sheet in sheets),
+        n_missing=sum(missing.values()),
+        n_without=sum(not row.heat for row in rows),
+        to_come=[SchoolToCome(name, missing[name], of_school[name]) for name in sorted(missing)],
+    )
 
 
 def _progress(name: str, hall: Hall, begun: set[str]) -> str:

@@ -1,6 +1,7 @@
 """Check-in: by code, by name, a whole school at once; taken back at once."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Final
 
 from django.http import HttpRequest, HttpResponse
@@ -18,7 +19,7 @@ from nearmark.site.event.load import current_event
 from nearmark.site.event.models import PairRecord
 from nearmark.site.event_day.heats import check_in_actions as acts
 from nearmark.site.event_day.heats.roll_call import found
-from nearmark.site.event_day.heats.views import heats_context, pair_numbers
+from nearmark.site.event_day.heats.views import heats_view, pair_numbers
 from nearmark.words.replies import are_here, are_not_here
 
 MAX_LETTERS: Final = 60
@@ -52,8 +53,8 @@ def _typed(request: HttpRequest, who: str, by: str) -> HttpResponse:
                 mend="Type the code, the school or a first name",
             ) from None
         # Not in an address: it may be a child's name.
-        context = heats_context(record) | {"typed": who[:MAX_LETTERS], "found": found(record, who)}
-        return show(request, "event_day/heats/heats", context)
+        view = replace(heats_view(record), typed=who[:MAX_LETTERS], found=found(record, who))
+        return show(request, "event_day/heats/heats", view)
     return _one(request, rows[code], is_here=True, by=by)
 
 

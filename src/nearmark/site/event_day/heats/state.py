@@ -32,6 +32,11 @@ class Hall:
     next_codes: tuple[str, ...]  # of the pairs that come next
 
     @property
+    def heat(self) -> str:
+        """The newest heat; empty before the first one."""
+        return self.run.heat if self.run else ""
+
+    @property
     def is_running(self) -> bool:
         """Whether a heat has time left."""
         return self.now.state not in {HeatState.NOT_STARTED, HeatState.OVER}
@@ -55,7 +60,7 @@ class Hall:
     def as_json(self) -> dict[str, object]:
         """What the page of the hall asks for again and again."""
         return {
-            "heat": self.run.heat if self.run else "",
+            "heat": self.heat,
             "state": self.now.state.value,
             "minutes": self.run.minutes if self.run else 0,
             "elapsed_ms": self.elapsed_ms,

@@ -1,7 +1,7 @@
 """Who goes when: the plan of the heats; ``roll_call`` has who is here."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass, replace
 from typing import Final
 
 from django.http import HttpRequest, HttpResponse
@@ -17,7 +17,7 @@ from nearmark.site.event.load import current_event, pairs_of
 from nearmark.site.event.models import EventRecord, PairRecord
 from nearmark.site.event_day.heats import plan_actions as heat_plan
 from nearmark.site.event_day.heats.forms import HeatFillForm, LatePairForm
-from nearmark.site.event_day.heats.roll_call import roll
+from nearmark.site.event_day.heats.roll_call import Roll, roll
 from nearmark.site.event_day.pairs.actions import add_pair
 from nearmark.words.heats import why_this_heat
 
@@ -45,15 +45,65 @@ class HeatChoice:
         return f"{self.name}: {self.n_pairs} of {self.places}" if self.n_pairs else self.name
 
 
+@dataclass(frozen=True, slots=True)
+class HeatPlan:
+    """What can be changed about the plan.
+
+    Attributes
+    ----------
+    trouble : InputError or None
+        Why no pair can be moved.
+    split : pairs of school and heat numbers
+        Schools in more than one heat.
+    away : collection of PairRecord
+        Those who do not take part.
+    """
+
+    fill_form: HeatFillForm
+    trouble: InputError | None = None
+    choices: Sequence[HeatChoice] = ()
+    late_form: LatePairForm | None = None
+    schools: Sequence[str] = ()
+    split: Collection[tuple[str, tuple[int, ...]]] = ()
+    away: Collection[PairRecord] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class HeatsView:
+    """The page of the heats.
+
+    Attributes
+    ----------
+    chosen : PairRecord or None
+        The pair that somebody wants to move.
+    others : sequence of PairRecord
+        Whom it could change places with.
+    found : sequence of PairRecord
+        Whom ``typed`` could mean.
+    just_in : collection of PairRecord
+        Who was just checked in, so that one touch takes it back.
+    """
+
+    title: str
+    roll: Roll
+    plan: HeatPlan
+    chosen: PairRecord | None
+    others: Sequence[PairRecord]
+    refusal: NearmarkError | None = None
+    typed: str = ""
+    found: Sequence[PairRecord] = ()
+    just_in: Collection[PairRecord] = ()
+
+
 def heats(request: HttpRequest) -> HttpResponse:
     """Every heat with its pairs."""
     record = current_event()
-    context = heats_context(record, request.GET.get("pair", ""))
+    view = heats_view(record, request.GET.get("pair", ""))
     numbers = pair_numbers(request.GET.get("did", "").split("."))
     if record is not None and numbers:
-        # What was just done, so that one touch takes it back.
-        context["just_in"] = record.pairs.filter(pk__in=numbers, arrived_at__isnull=False)
-    return show(request, "event_day/heats/heats", context)
+        just_in = record.pairs.filter(pk__in=numbers, arrived_at__isnull=False)
+        view = replace(view, just_in=just_in)
+    return show(request, "event_day/heats/heats", view)
 
 
 def pair_numbers(parts: Sequence[str]) -> list[int]:
@@ -62,48 +112,44 @@ def pair_numbers(parts: Sequence[str]) -> list[int]:
     return [int(part) for part in kept[:MAX_TAKEN_BACK]]
 
 
-def heats_context(record: EventRecord | None, code: str = "") -> dict[str, object]:
+def heats_view(record: EventRecord | None, code: str = "") -> HeatsView:
     """Everything the page of the heats shows.
 
     ``code``: of a pair that somebody wants to move.
     """
     rows = list(record.pairs.filter(status__in=TAKES_PART)) if record else []
-    return {
-        "title": "Heats",
-        **roll(record, rows),
-        **(_forms(record) if record else {}),
-        **(_one_pair(record, rows, code) if record and code else {}),
-    }
+    chosen = record.pairs.filter(code=code).first() if record and code else None
+    own = chosen.heat if chosen else ""
+    return HeatsView(
+        title="Heats",
+        roll=roll(record, rows),
+        plan=_plan(record) if record else HeatPlan(HeatFillForm()),
+        chosen=chosen,
+        others=[row for row in rows if row.heat and row.heat != own] if own else [],
+    )
 
 
-def _one_pair(record: EventRecord, rows: list[PairRecord], code: str) -> dict[str, object]:
-    """The pair that somebody wants to move, and whom it could change places with."""
-    chosen = record.pairs.filter(code=code).first()
-    others = [row for row in rows if row.heat and chosen and row.heat != chosen.heat]
-    return {"chosen": chosen, "others": others if chosen and chosen.heat else []}
-
-
-def _forms(record: EventRecord) -> dict[str, object]:
+def _plan(record: EventRecord) -> HeatPlan:
     fill_form = HeatFillForm(initial={"places": record.heat_places})
     try:
         plan = heat_plan.heats_of_plan(pairs_of(record))
     except InputError as refusal:
         # Moves need numbers; planning again gives every heat one.
-        return {"fill_form": fill_form, "trouble": refusal}
+        return HeatPlan(fill_form, refusal)
     following = max((heat.number for heat in plan), default=0) + 1
     choices = [HeatChoice(h.number, h.name, len(h.pairs), record.heat_places) for h in plan]
     choices.append(HeatChoice(following, f"heat {following}, a new one", 0, record.heat_places))
-    return {
-        "fill_form": fill_form,
-        "choices": choices,
-        "late_form": _late_form(choices),
-        "schools": sorted(set(record.pairs.values_list("school", flat=True))),
-        "split": split_schools(plan),
-        "away": record.pairs.exclude(status__in=TAKES_PART),
-    }
+    return HeatPlan(
+        fill_form=fill_form,
+        choices=choices,
+        late_form=_late_form(choices),
+        schools=sorted(set(record.pairs.values_list("school", flat=True))),
+        split=split_schools(plan).items(),
+        away=record.pairs.exclude(status__in=TAKES_PART),
+    )
 
 
-def _late_form(choices: list[HeatChoice], *given: object) -> LatePairForm:
+def _late_form(choices: Sequence[HeatChoice], *given: object) -> LatePairForm:
     free = [(str(choice.number), choice.words) for choice in choices if not choice.is_full]
     return LatePairForm([("", "where its school is"), *free], *given, auto_id="late_%s")
 
@@ -113,8 +159,9 @@ def heat_fill(request: HttpRequest) -> HttpResponse:
     """Fill the heats school by school."""
     form = HeatFillForm(request.POST)
     if not form.is_valid():
-        context = heats_context(current_event()) | {"fill_form": form}
-        return show(request, "event_day/heats/heats", context, status=422)
+        view = heats_view(current_event())
+        view = replace(view, plan=replace(view.plan, fill_form=form))
+        return show(request, "event_day/heats/heats", view, status=422)
     given = form.cleaned_data
     n_changed = heat_plan.fill(given["places"], anew=given["anew"], by=visitor_of(request).name)
     words = f"{n_changed} pairs have a new heat." if n_changed else "Every pair had its heat."
@@ -147,8 +194,8 @@ def heat_swap(request: HttpRequest) -> HttpResponse:
 
 def _refused(request: HttpRequest, code: str, refusal: NearmarkError) -> HttpResponse:
     """The same page with the reason, so that another heat is one touch away."""
-    context = heats_context(current_event(), code) | {"refusal": refusal}
-    return show(request, "event_day/heats/heats", context, status=status_of(refusal))
+    view = replace(heats_view(current_event(), code), refusal=refusal)
+    return show(request, "event_day/heats/heats", view, status=status_of(refusal))
 
 
 def _at(code: str) -> str:
@@ -161,9 +208,8 @@ def _at(code: str) -> str:
 @post_only
 def heat_late(request: HttpRequest) -> HttpResponse:
     """Take in a pair that comes unannounced: it has a code, a heat, and is here."""
-    context = heats_context(current_event())
-    choices = context.get("choices")
-    form = _late_form(choices if isinstance(choices, list) else [], request.POST)
+    view = heats_view(current_event())
+    form = _late_form(view.plan.choices, request.POST)
     if form.is_valid():
         given, by = form.cleaned_data, visitor_of(request).name
         members = tuple(name for name in (given["first"], given["second"]) if name)
@@ -176,6 +222,5 @@ def heat_late(request: HttpRequest) -> HttpResponse:
             why = f" ({why_this_heat(chosen)})" if chosen else ""
             words = f"{pair.code} is in {pair.heat}{why} and is here. Give them a spare sheet."
             return done(request, words, _at(pair.code))
-    return show(
-        request, "event_day/heats/heats", context | {"late_form": form}, status=form.http_status
-    )
+    view = replace(view, plan=replace(view.plan, late_form=form))
+    return show(request, "event_day/heats/heats", view, status=form.http_status)

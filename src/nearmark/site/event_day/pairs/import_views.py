@@ -3,12 +3,14 @@
 import csv
 import io
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.contest.event import Pair
-from nearmark.errors import InputError
+from nearmark.errors import InputError, Problem
+from nearmark.event_folder.pair_rows import PreviewRow
 from nearmark.event_folder.pairs_import import PairsPreview, preview_pairs
 from nearmark.site.common.limits import MAX_UPLOAD_BYTES
 from nearmark.site.common.responses import done, post_only, show
@@ -24,32 +26,59 @@ MAX_ROWS = 200
 """Rows of the box with a number; a longer list is better chosen as a file."""
 
 
+@dataclass(frozen=True, slots=True)
+class PairImportView:
+    """Where a list is pasted or chosen, and what was understood of it.
+
+    Attributes
+    ----------
+    n_rows, numbers : int, str
+        The numbers beside the rows of what was pasted, and some for what may come.
+    preview : PairsPreview
+        Empty until a list is given.
+    name : str
+        What the list is called.
+    whole : list of Problem
+        Those that are of no single row.
+    good : str
+        What is sent back to be imported.
+    """
+
+    title: str
+    pasted: str
+    n_rows: int
+    numbers: str
+    is_given: bool
+    preview: PairsPreview
+    name: str
+    whole: list[Problem]
+    bad_rows: list[PreviewRow]
+    good: str
+
+
 def pair_import(request: HttpRequest) -> HttpResponse:
     """Where a list is pasted or chosen; a post shows what was understood, and imports nothing."""
-    context: dict[str, object] = {"title": "Import pairs", "pasted": "", **_numbers("")}
-    if request.method != "POST":
-        return show(request, "event_day/pairs/pair_import", context)
-    pasted = request.POST.get("text", "")
-    source, name = _source(request, pasted)
-    preview = preview_pairs(source, existing=pairs_of(open_event()), name=name)
-    context |= {
-        "preview": preview,
-        "pasted": pasted,
-        **_numbers(pasted),
-        "name": name,
-        "whole": [problem for problem in preview.problems if not _is_of_a_row(preview, problem)],
-        "bad_rows": [row for row in preview.rows if row.problems],
-        "good": written(preview.pairs),
-    }
-    return show(
-        request, "event_day/pairs/pair_import", context, status=REFUSED if preview.problems else 200
+    is_given = request.method == "POST"
+    pasted, name = request.POST.get("text", ""), ""
+    preview = PairsPreview((), (), ())
+    if is_given:
+        source, name = _source(request, pasted)
+        preview = preview_pairs(source, existing=pairs_of(open_event()), name=name)
+    n_rows = max(MIN_ROWS, min(len(pasted.splitlines()) + 2, MAX_ROWS))
+    view = PairImportView(
+        title="Import pairs",
+        pasted=pasted,
+        n_rows=n_rows,
+        numbers="\n".join(str(row) for row in range(1, n_rows + 1)),
+        is_given=is_given,
+        preview=preview,
+        name=name,
+        whole=[problem for problem in preview.problems if not _is_of_a_row(preview, problem)],
+        bad_rows=[row for row in preview.rows if row.problems],
+        good=written(preview.pairs),
     )
-
-
-def _numbers(pasted: str) -> dict[str, object]:
-    """Numbers beside the rows of what was pasted, and some for what may come."""
-    n = max(MIN_ROWS, min(len(pasted.splitlines()) + 2, MAX_ROWS))
-    return {"n_rows": n, "numbers": "\n".join(str(row) for row in range(1, n + 1))}
+    status = REFUSED if preview.problems else 200
+    return show(request, "event_day/pairs/pair_import", view, status=status)
 
 
 def _source(request: HttpRequest, pasted: str) -> tuple[bytes | str, str]:

@@ -1,6 +1,6 @@
 """What each pair reads afterwards: every answer on the strip, as a page and as PDF."""
 
-from typing import Any
+from dataclasses import dataclass, replace
 
 from django.http import HttpRequest, HttpResponse
 
@@ -8,7 +8,7 @@ from nearmark.contest.pair_code import read_pair_code
 from nearmark.contest.results import Results
 from nearmark.errors import InputError, RuleError
 from nearmark.printing import feedback_pdf
-from nearmark.printing.feedback import feedback_view
+from nearmark.printing.feedback import FeedbackPage, FeedbackView, feedback_view
 from nearmark.site.common.forms import words
 from nearmark.site.common.responses import file_answer, show
 from nearmark.site.event.load import current_event
@@ -19,11 +19,42 @@ from nearmark.site.event_day.results.proof_actions import proof_of_pair
 from nearmark.site.event_day.results.proof_lines import release_number
 
 
+@dataclass(frozen=True, slots=True)
+class PairFeedbackView:
+    """What one pair reads.
+
+    Attributes
+    ----------
+    all_pages : FeedbackView
+        What is the same for every pair.
+    pair_id : int or None
+        ``None`` on the public page.
+    proof : str
+        Text that proves this result; empty: there is none, or the page may not say the place.
+    """
+
+    title: str
+    code: str
+    all_pages: FeedbackView
+    page: FeedbackPage
+    pair_id: int | None = None
+    proof: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class FeedbackAskView:
+    """Where a pair types its code."""
+
+    title: str = "Your page"
+    typed: str = ""
+    refusal: str = ""
+
+
 def feedback(request: HttpRequest, pair_id: int) -> HttpResponse:
     """The page of one pair, for those who lead and coach."""
     record, code = _known(pair_id)
-    context = _context(record, current_results(record), code)
-    return show(request, "event_day/results/feedback", context | {"pair_id": pair_id})
+    view = replace(_view(record, current_results(record), code), pair_id=pair_id)
+    return show(request, "event_day/results/feedback", view)
 
 
 def feedback_file(request: HttpRequest, pair_id: int) -> HttpResponse:
@@ -38,16 +69,16 @@ def public_feedback(request: HttpRequest) -> HttpResponse:
     record = _opened()
     code = request.GET.get("code", "").strip()
     if not code:
-        return show(request, "event_day/results/feedback_ask", {"title": "Your page"})
+        return show(request, "event_day/results/feedback_ask", FeedbackAskView())
     try:
         found = _by_code(record, code)
     except InputError as unknown:
-        asked = {"title": "Your page", "typed": code[:20], "refusal": words(unknown)}
+        asked = FeedbackAskView(typed=code[:20], refusal=words(unknown))
         return show(request, "event_day/results/feedback_ask", asked, status=422)
-    context = _context(record, *found, is_public=True)
+    view = _view(record, *found, is_public=True)
     # The proof says the place: it is left out where the page may not say it.
-    proof = _proof_context(record, context["code"]) if context["page"].place else {}
-    return show(request, "event_day/results/feedback", context | proof)
+    proof = _proof(record, view.code) if view.page.place else ""
+    return show(request, "event_day/results/feedback", replace(view, proof=proof))
 
 
 def opened_pair(request: HttpRequest) -> tuple[Results, str]:
@@ -80,27 +111,23 @@ def _by_code(record: EventRecord, code: str) -> tuple[Results, str]:
     return current_results(record), found
 
 
-def _view_options(record: EventRecord, *, is_public: bool) -> dict[str, Any]:
-    last_place = record.public_places if is_public else None
-    return {"release": release_number(record), "last_place": last_place}
-
-
-def _context(
+def _view(
     record: EventRecord, outcome: Results, code: str, *, is_public: bool = False
-) -> dict[str, Any]:
-    view = feedback_view(outcome, [code], **_view_options(record, is_public=is_public))
-    return {"title": f"Pair {code}", "view": view, "page": view.pages[0], "code": code}
+) -> PairFeedbackView:
+    last = record.public_places if is_public else None
+    found = feedback_view(outcome, [code], release=release_number(record), last_place=last)
+    return PairFeedbackView(f"Pair {code}", code, found, found.pages[0])
 
 
-def _proof_context(record: EventRecord, code: str) -> dict[str, Any]:
-    """The text that proves this result."""
+def _proof(record: EventRecord, code: str) -> str:
     release = current_release(record)
     proof = proof_of_pair(release, current_results(record), code) if release else None
-    return {"proof": proof.text} if proof else {}
+    return proof.text if proof else ""
 
 
 def _file(
     record: EventRecord, outcome: Results, code: str, *, is_public: bool = False
 ) -> HttpResponse:
-    options = _view_options(record, is_public=is_public)
-    return file_answer(feedback_pdf(outcome, [code], **options), "feedback.pdf")
+    last = record.public_places if is_public else None
+    pdf = feedback_pdf(outcome, [code], release=release_number(record), last_place=last)
+    return file_answer(pdf, "feedback.pdf")
