@@ -1,24 +1,38 @@
 """A jar or a photo inside a drill: what its page shows before the answer, and after it."""
 
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from nearmark.site.drills.models import DrillAnswer, DrillItem
-from nearmark.site.jars.actions import answer_jar
-from nearmark.site.jars.views import scene
+from nearmark.site.jars.actions import Outcome, answer_jar
+from nearmark.site.jars.views import Scene, scene
 
 
-def asked_scene(item: DrillItem) -> dict[str, object]:
+@dataclass(frozen=True, slots=True)
+class OpenedJar:
+    """The jar of an answer: its layers can be taken off.
+
+    Attributes
+    ----------
+    given_layer : pieces or None
+        In one layer, as answered.
+    """
+
+    outcome: Outcome
+    given_layer: Decimal | None
+    scene: Scene
+
+
+def asked_scene(item: DrillItem) -> Scene | None:
     """What a seat may see before its answer: nothing that holds the count."""
     if item.jar is None:
-        return {}
+        return None
     seen = scene(item.jar, None)
-    if item.drill.pictures_only:
-        seen.pop("scene_shell", None)
-    return seen
+    return replace(seen, shell="") if item.drill.pictures_only else seen
 
 
-def told_scene(row: DrillAnswer) -> dict[str, object]:
-    """The jar opened after the answer: its layers can be taken off.
+def opened_jar(row: DrillAnswer) -> OpenedJar | None:
+    """What is shown of a jar after its answer.
 
     Parameters
     ----------
@@ -27,7 +41,7 @@ def told_scene(row: DrillAnswer) -> dict[str, object]:
     """
     jar = row.item.jar
     if jar is None:
-        return {}
+        return None
     outcome = answer_jar(jar.pk, int(row.estimate), row.layer, row.layers)
     given = None if row.layer is None else Decimal(f"{row.layer:g}")
-    return {"outcome": outcome, "jar": jar, "given_layer": given} | scene(jar, outcome)
+    return OpenedJar(outcome, given, scene(jar, outcome))

@@ -1,5 +1,6 @@
 """A mock contest: the list of things by the clock, and the result when it is over."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -21,25 +22,53 @@ class Placed:
     total: str
 
 
-def clock_context(drill: Drill) -> dict[str, object]:
-    """Where the clock stands, as a page shows it."""
+@dataclass(frozen=True, slots=True)
+class MockResult:
+    """Who won; empty until a mock contest is closed."""
+
+    placed: Sequence[Placed] = ()
+    winners: Sequence[str] = ()
+    highest: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class OwnResult:
+    """Total and place of one seat; the place is empty where there is none."""
+
+    total: str
+    highest: str
+    place: str
+    n_placed: int
+
+
+@dataclass(frozen=True, slots=True)
+class MockClock:
+    """Where the clock of a mock contest stands."""
+
+    left: str
+    seconds_left: int
+    runs: bool
+    is_over: bool
+
+
+def mock_clock(drill: Drill) -> MockClock | None:
+    """Where the clock stands, as a page shows it; ``None`` for a drill, which has none."""
     if not drill.is_mock:
-        return {}
+        return None
     now = clock_of(drill)
     minutes, seconds = divmod(now.seconds_left, 60)
-    return {
-        "left": f"{minutes}:{seconds:02}",
-        "seconds_left": now.seconds_left,
-        "runs": now.state in (HeatState.RUNNING, HeatState.LAST_MINUTES),
-        "is_over": now.state is HeatState.OVER,
-    }
+    return MockClock(
+        left=f"{minutes}:{seconds:02}",
+        seconds_left=now.seconds_left,
+        runs=now.state in (HeatState.RUNNING, HeatState.LAST_MINUTES),
+        is_over=now.state is HeatState.OVER,
+    )
 
 
-def mock_context(drill: Drill) -> dict[str, object]:
-    """The clock, and the result once it is closed, for the coach."""
-    context = clock_context(drill)
+def mock_result(drill: Drill) -> MockResult:
+    """The result once it is closed, for the coach."""
     if not drill.is_mock or drill.closed_at is None or drill.started_at is None:
-        return context
+        return MockResult()
     outcome = mock_results(drill)
     called = {seat_label(s): s.called for s in drill.seats.select_related("pupil", "pair")}
     placed = [
@@ -52,27 +81,23 @@ def mock_context(drill: Drill) -> dict[str, object]:
         if line.place is not None
     ]
     winners = [each.called for each in placed if each.place == placed[0].place]
-    return context | {
-        "placed": placed,
-        "winners": winners,
-        "highest": _points(outcome.highest_total, outcome),
-    }
+    return MockResult(placed, winners, _points(outcome.highest_total, outcome))
 
 
 def _points(points: Fraction, outcome: Results) -> str:
     return points_text(points, outcome.event.rules.decimals)
 
 
-def own_result(seat: DrillSeat) -> dict[str, object]:
+def own_result(seat: DrillSeat) -> OwnResult:
     """Total and place of one seat, without anybody else's name."""
     outcome = mock_results(seat.drill)
     line = next(each for each in outcome.pairs if each.pair.code == seat_label(seat))
-    return {
-        "total": _points(line.total, outcome),
-        "highest": _points(outcome.highest_total, outcome),
-        "place": "" if line.place is None else ordinal(line.place),
-        "n_placed": sum(each.place is not None for each in outcome.pairs),
-    }
+    return OwnResult(
+        total=_points(line.total, outcome),
+        highest=_points(outcome.highest_total, outcome),
+        place="" if line.place is None else ordinal(line.place),
+        n_placed=sum(each.place is not None for each in outcome.pairs),
+    )
 
 
 def open_items(seat: DrillSeat) -> list[tuple[DrillItem, str]]:

@@ -3,33 +3,112 @@
 What a seat sees is its own answers.  No page of a seat holds the name of anybody else.
 """
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Final
 
+from django.forms import BoundField
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.urls import reverse
 
 from nearmark.site.common import clock
-from nearmark.site.common.responses import post_only, refusals_on
-from nearmark.site.common.responses import show as show_page
+from nearmark.site.common.responses import post_only, refusals_on, show
 from nearmark.site.door import actions as doors
+from nearmark.site.door.models import Account
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.drills import actions as drills
 from nearmark.site.drills import seat_actions as drill_seats
 from nearmark.site.drills.forms import AnswerForm, SeatForm
-from nearmark.site.drills.jar_views import asked_scene, told_scene
-from nearmark.site.drills.mock_views import clock_context, open_items, own_result
+from nearmark.site.drills.jar_views import OpenedJar, asked_scene, opened_jar
+from nearmark.site.drills.mock_views import (
+    MockClock,
+    OwnResult,
+    mock_clock,
+    open_items,
+    own_result,
+)
 from nearmark.site.drills.models import DrillAnswer, DrillItem, DrillSeat
-from nearmark.site.drills.page_data import told_of
+from nearmark.site.drills.page_data import AnswerFeedback, told_of
+from nearmark.site.jars.views import Scene
 
 SEAT_IN_SESSION: Final = "seat"
 """Key of the seat's token in the session."""
 
 
-def show(
-    request: HttpRequest, template: str, context: dict[str, object], *, status: int = 200
-) -> HttpResponse:
-    """A page without rooms: a coach's tablet shows a pupil no way to the coach's pages."""
-    return show_page(request, template, context | {"doors": []}, status=status)
+@dataclass(frozen=True, slots=True)
+class SeatJoinView:
+    """Where the code of a seat is typed.
+
+    Attributes
+    ----------
+    account : Account or None
+        Whose device it is.
+    """
+
+    title: str
+    form: SeatForm
+    account: Account | None
+    seat: None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SeatDoneView:
+    """How it went, of a drill that is answered or over.
+
+    Attributes
+    ----------
+    result : OwnResult or None
+        Of a mock contest.
+    """
+
+    title: str
+    seat: DrillSeat | None = None
+    told: Sequence[AnswerFeedback] = ()
+    result: OwnResult | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class MockSeatView:
+    """The list of a mock contest: each thing, and what this seat wrote down so far."""
+
+    title: str
+    seat: DrillSeat
+    things: list[tuple[DrillItem, str]]
+    clock: MockClock | None
+
+
+@dataclass(frozen=True, slots=True)
+class QuestionView:
+    """One thing to estimate.
+
+    Attributes
+    ----------
+    parts, others : list of BoundField
+        The parts of an estimate, and what else is asked.
+    """
+
+    title: str
+    seat: DrillSeat
+    item: DrillItem
+    n_items: int
+    form: AnswerForm
+    parts: list[BoundField]
+    others: list[BoundField]
+    has_parts: bool
+    clock: MockClock | None
+    scene: Scene | None
+
+
+@dataclass(frozen=True, slots=True)
+class TruthView:
+    """What came of an answer."""
+
+    title: str
+    seat: DrillSeat
+    told: AnswerFeedback
+    n_items: int
+    n_left: int
+    opened: OpenedJar | None
 
 
 def seat_join(request: HttpRequest) -> HttpResponse:
@@ -38,8 +117,8 @@ def seat_join(request: HttpRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
             return _sit(request, form.cleaned_data["code"])
-    context = {"title": "Practice", "form": form, "account": visitor_of(request).account}
-    return show(request, "drills/join", context, status=form.http_status)
+    view = SeatJoinView("Practice", form, visitor_of(request).account)
+    return show(request, "drills/join", view, status=form.http_status)
 
 
 def _sit(request: HttpRequest, code: str) -> HttpResponse:
@@ -63,12 +142,15 @@ def _no_seat(request: HttpRequest) -> HttpResponse:
     if token is None:
         return HttpResponseRedirect(reverse("seat-join"))
     past = drill_seats.seat_to_look_at(token, clock.now())
-    context: dict[str, object] = {"title": "Over"}
-    if past is not None:
-        context |= {"seat": past, "told": [told_of(row) for row in _answers(past).values()]}
-        if past.drill.is_mock and past.drill.started_at is not None:
-            context |= {"result": own_result(past)}
-    return show(request, "drills/over", context)
+    if past is None:
+        return show(request, "drills/over", SeatDoneView("Over"))
+    has_result = past.drill.is_mock and past.drill.started_at is not None
+    view = SeatDoneView("Over", past, _feedbacks(past), own_result(past) if has_result else None)
+    return show(request, "drills/over", view)
+
+
+def _feedbacks(own: DrillSeat) -> list[AnswerFeedback]:
+    return [told_of(row) for row in _answers(own).values()]
 
 
 def seat(request: HttpRequest) -> HttpResponse:
@@ -82,8 +164,7 @@ def seat(request: HttpRequest) -> HttpResponse:
     left = [item for item in own.drill.items.all() if item.pk not in rows]
     if left:
         return HttpResponseRedirect(reverse("seat-item", args=[left[0].pk]))
-    told = [told_of(row) for row in rows.values()]
-    return show(request, "drills/done", {"title": own.called, "seat": own, "told": told})
+    return show(request, "drills/done", SeatDoneView(own.called, own, _feedbacks(own)))
 
 
 def _answers(own: DrillSeat) -> dict[int, DrillAnswer]:
@@ -94,8 +175,8 @@ def _answers(own: DrillSeat) -> dict[int, DrillAnswer]:
 
 
 def _mock(request: HttpRequest, own: DrillSeat) -> HttpResponse:
-    context = {"title": own.called, "seat": own, "things": open_items(own)}
-    return show(request, "drills/mock_seat", context | clock_context(own.drill))
+    view = MockSeatView(own.called, own, open_items(own), mock_clock(own.drill))
+    return show(request, "drills/mock_seat", view)
 
 
 def seat_item(request: HttpRequest, item_id: int) -> HttpResponse:
@@ -140,30 +221,32 @@ def _typed(row: DrillAnswer | None) -> dict[str, object]:
     }
 
 
-def _question(own: DrillSeat, item: DrillItem, form: AnswerForm) -> dict[str, object]:
-    return {
-        "title": item.name,
-        "seat": own,
-        "item": item,
-        "n_items": own.drill.items.count(),
-        "form": form,
-        "parts": [form[name] for name in form.part_names],
-        "others": [form[name] for name in form.fields if name not in form.part_names],
-        **clock_context(own.drill),
-        **asked_scene(item),
-    }
+def _question(own: DrillSeat, item: DrillItem, form: AnswerForm) -> QuestionView:
+    return QuestionView(
+        title=item.name,
+        seat=own,
+        item=item,
+        n_items=own.drill.items.count(),
+        form=form,
+        parts=[form[name] for name in form.part_names],
+        others=[form[name] for name in form.fields if name not in form.part_names],
+        has_parts=any(form.initial.get(name) for name in form.part_names),
+        clock=mock_clock(own.drill),
+        scene=asked_scene(item),
+    )
 
 
 def _feedback(request: HttpRequest, own: DrillSeat, row: DrillAnswer) -> HttpResponse:
-    context = {
-        "title": row.item.name,
-        "seat": own,
-        "told": told_of(row),
-        "n_items": own.drill.items.count(),
-        "n_left": own.drill.items.count() - own.answers.count(),
-        **told_scene(row),
-    }
-    return show(request, "drills/told", context)
+    n_items = own.drill.items.count()
+    view = TruthView(
+        title=row.item.name,
+        seat=own,
+        told=told_of(row),
+        n_items=n_items,
+        n_left=n_items - own.answers.count(),
+        opened=opened_jar(row),
+    )
+    return show(request, "drills/told", view)
 
 
 @post_only

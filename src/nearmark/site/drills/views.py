@@ -1,9 +1,10 @@
 """Drills for the coach: open one, hand out the codes, see who has answered, close it."""
 
+from dataclasses import dataclass, replace
+
 import numpy as np
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
 from django.urls import reverse
 
 from nearmark.errors import InputError
@@ -15,14 +16,59 @@ from nearmark.site.drills import actions as drills
 from nearmark.site.drills import seat_actions as drill_seats
 from nearmark.site.drills.forms import DrillForm
 from nearmark.site.drills.jar_columns import draw_jars, shelf
-from nearmark.site.drills.mock_views import mock_context
-from nearmark.site.drills.models import Drill, DrillKind, DrillSeat
-from nearmark.site.drills.page_data import seat_rows
+from nearmark.site.drills.mock_views import MockClock, MockResult, mock_clock, mock_result
+from nearmark.site.drills.models import Drill, DrillItem, DrillKind, DrillSeat
+from nearmark.site.drills.page_data import SeatRow, seat_rows
 from nearmark.site.season.club_access import clubs_of
 from nearmark.site.season.models import Club
 
 SHOWN = 20
 """Drills listed a club; the log keeps all answers."""
+
+
+@dataclass(frozen=True, slots=True)
+class DrillsView:
+    """Every club with its drills, and whether each is open."""
+
+    title: str
+    clubs: list[tuple[Club, list[tuple[Drill, bool]]]]
+    n_open: int
+
+
+@dataclass(frozen=True, slots=True)
+class DrillClubView:
+    """What the next drill of a club asks, and of whom."""
+
+    title: str
+    club: Club
+    form: DrillForm
+    n_things: int
+    n_pupils: int
+
+
+@dataclass(frozen=True, slots=True)
+class LiveView:
+    """Codes, and who has answered what; also the part of that page that changes.
+
+    Attributes
+    ----------
+    clock : MockClock or None
+        ``None`` for a drill.
+    address, picture : str
+        Where pupils join, and the same to be scanned; empty in the part that changes.
+    """
+
+    title: str
+    drill: Drill
+    is_open: bool
+    items: list[DrillItem]
+    rows: list[SeatRow]
+    n_answers: int
+    n_all: int
+    clock: MockClock | None
+    result: MockResult
+    address: str = ""
+    picture: str = ""
 
 
 def drills_page(request: HttpRequest) -> HttpResponse:
@@ -33,7 +79,7 @@ def drills_page(request: HttpRequest) -> HttpResponse:
         for club in clubs_of(visitor_of(request)).prefetch_related("drills")
     ]
     n_open = sum(is_open for _, rows in clubs for _, is_open in rows)
-    return show(request, "drills/drills", {"title": "Drills", "clubs": clubs, "n_open": n_open})
+    return show(request, "drills/drills", DrillsView("Drills", clubs, n_open))
 
 
 def drill_club(request: HttpRequest, club_id: int) -> HttpResponse:
@@ -42,15 +88,15 @@ def drill_club(request: HttpRequest, club_id: int) -> HttpResponse:
 
 
 def _club_page(request: HttpRequest, club: Club, form: DrillForm | None) -> HttpResponse:
-    things, pupils = club.things.filter(retired_at=None).count(), club.pupils.count()
-    context = {
-        "title": f"A drill for {club.name}",
-        "club": club,
-        "form": form or DrillForm(club),
-        "n_things": things + shelf().count(),
-        "n_pupils": pupils,
-    }
-    return show(request, "drills/club", context, status=422 if form else 200)
+    n_things = club.things.filter(retired_at=None).count() + shelf().count()
+    view = DrillClubView(
+        title=f"A drill for {club.name}",
+        club=club,
+        form=form or DrillForm(club),
+        n_things=n_things,
+        n_pupils=club.pupils.count(),
+    )
+    return show(request, "drills/club", view, status=422 if form else 200)
 
 
 @post_only
@@ -93,27 +139,29 @@ def drill_live(request: HttpRequest, drill_id: int) -> HttpResponse:
     # The coach may sit at this computer: its own name for itself leads other devices nowhere.
     home = (getattr(settings, "NEARMARK_URL", "") or request.build_absolute_uri("/")).rstrip("/")
     address = home + reverse("seat-join")
-    context = _live(drill) | {"title": drill.title, "address": address, "picture": qr_svg(address)}
-    return show(request, "drills/live", context)
+    view = replace(_live(drill), address=address, picture=qr_svg(address))
+    return show(request, "drills/live", view)
 
 
 def drill_state(request: HttpRequest, drill_id: int) -> HttpResponse:
     """The part of the coach's page that changes, for its script."""
-    return render(request, "drills/seats.html", _live(_drill(drill_id)))
+    return show(request, "drills/seats", _live(_drill(drill_id)))
 
 
-def _live(drill: Drill) -> dict[str, object]:
+def _live(drill: Drill) -> LiveView:
     items = list(drill.items.all())
     rows = seat_rows(drill, items)
-    return {
-        "drill": drill,
-        "is_open": drill.is_open(clock.now()),
-        "items": items,
-        "rows": rows,
-        "n_answers": sum(row.n_answered for row in rows),
-        "n_all": len(rows) * len(items),
-        **mock_context(drill),
-    }
+    return LiveView(
+        title=drill.title,
+        drill=drill,
+        is_open=drill.is_open(clock.now()),
+        items=items,
+        rows=rows,
+        n_answers=sum(row.n_answered for row in rows),
+        n_all=len(rows) * len(items),
+        clock=mock_clock(drill),
+        result=mock_result(drill),
+    )
 
 
 @post_only

@@ -1,5 +1,7 @@
 """Practice jars: choose one, look at it from all sides, say how many, see why."""
 
+from dataclasses import dataclass
+from decimal import Decimal
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
@@ -30,18 +32,68 @@ def _check_open(request: HttpRequest) -> None:
         )
 
 
+@dataclass(frozen=True, slots=True)
+class JarsView:
+    """The jars one may practise on: of each size, those there are."""
+
+    title: str
+    groups: list[tuple[str, list[PracticeJar]]]
+    is_keeper: bool
+
+
 def jars(request: HttpRequest) -> HttpResponse:
     """The jars one may practise on, by size."""
     _check_open(request)
     shelf = acts.jars_to_try()
     order = ("small", "medium", "large")
     groups = [(band, [jar for jar in shelf if jar.band == band]) for band in order]
-    context = {
-        "title": "Practice jars",
-        "groups": [group for group in groups if group[1]],
-        "is_keeper": is_keeper(request),
-    }
-    return show(request, "jars/jars", context)
+    view = JarsView("Practice jars", [group for group in groups if group[1]], is_keeper(request))
+    return show(request, "jars/jars", view)
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """What ``jars/scene.html`` shows.
+
+    Attributes
+    ----------
+    photo : str
+        Address of the picture; empty for a poured jar, whose files are named instead.
+    shell : str
+        Empty: still pictures only.
+    whole : str
+        After an answer: the whole jar, to be taken apart.
+    layer : pieces or None
+        In one layer, after an answer.
+    """
+
+    name: str
+    photo: str = ""
+    shell: str = ""
+    top: str = ""
+    side: str = ""
+    whole: str = ""
+    layer: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class JarView:
+    """One jar, and what an answer was worth.
+
+    Attributes
+    ----------
+    given_layer : pieces or None
+        In one layer, as answered.
+    """
+
+    title: str
+    jar: PracticeJar
+    form: JarAnswerForm
+    shows_parts: bool
+    outcome: acts.Outcome | None
+    next_jar: PracticeJar | None
+    given_layer: Decimal | None
+    scene: Scene
 
 
 def jar(request: HttpRequest, jar_id: int) -> HttpResponse:
@@ -61,16 +113,17 @@ def jar(request: HttpRequest, jar_id: int) -> HttpResponse:
                 _float(given["layer"]),
                 _float(given["layers"]),
             )
-    context = {
-        "title": f"Jar {found.code}",
-        "jar": found,
-        "form": form,
-        "shows_parts": any(form[name].value() or form[name].errors for name in ("layer", "layers")),
-        "outcome": outcome,
-        "next_jar": _next(found),
-        "given_layer": form.cleaned_data.get("layer") if outcome else None,
-    } | scene(found, outcome)
-    return show(request, "jars/jar", context, status=form.http_status)
+    view = JarView(
+        title=f"Jar {found.code}",
+        jar=found,
+        form=form,
+        shows_parts=any(form[name].value() or form[name].errors for name in ("layer", "layers")),
+        outcome=outcome,
+        next_jar=_next(found),
+        given_layer=form.cleaned_data.get("layer") if outcome else None,
+        scene=scene(found, outcome),
+    )
+    return show(request, "jars/jar", view, status=form.http_status)
 
 
 def _float(value: Any) -> float | None:
@@ -83,21 +136,21 @@ def _next(jar: PracticeJar) -> PracticeJar | None:
     return others.filter(pk__gt=jar.pk).first() or others.first()
 
 
-def scene(jar: PracticeJar, outcome: acts.Outcome | None) -> dict[str, Any]:
-    """Context of ``jar_scene.html``, wherever it is shown.
+def scene(jar: PracticeJar, outcome: acts.Outcome | None) -> Scene:
+    """The jar as it stands before the visitor.
 
     ``outcome``: after an answer: the whole jar can be taken apart.
     """
     if jar.is_photo:
-        return {"scene_photo": _address(jar, "photo"), "scene_name": capital(jar.what)}
-    return {
-        "scene_name": capital(jar.what),
-        "scene_shell": _address(jar, "shell"),
-        "scene_top": _address(jar, "top"),
-        "scene_side": _address(jar, "side"),
-        "scene_whole": outcome and reverse("jar-part", args=[outcome.whole_pass]),
-        "scene_layer": jar.layer if outcome else None,
-    }
+        return Scene(capital(jar.what), photo=_address(jar, "photo"))
+    return Scene(
+        capital(jar.what),
+        shell=_address(jar, "shell"),
+        top=_address(jar, "top"),
+        side=_address(jar, "side"),
+        whole=reverse("jar-part", args=[outcome.whole_pass]) if outcome else "",
+        layer=jar.layer if outcome else None,
+    )
 
 
 def _address(jar: PracticeJar, name: str) -> str:
