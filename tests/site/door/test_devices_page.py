@@ -53,6 +53,15 @@ def test_a_lead_s_code_carries_no_job(lead, demo):
     assert Account.objects.get(name="Wren").job == ""
 
 
+def test_the_page_of_a_code_names_who_may_come_back(lead, demo, source_of):
+    code, _ = code_for(lead, role="coach")
+    join(code, "Wren")
+
+    _, at = code_for(lead, again=str(Account.objects.get(name="Wren").pk))
+
+    assert "A code for Wren" in source_of(lead.get(at))
+
+
 def test_the_page_of_a_code_says_when_the_helper_is_in(lead, demo, source_of):
     code, at = code_for(lead, job="check-in")
     assert "not in yet" in source_of(lead.get(at))

@@ -1,10 +1,12 @@
 """Devices: who is in, a code for another one, out with one."""
 
 import io
+from dataclasses import dataclass
 from urllib.parse import urlencode
 
 import segno
 from django.conf import settings
+from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
@@ -14,27 +16,76 @@ from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door import actions as doors
 from nearmark.site.door.access import Job, Role
 from nearmark.site.door.forms import CodeForm
-from nearmark.site.door.models import Device, JoinCode
-from nearmark.site.door.rate_limit import guessers
+from nearmark.site.door.models import Account, Device, JoinCode
+from nearmark.site.door.rate_limit import Guesser, guessers
 from nearmark.site.door.visitor import visitor_of
+
+
+@dataclass(frozen=True, slots=True)
+class DevicesView:
+    """Every device that may come in now.
+
+    Attributes
+    ----------
+    own : Device or None
+        The one that looks.
+    """
+
+    title: str
+    devices: QuerySet[Device]
+    guessers: list[Guesser]
+    own: Device | None
+    form: CodeForm
+    jobs: list[Job]
+
+
+@dataclass(frozen=True, slots=True)
+class CodeState:
+    """What became of a code.
+
+    Attributes
+    ----------
+    joined : Account or None
+        Who came in by it.
+    again : Account or None
+        Who was here before and may come in again.
+    """
+
+    record: JoinCode
+    joined: Account | None
+    again: Account | None
+    device: Device | None
+    is_over: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CodeView:
+    """The page of a code; all but its state is empty where it is shown no more."""
+
+    title: str
+    state: CodeState
+    code: str = ""
+    minutes: int = 0
+    address: str = ""
+    picture: str = ""
 
 
 def devices(request: HttpRequest) -> HttpResponse:
     """Every device that may come in now."""
-    return show(request, "door/devices", _context(request))
+    return show(request, "door/devices", _devices(request, CodeForm()))
 
 
-def _context(request: HttpRequest) -> dict[str, object]:
+def _devices(request: HttpRequest, form: CodeForm) -> DevicesView:
     now = clock.now()
     rows = Device.objects.select_related("account").filter(revoked_at=None, expires_at__gt=now)
-    return {
-        "title": "Devices",
-        "devices": rows.order_by("-joined_at"),
-        "guessers": guessers(),
-        "own": visitor_of(request).device,
-        "form": CodeForm(),
-        "jobs": list(Job),
-    }
+    return DevicesView(
+        title="Devices",
+        devices=rows.order_by("-joined_at"),
+        guessers=guessers(),
+        own=visitor_of(request).device,
+        form=form,
+        jobs=list(Job),
+    )
 
 
 @post_only
@@ -42,7 +93,7 @@ def device_code(request: HttpRequest) -> HttpResponse:
     """Show a new one-time code, once."""
     form = CodeForm(request.POST)
     if not form.is_valid():
-        return show(request, "door/devices", _context(request) | {"form": form}, status=422)
+        return show(request, "door/devices", _devices(request, form), status=422)
     again = form.cleaned_data["again"]
     role = Role(form.cleaned_data["role"] if again is None else again.role)
     job = form.cleaned_data["job"]
@@ -51,17 +102,15 @@ def device_code(request: HttpRequest) -> HttpResponse:
     # The lead may sit at this computer: its own name for itself leads other devices nowhere.
     address = (getattr(settings, "NEARMARK_URL", "") or request.build_absolute_uri("/")).rstrip("/")
     address += reverse("join")
-    context = {
-        "title": "A code for one device",
-        "code": f"{code[:4]} {code[4:]}",
-        "role": role,
-        "minutes": int(doors.CODE_LIFE.total_seconds() // 60),
-        "record": record,
-        "again": again,
-        "address": address,
-        "picture": qr_svg(f"{address}?{urlencode(query)}"),
-    }
-    return show(request, "door/device_code", context | _joined(record))
+    view = CodeView(
+        title="A code for one device",
+        state=_state(record),
+        code=f"{code[:4]} {code[4:]}",
+        minutes=int(doors.CODE_LIFE.total_seconds() // 60),
+        address=address,
+        picture=qr_svg(f"{address}?{urlencode(query)}"),
+    )
+    return show(request, "door/device_code", view)
 
 
 def device_joined(request: HttpRequest, code_id: int) -> HttpResponse:
@@ -69,15 +118,21 @@ def device_joined(request: HttpRequest, code_id: int) -> HttpResponse:
     record = JoinCode.objects.select_related("account").filter(pk=code_id).first()
     if record is None:
         raise InputError("is not known", where="code", mend="Make a new one")
-    context = {"title": "Is the helper in?", "record": record, "role": record.role}
-    return show(request, "door/device_joined", context | _joined(record))
+    return show(request, "door/device_joined", CodeView("Is the helper in?", _state(record)))
 
 
-def _joined(record: JoinCode) -> dict[str, object]:
-    is_in = record.used_at is not None and record.account is not None
-    device = record.account.devices.order_by("-pk").first() if is_in and record.account else None
-    is_over = not is_in and clock.now() >= record.expires_at
-    return {"joined": record.account if is_in else None, "device": device, "is_over": is_over}
+def _state(record: JoinCode) -> CodeState:
+    # Before the code is used its account is who may come in again, afterwards who came in.
+    joined, again = record.account, None
+    if record.used_at is None:
+        joined, again = None, record.account
+    return CodeState(
+        record=record,
+        joined=joined,
+        again=again,
+        device=joined.devices.order_by("-pk").first() if joined else None,
+        is_over=joined is None and clock.now() >= record.expires_at,
+    )
 
 
 def qr_svg(text: str) -> str:

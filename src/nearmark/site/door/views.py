@@ -1,6 +1,7 @@
 """Coming in and going out."""
 
 from collections.abc import Callable
+from dataclasses import dataclass
 
 from django.contrib.auth import login, logout
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
@@ -22,6 +23,21 @@ _HOMES = {
     Role.COACH: "season",
     Role.PUBLIC: "public-results",
 }
+
+
+@dataclass(frozen=True, slots=True)
+class DoorView:
+    """A page with one form, by which somebody comes in.
+
+    Attributes
+    ----------
+    next : str
+        Address to go to then; empty: the first page of whoever comes.
+    """
+
+    title: str
+    form: BaseForm
+    next: str = ""
 
 
 def home(request: HttpRequest) -> HttpResponse:
@@ -76,8 +92,8 @@ def _come_in(
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
             return _enter(request, act(form))
-    context = {"title": _TITLES[template], "form": form, "next": request.GET.get("next", "")}
-    return show(request, template, context, status=form.http_status)
+    view = DoorView(_TITLES[template], form, request.GET.get("next", ""))
+    return show(request, template, view, status=form.http_status)
 
 
 def _enter(request: HttpRequest, account: Account) -> HttpResponse:
@@ -134,4 +150,4 @@ def unlock(request: HttpRequest) -> HttpResponse:
         with refusals_on(form):
             doors.unlock(visitor.device, form.cleaned_data["secret"], address=_address(request))
             return done(request, "Open again.", reverse("home"))
-    return show(request, "door/unlock", {"title": "Locked", "form": form}, status=form.http_status)
+    return show(request, "door/unlock", DoorView("Locked", form), status=form.http_status)
