@@ -1,9 +1,11 @@
 """A sum to do on a plain calculator; nothing of it is kept."""
 
+from dataclasses import dataclass
+
 import numpy as np
 from django.http import HttpRequest, HttpResponse
 
-from nearmark.coaching import Checked, calculator_task, check_product
+from nearmark.coaching import CalculatorTask, Checked, calculator_task, check_product
 from nearmark.site.common.forms import BaseForm, DecimalField
 from nearmark.site.common.responses import refusals_on, show
 from nearmark.words.coaching_jars import checked_words, task_words
@@ -17,6 +19,28 @@ class ProductForm(BaseForm):
     product = DecimalField(label="What you write down")
 
 
+@dataclass(frozen=True, slots=True)
+class CalculatorView:
+    """One sum.
+
+    Attributes
+    ----------
+    next : int
+        Number of the sum after it.
+    checked : str
+        What the answer was; empty before one.
+    """
+
+    title: str
+    number: int
+    next: int
+    task: CalculatorTask
+    task_words: str
+    checked: str
+    is_right: bool
+    form: ProductForm
+
+
 def calculator(request: HttpRequest) -> HttpResponse:
     """One sum; its number stands in the address, so that two children can do the same."""
     number = _number(request.GET.get("task", "1"))
@@ -26,17 +50,17 @@ def calculator(request: HttpRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
             found = check_product(task, float(form.cleaned_data["product"]))
-    context = {
-        "title": "Calculator",
-        "number": number,
-        "next": number % MAX_TASKS + 1,
-        "task": task,
-        "task_words": task_words(task),
-        "checked": checked_words(task, found) if found else "",
-        "form": form,
-        "found": found,
-    }
-    return show(request, "season/calculator", context, status=form.http_status)
+    view = CalculatorView(
+        title="Calculator",
+        number=number,
+        next=number % MAX_TASKS + 1,
+        task=task,
+        task_words=task_words(task),
+        checked=checked_words(task, found) if found else "",
+        is_right=found is not None and found.is_right,
+        form=form,
+    )
+    return show(request, "season/calculator", view, status=form.http_status)
 
 
 def _number(text: str) -> int:

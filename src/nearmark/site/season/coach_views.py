@@ -15,11 +15,12 @@ from nearmark.site.season.views import club_of
 
 def coaches_context(request: HttpRequest, club: Club) -> dict[str, object]:
     """Who opens a club, and to the lead who else could."""
-    own = club.coaches.order_by("name")
-    if visitor_of(request).role is not Role.LEAD:
-        return {"coaches": own}
     others = Account.objects.filter(role=Role.COACH.value, is_active=True).exclude(clubs=club)
-    return {"coaches": own, "other_coaches": others.order_by("name"), "gives": True}
+    return {
+        "coaches": club.coaches.order_by("name"),
+        "other_coaches": others.order_by("name"),
+        "gives": visitor_of(request).role is Role.LEAD,
+    }
 
 
 @post_only

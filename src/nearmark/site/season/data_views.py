@@ -1,10 +1,14 @@
 """The log of a club: look at it, take it away, bring one."""
 
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.coaching import Attempt
-from nearmark.errors import FilesError, InputError
+from nearmark.errors import FilesError, InputError, Problem
 from nearmark.event_folder.practice_log import practice_log_of
 from nearmark.event_folder.practice_log_writer import practice_log_text
 from nearmark.site.common.limits import MAX_UPLOAD_BYTES
@@ -12,7 +16,7 @@ from nearmark.site.common.responses import done, file_answer, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.season.attempt_columns import attempts_of
 from nearmark.site.season.export import club_zip, pupil_zip
-from nearmark.site.season.import_actions import import_log, preview_log
+from nearmark.site.season.import_actions import LogPreview, import_log, preview_log
 from nearmark.site.season.models import Club
 from nearmark.site.season.pupil_views import pupil_of
 from nearmark.site.season.views import club_of
@@ -21,6 +25,30 @@ from nearmark.words.replies import attempts_imported
 MAX_SHOWN = 200
 REFUSED = 422
 PASTED = "pasted text"
+
+
+@dataclass(frozen=True, slots=True)
+class LogImportView:
+    """Where a log is pasted or chosen, and what it would bring.
+
+    Attributes
+    ----------
+    preview : LogPreview or None
+        ``None`` until a log could be read.
+    good : str
+        What is sent back to be imported.
+    """
+
+    title: str
+    club: Club
+    pasted: str
+    problems: Sequence[Problem] = ()
+    refusal: InputError | None = None
+    preview: LogPreview | None = None
+    n_fresh: int = 0
+    first_day: date | None = None
+    last_day: date | None = None
+    good: str = ""
 
 
 def season_log(request: HttpRequest, club_id: int) -> HttpResponse:
@@ -58,33 +86,31 @@ def pupil_export(request: HttpRequest, pupil_id: int) -> HttpResponse:
 
 def log_import(request: HttpRequest, club_id: int) -> HttpResponse:
     """Where a log is pasted or chosen; a post shows what it would bring, and keeps nothing."""
-    club = club_of(club_id)
-    context: dict[str, object] = {"title": "Bring a log", "club": club, "pasted": ""}
+    club, pasted = club_of(club_id), request.POST.get("text", "")
+    view = LogImportView("Bring a log", club, pasted)
     if request.method != "POST":
-        return show(request, "season/import", context)
-    pasted = request.POST.get("text", "")
-    context["pasted"] = pasted
+        return show(request, "season/import", view)
     try:
-        name, content = _source(request, pasted)
-        log = practice_log_of(name, content)
-        context |= _previewed(club, log)
+        log = practice_log_of(*_source(request, pasted))
+        view = _previewed(view, log)
     except FilesError as refusal:
-        context["problems"] = refusal.problems
+        view = replace(view, problems=refusal.problems)
     except InputError as refusal:
-        context["refusal"] = refusal
-    status = REFUSED if "problems" in context or "refusal" in context else 200
-    return show(request, "season/import", context, status=status)
+        view = replace(view, refusal=refusal)
+    status = REFUSED if view.problems or view.refusal else 200
+    return show(request, "season/import", view, status=status)
 
 
-def _previewed(club: Club, log: tuple[Attempt, ...]) -> dict[str, object]:
-    preview = preview_log(club, log)
-    return {
-        "preview": preview,
-        "n_fresh": len(preview.fresh),
-        "first_day": min((attempt.day for attempt in log), default=None),
-        "last_day": max((attempt.day for attempt in log), default=None),
-        "good": practice_log_text(preview.fresh),
-    }
+def _previewed(view: LogImportView, log: tuple[Attempt, ...]) -> LogImportView:
+    preview = preview_log(view.club, log)
+    return replace(
+        view,
+        preview=preview,
+        n_fresh=len(preview.fresh),
+        first_day=min((attempt.day for attempt in log), default=None),
+        last_day=max((attempt.day for attempt in log), default=None),
+        good=practice_log_text(preview.fresh),
+    )
 
 
 def _source(request: HttpRequest, pasted: str) -> tuple[str, bytes]:

@@ -67,8 +67,12 @@ def practice_round(request: HttpRequest, club_id: int) -> HttpResponse:
     return show(request, "season/round", _context(club, sheet))
 
 
-def _context(club: Club, sheet: RoundSheet | None, day: date | None = None) -> dict[str, object]:
+def _context(
+    club: Club, sheet: RoundSheet | None, day: date | None = None, *, nothing: bool = False
+) -> dict[str, object]:
     return {
+        "nothing": nothing,
+        "n_refused": sheet.n_refused if sheet else 0,
         "title": "Log a round",
         "club": club,
         "sheet": sheet,
@@ -102,7 +106,7 @@ def round_save(request: HttpRequest, club_id: int) -> HttpResponse:
     sheet = read_sheet(request.POST, thing, club.pupils.all(), day)
     nothing = not sheet.tries and not sheet.n_refused
     if sheet.n_refused or nothing:
-        context = _context(club, sheet, day) | {"nothing": nothing}
+        context = _context(club, sheet, day, nothing=nothing)
         return show(request, "season/round", context, status=422)
     kept = keep_attempts(sheet.tries, club=club, source=Source.ROUND, by=visitor_of(request).name)
     first = min(row.pk for row, _ in kept)
