@@ -1,13 +1,15 @@
 """Shared fixtures: one small but complete invented event, and its folder."""
 
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
 import pytest
+from django.template.base import Variable
 from hypothesis import settings
+from missing_names import noting_resolve
 
 from nearmark.contest.event import (
     Adjudication,
@@ -51,6 +53,15 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
             folder = item.path.relative_to(here).parts[0]
             if folder in MARKED_FOLDERS:
                 item.add_marker(folder)
+
+
+@pytest.fixture(autouse=True)
+def no_missing_name(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    """No template of the site asks for a name that its page does not give."""
+    missing: list[str] = []
+    monkeypatch.setattr(Variable, "resolve", noting_resolve(missing.append))
+    yield
+    assert missing == [], "give the name in the view record, or take it out of the template"
 
 
 def _answers() -> tuple[AnswerReading, ...]:

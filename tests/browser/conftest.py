@@ -36,6 +36,7 @@ AXE = Path(__file__).parent / "axe" / "axe.min.js"
 LEAD = "Juniper"
 PASSWORD = "four quiet otters swim"
 DATABASE = "nearmark.sqlite3"
+MISSING_NAMES = Path(__file__).parents[2] / "tools" / "missing_names.py"
 START_S = 60
 """A cold start on a busy machine; a usual one takes 2 s."""
 
@@ -96,9 +97,10 @@ class Server:
         self.port = free_port()
         self.url = f"http://127.0.0.1:{self.port}"
         self.process: subprocess.Popen[bytes] | None = None
+        self.missing = data.parent / "missing-names.txt"
 
     def start(self) -> None:
-        command = [sys.executable, "-m", "nearmark.cli", "serve", "--local"]
+        command = [sys.executable, str(MISSING_NAMES), str(self.missing), "serve", "--local"]
         command += ["--data", str(self.data), "--port", str(self.port)]
         # Where compiled modules are not kept, to compile them is half of a start.
         left_out = ("DJANGO", "PYTHONDONTWRITEBYTECODE")
@@ -111,6 +113,12 @@ class Server:
             assert self.process.poll() is None, "the server stopped at its start"
             assert time.monotonic() < until, "the server did not start"
             self.pause()
+
+    def check_names(self) -> None:
+        """No template asked for a name that its page does not give."""
+        missing = self.missing.read_text("utf-8").splitlines() if self.missing.exists() else []
+        self.missing.unlink(missing_ok=True)
+        assert missing == []
 
     def pause(self) -> None:
         try:
@@ -231,12 +239,15 @@ def server(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[Server
     del chromium
     begun = request.getfixturevalue("begun")
     if begun is not None:
-        yield request.getfixturevalue("shared")(begun)
+        running = request.getfixturevalue("shared")(begun)
+        yield running
+        running.check_names()
         return
     alone = Server(request.getfixturevalue("tmp_path") / "data")
     alone.start()
     yield alone
     alone.stop()
+    alone.check_names()
 
 
 @pytest.fixture
