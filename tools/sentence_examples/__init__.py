@@ -13,6 +13,7 @@ from sentence_examples import (
     meetings,
     pages,
     places,
+    rooms,
 )
 
 
@@ -60,6 +61,7 @@ def examples() -> list[Example]:
         coaching.things_said(),
         coaching.measuring_said(),
         meetings.meeting_said(),
+        rooms.room_said(),
     )
     return [
         Example(say, facts if isinstance(facts, tuple) else (facts,))

@@ -23,7 +23,7 @@ _NARROWEST = 160
 
 # A narrow strip leaves out the later groups, each as a whole.
 _AXIS_LABELS = (
-    ((1.0, "key"), (0.5, "half"), (2.0, "double")),
+    ((0.5, "half"), (2.0, "double")),
     ((0.9, "−10 %"), (1.1, "+10 %")),  # noqa: RUF001 - a real minus
     ((0.7, "−30 %"), (1.4, "+40 %")),  # noqa: RUF001 - a real minus
 )
@@ -35,13 +35,15 @@ def strip_svg(
     interval: tuple[float, float] | None = None,
     width_px: float = 480,
     title: str = "Estimates against the true value",
+    centre: str = "key",
 ) -> str:
     """The strip as one SVG element.
 
     ``marks``: those beyond half or double become an arrow at the edge. ``interval`` ((low, high)
     ratios, or None): 95 % interval of the true value divided by the true value, drawn as a thin
-    bracket. ``width_px``: px, >= 160. ``title``: told by a screen reader, not drawn. Raises
-    InputError if the strip is too narrow, or the interval is not two ratios in order.
+    bracket. ``width_px``: px, >= 160. ``title``: told by a screen reader, not drawn. ``centre``:
+    what every mark is divided by, written under the middle of the axis. Raises InputError if
+    the strip is too narrow, or the interval is not two ratios in order.
 
     >>> picture = strip_svg([Mark(0.88, "P07", MarkKind.THIS)], interval=(0.99, 1.01))
     >>> picture.count("<svg"), "P07" in picture
@@ -58,7 +60,7 @@ def strip_svg(
     base = top + _MARK_ROW
     shapes = [
         *_band(width_px, top, base),
-        *_axis(width_px, base),
+        *_axis(width_px, base, centre),
         *(_bracket(interval, width_px, top) if interval else ()),
         *_marks(shown, width_px, base),
         *_labels(labels, width_px),
@@ -106,7 +108,7 @@ def _band(width: float, top: float, base: float) -> Iterable[str]:
     )
 
 
-def _axis(width: float, base: float) -> Iterable[str]:
+def _axis(width: float, base: float, centre: str) -> Iterable[str]:
     """A ruler divided by ratio, like the scale of a slide rule: a tick every 5 %."""
     path = [f"M{MARGIN:g} {base:g}H{width - MARGIN:g}"]
     for percent in range(50, 201, 5):
@@ -114,7 +116,7 @@ def _axis(width: float, base: float) -> Iterable[str]:
         path.append(f"M{_position(percent / 100, width):.2f} {base:g}v{length:g}")
     yield element("path", d="".join(path), stroke=INK, stroke_width=0.8, fill="none")
     shown: list[tuple[float, str]] = []
-    for group in _AXIS_LABELS:
+    for group in (((1.0, centre), *_AXIS_LABELS[0]), *_AXIS_LABELS[1:]):
         wider = sorted([*shown, *((_position(ratio, width), text) for ratio, text in group)])
         if all(
             b - a >= (text_width(s) + text_width(t)) / 2 + 3 for (a, s), (b, t) in pairwise(wider)

@@ -1,0 +1,312 @@
+"""A room of people who estimate the same thing: its middle, its spread, its points, its games.
+
+People are seats with a number; no name is known here.
+"""
+
+import math
+import statistics
+from collections import defaultdict
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from nearmark.errors import InputError
+
+FULL: Final = 100.0
+"""Points of an exact guess."""
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """Where the guesses of a room lie.
+
+    Attributes
+    ----------
+    n : guesses
+    low, high : unit of the guesses
+        The lowest and the highest.
+    quarter, three_quarters : unit of the guesses
+        Half of the guesses lie between them.
+    middle : unit of the guesses
+        Of the room; see ``middle_of``.
+    """
+
+    n: int
+    low: float
+    quarter: float
+    middle: float
+    three_quarters: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class MiddleResult:
+    """How good the middle of a room is.
+
+    Attributes
+    ----------
+    ratio : dimensionless
+        The middle divided by the true value.
+    points : points, 0 to 100
+        Of the middle, as if one person had guessed it.
+    n, n_beaten : guesses
+        All of them, and those farther from the true value than the middle.
+    mean_points : points
+        Of one guess, on average.
+    """
+
+    ratio: float
+    points: float
+    n: int
+    n_beaten: int
+    mean_points: float
+
+
+@dataclass(frozen=True, slots=True)
+class Relay:
+    """A pair that takes turns: the first seat counts at the first thing, the other at the next.
+
+    Attributes
+    ----------
+    seats : numbers of two seats
+    points : points
+        A turn without a guess is worth nothing.
+    """
+
+    seats: tuple[int, int]
+    points: float
+
+
+def middle_of(guesses: Collection[float]) -> float:
+    """The middle of a room: the middlemost guess; of an even number, the two middlemost together.
+
+    Galton took the middlemost guess, not the mean, for what a crowd says, because one wild guess
+    must not move it ("Vox populi", Nature 75, 1907, 450-451; from memory).  A slip by a factor of
+    ten does not.  Errors of guesses are ratios, so two middle guesses meet in their geometric mean.
+    The geometric mean of all would scatter a fifth less if no guess were wild (for errors with a
+    normal logarithm); one slip of ten among twelve would move it by a fifth.
+
+    Parameters
+    ----------
+    guesses : unit of the guesses, > 0
+        One or more.
+
+    Raises
+    ------
+    InputError
+        If there is none, or one is not a finite number above zero.
+
+    Examples
+    --------
+    >>> middle_of([380, 4200, 400]), round(middle_of([200, 400, 800, 9000]))
+    (400.0, 566)
+    """
+    lower, upper = statistics.median_low(_checked(guesses)), statistics.median_high(guesses)
+    return float(lower) if lower == upper else math.sqrt(lower * upper)
+
+
+def spread_of(guesses: Collection[float]) -> Spread:
+    """Where the guesses of a room lie; quarters are taken on the scale of ratios.
+
+    Parameters
+    ----------
+    guesses : unit of the guesses, > 0
+        One or more.
+
+    Raises
+    ------
+    InputError
+        If there is none, or one is not a finite number above zero.
+
+    Examples
+    --------
+    >>> found = spread_of([200, 400, 400, 900])
+    >>> found.low, found.middle, found.high
+    (200.0, 400.0, 900.0)
+    """
+    quarter, three = np.exp(np.quantile(np.log(_checked(guesses)), (0.25, 0.75)))
+    return Spread(
+        len(guesses),
+        float(min(guesses)),
+        float(quarter),
+        middle_of(guesses),
+        float(three),
+        float(max(guesses)),
+    )
+
+
+def _checked(guesses: Collection[float]) -> list[float]:
+    for guess in guesses:
+        if not (math.isfinite(guess) and guess > 0):
+            raise InputError(
+                "must be a number above zero", where="guess", value=guess, mend="Leave it out"
+            )
+    if not guesses:
+        raise InputError("there is none", where="guesses", mend="Wait for the first guess")
+    return list(guesses)
+
+
+def guess_points(guess: float, true: float) -> float:
+    """Points of a guess: 100 at the true value, zero from double upwards.
+
+    Parameters
+    ----------
+    guess, true : the same unit, > 0
+
+    Examples
+    --------
+    >>> guess_points(90, 100), guess_points(250, 100)
+    (90.0, 0.0)
+    """
+    return max(0.0, FULL - FULL * abs(guess - true) / true)
+
+
+def middle_result(guesses: Collection[float], true: float) -> MiddleResult:
+    """How good the middle of a room is, beside those who made it.
+
+    Parameters
+    ----------
+    guesses : unit of the true value, > 0
+        One or more.
+    true : > 0
+
+    Raises
+    ------
+    InputError
+        If there is no guess, or one is not a finite number above zero.
+
+    Examples
+    --------
+    >>> found = middle_result([300, 390, 440, 700, 800], 420)
+    >>> round(found.ratio, 3), found.n_beaten
+    (1.048, 4)
+    """
+    middle = middle_of(guesses)
+    off = abs(middle - true)
+    n_beaten = sum(abs(guess - true) > off for guess in guesses)
+    points = [guess_points(guess, true) for guess in guesses]
+    return MiddleResult(
+        middle / true,
+        guess_points(middle, true),
+        len(points),
+        n_beaten,
+        sum(points) / len(points),
+    )
+
+
+def team_total(rounds: Sequence[Mapping[int, float]]) -> tuple[float, float]:
+    """What a room has together, and the most that its guesses could have brought.
+
+    Parameters
+    ----------
+    rounds : one mapping a thing: seat -> points
+        Who did not guess is not in it.
+
+    Returns
+    -------
+    points, points
+
+    Examples
+    --------
+    >>> team_total([{1: 80, 2: 10}, {2: 70}])
+    (160, 300.0)
+    """
+    n_guesses = sum(len(points) for points in rounds)
+    return sum(sum(points.values()) for points in rounds), FULL * n_guesses
+
+
+def personal_bests(
+    now: Mapping[int, float], before: Mapping[int, Collection[float]]
+) -> tuple[int, ...]:
+    """Seats that are better than they ever were.
+
+    Parameters
+    ----------
+    now : seat -> points
+    before : seat -> points
+        Of every earlier guess at a thing of the same kind; a seat without one has no best.
+
+    Returns
+    -------
+    tuple of numbers of seats
+        In their order.
+
+    Examples
+    --------
+    >>> personal_bests({1: 90, 2: 90, 3: 90}, {1: [70, 88], 2: [95]})
+    (1,)
+    """
+    return tuple(sorted(seat for seat, own in now.items() if own > max(before.get(seat, [own]))))
+
+
+def closest_at_tables(
+    guesses: Mapping[int, float], true: float, tables: Mapping[int, int]
+) -> dict[int, tuple[int, ...]]:
+    """Who is closest at each table; several when they are equally close.
+
+    Parameters
+    ----------
+    guesses : seat -> unit of the true value
+    true : > 0
+    tables : seat -> number of its table
+        Who sits at none plays at table 0, the room.
+
+    Returns
+    -------
+    dict of table -> numbers of seats
+        Sorted.
+
+    Examples
+    --------
+    >>> closest_at_tables({1: 380, 2: 460, 3: 900}, 420, {1: 1, 2: 1, 3: 2})
+    {1: (1, 2), 2: (3,)}
+    """
+    at: dict[int, dict[int, float]] = defaultdict(dict)
+    for seat, guess in guesses.items():
+        at[tables.get(seat, 0)][seat] = abs(guess - true)
+    return {
+        table: tuple(sorted(seat for seat, off in own.items() if off == min(own.values())))
+        for table, own in sorted(at.items())
+    }
+
+
+def whose_turn(seats: tuple[int, int], place: int) -> int:
+    """Whose guess counts for a pair of a relay.
+
+    Parameters
+    ----------
+    seats : numbers of two seats
+    place : number of the thing, from 1
+
+    Examples
+    --------
+    >>> whose_turn((3, 8), 1), whose_turn((3, 8), 2)
+    (3, 8)
+    """
+    return seats[(place - 1) % 2]
+
+
+def relays(
+    rounds: Sequence[Mapping[int, float]], pairs: Collection[tuple[int, int]]
+) -> tuple[Relay, ...]:
+    """The pairs of a relay, the one with most points first.
+
+    Parameters
+    ----------
+    rounds : one mapping a thing, in their order: seat -> points
+    pairs : numbers of two seats each
+
+    Examples
+    --------
+    >>> relays([{1: 80, 2: 10, 3: 90}, {2: 70, 4: 50}], [(1, 2), (3, 4)])[0]
+    Relay(seats=(1, 2), points=150)
+    """
+    found = (
+        Relay(
+            pair, sum(own.get(whose_turn(pair, place), 0.0) for place, own in enumerate(rounds, 1))
+        )
+        for pair in pairs
+    )
+    return tuple(sorted(found, key=lambda relay: (-relay.points, relay.seats)))

@@ -1,0 +1,227 @@
+"""What a room is shown: its middle, its spread, its points and its games, by number of seat."""
+
+from collections.abc import Sequence
+
+from nearmark.coaching.room import MiddleResult, Relay, Spread
+from nearmark.words.deviations import error_words
+from nearmark.words.numbers import both
+from nearmark.words.translation import say, say_count
+
+MAX_SEATS_NAMED = 8
+"""More seats than these in one line are only counted."""
+
+
+def seats_words(seats: Sequence[int]) -> str:
+    """Some seats by their numbers.
+
+    Examples
+    --------
+    >>> seats_words([4]), seats_words([1, 7, 9])
+    ('seat 4', 'seats 1, 7 and 9')
+    """
+    if len(seats) == 1:
+        return say("seat {number}", number=seats[0])
+    if len(seats) > MAX_SEATS_NAMED:
+        return say("{n} seats", n=len(seats))
+    return say("seats {numbers}", numbers=both([str(seat) for seat in seats]))
+
+
+def guessed_words(n: int, n_here: int) -> str:
+    """How many of the room have guessed.
+
+    Examples
+    --------
+    >>> guessed_words(7, 12)
+    '7 of 12 have guessed'
+    """
+    return say("{n} of {all} have guessed", n=n, all=n_here)
+
+
+def joined_words(n: int) -> str:
+    """How many have joined."""
+    return say_count("{n} has joined", "{n} have joined", n)
+
+
+def spread_words(spread: Spread, low: str, middle: str, high: str) -> str:
+    """Where the guesses lie, once nobody can guess any more.
+
+    Parameters
+    ----------
+    low, middle, high : str
+        The lowest guess, the middle and the highest guess, with their unit.
+
+    Examples
+    --------
+    >>> spread_words(Spread(12, 200, 350, 402, 480, 900), "200", "402", "900")
+    'The middle of 12 guesses is 402. The lowest is 200, the highest 900.'
+    >>> spread_words(Spread(1, 402, 402, 402, 402, 402), "402", "402", "402")
+    'One guess: 402.'
+    """
+    if spread.n == 1:
+        return say("One guess: {guess}.", guess=middle)
+    return say(
+        "The middle of {n} guesses is {middle}. The lowest is {low}, the highest {high}.",
+        n=spread.n,
+        middle=middle,
+        low=low,
+        high=high,
+    )
+
+
+def half_words(spread: Spread, true: float) -> str:
+    """Between what the middle half of a room lies; empty for a room that is too small.
+
+    Examples
+    --------
+    >>> half_words(Spread(12, 200, 350, 402, 480, 900), 420)
+    'Half of the room lies from 17 % low to 14 % high.'
+    """
+    if spread.n < 4:
+        return ""
+    return say(
+        "Half of the room lies from {low} to {high}.",
+        low=error_words(spread.quarter / true),
+        high=error_words(spread.three_quarters / true),
+    )
+
+
+def middle_words(found: MiddleResult) -> str:
+    """How good the middle of a room is.
+
+    Examples
+    --------
+    >>> middle_words(MiddleResult(0.957, 95.7, 12, 9, 71.2))
+    'The middle of the room: 4 % low, 96 points. It is closer than 9 of 12 guesses; one guess \
+brings 71 points on average.'
+    >>> middle_words(MiddleResult(0.957, 95.7, 1, 0, 95.7))
+    'One guess: 4 % low, 96 points.'
+    """
+    off, points = error_words(found.ratio), f"{found.points:.0f}"
+    if found.n == 1:
+        return say("One guess: {off}, {points} points.", off=off, points=points)
+    return say(
+        "The middle of the room: {off}, {points} points. It is closer than {n} of {all} guesses; "
+        "one guess brings {mean} points on average.",
+        off=off,
+        points=points,
+        n=found.n_beaten,
+        all=found.n,
+        mean=f"{found.mean_points:.0f}",
+    )
+
+
+def total_words(points: float, most: float) -> str:
+    """What a room has together.
+
+    Examples
+    --------
+    >>> total_words(934.2, 1200)
+    'Together: 934 of 1200 points.'
+    """
+    return say("Together: {points} of {most} points.", points=f"{points:.0f}", most=f"{most:.0f}")
+
+
+def bests_words(seats: Sequence[int]) -> str:
+    """Who is better than ever before; empty for nobody.
+
+    Examples
+    --------
+    >>> bests_words([3, 7]), bests_words([])
+    ('A personal best: seats 3 and 7.', '')
+    """
+    if not seats:
+        return ""
+    return say("A personal best: {seats}.", seats=seats_words(seats))
+
+
+def closest_words(table: int, seats: Sequence[int]) -> str:
+    """Who is closest at a table, or in the room.
+
+    Examples
+    --------
+    >>> closest_words(2, [5]), closest_words(0, [5, 6])
+    ('Closest at table 2: seat 5.', 'Closest in the room: seats 5 and 6.')
+    """
+    if table:
+        return say("Closest at table {table}: {seats}.", table=table, seats=seats_words(seats))
+    return say("Closest in the room: {seats}.", seats=seats_words(seats))
+
+
+def relay_words(relay: Relay, place: int) -> str:
+    """The pair that leads the relay after so many things.
+
+    Examples
+    --------
+    >>> relay_words(Relay((3, 8), 181.0), 2)
+    'Relay of pairs, ahead: seats 3 and 8, 181 of 200 points.'
+    """
+    return say(
+        "Relay of pairs, ahead: {seats}, {points} of {most} points.",
+        seats=seats_words(relay.seats),
+        points=f"{relay.points:.0f}",
+        most=100 * place,
+    )
+
+
+def turn_words(partner: int, counts: int) -> str:
+    """Whose guess counts in the relay of pairs, said to one of the two.
+
+    Parameters
+    ----------
+    partner, counts : int
+        Seat of the other one, and seat whose guess counts.
+
+    Examples
+    --------
+    >>> turn_words(8, 3)
+    'Relay with seat 8: your guess counts for both now.'
+    >>> turn_words(8, 8)
+    'Relay with seat 8: the guess of seat 8 counts for both now.'
+    """
+    if counts != partner:
+        return say("Relay with seat {seat}: your guess counts for both now.", seat=partner)
+    return say(
+        "Relay with seat {seat}: the guess of seat {seat} counts for both now.", seat=partner
+    )
+
+
+def layer_off_words(number: int, n_layers: int, n_pieces: int, n_so_far: int) -> str:
+    """What the layer that was just taken off holds.
+
+    Examples
+    --------
+    >>> layer_off_words(3, 11, 28, 83)
+    'Layer 3 of 11: 28 pieces. So far 83.'
+    """
+    return say(
+        "Layer {number} of {all}: {pieces} pieces. So far {sum}.",
+        number=number,
+        all=n_layers,
+        pieces=n_pieces,
+        sum=n_so_far,
+    )
+
+
+def one_layer_words(n_pieces: str) -> str:
+    """What one layer holds, of a jar on the table."""
+    return say("One layer: {pieces} pieces.", pieces=n_pieces)
+
+
+def layers_words(n_layers: str) -> str:
+    """How many layers there are, of a jar on the table."""
+    return say("{layers} layers.", layers=n_layers)
+
+
+def side_revealed_words(number: int, cm: str) -> str:
+    """One side of a box; first, second, third."""
+    return say("Side {number}: {cm} cm.", number=number, cm=cm)
+
+
+def truth_words(true: str) -> str:
+    """The true value, at the end of a reveal."""
+    return say("The true value: {true}.", true=true)
+
+
+def asked_mass_words(grams: str) -> str:
+    """What was to be scooped."""
+    return say("Asked for: {grams}.", grams=grams)
