@@ -1,6 +1,6 @@
 """The one page of conversions; inside, Nearmark knows only g, cm, cm3 and whole pieces.
 
-Factors are exact by definition: NIST SP 811 (2008), appendix B.8 (inch, pound, US fluid ounce).
+Factors are exact by definition: NIST SP 811 (2008), appendix B.8 (inch, US fluid ounce).
 
 >>> round(ml_from_us_fl_oz(8), 4)
 236.5882
@@ -9,8 +9,6 @@ Factors are exact by definition: NIST SP 811 (2008), appendix B.8 (inch, pound, 
 from typing import Final
 
 CM_PER_INCH: Final = 2.54
-G_PER_POUND: Final = 453.59237
-G_PER_OUNCE: Final = 28.349523125
 ML_PER_US_FL_OZ: Final = 29.5735295625
 """1 mL is 1 cm3 exactly (12th CGPM, 1964)."""
 
@@ -33,26 +31,6 @@ def ml_from_us_fl_oz(volume_fl_oz: float) -> float:
     29.5735295625
     """
     return volume_fl_oz * ML_PER_US_FL_OZ
-
-
-def g_from_pounds(mass_lb: float) -> float:
-    """Mass in g of a mass in avoirdupois pounds.
-
-    Parameters
-    ----------
-    mass_lb : pounds
-
-    Returns
-    -------
-    float
-        g.
-
-    Examples
-    --------
-    >>> g_from_pounds(1)
-    453.59237
-    """
-    return mass_lb * G_PER_POUND
 
 
 def cm_from_inches(length_in: float) -> float:

@@ -25,7 +25,6 @@ from nearmark.contest.event import (
 from nearmark.errors import InputError
 from nearmark.kit.key_warnings import FarFromOthers
 from nearmark.printing import (
-    certificate_pdf,
     event_certificate_pdf,
     feedback_pdf,
     item_readings,
@@ -171,19 +170,9 @@ def test_an_unfit_key_says_so_in_words_with_the_decision(outcome):
     assert "Used as it is by decision of lead Juniper: no fourth sample in time." in page
 
 
-def test_a_fit_value_is_certified_without_an_event_folder():
-    day = field_of(2)
-    key = results(day).keys["J1"]
-    (page,) = pages(
-        certificate_pdf(
-            key.assigned,
-            item=key.item,
-            event_name="Bench",
-            day=day.day,
-            readings=item_readings(day, "J1"),
-            paper="us-letter",
-        )
-    )
+def test_a_fit_value_is_certified_on_letter_paper():
+    found = results(field_of(2))
+    (page,) = pages(event_certificate_pdf(found, found.keys["J1"], paper="us-letter"))
 
     assert "Fit as a key" in page
     assert "Not fit" not in page

@@ -19,13 +19,11 @@ _NARROWEST = 160
 _NOTHING = "no component contributes"
 
 
-def budget_bar_svg(
-    budget: Budget, *, width_px: float = 360, title: str = "What the uncertainty is made of"
-) -> str:
+def budget_bar_svg(budget: Budget, *, width_px: float = 360) -> str:
     """An upright stacked bar with the names beside it, largest share on top.
 
-    ``width_px`` (px, >= 160): names that do not fit are shortened. ``title``: told by a screen
-    reader, not drawn. Raises InputError if the bar is too narrow.
+    ``width_px`` (px, >= 160): names that do not fit are shortened. Raises InputError if the
+    bar is too narrow.
     """
     if not width_px >= _NARROWEST:
         raise InputError(f"needs {_NARROWEST} px or more", where="bar width", value=width_px)
@@ -38,6 +36,7 @@ def budget_bar_svg(
         element("rect", x=1, y=1, width=_BAR, height=height - 2, fill="none", stroke=INK),
         *_names(parts, edges, width_px, height),
     ]
+    title = "What the uncertainty is made of"
     told = "; ".join(f"{percent_text(p)} {p.name}" for p in parts) or _NOTHING
     return drawing(shapes, width=width_px, height=height, title=title, description=told + ".")
 

@@ -43,11 +43,8 @@ def dof_text(dof: float) -> str:
     return "infinite" if math.isinf(dof) else f"{dof:.1f}"
 
 
-def show_assigned_value(assigned: AssignedValue, *, detail: bool = True) -> None:
-    """Print one assigned value: the answer first, the reason beneath.
-
-    ``detail``: whether the budget follows.
-    """
+def show_assigned_value(assigned: AssignedValue) -> None:
+    """Print one assigned value: the answer first, the reason beneath."""
     out = console()
     budget = assigned.budget
     verdict = Text("FIT", "bold green") if assigned.fit else Text("NOT FIT", "bold red")
@@ -78,12 +75,11 @@ def show_assigned_value(assigned: AssignedValue, *, detail: bool = True) -> None
         out.print(Text.assemble(("  Look: ", "bold yellow"), warning_words(warning)))
     for advice in assigned.advice:
         out.print(Text.assemble(("  Do:   ", "bold"), advice_words(advice)))
-    if detail:
-        out.print()
-        out.print(budget_table(assigned))
-        out.print()
-        out.print(Text(budget_bar_text(budget)))
-        out.print(Text(silent_rows(assigned), "dim"))
+    out.print()
+    out.print(budget_table(assigned))
+    out.print()
+    out.print(Text(budget_bar_text(budget)))
+    out.print(Text(silent_rows(assigned), "dim"))
     out.print()
 
 

@@ -13,7 +13,7 @@ from nearmark.coaching.calculator_task import (
     check_product,
 )
 from nearmark.coaching.club import club_belief
-from nearmark.coaching.deciders import Mode, Pupils, pair_answer, widest_ratio_to_average
+from nearmark.coaching.deciders import Mode, Pupils, pair_answer
 from nearmark.coaching.expected_score import ExpectedScore, expected_net_score, expected_score
 from nearmark.coaching.home_tasks import HomeTask, home_tasks
 from nearmark.coaching.jar_reading import KnownJar, jar_attempt
@@ -207,7 +207,6 @@ __all__ = [
     "usual_trim",
     "what_next",
     "whose_turn",
-    "widest_ratio_to_average",
     "with_history",
     "would_have",
 ]

@@ -89,9 +89,7 @@ def calibrated(name: str, readings_cm: Sequence[float], ruler: Instrument) -> Bo
     return BodyReference(name, mean, u, repeat)
 
 
-def remeasure_by(
-    measured: date, *, growth_per_year: float = GROWTH_PER_YEAR, allowed: float = ALLOWED
-) -> date:
+def remeasure_by(measured: date, *, growth_per_year: float = GROWTH_PER_YEAR) -> date:
     """The day by which growing hands want to be measured again.
 
     A hand that has grown by a share makes a volume too small by three times that share.
@@ -99,8 +97,6 @@ def remeasure_by(
     Parameters
     ----------
     growth_per_year : relative, > 0
-    allowed : relative, > 0
-        Share of a volume.
 
     Raises
     ------
@@ -113,5 +109,4 @@ def remeasure_by(
     datetime.date(2027, 3, 10)
     """
     checked(growth_per_year, "growth per year", 0.001, 0.5, mend="0.035 is 3.5 %")
-    checked(allowed, "allowed share", 0.0001, 0.5, mend="0.01 is 1 %")
-    return measured + timedelta(days=math.ceil(365.25 * allowed / (3 * growth_per_year)))
+    return measured + timedelta(days=math.ceil(365.25 * ALLOWED / (3 * growth_per_year)))

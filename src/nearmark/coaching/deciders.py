@@ -4,7 +4,6 @@ Children take the plain middle; the laws here are of logarithms (the geometric m
 stay in the family: at two answers a third apart the two middles differ by 1 %.
 """
 
-import math
 from enum import StrEnum
 from typing import Final, NamedTuple
 
@@ -85,34 +84,6 @@ def pair_answer(mode: Mode, pupils: Pupils, correlation: float) -> tuple[Floats,
     w = SHARE_OF_FIRST[mode]
     variance = (w * s1) ** 2 + ((1 - w) * s2) ** 2 + 2 * w * (1 - w) * correlation * s1 * s2
     return w * b1 + (1 - w) * b2, np.sqrt(np.maximum(variance, 0.0))
-
-
-def widest_ratio_to_average(correlation: float) -> float:
-    """Ratio of the scatters up to which a plain average beats the steadier pupil.
-
-    Both must read right on average.
-
-    Parameters
-    ----------
-    correlation : dimensionless, -1 < correlation < 1
-
-    Raises
-    ------
-    InputError
-        If the correlation makes no sense.
-
-    References
-    ----------
-    From s1^2 + s2^2 + 2 rho s1 s2 = 4 s1^2; the same was seen in pairs of people: Bahrami et al.,
-    "Optimally interacting minds", Science 329 (2010) 1081-1085 (from memory).
-
-    Examples
-    --------
-    >>> round(widest_ratio_to_average(0.3), 3)
-    1.458
-    """
-    rho = checked(correlation, "correlation", -1, 1)
-    return math.sqrt(3 + rho * rho) - rho
 
 
 def shared_correlation(first: ArrayLike, second: ArrayLike) -> float:

@@ -28,6 +28,10 @@ _MIN_SCATTER: Final = 1e-9
 """Stands for none at all: the formulas divide by it, and no printed digit feels it."""
 
 
+GOOD_SCORE: Final = 90.0
+"""Points: what counts as a good score."""
+
+
 @dataclass(frozen=True, slots=True)
 class ExpectedScore:
     """What answers with a known bias and scatter bring.
@@ -49,7 +53,7 @@ class ExpectedScore:
     at_least: float
 
 
-def expected_score(bias: float, scatter: float, *, at_least: float = 90.0) -> ExpectedScore:
+def expected_score(bias: float, scatter: float, *, at_least: float = GOOD_SCORE) -> ExpectedScore:
     """Expected score, its spread and the chance of a good score.
 
     Parameters
@@ -168,14 +172,13 @@ def expected_net_score(bias: float, scatter: float) -> float:
     return float(100 * (p_low + e_low + p_high - e_high))
 
 
-def net_score(bias: float, scatter: float, *, at_least: float = 90.0) -> ExpectedScore:
+def net_score(bias: float, scatter: float) -> ExpectedScore:
     """The same with its spread and the chance of a good score.
 
     Parameters
     ----------
     bias, scatter : relative
         Of estimate / true - 1: mean and standard deviation.
-    at_least : points, 0 < at_least <= 100
 
     Raises
     ------
@@ -198,9 +201,9 @@ def net_score(bias: float, scatter: float, *, at_least: float = 90.0) -> Expecte
     edge = s * ((-1.0 + bias) * density[0] - (1.0 + bias) * density[1])
     square = (bias**2 + s**2) * inside + edge
     variance = 1e4 * (inside - 2 * size + square) - score**2
-    half = 1 - at_least / 100
+    half = 1 - GOOD_SCORE / 100
     p = float(ndtr((half - bias) / s) - ndtr((-half - bias) / s))
-    return ExpectedScore(score, math.sqrt(max(0.0, variance)), p, at_least)
+    return ExpectedScore(score, math.sqrt(max(0.0, variance)), p, GOOD_SCORE)
 
 
 def _truncated(a: float, b: float, mean: float, sd: float) -> tuple[float, float]:

@@ -13,7 +13,7 @@ Its variance is
 
 import itertools
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -208,18 +208,14 @@ def _routine(longer: BodyReference, shorter: BodyReference) -> MeasuringRoutine 
 
 
 def best_set(
-    references: Sequence[BodyReference],
-    n: int,
-    *,
-    lengths_cm: Iterable[float] = TAUGHT_LENGTHS_CM,
+    references: Sequence[BodyReference], n: int
 ) -> tuple[tuple[BodyReference, ...], float, float]:
-    """The few references to teach: those that measure a range of lengths best.
+    """The few references to teach: those that measure ``TAUGHT_LENGTHS_CM`` best.
 
     Parameters
     ----------
     references : BodyReference, shape (m,)
     n : references, 1 <= n <= m; two, later three
-    lengths_cm : cm, shape (k,)
 
     Returns
     -------
@@ -238,10 +234,9 @@ def best_set(
     ['palm']
     """
     checked(n, "references to teach", 1, max(1, len(references)))
-    wanted = tuple(lengths_cm)
     rated = []
     for chosen in itertools.combinations(references, n):
-        best = [plans(length, chosen)[:1] for length in wanted]
+        best = [plans(length, chosen)[:1] for length in TAUGHT_LENGTHS_CM]
         if all(best):
             shares = [plan.relative_sd for (plan,) in best]
             rms = math.sqrt(math.fsum(s * s for s in shares) / len(shares))

@@ -1,6 +1,7 @@
 """The next attempt of a pupil: its law, its band, its expected score."""
 
 import math
+from dataclasses import replace
 from typing import Final
 
 import numpy as np
@@ -9,7 +10,7 @@ from scipy.special import ndtr, stdtr
 
 from nearmark.coaching.expected_score import ExpectedScore, expected_score
 from nearmark.coaching.limits import checked
-from nearmark.coaching.posterior import Posterior
+from nearmark.coaching.posterior import Habits, Posterior
 
 PRIOR_ATTEMPTS: Final = 20.0
 """The share of blunders expected beforehand is worth so many attempts."""
@@ -38,9 +39,7 @@ def blunder_share(found: Posterior, *, beforehand: float = 0.05) -> float:
     return (PRIOR_ATTEMPTS * beforehand + sum(found.p_blunder)) / (PRIOR_ATTEMPTS + found.n)
 
 
-def chance_below(
-    found: Posterior, x: float, *, share: float = 0.0, centre: float = 0.0, sd: float = 0.75
-) -> float:
+def chance_below(found: Posterior, x: float, *, share: float = 0.0, centre: float = 0.0) -> float:
     """Probability that the next log ratio lies below x.
 
     Parameters
@@ -48,7 +47,7 @@ def chance_below(
     x : natural log of estimate / true
     share : probability
         Of the next attempt to be a blunder.
-    centre, sd : natural log
+    centre : natural log
         Of blunders.
 
     References
@@ -65,7 +64,7 @@ def chance_below(
     """
     scale = np.sqrt(found.b * (found.k + 1) / (found.a * found.k))
     clean = float(found.weight @ stdtr(2 * found.a, (x - found.mean) / scale))
-    return (1 - share) * clean + share * float(ndtr((x - centre) / sd))
+    return (1 - share) * clean + share * float(ndtr((x - centre) / Habits().blunder_sd))
 
 
 def predictive_band(
@@ -114,24 +113,16 @@ def predictive_band(
     return end((1 - level) / 2), end((1 + level) / 2)
 
 
-def predicted_score(
-    found: Posterior,
-    *,
-    at_least: float = 90.0,
-    share: float = 0.0,
-    centre: float = 0.0,
-    sd: float = 0.75,
-) -> ExpectedScore:
+def predicted_score(found: Posterior, *, share: float = 0.0, centre: float = 0.0) -> ExpectedScore:
     """Expected score of the next attempt.
 
     Bias and scatter are taken at their means, with the doubt about the bias added to the scatter.
 
     Parameters
     ----------
-    at_least : points
     share : probability
         Of the next attempt to be a blunder; zero: of one that is none.
-    centre, sd : natural log
+    centre : natural log
         Of blunders.
 
     References
@@ -147,12 +138,12 @@ def predicted_score(
     (86.0, 82.3)
     """
     spread = min(found.predictive_sd, 3.0)
-    clean = expected_score(float(np.clip(found.bias, -5, 5)), spread, at_least=at_least)
+    clean = expected_score(float(np.clip(found.bias, -5, 5)), spread)
     if not share:
         return clean
-    stray = expected_score(float(np.clip(centre, -5, 5)), sd, at_least=at_least)
+    stray = expected_score(float(np.clip(centre, -5, 5)), Habits().blunder_sd)
     mixed = ((1 - share, clean), (share, stray))
     mean = sum(part * law.score for part, law in mixed)
     variance = sum(part * (law.sd**2 + (law.score - mean) ** 2) for part, law in mixed)
     p = sum(part * law.p_at_least for part, law in mixed)
-    return ExpectedScore(mean, math.sqrt(variance), p, at_least)
+    return replace(clean, score=mean, sd=math.sqrt(variance), p_at_least=p)

@@ -6,7 +6,7 @@ cup misleads, the next score is that of the cups used so far, each with its own 
 """
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -84,17 +84,13 @@ class PupilHabit:
         return tuple(attempt for attempt, p in pairs if p > 0.5)
 
 
-def read_club(
-    attempts: Iterable[Attempt], *, start: Mapping[Station, Belief] | None = None
-) -> dict[str, tuple[PupilHabit, ...]]:
+def read_club(attempts: Iterable[Attempt]) -> dict[str, tuple[PupilHabit, ...]]:
     """How every pupil of a log reads, each stratum shrunk towards what is usual in the club.
 
     Parameters
     ----------
     attempts : iterable of Attempt
         In any order.
-    start : mapping Station -> Belief, or None
-        For strata with fewer than four pupils; ``None``: ``SEASON_START``.
 
     Returns
     -------
@@ -108,7 +104,6 @@ def read_club(
     >>> read_club([first])["Ada"][0].n
     1
     """
-    start = start or SEASON_START
     groups: dict[Stratum, dict[str, list[Attempt]]] = defaultdict(lambda: defaultdict(list))
     n_known: Counter[tuple[Stratum, str]] = Counter()
     for attempt in with_history(attempts):
@@ -120,8 +115,9 @@ def read_club(
     for stratum, by_pupil in sorted(groups.items()):
         station = stratum[0]
         law = SLIPLESS if station is Station.MASS else Habits()
-        fitted = len(by_pupil) >= MIN_PUPILS
-        prior = _usual(by_pupil.values(), start[station], law) if fitted else start[station]
+        prior, fitted = SEASON_START[station], len(by_pupil) >= MIN_PUPILS
+        if fitted:
+            prior = _usual(by_pupil.values(), prior, law)
         for pupil, own in by_pupil.items():
             found = posterior(_sessions(own), prior, habits=law)
             found = found.widened() if fitted else found

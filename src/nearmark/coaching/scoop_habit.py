@@ -17,7 +17,6 @@ from scipy.special import ndtr
 
 from nearmark.coaching.attempt import Attempt, Scoop
 from nearmark.coaching.expected_score import ExpectedScore, net_score
-from nearmark.coaching.limits import checked
 from nearmark.errors import TooFewReadings
 from nearmark.station import Station
 
@@ -106,22 +105,18 @@ class CupReading:
     next_score: ExpectedScore
 
 
-def scoop_habit(attempts: Sequence[Attempt], *, scatter_g: float = SCATTER_G) -> ScoopHabit:
+def scoop_habit(attempts: Sequence[Attempt]) -> ScoopHabit:
     """Regress net mass on cup mass and bulk density, with priors.
 
     Parameters
     ----------
     attempts : sequence of Attempt
         Of the mass station; those without ``Scoop`` are passed over.
-    scatter_g : g, > 0
-        Of one scoop.
 
     Raises
     ------
     TooFewReadings
         If fewer than three attempts tell cup and material.
-    InputError
-        If the scatter makes no sense.
 
     References
     ----------
@@ -137,7 +132,6 @@ def scoop_habit(attempts: Sequence[Attempt], *, scatter_g: float = SCATTER_G) ->
     >>> round(scoop_habit(heavy_low).tare_share, 2)
     0.49
     """
-    checked(scatter_g, "scatter", 1e-3, 1e3, mend="Give it in g")
     known = [(each, each.parts) for each in attempts if isinstance(each.parts, Scoop)]
     if len(known) < MIN_NUMBER:
         raise TooFewReadings(
@@ -152,14 +146,14 @@ def scoop_habit(attempts: Sequence[Attempt], *, scatter_g: float = SCATTER_G) ->
     design = np.column_stack([np.ones_like(y), cup.mean() - cup, density.mean() - density])
     centre = np.array([0.0, TARE_SHARE[0], DENSITY_EFFECT_G[0]])
     sd = np.array([LEVEL_SD_G, TARE_SHARE[1], DENSITY_EFFECT_G[1]])
-    precision = np.diag(sd**-2) + design.T @ design / scatter_g**2
+    precision = np.diag(sd**-2) + design.T @ design / SCATTER_G**2
     covariance = np.linalg.inv(precision)
-    beta = covariance @ (centre / sd**2 + design.T @ y / scatter_g**2)
+    beta = covariance @ (centre / sd**2 + design.T @ y / SCATTER_G**2)
     spread = np.sqrt(np.diag(covariance))
     p_tare = float(ndtr((beta[1] - CLEAR_SHARE) / spread[1]))
     level, share, effect = zip(beta.tolist(), spread.tolist(), strict=True)
     left = y - design @ beta
-    sd_g = float(np.sqrt((MIN_NUMBER * scatter_g**2 + left @ left) / (MIN_NUMBER + len(y))))
+    sd_g = float(np.sqrt((MIN_NUMBER * SCATTER_G**2 + left @ left) / (MIN_NUMBER + len(y))))
     cups = _cups(known, beta, covariance, sd_g)
     return ScoopHabit(len(known), *level, *share, *effect, p_tare, cups)
 

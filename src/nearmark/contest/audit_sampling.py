@@ -67,14 +67,13 @@ def sample_size(n_sheets: int, wrong: int, *, confidence: float = CONFIDENCE) ->
     return n_sheets - wrong + 1
 
 
-def smallest_seen(n_sheets: int, n_read: int, *, confidence: float = CONFIDENCE) -> int:
+def smallest_seen(n_sheets: int, n_read: int) -> int:
     """Fewest wrong sheets that a sample of this size would show at least one of.
 
     Parameters
     ----------
     n_sheets : sheets, >= 1
     n_read : sheets, 1 to ``n_sheets``
-    confidence : probability, in (0, 1)
 
     Raises
     ------
@@ -87,8 +86,7 @@ def smallest_seen(n_sheets: int, n_read: int, *, confidence: float = CONFIDENCE)
     (10, 1)
     """
     _checked_read(n_sheets, n_read)
-    _checked_confidence(confidence)
-    return wrong_sheets_limit(n_sheets, n_read, 0, confidence=confidence) + 1
+    return wrong_sheets_limit(n_sheets, n_read, 0) + 1
 
 
 def wrong_sheets_limit(
@@ -143,19 +141,18 @@ def _at_most(found: int, wrong: int, n_sheets: int, n_read: int) -> float:
     return ways / math.comb(n_sheets, n_read)
 
 
-def wrong_rate_limit(n_read: int, n_wrong: int, *, confidence: float = CONFIDENCE) -> float:
+def wrong_rate_limit(n_read: int, n_wrong: int) -> float:
     """Upper limit of the share of wrong sheets (one-sided Clopper-Pearson).
 
     Parameters
     ----------
     n_read : sheets, >= 1
     n_wrong : sheets, 0 to ``n_read``
-    confidence : probability, in (0, 1)
 
     Returns
     -------
     float
-        Share, 0 to 1; with none found ``1 - (1 - confidence)**(1 / n_read)``, which the rule of
+        Share, 0 to 1; with none found ``1 - (1 - CONFIDENCE)**(1 / n_read)``, which the rule of
         three rounds to ``3 / n_read``.
 
     Raises
@@ -172,7 +169,6 @@ def wrong_rate_limit(n_read: int, n_wrong: int, *, confidence: float = CONFIDENC
     >>> round(wrong_rate_limit(20, 0), 3), round(wrong_rate_limit(40, 0), 3)
     (0.139, 0.072)
     """
-    _checked_confidence(confidence)
     if n_read < 1 or not 0 <= n_wrong <= n_read:
         raise InputError(
             "must be from 0 to the sheets read",
@@ -181,7 +177,7 @@ def wrong_rate_limit(n_read: int, n_wrong: int, *, confidence: float = CONFIDENC
         )
     if n_wrong == n_read:
         return 1.0
-    return float(betaincinv(n_wrong + 1, n_read - n_wrong, confidence))
+    return float(betaincinv(n_wrong + 1, n_read - n_wrong, CONFIDENCE))
 
 
 def drawn_sheets(codes: Sequence[str], n: int, *, seed: int) -> tuple[str, ...]:

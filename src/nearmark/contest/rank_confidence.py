@@ -6,7 +6,6 @@ the places.  What stands against the keys also stands against the printed
 places, so the answer is a probability for each place, for the winner and for the podium.
 """
 
-import math
 from dataclasses import dataclass
 from typing import Final
 
@@ -118,15 +117,6 @@ class RankConfidence:
         place = self.places[row]
         last = place - 1 + self.places.count(place)
         return min(1.0, float(self.place_probability[row, place - 1 : last].sum()))
-
-    def sampling_u(self, probability: float) -> float:
-        """Standard uncertainty of one of the probabilities from the number of draws alone.
-
-        Parameters
-        ----------
-        probability : 0 to 1
-        """
-        return math.sqrt(max(probability * (1 - probability), 0.0) / self.n_draws)
 
 
 def rank_confidence(

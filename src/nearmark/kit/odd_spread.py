@@ -63,12 +63,7 @@ def odd_spread(
     return OddSpread(piece_cv, catalogued, is_of_catalogue=True, meant=next(fits, None))
 
 
-def contradicted_spread(
-    unit: UnitMass,
-    step_u_g: float,
-    piece_cv: float,
-    miscount_probability: float = DEFAULT_MISCOUNT,
-) -> OddSpread | None:
+def contradicted_spread(unit: UnitMass, step_u_g: float, piece_cv: float) -> OddSpread | None:
     """Whether the samples contradict a spread from piece to piece that was typed.
 
     Parameters
@@ -77,8 +72,6 @@ def contradicted_spread(
         Standard uncertainty of one rounding by the scale of the samples.
     piece_cv : relative, > 0
         As typed.
-    miscount_probability : dimensionless, in [0, 1]
-        Chance that one sample was miscounted by one piece.
 
     References
     ----------
@@ -93,7 +86,7 @@ def contradicted_spread(
     """
     each = unit.n_pieces / unit.n_samples
     rounding = 2 * step_u_g**2 / each
-    miscount = miscount_probability * unit.mass_g**2 / each
+    miscount = DEFAULT_MISCOUNT * unit.mass_g**2 / each
     seen = unit.piece_sd_g**2
 
     def agrees(cv: float) -> bool:

@@ -96,7 +96,6 @@ def grams_to_pour(
     *,
     scale_step_g: float,
     piece_mass_g: float | None = None,
-    piece_mass_u: float = 0.01,
     vessel: Vessel | None = None,
 ) -> Pour:
     """Grams to weigh out for a wanted count.
@@ -108,8 +107,6 @@ def grams_to_pour(
         Step of the scale; the mass is rounded to it.
     piece_mass_g : g or None
         Of your own lot; ``None``: the material's, and a catalogue value is far less sure.
-    piece_mass_u : relative
-        Standard uncertainty of ``piece_mass_g``.
     vessel : Vessel or None
         Where it should fit.
 
@@ -133,7 +130,7 @@ def grams_to_pour(
             raise InputError(
                 "must be above zero", where=where, value=number, mend="Check the number"
             )
-    lot = material.with_own(piece_mass_g=piece_mass_g, piece_mass_u=piece_mass_u)
+    lot = material.with_own(piece_mass_g=piece_mass_g)
     mass_g = _in_steps(pieces * lot.piece_mass_g, scale_step_g)
     volume = float(mass_g) / lot.bulk_density.value
     # The pieces that happen to be poured differ from the mean piece; the scale shows steps.

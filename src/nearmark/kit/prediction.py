@@ -58,11 +58,6 @@ class Prediction:
         factor = math.exp(self.budget.coverage_factor * math.sqrt(math.log1p(relative_u**2)))
         return math.floor(self.budget.value / factor), math.ceil(self.budget.value * factor)
 
-    @property
-    def dominant(self) -> str:
-        """The input that makes the prediction most unsure: measure this one yourself."""
-        return max(self.budget.components, key=lambda row: row.contribution).name
-
 
 def predicted_count(
     material: CatalogueMaterial,
@@ -100,8 +95,8 @@ def predicted_count(
     --------
     >>> from nearmark.kit.materials import material
     >>> prediction = predicted_count(material("popcorn"), 1000.0)
-    >>> prediction.pieces, prediction.between, prediction.dominant
-    (5669, (4529, 7096), 'bulk density')
+    >>> prediction.pieces, prediction.between
+    (5669, (4529, 7096))
     """
     if not (math.isfinite(volume_cm3) and volume_cm3 > 0):
         raise InputError(

@@ -2,7 +2,7 @@
 
 from nearmark.printing.answer_sheets import answer_sheets_pdf, spare_sheet_pdf
 from nearmark.printing.bag_labels import bag_labels_pdf
-from nearmark.printing.certificate import certificate_pdf, event_certificate_pdf
+from nearmark.printing.certificate import event_certificate_pdf
 from nearmark.printing.check_in_list import check_in_list_pdf
 from nearmark.printing.cup_numbers import cup_numbers_pdf
 from nearmark.printing.feedback import feedback_pdf
@@ -27,7 +27,6 @@ __all__ = [
     "StoryLine",
     "answer_sheets_pdf",
     "bag_labels_pdf",
-    "certificate_pdf",
     "check_in_list_pdf",
     "cup_numbers_pdf",
     "event_certificate_pdf",

@@ -98,24 +98,6 @@ class CertificateView:
     about: str = ""
 
 
-def certificate_pdf(
-    assigned: AssignedValue,
-    *,
-    item: Item,
-    event_name: str,
-    day: date,
-    readings: Sequence[ReadingsTable] = (),
-    paper: str = "a4",
-) -> bytes:
-    """Set the certificate of one assigned value.
-
-    ``day``: date of the certificate. ``readings``: the raw readings. ``paper``: ``a4`` or
-    ``us-letter``.
-    """
-    view = certificate_view(assigned, item=item, event_name=event_name, day=day, readings=readings)
-    return typeset("certificate", view, day=day, paper=paper)
-
-
 def event_certificate_pdf(outcome: Results, key: ItemKey, *, paper: str = "a4") -> bytes:
     """Set the certificate of one item of an event, with the lead's decision if there is one.
 

@@ -76,20 +76,19 @@ def keyed_digest(salt: str, value: Plain) -> str:
     return hmac.new(bytes.fromhex(salt), canonical(value), hashlib.sha256).hexdigest()
 
 
-def in_groups(head: str, size: int = 8) -> str:
+def in_groups(head: str) -> str:
     """A hash as it is printed: in groups, so that two people can read it to each other.
 
     Parameters
     ----------
     head : hexadecimal digits
-    size : characters of a group
 
     Examples
     --------
     >>> in_groups("0123456789abcdef")
     '01234567 89abcdef'
     """
-    return " ".join(head[i : i + size] for i in range(0, len(head), size))
+    return " ".join(head[i : i + 8] for i in range(0, len(head), 8))
 
 
 def is_hash(text: str) -> bool:

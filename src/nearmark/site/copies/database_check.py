@@ -67,25 +67,23 @@ class Snapshot:
     has_checksum: bool = False  # whether the file carries a checksum, which was right
 
 
-def look_at(file: Path, *, where: str = "FILE") -> Snapshot:
+def look_at(file: Path) -> Snapshot:
     """Check that a file is a whole database of Nearmark, and say what is in it.
 
-    ``where``: what the file is called in a refusal. Raises InputError if it is damaged, hollow, of
-    another program, or of a newer Nearmark.
+    Raises InputError if it is damaged, hollow, of another program, or of a newer Nearmark.
     """
-    _refuse_other_files(file, where)
-    has_checksum = _checked(file, where)
-    return _look(file, where, has_checksum=has_checksum)
+    _refuse_other_files(file, "FILE")
+    return _look(file, "FILE", has_checksum=_checked(file, "FILE"))
 
 
-def look_at_live(file: Path, *, where: str = "database") -> Snapshot:
+def look_at_live(file: Path) -> Snapshot:
     """Look at a database that this process may have in use.
 
     By SQLite alone: whoever opens the file beside it and closes it again takes the locks of all
     connections of the process away (sqlite.org, "How to corrupt a database", 2.2, from memory), and
     the next program that closes the database then deletes the log that they still write to.
     """
-    return _look(file, where, has_checksum=False)
+    return _look(file, "database", has_checksum=False)
 
 
 def _look(file: Path, where: str, *, has_checksum: bool) -> Snapshot:

@@ -88,11 +88,6 @@ class DrillItem(Parts):
     def __str__(self) -> str:
         return self.name
 
-    @property
-    def shown_jar(self) -> PracticeJar | None:
-        """The jar that the page of a seat shows; ``None`` when it has left the shelf."""
-        return self.jar if self.jar is not None and self.jar.gone_at is None else None
-
 
 class DrillSeat(models.Model):
     """Who answers: one pupil, or in a mock contest one pair."""

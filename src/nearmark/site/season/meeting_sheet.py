@@ -25,11 +25,6 @@ class PlaceLine:
     refusal: str = ""
 
     @property
-    def thing_name(self) -> str | None:
-        """What is estimated; ``None``: rests."""
-        return self.place.thing.name if self.place.thing else None
-
-    @property
     def unit(self) -> str:
         """Of the number."""
         return UNITS[Station(self.place.thing.station)] if self.place.thing else ""
