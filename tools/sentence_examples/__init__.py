@@ -59,6 +59,7 @@ def examples() -> list[Example]:
         coaching.pairs_said(),
         coaching.jars_said(),
         coaching.things_said(),
+        coaching.progress_said(),
         coaching.measuring_said(),
         meetings.meeting_said(),
         rooms.room_said(),

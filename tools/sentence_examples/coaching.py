@@ -17,6 +17,7 @@ from nearmark.coaching.jar_reading import KnownJar
 from nearmark.coaching.measure_plan import measure_plan, measuring_routine
 from nearmark.coaching.pair_habits import PairReading, read_pair
 from nearmark.coaching.practice_plan import PlannedItem
+from nearmark.coaching.progress import Best, Month, Progress
 from nearmark.coaching.pupil_habit import PupilHabit, read_club
 from nearmark.coaching.seen_truth import KnownThing, Thing
 from nearmark.coaching.slips import find_slip
@@ -26,6 +27,7 @@ from nearmark.words import (
     coaching_habits,
     coaching_jars,
     coaching_pairs,
+    coaching_progress,
     coaching_steps,
     coaching_things,
     measuring,
@@ -253,4 +255,30 @@ def things_said() -> Examples:
     return {
         coaching_things.known_words: known,
         coaching_things.warning_words: known[1:],
+    }
+
+
+def progress_said() -> Examples:
+    """First month against last, and a pupil's best."""
+
+    def at(station: Station, first: float, last: float, u: float = 2.0, n: int = 1) -> Progress:
+        one, other = (Month(4, mean, ((u**2, 9),)) for mean in (first, last))
+        return Progress(station, one, other, n, n)
+
+    better, lower, same = at(COUNT, 62, 81), at(VOLUME, 81, 62, n=2), at(MASS, 70, 74, n=6)
+    alike = Progress(MASS, Month(3, 0.0), Month(3, 0.0), 1, 1)
+    early = [Progress(station, Month(2, 60.0), Month(0, float("nan")), 0, 1) for station in Station]
+    tried = Attempt(DAY, "Ada", COUNT, "jar of beans", 412, 420)
+    return {
+        coaching_progress.progress_words: [
+            better,
+            lower,
+            same,
+            alike,
+            early[0],
+            at(COUNT, 95.2, 96.9, 0.3),
+        ],
+        coaching_progress.of_words: [same],
+        coaching_progress.headline_words: [([better, lower, same],), (early,)],
+        coaching_progress.best_words: [Best(tried, 98.1, 12), Best(tried, 98.1, 1)],
     }

@@ -25,6 +25,7 @@ def deviations_said() -> Examples:
         deviations.likely_slips: [1, 2],
         deviations.next_expected: [(0.8, 1.1)],
         deviations.no_session: [()],
+        deviations.months_words: [("count", 62.1, 80.9)],
     }
 
 

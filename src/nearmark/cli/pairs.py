@@ -11,13 +11,16 @@ from rich.text import Text
 from nearmark.cli.numbers import number
 from nearmark.cli.pair_together import Contest, read_items, together_words
 from nearmark.cli.present import console, json_option, print_json
+from nearmark.cli.pupil_progress import progress_as_json
 from nearmark.coaching.assignment import Assignment
 from nearmark.coaching.attempt import Attempt
 from nearmark.coaching.pair_habits import PairReading, read_pair
-from nearmark.coaching.pupil_habit import read_club
+from nearmark.coaching.progress import progress_of
+from nearmark.coaching.pupil_habit import attempts_in, read_club
 from nearmark.errors import InputError
 from nearmark.event_folder.practice_log import read_practice_log
 from nearmark.words.coaching_pairs import pair_words
+from nearmark.words.coaching_progress import progress_words
 from nearmark.words.sides import kind_words
 
 
@@ -59,8 +62,20 @@ def command(  # noqa: PLR0913 - one argument an option
         pair: contest.plan((reading.first.station, reading.advice) for reading in own)
         for pair, own in told.items()
     }
+    gone = {
+        pair: progress_of({name: attempts_in(habits.get(name, ())) for name in members})
+        for pair, members in pairs.items()
+    }
     if as_json:
-        print_json({"pairs": [_as_json(p, pairs[p], own, plans[p]) for p, own in told.items()]})
+        print_json(
+            {
+                "pairs": [
+                    _as_json(pair, pairs[pair], own, plans[pair])
+                    | {"progress": progress_as_json(gone[pair])}
+                    for pair, own in told.items()
+                ]
+            }
+        )
         return
     for pair, own in told.items():
         first, second = pairs[pair]
@@ -73,6 +88,8 @@ def command(  # noqa: PLR0913 - one argument an option
             console().print("  No station both have practised yet.")
         else:
             console().print(f"  {together_words(plan, first, second)}", markup=False)
+        for each in gone[pair]:
+            console().print(f"  {progress_words(each)}", markup=False)
 
 
 def _contest(

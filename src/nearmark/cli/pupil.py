@@ -8,6 +8,7 @@ from rich.text import Text
 
 from nearmark.cli.home_sheets import write_home_sheets
 from nearmark.cli.present import console, json_option, print_json
+from nearmark.cli.pupil_progress import bests_as_json, progress_as_json
 from nearmark.coaching.acts import Step
 from nearmark.coaching.advice import Trial, pupil_advice
 from nearmark.coaching.kinds import Stratum
@@ -17,6 +18,7 @@ from nearmark.coaching.practice_plan import (
     kinds_of,
     what_next,
 )
+from nearmark.coaching.progress import Progress, best_attempts, progress_of
 from nearmark.coaching.pupil_habit import PupilHabit, attempts_in, read_club
 from nearmark.coaching.slips import slips_among
 from nearmark.errors import InputError
@@ -24,6 +26,7 @@ from nearmark.event_folder.practice_log import read_practice_log
 from nearmark.event_folder.problems import nearest
 from nearmark.words.coaching_advice import trial_words
 from nearmark.words.coaching_habits import habit_words, reason_words
+from nearmark.words.coaching_progress import best_words, progress_words
 from nearmark.words.coaching_steps import slip_words
 from nearmark.words.sides import kind_words
 
@@ -68,12 +71,22 @@ def command(
     )
     if as_json:
         pupils = [_as_json(name, own, known, n_items) for name, own in chosen.items()]
-        print_json({"pupils": pupils, "sheets": [str(path) for path in written]})
+        print_json(
+            {
+                "pupils": pupils,
+                "club": progress_as_json(_club_progress(habits)),
+                "sheets": [str(path) for path in written],
+            }
+        )
         return
     for name, own in chosen.items():
         console().print(Text.assemble("\n", (name, "bold")))
         for line in _lines(own, what_next(own, known, n_items)):
             console().print(f"  {line}", markup=False)
+    if only is None:
+        console().print(Text.assemble("\n", ("All pupils", "bold")))
+        for each in _club_progress(habits):
+            console().print(f"  {progress_words(each)}", markup=False)
     for path in written:
         console().print(f"Home sheet: {path}", markup=False)
 
@@ -83,11 +96,17 @@ def _lines(own: tuple[PupilHabit, ...], plan: tuple[PlannedItem, ...]) -> list[s
         *(f"{trial.station}: {trial_words(trial)}" for trial in pupil_advice(attempts_in(own))),
         *(f"Next: {kind_words(i.station, i.size)}: {reason_words(i)}." for i in plan),
         *(f"{kind_words(h.station, h.size)}: {habit_words(h)}" for h in own),
+        *map(progress_words, progress_of({"": attempts_in(own)})),
+        *map(best_words, best_attempts(attempts_in(own))),
         *(
             f"{each.day}, {each.thing}: {slip_words(slip)}"
             for each, slip in slips_among(attempts_in(own))
         ),
     ]
+
+
+def _club_progress(habits: Habits) -> tuple[Progress, ...]:
+    return progress_of({name: attempts_in(own) for name, own in habits.items()})
 
 
 def _one(habits: Habits, name: str) -> tuple[PupilHabit, ...]:
@@ -106,6 +125,8 @@ def _as_json(
         "advice": [_advice_as_json(trial) for trial in pupil_advice(attempts_in(own))],
         "next": [_item_as_json(item) for item in what_next(own, known, n_items)],
         "stations": [_habit_as_json(habit) for habit in own],
+        "progress": progress_as_json(progress_of({"": attempts_in(own)})),
+        "bests": bests_as_json(best_attempts(attempts_in(own))),
     }
 
 

@@ -58,6 +58,7 @@ from nearmark.coaching.practice_plan import (
     what_next,
 )
 from nearmark.coaching.prediction import predicted_score, predictive_band
+from nearmark.coaching.progress import Best, Month, Progress, Verdict, best_attempts, progress_of
 from nearmark.coaching.pupil_habit import PupilHabit, attempts_in, read_club
 from nearmark.coaching.room import (
     MiddleResult,
@@ -100,6 +101,7 @@ __all__ = [
     "Attempt",
     "Bag",
     "Belief",
+    "Best",
     "BodyReference",
     "CalculatorTask",
     "Certainty",
@@ -122,6 +124,7 @@ __all__ = [
     "MeetingPlan",
     "MiddleResult",
     "Mode",
+    "Month",
     "Need",
     "PairReading",
     "Part",
@@ -129,6 +132,7 @@ __all__ = [
     "Partners",
     "PlannedItem",
     "Posterior",
+    "Progress",
     "PupilHabit",
     "Pupils",
     "Question",
@@ -146,10 +150,12 @@ __all__ = [
     "Stratum",
     "Thing",
     "Trial",
+    "Verdict",
     "advise",
     "after_slots",
     "assign",
     "attempts_in",
+    "best_attempts",
     "best_set",
     "calculator_task",
     "calibrated",
@@ -186,6 +192,7 @@ __all__ = [
     "posterior",
     "predicted_score",
     "predictive_band",
+    "progress_of",
     "pupil_advice",
     "read_club",
     "read_pair",

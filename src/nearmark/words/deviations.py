@@ -103,3 +103,19 @@ def next_expected(low: float, high: float) -> str:
 def no_session() -> str:
     """True of a trend without a session."""
     return say("No session yet.")
+
+
+def months_words(station: str, first: float, last: float) -> str:
+    """Mean points of two months, for whoever cannot see the picture.
+
+    Examples
+    --------
+    >>> months_words("count", 62.1, 80.9)
+    'count from 62 to 81 points'
+    """
+    return say(
+        "{station} from {first} to {last} points",
+        station=station,
+        first=f"{first:.0f}",
+        last=f"{last:.0f}",
+    )

@@ -16,9 +16,10 @@ from nearmark.site.season import club_actions as clubs
 from nearmark.site.season import retention_actions as season_keeping
 from nearmark.site.season.coach_views import coaches_context
 from nearmark.site.season.forms import KeepForm, PracticePairForm, PupilsForm, SureForm, ThingForm
-from nearmark.site.season.habits_cache import habits_of
+from nearmark.site.season.habits_cache import habits_of, progress_of_club
 from nearmark.site.season.meeting_models import Meeting
 from nearmark.site.season.models import Club, Pupil, Thing
+from nearmark.site.season.progress_page import progress_view
 from nearmark.site.season.views import REMIND_BEFORE, club_of, next_step
 from nearmark.words.coaching_habits import reason_words
 from nearmark.words.replies import pupils_added
@@ -50,6 +51,7 @@ def _context(request: HttpRequest, record: Club, **forms: Form) -> dict[str, obj
         "club": record,
         "step": next_step(record),
         "lines": _lines(record),
+        "progress": progress_view(progress_of_club(record)),
         "pupils_form": PupilsForm(),
         "pairs": record.pairs.select_related("first", "second"),
         "pair_form": PracticePairForm(pupils),

@@ -8,11 +8,18 @@ import threading
 from collections import Counter, OrderedDict, defaultdict
 from collections.abc import Callable, Hashable, Iterable, Mapping
 from functools import partial
-from typing import Final
+from typing import Any, Final, TypeVar
 
 from django.db.models import Count, Max
 
-from nearmark.coaching import Attempt, PupilHabit, read_club
+from nearmark.coaching import (
+    Attempt,
+    Progress,
+    PupilHabit,
+    attempts_in,
+    progress_of,
+    read_club,
+)
 from nearmark.site.event.load import current_event
 from nearmark.site.season.attempt_columns import attempts_of
 from nearmark.site.season.models import Club
@@ -24,7 +31,9 @@ MAX_KEPT: Final = 60
 Stratum = tuple[Station, str]
 Habits = Mapping[str, tuple[PupilHabit, ...]]
 
-_KEPT: OrderedDict[Hashable, Habits] = OrderedDict()
+Reading = TypeVar("Reading")
+
+_KEPT: OrderedDict[Hashable, Any] = OrderedDict()
 """Readings by what they were read from: a whole log's state, or the attempts of one stratum."""
 
 _LOCK = threading.Lock()
@@ -36,6 +45,15 @@ def habits_of(club: Club) -> Habits:
     Returns tuple of PupilHabit by pupil: without pupils who have no attempt.
     """
     return _kept(_state(club), lambda: _read(attempts_of(club)))
+
+
+def progress_of_club(club: Club) -> tuple[Progress, ...]:
+    """First month against last, all pupils of a club together."""
+
+    def make() -> tuple[Progress, ...]:
+        return progress_of({name: attempts_in(own) for name, own in habits_of(club).items()})
+
+    return _kept(("progress", _state(club)), make)
 
 
 def _state(club: Club) -> Hashable:
@@ -62,11 +80,11 @@ def _read(log: Iterable[Attempt]) -> Habits:
     return found
 
 
-def _kept(key: Hashable, make: Callable[[], Habits]) -> Habits:
+def _kept(key: Hashable, make: Callable[[], Reading]) -> Reading:
     with _LOCK:
-        kept = _KEPT.get(key)
-        if kept is not None:
+        if key in _KEPT:
             _KEPT.move_to_end(key)
+            kept: Reading = _KEPT[key]
             return kept
     found = make()
     with _LOCK:

@@ -8,13 +8,23 @@ import numpy as np
 from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import reverse
 
-from nearmark.coaching import Assignment, Mode, PairReading, joint_plan, may_change, read_pair
+from nearmark.coaching import (
+    Assignment,
+    Mode,
+    PairReading,
+    attempts_in,
+    joint_plan,
+    may_change,
+    progress_of,
+    read_pair,
+)
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.season.club_actions import part_pair, set_trained
 from nearmark.site.season.forms import TrainedForm
 from nearmark.site.season.habits_cache import contest_items, habits_of
 from nearmark.site.season.models import PracticePair
+from nearmark.site.season.progress_page import ProgressView, progress_view
 from nearmark.station import Station
 from nearmark.words.coaching_pairs import mode_words, pair_words
 from nearmark.words.sides import kind_words
@@ -71,9 +81,16 @@ def _context(pair: PracticePair) -> dict[str, object]:
         "cards": cards,
         "plan": plan,
         "plan_lines": lines,
+        "progress": _progress(pair),
         "n_clear": sum(line.is_clear for line in lines),
         "form": TrainedForm(list(Station), initial=pair.trained),
     }
+
+
+def _progress(pair: PracticePair) -> ProgressView | None:
+    habits = habits_of(pair.club)
+    names = (pair.first.name, pair.second.name)
+    return progress_view(progress_of({name: attempts_in(habits.get(name, ())) for name in names}))
 
 
 def _cards(pair: PracticePair) -> Iterable[AdviceCard]:

@@ -39,6 +39,7 @@ from nearmark.site.season import retention_actions as season_keeping
 from nearmark.site.season.forms import BodyReadingForm, RenameForm, SureForm
 from nearmark.site.season.habits_cache import habits_of
 from nearmark.site.season.models import BodyReading, Pupil
+from nearmark.site.season.progress_page import pupil_progress
 from nearmark.site.season.rename_actions import rename_pupil
 from nearmark.words.coaching_advice import no_advice_words, trial_words
 from nearmark.words.coaching_habits import habit_words, reason_words
@@ -128,6 +129,7 @@ def _context(record: Pupil, form: BodyReadingForm, **more: Form) -> dict[str, ob
         "no_advice": no_advice_words(attempts),
         "first": plan[0],
         "then": plan[1:],
+        "progress": pupil_progress(attempts),
         "cards": [_card(habit) for habit in own],
         "pairs": record.club.pairs.filter(Q(first=record) | Q(second=record)),
         "hand": hand,
