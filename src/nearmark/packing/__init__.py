@@ -7,19 +7,17 @@ from nearmark.packing.library import LibraryPlan, library_request, made
 from nearmark.packing.request import PackingRequest
 from nearmark.packing.settle import Cancelled, settle
 from nearmark.packing.shapes import SHAPES, GrainShape, Solid, grain_shape, solid
-from nearmark.packing.stand_in import ALIKE, HEAP_FRACTION, stand_in_request
+from nearmark.packing.stand_in import HEAP_FRACTION, stand_in_request
 from nearmark.packing.vessels import JarVessel, box, cup, cylinder, rounded_jar
-from nearmark.packing.views import IdPicture, side_view, top_view
+from nearmark.packing.views import top_view
 
 __all__ = [
-    "ALIKE",
     "HEAP_FRACTION",
     "SHAPES",
     "Cancelled",
     "Census",
     "Grade",
     "GrainShape",
-    "IdPicture",
     "Jar",
     "JarVessel",
     "LibraryPlan",
@@ -40,7 +38,6 @@ __all__ = [
     "part_ends_cm",
     "rounded_jar",
     "settle",
-    "side_view",
     "solid",
     "stand_in_request",
     "top_view",

@@ -11,8 +11,7 @@ from nearmark.printing.key_sheet import key_sheet_pdf
 from nearmark.printing.labels import labels_pdf
 from nearmark.printing.meeting_sheet import MeetingSheet, SheetChild, meeting_sheet_pdf
 from nearmark.printing.pair_story import PairStory, StoryItem, StoryLine, pair_story_pdf
-from nearmark.printing.purchase_list import purchase_list_pdf
-from nearmark.printing.readings import ReadingsTable, item_readings
+from nearmark.printing.readings import item_readings
 from nearmark.printing.standings import standings_pdf
 from nearmark.printing.station_rules import station_rules_pdf
 from nearmark.printing.tally_form import tally_form_pdf
@@ -21,7 +20,6 @@ __all__ = [
     "Hand",
     "MeetingSheet",
     "PairStory",
-    "ReadingsTable",
     "SheetChild",
     "StoryItem",
     "StoryLine",
@@ -37,7 +35,6 @@ __all__ = [
     "labels_pdf",
     "meeting_sheet_pdf",
     "pair_story_pdf",
-    "purchase_list_pdf",
     "spare_sheet_pdf",
     "standings_pdf",
     "station_rules_pdf",
