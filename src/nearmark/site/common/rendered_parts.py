@@ -2,10 +2,15 @@
 
 import threading
 from collections.abc import Callable, Hashable
-from typing import Any, Final
+from typing import TYPE_CHECKING, Final
 
 from django.template.loader import render_to_string
 from django.utils.safestring import SafeString
+
+from nearmark.site.common.view_records import names_of
+
+if TYPE_CHECKING:
+    from _typeshed import DataclassInstance
 
 MAX_KEPT: Final = 6
 
@@ -14,7 +19,7 @@ _LOCK = threading.Lock()
 
 
 def kept_part(
-    template: str, key: Hashable | None, context: Callable[[], dict[str, Any]]
+    template: str, key: Hashable | None, view: Callable[[], "DataclassInstance"]
 ) -> SafeString:
     """A part of a page.
 
@@ -24,7 +29,7 @@ def kept_part(
     """
     kept = _KEPT.get((template, key)) if key is not None else None
     if kept is None:
-        kept = render_to_string(f"{template}.html", context())
+        kept = render_to_string(f"{template}.html", names_of(view()))
         if key is not None:
             with _LOCK:
                 while len(_KEPT) >= MAX_KEPT:

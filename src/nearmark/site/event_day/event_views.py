@@ -2,10 +2,12 @@
 
 import io
 import zipfile
+from dataclasses import dataclass
 
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
+from nearmark.contest.rules import RuleSet
 from nearmark.demo import larkspur_valley
 from nearmark.errors import InputError
 from nearmark.event_folder.writer import contents_of
@@ -20,6 +22,23 @@ from nearmark.site.event_day.demo import bring_demo
 from nearmark.site.event_day.forms import EventChangeForm, EventForm
 from nearmark.site.event_day.results.actions import current_release
 from nearmark.site.event_day.results.proof_actions import proof_files
+
+
+@dataclass(frozen=True, slots=True)
+class SetUpView:
+    """How to begin an event."""
+
+    title: str
+    form: EventForm
+
+
+@dataclass(frozen=True, slots=True)
+class EventChangeView:
+    """Name, day, place and rule set of the event."""
+
+    title: str
+    form: EventChangeForm
+    rules: RuleSet
 
 
 @post_only
@@ -37,8 +56,8 @@ def event_make(request: HttpRequest) -> HttpResponse:
                 by=visitor_of(request).name,
             )
             return done(request, "The event is there.", reverse("overview"))
-    context = {"title": "Begin an event", "form": form}
-    return show(request, "event_day/set_up", context, status=form.http_status)
+    view = SetUpView("Begin an event", form)
+    return show(request, "event_day/set_up", view, status=form.http_status)
 
 
 def event_change(request: HttpRequest) -> HttpResponse:
@@ -58,9 +77,8 @@ def event_change(request: HttpRequest) -> HttpResponse:
                 why=asked["why"],
             )
             return done(request, f"Changed: {', '.join(changed)}.", reverse("overview"))
-    rules = rules_of(record)
-    context = {"title": "Change the event", "form": form, "rules": rules}
-    return show(request, "event_day/event_change", context, status=form.http_status)
+    view = EventChangeView("Change the event", form, rules_of(record))
+    return show(request, "event_day/event_change", view, status=form.http_status)
 
 
 @post_only

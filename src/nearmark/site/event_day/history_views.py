@@ -1,5 +1,6 @@
 """The change history, and what to look for in it."""
 
+from dataclasses import dataclass
 from urllib.parse import urlencode
 
 from django.db.models import Q
@@ -11,6 +12,20 @@ from nearmark.site.event.history_model import Change
 MAX_SHOWN = 200
 MAX_WORDS = 60
 """Characters looked for."""
+
+
+@dataclass(frozen=True, slots=True)
+class HistoryView:
+    """The newest acts first."""
+
+    title: str
+    words: str  # looked for
+    who: str  # whose acts; empty: everybody's
+    is_filtered: bool
+    changes: list[Change]
+    n_found: int
+    older: str  # query of the address with the lines before these; empty when there are none
+    people: list[str]
 
 
 def history(request: HttpRequest) -> HttpResponse:
@@ -32,15 +47,17 @@ def history(request: HttpRequest) -> HttpResponse:
     if before.isascii() and before.isdigit() and len(before) < MAX_WORDS:
         found = found.filter(pk__lt=min(int(before), 2**62))
     changes = list(found[: MAX_SHOWN + 1])
-    asked = {"words": words, "who": who}
-    older = {**asked, "before": changes[MAX_SHOWN - 1].pk} if len(changes) > MAX_SHOWN else {}
-    context = {
-        "title": "History",
-        "changes": changes[:MAX_SHOWN],
-        "n_found": n_found,
-        "older": urlencode(older),
-        "is_filtered": bool(words or who),
-        "people": sorted(set(Change.objects.values_list("who", flat=True).order_by())),
-        **asked,
-    }
-    return show(request, "event_day/history", context)
+    older = {}
+    if len(changes) > MAX_SHOWN:
+        older = {"words": words, "who": who, "before": changes[MAX_SHOWN - 1].pk}
+    view = HistoryView(
+        title="History",
+        words=words,
+        who=who,
+        is_filtered=bool(words or who),
+        changes=changes[:MAX_SHOWN],
+        n_found=n_found,
+        older=urlencode(older),
+        people=sorted(set(Change.objects.values_list("who", flat=True).order_by())),
+    )
+    return show(request, "event_day/history", view)

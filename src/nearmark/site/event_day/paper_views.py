@@ -1,18 +1,35 @@
 """The paper of the day: print it before, and the day runs when every screen dies."""
 
+from dataclasses import dataclass
+
+from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 
 from nearmark.errors import InputError
 from nearmark.printing import key_sheet_pdf
-from nearmark.printing.day_paper import paper_of
+from nearmark.printing.day_paper import PaperOfDay, paper_of
 from nearmark.printing.typesetting import PAPERS
 from nearmark.site.common.responses import file_answer, show
 from nearmark.site.event.current import required_event
 from nearmark.site.event.load import load_event
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.results.proof_lines import seal_line
+from nearmark.site.jobs.models import Job
 
 KEY_SHEET = "key-sheet"
+
+
+@dataclass(frozen=True, slots=True)
+class PaperView:
+    """Everything to print."""
+
+    title: str
+    sheets: tuple[PaperOfDay, ...]
+    paper: str  # its size
+    missing: list[str]  # what an event should have before it is printed
+    is_ready: bool
+    n_pairs: int
+    jobs: QuerySet[Job]  # the newest that made all of it, if any
 
 
 def paper(request: HttpRequest) -> HttpResponse:
@@ -28,16 +45,16 @@ def paper(request: HttpRequest) -> HttpResponse:
         )
         if not is_there
     ]
-    context = {
-        "title": "Paper for the day",
-        "sheets": paper_of(event),
-        "paper": _paper(request),
-        "missing": missing,
-        "is_ready": bool(event.pairs and event.items),
-        "n_pairs": len(event.pairs),
-        "jobs": record.jobs.filter(kind=f"paper-{_paper(request)}").select_related("file")[:1],
-    }
-    return show(request, "event_day/paper", context)
+    view = PaperView(
+        title="Paper for the day",
+        sheets=paper_of(event),
+        paper=_paper(request),
+        missing=missing,
+        is_ready=bool(event.pairs and event.items),
+        n_pairs=len(event.pairs),
+        jobs=record.jobs.filter(kind=f"paper-{_paper(request)}").select_related("file")[:1],
+    )
+    return show(request, "event_day/paper", view)
 
 
 def paper_file(request: HttpRequest, name: str) -> HttpResponse:

@@ -13,43 +13,10 @@ from nearmark.site.copies.snapshots import troubles_of_copies
 from nearmark.site.event.current import required_event
 from nearmark.site.event.load import current_event
 from nearmark.site.event.results_cache import current_results
+from nearmark.site.event_day.event_views import SetUpView
 from nearmark.site.event_day.forms import EventForm
 from nearmark.site.event_day.heats.state import in_order
-from nearmark.site.event_day.steps import day_steps, state_counts
-
-
-def overview(request: HttpRequest) -> HttpResponse:
-    """What next; before there is an event, how to begin one."""
-    record = current_event()
-    if record is None:
-        context = {"title": "Begin an event", "form": EventForm()}
-        return show(request, "event_day/set_up", context)
-    outcome = current_results(record)
-    steps = day_steps(outcome, record)
-    is_out = record.released_at is not None
-    next_step = None if is_out else next((step for step in steps if not step.is_done), None)
-    context = {
-        "title": record.name,
-        "when_and_where": ", ".join(
-            filter(None, [day_text(outcome.event.day), outcome.event.venue])
-        ),
-        "outcome": outcome,
-        "steps": steps,
-        "next_step": next_step,
-        "troubles": troubles_of_copies(),
-        **_missing(outcome),
-    }
-    return show(request, "event_day/overview", context)
-
-
-def overview_missing(request: HttpRequest) -> HttpResponse:
-    """What is missing at this moment: the part of the page that renews itself."""
-    record = required_event()
-    return show(request, "event_day/overview_missing", _missing(current_results(record)))
-
-
-def _missing(outcome: Results) -> dict[str, object]:
-    return {"outcome": outcome, "states": state_counts(outcome), "heats": _heats(outcome)}
+from nearmark.site.event_day.steps import Step, day_steps, state_counts
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +26,57 @@ class HeatProgress:
     name: str
     accepted: int
     total: int
+
+
+@dataclass(frozen=True, slots=True)
+class MissingView:
+    """What is missing at this moment."""
+
+    states: dict[str, int]  # how many answers are in each state
+    heats: list[HeatProgress]
+
+
+@dataclass(frozen=True, slots=True)
+class OverviewView:
+    """What next, and what is missing."""
+
+    title: str
+    when_and_where: str
+    steps: tuple[Step, ...]
+    next_step: Step | None  # none when the results are out
+    troubles: list[str]  # with the copies of the data
+    states: dict[str, int]  # as in ``MissingView``
+    heats: list[HeatProgress]
+
+
+def overview(request: HttpRequest) -> HttpResponse:
+    """What next; before there is an event, how to begin one."""
+    record = current_event()
+    if record is None:
+        return show(request, "event_day/set_up", SetUpView("Begin an event", EventForm()))
+    outcome = current_results(record)
+    steps = day_steps(outcome, record)
+    is_out = record.released_at is not None
+    next_step = None if is_out else next((step for step in steps if not step.is_done), None)
+    when_and_where = [day_text(outcome.event.day), outcome.event.venue]
+    view = OverviewView(
+        title=record.name,
+        when_and_where=", ".join(filter(None, when_and_where)),
+        steps=steps,
+        next_step=next_step,
+        troubles=troubles_of_copies(),
+        states=state_counts(outcome),
+        heats=_heats(outcome),
+    )
+    return show(request, "event_day/overview", view)
+
+
+def overview_missing(request: HttpRequest) -> HttpResponse:
+    """What is missing at this moment: the part of the page that renews itself."""
+    record = required_event()
+    outcome = current_results(record)
+    view = MissingView(state_counts(outcome), _heats(outcome))
+    return show(request, "event_day/overview_missing", view)
 
 
 def _heats(outcome: Results) -> list[HeatProgress]:

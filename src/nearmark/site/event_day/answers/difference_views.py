@@ -49,6 +49,14 @@ class Difference:
     is_own: bool
 
 
+@dataclass(frozen=True, slots=True)
+class DifferencesView:
+    """Every answer that waits for a third person."""
+
+    title: str
+    differences: list[Difference]
+
+
 def differences(request: HttpRequest) -> HttpResponse:
     """Every answer that waits for a third person."""
     record = required_event()
@@ -72,9 +80,7 @@ def differences(request: HttpRequest) -> HttpResponse:
                 is_own=any(r.clerk == reader for r in readings),
             )
         )
-    return show(
-        request, "event_day/answers/differences", {"title": "Differences", "differences": found}
-    )
+    return show(request, "event_day/answers/differences", DifferencesView("Differences", found))
 
 
 @post_only

@@ -2,6 +2,7 @@
 
 import uuid
 from dataclasses import dataclass, field
+from typing import Any
 
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
@@ -39,8 +40,8 @@ CUP = "cup"
 """Name of an entry of this page in the outbox of a browser."""
 
 
-@dataclass(slots=True)
-class _Try:
+@dataclass(frozen=True, slots=True)
+class CupTry:
     """What became of a cup that was sent."""
 
     told: str = ""  # when it was saved
@@ -48,6 +49,32 @@ class _Try:
     # One's own readings that are in its way, to be taken back in one act.
     own: list[AnswerEntry] = field(default_factory=list)
     status: int = 200
+
+
+@dataclass(frozen=True, slots=True)
+class HandedIn:
+    """How far the desk is with its cups."""
+
+    n_in: int
+    n_all: int
+    missing: list[str]  # codes of pairs that are here, or of heats that have begun, without a cup
+    second: list[str]  # codes whose cup waits for a second reading, by this visitor
+    codes: list[str]  # of those that have handed in
+
+
+@dataclass(frozen=True, slots=True)
+class WeighInView:
+    """The page where a cup is weighed."""
+
+    title: str
+    form: WeighInForm
+    items: list[ItemRecord]
+    item: ItemRecord | None  # what the cup holds; none when the event has no cup to weigh
+    tried: CupTry
+    recent: list[AnswerEntry]
+    n_cups: int
+    handed_in: HandedIn | None
+    data: dict[str, dict[str, Any]]  # codes and pairs for the script of the page
 
 
 def weigh_in(request: HttpRequest) -> HttpResponse:
@@ -62,7 +89,7 @@ def weigh_in(request: HttpRequest) -> HttpResponse:
     )
     scales = [one.name for one in desk.event.instruments if one.unit == "g"]
     form = WeighInForm(scales, request.POST or None, initial={"key": uuid.uuid4()})
-    tried = _Try()
+    tried = CupTry()
     if request.method == "POST" and is_of_another(request):
         return held(HoldReason.OTHER)
     if request.method == "POST" and request.POST.get(UNDO):
@@ -74,21 +101,21 @@ def weigh_in(request: HttpRequest) -> HttpResponse:
         if tried.told:
             return done(request, tried.told, reverse("weigh-in"))
     visitor = visitor_of(request)
-    context = {
-        "title": "Weigh-in",
-        "form": form,
-        "items": items,
-        "item": item,
-        "tried": tried,
-        "recent": _recent(record, visitor),
-        "n_cups": len(desk.cups),
-        "handed_in": _handed_in(record, item, visitor) if item else None,
-        "data": {
+    view = WeighInView(
+        title="Weigh-in",
+        form=form,
+        items=items,
+        item=item,
+        tried=tried,
+        recent=_recent(record, visitor),
+        n_cups=len(desk.cups),
+        handed_in=_handed_in(record, item, visitor) if item else None,
+        data={
             "codes": {s: desk.pair_ids[c] for s, c in pair_spellings(desk.pair_ids).items() if c},
             "pairs": {str(pk): _pair_words(desk, pk) for pk in desk.pairs},
         },
-    }
-    return show(request, "event_day/answers/weigh_in", context, status=tried.status)
+    )
+    return show(request, "event_day/answers/weigh_in", view, status=tried.status)
 
 
 def _pair_words(desk: EventSnapshot, pair_id: int) -> str:
@@ -103,10 +130,10 @@ def _try(
     item: ItemRecord,
     form: WeighInForm,
     scales: list[str],
-) -> _Try:
+) -> CupTry:
     """Weigh a cup, or say what is asked or refused."""
     if not form.is_valid():
-        return _Try(status=422)
+        return CupTry(status=422)
     given, by = form.cleaned_data, visitor_of(request).name
     cup = given["cup"].strip()
     scale = given.get("scale") or (scales[0] if len(scales) == 1 else "")
@@ -119,12 +146,12 @@ def _try(
         refuse_second(read.key, pair, item.code, cup)
         asked = asked_first(desk, {CUP: read}, request.POST.getlist(DOUBT)).get(CUP)
         if asked is not None:
-            return _Try(asked=asked, own=in_the_way(pair, item.code, cup, by=by))
+            return CupTry(asked=asked, own=in_the_way(pair, item.code, cup, by=by))
         weigh(given["key"], pair, item.code, written, by=by)
     except NearmarkError as refusal:
         status = add_refusal(form, refusal)
         own = in_the_way(pair, item.code, cup, by=by) if pair and not desk.is_released else []
-        return _Try(own=own, status=status)
+        return CupTry(own=own, status=status)
     told = f"{_pair_words(desk, desk.pair_ids[pair])}: {given['gross_g']:f} g in cup {cup} saved."
     # What is left without the cup says how good the answer is: that is not for every desk.
     if visitor_of(request).role is Role.LEAD and desk.event is not None:
@@ -134,10 +161,10 @@ def _try(
             if found.trouble
             else f" Net {found.net_g:f} g."
         )
-    return _Try(told=told)
+    return CupTry(told=told)
 
 
-def _answer(form: WeighInForm, tried: _Try) -> JsonResponse:
+def _answer(form: WeighInForm, tried: CupTry) -> JsonResponse:
     """What the script of the page is answered."""
     back = {CUP: [[str(one.key), f"{one.pair.code}, cup {one.cup}"] for one in tried.own]}
     if tried.told:
@@ -168,17 +195,6 @@ def weigh_in_undo(request: HttpRequest) -> HttpResponse:
 
 def _number(text: str) -> int:
     return int(text) if text.isascii() and text.isdigit() and len(text) < 16 else 0
-
-
-@dataclass(frozen=True, slots=True)
-class HandedIn:
-    """How far the desk is with its cups."""
-
-    n_in: int
-    n_all: int
-    missing: list[str]  # codes of pairs that are here, or of heats that have begun, without a cup
-    second: list[str]  # codes whose cup waits for a second reading, by this visitor
-    codes: list[str]  # of those that have handed in
 
 
 def _handed_in(record: EventRecord, item: ItemRecord, visitor: Visitor) -> HandedIn:

@@ -1,6 +1,6 @@
 """The clock: the full screen of the hall, and the desk that starts and stops it."""
 
-import json
+from dataclasses import dataclass
 
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
@@ -13,14 +13,37 @@ from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import current_event
 from nearmark.site.event_day.heats import clock_actions as heat_runs
 from nearmark.site.event_day.heats.forms import HeatExtendForm, HeatStartForm, HeatStopForm
+from nearmark.site.event_day.heats.models import HeatRun
 from nearmark.site.event_day.heats.state import Hall, hall_now, heats_of, pairs_of_heat
+
+
+@dataclass(frozen=True, slots=True)
+class ClockView:
+    """The clock in the hall."""
+
+    title: str
+    hall: Hall
+
+
+@dataclass(frozen=True, slots=True)
+class ClockControlView:
+    """The desk that starts and stops the clock."""
+
+    title: str
+    hall: Hall
+    heats: list[str]
+    runs: list[HeatRun]  # the newest first
+    not_here: list[str]  # codes of the next heat's pairs that are not checked in
+    n_coming: int
+    form: HeatStartForm
+    extend_form: HeatExtendForm
+    stop_form: HeatStopForm
 
 
 def clock(request: HttpRequest) -> HttpResponse:
     """The full screen of the hall; it holds no name and no answer."""
-    return show(
-        request, "event_day/heats/clock", {"title": "Clock", **_clock(hall_now(current_event()))}
-    )
+    view = ClockView("Clock", hall_now(current_event()))
+    return show(request, "event_day/heats/clock", view)
 
 
 def clock_now(request: HttpRequest) -> HttpResponse:
@@ -29,38 +52,29 @@ def clock_now(request: HttpRequest) -> HttpResponse:
     return JsonResponse(hall_now(current_event()).as_json())
 
 
-def _clock(hall: Hall) -> dict[str, object]:
-    minutes, seconds = divmod(hall.now.seconds_left, 60)
-    return {
-        "hall": hall,
-        "first": json.dumps(hall.as_json()),
-        "left": f"{minutes}:{seconds:02}",
-    }
-
-
 def clock_control(request: HttpRequest) -> HttpResponse:
     """Start the next heat; while one runs, give it time or stop it."""
-    return show(request, "event_day/heats/clock_control", _context(None))
+    return show(request, "event_day/heats/clock_control", _control(None))
 
 
-def _context(form: HeatStartForm | None) -> dict[str, object]:
+def _control(form: HeatStartForm | None) -> ClockControlView:
     record = current_event()
     hall = hall_now(record)
     heats = heats_of(record) if record else []
     runs = list(record.heat_runs.order_by("-pk")) if record else []
     coming = pairs_of_heat(record, hall.next_heat) if record else []
     first = {"heat": hall.next_heat, "minutes": runs[0].minutes if runs else HEAT_MINUTES}
-    return {
-        "title": "Hall clock",
-        "heats": heats,
-        "runs": runs,
-        "not_here": [pair.code for pair in coming if pair.arrived_at is None],
-        "n_coming": len(coming),
-        "form": form or HeatStartForm(heats, initial=first),
-        "extend_form": HeatExtendForm(),
-        "stop_form": HeatStopForm(),
-        **_clock(hall),
-    }
+    return ClockControlView(
+        title="Hall clock",
+        hall=hall,
+        heats=heats,
+        runs=runs,
+        not_here=[pair.code for pair in coming if pair.arrived_at is None],
+        n_coming=len(coming),
+        form=form or HeatStartForm(heats, initial=first),
+        extend_form=HeatExtendForm(),
+        stop_form=HeatStopForm(),
+    )
 
 
 @post_only
@@ -69,7 +83,7 @@ def clock_start(request: HttpRequest) -> HttpResponse:
     record = current_event()
     form = HeatStartForm(heats_of(record) if record else [], request.POST)
     if not form.is_valid():
-        return show(request, "event_day/heats/clock_control", _context(form), status=422)
+        return show(request, "event_day/heats/clock_control", _control(form), status=422)
     given = form.cleaned_data
     run = heat_runs.start_heat(given["heat"], given["minutes"], by=visitor_of(request).name)
     return done(

@@ -1,5 +1,6 @@
 """What the clock of the hall shows now."""
 
+import json
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -56,6 +57,17 @@ class Hall:
         """Time of day at which the running heat ends; empty while none does."""
         ends_at = self.run.ends_at if self.run and self.is_running else None
         return f"{timezone.localtime(ends_at):%H:%M}" if ends_at else ""
+
+    @property
+    def left(self) -> str:
+        """Time left, as a clock shows it."""
+        minutes, seconds = divmod(self.now.seconds_left, 60)
+        return f"{minutes}:{seconds:02}"
+
+    @property
+    def json_text(self) -> str:
+        """What the script of a clock begins with."""
+        return json.dumps(self.as_json())
 
     def as_json(self) -> dict[str, object]:
         """What the page of the hall asks for again and again."""

@@ -1,5 +1,7 @@
 """The pairs: all of them, and one more."""
 
+from dataclasses import dataclass
+
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
@@ -8,27 +10,32 @@ from nearmark.errors import InputError
 from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import current_event
+from nearmark.site.event.models import PairRecord
 from nearmark.site.event_day.pairs.actions import add_pair, set_status
 from nearmark.site.event_day.pairs.forms import PairForm, PairStatusForm
 
 
+@dataclass(frozen=True, slots=True)
+class PairsView:
+    """All pairs, and one more."""
+
+    title: str
+    pairs: list[PairRecord]
+    n_schools: int
+    form: PairForm
+    statuses: list[str]  # those one may choose from
+
+
 def pairs(request: HttpRequest) -> HttpResponse:
     """The list, with a form for one more."""
-    return show(request, "event_day/pairs/pairs", _context(PairForm()))
+    return show(request, "event_day/pairs/pairs", _view(PairForm()))
 
 
-def _context(form: PairForm) -> dict[str, object]:
+def _view(form: PairForm) -> PairsView:
     record = current_event()
     rows = list(record.pairs.all()) if record else []
-    return {
-        "title": "Pairs",
-        "pairs": rows,
-        "n_schools": len({row.school for row in rows}),
-        "schools": sorted({row.school for row in rows}),
-        "heats": sorted({row.heat for row in rows if row.heat}),
-        "form": form,
-        "statuses": [status.value for status in PairStatus],
-    }
+    n_schools = len({row.school for row in rows})
+    return PairsView("Pairs", rows, n_schools, form, [status.value for status in PairStatus])
 
 
 @post_only
@@ -43,7 +50,7 @@ def pair_add(request: HttpRequest) -> HttpResponse:
                 given["code"], given["school"], members, given["heat"], by=visitor_of(request).name
             )
             return done(request, f"{pair.code} was added.", reverse("pairs"))
-    return show(request, "event_day/pairs/pairs", _context(form), status=form.http_status)
+    return show(request, "event_day/pairs/pairs", _view(form), status=form.http_status)
 
 
 @post_only

@@ -3,10 +3,13 @@
 from dataclasses import dataclass
 from typing import Final
 
+from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
+from nearmark.contest.audit_findings import AuditFindings
 from nearmark.contest.pair_code import with_check
+from nearmark.contest.paper_audit import AuditPlan
 from nearmark.errors import InputError, RuleError
 from nearmark.site.common.forms import words
 from nearmark.site.common.refusals import status_of
@@ -50,6 +53,37 @@ class Field:
     cup: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class AuditView:
+    """How many sheets, which ones, and what they said."""
+
+    title: str
+    is_placed: bool  # whether there is anything to audit
+    draw: AuditDraw | None  # the newest; the next three are empty while there is none
+    found: AuditFindings | None
+    sheets: list[SheetToRead]
+    next_sheet: SheetToRead | None
+    earlier: QuerySet[AuditDraw]
+    form: RollForm
+    n_waiting: int  # answers that are not settled yet
+    most: int  # sheets asked for
+    plan: AuditPlan | None  # what a draw of so many would be
+    read_address: str
+
+
+@dataclass(frozen=True, slots=True)
+class AuditReadView:
+    """One sheet to be read again."""
+
+    title: str
+    draw: AuditDraw
+    sheet: SheetToRead | None  # none when every sheet is read
+    n_left: int
+    n_all: int
+    fields: list[Field]
+    refused: str
+
+
 def audit(request: HttpRequest) -> HttpResponse:
     """How many sheets, which ones, and what they said."""
     return _page(request, required_event())
@@ -72,25 +106,22 @@ def _page(
     )
     most = _most(request)
     blank = (RollAgainForm if newest else RollForm)(initial={"most": most})
-    context: dict[str, object] = {
-        "title": "Paper audit",
-        "draw": newest,
-        "earlier": record.audits.all()[1:],
-        "form": form or blank,
-        "n_waiting": sum(answer.state.value in WAITING for answer in outcome.answers.values()),
-        "is_placed": is_placed,
-        "most": most,
-        "read_address": request.build_absolute_uri(reverse("audit-read")),
-        "plan": acts.plan(most) if is_placed else None,
-    }
-    if newest is not None:
-        sheets = _sheets(record, newest)
-        context |= {
-            "found": acts.findings(newest),
-            "sheets": sheets,
-            "next_sheet": next((sheet for sheet in sheets if sheet.check is None), None),
-        }
-    return show(request, "event_day/results/audit", context, status=status)
+    sheets = _sheets(record, newest) if newest else []
+    view = AuditView(
+        title="Paper audit",
+        is_placed=is_placed,
+        draw=newest,
+        found=acts.findings(newest) if newest else None,
+        sheets=sheets,
+        next_sheet=next((sheet for sheet in sheets if sheet.check is None), None),
+        earlier=record.audits.all()[1:],
+        form=form or blank,
+        n_waiting=sum(answer.state.value in WAITING for answer in outcome.answers.values()),
+        most=most,
+        plan=acts.plan(most) if is_placed else None,
+        read_address=request.build_absolute_uri(reverse("audit-read")),
+    )
+    return show(request, "event_day/results/audit", view, status=status)
 
 
 def _sheets(record: EventRecord, drawn: AuditDraw) -> list[SheetToRead]:
@@ -150,16 +181,16 @@ def _read_page(
         )
         for row in record.items.all()
     ]
-    context = {
-        "title": "Read a sheet again",
-        "draw": newest,
-        "sheet": asked or (left[0] if left else None),
-        "n_left": len(left),
-        "n_all": len(sheets),
-        "fields": sorted(fields, key=lambda field: field.is_weighed),
-        "refused": refused,
-    }
-    return show(request, "event_day/results/audit_read", context, status=status)
+    view = AuditReadView(
+        title="Read a sheet again",
+        draw=newest,
+        sheet=asked or (left[0] if left else None),
+        n_left=len(left),
+        n_all=len(sheets),
+        fields=sorted(fields, key=lambda field: field.is_weighed),
+        refused=refused,
+    )
+    return show(request, "event_day/results/audit_read", view, status=status)
 
 
 @post_only

@@ -1,5 +1,8 @@
 """A mistake found afterwards: say what is right, see what changes, confirm."""
 
+from dataclasses import dataclass
+
+from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
@@ -13,10 +16,32 @@ from nearmark.site.event.models import EventRecord, PairRecord
 from nearmark.site.event_day.answers.sheet import read_cell
 from nearmark.site.event_day.results import corrections as acts
 from nearmark.site.event_day.results.forms import AnswerCorrectionForm, KeyCorrectionForm
+from nearmark.site.event_day.results.models import CorrectionRecord, Release
 from nearmark.station import Station
 
 KEY = "key"
 ANSWER = "answer"
+
+
+@dataclass(frozen=True, slots=True)
+class CorrectionsView:
+    """A form for each thing that can be wrong, and what was corrected so far."""
+
+    title: str
+    answer_form: BaseForm
+    key_form: BaseForm
+    corrections: QuerySet[CorrectionRecord]
+    releases: QuerySet[Release]
+
+
+@dataclass(frozen=True, slots=True)
+class CorrectionLookView:
+    """What a correction would change, before it counts."""
+
+    title: str
+    seen: acts.Preview
+    form: BaseForm
+    kind: str  # KEY or ANSWER
 
 
 def corrections(request: HttpRequest) -> HttpResponse:
@@ -30,8 +55,8 @@ def corrections(request: HttpRequest) -> HttpResponse:
     if form.is_valid():
         with refusals_on(form):
             seen = acts.preview(record, _correction(kind, form, visitor_of(request).name))
-            context = {"title": "Look before it counts", "seen": seen, "form": form, "kind": kind}
-            return show(request, "event_day/results/correction_look", context)
+            view = CorrectionLookView("Look before it counts", seen, form, kind)
+            return show(request, "event_day/results/correction_look", view)
     return _page(request, record, forms, status=form.http_status)
 
 
@@ -103,11 +128,11 @@ def _correction(kind: str, form: BaseForm, by: str) -> Correction:
 def _page(
     request: HttpRequest, record: EventRecord, forms: dict[str, BaseForm], *, status: int = 200
 ) -> HttpResponse:
-    context = {
-        "title": "Corrections",
-        "answer_form": forms[ANSWER],
-        "key_form": forms[KEY],
-        "corrections": record.corrections.select_related("release"),
-        "releases": record.releases.all(),
-    }
-    return show(request, "event_day/results/corrections", context, status=status)
+    view = CorrectionsView(
+        title="Corrections",
+        answer_form=forms[ANSWER],
+        key_form=forms[KEY],
+        corrections=record.corrections.select_related("release"),
+        releases=record.releases.all(),
+    )
+    return show(request, "event_day/results/corrections", view, status=status)

@@ -2,9 +2,11 @@
 
 import io
 import zipfile
+from dataclasses import dataclass
 
 from django.http import HttpRequest, HttpResponse
 
+from nearmark.contest.results import Results
 from nearmark.event_folder.results_export import result_tables
 from nearmark.event_folder.results_workbook import about_table, results_workbook
 from nearmark.printing.words import day_text
@@ -17,20 +19,27 @@ from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.results.actions import current_release
 from nearmark.site.event_day.results.audit_actions import audit_words
+from nearmark.site.event_day.results.models import Release
 
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+
+
+@dataclass(frozen=True, slots=True)
+class ExportsView:
+    """What can be taken away."""
+
+    title: str
+    outcome: Results
+    release: Release | None
+    may_name: bool  # whether files with names are offered
 
 
 def exports(request: HttpRequest) -> HttpResponse:
     """What can be taken away, and what is in it."""
     record = required_event()
-    context = {
-        "title": "Download",
-        "outcome": current_results(record),
-        "release": current_release(record),
-        "may_name": _may_name(request, record),
-    }
-    return show(request, "event_day/results/exports", context)
+    outcome, release = current_results(record), current_release(record)
+    view = ExportsView("Download", outcome, release, _may_name(request, record))
+    return show(request, "event_day/results/exports", view)
 
 
 def results_csv(request: HttpRequest) -> HttpResponse:

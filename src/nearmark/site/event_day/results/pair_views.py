@@ -1,10 +1,12 @@
 """The page of one pair: its whole story, and who is in it."""
 
+from dataclasses import dataclass
+
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.errors import InputError
-from nearmark.printing import pair_story_pdf
+from nearmark.printing import PairStory, pair_story_pdf
 from nearmark.site.common.responses import (
     done,
     file_answer,
@@ -21,10 +23,20 @@ from nearmark.site.event_day.pairs.forms import PairChangeForm
 from nearmark.site.event_day.results.pair_story import pair_story
 
 
+@dataclass(frozen=True, slots=True)
+class PairView:
+    """One pair: its whole story, and who is in it."""
+
+    title: str
+    pair: PairRecord
+    story: PairStory
+    form: PairChangeForm
+
+
 def pair(request: HttpRequest, pair_id: int) -> HttpResponse:
     """Who read what and when, cups, keys, scores, corrections."""
     record, row = _known(pair_id)
-    return show(request, "event_day/results/pair", _context(record, row, _form(row)))
+    return show(request, "event_day/results/pair", _view(record, row, _form(row)))
 
 
 def _known(pair_id: int) -> tuple[EventRecord, PairRecord]:
@@ -40,14 +52,9 @@ def _form(row: PairRecord) -> PairChangeForm:
     return PairChangeForm(initial={"school": row.school, "first": first, "second": second})
 
 
-def _context(record: EventRecord, row: PairRecord, form: PairChangeForm) -> dict[str, object]:
-    return {
-        "title": f"Pair {row.code}",
-        "pair": row,
-        "story": pair_story(record, row, current_results(record)),
-        "form": form,
-        "schools": sorted(set(record.pairs.values_list("school", flat=True))),
-    }
+def _view(record: EventRecord, row: PairRecord, form: PairChangeForm) -> PairView:
+    story = pair_story(record, row, current_results(record))
+    return PairView(f"Pair {row.code}", row, story, form)
 
 
 def pair_story_file(request: HttpRequest, pair_id: int) -> HttpResponse:
@@ -75,6 +82,5 @@ def pair_change(request: HttpRequest, pair_id: int) -> HttpResponse:
                 why=given["why"],
             )
             return done(request, f"{row.code} was changed.", reverse("pair", args=[pair_id]))
-    return show(
-        request, "event_day/results/pair", _context(record, row, form), status=form.http_status
-    )
+    view = _view(record, row, form)
+    return show(request, "event_day/results/pair", view, status=form.http_status)

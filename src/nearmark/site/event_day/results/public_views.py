@@ -1,7 +1,12 @@
 """What everybody may see, on a phone and on the screen of the hall."""
 
-from django.http import HttpRequest, HttpResponse
+from collections.abc import Iterable
+from dataclasses import dataclass
 
+from django.http import HttpRequest, HttpResponse
+from django.utils.safestring import SafeString
+
+from nearmark.contest.place_changes import Standing
 from nearmark.contest.rank_tally import PODIUM
 from nearmark.contest.results import Results
 from nearmark.contest.scoring import points_text
@@ -12,10 +17,64 @@ from nearmark.site.event.load import current_event
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import results_at
 from nearmark.site.event_day.results.actions import current_release, is_public, standings_kept
-from nearmark.site.event_day.results.models import CorrectionRecord
+from nearmark.site.event_day.results.models import CorrectionRecord, Release
 from nearmark.site.event_day.results.proof_lines import released_head, seal_line
 from nearmark.site.event_day.results.views import Line, lines
 from nearmark.words.standings import tie_sentences
+
+
+@dataclass(frozen=True, slots=True)
+class PublicWaitingView:
+    """Before the results are out."""
+
+    title: str
+    seal: str  # the newest sealing of the keys in one line
+
+
+@dataclass(frozen=True, slots=True)
+class PublicTable:
+    """The places that everybody may see."""
+
+    event_record: EventRecord
+    outcome: Results
+    lines: list[Line]
+
+
+@dataclass(frozen=True, slots=True)
+class PublicView:
+    """The results, on a phone."""
+
+    title: str
+    outcome: Results
+    ties: tuple[str, ...]
+    corrections: list[CorrectionRecord]
+    table: SafeString
+    earlier: Iterable[Release]
+    release: Release | None
+    head: str  # empty when the release has no proof
+
+
+@dataclass(frozen=True, slots=True)
+class BigScreenView:
+    """The results, on the screen of the hall."""
+
+    title: str
+    outcome: Results
+    ties: tuple[str, ...]
+    corrections: list[CorrectionRecord]
+    lines: list[Line]
+    podium: list[Line]
+
+
+@dataclass(frozen=True, slots=True)
+class PublicEarlierView:
+    """Standings that were out before a correction."""
+
+    title: str
+    kept: Release
+    placed: list[tuple[Standing, str]]  # with the points in words
+    is_newest: bool
+    after: list[CorrectionRecord]
 
 
 def public_results(request: HttpRequest) -> HttpResponse:
@@ -27,32 +86,37 @@ def public_results(request: HttpRequest) -> HttpResponse:
         page = (
             "event_day/results/public_big_waiting" if is_big else "event_day/results/public_waiting"
         )
-        return show(request, page, {"title": name, "seal": seal_line(record) if record else ""})
+        seal = seal_line(record) if record else ""
+        return show(request, page, PublicWaitingView(name, seal))
     revision, outcome = results_at(record)
-
-    def table() -> dict[str, object]:
-        return {"event_record": record, "outcome": outcome, "lines": _placed(record, outcome)}
-
-    release = current_release(record)
-    context = {
-        "title": record.name,
-        "outcome": outcome,
-        "ties": tie_sentences(outcome, last_place=PODIUM if is_big else record.public_places),
-        "corrections": _corrections(record, outcome),
-        "earlier": record.releases.filter(number__lt=release.number) if release else (),
-        "release": release,
-        "head": released_head(record),
-    }
+    corrected = _corrections(record, outcome)
     if is_big:
         placed = _placed(record, outcome)
-        on_podium = [line for line in placed if (line.result.place or 0) <= PODIUM]
-        return show(
-            request,
-            "event_day/results/public_big",
-            context | {"lines": placed, "podium": on_podium},
+        big = BigScreenView(
+            title=record.name,
+            outcome=outcome,
+            ties=tie_sentences(outcome, last_place=PODIUM),
+            corrections=corrected,
+            lines=placed,
+            podium=[line for line in placed if (line.result.place or 0) <= PODIUM],
         )
-    part = kept_part("event_day/results/public_table", revision, table)
-    return show(request, "event_day/results/public", context | {"table": part})
+        return show(request, "event_day/results/public_big", big)
+
+    def table() -> PublicTable:
+        return PublicTable(record, outcome, _placed(record, outcome))
+
+    release = current_release(record)
+    view = PublicView(
+        title=record.name,
+        outcome=outcome,
+        ties=tie_sentences(outcome, last_place=record.public_places),
+        corrections=corrected,
+        table=kept_part("event_day/results/public_table", revision, table),
+        earlier=record.releases.filter(number__lt=release.number) if release else (),
+        release=release,
+        head=released_head(record),
+    )
+    return show(request, "event_day/results/public", view)
 
 
 def _placed(record: EventRecord, outcome: Results) -> list[Line]:
@@ -90,14 +154,14 @@ def public_earlier(request: HttpRequest, number: int) -> HttpResponse:
         if is_public(record, row.place)
     ]
     newest = record.releases.first()
-    context = {
-        "title": f"Release {number}",
-        "kept": kept,
-        "placed": placed,
-        "is_newest": newest is not None and newest.number == number,
-        "after": [c for c in _corrections(record) if c.release.number > number],
-    }
-    return show(request, "event_day/results/public_earlier", context)
+    view = PublicEarlierView(
+        title=f"Release {number}",
+        kept=kept,
+        placed=placed,
+        is_newest=newest is not None and newest.number == number,
+        after=[c for c in _corrections(record) if c.release.number > number],
+    )
+    return show(request, "event_day/results/public_earlier", view)
 
 
 def _released() -> EventRecord:

@@ -1,19 +1,24 @@
 """Checking a released result without signing in, and what is needed to check it elsewhere."""
 
+from dataclasses import dataclass
+
 from django import forms
 from django.http import HttpRequest, HttpResponse
 
 from nearmark.contest.proof.canonical import in_groups, typed_hash
 from nearmark.contest.proof.release import PairProof
 from nearmark.errors import RuleError
+from nearmark.event_folder.verify import Verification
 from nearmark.site.common.forms import BaseForm
 from nearmark.site.common.responses import file_answer, refusals_on, show
 from nearmark.site.event.load import current_event
 from nearmark.site.event_day.results import proof_actions as proofs
 from nearmark.site.event_day.results.actions import current_release
 from nearmark.site.event_day.results.feedback_views import opened_pair
+from nearmark.site.event_day.results.models import Release
 from nearmark.site.event_day.results.proof_lines import proof_kept
 from nearmark.site.event_day.results.proof_models import ReleaseProof
+from nearmark.site.kit.seal_models import KeySeal
 
 ZIP = "application/zip"
 
@@ -27,6 +32,23 @@ class PairProofForm(BaseForm):
     head = forms.CharField(label="Head on the printed standings", max_length=200, required=False)
 
 
+@dataclass(frozen=True, slots=True)
+class VerifyView:
+    """What of the results can be checked, and what one check of a pair found."""
+
+    title: str
+    release: Release | None
+    kept: ReleaseProof | None
+    head: str  # of the release; empty when it has no proof
+    found: Verification | None  # what the released folder says of itself
+    seals: list[tuple[KeySeal, str]]  # and the hash in groups
+    form: PairProofForm
+    proof: PairProof | None  # as typed
+    proof_head: str
+    is_typed: bool  # a head was typed too
+    is_other: bool  # and it is not the one of the proof
+
+
 def verify(request: HttpRequest) -> HttpResponse:
     """The head, the sealed keys, what the released folder says of itself; one pair's proof."""
     record = current_event()
@@ -38,20 +60,20 @@ def verify(request: HttpRequest) -> HttpResponse:
         with refusals_on(form):
             proof = PairProof.from_text(form.cleaned_data["proof"])
     typed = typed_hash(form.cleaned_data.get("head", "")) if proof else ""
-    context = {
-        "title": "Check a result",
-        "release": release,
-        "kept": kept,
-        "head": in_groups(kept.head) if kept else "",
-        "found": proofs.checked(kept) if kept else None,
-        "seals": [(s, in_groups(s.commitment)) for s in record.seals.all()] if record else [],
-        "form": form,
-        "proof": proof,
-        "proof_head": in_groups(proof.release.head) if proof else "",
-        "is_typed": bool(typed),
-        "is_other": bool(proof and typed and typed != proof.release.head),
-    }
-    return show(request, "event_day/results/verify", context, status=form.http_status)
+    view = VerifyView(
+        title="Check a result",
+        release=release,
+        kept=kept,
+        head=in_groups(kept.head) if kept else "",
+        found=proofs.checked(kept) if kept else None,
+        seals=[(s, in_groups(s.commitment)) for s in record.seals.all()] if record else [],
+        form=form,
+        proof=proof,
+        proof_head=in_groups(proof.release.head) if proof else "",
+        is_typed=bool(typed),
+        is_other=bool(proof and typed and typed != proof.release.head),
+    )
+    return show(request, "event_day/results/verify", view, status=form.http_status)
 
 
 def released_folder(request: HttpRequest) -> HttpResponse:

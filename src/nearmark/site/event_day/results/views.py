@@ -4,8 +4,11 @@ from dataclasses import dataclass
 
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
+from django.utils.safestring import SafeString
 
+from nearmark.contest.open_points import OpenPoint
 from nearmark.contest.podium import key_doubts
+from nearmark.contest.rank_confidence import RankConfidence
 from nearmark.contest.results import ItemScore, PairResult, Results
 from nearmark.printing import key_sheet_pdf, standings_pdf
 from nearmark.site.common.forms import ReasonForm
@@ -25,7 +28,7 @@ from nearmark.site.event.results_cache import current_results, results_at
 from nearmark.site.event_day.results import actions as releases
 from nearmark.site.event_day.results.forms import ReleaseForm
 from nearmark.site.event_day.results.proof_lines import release_number, released_head, seal_line
-from nearmark.words.standings import standing_words
+from nearmark.words.standings import StandingWords, standing_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,16 +41,38 @@ class Line:
     stands: float | None
 
 
+@dataclass(frozen=True, slots=True)
+class StandingsTable:
+    """The table of the standings."""
+
+    outcome: Results
+    items: list[str]  # codes of the items with a key
+    lines: list[Line]
+    confidence: RankConfidence | None
+
+
+@dataclass(frozen=True, slots=True)
+class StandingsView:
+    """The standings with everything that speaks for and against them."""
+
+    title: str
+    number: int  # of the release that is out; 0 when none is
+    outcome: Results
+    table: SafeString
+    words: StandingWords
+    doubts: list[tuple[OpenPoint, int | None]]  # with the number of the item
+    is_pending: bool  # how sure the places are is being drawn
+    form: ReleaseForm
+    back_form: ReasonForm
+
+
 def standings(request: HttpRequest) -> HttpResponse:
     """The standings with everything that speaks for and against them."""
-    return show(
-        request, "event_day/results/standings", _context(required_event(), None, ReasonForm())
-    )
+    view = _view(required_event(), None, ReasonForm())
+    return show(request, "event_day/results/standings", view)
 
 
-def _context(
-    record: EventRecord, form: ReleaseForm | None, back_form: ReasonForm
-) -> dict[str, object]:
+def _view(record: EventRecord, form: ReleaseForm | None, back_form: ReasonForm) -> StandingsView:
     revision, outcome = results_at(record)
     doubts = key_doubts(outcome)
     # While a key is in doubt nothing is said of how sure the places are, so nothing is drawn.
@@ -55,29 +80,26 @@ def _context(
     confidence = sure.confidence
     item_ids = dict(record.items.values_list("code", "pk"))
 
-    def table() -> dict[str, object]:
-        return {
-            "outcome": outcome,
-            "items": scored_items(outcome),
-            "lines": lines(record, outcome, confidence and confidence.place_stands),
-            "confidence": confidence,
-        }
+    def table() -> StandingsTable:
+        stands = confidence and confidence.place_stands
+        rows = lines(record, outcome, stands)
+        return StandingsTable(outcome, scored_items(outcome), rows, confidence)
 
-    return {
-        "title": "Standings",
-        "number": release_number(record),
-        "outcome": outcome,
-        "table": kept_part(
+    return StandingsView(
+        title="Standings",
+        number=release_number(record),
+        outcome=outcome,
+        table=kept_part(
             "event_day/results/standings_table",
             revision and (revision, confidence is not None),
             table,
         ),
-        "words": standing_words(outcome, confidence),
-        "doubts": [(point, item_ids.get(point.item)) for point in doubts],
-        "is_pending": sure.is_pending,
-        "form": form or ReleaseForm(n_open=len(outcome.open_points)),
-        "back_form": back_form,
-    }
+        words=standing_words(outcome, confidence),
+        doubts=[(point, item_ids.get(point.item)) for point in doubts],
+        is_pending=sure.is_pending,
+        form=form or ReleaseForm(n_open=len(outcome.open_points)),
+        back_form=back_form,
+    )
 
 
 def scored_items(outcome: Results) -> list[str]:
@@ -141,12 +163,8 @@ def release(request: HttpRequest) -> HttpResponse:
                 public_places=given["public_places"],
             )
             return done(request, "The results are out.", reverse("standings"))
-    return show(
-        request,
-        "event_day/results/standings",
-        _context(required_event(), form, ReasonForm()),
-        status=form.http_status,
-    )
+    view = _view(required_event(), form, ReasonForm())
+    return show(request, "event_day/results/standings", view, status=form.http_status)
 
 
 @post_only
@@ -157,9 +175,5 @@ def withhold(request: HttpRequest) -> HttpResponse:
         with refusals_on(form):
             releases.withhold(by=visitor_of(request).name, why=form.cleaned_data["why"])
             return done(request, "The results are taken back.", reverse("standings"))
-    return show(
-        request,
-        "event_day/results/standings",
-        _context(required_event(), None, form),
-        status=form.http_status,
-    )
+    view = _view(required_event(), None, form)
+    return show(request, "event_day/results/standings", view, status=form.http_status)
