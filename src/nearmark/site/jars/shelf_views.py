@@ -1,7 +1,9 @@
 """The shelf of practice jars, for those who manage it: pour, bring, open, print."""
 
+from dataclasses import dataclass
 from datetime import date
 
+from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
 
@@ -32,6 +34,20 @@ MAX_FILES = 40
 MAX_CARDS = 40
 
 
+@dataclass(frozen=True, slots=True)
+class ShelfView:
+    """What is on the shelf, and what can be put on it."""
+
+    title: str
+    shelf: QuerySet[PracticeJar]
+    pour_form: PourForm
+    photo_form: PhotoForm
+    jobs: list[Job]  # what is being poured
+    is_open_to_all: bool
+    is_lead: bool
+    seed: int  # number of the page of boxes that is proposed
+
+
 def jar_shelf(
     request: HttpRequest,
     *,
@@ -40,17 +56,17 @@ def jar_shelf(
     status: int = 200,
 ) -> HttpResponse:
     """What stands on the shelf, and what can be put on it."""
-    context = {
-        "title": "Jar shelf",
-        "shelf": PracticeJar.objects.filter(gone_at=None),
-        "pour_form": pour_form or PourForm(),
-        "photo_form": photo_form or PhotoForm(),
-        "jobs": _pouring(),
-        "is_open_to_all": acts.is_open_to_all(),
-        "is_lead": visitor_of(request).role is Role.LEAD,
-        "seed": clock.now().toordinal() % 1000,
-    }
-    return show(request, "jars/shelf", context, status=status)
+    view = ShelfView(
+        title="Jar shelf",
+        shelf=PracticeJar.objects.filter(gone_at=None),
+        pour_form=pour_form or PourForm(),
+        photo_form=photo_form or PhotoForm(),
+        jobs=_pouring(),
+        is_open_to_all=acts.is_open_to_all(),
+        is_lead=visitor_of(request).role is Role.LEAD,
+        seed=clock.now().toordinal() % 1000,
+    )
+    return show(request, "jars/shelf", view, status=status)
 
 
 def _pouring() -> list[Job]:

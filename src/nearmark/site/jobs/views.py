@@ -1,5 +1,7 @@
 """Long work: ask for it, see how far it is, stop it, take the result."""
 
+from dataclasses import dataclass
+
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
 
@@ -9,20 +11,29 @@ from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import current_event
 from nearmark.site.jobs import actions as acts
 from nearmark.site.jobs import worker
-from nearmark.site.jobs.kinds import KINDS
+from nearmark.site.jobs.kinds import KINDS, Kind
 from nearmark.site.jobs.models import Job, JobFile
 
 MAX_SHOWN = 20
 
 
+@dataclass(frozen=True, slots=True)
+class JobsView:
+    """What can be asked for, what runs, what came of it."""
+
+    title: str
+    jobs: list[tuple[Job, str]]  # with the title of its kind
+    kinds: list[tuple[str, Kind]]
+
+
 def jobs(request: HttpRequest) -> HttpResponse:
     """What can be asked for, what runs, what came of it."""
-    context = {
-        "title": "Long work",
-        "jobs": [(job, KINDS[job.kind].title) for job in _newest() if job.kind in KINDS],
-        "kinds": [(k, kind) for k, kind in KINDS.items() if not kind.asked_elsewhere],
-    }
-    return show(request, "jobs/jobs", context)
+    view = JobsView(
+        title="Long work",
+        jobs=[(job, KINDS[job.kind].title) for job in _newest() if job.kind in KINDS],
+        kinds=[(name, kind) for name, kind in KINDS.items() if not kind.asked_elsewhere],
+    )
+    return show(request, "jobs/jobs", view)
 
 
 def _newest() -> list[Job]:

@@ -1,5 +1,7 @@
 """Whether everything is ready: what ``nearmark doctor`` says, in the browser."""
 
+from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 from urllib.parse import urlsplit
 
@@ -8,7 +10,17 @@ from django.http import HttpRequest, HttpResponse
 
 from nearmark.site.common import clock
 from nearmark.site.common.responses import show
-from nearmark.site.server.doctor import checks
+from nearmark.site.server.doctor import Check, checks
+
+
+@dataclass(frozen=True, slots=True)
+class DoctorView:
+    """Every check, those to look at first."""
+
+    title: str
+    checks: list[Check]
+    n_bad: int
+    now: datetime
 
 
 def doctor(request: HttpRequest) -> HttpResponse:
@@ -23,13 +35,9 @@ def doctor(request: HttpRequest) -> HttpResponse:
         url=url,
         now=now,
     )
-    context = {
-        "title": "Is everything ready",
-        "checks": sorted(found, key=lambda check: check.is_good),
-        "n_bad": sum(not check.is_good for check in found),
-        "now": now,
-    }
-    return show(request, "server/doctor", context)
+    first = sorted(found, key=lambda check: check.is_good)
+    n_bad = sum(not check.is_good for check in found)
+    return show(request, "server/doctor", DoctorView("Is everything ready", first, n_bad, now))
 
 
 def _data() -> Path:
