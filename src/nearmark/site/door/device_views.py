@@ -23,37 +23,23 @@ from nearmark.site.door.visitor import visitor_of
 
 @dataclass(frozen=True, slots=True)
 class DevicesView:
-    """Every device that may come in now.
-
-    Attributes
-    ----------
-    own : Device or None
-        The one that looks.
-    """
+    """Every device that may come in now."""
 
     title: str
     devices: QuerySet[Device]
     guessers: list[Guesser]
-    own: Device | None
+    own: Device | None  # the one that looks
     form: CodeForm
     jobs: list[Job]
 
 
 @dataclass(frozen=True, slots=True)
 class CodeState:
-    """What became of a code.
-
-    Attributes
-    ----------
-    joined : Account or None
-        Who came in by it.
-    again : Account or None
-        Who was here before and may come in again.
-    """
+    """What became of a code."""
 
     record: JoinCode
-    joined: Account | None
-    again: Account | None
+    joined: Account | None  # who came in by it
+    again: Account | None  # who was here before and may come in again
     device: Device | None
     is_over: bool
 

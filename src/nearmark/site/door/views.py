@@ -27,17 +27,11 @@ _HOMES = {
 
 @dataclass(frozen=True, slots=True)
 class DoorView:
-    """A page with one form, by which somebody comes in.
-
-    Attributes
-    ----------
-    next : str
-        Address to go to then; empty: the first page of whoever comes.
-    """
+    """A page with one form, by which somebody comes in."""
 
     title: str
     form: BaseForm
-    next: str = ""
+    next: str = ""  # address to go to then; empty: the first page of whoever comes
 
 
 def home(request: HttpRequest) -> HttpResponse:

@@ -10,16 +10,10 @@ from nearmark.site.jars.views import Scene, scene
 
 @dataclass(frozen=True, slots=True)
 class OpenedJar:
-    """The jar of an answer: its layers can be taken off.
-
-    Attributes
-    ----------
-    given_layer : pieces or None
-        In one layer, as answered.
-    """
+    """The jar of an answer: its layers can be taken off."""
 
     outcome: Outcome
-    given_layer: Decimal | None
+    given_layer: Decimal | None  # pieces in one layer, as answered
     scene: Scene
 
 

@@ -37,34 +37,22 @@ SEAT_IN_SESSION: Final = "seat"
 
 @dataclass(frozen=True, slots=True)
 class SeatJoinView:
-    """Where the code of a seat is typed.
-
-    Attributes
-    ----------
-    account : Account or None
-        Whose device it is.
-    """
+    """Where the code of a seat is typed."""
 
     title: str
     form: SeatForm
-    account: Account | None
+    account: Account | None  # whose device it is
     seat: None = None
 
 
 @dataclass(frozen=True, slots=True)
 class SeatDoneView:
-    """How it went, of a drill that is answered or over.
-
-    Attributes
-    ----------
-    result : OwnResult or None
-        Of a mock contest.
-    """
+    """How it went, of a drill that is answered or over."""
 
     title: str
     seat: DrillSeat | None = None
     told: Sequence[AnswerFeedback] = ()
-    result: OwnResult | None = None
+    result: OwnResult | None = None  # of a mock contest
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,22 +67,16 @@ class MockSeatView:
 
 @dataclass(frozen=True, slots=True)
 class QuestionView:
-    """One thing to estimate.
-
-    Attributes
-    ----------
-    parts, others : list of BoundField
-        The parts of an estimate, and what else is asked.
-    """
+    """One thing to estimate."""
 
     title: str
     seat: DrillSeat
     item: DrillItem
     n_items: int
     form: AnswerForm
-    parts: list[BoundField]
-    others: list[BoundField]
-    has_parts: bool
+    parts: list[BoundField]  # of an estimate
+    others: list[BoundField]  # what else is asked
+    has_parts: bool  # some are filled in already
     clock: MockClock | None
     scene: Scene | None
 

@@ -48,15 +48,7 @@ class DrillClubView:
 
 @dataclass(frozen=True, slots=True)
 class LiveView:
-    """Codes, and who has answered what; also the part of that page that changes.
-
-    Attributes
-    ----------
-    clock : MockClock or None
-        ``None`` for a drill.
-    address, picture : str
-        Where pupils join, and the same to be scanned; empty in the part that changes.
-    """
+    """Codes, and who has answered what; also the part of that page that changes."""
 
     title: str
     drill: Drill
@@ -65,10 +57,10 @@ class LiveView:
     rows: list[SeatRow]
     n_answers: int
     n_all: int
-    clock: MockClock | None
+    clock: MockClock | None  # none for a drill
     result: MockResult
-    address: str = ""
-    picture: str = ""
+    address: str = ""  # where pupils join; empty in the part that changes
+    picture: str = ""  # the same to be scanned
 
 
 def drills_page(request: HttpRequest) -> HttpResponse:

@@ -53,38 +53,20 @@ def jars(request: HttpRequest) -> HttpResponse:
 
 @dataclass(frozen=True, slots=True)
 class Scene:
-    """What ``jars/scene.html`` shows.
-
-    Attributes
-    ----------
-    photo : str
-        Address of the picture; empty for a poured jar, whose files are named instead.
-    shell : str
-        Empty: still pictures only.
-    whole : str
-        After an answer: the whole jar, to be taken apart.
-    layer : pieces or None
-        In one layer, after an answer.
-    """
+    """What ``jars/scene.html`` shows."""
 
     name: str
-    photo: str = ""
-    shell: str = ""
+    photo: str = ""  # empty for a poured jar, whose files are named instead
+    shell: str = ""  # empty: still pictures only
     top: str = ""
     side: str = ""
-    whole: str = ""
-    layer: int | None = None
+    whole: str = ""  # after an answer: the whole jar, to be taken apart
+    layer: int | None = None  # pieces in one layer, after an answer
 
 
 @dataclass(frozen=True, slots=True)
 class JarView:
-    """One jar, and what an answer was worth.
-
-    Attributes
-    ----------
-    given_layer : pieces or None
-        In one layer, as answered.
-    """
+    """One jar, and what an answer was worth."""
 
     title: str
     jar: PracticeJar
@@ -92,7 +74,7 @@ class JarView:
     shows_parts: bool
     outcome: acts.Outcome | None
     next_jar: PracticeJar | None
-    given_layer: Decimal | None
+    given_layer: Decimal | None  # pieces in one layer, as answered
     scene: Scene
 
 

@@ -21,22 +21,14 @@ class ProductForm(BaseForm):
 
 @dataclass(frozen=True, slots=True)
 class CalculatorView:
-    """One sum.
-
-    Attributes
-    ----------
-    next : int
-        Number of the sum after it.
-    checked : str
-        What the answer was; empty before one.
-    """
+    """One sum."""
 
     title: str
     number: int
-    next: int
+    next: int  # number of the sum after it
     task: CalculatorTask
     task_words: str
-    checked: str
+    checked: str  # what the answer was; empty before one
     is_right: bool
     form: ProductForm
 

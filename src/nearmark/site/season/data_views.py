@@ -29,26 +29,18 @@ PASTED = "pasted text"
 
 @dataclass(frozen=True, slots=True)
 class LogImportView:
-    """Where a log is pasted or chosen, and what it would bring.
-
-    Attributes
-    ----------
-    preview : LogPreview or None
-        ``None`` until a log could be read.
-    good : str
-        What is sent back to be imported.
-    """
+    """Where a log is pasted or chosen, and what it would bring."""
 
     title: str
     club: Club
     pasted: str
     problems: Sequence[Problem] = ()
     refusal: InputError | None = None
-    preview: LogPreview | None = None
+    preview: LogPreview | None = None  # none until a log could be read
     n_fresh: int = 0
     first_day: date | None = None
     last_day: date | None = None
-    good: str = ""
+    good: str = ""  # what is sent back to be imported
 
 
 def season_log(request: HttpRequest, club_id: int) -> HttpResponse:

@@ -65,29 +65,17 @@ class AnswerLine:
 
 @dataclass(frozen=True, slots=True)
 class EntryView:
-    """The page where answers are typed.
-
-    Attributes
-    ----------
-    sheet : Sheet or None
-        The open one.
-    code : str
-        Of its pair; empty while none is open.
-    typed, refusal : str
-        A code that opens no sheet, and why.
-    data : dict
-        Every sheet, and how each code may be spelled, for the script of the page.
-    """
+    """The page where answers are typed."""
 
     title: str
     heats: list[HeatSheets]
     items: list[ItemRecord]
-    sheet: Sheet | None
-    code: str
+    sheet: Sheet | None  # the open one
+    code: str  # of its pair; empty while none is open
     lines: list[AnswerLine]
-    typed: str
-    refusal: str
-    data: dict[str, dict[str, Any]]
+    typed: str  # a code that opens no sheet
+    refusal: str  # and why
+    data: dict[str, dict[str, Any]]  # sheets and spellings of codes, for the script of the page
 
 
 def entry(request: HttpRequest) -> HttpResponse:

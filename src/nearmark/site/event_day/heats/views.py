@@ -47,52 +47,30 @@ class HeatChoice:
 
 @dataclass(frozen=True, slots=True)
 class HeatPlan:
-    """What can be changed about the plan.
-
-    Attributes
-    ----------
-    trouble : InputError or None
-        Why no pair can be moved.
-    split : pairs of school and heat numbers
-        Schools in more than one heat.
-    away : collection of PairRecord
-        Those who do not take part.
-    """
+    """What can be changed about the plan."""
 
     fill_form: HeatFillForm
-    trouble: InputError | None = None
+    trouble: InputError | None = None  # why no pair can be moved
     choices: Sequence[HeatChoice] = ()
     late_form: LatePairForm | None = None
     schools: Sequence[str] = ()
-    split: Collection[tuple[str, tuple[int, ...]]] = ()
-    away: Collection[PairRecord] = ()
+    split: Collection[tuple[str, tuple[int, ...]]] = ()  # schools, and their heats
+    away: Collection[PairRecord] = ()  # those who do not take part
 
 
 @dataclass(frozen=True, slots=True)
 class HeatsView:
-    """The page of the heats.
-
-    Attributes
-    ----------
-    chosen : PairRecord or None
-        The pair that somebody wants to move.
-    others : sequence of PairRecord
-        Whom it could change places with.
-    found : sequence of PairRecord
-        Whom ``typed`` could mean.
-    just_in : collection of PairRecord
-        Who was just checked in, so that one touch takes it back.
-    """
+    """The page of the heats."""
 
     title: str
     roll: Roll
     plan: HeatPlan
-    chosen: PairRecord | None
-    others: Sequence[PairRecord]
+    chosen: PairRecord | None  # whom somebody wants to move
+    others: Sequence[PairRecord]  # whom it could change places with
     refusal: NearmarkError | None = None
     typed: str = ""
-    found: Sequence[PairRecord] = ()
-    just_in: Collection[PairRecord] = ()
+    found: Sequence[PairRecord] = ()  # whom ``typed`` could mean
+    just_in: Collection[PairRecord] = ()  # who was just checked in, so that one touch takes it back
 
 
 def heats(request: HttpRequest) -> HttpResponse:

@@ -28,32 +28,18 @@ MAX_ROWS = 200
 
 @dataclass(frozen=True, slots=True)
 class PairImportView:
-    """Where a list is pasted or chosen, and what was understood of it.
-
-    Attributes
-    ----------
-    n_rows, numbers : int, str
-        The numbers beside the rows of what was pasted, and some for what may come.
-    preview : PairsPreview
-        Empty until a list is given.
-    name : str
-        What the list is called.
-    whole : list of Problem
-        Those that are of no single row.
-    good : str
-        What is sent back to be imported.
-    """
+    """Where a list is pasted or chosen, and what was understood of it."""
 
     title: str
     pasted: str
     n_rows: int
-    numbers: str
+    numbers: str  # beside the rows of what was pasted
     is_given: bool
-    preview: PairsPreview
-    name: str
-    whole: list[Problem]
+    preview: PairsPreview  # empty until a list is given
+    name: str  # what the list is called
+    whole: list[Problem]  # those that are of no single row
     bad_rows: list[PreviewRow]
-    good: str
+    good: str  # what is sent back to be imported
 
 
 def pair_import(request: HttpRequest) -> HttpResponse:

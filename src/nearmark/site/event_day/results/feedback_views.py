@@ -21,24 +21,14 @@ from nearmark.site.event_day.results.proof_lines import release_number
 
 @dataclass(frozen=True, slots=True)
 class PairFeedbackView:
-    """What one pair reads.
-
-    Attributes
-    ----------
-    all_pages : FeedbackView
-        What is the same for every pair.
-    pair_id : int or None
-        ``None`` on the public page.
-    proof : str
-        Text that proves this result; empty: there is none, or the page may not say the place.
-    """
+    """What one pair reads."""
 
     title: str
     code: str
-    all_pages: FeedbackView
+    all_pages: FeedbackView  # what is the same for every pair
     page: FeedbackPage
-    pair_id: int | None = None
-    proof: str = ""
+    pair_id: int | None = None  # none on the public page
+    proof: str = ""  # empty: there is none, or the page may not say the place
 
 
 @dataclass(frozen=True, slots=True)
