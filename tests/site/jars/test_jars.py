@@ -261,3 +261,21 @@ def test_a_full_shelf_says_so(shelf, monkeypatch):
 
     with pytest.raises(RuleError, match="on the shelf"):
         acts.add_photo(photo().read(), "beans", 100, "Juniper", by="Juniper")
+
+
+def test_a_coach_pours_and_stops_on_a_site_without_an_event(no_event, coach, quick_workshop):
+    for _ in range(2):
+        answer = coach.post("/jars/shelf/pour/", {"band": "small", "shape": "0"})
+        assert answer.status_code == 302
+    assert "Small jar" in coach.get("/jars/shelf/").content.decode()
+    coach.post(f"/jars/shelf/stop/{Job.objects.latest('pk').pk}/")
+    assert worker.run_next()
+    assert not worker.run_next()
+
+    assert set(Job.objects.values_list("state", flat=True)) == {JobState.DONE, JobState.CANCELLED}
+    assert PracticeJar.objects.get().band == "small"
+
+
+def test_work_on_an_event_asks_for_one(no_event, lead):
+    assert lead.post("/jobs/ask/", {"kind": "feedback"}).status_code == 409
+    assert not Job.objects.exists()

@@ -187,6 +187,9 @@ ACCESS: Final = MappingProxyType(
         "season-club-delete": _OWN_CLUB,
         "season-things": _OWN_CLUB,
         "season-thing-add": _OWN_CLUB,
+        "season-thing": _OWN_CLUB,
+        # the keys of the event: the page itself asks whether they are out
+        "season-keys": _OWN_CLUB,
         "season-thing-retire": _OWN_CLUB,
         "season-round": _OWN_CLUB,
         "season-round-save": _OWN_CLUB,

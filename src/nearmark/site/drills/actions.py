@@ -22,7 +22,7 @@ from nearmark.site.event.history import note
 from nearmark.site.jars.actions import known_jar
 from nearmark.site.jars.models import PracticeJar
 from nearmark.site.season.attempt_actions import keep_attempt
-from nearmark.site.season.models import Club, PracticePair, Pupil, Source, Thing
+from nearmark.site.season.models import PART_COLUMNS, Club, PracticePair, Pupil, Source, Thing
 from nearmark.station import Station
 
 OPEN_FOR: Final = timedelta(hours=4)
@@ -32,11 +32,6 @@ GRACE: Final = timedelta(seconds=15)
 """After the clock of a mock contest: what was sent at its last second still arrives."""
 
 MAX_ITEMS: Final = 20
-
-_TRUE_PARTS: Final = (
-    *("layer_true", "layers_true", "length_true_cm", "width_true_cm", "height_true_cm"),
-    *("cup_g", "density_g_cm3"),
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +122,7 @@ def open_drill(club: Club, plan: Plan, *, by: str) -> Drill:
 
 
 def _thing_columns(thing: Thing) -> dict[str, Any]:
-    own = ("station", "name", "size", "true", *_TRUE_PARTS)
+    own = ("station", "name", "size", "true", *PART_COLUMNS)
     return {"thing": thing} | {name: getattr(thing, name) for name in own}
 
 

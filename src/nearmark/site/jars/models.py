@@ -24,6 +24,7 @@ class PracticeJar(models.Model):
     layers = models.FloatField(null=True)
     fill_height_cm = models.FloatField(null=True)
     is_open = models.BooleanField(default=True)  # whether it may be practised on
+    is_ahead = models.BooleanField(default=False)  # poured by the site: nobody has seen it
     checked_by = models.CharField(max_length=60, blank=True)  # who answers for the count of a photo
     made_by = models.CharField(max_length=60)
     made_at = models.DateTimeField()

@@ -2,6 +2,8 @@
 
 from typing import Final
 
+from django.db.models import Q, QuerySet
+
 from nearmark.errors import InputError, RuleError
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
@@ -26,7 +28,7 @@ def ask(kind: str, size: int, *, by: str) -> Job:
         raise InputError("is not known", where="kind of work", value=kind[:40])
     KINDS[kind].check(size)
     with writing():
-        event = required_event()
+        event = required_event() if KINDS[kind].needs_event else current_event()
         if Job.objects.filter(state__in=_OPEN).count() >= MAX_OPEN:
             raise RuleError(
                 f"{MAX_OPEN} pieces of work are waiting already",
@@ -61,8 +63,13 @@ def ask_again(job_id: int, *, by: str) -> Job:
 
 
 def known(job_id: int) -> Job:
-    """A piece of work of the current event."""
-    job = Job.objects.filter(pk=job_id, event=current_event()).first()
+    """A piece of work of the current event, or of none."""
+    job = of_now().filter(pk=job_id).first()
     if job is None:
         raise InputError("is not known", where="work", value=job_id, mend="Load the page again")
     return job
+
+
+def of_now() -> QuerySet[Job]:
+    """The work of the current event, and what was asked for while there was none."""
+    return Job.objects.filter(Q(event=current_event()) | Q(event=None))

@@ -4,8 +4,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
-from nearmark.contest.results import Results
 from nearmark.errors import InputError
+from nearmark.site.event.models import EventRecord
 
 TRIAL: Final = "trial"
 
@@ -31,13 +31,14 @@ class Kind:
 
     # ``title``, ``size_label``: ``size_label`` is empty where there is nothing to choose.
     title: str
-    work: Callable[[Results, int, Step], JobResult]  # callable (results, size, step) -> JobResult
+    work: Callable[[EventRecord | None, int, Step], JobResult]  # (event, size, step) -> JobResult
     size_label: str = ""
     # Sizes that may be asked for.
     least: int = 0
     usual: int = 0
     most: int = 0
     asked_elsewhere: bool = False  # a page of its own asks for it
+    needs_event: bool = True
 
     def check(self, size: int) -> None:
         """Refuse an absurd size before anything is begun."""

@@ -19,7 +19,8 @@ class JobState(models.TextChoices):
 class Job(models.Model):
     """One piece of long work."""
 
-    event = models.ForeignKey(EventRecord, models.CASCADE, related_name="jobs")
+    # ``None``: it was asked for while there was no event.
+    event = models.ForeignKey(EventRecord, models.CASCADE, null=True, related_name="jobs")
     kind = models.CharField(max_length=40)
     size = models.BigIntegerField(default=0)
     state = models.CharField(max_length=12, default=JobState.WAITING, choices=JobState.choices)

@@ -8,7 +8,6 @@ from django.urls import reverse
 from nearmark.errors import InputError
 from nearmark.site.common.responses import done, file_answer, post_only, show
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.event.load import current_event
 from nearmark.site.jobs import actions as acts
 from nearmark.site.jobs import worker
 from nearmark.site.jobs.kinds import KINDS, Kind
@@ -37,7 +36,7 @@ def jobs(request: HttpRequest) -> HttpResponse:
 
 
 def _newest() -> list[Job]:
-    return list(Job.objects.filter(event=current_event()).select_related("file")[:MAX_SHOWN])
+    return list(acts.of_now().select_related("file")[:MAX_SHOWN])
 
 
 def jobs_state(request: HttpRequest) -> HttpResponse:

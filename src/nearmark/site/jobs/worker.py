@@ -10,7 +10,6 @@ from django.db import DatabaseError, connections
 from nearmark.errors import NearmarkError
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
-from nearmark.site.event.results_cache import current_results
 from nearmark.site.jobs.kinds import KINDS, JobResult
 from nearmark.site.jobs.models import Job, JobFile, JobState
 
@@ -78,7 +77,7 @@ def run_next() -> bool:
     if job is None:
         return False
     try:
-        made = KINDS[job.kind].work(current_results(job.event), job.size, _Steps(job))
+        made = KINDS[job.kind].work(job.event, job.size, _Steps(job))
     except CancelledError:
         _end(job, JobState.CANCELLED)
     except NearmarkError as refusal:

@@ -43,6 +43,7 @@ from nearmark.site.season.models import (
     Pupil,
     Source,
     Thing,
+    ThingChange,
 )
 
 __all__ = [
@@ -96,6 +97,7 @@ __all__ = [
     "SampleRow",
     "Source",
     "Thing",
+    "ThingChange",
     "VesselRecord",
     "WeighingRow",
 ]

@@ -1,4 +1,4 @@
-"""Clubs, their pupils, pairs and things.
+"""Clubs, their pupils and pairs.
 
 The history tells what was done by number: no line of it holds a child's name, so that a deleted
 child is in none.
@@ -13,7 +13,7 @@ from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
 from nearmark.site.door.models import Account
 from nearmark.site.event.history import note
-from nearmark.site.season.models import Club, PracticePair, Pupil, Thing
+from nearmark.site.season.models import Club, PracticePair, Pupil
 from nearmark.site.season.retention_actions import check_keep
 from nearmark.station import Station
 from nearmark.words.numbers import plural
@@ -133,30 +133,3 @@ def part_pair(pair: PracticePair, *, by: str) -> None:
     with writing():
         note(None, by, f"club {pair.club_id}: ended a pair", old=pair.code)
         pair.delete()
-
-
-def add_thing(thing: Thing, *, by: str) -> Thing:
-    """Add something to practise with.
-
-    Parameters
-    ----------
-    thing : Thing
-        Not saved yet.
-    """
-    with writing():
-        if Thing.objects.filter(club=thing.club, name__iexact=thing.name).exists():
-            raise InputError(
-                "is there already", where="name", value=thing.name, mend="Add a number or a colour"
-            )
-        thing.save()
-        note(None, by, f"club {thing.club_id}: added a thing", new=f"{thing.name}, {thing.true:g}")
-    return thing
-
-
-def retire_thing(thing: Thing, *, by: str) -> None:
-    """Stop offering a thing, or offer it again; attempts at it stay."""
-    with writing():
-        thing.retired_at = clock.now() if thing.retired_at is None else None
-        thing.save()
-        what = "put away" if thing.retired_at else "took out again"
-        note(None, by, f"club {thing.club_id}: {what} a thing", old=thing.name)

@@ -1,11 +1,11 @@
-"""A club: what next, its pupils, pairs and things, and how long it is kept."""
+"""A club: what next, its pupils and pairs, and how long it is kept."""
 
 from dataclasses import dataclass
 from datetime import date
 
 from django.db.models import Count, Max, Q
 from django.forms import Form
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.coaching import kinds_of, what_next
@@ -15,10 +15,10 @@ from nearmark.site.door.visitor import visitor_of
 from nearmark.site.season import club_actions as clubs
 from nearmark.site.season import retention_actions as season_keeping
 from nearmark.site.season.coach_views import coaches_context
-from nearmark.site.season.forms import KeepForm, PracticePairForm, PupilsForm, SureForm, ThingForm
+from nearmark.site.season.forms import KeepForm, PracticePairForm, PupilsForm, SureForm
 from nearmark.site.season.habits_cache import habits_of, progress_of_club
 from nearmark.site.season.meeting_models import Meeting
-from nearmark.site.season.models import Club, Pupil, Thing
+from nearmark.site.season.models import Club, Pupil
 from nearmark.site.season.progress_page import progress_view
 from nearmark.site.season.views import REMIND_BEFORE, club_of, next_step
 from nearmark.words.coaching_habits import reason_words
@@ -133,50 +133,6 @@ def club_delete(request: HttpRequest, club_id: int) -> HttpResponse:
     is_sure = form.is_valid() and form.cleaned_data["is_sure"]
     season_keeping.delete_club(record, is_sure=is_sure, by=visitor_of(request).name)
     return done(request, "The club was deleted with everything in it.", reverse("season"))
-
-
-def things(request: HttpRequest, club_id: int) -> HttpResponse:
-    """What a club practises with; true values stand here, so it is not for the pupils' eyes."""
-    return show(request, "season/things", _things_context(club_of(club_id), ThingForm()))
-
-
-def _things_context(record: Club, form: ThingForm) -> dict[str, object]:
-    rows = list(record.things.all())
-    return {
-        "title": "Things to practise with",
-        "club": record,
-        "form": form,
-        "things": [thing for thing in rows if thing.retired_at is None],
-        "put_away": [thing for thing in rows if thing.retired_at is not None],
-        "sizes": sorted({thing.size for thing in rows if thing.size}),
-    }
-
-
-@post_only
-def thing_add(request: HttpRequest, club_id: int) -> HttpResponse:
-    """Add a thing."""
-    record, form = club_of(club_id), ThingForm(request.POST)
-    if form.is_valid():
-        given = {
-            name: float(value) if name not in {"station", "name", "size"} else value
-            for name, value in form.cleaned_data.items()
-            if value is not None
-        }
-        with refusals_on(form):
-            thing = clubs.add_thing(Thing(club=record, **given), by=visitor_of(request).name)
-            address = reverse("season-things", args=[record.pk])
-            return done(request, f"{thing.name} is there.", address)
-    return show(request, "season/things", _things_context(record, form), status=form.http_status)
-
-
-@post_only
-def thing_retire(request: HttpRequest, thing_id: int) -> HttpResponse:
-    """Put a thing away, or take it out again."""
-    thing = Thing.objects.filter(pk=thing_id).first()
-    if thing is None:
-        raise Http404
-    clubs.retire_thing(thing, by=visitor_of(request).name)
-    return done(request, "Saved.", reverse("season-things", args=[thing.club_id]))
 
 
 def _address(record: Club) -> str:

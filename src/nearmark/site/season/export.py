@@ -8,7 +8,7 @@ from nearmark.event_folder.guard import guarded
 from nearmark.event_folder.practice_log_writer import practice_log_text
 from nearmark.event_folder.writer import csv_text
 from nearmark.site.season.attempt_columns import attempt_of, attempts_of
-from nearmark.site.season.models import BodyReading, Club, PracticeAttempt, Pupil
+from nearmark.site.season.models import PART_COLUMNS, BodyReading, Club, PracticeAttempt, Pupil
 
 _ABOUT = """What Nearmark keeps of {of}.
 
@@ -100,10 +100,7 @@ def _pairs_text(club: Club) -> str:
     )
 
 
-_THING_COLUMNS = (
-    *("true", "layer_true", "layers_true", "length_true_cm", "width_true_cm", "height_true_cm"),
-    *("cup_g", "density_g_cm3"),
-)
+_THING_COLUMNS = ("true", *PART_COLUMNS)
 
 
 def _things_text(club: Club) -> str:

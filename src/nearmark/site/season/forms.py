@@ -9,19 +9,12 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from nearmark.coaching import MAX_MIN, MIN_MIN, Mode
-from nearmark.site.common.forms import STATION_WORDS, BaseForm, DecimalField
+from nearmark.site.common.forms import BaseForm, DecimalField
 from nearmark.site.season.meeting_actions import Wanted
 from nearmark.site.season.models import Pupil
 from nearmark.station import Station
 
 NAMES_HELP = "First name or code only: no surname, no birthday, nothing else of the child."
-
-TRUE_PARTS: dict[Station, tuple[str, ...]] = {
-    Station.MASS: ("cup_g", "density_g_cm3"),
-    Station.COUNT: ("layer_true", "layers_true"),
-    Station.VOLUME: ("length_true_cm", "width_true_cm", "height_true_cm"),
-}
-"""What is known of a thing of each station beyond its true value."""
 
 
 def _day(label: str, **more: Any) -> forms.DateField:
@@ -108,55 +101,6 @@ class TrainedForm(BaseForm):
                 required=False,
                 choices=[(str(mode), words) for mode, words in self.WORDS.items()],
             )
-
-
-class ThingForm(BaseForm):
-    """Something to practise with."""
-
-    station = forms.ChoiceField(
-        label="Station", choices=[(s.value, words_) for s, words_ in STATION_WORDS.items()]
-    )
-    name = forms.CharField(label="What it is", max_length=100, help_text="Such as: jar of beans.")
-    size = forms.CharField(
-        label="Size class",
-        max_length=40,
-        required=False,
-        help_text="Such as hundreds or thousands; things of one class are learnt together.",
-    )
-    true = DecimalField(label="True value", help_text="g asked for, pieces, or cm3.")
-    layer_true = DecimalField(label="Pieces in one layer", required=False)
-    layers_true = DecimalField(label="Layers", required=False)
-    length_true_cm = DecimalField(label="Length, cm", required=False)
-    width_true_cm = DecimalField(label="Width, cm", required=False)
-    height_true_cm = DecimalField(label="Height, cm", required=False)
-    cup_g = DecimalField(label="Empty cup, g", required=False)
-    density_g_cm3 = DecimalField(
-        label="Bulk density, g/cm3",
-        required=False,
-        help_text="Net mass of a level cup by its volume.",
-    )
-
-    def clean(self) -> dict[str, Any]:
-        """Parts belong to their station, and come together."""
-        given: dict[str, Any] = super().clean() or {}
-        for station, names in TRUE_PARTS.items():
-            written = [name for name in names if given.get(name) is not None]
-            if not written:
-                continue
-            if station.value != given.get("station"):
-                self.add_error(written[0], f"Belongs to the {station} station: empty it.")
-            elif len(written) < len(names):
-                lost = next(name for name in names if given.get(name) is None)
-                self.add_error(lost, "Write it too, or empty the others.")
-        return given
-
-    def main_fields(self) -> list[forms.BoundField]:
-        """What every thing has."""
-        return [self[name] for name in ("station", "name", "size", "true")]
-
-    def part_groups(self) -> list[tuple[str, list[forms.BoundField]]]:
-        """What may be known besides, by station."""
-        return [(str(s), [self[name] for name in names]) for s, names in TRUE_PARTS.items()]
 
 
 class BodyReadingForm(BaseForm):

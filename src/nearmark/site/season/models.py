@@ -4,6 +4,8 @@ Of a child nothing is kept but a first name or a code, what was estimated, and r
 Whatever tells of a pupil goes with the pupil.
 """
 
+from typing import Final
+
 from django.db import models
 
 from nearmark.site.door.models import Account
@@ -107,6 +109,13 @@ class Parts(models.Model):
         abstract = True
 
 
+PART_COLUMNS: Final = (
+    *("layer_true", "layers_true", "length_true_cm", "width_true_cm", "height_true_cm"),
+    *("cup_g", "density_g_cm3"),
+)
+"""The columns of ``Parts``."""
+
+
 class Thing(Parts):
     """Something a club practises with.
 
@@ -114,6 +123,10 @@ class Thing(Parts):
     ----------
     true : unit of the station
         g asked for, pieces or cm3.
+    expanded_u : unit of the station, or None
+        U at 95 % of the true value, where it is known.
+    key_of : str
+        The item of an event whose key it is; empty: it was typed.
     retired_at : datetime or None
         Since when it is no longer offered; attempts at it stay.
     """
@@ -123,6 +136,8 @@ class Thing(Parts):
     name = models.CharField(max_length=100)
     size = models.CharField(max_length=40, blank=True)
     true = models.FloatField()
+    expanded_u = models.FloatField(null=True)
+    key_of = models.CharField(max_length=200, blank=True)
     retired_at = models.DateTimeField(null=True)
 
     class Meta:
@@ -133,6 +148,34 @@ class Thing(Parts):
 
     def __str__(self) -> str:
         return self.name
+
+
+class ThingChange(models.Model):
+    """One correction of what is known of a thing.
+
+    Attributes
+    ----------
+    old, new : dict of column -> number, or None
+        Only the columns that changed.
+    n_attempts : attempts
+        Logged before and worked out again.
+    """
+
+    thing = models.ForeignKey(Thing, models.CASCADE, related_name="corrections")
+    at = models.DateTimeField()
+    by = models.CharField(max_length=60)
+    old = models.JSONField()
+    new = models.JSONField()
+    why = models.CharField(max_length=200)
+    n_attempts = models.PositiveIntegerField(default=0)
+
+    class Meta:
+        """Newest first."""
+
+        ordering = ["-pk"]
+
+    def __str__(self) -> str:
+        return f"{self.thing}: {self.why}"
 
 
 class PracticeAttempt(Parts):

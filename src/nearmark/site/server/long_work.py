@@ -9,18 +9,33 @@ from functools import partial
 
 from nearmark.contest.rank_confidence import rank_confidence
 from nearmark.contest.results import Results
-from nearmark.errors import InputError
+from nearmark.errors import InputError, RuleError
 from nearmark.kit import Walls
 from nearmark.packing import SHAPES
 from nearmark.printing import feedback_pdf, key_sheet_pdf, standings_pdf
 from nearmark.printing.day_paper import paper_of
 from nearmark.site.event.load import current_event
+from nearmark.site.event.models import EventRecord
+from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.results.proof_lines import release_number, released_head, seal_line
 from nearmark.site.jars import build as jar_build
 from nearmark.site.jars.actions import keep_exhibit
 from nearmark.site.jobs.kinds import KINDS, TRIAL, JobResult, Kind, Step
 from nearmark.site.kit.pouring import brim_count, planned_into
 from nearmark.words.standings import standing_words
+
+Work = Callable[[EventRecord | None, int, Step], JobResult]
+
+
+def _of_results(work: Callable[[Results, int, Step], JobResult]) -> Work:
+    """Work on the results of the event as they are when it begins."""
+
+    def on_event(event: EventRecord | None, size: int, step: Step) -> JobResult:
+        if event is None:
+            raise RuleError("there is no event", mend="Ask again when there is one")
+        return work(current_results(event), size, step)
+
+    return on_event
 
 
 def _feedback_pages(outcome: Results, size: int, step: Step) -> JobResult:
@@ -83,11 +98,11 @@ def _paper(outcome: Results, size: int, step: Step, *, paper: str) -> JobResult:
     return JobResult(told, f"paper-{paper}.zip", "application/zip", packed.getvalue())
 
 
-def _jar(band: str) -> Callable[[Results, int, Step], JobResult]:
+def _jar(band: str) -> Work:
     """Pour a jar of a band; the size is the number of the shape from 1 on, 0 draws it."""
 
-    def work(outcome: Results, size: int, step: Step) -> JobResult:
-        del outcome
+    def work(event: EventRecord | None, size: int, step: Step) -> JobResult:
+        del event
         shape = list(SHAPES)[size - 1] if size else None
         made = jar_build.pour(band, shape, secrets.randbits(48), step=step)
         told = f"{made.told['what']}: on the shelf of practice jars"
@@ -121,25 +136,32 @@ def _trial(outcome: Results, size: int, step: Step) -> JobResult:
 
 KINDS.update(
     {
-        "feedback": Kind("Feedback pages of all pairs (PDF)", _feedback_pages),
+        "feedback": Kind("Feedback pages of all pairs (PDF)", _of_results(_feedback_pages)),
         "confidence": Kind(
             "Rank confidence with many draws",
-            _sure_standings,
+            _of_results(_sure_standings),
             size_label="Draws",
             least=1_000,
             usual=1_000_000,
             most=5_000_000,
         ),
-        "paper-a4": Kind("All paper of the day, A4 (PDF)", partial(_paper, paper="a4")),
+        "paper-a4": Kind(
+            "All paper of the day, A4 (PDF)", _of_results(partial(_paper, paper="a4"))
+        ),
         "paper-us-letter": Kind(
-            "All paper of the day, US letter (PDF)", partial(_paper, paper="us-letter")
+            "All paper of the day, US letter (PDF)", _of_results(partial(_paper, paper="us-letter"))
         ),
         **{
-            f"jar-{band}": Kind(f"Pour a {band} practice jar", _jar(band), most=len(SHAPES))
+            f"jar-{band}": Kind(
+                f"Pour a {band} practice jar", _jar(band), most=len(SHAPES), needs_event=False
+            )
             for band in ("small", "medium", "large")
         },
         TRIAL: Kind(
-            "A planned container on the computer", _trial, most=2**62, asked_elsewhere=True
+            "A planned container on the computer",
+            _of_results(_trial),
+            most=2**62,
+            asked_elsewhere=True,
         ),
     }
 )

@@ -50,6 +50,7 @@ from nearmark.site.season import pair_views as practice_pair
 from nearmark.site.season import pupil_views as pupil
 from nearmark.site.season import round_views as rounds
 from nearmark.site.season import take_home_views as take_home
+from nearmark.site.season import thing_views as club_things
 from nearmark.site.season import views as season
 from nearmark.site.server import doctor_views as doctor
 
@@ -196,9 +197,11 @@ urlpatterns = [
     path("season/<int:club_id>/keep/", clubs.club_keep, name="season-club-keep"),
     path("season/<int:club_id>/coaches/", club_coaches.club_coaches, name="club-coaches"),
     path("season/<int:club_id>/delete/", clubs.club_delete, name="season-club-delete"),
-    path("season/<int:club_id>/things/", clubs.things, name="season-things"),
-    path("season/<int:club_id>/things/add/", clubs.thing_add, name="season-thing-add"),
-    path("season/thing/<int:thing_id>/away/", clubs.thing_retire, name="season-thing-retire"),
+    path("season/<int:club_id>/things/", club_things.things, name="season-things"),
+    path("season/<int:club_id>/things/add/", club_things.thing_add, name="season-thing-add"),
+    path("season/<int:club_id>/things/keys/", club_things.keys, name="season-keys"),
+    path("season/thing/<int:thing_id>/", club_things.thing, name="season-thing"),
+    path("season/thing/<int:thing_id>/away/", club_things.thing_retire, name="season-thing-retire"),
     path("season/<int:club_id>/round/", rounds.practice_round, name="season-round"),
     path("season/<int:club_id>/round/save/", rounds.round_save, name="season-round-save"),
     path("season/<int:club_id>/round/saved/", rounds.round_saved, name="season-round-saved"),
