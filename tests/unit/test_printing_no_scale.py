@@ -1,12 +1,17 @@
 """No paper on which children estimate carries a scale: the pages are drawn and looked at."""
 
+from datetime import date
+
 import numpy as np
 import pypdfium2
 import pytest
 from pypdfium2 import raw
 
+from nearmark.coaching import attempts_in, read_club
 from nearmark.contest.results import results
-from nearmark.printing import key_sheet_pdf
+from nearmark.demo_season import practice_season
+from nearmark.printing import home_sheet_pdf, key_sheet_pdf, season_certificates_pdf
+from nearmark.printing.box_page import box_page_pdf, drawn_boxes
 from nearmark.printing.day_paper import paper_of
 from nearmark.printing.typesetting import PAPERS
 
@@ -59,6 +64,21 @@ def test_no_paper_of_the_day_carries_a_scale(small_event, paper):
     }
 
     assert len(found) == 7
+    assert not any(found.values()), found
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_no_paper_of_the_season_for_children_carries_a_scale(paper):
+    club = read_club(practice_season())
+    own, day = club["Milo"], date(2027, 4, 14)
+    pages = {
+        "home sheet": home_sheet_pdf(own, day=day, paper=paper),
+        "certificate": season_certificates_pdf([attempts_in(own)], club="", day=day, paper=paper),
+        "boxes": box_page_pdf(drawn_boxes(1), day=day, paper=paper),
+    }
+
+    found = {name: scales(pdf) for name, pdf in pages.items()}
+
     assert not any(found.values()), found
 
 

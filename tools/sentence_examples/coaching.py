@@ -24,6 +24,7 @@ from nearmark.coaching.slips import find_slip
 from nearmark.station import Station
 from nearmark.words import (
     coaching_advice,
+    coaching_certificate,
     coaching_habits,
     coaching_jars,
     coaching_pairs,
@@ -281,4 +282,12 @@ def progress_said() -> Examples:
         coaching_progress.of_words: [same],
         coaching_progress.headline_words: [([better, lower, same],), (early,)],
         coaching_progress.best_words: [Best(tried, 98.1, 12), Best(tried, 98.1, 1)],
+        coaching_certificate.practice_words: [(30, 10), (1, 1)],
+        coaching_certificate.station_title: list(Station),
+        coaching_certificate.closest_words: [
+            Best(each, points, n)
+            for each, points in ((tried, 98.1), (box(480), 96.0), (tried, 20.0))
+            for n in (12, 1)
+        ],
+        coaching_certificate.better_words: [better],
     }

@@ -26,13 +26,7 @@ _BAND: Final = (90.0, 100.0)
 
 @dataclass(frozen=True, slots=True)
 class TwoMonths:
-    """Mean points of two months at one station.
-
-    Attributes
-    ----------
-    label : str
-    first, last : (mean, standard uncertainty), points
-    """
+    """Two months at one station. ``first``, ``last``: mean and standard uncertainty, points."""
 
     label: str
     first: tuple[float, float]
@@ -47,25 +41,10 @@ def progress_svg(
 ) -> str:
     """Two months a row: an open circle, and below it a filled diamond, each with its uncertainty.
 
-    Parameters
-    ----------
-    rows : iterable of TwoMonths, n >= 1
-    width_px : px, >= 220
-    title : str
-        Told by a screen reader, not drawn.
+    ``rows``: one at least. ``width_px``: px, >= 220. ``title``: told by a screen reader, not drawn.
+    Returns one ``<svg>`` element; raises InputError if it is too narrow, a row is no number, or
+    there is none.
 
-    Returns
-    -------
-    str
-        One ``<svg>`` element.
-
-    Raises
-    ------
-    InputError
-        If it is too narrow, a row is no number, or there is none.
-
-    Examples
-    --------
     >>> picture = progress_svg([TwoMonths("count", (62, 3), (81, 2))])
     >>> picture.count("<svg"), "Count from 62 to 81 points" in picture
     (1, True)

@@ -36,14 +36,16 @@ def strip_svg(
     width_px: float = 480,
     title: str = "Estimates against the true value",
     centre: str = "key",
+    few_ticks: bool = False,
 ) -> str:
     """The strip as one SVG element.
 
     ``marks``: those beyond half or double become an arrow at the edge. ``interval`` ((low, high)
     ratios, or None): 95 % interval of the true value divided by the true value, drawn as a thin
     bracket. ``width_px``: px, >= 160. ``title``: told by a screen reader, not drawn. ``centre``:
-    what every mark is divided by, written under the middle of the axis. Raises InputError if
-    the strip is too narrow, or the interval is not two ratios in order.
+    what every mark is divided by, written under the middle of the axis. ``few_ticks``: only at
+    half, the middle and double, for paper that children hold, where even ticks read as a ruler.
+    Raises InputError if the strip is too narrow, or the interval is not two ratios in order.
 
     >>> picture = strip_svg([Mark(0.88, "P07", MarkKind.THIS)], interval=(0.99, 1.01))
     >>> picture.count("<svg"), "P07" in picture
@@ -60,7 +62,7 @@ def strip_svg(
     base = top + _MARK_ROW
     shapes = [
         *_band(width_px, top, base),
-        *_axis(width_px, base, centre),
+        *_axis(width_px, base, centre, few_ticks=few_ticks),
         *(_bracket(interval, width_px, top) if interval else ()),
         *_marks(shown, width_px, base),
         *_labels(labels, width_px),
@@ -108,10 +110,10 @@ def _band(width: float, top: float, base: float) -> Iterable[str]:
     )
 
 
-def _axis(width: float, base: float, centre: str) -> Iterable[str]:
-    """A ruler divided by ratio, like the scale of a slide rule: a tick every 5 %."""
+def _axis(width: float, base: float, centre: str, *, few_ticks: bool) -> Iterable[str]:
+    """A ruler divided by ratio, like the scale of a slide rule: a tick every 5 %, or three."""
     path = [f"M{MARGIN:g} {base:g}H{width - MARGIN:g}"]
-    for percent in range(50, 201, 5):
+    for percent in (50, 100, 200) if few_ticks else range(50, 201, 5):
         length = _TICKS if percent in {50, 100, 200} else 6.0 if percent % 10 == 0 else 3.5
         path.append(f"M{_position(percent / 100, width):.2f} {base:g}v{length:g}")
     yield element("path", d="".join(path), stroke=INK, stroke_width=0.8, fill="none")

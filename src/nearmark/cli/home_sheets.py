@@ -1,4 +1,4 @@
-"""Home sheets of a practice log, one PDF a pupil."""
+"""Home sheets of a practice log, one PDF a pupil, and the certificates of the season."""
 
 import re
 from collections.abc import Collection, Iterable, Mapping
@@ -6,8 +6,8 @@ from pathlib import Path
 
 from nearmark.coaching.attempt import Attempt
 from nearmark.coaching.kinds import Stratum
-from nearmark.coaching.pupil_habit import PupilHabit
-from nearmark.printing import home_sheet_pdf
+from nearmark.coaching.pupil_habit import PupilHabit, attempts_in
+from nearmark.printing import home_sheet_pdf, season_certificates_pdf
 
 
 def write_home_sheets(
@@ -40,3 +40,32 @@ def _file_name(pupil: str, number: int) -> str:
     """A name that any file system takes; the number keeps two alike apart."""
     plain = re.sub(r"[^A-Za-z0-9]+", "-", pupil).strip("-")[:40]
     return f"home-sheet-{number:02}{'-' if plain else ''}{plain}.pdf"
+
+
+def write_certificates(
+    habits: Mapping[str, tuple[PupilHabit, ...]],
+    log: Iterable[Attempt],
+    file: Path,
+    *,
+    names: bool,
+    letter: bool,
+) -> None:
+    """Write the certificates of the season into one file, a page a pupil, dated by the last day.
+
+    Parameters
+    ----------
+    log : iterable of Attempt
+        The whole log.
+    names : bool
+        Whether they are printed; else a line to write on.
+    letter : bool
+        US letter paper instead of A4.
+    """
+    document = season_certificates_pdf(
+        [attempts_in(own) for own in habits.values()],
+        club="",
+        day=max(attempt.day for attempt in log),
+        with_names=names,
+        paper="us-letter" if letter else "a4",
+    )
+    file.write_bytes(document)

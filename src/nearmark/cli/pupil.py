@@ -6,7 +6,7 @@ from pathlib import Path
 import click
 from rich.text import Text
 
-from nearmark.cli.home_sheets import write_home_sheets
+from nearmark.cli.home_sheets import write_certificates, write_home_sheets
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.cli.pupil_progress import bests_as_json, progress_as_json
 from nearmark.coaching.acts import Step
@@ -50,14 +50,23 @@ Habits = Mapping[str, tuple[PupilHabit, ...]]
     metavar="DIR",
     help="Write a home sheet each (PDF).",
 )
+@click.option(
+    "--certificates",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Write the certificates of the season (PDF), a page a pupil.",
+)
+@click.option("--names", is_flag=True, help="Print the names on the certificates.")
 @click.option("--letter", is_flag=True, help="US letter paper instead of A4.")
 @json_option
-def command(
+def command(  # noqa: PLR0913 - one argument an option
     file: Path,
     only: str | None,
     n_items: int,
     sheets: Path | None,
+    certificates: Path | None,
     *,
+    names: bool,
     letter: bool,
     as_json: bool,
 ) -> None:
@@ -69,6 +78,8 @@ def command(
     written = (
         [] if sheets is None else write_home_sheets(chosen, log, sheets, known=known, letter=letter)
     )
+    if certificates is not None:
+        write_certificates(chosen, log, certificates, names=names, letter=letter)
     if as_json:
         pupils = [_as_json(name, own, known, n_items) for name, own in chosen.items()]
         print_json(
@@ -76,6 +87,7 @@ def command(
                 "pupils": pupils,
                 "club": progress_as_json(_club_progress(habits)),
                 "sheets": [str(path) for path in written],
+                "certificates": None if certificates is None else str(certificates),
             }
         )
         return
@@ -89,6 +101,8 @@ def command(
             console().print(f"  {progress_words(each)}", markup=False)
     for path in written:
         console().print(f"Home sheet: {path}", markup=False)
+    if certificates is not None:
+        console().print(f"Certificates: {certificates}", markup=False)
 
 
 def _lines(own: tuple[PupilHabit, ...], plan: tuple[PlannedItem, ...]) -> list[str]:

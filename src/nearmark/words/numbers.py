@@ -10,6 +10,8 @@ Noun = Literal[
     "answer",
     "attempt",
     "child",
+    "day",
+    "estimate",
     "item",
     "jar",
     "pair",
@@ -20,12 +22,15 @@ Noun = Literal[
     "sample",
     "session",
     "sheet",
+    "time",
 ]
 
 _COUNTED: Final[dict[Noun, Callable[[int], str]]] = {
     "answer": lambda n: say_count("{n} answer", "{n} answers", n),
     "attempt": lambda n: say_count("{n} attempt", "{n} attempts", n),
     "child": lambda n: say_count("{n} child", "{n} children", n),
+    "day": lambda n: say_count("{n} day", "{n} days", n),
+    "estimate": lambda n: say_count("{n} estimate", "{n} estimates", n),
     "item": lambda n: say_count("{n} item", "{n} items", n),
     "jar": lambda n: say_count("{n} jar", "{n} jars", n),
     "pair": lambda n: say_count("{n} pair", "{n} pairs", n),
@@ -36,6 +41,7 @@ _COUNTED: Final[dict[Noun, Callable[[int], str]]] = {
     "sample": lambda n: say_count("{n} sample", "{n} samples", n),
     "session": lambda n: say_count("{n} session", "{n} sessions", n),
     "sheet": lambda n: say_count("{n} sheet", "{n} sheets", n),
+    "time": lambda n: say_count("{n} time", "{n} times", n),
 }
 
 

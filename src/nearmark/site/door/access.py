@@ -207,6 +207,7 @@ ACCESS: Final = MappingProxyType(
         "season-meeting-finish": _OWN_CLUB,
         "season-meeting-done": _OWN_CLUB,
         "season-meeting-pdf": _OWN_CLUB,
+        "season-certificates": _OWN_CLUB,
         "season-log": _OWN_CLUB,
         "season-log-csv": _OWN_CLUB,
         "season-club-zip": _OWN_CLUB,

@@ -41,6 +41,7 @@ from nearmark.site.kit import seal_views as seal
 from nearmark.site.kit import thing_views as kit_things
 from nearmark.site.kit import views as kit
 from nearmark.site.season import calculator_views as calculator
+from nearmark.site.season import certificate_views as season_certificates
 from nearmark.site.season import club_views as clubs
 from nearmark.site.season import coach_views as club_coaches
 from nearmark.site.season import data_views as season_data
@@ -237,6 +238,11 @@ urlpatterns = [
     ),
     path(
         "season/meeting/<int:meeting_id>/done/", meetings.meeting_done, name="season-meeting-done"
+    ),
+    path(
+        "season/<int:club_id>/certificates.pdf",
+        season_certificates.certificates,
+        name="season-certificates",
     ),
     path("season/<int:club_id>/log/", season_data.season_log, name="season-log"),
     path("season/<int:club_id>/log.csv", season_data.log_export, name="season-log-csv"),
