@@ -48,6 +48,7 @@ SECTIONS: Final[dict[str, dict[str, tuple[str, str]]]] = {
             "nearmark.cli.pairs_import",
             "Preview a list of pairs, then add it to an event folder.",
         ),
+        "day-plan": ("nearmark.cli.day_plan", "How a day flows: waits, and which change helps."),
         "heats": ("nearmark.cli.heats", "Who goes when: heats with schools kept together."),
         "sheets": (
             "nearmark.cli.sheets",

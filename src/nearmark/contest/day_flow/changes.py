@@ -13,7 +13,7 @@ from nearmark.station import Station
 N_TRIED = 40
 """Days each change is tried on."""
 
-LEAST_GAIN_MIN = 1.0
+MIN_GAIN_MINUTES = 1.0
 """A smaller gain is not worth a helper or a container (invented default)."""
 
 MORE_MINUTES = 5
@@ -56,7 +56,7 @@ class Change:
     @property
     def is_worth_it(self) -> bool:
         """Whether it saves a minute or more, beyond what chance can do (two standard errors)."""
-        return self.gain_min >= max(LEAST_GAIN_MIN, 2 * self.gain_u_min)
+        return self.gain_min >= max(MIN_GAIN_MINUTES, 2 * self.gain_u_min)
 
 
 def worth_of_changes(

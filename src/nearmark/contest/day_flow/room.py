@@ -184,7 +184,7 @@ class Day:
                     "names a heat or a number of pairs that is not there",
                     where="late pairs",
                     value=f"heat {late.heat}, {late.pairs} pairs",
-                    mend=f"There are {len(self.heats)} heats",
+                    mend=f"Heats are numbered 1 to {len(self.heats)}",
                 )
 
     @property
