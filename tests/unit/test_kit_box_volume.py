@@ -8,6 +8,7 @@ import pytest
 from nearmark.errors import InputError, ReadingsDisagree, UnitError
 from nearmark.kit import BoxOptions, box_volume, exact_product_variance, ruler_outlook
 from nearmark.measurement.instruments import Instrument, Reading
+from nearmark.measurement.row_notes import Reason
 from nearmark.words.key_advice import advice_words, outlook_words
 from nearmark.words.key_remarks import warning_words
 
@@ -51,7 +52,7 @@ def test_scatter_of_readings_contains_the_resolution():
     resolution = row(box(), "resolution of length")
 
     assert resolution.u == 0
-    assert resolution.note == "contained in the repeatability"
+    assert resolution.notes == (Reason.CONTAINED,)
 
 
 def test_readings_that_agree_hide_the_resolution_which_stands_in_whole():

@@ -10,6 +10,7 @@ from nearmark.errors import ReadingsDisagree
 from nearmark.kit import Sample, combined_count, count_by_weighing, hand_count
 from nearmark.kit.key_warnings import Lack
 from nearmark.measurement.instruments import Instrument, Reading
+from nearmark.measurement.row_notes import FullCounts, WeighingAgrees
 from nearmark.words.key_advice import advice_words
 
 SCALE = Instrument("bench scale", "g", 0.1)
@@ -31,9 +32,10 @@ def test_two_who_agree_settle_the_key_and_the_weighing_is_their_check():
     assert joined.key == Decimal(342)
     assert joined.u == pytest.approx(math.sqrt(342 * 0.0005 / 2))
     assert joined.method == "count by hand, checked by weighing"
-    assert joined.budget.components[0].note.startswith(
-        "2 independent full counts that agree; the count by weighing, 342 "
-    )
+    counts, weighing = joined.budget.components[0].notes
+    assert counts == FullCounts(2, agree=True)
+    assert isinstance(weighing, WeighingAgrees)
+    assert (weighing.weighed, weighing.expanded_u) == (alone.value, alone.expanded_u)
 
 
 def test_one_persons_count_and_a_weighing_are_weighted_by_their_variances():

@@ -9,6 +9,7 @@ from nearmark.errors import InputError, ReadingsDisagree
 from nearmark.kit import agreement, hand_count, net_mass
 from nearmark.kit.key_warnings import Lack
 from nearmark.measurement.instruments import Instrument, Reading
+from nearmark.measurement.row_notes import FullCounts
 from nearmark.words.key_advice import advice_words
 from nearmark.words.key_remarks import warning_words
 
@@ -57,7 +58,7 @@ def test_two_independent_counts_that_agree_settle_the_key_and_the_budget_says_so
 
     assert result.fit
     assert result.expanded_u == pytest.approx(0.97998, abs=1e-5)
-    assert result.budget.components[0].note == "2 independent full counts that agree"
+    assert result.budget.components[0].notes == (FullCounts(2, agree=True),)
     assert result.warnings == ()
 
 
@@ -111,7 +112,7 @@ def test_results_agree_when_their_uncertainties_bridge_the_gap():
 
     assert found.agrees
     assert found.e_n == 0
-    assert found.words.startswith("They agree: 0 pieces apart")
+    assert found.apart == 0
 
 
 def test_results_disagree_when_they_do_not():
@@ -119,7 +120,9 @@ def test_results_disagree_when_they_do_not():
 
     assert not found.agrees
     assert found.e_n > 1
-    assert "They do not agree: 6 pieces apart" in found.words
+    assert found.apart == 6
+    # E_n = |a - b| / sqrt(U_a^2 + U_b^2): ISO 13528:2015 clause 9.7 (from memory)
+    assert found.e_n == pytest.approx(6 / found.joint_u)
 
 
 def test_agreement_does_not_depend_on_the_order():

@@ -48,6 +48,7 @@ def examples() -> list[Example]:
         kit.key_remarks_said(),
         kit_advice.acts_said(),
         kit_advice.key_advice_said(),
+        kit_advice.budget_notes_said(),
         kit_plans.kit_plans_said(),
         pages.deviations_said(),
         pages.answer_advice_said(),

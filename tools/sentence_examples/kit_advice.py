@@ -1,4 +1,4 @@
-"""What to do about a value that is not fit."""
+"""What to do about a value that is not fit, and why a row of its budget is what it is."""
 
 from nearmark.kit.key_advice import (
     ActBrings,
@@ -18,7 +18,18 @@ from nearmark.kit.key_advice import (
 )
 from nearmark.kit.next_sample import NextSample
 from nearmark.measurement.acts import Act, ActKind
-from nearmark.words import acts, key_advice
+from nearmark.measurement.budget import Component
+from nearmark.measurement.row_notes import (
+    CornerFactor,
+    FewSamples,
+    FromSamples,
+    FullCounts,
+    Reason,
+    UpperBound,
+    WeighingAgrees,
+    WidenedByStudent,
+)
+from nearmark.words import acts, budget_notes, key_advice
 from sentence_examples.facts import Examples
 
 HALF = Act(ActKind.READ_TO_HALF_MARKS, step_cm=0.05)
@@ -36,6 +47,22 @@ def acts_said() -> Examples:
     """Acts."""
     named = [Act(kind, "steel ruler", n=2, step_cm=0.02) for kind in ActKind]
     return {acts.act_order: [*named, Act(ActKind.MIX)]}
+
+
+def budget_notes_said() -> Examples:
+    """Notes of the rows of a budget."""
+    hidden = (Reason.ROUNDING_HIDDEN, Reason.SHARED_BY_SAMPLES)
+    return {
+        budget_notes.row_notes: [Component("resolution", 0, "g", 0.03, notes=hidden)],
+        budget_notes.reason: list(Reason),
+        budget_notes.from_samples: [FromSamples(1), FromSamples(2)],
+        budget_notes.widened_by_student: [WidenedByStudent(1), WidenedByStudent(2)],
+        budget_notes.upper_bound: [UpperBound(0.9)],
+        budget_notes.few_samples: [FewSamples(0.82, 0.1, 0.265)],
+        budget_notes.full_counts: [FullCounts(2, agree) for agree in (True, False)],
+        budget_notes.weighing_agrees: [WeighingAgrees(342.2, 12.1, 0.02)],
+        budget_notes.corner_factor: [CornerFactor(0.99939)],
+    }
 
 
 def key_advice_said() -> Examples:

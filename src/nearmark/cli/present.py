@@ -14,6 +14,7 @@ from rich.text import Text
 from nearmark.charts import budget_bar_text
 from nearmark.kit.assigned_value import AssignedValue, percent_text
 from nearmark.measurement.rounding import result_text
+from nearmark.words.budget_notes import row_notes
 from nearmark.words.key_advice import advice_words
 from nearmark.words.key_remarks import drawn_words, lack_words, warning_words
 
@@ -104,7 +105,7 @@ def budget_table(assigned: AssignedValue) -> Table:
 def silent_rows(assigned: AssignedValue) -> str:
     """The influences that were looked at and contribute nothing, each with its reason."""
     silent = [
-        row.name + (f" ({row.note})" if row.note else "")
+        row.name + (f" ({row_notes(row)})" if row.notes else "")
         for row in assigned.budget.components
         if row.contribution == 0
     ]

@@ -10,10 +10,10 @@ from nearmark.kit.drawn_check import BEYOND_FIRST_ORDER
 from nearmark.kit.reading_rows import Scatter, gain_act, pooled_scatter, reading_rows, zero_act
 from nearmark.measurement.budget import Budget, Component
 from nearmark.measurement.instruments import Instrument, Reading
+from nearmark.measurement.row_notes import CornerFactor, Reason
 from nearmark.measurement.type_b import rectangular
 
 MAX_CM = 150.0
-ZERO_ASKED = "none stated: is the end of the ruler worn?"
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,7 +183,7 @@ def box_budget(sides: Sequence[Side], options: BoxOptions) -> Budget:
             rectangular(0.5 * (1 / square - 1)),
             volume,
             "rectangular",
-            note=f"volume multiplied by {square:.5f}" if options.corner_deg else "",
+            notes=(CornerFactor(square),) if options.corner_deg else (),
             cause=f"corner, {options.measurand}",
         ),
         _second_order_row(sides, own, volume, square),
@@ -210,7 +210,7 @@ def _common_rows(
                 "cm",
                 ruler.zero_u,
                 slope,
-                note="common to all sides read with it" if ruler.zero_u else ZERO_ASKED,
+                notes=(Reason.SAME_RULER if ruler.zero_u else Reason.ZERO_NOT_STATED,),
                 cause=ruler.zero_cause,
                 act=zero_act(ruler),
             )
@@ -223,7 +223,7 @@ def _common_rows(
                 "relative",
                 ruler.gain_u,
                 slope,
-                note="common to all sides read with it",
+                notes=(Reason.SAME_RULER,),
                 cause=ruler.gain_cause,
                 act=gain_act(ruler),
             )
@@ -236,7 +236,7 @@ def _common_rows(
             "cm",
             options.wall_u_cm,
             -2 * math.fsum(slopes),
-            note="common to all sides: two walls each",
+            notes=(Reason.SAME_WALLS,),
         ),
         Component(
             "bulge of the faces",
@@ -267,5 +267,5 @@ def _second_order_row(
         0.0,
         "cm3",
         math.sqrt(max(exact - first, 0.0)),
-        note="exact variance of a product (Goodman 1960)",
+        notes=(Reason.EXACT_PRODUCT,),
     )

@@ -7,7 +7,8 @@ from nearmark.errors import ReadingsDisagree
 from nearmark.kit.assigned_value import AssignedValue
 from nearmark.kit.hand_count import agreement
 from nearmark.measurement.budget import Budget, Component
-from nearmark.measurement.rounding import result_text, round_to
+from nearmark.measurement.rounding import round_to
+from nearmark.measurement.row_notes import Reason, WeighingAgrees
 
 MAX_CHECKING_U = 0.03
 """Relative U up to which a weighing checks one person's count: beyond, a slip of ten in a few
@@ -52,15 +53,15 @@ def combined_count(weighed: AssignedValue, counted: AssignedValue) -> AssignedVa
     check = agreement(weighed, counted)
     if not check.agrees:
         raise ReadingsDisagree(
-            check.words,
+            f"They do not agree: {check.apart:.3g} pieces apart, only {check.joint_u:.2g} are "
+            f"within their uncertainties (E_n {check.e_n:.2f})",
             where="the weighed count and the count by hand",
             mend="Count and weigh once more",
         )
-    other = result_text(weighed.value, weighed.expanded_u, "pieces")
     if counted.fit:
-        note = f"the count by weighing, {other}, agrees (E_n {check.e_n:.2f})"
         by_hand, *rest = counted.budget.components
-        by_hand = replace(by_hand, note=f"{by_hand.note}; {note}")
+        note = WeighingAgrees(weighed.value, weighed.expanded_u, check.e_n)
+        by_hand = replace(by_hand, notes=(*by_hand.notes, note))
         return replace(
             counted,
             method="count by hand, checked by weighing",
@@ -80,7 +81,7 @@ def _averaged(weighed: AssignedValue, counted: AssignedValue) -> AssignedValue:
             source.u**-2 / precision,
             "normal" if math.isinf(source.budget.dof) else "t",
             source.budget.dof,
-            note="weighted by its inverse variance",
+            notes=(Reason.WEIGHTED,),
         )
         for source in (weighed, counted)
     )

@@ -8,7 +8,7 @@ import math
 from dataclasses import dataclass, replace
 
 from nearmark.kit.count_options import Container, CountOptions
-from nearmark.kit.reading_rows import CONTAINED, gain_act, own_scatter, reading_rows
+from nearmark.kit.reading_rows import gain_act, own_scatter, reading_rows
 from nearmark.kit.sample_scatter import (
     BOUND_LEVEL,
     CONTAINER_LEVEL,
@@ -23,15 +23,14 @@ from nearmark.measurement.acts import Act, ActKind
 from nearmark.measurement.budget import Budget, Component
 from nearmark.measurement.coverage import coverage_factor
 from nearmark.measurement.instruments import Instrument
-
-BOUNDED = (
-    f"upper {100 * BOUND_LEVEL:.0f} % bound of the scatter, a usual piece spread of "
-    f"{100 * USUAL_PIECE_CV:.0f} % counted as one more degree of freedom, and Student's factor; "
-    f"pieces differ by {100 * MAX_PIECE_CV:.1f} % at most unless the samples show more: "
-    "so that U holds although weighing ends when it looks small"
+from nearmark.measurement.row_notes import (
+    FewSamples,
+    FromSamples,
+    Reason,
+    RowNote,
+    UpperBound,
+    WidenedByStudent,
 )
-SHARED = "all samples of one size share it: no repeat shows it"
-MIXING_ASKED = "not stated: were the samples taken from the top only?"
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,33 +126,46 @@ def _sample_rows(
     hidden = 0.0 if shows_rounding(unit, scale) else scale.resolution_u
     root = math.sqrt(unit.n_pieces)
 
-    def row(name: str, u_g: float, note: str = "", distribution: str = "normal") -> Component:
+    def row(name: str, u_g: float, *notes: RowNote, distribution: str = "normal") -> Component:
         slope = -container.net_g / unit.mass_g**2
-        return Component(name, unit.mass_g, "g/piece", u_g, slope, distribution, note=note)
+        return Component(name, unit.mass_g, "g/piece", u_g, slope, distribution, notes=notes)
 
     return (
-        row("repeatability of the samples", unit.u_g, f"from {unit.dof} degrees of freedom"),
+        row("repeatability of the samples", unit.u_g, FromSamples(unit.dof)),
         row(
             "few samples, and stopping when fit",
             math.sqrt(believed**2 - unit.piece_sd_g**2) / root,
-            BOUNDED,
+            FewSamples(BOUND_LEVEL, USUAL_PIECE_CV, MAX_PIECE_CV),
         ),
         *(
             row(
                 name,
                 math.sqrt(missing * part / total) if total else 0.0,
-                "the samples scatter less than this allows for" if missing else CONTAINED,
+                Reason.TOO_LITTLE_SCATTER if missing else Reason.CONTAINED,
             )
             for name, part in floor.items()
         ),
-        row("resolution of the samples' tare", scale.resolution_u / n_each, SHARED, "rectangular"),
+        row(
+            "resolution of the samples' tare",
+            scale.resolution_u / n_each,
+            Reason.SHARED_BY_SAMPLES,
+            distribution="rectangular",
+        ),
         row(
             "resolution of the sample weighings",
             hidden / n_each,
-            f"they scatter too little to show it; {SHARED}" if hidden else CONTAINED,
-            "rectangular",
+            *(
+                (Reason.ROUNDING_HIDDEN, Reason.SHARED_BY_SAMPLES)
+                if hidden
+                else (Reason.CONTAINED,)
+            ),
+            distribution="rectangular",
         ),
-        row("linearity of the sample weighings", scale.linearity_u / n_each, SHARED),
+        row(
+            "linearity of the sample weighings",
+            scale.linearity_u / n_each,
+            Reason.SHARED_BY_SAMPLES,
+        ),
     )
 
 
@@ -197,32 +209,28 @@ def _with_student(row: Component) -> Component:
     factor = coverage_factor(row.dof) / coverage_factor(math.inf)
     if factor == 1:
         return row
-    note = f"with Student's factor for {row.dof:.0f} degrees of freedom"
-    return replace(row, u=row.u * factor, distribution="normal", dof=math.inf, note=note)
+    notes = (WidenedByStudent(round(row.dof)),)
+    return replace(row, u=row.u * factor, distribution="normal", dof=math.inf, notes=notes)
 
 
 def _spread_row(unit: UnitMass, container: Container, options: CountOptions) -> Component:
     """The container holds N pieces of the lot, not the lot: its mean piece differs a little."""
     count = container.net_g / unit.mass_g
-    if options.piece_cv is not None:
-        sd = options.piece_cv * unit.mass_g
+    note: RowNote
+    if options.samples_from == "container":
+        sd, note = 0.0, Reason.FROM_CONTAINER
+    elif options.piece_cv is not None:
+        sd, note = options.piece_cv * unit.mass_g, Reason.STATED_SPREAD
     else:
         sd = container_piece_sd_g(unit, container.sample_scale, options.miscount_probability)
-    if options.samples_from == "container":
-        sd = 0.0
-    notes = {
-        "lot": "from piece_cv"
-        if options.piece_cv is not None
-        else f"upper {100 * CONTAINER_LEVEL:.0f} % bound of the scatter of the samples",
-        "container": "zero: the samples came out of the container itself (on the safe side)",
-    }
+        note = UpperBound(CONTAINER_LEVEL)
     return Component(
         "piece spread of the container",
         unit.mass_g,
         "g/piece",
         sd / math.sqrt(count),
         container.net_g / unit.mass_g**2,
-        note=notes[options.samples_from],
+        notes=(note,),
     )
 
 
@@ -243,7 +251,7 @@ def _gain_rows(unit: UnitMass, container: Container) -> tuple[Component, ...]:
             "relative",
             scale.gain_u,
             mass / unit.mass_g if abs(mass) > 1e-9 * net else 0.0,
-            note="" if abs(mass) > 1e-9 * net else "cancels: the same scale weighed the samples",
+            notes=() if abs(mass) > 1e-9 * net else (Reason.SAME_SCALE,),
             cause=scale.gain_cause,
             act=gain_act(scale),
         )
@@ -264,14 +272,14 @@ def _moisture_row(unit: UnitMass, container: Container, options: CountOptions) -
 
 def _mixing_row(unit: UnitMass, container: Container, options: CountOptions) -> Component:
     """An error that all samples share: no scatter between them shows it."""
-    notes = {None: MIXING_ASKED, 0.0: "zero: the samples came from all depths of the lot"}
+    notes = {None: Reason.MIXING_NOT_STATED, 0.0: Reason.ALL_DEPTHS}
     return Component(
         "mixing of the lot",
         1.0,
         "relative",
         options.mixing_u or 0.0,
         container.net_g / unit.mass_g,
-        note=notes.get(options.mixing_u, "the samples came from one place of the lot"),
+        notes=(notes.get(options.mixing_u, Reason.ONE_PLACE),),
         cause=f"mixing of {options.lot}" if options.lot else "",
         act=Act(ActKind.MIX, options.lot),
     )

@@ -13,6 +13,7 @@ from nearmark.kit.key_warnings import CountsDisagree, KeyWarning, Lack, ManyPiec
 from nearmark.kit.reading_checks import MAX_RATIO
 from nearmark.measurement.budget import Budget, Component
 from nearmark.measurement.rounding import round_to
+from nearmark.measurement.row_notes import FullCounts, Reason, RowNote
 from nearmark.measurement.type_a import type_a
 
 MISCOUNTS_PER_PIECE = 0.05 / 100
@@ -33,11 +34,18 @@ class Agreement:
     ----------
     e_n : dimensionless
         Difference over the joint expanded uncertainty; up to 1 the results agree.
+    apart, joint_u : unit of the results
+        Their difference without a sign, and its expanded uncertainty.
     """
 
     e_n: float
-    agrees: bool
-    words: str
+    apart: float
+    joint_u: float
+
+    @property
+    def agrees(self) -> bool:
+        """Whether the difference is within its uncertainty."""
+        return self.e_n <= 1
 
 
 def hand_count(
@@ -96,21 +104,21 @@ def hand_count(
             1.0,
             "normal" if agree else "t",
             math.inf if agree else n - 1 or math.inf,
-            note=_agreement_note(n, agree=agree, alone=alone),
+            notes=(_agreement_note(n, agree=agree, alone=alone),),
         ),
         Component(
             "possible miscount",
             0.0,
             "pieces",
             hidden,
-            note="" if hidden else "contained in the repeatability",
+            notes=() if hidden else (Reason.CONTAINED,),
         ),
         Component(
             "slip of ten, unseen",
             0.0,
             "pieces",
             min(SLIP_PIECES, mean) * math.sqrt(SLIP_PROBABILITY) if alone else 0.0,
-            note="" if alone else "another person's count would show it",
+            notes=() if alone else (Reason.SHOWN_BY_ANOTHER,),
         ),
     )
     budget = Budget(measurand, mean, "pieces", rows)
@@ -136,12 +144,10 @@ def _explained(mean: float) -> float:
     return max(1.0, 2 * math.sqrt(2 * mean * MISCOUNTS_PER_PIECE))
 
 
-def _agreement_note(n: int, *, agree: bool, alone: bool) -> str:
+def _agreement_note(n: int, *, agree: bool, alone: bool) -> RowNote:
     if n == 1:
-        return "one count only: no scatter to be seen"
-    if alone:
-        return "one person's counts"
-    return f"{n} independent full counts that {'agree' if agree else 'do not agree'}"
+        return Reason.ONE_COUNT
+    return Reason.ONE_PERSON if alone else FullCounts(n, agree)
 
 
 def agreement(a: AssignedValue, b: AssignedValue) -> Agreement:
@@ -164,8 +170,9 @@ def agreement(a: AssignedValue, b: AssignedValue) -> Agreement:
 
     Examples
     --------
-    >>> agreement(hand_count([412, 412, 413]), hand_count([415, 415])).words
-    'They do not agree: 2.67 pieces apart, only 0.91 are within their uncertainties (E_n 2.94)'
+    >>> found = agreement(hand_count([412, 412, 413]), hand_count([415, 415]))
+    >>> round(found.apart, 2), round(found.joint_u, 2), round(found.e_n, 2), found.agrees
+    (2.67, 0.91, 2.94, False)
     """
     if a.unit != b.unit:
         raise InputError(
@@ -176,10 +183,7 @@ def agreement(a: AssignedValue, b: AssignedValue) -> Agreement:
     apart = abs(a.value - b.value)
     joint = math.hypot(a.expanded_u, b.expanded_u)
     e_n = apart / joint if joint else (0.0 if apart == 0 else math.inf)
-    agrees = e_n <= 1
-    verdict = "They agree" if agrees else "They do not agree"
-    limit = f"{'' if agrees else 'only '}{joint:.2g} are within their uncertainties"
-    return Agreement(e_n, agrees, f"{verdict}: {apart:.3g} {a.unit} apart, {limit} (E_n {e_n:.2f})")
+    return Agreement(e_n, apart, joint)
 
 
 def _check_limit(u_limit: float) -> None:

@@ -9,10 +9,11 @@ from nearmark.kit.assigned_value import DEFAULT_U_LIMIT, AssignedValue
 from nearmark.kit.batch_tare import batch_tare
 from nearmark.kit.key_advice import KeyAdvice, NetMassUnsure
 from nearmark.kit.reading_checks import checked_in, off_grid_warnings, slip_warnings
-from nearmark.kit.reading_rows import CONTAINED, gain_act, own_scatter, reading_rows
+from nearmark.kit.reading_rows import gain_act, own_scatter, reading_rows
 from nearmark.measurement.acts import Act, ActKind
 from nearmark.measurement.budget import Budget, Component
 from nearmark.measurement.instruments import Reading
+from nearmark.measurement.row_notes import Reason
 
 MAX_NET_G = 100_000.0
 CUPS = "spread of the cups"
@@ -159,7 +160,7 @@ def _batch_rows(tare: Reading, tares_g: Sequence[float], name: str) -> tuple[Com
             hidden,
             -1.0,
             "rectangular",
-            note="" if hidden else CONTAINED,
+            notes=() if hidden else (Reason.CONTAINED,),
             cause=f"rounding of the tare of batch {name}" if name else "",
             act=Act(ActKind.WEIGH_CUPS_FINER, name),
         ),

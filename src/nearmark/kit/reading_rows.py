@@ -23,9 +23,7 @@ from dataclasses import dataclass
 from nearmark.measurement.acts import Act, ActKind
 from nearmark.measurement.budget import Component
 from nearmark.measurement.instruments import Instrument, Reading
-
-CONTAINED = "contained in the repeatability"
-ONE_READING = "one reading only: no scatter to be seen"
+from nearmark.measurement.row_notes import Reason
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +135,7 @@ def reading_rows(
         "t",
         scatter.dof or math.inf,
         scatter.estimate,
-        "" if scatter.dof else ONE_READING,
+        () if scatter.dof else (Reason.ONE_READING,),
     )
     resolution = Component(
         f"resolution of {what}",
@@ -146,6 +144,6 @@ def reading_rows(
         hidden,
         sensitivity,
         "rectangular",
-        note="" if hidden else CONTAINED,
+        notes=() if hidden else (Reason.CONTAINED,),
     )
     return repeatability, resolution

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from nearmark.errors import InputError
 from nearmark.measurement.acts import Act
 from nearmark.measurement.coverage import LEVEL_95, coverage_factor, welch_satterthwaite
+from nearmark.measurement.row_notes import RowNote
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +36,7 @@ class Component:
     estimate : str
         Components that carry the same non-empty word share one estimate of variance: their
         uncertainties are wrong together, so their degrees of freedom must not be added.
-    note : str
+    notes : tuple of RowNote
         Why the row is what it is (for instance that it cancels).
     cause : str
         Names what the row shares with other rows, of this budget and of others, for example
@@ -58,7 +59,7 @@ class Component:
     distribution: str = "normal"
     dof: float = math.inf
     estimate: str = ""
-    note: str = ""
+    notes: tuple[RowNote, ...] = ()
     cause: str = ""
     act: Act | None = None
 

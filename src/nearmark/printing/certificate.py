@@ -26,6 +26,7 @@ from nearmark.printing.words import (
     unit_text,
     wrappable,
 )
+from nearmark.words.budget_notes import row_notes
 from nearmark.words.doubts import doubt_sentence
 from nearmark.words.key_advice import advice_words
 from nearmark.words.key_remarks import drawn_interval, lack_words, warning_words
@@ -236,4 +237,4 @@ def _line(budget: Budget, component: Component) -> BudgetLine:
 
 def _idle(component: Component) -> str:
     name = wrappable(component.name)
-    return f"{name} ({component.note})" if component.note else name
+    return f"{name} ({row_notes(component)})" if component.notes else name

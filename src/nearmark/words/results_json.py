@@ -10,6 +10,7 @@ from nearmark.contest.paper_audit import AuditPlan
 from nearmark.contest.results import PairResult, Results
 from nearmark.kit.assigned_value import AssignedValue
 from nearmark.kit.drawn_check import DrawnCheck
+from nearmark.words.budget_notes import row_notes
 from nearmark.words.key_advice import advice_words
 from nearmark.words.key_check import cause_words, check_words, limit_words
 from nearmark.words.key_remarks import drawn_words, lack_words, warning_words
@@ -192,7 +193,7 @@ def assigned_as_json(assigned: AssignedValue) -> dict[str, Any]:
                 "contribution": c.contribution,
                 "dof": _finite(c.dof),
                 "share": budget.share(c),
-                "note": c.note,
+                "note": row_notes(c),
                 "cause": c.cause,
             }
             for c in budget.components
