@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
+from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
@@ -17,7 +18,7 @@ from nearmark.site.door.visitor import visitor_of
 from nearmark.site.season.attempt_columns import attempts_of
 from nearmark.site.season.export import club_zip, pupil_zip
 from nearmark.site.season.import_actions import LogPreview, import_log, preview_log
-from nearmark.site.season.models import Club
+from nearmark.site.season.models import Club, PracticeAttempt
 from nearmark.site.season.pupil_views import pupil_of
 from nearmark.site.season.views import club_of
 from nearmark.words.replies import attempts_imported
@@ -43,18 +44,23 @@ class LogImportView:
     good: str = ""  # what is sent back to be imported
 
 
+@dataclass(frozen=True, slots=True)
+class LogView:
+    """The newest attempts of a club."""
+
+    title: str
+    club: Club
+    rows: QuerySet[PracticeAttempt]
+    n: int  # of all, of which the newest ``most`` are shown
+    most: int
+
+
 def season_log(request: HttpRequest, club_id: int) -> HttpResponse:
     """The newest attempts first."""
     club = club_of(club_id)
     rows = club.attempts.select_related("pupil").order_by("-day", "-pk")
-    context = {
-        "title": "Log of practice",
-        "club": club,
-        "rows": rows[:MAX_SHOWN],
-        "n": rows.count(),
-        "most": MAX_SHOWN,
-    }
-    return show(request, "season/log", context)
+    view = LogView("Log of practice", club, rows[:MAX_SHOWN], rows.count(), MAX_SHOWN)
+    return show(request, "season/log", view)
 
 
 def log_export(request: HttpRequest, club_id: int) -> HttpResponse:

@@ -1,16 +1,44 @@
 """A meeting that runs: a countdown, who is where, a number each, and on to the next part."""
 
+from dataclasses import dataclass
+
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect, JsonResponse
 from django.urls import reverse
 
 from nearmark.site.common.refusals import asks_json
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
+from nearmark.site.season.forms import MeetingForm
 from nearmark.site.season.meeting_actions import go_to, keep_results
-from nearmark.site.season.meeting_models import Meeting
-from nearmark.site.season.meeting_page import left_ms, lines_of, meeting_of, part_lines
+from nearmark.site.season.meeting_models import Meeting, MeetingPlace
+from nearmark.site.season.meeting_page import (
+    PartLine,
+    left_ms,
+    lines_of,
+    meeting_of,
+    part_lines,
+)
 from nearmark.site.season.meeting_sheet import PlaceLine, read_places
-from nearmark.site.season.meeting_views import form_of, type_context
+from nearmark.site.season.meeting_views import form_of, type_view
+
+
+@dataclass(frozen=True, slots=True)
+class MeetingRunView:
+    """The part of a meeting that runs."""
+
+    title: str
+    meeting: Meeting
+    now: PartLine
+    number: int  # of the part, from 0
+    n_parts: int
+    coming: PartLine | None
+    coming_places: list[MeetingPlace]
+    left_ms: int
+    left: str  # the same as a clock shows it
+    lines: tuple[PlaceLine, ...]
+    missing: list[PlaceLine]  # of the parts before, still without a number
+    n_refused: int
+    form: MeetingForm
 
 
 @post_only
@@ -32,36 +60,35 @@ def run(request: HttpRequest, meeting_id: int) -> HttpResponse:
         return HttpResponseRedirect(reverse("season-meeting", args=[record.pk]))
     if record.is_over:
         return HttpResponseRedirect(reverse("season-meeting-done", args=[record.pk]))
-    return show(request, "season/meeting_run", _context(record, lines_of(record)))
+    return show(request, "season/meeting_run", _view(record, lines_of(record)))
 
 
-def _context(record: Meeting, lines: list[PlaceLine]) -> dict[str, object]:
+def _view(record: Meeting, lines: list[PlaceLine]) -> MeetingRunView:
     parts = part_lines(record, lines)
     number = record.part or 0
     now = parts[number]
     coming = parts[number + 1] if number + 1 < len(parts) else None
     left = left_ms(record)
-    return {
-        "title": now.title,
-        "club": record.club,
-        "meeting": record,
-        "now": now,
-        "number": number,
-        "n_parts": len(parts),
-        "coming": coming,
-        "coming_places": [line.place for line in coming.places] if coming else [],
-        "left_ms": left,
-        "left": f"{max(0, left) // 60_000}:{max(0, left) // 1000 % 60:02d}",
-        "lines": now.places,
-        "missing": [
+    return MeetingRunView(
+        title=now.title,
+        meeting=record,
+        now=now,
+        number=number,
+        n_parts=len(parts),
+        coming=coming,
+        coming_places=[line.place for line in coming.places] if coming else [],
+        left_ms=left,
+        left=f"{max(0, left) // 60_000}:{max(0, left) // 1000 % 60:02d}",
+        lines=now.places,
+        missing=[
             line
             for part in parts[:number]
             for line in part.places
             if line.place.thing and (line.kept is None or line.refusal)
         ],
-        "n_refused": sum(bool(line.refusal) for line in lines),
-        "form": form_of(record),
-    }
+        n_refused=sum(bool(line.refusal) for line in lines),
+        form=form_of(record),
+    )
 
 
 def now(request: HttpRequest, meeting_id: int) -> HttpResponse:
@@ -85,12 +112,9 @@ def save(request: HttpRequest, meeting_id: int) -> HttpResponse:
         return JsonResponse({"refusals": told}, status=422 if is_refused else 200)
     is_typed_in = request.POST.get("page") == "type"
     if is_refused:
-        page, context = (
-            ("season/meeting_type", type_context(record, lines))
-            if is_typed_in or record.part is None or record.is_over
-            else ("season/meeting_run", _context(record, lines))
-        )
-        return show(request, page, context, status=422)
+        if is_typed_in or record.part is None or record.is_over:
+            return show(request, "season/meeting_type", type_view(record, lines), status=422)
+        return show(request, "season/meeting_run", _view(record, lines), status=422)
     if is_typed_in:
         go_to(record.pk, len(record.parts()))
         return done(request, "Saved.", reverse("season-meeting-done", args=[record.pk]))

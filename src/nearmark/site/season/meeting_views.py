@@ -1,9 +1,9 @@
 """A meeting: plan it, look at it, print it, type in what was written down, see how it went."""
 
 from collections import defaultdict
+from dataclasses import dataclass
 from typing import Any
 
-from django.forms import Form
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
@@ -19,6 +19,7 @@ from nearmark.site.season.meeting_actions import (
 )
 from nearmark.site.season.meeting_models import Meeting
 from nearmark.site.season.meeting_page import (
+    PartLine,
     fetch_lines,
     lines_of,
     meeting_of,
@@ -27,9 +28,56 @@ from nearmark.site.season.meeting_page import (
 )
 from nearmark.site.season.meeting_sheet import PlaceLine
 from nearmark.site.season.models import Club, Pupil
-from nearmark.site.season.round_views import outcome_of
-from nearmark.site.season.views import club_of, next_step
+from nearmark.site.season.round_views import Outcome, outcome_of
+from nearmark.site.season.views import NextStep, club_of, next_step
 from nearmark.station import UNITS, Station
+
+
+@dataclass(frozen=True, slots=True)
+class MeetingFormView:
+    """Who is here, how long and with what, before there is a plan."""
+
+    title: str
+    club: Club
+    form: MeetingForm
+
+
+@dataclass(frozen=True, slots=True)
+class MeetingView:
+    """The plan of a meeting."""
+
+    title: str
+    club: Club
+    meeting: Meeting
+    parts: list[PartLine]
+    fetch: list[str]
+    refills: list[str]
+    has_slots: bool  # whether pupils go to stations in it
+    form: MeetingForm
+
+
+@dataclass(frozen=True, slots=True)
+class MeetingTypeView:
+    """All numbers of a meeting, in the order of the printed page."""
+
+    title: str
+    club: Club
+    meeting: Meeting
+    rows: list[tuple[Pupil, list[PlaceLine]]]
+    n_refused: int
+
+
+@dataclass(frozen=True, slots=True)
+class MeetingDoneView:
+    """The true values, and how everybody did."""
+
+    title: str
+    club: Club
+    meeting: Meeting
+    # Name, true value and unit of each thing.
+    things: list[tuple[str, float, str, list[Outcome]]]
+    n_missing: int  # places without a number
+    step: NextStep
 
 
 @post_only
@@ -43,8 +91,8 @@ def meeting_plan(request: HttpRequest, club_id: int) -> HttpResponse:
             here = [pupil for pupil in pupils if str(pupil.pk) in form.cleaned_data["here"]]
             meeting = make_meeting(club, here, form.wanted, by=visitor_of(request).name)
             return done(request, "The plan is ready.", _address(meeting))
-    context = {"title": "Plan a meeting", "club": club, "form": form}
-    return show(request, "season/meeting_form", context, status=form.http_status)
+    view = MeetingFormView("Plan a meeting", club, form)
+    return show(request, "season/meeting_form", view, status=form.http_status)
 
 
 def _usual(pupils: list[Pupil]) -> dict[str, Any]:
@@ -59,22 +107,21 @@ def _address(meeting: Meeting) -> str:
 def meeting(request: HttpRequest, meeting_id: int) -> HttpResponse:
     """The plan."""
     record = meeting_of(meeting_id)
-    return show(request, "season/meeting", _context(record))
+    return show(request, "season/meeting", _view(record, form_of(record)))
 
 
-def _context(record: Meeting, **forms: Form) -> dict[str, object]:
+def _view(record: Meeting, form: MeetingForm) -> MeetingView:
     lines = lines_of(record)
-    context: dict[str, object] = {
-        "title": "Meeting",
-        "club": record.club,
-        "meeting": record,
-        "parts": part_lines(record, lines),
-        "fetch": fetch_lines(record, lines),
-        "refills": refill_lines(record),
-        "slots": [part for part in record.parts() if part.slot is not None],
-        "form": form_of(record),
-    }
-    return context | forms
+    return MeetingView(
+        title="Meeting",
+        club=record.club,
+        meeting=record,
+        parts=part_lines(record, lines),
+        fetch=fetch_lines(record, lines),
+        refills=refill_lines(record),
+        has_slots=any(part.slot is not None for part in record.parts()),
+        form=form,
+    )
 
 
 def form_of(record: Meeting) -> MeetingForm:
@@ -113,47 +160,41 @@ def meeting_again(request: HttpRequest, meeting_id: int) -> HttpResponse:
             plan_rest_again(record, here, by=by)
             address = reverse("season-meeting-run", args=[record.pk])
             return done(request, "The rest is planned again.", address)
-    return show(request, "season/meeting", _context(record, form=form), status=form.http_status)
+    return show(request, "season/meeting", _view(record, form), status=form.http_status)
 
 
 def meeting_type(request: HttpRequest, meeting_id: int) -> HttpResponse:
     """All numbers of a meeting on one screen, in the order of the printed page."""
     record = meeting_of(meeting_id)
-    return show(request, "season/meeting_type", type_context(record, lines_of(record)))
+    return show(request, "season/meeting_type", type_view(record, lines_of(record)))
 
 
-def type_context(record: Meeting, lines: list[PlaceLine]) -> dict[str, object]:
+def type_view(record: Meeting, lines: list[PlaceLine]) -> MeetingTypeView:
     """What the screen to type on shows."""
-    return {
-        "title": "Type in a meeting",
-        "club": record.club,
-        "meeting": record,
-        "rows": rows_of(lines),
-        "slots": [part for part in record.parts() if part.slot is not None],
-        "n_refused": sum(bool(line.refusal) for line in lines),
-    }
+    n_refused = sum(bool(line.refusal) for line in lines)
+    return MeetingTypeView("Type in a meeting", record.club, record, rows_of(lines), n_refused)
 
 
 def meeting_done(request: HttpRequest, meeting_id: int) -> HttpResponse:
     """The true values, and how everybody did, thing by thing."""
     record = meeting_of(meeting_id)
     kept = results_of(record)
-    by_thing: dict[str, list[object]] = defaultdict(list)
+    by_thing: dict[str, list[Outcome]] = defaultdict(list)
     truths: dict[str, tuple[float, str]] = {}
     for place in record.places.all():
         row = kept.get(place.key)
         if row is not None:
             by_thing[row.thing].append(outcome_of(row))
             truths[row.thing] = (row.true, UNITS[Station(row.station)])
-    context = {
-        "title": "How the meeting went",
-        "club": record.club,
-        "meeting": record,
-        "things": [(name, *truths[name], by_thing[name]) for name in sorted(by_thing)],
-        "n_missing": record.places.exclude(thing=None).exclude(key__in=list(kept)).count(),
-        "step": next_step(record.club),
-    }
-    return show(request, "season/meeting_done", context)
+    view = MeetingDoneView(
+        title="How the meeting went",
+        club=record.club,
+        meeting=record,
+        things=[(name, *truths[name], by_thing[name]) for name in sorted(by_thing)],
+        n_missing=record.places.exclude(thing=None).exclude(key__in=list(kept)).count(),
+        step=next_step(record.club),
+    )
+    return show(request, "season/meeting_done", view)
 
 
 def meeting_pdf(request: HttpRequest, meeting_id: int) -> HttpResponse:

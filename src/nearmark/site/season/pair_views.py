@@ -23,7 +23,7 @@ from nearmark.site.door.visitor import visitor_of
 from nearmark.site.season.club_actions import part_pair, set_trained
 from nearmark.site.season.forms import TrainedForm
 from nearmark.site.season.habits_cache import contest_items, habits_of
-from nearmark.site.season.models import PracticePair
+from nearmark.site.season.models import Club, PracticePair
 from nearmark.site.season.progress_page import ProgressView, progress_view
 from nearmark.station import Station
 from nearmark.words.coaching_pairs import mode_words, pair_words
@@ -56,9 +56,24 @@ class PlanLine:
     is_clear: bool
 
 
+@dataclass(frozen=True, slots=True)
+class PairView:
+    """Who decides at each station."""
+
+    title: str
+    pair: PracticePair
+    club: Club
+    cards: list[AdviceCard]
+    plan: Assignment | None
+    plan_lines: list[PlanLine]
+    progress: ProgressView | None
+    n_clear: int  # lines of the plan that are sure
+    form: TrainedForm
+
+
 def practice_pair(request: HttpRequest, pair_id: int) -> HttpResponse:
     """The page of a pair."""
-    return show(request, "season/pair", _context(pair_of(pair_id)))
+    return show(request, "season/pair", _view(pair_of(pair_id)))
 
 
 def pair_of(pair_id: int) -> PracticePair:
@@ -69,22 +84,22 @@ def pair_of(pair_id: int) -> PracticePair:
     return pair
 
 
-def _context(pair: PracticePair) -> dict[str, object]:
+def _view(pair: PracticePair, form: TrainedForm | None = None) -> PairView:
     cards = list(_cards(pair))
     items = {station: max(1, int(n)) for station, n in contest_items().items()}
     plan = joint_plan(((card.station, card.reading.advice) for card in cards), items)
     lines = _plan_lines(plan, pair, cards)
-    return {
-        "title": f"Pair {pair.code}",
-        "pair": pair,
-        "club": pair.club,
-        "cards": cards,
-        "plan": plan,
-        "plan_lines": lines,
-        "progress": _progress(pair),
-        "n_clear": sum(line.is_clear for line in lines),
-        "form": TrainedForm(list(Station), initial=pair.trained),
-    }
+    return PairView(
+        title=f"Pair {pair.code}",
+        pair=pair,
+        club=pair.club,
+        cards=cards,
+        plan=plan,
+        plan_lines=lines,
+        progress=_progress(pair),
+        n_clear=sum(line.is_clear for line in lines),
+        form=form or TrainedForm(list(Station), initial=pair.trained),
+    )
 
 
 def _progress(pair: PracticePair) -> ProgressView | None:
@@ -150,8 +165,7 @@ def pair_trained(request: HttpRequest, pair_id: int) -> HttpResponse:
     pair = pair_of(pair_id)
     form = TrainedForm(list(Station), request.POST)
     if not form.is_valid():
-        context = _context(pair) | {"form": form}
-        return show(request, "season/pair", context, status=422)
+        return show(request, "season/pair", _view(pair, form), status=422)
     modes = {Station(name): Mode(mode) for name, mode in form.cleaned_data.items() if mode}
     set_trained(pair, modes, by=visitor_of(request).name)
     return done(request, "Saved.", reverse("season-pair", args=[pair.pk]))

@@ -11,8 +11,7 @@ from itertools import groupby
 from math import exp
 from typing import Final
 
-from django.db.models import Q
-from django.forms import Form
+from django.db.models import Q, QuerySet
 from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import NoReverseMatch, reverse
 
@@ -38,8 +37,8 @@ from nearmark.site.season import hand_actions as body_readings
 from nearmark.site.season import retention_actions as season_keeping
 from nearmark.site.season.forms import BodyReadingForm, RenameForm, SureForm
 from nearmark.site.season.habits_cache import habits_of
-from nearmark.site.season.models import BodyReading, Pupil
-from nearmark.site.season.progress_page import pupil_progress
+from nearmark.site.season.models import BodyReading, Club, PracticePair, Pupil
+from nearmark.site.season.progress_page import ProgressView, pupil_progress
 from nearmark.site.season.rename_actions import rename_pupil
 from nearmark.words.coaching_advice import no_advice_words, trial_words
 from nearmark.words.coaching_habits import habit_words, reason_words
@@ -91,6 +90,27 @@ class HandLine:
         return max(0, USUAL_READINGS - len(self.readings))
 
 
+@dataclass(frozen=True, slots=True)
+class PupilView:
+    """The page of a pupil."""
+
+    title: str
+    pupil: Pupil
+    club: Club
+    advice: list[tuple[str, str, bool]]  # station, words, and whether it is sure
+    no_advice: str  # why there is none
+    first: tuple[str, str]  # what to practise next, and why
+    then: list[tuple[str, str]]
+    progress: ProgressView | None
+    cards: list[StationCard]
+    pairs: QuerySet[PracticePair]
+    hand: list[HandLine]
+    teach: str
+    form: BodyReadingForm
+    rename_form: RenameForm
+    home_sheet: str  # its address; empty where the site has none
+
+
 def pupil_of(pupil_id: int) -> Pupil:
     """A pupil by number, or the page that says there is none."""
     pupil = Pupil.objects.filter(pk=pupil_id).select_related("club").first()
@@ -102,14 +122,12 @@ def pupil_of(pupil_id: int) -> Pupil:
 def pupil(request: HttpRequest, pupil_id: int) -> HttpResponse:
     """The page of a pupil."""
     record = pupil_of(pupil_id)
-    return show(request, "season/pupil", _context(record, BodyReadingForm(initial=_blank())))
+    return show(request, "season/pupil", _view(record))
 
 
-def _blank() -> dict[str, date]:
-    return {"day": today()}
-
-
-def _context(record: Pupil, form: BodyReadingForm, **more: Form) -> dict[str, object]:
+def _view(
+    record: Pupil, *, form: BodyReadingForm | None = None, rename_form: RenameForm | None = None
+) -> PupilView:
     habits = habits_of(record.club)
     own = habits.get(record.name, ())
     attempts = attempts_in(own)
@@ -118,27 +136,26 @@ def _context(record: Pupil, form: BodyReadingForm, **more: Form) -> dict[str, ob
         for item in what_next(own, kinds_of(habits))
     ]
     hand = _hand(record)
-    return {
-        "title": record.name,
-        "pupil": record,
-        "club": record.club,
-        "advice": [
-            (str(trial.station), trial_words(trial), trial.sureness)
+    return PupilView(
+        title=record.name,
+        pupil=record,
+        club=record.club,
+        advice=[
+            (str(trial.station), trial_words(trial), trial.sureness == "sure")
             for trial in pupil_advice(attempts)
         ],
-        "no_advice": no_advice_words(attempts),
-        "first": plan[0],
-        "then": plan[1:],
-        "progress": pupil_progress(attempts),
-        "cards": [_card(habit) for habit in own],
-        "pairs": record.club.pairs.filter(Q(first=record) | Q(second=record)),
-        "hand": hand,
-        "teach": _to_teach([line.reference for line in hand]),
-        "form": form,
-        "sure_form": SureForm(),
-        "rename_form": RenameForm(initial={"name": record.name}),
-        "home_sheet": _home_sheet(record),
-    } | more
+        no_advice=no_advice_words(attempts),
+        first=plan[0],
+        then=plan[1:],
+        progress=pupil_progress(attempts),
+        cards=[_card(habit) for habit in own],
+        pairs=record.club.pairs.filter(Q(first=record) | Q(second=record)),
+        hand=hand,
+        teach=_to_teach([line.reference for line in hand]),
+        form=form or BodyReadingForm(initial={"day": today()}),
+        rename_form=rename_form or RenameForm(initial={"name": record.name}),
+        home_sheet=_home_sheet(record),
+    )
 
 
 def _home_sheet(record: Pupil) -> str:
@@ -222,7 +239,7 @@ def body_reading_add(request: HttpRequest, pupil_id: int) -> HttpResponse:
             )
             address = reverse("season-pupil", args=[record.pk])
             return done(request, "The readings are saved.", f"{address}#hand")
-    return show(request, "season/pupil", _context(record, form), status=form.http_status)
+    return show(request, "season/pupil", _view(record, form=form), status=form.http_status)
 
 
 @post_only
@@ -245,8 +262,7 @@ def pupil_rename(request: HttpRequest, pupil_id: int) -> HttpResponse:
             rename_pupil(record, form.cleaned_data["name"], by=visitor_of(request).name)
             said = "Renamed. To undo it, rename back."
             return done(request, said, reverse("season-pupil", args=[record.pk]))
-    context = _context(record, BodyReadingForm(initial=_blank()), rename_form=form)
-    return show(request, "season/pupil", context, status=form.http_status)
+    return show(request, "season/pupil", _view(record, rename_form=form), status=form.http_status)
 
 
 @post_only

@@ -16,10 +16,10 @@ from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.season.attempt_actions import keep_attempts, strike_attempt
 from nearmark.site.season.attempt_columns import attempt_of
-from nearmark.site.season.known_things import core_thing, known_to, things_to_choose
-from nearmark.site.season.models import Club, PracticeAttempt, Source, Thing
-from nearmark.site.season.round_sheet import RoundSheet, empty_sheet, read_sheet
-from nearmark.site.season.views import club_of, next_step
+from nearmark.site.season.known_things import ThingToChoose, core_thing, known_to, things_to_choose
+from nearmark.site.season.models import Club, PracticeAttempt, Pupil, Source, Thing
+from nearmark.site.season.round_sheet import RoundRow, RoundSheet, empty_sheet, read_sheet
+from nearmark.site.season.views import NextStep, club_of, next_step
 from nearmark.station import Station
 from nearmark.words.coaching_advice import attempt_words
 from nearmark.words.coaching_things import warning_words
@@ -59,30 +59,57 @@ def outcome_of(
     return Outcome(row, percent_accuracy(row.estimate, row.true), error_words(ratio), strip, advice)
 
 
+@dataclass(frozen=True, slots=True)
+class RoundView:
+    """Where a round is typed; the true value is not on this page."""
+
+    title: str
+    club: Club
+    sheet: RoundSheet | None  # none until a thing is chosen
+    n_refused: int
+    focus: RoundRow | None  # where to type first
+    day: date
+    is_other_day: bool
+    things: list[ThingToChoose]
+    warning: str  # who has seen the true value already
+    has_pupils: bool
+    nothing: bool  # it was sent without an estimate
+
+
+@dataclass(frozen=True, slots=True)
+class RoundDoneView:
+    """The truth, and how everybody did."""
+
+    title: str
+    club: Club
+    thing: Thing
+    outcomes: list[Outcome]
+    absent: list[Pupil]
+    step: NextStep
+
+
 def practice_round(request: HttpRequest, club_id: int) -> HttpResponse:
     """Choose a thing; then a row for each pupil.  The true value is not on this page."""
     club = club_of(club_id)
     thing = _thing(club, request.GET.get("thing", ""))
     sheet = None if thing is None else empty_sheet(thing, club.pupils.all(), today())
-    return show(request, "season/round", _context(club, sheet))
+    return show(request, "season/round", _view(club, sheet, today()))
 
 
-def _context(
-    club: Club, sheet: RoundSheet | None, day: date | None = None, *, nothing: bool = False
-) -> dict[str, object]:
-    return {
-        "nothing": nothing,
-        "n_refused": sheet.n_refused if sheet else 0,
-        "title": "Log a round",
-        "club": club,
-        "sheet": sheet,
-        "focus": sheet.focus if sheet else None,
-        "day": day or today(),
-        "is_other_day": day is not None and day != today(),
-        "things": things_to_choose(club),
-        "warning": _warning(club, sheet) if sheet else "",
-        "has_pupils": club.pupils.exists(),
-    }
+def _view(club: Club, sheet: RoundSheet | None, day: date, *, nothing: bool = False) -> RoundView:
+    return RoundView(
+        title="Log a round",
+        club=club,
+        sheet=sheet,
+        n_refused=sheet.n_refused if sheet else 0,
+        focus=sheet.focus if sheet else None,
+        day=day,
+        is_other_day=day != today(),
+        things=things_to_choose(club),
+        warning=_warning(club, sheet) if sheet else "",
+        has_pupils=club.pupils.exists(),
+        nothing=nothing,
+    )
 
 
 def _warning(club: Club, sheet: RoundSheet) -> str:
@@ -106,8 +133,7 @@ def round_save(request: HttpRequest, club_id: int) -> HttpResponse:
     sheet = read_sheet(request.POST, thing, club.pupils.all(), day)
     nothing = not sheet.tries and not sheet.n_refused
     if sheet.n_refused or nothing:
-        context = _context(club, sheet, day, nothing=nothing)
-        return show(request, "season/round", context, status=422)
+        return show(request, "season/round", _view(club, sheet, day, nothing=nothing), status=422)
     kept = keep_attempts(sheet.tries, club=club, source=Source.ROUND, by=visitor_of(request).name)
     first = min(row.pk for row, _ in kept)
     address = reverse("season-round-done", args=[club.pk])
@@ -152,16 +178,15 @@ def round_done(request: HttpRequest, club_id: int) -> HttpResponse:
     )
     seen = {row.pupil_id for row in rows}
     knew = _knew(thing, int(start))
-    context = {
-        "title": "How it went",
-        "club": club,
-        "thing": thing,
-        "outcomes": [outcome_of(row, is_known=row.pupil_id in knew) for row in rows],
-        "absent": [pupil for pupil in club.pupils.all() if pupil.pk not in seen],
-        "step": next_step(club),
-        "address": request.get_full_path(),
-    }
-    return show(request, "season/round_done", context)
+    view = RoundDoneView(
+        title="How it went",
+        club=club,
+        thing=thing,
+        outcomes=[outcome_of(row, is_known=row.pupil_id in knew) for row in rows],
+        absent=[pupil for pupil in club.pupils.all() if pupil.pk not in seen],
+        step=next_step(club),
+    )
+    return show(request, "season/round_done", view)
 
 
 def _knew(thing: Thing, first: int) -> set[int]:

@@ -60,21 +60,34 @@ class Turn:
     names: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class BagsView:
+    """What goes into the bags, and who takes which home; empty until materials are chosen."""
+
+    title: str
+    form: BagsForm
+    bags: list[Bag]
+    pupils: list[str]
+    turns: list[Turn]
+    cautions: list[tuple[str, list[str]]]  # with the materials each is for
+    labels: str  # query of the address of the labels
+
+
 def bags(request: HttpRequest) -> HttpResponse:
     """What goes into the bags, and who takes which home."""
     form = BagsForm(clubs_of(visitor_of(request)), request.GET if "m" in request.GET else None)
     chosen = _chosen(form)
     pupils = _pupils(form) if chosen else []
-    context = {
-        "title": "Take-home bags",
-        "form": form,
-        "bags": chosen,
-        "pupils": pupils,
-        "turns": _turns(pupils, chosen),
-        "cautions": _cautions(chosen),
-        "labels": urlencode(_query(form), doseq=True) if chosen else "",
-    }
-    return show(request, "season/bags", context, status=422 if form.errors else 200)
+    view = BagsView(
+        title="Take-home bags",
+        form=form,
+        bags=chosen,
+        pupils=pupils,
+        turns=_turns(pupils, chosen),
+        cautions=_cautions(chosen),
+        labels=urlencode(_query(form), doseq=True) if chosen else "",
+    )
+    return show(request, "season/bags", view, status=422 if form.errors else 200)
 
 
 def bags_labels(request: HttpRequest) -> HttpResponse:

@@ -1,7 +1,7 @@
 """The season room: clubs, what each should practise next, and what is over its date."""
 
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import timedelta
 from typing import Final
 
 from django.http import Http404, HttpRequest, HttpResponse
@@ -48,6 +48,18 @@ class ClubCard:
     step: NextStep
 
 
+@dataclass(frozen=True, slots=True)
+class SeasonView:
+    """What next, club by club."""
+
+    title: str
+    form: ClubForm
+    cards: list[ClubCard]
+    has_demo: bool
+    over: list[Club]  # past the day until which they are kept
+    soon: list[Club]  # close to it
+
+
 def club_of(club_id: int) -> Club:
     """A club by its number, or the page that says there is none."""
     club = Club.objects.filter(pk=club_id).first()
@@ -58,23 +70,20 @@ def club_of(club_id: int) -> Club:
 
 def season(request: HttpRequest) -> HttpResponse:
     """What next, club by club."""
-    return show(request, "season/season", _context(request, ClubForm(initial=_proposed())))
+    form = ClubForm(initial={"keep_until": one_year_on(today())})
+    return show(request, "season/season", _view(request, form))
 
 
-def _proposed() -> dict[str, date]:
-    return {"keep_until": one_year_on(today())}
-
-
-def _context(request: HttpRequest, form: ClubForm) -> dict[str, object]:
+def _view(request: HttpRequest, form: ClubForm) -> SeasonView:
     clubs, day = list(clubs_of(visitor_of(request))), today()
-    return {
-        "title": "Season",
-        "form": form,
-        "cards": [ClubCard(club, club.pupils.count(), next_step(club)) for club in clubs],
-        "has_demo": Club.objects.filter(name=DEMO).exists(),
-        "over": [club for club in clubs if club.keep_until < day],
-        "soon": [club for club in clubs if day <= club.keep_until <= day + REMIND_BEFORE],
-    }
+    return SeasonView(
+        title="Season",
+        form=form,
+        cards=[ClubCard(club, club.pupils.count(), next_step(club)) for club in clubs],
+        has_demo=Club.objects.filter(name=DEMO).exists(),
+        over=[club for club in clubs if club.keep_until < day],
+        soon=[club for club in clubs if day <= club.keep_until <= day + REMIND_BEFORE],
+    )
 
 
 def next_step(club: Club) -> NextStep:
@@ -140,7 +149,7 @@ def club_make(request: HttpRequest) -> HttpResponse:
                 coach=visitor_of(request).coach,
             )
             return done(request, "The club is there.", reverse("season-club", args=[club.pk]))
-    return show(request, "season/season", _context(request, form), status=form.http_status)
+    return show(request, "season/season", _view(request, form), status=form.http_status)
 
 
 @post_only
