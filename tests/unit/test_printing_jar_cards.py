@@ -1,7 +1,6 @@
 """The printed cards of practice jars and boxes: no count on a card, the count on the key."""
 
 from datetime import date
-from decimal import Decimal
 
 import pypdfium2
 import pytest
@@ -10,7 +9,6 @@ from nearmark.charts.jar_exhibit import jar_pictures
 from nearmark.charts.ready_jars import ready_jars
 from nearmark.errors import InputError
 from nearmark.packing import jar_from_bytes
-from nearmark.printing.box_page import MAX_CM, box_key_pdf, box_page_pdf, drawn_boxes
 from nearmark.printing.jar_cards import JarCard, jar_cards_key_pdf, jar_cards_pdf
 
 DAY = date(2027, 2, 3)
@@ -63,37 +61,3 @@ def test_the_key_page_has_the_counts_and_the_method(card):
 def test_no_cards_are_refused():
     with pytest.raises(InputError, match="none"):
         jar_cards_pdf([], day=DAY)
-
-
-def test_boxes_are_the_same_for_a_seed_and_the_key_is_their_product():
-    boxes = drawn_boxes(7)
-
-    assert boxes == drawn_boxes(7) != drawn_boxes(8)
-    first = boxes[0]
-    assert first.volume_cm3 == first.length_cm * first.width_cm * first.height_cm
-    sides = [s for b in boxes for s in (b.length_cm, b.width_cm, b.height_cm)]
-    assert all(3 <= s <= Decimal(MAX_CM) for s in sides)
-
-
-def test_the_page_of_boxes_shows_sides_only_and_the_key_the_volumes():
-    boxes = drawn_boxes(7)
-    page, key = text_of(box_page_pdf(boxes, day=DAY)), text_of(box_key_pdf(boxes, day=DAY))
-
-    for box in boxes:
-        whole = f"{round(box.volume_cm3)}"
-        assert str(box.length_cm) in page
-        assert whole not in page.replace("\N{NO-BREAK SPACE}", "")
-        assert whole in key.replace("\N{NO-BREAK SPACE}", "")
-
-
-@pytest.mark.parametrize("paper", ["a4", "us-letter"])
-def test_six_boxes_fit_one_page(paper):
-    for seed in range(6):
-        pdf = box_page_pdf(drawn_boxes(seed), day=DAY, paper=paper)
-        assert len(pypdfium2.PdfDocument(pdf)) == 1
-
-
-@pytest.mark.parametrize("n", [0, 61])
-def test_an_absurd_number_of_boxes_is_refused(n):
-    with pytest.raises(InputError, match="1 to 60"):
-        drawn_boxes(1, n)

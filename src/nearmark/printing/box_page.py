@@ -1,5 +1,10 @@
-"""A page of boxes for volume practice: drawn with their sides, the volumes on another page."""
+"""Pages of boxes for volume practice: drawn without a number, sides and volumes on the key page.
 
+A box is drawn in cavalier projection: the front as it is, the depth slanted at 45 degrees and as
+long as it is, so that a hand laid along any edge takes its length.
+"""
+
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -12,15 +17,17 @@ from nearmark.printing.jar_cards import OVER
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, number_text
 
-BOXES_A_PAGE = 6
+BOXES = 6
 TENTHS = Decimal("0.1")
-MIN_CM, MAX_CM = 3.0, 32.0
-ROOM_CM = (7.0, 4.5)
-"""Width and height of a cell for one drawing on the narrower paper."""
+MIN_CM, MAX_CM = 3.0, 24.0
+MIN_CM3, MAX_CM3 = 200, 4000
+"""What a child can hold, and what contests ask for (common practice, no source)."""
 
-_SLANT = 0.42
-"""How much of the depth is drawn to the right and upwards: half of a side drawn at 32 degrees."""
-_RISE = 0.26
+ROOM_CM = (17.4, 18.5)
+"""Width and height for one drawing: the width of A4, the height of US letter."""
+
+_SLANT = math.sqrt(0.5)
+"""Of the depth, to the right and upwards."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,11 +50,8 @@ class BoxDrawing:
     """One box as the page shows it; corners in cm on paper, from the lower left of the drawing."""
 
     code: str
-    length: str
-    width: str
-    height: str
     front_cm: tuple[float, float]
-    deep_cm: tuple[float, float]
+    deep_cm: float
     scale: str
 
 
@@ -80,7 +84,7 @@ class BoxKeyView:
     rows: tuple[BoxKeyRow, ...]
 
 
-def drawn_boxes(seed: int, n: int = BOXES_A_PAGE) -> tuple[DrawnBox, ...]:
+def drawn_boxes(seed: int, n: int = BOXES) -> tuple[DrawnBox, ...]:
     """Draw boxes as households have them: small to large, no side the same.
 
     ``seed``: the same seed gives the same boxes. ``n``: boxes, 1 to 60.
@@ -88,16 +92,23 @@ def drawn_boxes(seed: int, n: int = BOXES_A_PAGE) -> tuple[DrawnBox, ...]:
     if not 1 <= n <= 60:
         raise InputError("must be 1 to 60", where="boxes", value=n, mend="Ask for 6")
     rng = np.random.default_rng(seed)
-    boxes = []
-    for k in range(n):
-        # Sizes rise through the page from a matchbox to a shoe box.
-        middle = MIN_CM * 1.1 + (MAX_CM * 0.5 - MIN_CM * 1.1) * (k % BOXES_A_PAGE) / 5
-        sides = np.clip(middle * np.exp(rng.normal(0.0, 0.38, 3)), MIN_CM, MAX_CM)
+    return tuple(_drawn(f"B{k + 1}", k % BOXES, rng) for k in range(n))
+
+
+def _drawn(code: str, step: int, rng: np.random.Generator) -> DrawnBox:
+    """One box; volumes rise through a set, each drawn from its share of the range of logarithms."""
+    low, high = math.log(MIN_CM3), math.log(MAX_CM3)
+    while True:
+        volume = math.exp(low + (high - low) * (step + rng.random()) / BOXES)
+        shape = np.exp(rng.normal(0.0, 0.3, 3))
+        sides = shape * (volume / shape.prod()) ** (1 / 3)
         tall, wide, long = sorted(Decimal(repr(float(s))).quantize(TENTHS) for s in sides)
         if rng.random() < 0.35:  # some stand upright
             tall, wide = wide, tall
-        boxes.append(DrawnBox(f"B{k + 1}", long, wide, tall))
-    return tuple(boxes)
+        box = DrawnBox(code, long, wide, tall)
+        is_held = min(tall, wide) >= MIN_CM and long <= MAX_CM
+        if is_held and MIN_CM3 <= box.volume_cm3 <= MAX_CM3:
+            return box
 
 
 def box_page_pdf(boxes: Sequence[DrawnBox], *, day: date, paper: str = "a4") -> bytes:
@@ -128,17 +139,16 @@ def box_key_pdf(boxes: Sequence[DrawnBox], *, day: date, paper: str = "a4") -> b
 
 
 def _drawing(box: DrawnBox) -> BoxDrawing:
-    """True to scale where it fits, else at a half, a third, ... and that is said."""
+    """Every edge at its true length where it fits the page, else at a half, and that is said."""
     length, width, height = (float(s) for s in (box.length_cm, box.width_cm, box.height_cm))
-    across, up = length + _SLANT * width, height + _RISE * width
-    over = max(across / ROOM_CM[0], up / ROOM_CM[1])
-    one_to = 1 if over <= 1 else int(np.ceil(over))
+    across, up = length + _SLANT * width, height + _SLANT * width
+    fits = across <= ROOM_CM[0] and up <= ROOM_CM[1]
+    size = 1.0 if fits else 0.5
     return BoxDrawing(
         code=box.code,
-        length=str(box.length_cm),
-        width=str(box.width_cm),
-        height=str(box.height_cm),
-        front_cm=(length / one_to, height / one_to),
-        deep_cm=(_SLANT * width / one_to, _RISE * width / one_to),
-        scale="its front is drawn true to scale" if one_to == 1 else f"drawn 1 : {one_to}",
+        front_cm=(size * length, size * height),
+        deep_cm=size * _SLANT * width,
+        scale="Every edge is drawn at its true length."
+        if fits
+        else "Drawn at half size: double every length you take.",
     )
