@@ -5,6 +5,7 @@ import pytest
 from nearmark.coaching.expected_score import expected_score
 from nearmark.coaching.lean import Aim, lean
 from nearmark.errors import InputError
+from nearmark.words.coaching_lean import lean_words
 
 
 def test_whoever_reads_far_low_does_not_lean_and_works_on_it():
@@ -14,7 +15,7 @@ def test_whoever_reads_far_low_does_not_lean_and_works_on_it():
     assert found.gain == 0
     # mean_score(0, 0.3) - mean_score(-0.3, 0.3), both by quadrature in the reference tests
     worth = expected_score(0, 0.3).score - expected_score(-0.3, 0.3).score
-    assert found.words == (
+    assert lean_words(found) == (
         "Do not lean: you read about 26 % low already. Work on that first; "
         f"it is worth {worth:.1f} points an answer."
     )
@@ -27,7 +28,7 @@ def test_a_little_low_leans_the_rest_of_the_way(bias):
 
     assert found.shift == pytest.approx(lean(0.4).shift - bias)
     assert 0 < found.gain <= lean(0.4).gain + 1e-9
-    assert found.words.startswith("Answer")
+    assert lean_words(found).startswith("Answer")
 
 
 def test_nobody_is_sent_to_take_away_what_helps():
@@ -35,7 +36,7 @@ def test_nobody_is_sent_to_take_away_what_helps():
     found = lean(0.4, bias=-0.2)
 
     assert expected_score(0, 0.4).score < expected_score(-0.2, 0.4).score
-    assert found.words.endswith("18 % low already, and an unsure answer may stay so.")
+    assert lean_words(found).endswith("18 % low already, and an unsure answer may stay so.")
 
 
 def test_whoever_reads_high_comes_down_by_bias_and_doubt():
@@ -49,7 +50,7 @@ def test_a_sure_answer_stays():
     found = lean(0)
 
     assert found.shift == 0
-    assert found.words == "Do not lean: a sure answer stays as it is."
+    assert lean_words(found) == "Do not lean: a sure answer stays as it is."
 
 
 def test_the_aim_of_ninety_leans_half_a_percent_whatever_the_doubt():
@@ -57,8 +58,18 @@ def test_the_aim_of_ninety_leans_half_a_percent_whatever_the_doubt():
 
 
 def test_the_gain_is_said_honestly():
-    assert lean(0.1).words == "Answer 1 % lower. It is worth next to nothing an answer."
-    assert "It is worth 0.9 points" in lean(0.3).words
+    assert lean_words(lean(0.1)) == "Answer 1 % lower. It is worth next to nothing an answer."
+    assert "It is worth 0.9 points" in lean_words(lean(0.3))
+
+
+def test_the_aim_of_ninety_says_its_gain_in_answers():
+    much, little = (lean(0.1, bias=bias, aim=Aim.NINETY) for bias in (0.05, 0.0))
+    bare = lean(0.2, aim=Aim.NINETY)
+
+    assert f"It is worth {100 * much.gain_p90:.1f} in 100 more answers at 90" in lean_words(much)
+    assert "It is worth 0.1 in 100 more answers" in lean_words(little)
+    assert bare.gain_p90 < 0.0005
+    assert "It is worth next to nothing" in lean_words(bare)
 
 
 def test_no_scatter_is_the_plain_score():

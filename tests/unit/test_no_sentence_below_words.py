@@ -24,14 +24,6 @@ SOURCE = Path(__file__).parents[2] / "src" / "nearmark"
 
 CORE = ("measurement", "packing", "kit", "contest", "coaching")
 
-NOT_YET_CLEAN = frozenset(
-    {
-        "coaching/home_tasks.py",
-        "coaching/lean.py",
-    }
-)
-"""Modules that still hold sentences; to be emptied."""
-
 ALLOWED = frozenset(
     {
         # The name of a method, kept in files and in JSON.
@@ -194,14 +186,10 @@ def found_in(package: str) -> list[str]:
     ]
 
 
-def module_of(found: str) -> str:
-    return found.partition(":")[0]
-
-
 @pytest.mark.slow
 @pytest.mark.parametrize("package", CORE)
 def test_no_sentence_is_built_below_words(package):
-    assert [f for f in found_in(package) if module_of(f) not in NOT_YET_CLEAN] == []
+    assert found_in(package) == []
 
 
 @pytest.mark.parametrize(

@@ -20,13 +20,14 @@ from sentence_examples import (
 class Example(NamedTuple):
     """One call of a function of ``nearmark.words``."""
 
-    say: Callable[..., str]
+    say: Callable[..., str | tuple[str, ...]]
     facts: tuple[Any, ...]
 
     @property
     def text(self) -> str:
-        """The sentence."""
-        return self.say(*self.facts)
+        """The sentence; phrases that are shown apart, with a stroke between."""
+        said = self.say(*self.facts)
+        return said if isinstance(said, str) else " / ".join(said)
 
 
 def examples() -> list[Example]:
@@ -54,6 +55,8 @@ def examples() -> list[Example]:
         pages.answer_advice_said(),
         pages.replies_said(),
         coaching.sides_said(),
+        coaching.home_tasks_said(),
+        coaching.lean_said(),
         coaching.steps_said(),
         coaching.advice_said(),
         coaching.habits_said(),

@@ -13,7 +13,9 @@ from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides
 from nearmark.coaching.body_reference import BodyReference
 from nearmark.coaching.calculator_task import CalculatorTask, check_product
 from nearmark.coaching.deciders import Mode
+from nearmark.coaching.home_tasks import HomeTask
 from nearmark.coaching.jar_reading import KnownJar
+from nearmark.coaching.lean import Aim, lean
 from nearmark.coaching.measure_plan import measure_plan, measuring_routine
 from nearmark.coaching.pair_habits import PairReading, read_pair
 from nearmark.coaching.practice_plan import PlannedItem
@@ -27,10 +29,12 @@ from nearmark.words import (
     coaching_certificate,
     coaching_habits,
     coaching_jars,
+    coaching_lean,
     coaching_pairs,
     coaching_progress,
     coaching_steps,
     coaching_things,
+    home_tasks,
     measuring,
     sides,
 )
@@ -128,6 +132,32 @@ def sides_said() -> Examples:
         sides.side_words: [0.88, 1.0, 1.05, 2.2],
         sides.amount_text: [10.54, 1609.0],
         sides.kind_words: [*((station, "") for station in Station), (COUNT, "small")],
+    }
+
+
+def home_tasks_said() -> Examples:
+    """Tasks to do at home."""
+    say = (home_tasks.task_title, home_tasks.task_words, home_tasks.task_fields)
+    return {each: list(HomeTask) for each in say}
+
+
+def lean_said() -> Examples:
+    """How far to lean."""
+    return {
+        coaching_lean.lean_words: [
+            lean(0.3),
+            lean(0.1),
+            lean(0.1, bias=0.05, aim=Aim.NINETY),
+            lean(0),
+            lean(0.4, bias=-0.2),
+            lean(0.3, bias=-0.3),
+        ],
+        coaching_lean.worth_words: [
+            lean(0.3),
+            lean(0.1),
+            lean(0.1, bias=0.05, aim=Aim.NINETY),
+            lean(0.2, aim=Aim.NINETY),
+        ],
     }
 
 

@@ -5,6 +5,7 @@ import click
 from nearmark.cli.numbers import number
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.coaching.lean import Aim, lean
+from nearmark.words.coaching_lean import lean_words
 
 
 @click.command("lean", help="How much lower to answer when unsure.")
@@ -29,8 +30,8 @@ def command(sigma: str, bias: str, *, aim: str, as_json: bool) -> None:
                 "factor": found.factor,
                 "gain": found.gain,
                 "gain_p90": found.gain_p90,
-                "words": found.words,
+                "words": lean_words(found),
             }
         )
     else:
-        console().print(found.words)
+        console().print(lean_words(found))

@@ -5,7 +5,7 @@ two thirds loses 33), so an unsure but even-handed pupil gains a little by answe
 """
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
@@ -37,13 +37,18 @@ class Lean:
         Of the mean score of one answer; below zero when the aim is another.
     gain_p90 : probability
         Change of the chance of 90 points or more.
+    bias : natural log of estimate / true
+        What the pupil is known to read high (above zero) or low (below).
+    cure : points
+        Of the mean score of one answer: what taking the bias away would bring, doubt and all.
     """
 
     aim: Aim
     shift: float
     gain: float
     gain_p90: float
-    words: str
+    bias: float
+    cure: float
 
     @property
     def factor(self) -> float:
@@ -123,22 +128,4 @@ def lean(scatter: float, *, bias: float = 0.0, aim: Aim = Aim.POINTS) -> Lean:
     gain = float(mean_score(bias + shift, scatter) - mean_score(bias, scatter))
     gain_p90 = float(chance_of(90, bias + shift, scatter) - chance_of(90, bias, scatter))
     cure = float(mean_score(0.0, scatter) - mean_score(bias, scatter))
-    found = Lean(aim, shift, gain, gain_p90, "")
-    return replace(found, words=_words(found, bias, cure))
-
-
-def _words(found: Lean, bias: float, cure: float) -> str:
-    """In words; ``cure`` is what taking the bias away would bring, points."""
-    lower = 100 * -math.expm1(found.shift)
-    worth = f"{found.gain:.1f} points" if found.gain >= 0.05 else "next to nothing"
-    if found.aim is Aim.NINETY:
-        worth = f"{100 * found.gain_p90:.1f} in 100 more answers at 90"
-        worth = worth if found.gain_p90 >= 0.0005 else "next to nothing"
-    if lower >= 0.05:
-        return f"Answer {lower:.2g} % lower. It is worth {worth} an answer."
-    if bias >= 0:
-        return "Do not lean: a sure answer stays as it is."
-    low = f"Do not lean: you read about {100 * -math.expm1(bias):.0f} % low already"
-    if cure <= 0:
-        return f"{low}, and an unsure answer may stay so."
-    return f"{low}. Work on that first; it is worth {cure:.1f} points an answer."
+    return Lean(aim, shift, gain, gain_p90, bias, cure)

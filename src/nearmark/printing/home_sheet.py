@@ -8,7 +8,7 @@ from nearmark.charts import Mark, MarkKind, strip_svg
 from nearmark.coaching.advice import pupil_advice
 from nearmark.coaching.attempt import Attempt
 from nearmark.coaching.body_reference import BodyReference, remeasure_by
-from nearmark.coaching.home_tasks import HomeTask, home_tasks
+from nearmark.coaching.home_tasks import home_tasks
 from nearmark.coaching.kinds import Stratum
 from nearmark.coaching.practice_plan import PlannedItem, what_next
 from nearmark.coaching.pupil_habit import PupilHabit, attempts_in
@@ -19,6 +19,7 @@ from nearmark.station import Station
 from nearmark.words.coaching_advice import attempt_words, trial_words
 from nearmark.words.coaching_habits import bias_words, reason_words
 from nearmark.words.deviations import error_words
+from nearmark.words.home_tasks import task_fields, task_title, task_words
 from nearmark.words.numbers import capital
 
 LAST_ATTEMPTS = 3
@@ -66,6 +67,15 @@ class AttemptLine:
 
 
 @dataclass(frozen=True, slots=True)
+class TaskLine:
+    """One task to do at home, as text."""
+
+    title: str
+    words: str
+    fields: tuple[str, ...]  # numbers to write down
+
+
+@dataclass(frozen=True, slots=True)
 class HomeSheetView:
     """The page, ready to be set."""
 
@@ -73,7 +83,7 @@ class HomeSheetView:
     day: str
     practise: tuple[PractiseLine, ...]
     attempts: tuple[AttemptLine, ...]
-    tasks: tuple[HomeTask, ...]
+    tasks: tuple[TaskLine, ...]
     advice: tuple[str, ...] = ()
     references: tuple[str, ...] = ()
     measure_again: str = ""
@@ -130,7 +140,10 @@ def home_sheet_view(
         day=day_text(day),
         practise=tuple(_practise(item, habits) for item in asked),
         attempts=tuple(map(_attempt, last)),
-        tasks=home_tasks([item.station for item in asked], week),
+        tasks=tuple(
+            TaskLine(task_title(task), task_words(task), task_fields(task))
+            for task in home_tasks([item.station for item in asked], week)
+        ),
         advice=advice,
         references=tuple(_reference(each) for each in hand.references[:MAX_REFERENCES]),
         measure_again=day_text(remeasure_by(hand.measured)) if hand.measured else "",
