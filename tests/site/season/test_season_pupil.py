@@ -97,6 +97,48 @@ def test_the_hand_is_calibrated_from_the_newest_day(coach, club, text_of):
     assert "1 more would do" in text_of(coach.get(f"/season/pupil/{ada.pk}/"))
 
 
+@pytest.fixture
+def hand(club):
+    """Ada's own hand: the palm 7.1 cm and the thumb 2.0 cm."""
+    ada = club.pupils.get(name="Ada")
+    for name, cm in (("palm", 7.1), ("thumb", 2.0)):
+        for _ in range(3):
+            BodyReading.objects.create(
+                pupil=ada, reference=name, reading_cm=cm, day=timezone.localdate()
+            )
+    return ada
+
+
+@pytest.mark.parametrize(
+    ("typed", "plan"),
+    [("18", "2 x palm, then 2 x thumb"), ("6", "3 x thumb"), ("7,8", "palm, then a third of a")],
+)
+def test_a_guessed_length_is_planned_with_the_own_hand(coach, hand, typed, plan, text_of):
+    page = text_of(coach.get(f"/season/pupil/{hand.pk}/", {"length": typed}))
+
+    said = page.replace("\N{NO-BREAK SPACE}", " ").split(f"About {typed} cm: ")[1].split("<")[0]
+    assert plan in said
+    assert "tenth" not in said
+
+
+@pytest.mark.parametrize(
+    ("typed", "mend"), [("", "required"), ("palm", "number"), ("99", "Add a longer reference")]
+)
+def test_a_length_that_cannot_be_taken_is_refused(coach, hand, typed, mend, text_of):
+    answer = coach.get(f"/season/pupil/{hand.pk}/", {"length": typed})
+
+    assert answer.status_code == 422
+    assert mend in text_of(answer)
+
+
+def test_without_a_hand_there_is_no_plan(coach, club, text_of):
+    ada = club.pupils.get(name="Ada")
+
+    page = text_of(coach.get(f"/season/pupil/{ada.pk}/", {"length": "18"}))
+
+    assert "Plan a length" not in page
+
+
 @pytest.mark.parametrize("readings", ["", "palm", "0", "400", "7 x"])
 def test_a_reading_that_is_no_hand_is_refused(coach, club, readings):
     ada = club.pupils.get(name="Ada")

@@ -128,6 +128,12 @@ class BodyReadingForm(BaseForm):
         return [float(one.clean(part)) for part in parts]
 
 
+class LengthForm(BaseForm):
+    """A length to be taken with the hand."""
+
+    length = DecimalField(label="A length, about, cm", help_text="As the eye takes it: a guess.")
+
+
 class MeetingForm(BaseForm):
     """Who is here, how long, and what is at hand.
 

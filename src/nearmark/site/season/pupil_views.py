@@ -3,10 +3,8 @@
 No other pupil is named on this page: it may be shown to the one it is about.
 """
 
-from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
 from itertools import groupby
 from math import exp
 from typing import Final
@@ -18,32 +16,27 @@ from django.urls import NoReverseMatch, reverse
 from nearmark.charts import Mark, MarkKind, Session, strip_svg, trend_svg
 from nearmark.coaching import (
     Attempt,
-    BodyReference,
     PupilHabit,
     attempts_in,
-    calibrated,
     kinds_of,
-    measuring_routine,
     pupil_advice,
-    remeasure_by,
     slips_among,
     what_next,
 )
-from nearmark.measurement.instruments import Instrument
 from nearmark.site.common.local_time import today
 from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.season import hand_actions as body_readings
 from nearmark.site.season import retention_actions as season_keeping
-from nearmark.site.season.forms import BodyReadingForm, RenameForm, SureForm
+from nearmark.site.season.forms import BodyReadingForm, LengthForm, RenameForm, SureForm
 from nearmark.site.season.habits_cache import habits_of
+from nearmark.site.season.hand_page import HandLine, hand_lines, length_words, teach_words
 from nearmark.site.season.models import BodyReading, Club, PracticePair, Pupil
 from nearmark.site.season.progress_page import ProgressView, pupil_progress
 from nearmark.site.season.rename_actions import rename_pupil
 from nearmark.words.coaching_advice import no_advice_words, trial_words
 from nearmark.words.coaching_habits import habit_words, reason_words
 from nearmark.words.coaching_steps import slip_words
-from nearmark.words.measuring import routine_words
 from nearmark.words.replies import pupil_deleted
 from nearmark.words.sides import kind_words
 
@@ -53,11 +46,6 @@ LAST_SHOWN: Final = 8
 TREND_PX: Final = 400
 STRIP_PX: Final = 360
 """A phone shows them nearly at this size, so that their words stay readable."""
-
-RULER: Final = Instrument("ruler", "cm", 0.1)
-"""A school ruler in millimetres."""
-
-USUAL_READINGS: Final = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,22 +60,6 @@ class StationCard:
     slips: list[tuple[Attempt, str]]
     n_shown: int
     has_parts: bool
-
-
-@dataclass(frozen=True, slots=True)
-class HandLine:
-    """One part of the hand as a ruler."""
-
-    reference: BodyReference
-    readings: list[BodyReading]
-    day: date
-    again_by: date
-    is_due: bool
-
-    @property
-    def missing(self) -> int:
-        """Readings to the usual three."""
-        return max(0, USUAL_READINGS - len(self.readings))
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +78,8 @@ class PupilView:
     pairs: QuerySet[PracticePair]
     hand: list[HandLine]
     teach: str
+    length_form: LengthForm
+    length_plan: str  # empty where none was asked for, or none can be given
     form: BodyReadingForm
     rename_form: RenameForm
     home_sheet: str  # its address; empty where the site has none
@@ -120,13 +94,19 @@ def pupil_of(pupil_id: int) -> Pupil:
 
 
 def pupil(request: HttpRequest, pupil_id: int) -> HttpResponse:
-    """The page of a pupil."""
+    """The page of a pupil; with a length asked for, how to take it with their own hand."""
     record = pupil_of(pupil_id)
-    return show(request, "season/pupil", _view(record))
+    form = LengthForm(request.GET if "length" in request.GET else None)
+    view = _view(record, length_form=form)
+    return show(request, "season/pupil", view, status=422 if form.errors else 200)
 
 
 def _view(
-    record: Pupil, *, form: BodyReadingForm | None = None, rename_form: RenameForm | None = None
+    record: Pupil,
+    *,
+    form: BodyReadingForm | None = None,
+    length_form: LengthForm | None = None,
+    rename_form: RenameForm | None = None,
 ) -> PupilView:
     habits = habits_of(record.club)
     own = habits.get(record.name, ())
@@ -135,7 +115,8 @@ def _view(
         (kind_words(item.station, item.size), reason_words(item))
         for item in what_next(own, kinds_of(habits))
     ]
-    hand = _hand(record)
+    hand = hand_lines(record)
+    length_form = length_form or LengthForm()
     return PupilView(
         title=record.name,
         pupil=record,
@@ -151,7 +132,9 @@ def _view(
         cards=[_card(habit) for habit in own],
         pairs=record.club.pairs.filter(Q(first=record) | Q(second=record)),
         hand=hand,
-        teach=_to_teach([line.reference for line in hand]),
+        teach=teach_words(hand),
+        length_form=length_form,
+        length_plan=length_words(length_form, hand),
         form=form or BodyReadingForm(initial={"day": today()}),
         rename_form=rename_form or RenameForm(initial={"name": record.name}),
         home_sheet=_home_sheet(record),
@@ -204,27 +187,6 @@ def _sessions(habit: PupilHabit) -> list[Session]:
         )
         for day, own in ((d, list(g)) for d, g in groupby(told, key=lambda each: each[0].day))
     ]
-
-
-def _hand(record: Pupil) -> list[HandLine]:
-    """The newest day's readings of each reference: hands grow, older ones would pull it short."""
-    readings: dict[str, list[BodyReading]] = defaultdict(list)
-    for reading in record.body_readings.all():
-        readings[reading.reference].append(reading)
-    lines = []
-    for name, every in readings.items():
-        day = max(each.day for each in every)
-        own = [each for each in every if each.day == day]
-        again_by = remeasure_by(day)
-        reference = calibrated(name, [each.reading_cm for each in own], RULER)
-        lines.append(HandLine(reference, own, day, again_by, is_due=again_by < today()))
-    return lines
-
-
-def _to_teach(references: Sequence[BodyReference]) -> str:
-    """One way to take every length with the two references that serve best."""
-    routine = measuring_routine(references) if references else None
-    return routine_words(routine) if routine else ""
 
 
 @post_only

@@ -1,7 +1,6 @@
 """Take-home bags, and the home sheet of a pupil."""
 
 from dataclasses import dataclass
-from datetime import date
 
 from django import forms
 from django.db.models import QuerySet
@@ -10,7 +9,6 @@ from django.utils.http import urlencode
 
 from nearmark.coaching import (
     Bag,
-    calibrated,
     kinds_of,
     read_club,
     rotation,
@@ -18,7 +16,6 @@ from nearmark.coaching import (
 )
 from nearmark.errors import InputError
 from nearmark.kit import material, materials
-from nearmark.measurement.instruments import Instrument
 from nearmark.printing import Hand, bag_labels_pdf, home_sheet_pdf
 from nearmark.site.common import clock
 from nearmark.site.common.forms import BaseForm, DecimalField
@@ -27,9 +24,9 @@ from nearmark.site.common.responses import file_answer, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.season.attempt_columns import attempts_of
 from nearmark.site.season.club_access import clubs_of
+from nearmark.site.season.hand_page import hand_lines
 from nearmark.site.season.models import Club, Pupil
 
-RULER = Instrument("ruler", "cm", 0.1)
 SESSIONS = 8
 
 
@@ -166,10 +163,6 @@ def home_sheet(request: HttpRequest, pupil_id: int) -> HttpResponse:
 
 
 def _hand(pupil: Pupil) -> Hand:
-    readings: dict[str, list[float]] = {}
-    days: list[date] = []
-    for row in pupil.body_readings.all():
-        readings.setdefault(row.reference, []).append(row.reading_cm)
-        days.append(row.day)
-    found = tuple(calibrated(name, own, RULER) for name, own in readings.items())
-    return Hand(found, min(days, default=None))
+    lines = hand_lines(pupil)
+    found = tuple(line.reference for line in lines)
+    return Hand(found, min((line.day for line in lines), default=None))
