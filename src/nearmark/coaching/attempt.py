@@ -1,8 +1,10 @@
 """One attempt of the season: who estimated what, and how it was put together."""
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
+from typing import Final
 
 from nearmark.errors import InputError
 from nearmark.station import Station
@@ -85,6 +87,66 @@ class Scoop:
     density_g_cm3: float
 
 
+Parts = Layers | Sides | Scoop
+
+STATION_PARTS: Final[Mapping[Station, tuple[tuple[str, ...], tuple[str, ...]]]] = {
+    Station.COUNT: (("layer", "layers"), ("layer_true", "layers_true")),
+    Station.VOLUME: (
+        ("length_cm", "width_cm", "height_cm"),
+        ("length_true_cm", "width_true_cm", "height_true_cm"),
+    ),
+    Station.MASS: (("cup_g", "density_g_cm3"), ()),
+}
+"""Names of the parts in files and tables, by station: the pupil's own, and the true ones."""
+
+
+def parts_from(station: Station, columns: Mapping[str, float | None]) -> Parts | None:
+    """The parts of an attempt from its columns; ``None`` while one of the pupil's own is empty.
+
+    Parameters
+    ----------
+    columns : mapping column of ``STATION_PARTS`` -> number in its unit, or None
+        Those of other stations are passed over; true sides count only all together.
+
+    Examples
+    --------
+    >>> parts_from(Station.COUNT, {"layer": 38, "layers": 10, "layer_true": 37})
+    Layers(layer=38, layers=10, layer_true=37, layers_true=None)
+    """
+    own, true = ([columns.get(name) or None for name in names] for names in STATION_PARTS[station])
+    given = [value for value in own if value is not None]
+    if len(given) < len(own):
+        return None
+    if station is Station.COUNT:
+        return Layers(given[0], given[1], true[0], true[1])
+    if station is Station.MASS:
+        return Scoop(given[0], given[1])
+    known = [value for value in true if value is not None]
+    sides = (known[0], known[1], known[2]) if len(known) == len(true) else None
+    return Sides(given[0], given[1], given[2], sides)
+
+
+def part_columns(parts: Parts | None) -> dict[str, float | None]:
+    """The parts of an attempt as columns; those of other stations are left out.
+
+    Examples
+    --------
+    >>> part_columns(Scoop(6.5, 0.8))
+    {'cup_g': 6.5, 'density_g_cm3': 0.8}
+    """
+    values: tuple[float | None, ...]
+    if isinstance(parts, Layers):
+        station, values = Station.COUNT, (*parts.factors, parts.layer_true, parts.layers_true)
+    elif isinstance(parts, Sides):
+        station, values = Station.VOLUME, (*parts.cm, *(parts.true_cm or (None, None, None)))
+    elif isinstance(parts, Scoop):
+        station, values = Station.MASS, (parts.cup_g, parts.density_g_cm3)
+    else:
+        return {}
+    own, true = STATION_PARTS[station]
+    return dict(zip((*own, *true), values, strict=True))
+
+
 @dataclass(frozen=True, slots=True)
 class Attempt:
     """One estimate with its true value.
@@ -116,7 +178,7 @@ class Attempt:
     estimate: float
     true: float
     size: str = ""
-    parts: Layers | Sides | Scoop | None = None
+    parts: Parts | None = None
     pair: str = ""
     is_known: bool = False
     partner: float | None = None

@@ -4,9 +4,9 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
-from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides
+from nearmark.coaching.attempt import STATION_PARTS, Attempt, parts_from
 from nearmark.errors import InputError
 from nearmark.event_folder.kinds import NAME, TEXT, Kind, choice, measure
 from nearmark.event_folder.numbers import NumberStyle
@@ -31,7 +31,7 @@ DAY: Final = Kind(_day, str)
 
 @dataclass(frozen=True, slots=True)
 class LogRow:
-    """One row as it stands; fields as the columns of ``table_of``."""
+    """One row as it stands; the fields are the first columns, ``parts`` the others by name."""
 
     day: date
     pupil: str
@@ -41,26 +41,11 @@ class LogRow:
     size: str
     estimate: Decimal
     true: Decimal
-    layer: Decimal | None
-    layers: Decimal | None
-    layer_true: Decimal | None
-    layers_true: Decimal | None
-    length_cm: Decimal | None
-    width_cm: Decimal | None
-    height_cm: Decimal | None
-    length_true_cm: Decimal | None
-    width_true_cm: Decimal | None
-    height_true_cm: Decimal | None
-    cup_g: Decimal | None
-    density_g_cm3: Decimal | None
-
-    def cells(self, names: tuple[str, ...]) -> list[float | None]:
-        """The numbers of some columns."""
-        found = (getattr(self, name) for name in names)
-        return [None if value is None else float(value) for value in found]
+    parts: dict[str, Decimal | None]
 
     def attempt(self) -> Attempt:
         """The attempt this row tells of."""
+        parts = {name: float(cell) for name, cell in self.parts.items() if cell is not None}
         return Attempt(
             self.day,
             self.pupil,
@@ -69,34 +54,10 @@ class LogRow:
             float(self.estimate),
             float(self.true),
             self.size,
-            self._parts(),
+            parts_from(self.station, parts),
             self.pair,
         )
 
-    def _parts(self) -> Layers | Sides | Scoop | None:
-        own, true = PARTS[self.station]
-        parts, true_parts = self.cells(own), self.cells(true)
-        given = [value for value in parts if value is not None]
-        if len(given) < len(own):
-            return None
-        if self.station is Station.COUNT:
-            return Layers(given[0], given[1], true_parts[0], true_parts[1])
-        if self.station is Station.MASS:
-            return Scoop(given[0], given[1])
-        known = [value for value in true_parts if value is not None]
-        sides = (known[0], known[1], known[2]) if len(known) == 3 else None
-        return Sides(given[0], given[1], given[2], sides)
-
-
-PARTS: Final[dict[Station, tuple[tuple[str, ...], tuple[str, ...]]]] = {
-    Station.MASS: (("cup_g", "density_g_cm3"), ()),
-    Station.COUNT: (("layer", "layers"), ("layer_true", "layers_true")),
-    Station.VOLUME: (
-        ("length_cm", "width_cm", "height_cm"),
-        ("length_true_cm", "width_true_cm", "height_true_cm"),
-    ),
-}
-"""Columns of the parts of each station: the pupil's own, and the true ones."""
 
 _ABOUT: Final = {
     "layer": "pieces in one layer, as the pupil had them",
@@ -118,18 +79,23 @@ def _agrees(row: LogRow) -> tuple[str, str, str] | None:
     ratio = float(row.estimate / row.true)
     if not 1 / MAX_FACTOR <= ratio <= MAX_FACTOR:
         return "estimate", "is more than a million times off", "Check both numbers"
-    for station, (own, true) in PARTS.items():
-        given = [name for name in (*own, *true) if getattr(row, name) is not None]
+    for station, (own, true) in STATION_PARTS.items():
+        given = [name for name in (*own, *true) if row.parts[name] is not None]
         if not given:
             continue
         if station is not row.station:
             what = f"is given although the station is {row.station}"
             return given[0], what, "Empty the cell or correct the station"
-        lost = [name for name in own if getattr(row, name) is None]
+        lost = [name for name in own if row.parts[name] is None]
         if lost:
             what = f"is empty although {given[0]} is given"
             return lost[0], what, f"Write it, or empty {given[0]} too"
     return None
+
+
+def _row(*cells: Any) -> LogRow:  # noqa: ANN401 - cells of every kind
+    first = dict(zip(LogRow.__slots__, cells[:8], strict=False))
+    return LogRow(**first, parts=dict(zip(_ABOUT, cells[8:], strict=True)))
 
 
 def table_of(file: str) -> Table:
@@ -152,7 +118,7 @@ def table_of(file: str) -> Table:
             Column("true", number, "true value; at the mass station the mass asked for"),
             *(Column(name, number, about, empty=None) for name, about in _ABOUT.items()),
         ),
-        LogRow,
+        _row,
         check=_agrees,
     )
 

@@ -3,8 +3,8 @@
 from collections.abc import Iterable
 from decimal import Decimal
 
-from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides
-from nearmark.event_folder.practice_log import LogRow, table_of
+from nearmark.coaching.attempt import Attempt, part_columns
+from nearmark.event_folder.practice_log import table_of
 from nearmark.event_folder.writer import csv_text
 
 
@@ -14,6 +14,7 @@ def practice_log_text(attempts: Iterable[Attempt]) -> str:
     Returns: CSV; columns as ``docs/reference/coaching.md`` lists them.
 
     >>> from datetime import date
+    >>> from nearmark.coaching.attempt import Layers
     >>> from nearmark.station import Station
     >>> jar = Attempt(date(2027, 2, 3), "Ada", Station.COUNT, "jar", 380, 420, parts=Layers(38, 10))
     >>> print(practice_log_text([jar]).splitlines()[1])
@@ -23,54 +24,18 @@ def practice_log_text(attempts: Iterable[Attempt]) -> str:
     rows = (
         [
             "" if value is None else column.kind.show(value)
-            for column, value in ((column, getattr(row, column.name)) for column in columns)
+            for column, value in ((column, row.get(column.name)) for column in columns)
         ]
         for row in map(_row, attempts)
     )
     return csv_text([column.name for column in columns], rows)
 
 
-def _row(attempt: Attempt) -> LogRow:
-    return LogRow(
-        day=attempt.day,
-        pupil=attempt.pupil,
-        pair=attempt.pair,
-        station=attempt.station,
-        thing=attempt.thing,
-        size=attempt.size,
-        estimate=_exact(attempt.estimate),
-        true=_exact(attempt.true),
-        **(dict.fromkeys(_PART_COLUMNS) | _parts(attempt)),
-    )
-
-
-_PART_COLUMNS = (
-    *("layer", "layers", "layer_true", "layers_true"),
-    *("length_cm", "width_cm", "height_cm"),
-    *("length_true_cm", "width_true_cm", "height_true_cm"),
-    *("cup_g", "density_g_cm3"),
-)
-
-
-def _parts(attempt: Attempt) -> dict[str, Decimal | None]:
-    parts = attempt.parts
-    if isinstance(parts, Layers):
-        found: dict[str, float | None] = {
-            "layer": parts.layer,
-            "layers": parts.layers,
-            "layer_true": parts.layer_true,
-            "layers_true": parts.layers_true,
-        }
-    elif isinstance(parts, Sides):
-        names = ("length", "width", "height")
-        found = {f"{name}_cm": side for name, side in zip(names, parts.cm, strict=True)}
-        true = parts.true_cm or (None, None, None)
-        found |= {f"{name}_true_cm": side for name, side in zip(names, true, strict=True)}
-    elif isinstance(parts, Scoop):
-        found = {"cup_g": parts.cup_g, "density_g_cm3": parts.density_g_cm3}
-    else:
-        found = {}
-    return {name: None if value is None else _exact(value) for name, value in found.items()}
+def _row(attempt: Attempt) -> dict[str, object]:
+    names = ("day", "pupil", "pair", "station", "thing", "size")
+    numbers = {"estimate": attempt.estimate, "true": attempt.true, **part_columns(attempt.parts)}
+    written = {name: None if n is None else _exact(n) for name, n in numbers.items()}
+    return {name: getattr(attempt, name) for name in names} | written
 
 
 def _exact(value: float) -> Decimal:

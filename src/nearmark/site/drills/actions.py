@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any, Final
 
-from nearmark.coaching import Attempt, Layers, Scoop, Sides
+from nearmark.coaching.attempt import STATION_PARTS, Attempt, Parts, parts_from
 from nearmark.coaching.jar_reading import checked_estimate
 from nearmark.contest import RuleSet
 from nearmark.contest.heat_times import HeatClock, HeatState, heat_clock
@@ -255,17 +255,11 @@ def attempt_of_answer(row: DrillAnswer, day: date) -> Attempt:
     )
 
 
-def _parts(row: DrillAnswer, item: DrillItem) -> Layers | Sides | Scoop | None:
-    if item.station == Station.MASS and item.cup_g and item.density_g_cm3:
-        return Scoop(item.cup_g, item.density_g_cm3)
-    if row.layer and row.layers:
-        return Layers(row.layer, row.layers, item.layer_true, item.layers_true)
-    if row.length_cm and row.width_cm and row.height_cm:
-        true = (item.length_true_cm, item.width_true_cm, item.height_true_cm)
-        known = tuple(side for side in true if side)
-        sides = (known[0], known[1], known[2]) if len(known) == 3 else None
-        return Sides(row.length_cm, row.width_cm, row.height_cm, sides)
-    return None
+def _parts(row: DrillAnswer, item: DrillItem) -> Parts | None:
+    """What was typed is the answer's, what is true is the item's."""
+    station = Station(item.station)
+    names = (name for each in STATION_PARTS[station] for name in each)
+    return parts_from(station, {n: getattr(row, n, None) or getattr(item, n, None) for n in names})
 
 
 def _keep(seat: DrillSeat, row: DrillAnswer, source: Source) -> None:

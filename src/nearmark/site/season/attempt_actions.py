@@ -4,14 +4,14 @@ import uuid
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from nearmark.coaching import Attempt
+from nearmark.coaching.attempt import Attempt, part_columns
 from nearmark.errors import InputError, RuleError
 from nearmark.event_folder.practice_log import MAX_FACTOR
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
 from nearmark.site.event.history import note
 from nearmark.site.event.reasons import need_reason, strike
-from nearmark.site.season.attempt_columns import attempt_of, part_columns
+from nearmark.site.season.attempt_columns import attempt_of
 from nearmark.site.season.models import Club, PracticeAttempt, PracticePair, Pupil, Source
 
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from typing import Final
 
-from nearmark.coaching import Attempt, Layers, Scoop, Sides
+from nearmark.coaching.attempt import Attempt, part_columns
 from nearmark.demo_season import STILL_TO_TRY, practice_season
 from nearmark.errors import RuleError
 from nearmark.site.common.writing import writing
@@ -66,13 +66,9 @@ def _things(club: Club, log: tuple[Attempt, ...]) -> list[Thing]:
                 true=attempt.true,
             ),
         )
-        parts = attempt.parts
-        if isinstance(parts, Layers):
-            thing.layer_true, thing.layers_true = parts.layer_true, parts.layers_true
-        elif isinstance(parts, Scoop):
-            thing.cup_g, thing.density_g_cm3 = parts.cup_g, parts.density_g_cm3
-        elif isinstance(parts, Sides) and parts.true_cm:
-            thing.length_true_cm, thing.width_true_cm, thing.height_true_cm = parts.true_cm
+        for column, value in part_columns(attempt.parts).items():
+            if value is not None:
+                setattr(thing, column, value)
     for fresh in STILL_TO_TRY:
         found[fresh.name] = Thing(
             club=club,

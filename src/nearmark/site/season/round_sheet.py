@@ -1,13 +1,13 @@
 """A round as one form: one thing, a row for each pupil; read back row by row."""
 
 import uuid
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from typing import Final
 
-from nearmark.coaching import Attempt, Layers, Scoop, Sides
+from nearmark.coaching.attempt import STATION_PARTS, Attempt, Parts, parts_from
 from nearmark.errors import InputError, NearmarkError
 from nearmark.site.common.forms import words, written_number
 from nearmark.site.season.attempt_actions import NewAttempt, check_estimate
@@ -149,28 +149,16 @@ def _number(text: str, where: str) -> float:
     return float(number)
 
 
-def _parts(typed: Mapping[str, str], thing: Thing) -> Layers | Sides | Scoop | None:
-    if thing.station == Station.MASS:
-        known = thing.cup_g and thing.density_g_cm3
-        return Scoop(thing.cup_g or 0, thing.density_g_cm3 or 0) if known else None
-    own = OWN_PARTS[Station(thing.station)]
-    given = [(name, typed[name]) for name in own if typed.get(name)]
-    if not given:
-        return None
-    if len(given) < len(own):
-        lost = next(name for name in own if not typed.get(name))
+def _parts(typed: Mapping[str, str], thing: Thing) -> Parts | None:
+    station = Station(thing.station)
+    own = OWN_PARTS[station]
+    lost = next((name for name in own if not typed.get(name)), "")
+    if lost and any(typed.get(name) for name in own):
         raise InputError(
             "is empty though others are given",
             where=own[lost],
             mend="Write it, or empty the others",
         )
-    return _made([_number(text, own[name]) for name, text in given], thing)
-
-
-def _made(numbers: Sequence[float], thing: Thing) -> Layers | Sides:
-    if thing.station == Station.COUNT:
-        return Layers(numbers[0], numbers[1], thing.layer_true, thing.layers_true)
-    true = [thing.length_true_cm, thing.width_true_cm, thing.height_true_cm]
-    sides = [side for side in true if side is not None]
-    whole = (sides[0], sides[1], sides[2]) if len(sides) == len(true) else None
-    return Sides(numbers[0], numbers[1], numbers[2], whole)
+    given = {name: _number(typed[name], own[name]) for name in own if not lost}
+    names = (name for each in STATION_PARTS[station] for name in each)
+    return parts_from(station, {n: given.get(n, getattr(thing, n, None)) for n in names})
