@@ -3,8 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import Count, Max, Q
-from django.forms import Form
+from django.db.models import Count, Max, Q, QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
@@ -14,13 +13,13 @@ from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.season import club_actions as clubs
 from nearmark.site.season import retention_actions as season_keeping
-from nearmark.site.season.coach_views import coaches_context
+from nearmark.site.season.coach_views import ClubCoaches, coaches_of
 from nearmark.site.season.forms import KeepForm, PracticePairForm, PupilsForm, SureForm
 from nearmark.site.season.habits_cache import habits_of, progress_of_club
 from nearmark.site.season.meeting_models import Meeting
-from nearmark.site.season.models import Club, Pupil
-from nearmark.site.season.progress_page import progress_view
-from nearmark.site.season.views import REMIND_BEFORE, club_of, next_step
+from nearmark.site.season.models import Club, PracticePair, Pupil
+from nearmark.site.season.progress_page import ProgressView, progress_view
+from nearmark.site.season.views import REMIND_BEFORE, NextStep, club_of, next_step
 from nearmark.words.coaching_habits import reason_words
 from nearmark.words.replies import pupils_added
 from nearmark.words.sides import kind_words
@@ -37,33 +36,58 @@ class PupilLine:
     next_reason: str
 
 
+@dataclass(frozen=True, slots=True)
+class ClubView:
+    """What next for a club, its pupils and pairs, and how long it is kept."""
+
+    title: str
+    club: Club
+    step: NextStep
+    lines: list[PupilLine]
+    progress: ProgressView | None
+    pupils_form: PupilsForm
+    pairs: QuerySet[PracticePair]
+    pair_form: PracticePairForm
+    n_things: int
+    open_meeting: Meeting | None
+    keep_form: KeepForm
+    is_over: bool  # past the day until which it is kept
+    is_soon: bool  # close to it
+    coaches: ClubCoaches
+
+
 def club(request: HttpRequest, club_id: int) -> HttpResponse:
     """The page of a club."""
-    return show(request, "season/club", _context(request, club_of(club_id)))
+    return show(request, "season/club", _view(request, club_of(club_id)))
 
 
-def _context(request: HttpRequest, record: Club, **forms: Form) -> dict[str, object]:
-    pupils = list(record.pupils.all())
+def _view(
+    request: HttpRequest,
+    record: Club,
+    *,
+    pupils_form: PupilsForm | None = None,
+    pair_form: PracticePairForm | None = None,
+    keep_form: KeepForm | None = None,
+) -> ClubView:
+    """The page; a form that was refused as it was typed."""
     day = today()
     meetings = Meeting.objects.filter(club=record).order_by("-pk")[:3]
-    context: dict[str, object] = {
-        "title": record.name,
-        "club": record,
-        "step": next_step(record),
-        "lines": _lines(record),
-        "progress": progress_view(progress_of_club(record)),
-        "pupils_form": PupilsForm(),
-        "pairs": record.pairs.select_related("first", "second"),
-        "pair_form": PracticePairForm(pupils),
-        "n_things": record.things.filter(retired_at=None).count(),
-        "open_meeting": next((m for m in meetings if not m.is_over), None),
-        "keep_form": KeepForm(initial={"keep_until": record.keep_until}),
-        "sure_form": SureForm(),
-        "is_over": record.keep_until < day,
-        "is_soon": day <= record.keep_until <= day + REMIND_BEFORE,
-        **coaches_context(request, record),
-    }
-    return context | forms
+    return ClubView(
+        title=record.name,
+        club=record,
+        step=next_step(record),
+        lines=_lines(record),
+        progress=progress_view(progress_of_club(record)),
+        pupils_form=pupils_form or PupilsForm(),
+        pairs=record.pairs.select_related("first", "second"),
+        pair_form=pair_form or PracticePairForm(list(record.pupils.all())),
+        n_things=record.things.filter(retired_at=None).count(),
+        open_meeting=next((m for m in meetings if not m.is_over), None),
+        keep_form=keep_form or KeepForm(initial={"keep_until": record.keep_until}),
+        is_over=record.keep_until < day,
+        is_soon=day <= record.keep_until <= day + REMIND_BEFORE,
+        coaches=coaches_of(request, record),
+    )
 
 
 def _lines(record: Club) -> list[PupilLine]:
@@ -90,9 +114,8 @@ def pupil_add(request: HttpRequest, club_id: int) -> HttpResponse:
                 record, form.cleaned_data["names"], by=visitor_of(request).name
             )
             return done(request, pupils_added(len(added)), _address(record))
-    return show(
-        request, "season/club", _context(request, record, pupils_form=form), status=form.http_status
-    )
+    view = _view(request, record, pupils_form=form)
+    return show(request, "season/club", view, status=form.http_status)
 
 
 @post_only
@@ -107,9 +130,8 @@ def pair_add(request: HttpRequest, club_id: int) -> HttpResponse:
         with refusals_on(form):
             pair = clubs.add_pair(record, given["code"], first, second, by=visitor_of(request).name)
             return done(request, f"{pair.code} is a pair now.", _address(record))
-    return show(
-        request, "season/club", _context(request, record, pair_form=form), status=form.http_status
-    )
+    view = _view(request, record, pair_form=form)
+    return show(request, "season/club", view, status=form.http_status)
 
 
 @post_only
@@ -121,9 +143,8 @@ def club_keep(request: HttpRequest, club_id: int) -> HttpResponse:
         with refusals_on(form):
             season_keeping.set_keep_until(record, day, today=today(), by=visitor_of(request).name)
             return done(request, "Saved.", _address(record))
-    return show(
-        request, "season/club", _context(request, record, keep_form=form), status=form.http_status
-    )
+    view = _view(request, record, keep_form=form)
+    return show(request, "season/club", view, status=form.http_status)
 
 
 @post_only

@@ -1,5 +1,8 @@
 """The lead gives a club to a coach, and takes it back."""
 
+from dataclasses import dataclass
+
+from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
@@ -13,14 +16,20 @@ from nearmark.site.season.models import Club
 from nearmark.site.season.views import club_of
 
 
-def coaches_context(request: HttpRequest, club: Club) -> dict[str, object]:
-    """Who opens a club, and to the lead who else could."""
+@dataclass(frozen=True, slots=True)
+class ClubCoaches:
+    """Who opens a club."""
+
+    own: QuerySet[Account]
+    others: QuerySet[Account]  # who else could
+    gives: bool  # the visitor decides that
+
+
+def coaches_of(request: HttpRequest, club: Club) -> ClubCoaches:
+    """Who opens a club, and who else could."""
     others = Account.objects.filter(role=Role.COACH.value, is_active=True).exclude(clubs=club)
-    return {
-        "coaches": club.coaches.order_by("name"),
-        "other_coaches": others.order_by("name"),
-        "gives": visitor_of(request).role is Role.LEAD,
-    }
+    gives = visitor_of(request).role is Role.LEAD
+    return ClubCoaches(club.coaches.order_by("name"), others.order_by("name"), gives)
 
 
 @post_only

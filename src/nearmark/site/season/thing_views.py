@@ -22,7 +22,7 @@ from nearmark.station import UNITS, Station
 
 
 @dataclass(frozen=True, slots=True)
-class ThingsPage:
+class ThingsView:
     """What a club practises with.
 
     Attributes
@@ -57,7 +57,7 @@ class CorrectionLine:
 
 
 @dataclass(frozen=True, slots=True)
-class ThingPage:
+class ThingView:
     """One thing, the form that corrects it, and its history."""
 
     title: str
@@ -70,7 +70,7 @@ class ThingPage:
 
 
 @dataclass(frozen=True, slots=True)
-class KeysPage:
+class KeysView:
     """The keys of an event that a club may take over."""
 
     title: str
@@ -81,12 +81,12 @@ class KeysPage:
 
 def things(request: HttpRequest, club_id: int) -> HttpResponse:
     """What a club practises with."""
-    return show(request, "season/things", _things_page(request, club_of(club_id), ThingForm()))
+    return show(request, "season/things", _things_view(request, club_of(club_id), ThingForm()))
 
 
-def _things_page(request: HttpRequest, record: Club, form: ThingForm) -> ThingsPage:
+def _things_view(request: HttpRequest, record: Club, form: ThingForm) -> ThingsView:
     rows = list(record.things.all())
-    return ThingsPage(
+    return ThingsView(
         title="Things to practise with",
         club=record,
         form=form,
@@ -106,8 +106,8 @@ def thing_add(request: HttpRequest, club_id: int) -> HttpResponse:
             thing = Thing(club=record, **named, **form.values)
             thing = acts.add_thing(thing, by=visitor_of(request).name)
             return done(request, f"{thing.name} is there.", _things(record.pk))
-    page = _things_page(request, record, form)
-    return show(request, "season/things", page, status=form.http_status)
+    view = _things_view(request, record, form)
+    return show(request, "season/things", view, status=form.http_status)
 
 
 @post_only
@@ -125,19 +125,19 @@ def thing(request: HttpRequest, thing_id: int) -> HttpResponse:
     if request.method != "POST":
         written = {name: _written(getattr(found, name), "") for name in NUMBERS}
         form = CorrectionForm(station, initial=written)
-        return show(request, "season/thing", _thing_page(found, form))
+        return show(request, "season/thing", _thing_view(found, form))
     form = CorrectionForm(station, request.POST)
     if form.is_valid():
         why = form.cleaned_data["why"]
         with refusals_on(form):
             acts.correct_thing(found, form.values, why=why, by=visitor_of(request).name)
             return done(request, "Corrected.", reverse("season-thing", args=[found.pk]))
-    return show(request, "season/thing", _thing_page(found, form), status=form.http_status)
+    return show(request, "season/thing", _thing_view(found, form), status=form.http_status)
 
 
-def _thing_page(found: Thing, form: CorrectionForm) -> ThingPage:
+def _thing_view(found: Thing, form: CorrectionForm) -> ThingView:
     labels = {name: str(field.label) for name, field in ThingForm.base_fields.items()}
-    return ThingPage(
+    return ThingView(
         title=found.name,
         club=found.club,
         thing=found,
@@ -176,8 +176,8 @@ def keys(request: HttpRequest, club_id: int) -> HttpResponse:
             record, event, request.POST.get("key", ""), by=visitor_of(request).name
         )
         return done(request, f"{made.name} is there, with its key.", _things(record.pk))
-    page = KeysPage("Take a key from the kit", record, event, acts.keys_to_take(record, event))
-    return show(request, "season/keys", page)
+    view = KeysView("Take a key from the kit", record, event, acts.keys_to_take(record, event))
+    return show(request, "season/keys", view)
 
 
 def _event_with_keys(request: HttpRequest) -> EventRecord:
