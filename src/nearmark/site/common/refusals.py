@@ -1,15 +1,25 @@
 """Answers to what was refused: one table from errors to HTTP, one page."""
 
 import sys
+from collections.abc import Sequence
+from dataclasses import dataclass
 from enum import StrEnum
-from typing import Any, Final
+from typing import Final
 
 from django.core.exceptions import DisallowedHost, TooManyFieldsSent, TooManyFilesSent
 from django.db import DatabaseError
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
 
-from nearmark.errors import FilesError, InputError, MeasurementError, NearmarkError, RuleError
+from nearmark.errors import (
+    FilesError,
+    InputError,
+    MeasurementError,
+    NearmarkError,
+    Problem,
+    RuleError,
+)
+from nearmark.site.common.view_records import names_of
 from nearmark.words.numbers import capital
 
 STATUS: Final[tuple[tuple[type[NearmarkError], int], ...]] = (
@@ -51,11 +61,20 @@ def asks_json(request: HttpRequest) -> bool:
     return request.headers.get("Accept") == "application/json"
 
 
-def _page(request: HttpRequest, context: dict[str, Any], status: int) -> HttpResponse:
+@dataclass(frozen=True, slots=True)
+class RefusedView:
+    """What was refused, why, and how to fix it."""
+
+    title: str
+    error: NearmarkError
+    problems: Sequence[Problem] = ()  # of files that were read
+
+
+def _page(request: HttpRequest, view: RefusedView, status: int) -> HttpResponse:
     if asks_json(request):
-        error = context["error"]
-        return JsonResponse({"what": capital(error.what), "mend": error.mend}, status=status)
-    return render(request, "shared/refused.html", context, status=status)
+        told = {"what": capital(view.error.what), "mend": view.error.mend}
+        return JsonResponse(told, status=status)
+    return render(request, "shared/refused.html", names_of(view), status=status)
 
 
 def held(why: HoldReason) -> HttpResponse:
@@ -83,19 +102,14 @@ _HELD: Final = {
 
 def refused(request: HttpRequest, error: NearmarkError) -> HttpResponse:
     """The page of a refusal: what, which value, and the mend."""
-    context = {
-        "title": "That was not done",
-        "error": error,
-        "problems": error.problems if isinstance(error, FilesError) else (),
-    }
-    return _page(request, context, status_of(error))
+    problems = error.problems if isinstance(error, FilesError) else ()
+    return _page(request, RefusedView("That was not done", error, problems), status_of(error))
 
 
 def refused_role(request: HttpRequest) -> HttpResponse:
     """The page for somebody whose role does not open an address."""
     error = NearmarkError("this page is not for your role", mend="Ask the lead")
-    context = {"title": "Not for you", "error": error, "problems": ()}
-    return _page(request, context, NOT_ALLOWED)
+    return _page(request, RefusedView("Not for you", error), NOT_ALLOWED)
 
 
 def refused_club(request: HttpRequest) -> HttpResponse:
@@ -103,8 +117,7 @@ def refused_club(request: HttpRequest) -> HttpResponse:
     error = NearmarkError(
         "this belongs to a club of somebody else", mend="Ask the lead to give you the club"
     )
-    context = {"title": "Not your club", "error": error, "problems": ()}
-    return _page(request, context, NOT_ALLOWED)
+    return _page(request, RefusedView("Not your club", error), NOT_ALLOWED)
 
 
 def forged(request: HttpRequest, reason: str = "") -> HttpResponse:
@@ -118,23 +131,20 @@ def forged(request: HttpRequest, reason: str = "") -> HttpResponse:
     error = NearmarkError(
         "this form is out of date, nothing was saved", mend="Load the page again, then send it"
     )
-    context = {"title": "That was not done", "error": error, "problems": ()}
-    return render(request, "shared/refused.html", context, status=NOT_ALLOWED)
+    return _page(request, RefusedView("That was not done", error), NOT_ALLOWED)
 
 
 def not_saved(request: HttpRequest) -> HttpResponse:
     """The page when the database could not save."""
     error = NearmarkError(_NOT_SAVED_WHAT, mend=_NOT_SAVED_MEND)
-    context = {"title": "Nothing was saved", "error": error, "problems": ()}
-    return _page(request, context, NOT_SAVED)
+    return _page(request, RefusedView("Nothing was saved", error), NOT_SAVED)
 
 
 def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:
     """The page for an address that is not there."""
     del exception
     error = NearmarkError("there is no such page", mend="Go back to the first page")
-    context = {"title": "Not here", "error": error, "problems": ()}
-    return render(request, "shared/refused.html", context, status=404)
+    return _page(request, RefusedView("Not here", error), 404)
 
 
 def bad_request(request: HttpRequest, exception: Exception) -> HttpResponse:

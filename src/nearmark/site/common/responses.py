@@ -2,8 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import is_dataclass
-from typing import Any
+from typing import TYPE_CHECKING
 
 from django.contrib import messages
 from django.forms import Form
@@ -17,18 +16,22 @@ from nearmark.site.common.refusals import status_of
 from nearmark.site.common.view_records import names_of
 from nearmark.words.numbers import capital
 
+if TYPE_CHECKING:
+    from _typeshed import DataclassInstance
+
 Page = Callable[..., HttpResponse]
 post_only: Callable[[Page], Page] = require_POST
 
 
-def show(request: HttpRequest, template: str, view: Any, *, status: int = 200) -> HttpResponse:
+def show(
+    request: HttpRequest, template: str, view: "DataclassInstance", *, status: int = 200
+) -> HttpResponse:
     """A page.
 
     ``template``: its path without the ending. ``view`` (frozen dataclass): the template knows its
     fields by their names; every page has a ``title``.
     """
-    context = names_of(view) if is_dataclass(view) and not isinstance(view, type) else view
-    return render(request, f"{template}.html", context, status=status)
+    return render(request, f"{template}.html", names_of(view), status=status)
 
 
 def done(request: HttpRequest, words_: str, address: str) -> HttpResponse:

@@ -1,5 +1,6 @@
 """What every page is given: the visitor, the event, and the rooms that are open to them."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from types import MappingProxyType
@@ -9,8 +10,10 @@ from django.http import HttpRequest
 from django.urls import reverse
 
 from nearmark import __version__
+from nearmark.site.common.view_records import names_of
 from nearmark.site.door.access import Role, may_open
-from nearmark.site.door.visitor import visitor_of
+from nearmark.site.door.visitor import Visitor, visitor_of
+from nearmark.site.event.models import EventRecord
 from nearmark.site.event.snapshot import snapshot_now
 
 MAX_IN_BAR: Final = 5
@@ -123,6 +126,21 @@ def door_at(here: str) -> str:
     return next((name for name in (first, f"{first}s") if name in names), _UNDER.get(first, ""))
 
 
+@dataclass(frozen=True, slots=True)
+class FrameView:
+    """What the frame of every page shows."""
+
+    visitor: Visitor
+    event_record: EventRecord | None
+    released: bool
+    menu: list[Room]
+    room: Room | None  # the one that the page is in
+    in_bar: Sequence[MenuItem]  # at the foot of a phone; empty: the rooms are there
+    at: str  # name of the entry under which the page lies
+    here: str  # name of the page's address
+    version: str
+
+
 def rooms(request: HttpRequest) -> dict[str, object]:
     """Context of every page."""
     visitor = visitor_of(request)
@@ -146,14 +164,15 @@ def rooms(request: HttpRequest) -> dict[str, object]:
     room = next((room for room in menu if any(door.name == at for door in room.doors)), None)
     if len(menu) == 1:
         room = menu[0]
-    return {
-        "visitor": visitor,
-        "event_record": desk.record,
-        "released": released,
-        "menu": menu,
-        "room": room,
-        "in_bar": room.doors if room and menu == [room] and len(room.doors) <= MAX_IN_BAR else (),
-        "at": at,
-        "here": here,
-        "version": __version__,
-    }
+    frame = FrameView(
+        visitor=visitor,
+        event_record=desk.record,
+        released=released,
+        menu=menu,
+        room=room,
+        in_bar=room.doors if room and menu == [room] and len(room.doors) <= MAX_IN_BAR else (),
+        at=at,
+        here=here,
+        version=__version__,
+    )
+    return names_of(frame)
