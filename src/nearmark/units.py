@@ -16,17 +16,8 @@ ML_PER_US_FL_OZ: Final = 29.5735295625
 def ml_from_us_fl_oz(volume_fl_oz: float) -> float:
     """Volume in mL (= cm3) of a volume in US fluid ounces.
 
-    Parameters
-    ----------
-    volume_fl_oz : US fluid ounces
+    ``volume_fl_oz``: US fluid ounces. Returns: mL.
 
-    Returns
-    -------
-    float
-        mL.
-
-    Examples
-    --------
     >>> round(ml_from_us_fl_oz(1), 10)
     29.5735295625
     """
@@ -36,17 +27,8 @@ def ml_from_us_fl_oz(volume_fl_oz: float) -> float:
 def cm_from_inches(length_in: float) -> float:
     """Length in cm of a length in inches.
 
-    Parameters
-    ----------
-    length_in : inches
+    ``length_in``: inches. Returns: cm.
 
-    Returns
-    -------
-    float
-        cm.
-
-    Examples
-    --------
     >>> cm_from_inches(10)
     25.4
     """

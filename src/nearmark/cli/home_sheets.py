@@ -52,14 +52,8 @@ def write_certificates(
 ) -> None:
     """Write the certificates of the season into one file, a page a pupil, dated by the last day.
 
-    Parameters
-    ----------
-    log : iterable of Attempt
-        The whole log.
-    names : bool
-        Whether they are printed; else a line to write on.
-    letter : bool
-        US letter paper instead of A4.
+    ``log``: the whole log. ``names``: whether they are printed; else a line to write on.
+    ``letter``: US letter paper instead of A4.
     """
     document = season_certificates_pdf(
         [attempts_in(own) for own in habits.values()],

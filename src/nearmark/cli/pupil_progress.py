@@ -8,12 +8,7 @@ from nearmark.words.coaching_progress import best_words, progress_words
 
 
 def progress_as_json(found: Iterable[Progress]) -> list[dict[str, object]]:
-    """First month against last, one object a station; null for what is not known yet.
-
-    Parameters
-    ----------
-    found : iterable of Progress
-    """
+    """First month against last, one object a station; null for what is not known yet."""
     return [
         {
             "station": each.station.value,
@@ -41,12 +36,7 @@ def _known(value: float) -> float | None:
 
 
 def bests_as_json(bests: Iterable[Best]) -> list[dict[str, object]]:
-    """Personal bests, one object a station.
-
-    Parameters
-    ----------
-    bests : iterable of Best
-    """
+    """Personal bests, one object a station."""
     return [
         {
             "station": each.attempt.station.value,

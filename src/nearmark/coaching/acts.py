@@ -51,21 +51,14 @@ OWN_SHARE: Final = {
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One act with its amount.
-
-    Attributes
-    ----------
-    amount : dimensionless
-        TRIM, LEAN, SHIFT: the factor of the answer.  LAYER, LAYERS, the sides and HAND: the habit
-        to be taken out, as the factor by which the part is read.  HOLD_CUP: the share of the cup's
-        mass that is not allowed for.  One for the acts without an amount.
-    around_g : g
-        HOLD_CUP only: the cup with which nothing changes.
-    """
+    """One act with its amount."""
 
     act: Act
+    # TRIM, LEAN, SHIFT: the factor of the answer. LAYER, LAYERS, the sides and HAND: the habit to
+    # be taken out, as the factor by which the part is read. HOLD_CUP: the share of the cup's mass
+    # that is not allowed for. One for the acts without an amount (dimensionless).
     amount: float = 1.0
-    around_g: float = 0.0
+    around_g: float = 0.0  # HOLD_CUP only: the cup with which nothing changes
 
 
 def done(step: Step, attempt: Attempt) -> Attempt | None:

@@ -72,25 +72,15 @@ class Certainty(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Trial:
-    """Some acts, tried on the attempts of one pupil at one station.
-
-    Attributes
-    ----------
-    steps : tuple of Step
-        One or two, with the amounts that all the attempts ask for.
-    n : attempts
-        On which they could be tried.
-    before, after : points
-        Mean score as it was, and as it would have been.
-    least : points
-        Lower end of the one-sided 90 % interval of the gain; -inf with one attempt.
-    """
+    """Some acts, tried on the attempts of one pupil at one station."""
 
     station: Station
-    steps: tuple[Step, ...]
-    n: int
+    steps: tuple[Step, ...]  # one or two, with the amounts that all the attempts ask for
+    n: int  # on which they could be tried (attempts)
+    # Mean score as it was, and as it would have been (points).
     before: float
     after: float
+    # Lower end of the one-sided 90 % interval of the gain; -inf with one attempt (points).
     least: float
 
     @property

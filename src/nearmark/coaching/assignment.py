@@ -13,39 +13,22 @@ from nearmark.station import Station
 
 @dataclass(frozen=True, slots=True)
 class StationOption:
-    """One mode at one station.
-
-    Attributes
-    ----------
-    score : points
-        Expected of an item.
-    p90 : probability
-        Of 90 points or more.
-    minutes : min
-        An item takes, as measured in practice.
-    """
+    """One mode at one station."""
 
     mode: Mode
-    score: float
-    p90: float
-    minutes: float = 0.0
+    score: float  # expected of an item (points)
+    p90: float  # of 90 points or more (probability)
+    minutes: float = 0.0  # an item takes, as measured in practice
 
 
 @dataclass(frozen=True, slots=True)
 class Assignment:
-    """A mode for every station.
-
-    Attributes
-    ----------
-    mean_score : points
-        Expected of an item, over all items.
-    p_all_90 : probability
-        That every item reaches 90, items taken as independent: small even for good pairs.
-    minutes : min
-    """
+    """A mode for every station."""
 
     modes: dict[Station, Mode]
-    mean_score: float
+    mean_score: float  # expected of an item, over all items (points)
+    # That every item reaches 90, items taken as independent: small even for good pairs
+    # (probability).
     p_all_90: float
     minutes: float
 

@@ -12,18 +12,12 @@ from nearmark.station import Station
 
 @dataclass(frozen=True, slots=True)
 class Layers:
-    """How a count was put together, and what it should have been.
+    """How a count was put together, and what it should have been."""
 
-    Attributes
-    ----------
-    layer, layers : pieces, layers
-        Pieces in one layer and number of layers, as the pupil had them.
-    layer_true, layers_true : pieces, layers, or None
-        As the coach counted them; ``None``: not counted.
-    """
-
+    # Pieces in one layer and number of layers, as the pupil had them (pieces, layers).
     layer: float
     layers: float
+    # As the coach counted them; ``None``: not counted (pieces, layers, or None).
     layer_true: float | None = None
     layers_true: float | None = None
 
@@ -40,19 +34,13 @@ class Layers:
 
 @dataclass(frozen=True, slots=True)
 class Sides:
-    """How a volume was put together, and what it should have been.
+    """How a volume was put together, and what it should have been."""
 
-    Attributes
-    ----------
-    length, width, height : cm
-        As the pupil had them.
-    true_cm : cm, shape (3,), or None
-        The sides themselves, in the same order.
-    """
-
+    # As the pupil had them (cm).
     length: float
     width: float
     height: float
+    # The sides themselves, in the same order (cm, or None).
     true_cm: tuple[float, float, float] | None = None
 
     @property
@@ -73,18 +61,10 @@ class Sides:
 
 @dataclass(frozen=True, slots=True)
 class Scoop:
-    """What the hand had to look past when it scooped.
+    """What the hand had to look past when it scooped."""
 
-    Attributes
-    ----------
-    cup_g : g
-        Mass of the empty cup.
-    density_g_cm3 : g/cm3
-        Bulk density of the material.
-    """
-
-    cup_g: float
-    density_g_cm3: float
+    cup_g: float  # mass of the empty cup
+    density_g_cm3: float  # bulk density of the material (g/cm3)
 
 
 Parts = Layers | Sides | Scoop
@@ -149,38 +129,22 @@ def part_columns(parts: Parts | None) -> dict[str, float | None]:
 
 @dataclass(frozen=True, slots=True)
 class Attempt:
-    """One estimate with its true value.
+    """One estimate with its true value."""
 
-    Attributes
-    ----------
-    day : date
-        Attempts of one day are one session.
-    pupil : str
-        First name or code, nothing more.
-    thing : str
-        What was estimated.
-    estimate, true : unit of the station, > 0
-        At the mass station the net mass scooped, and the mass asked for.
-    size : str
-        Size class; empty: all sizes of the station together.
-    pair : str
-        Code of the pair, when two worked together or practise for it.
-    is_known : bool
-        Whether the pupil had seen the true value before: then it is no practice.
-    partner : unit of the station, or None
-        What the other of the pair said of the same thing on the same day.
-    """
-
-    day: date
-    pupil: str
+    day: date  # attempts of one day are one session
+    pupil: str  # first name or code, nothing more
     station: Station
-    thing: str
+    thing: str  # what was estimated
+    # At the mass station the net mass scooped, and the mass asked for (unit of the station, > 0).
     estimate: float
     true: float
-    size: str = ""
+    size: str = ""  # size class; empty: all sizes of the station together
     parts: Parts | None = None
-    pair: str = ""
+    pair: str = ""  # code of the pair, when two worked together or practise for it
+    # Whether the pupil had seen the true value before: then it is no practice.
     is_known: bool = False
+    # What the other of the pair said of the same thing on the same day (unit of the station, or
+    # None).
     partner: float | None = None
 
     def __post_init__(self) -> None:

@@ -18,24 +18,12 @@ from nearmark.station import Station
 
 @dataclass(frozen=True, slots=True)
 class Belief:
-    """A normal-inverse-gamma law of bias and variance of ln(estimate / true).
+    """A normal-inverse-gamma law of bias and variance of ln(estimate / true)."""
 
-    Attributes
-    ----------
-    mean : natural log
-        Where the bias is believed to lie.
-    k : attempts
-        How many attempts that belief is worth.
-    a : dimensionless, > 1
-        Shape: half the degrees of freedom of the variance.
-    b : squared natural log, > 0
-        Rate; b / (a - 1) is the mean of the variance.
-    """
-
-    mean: float
-    k: float
-    a: float
-    b: float
+    mean: float  # where the bias is believed to lie (natural log)
+    k: float  # how many attempts that belief is worth (attempts)
+    a: float  # shape: half the degrees of freedom of the variance (dimensionless, > 1)
+    b: float  # rate; b / (a - 1) is the mean of the variance (squared natural log, > 0)
 
     def __post_init__(self) -> None:
         checked(self.mean, "mean of the belief", -20, 20)

@@ -28,21 +28,12 @@ ALLOWED: Final = 0.01
 
 @dataclass(frozen=True, slots=True)
 class BodyReference:
-    """One part of the hand as a ruler.
-
-    Attributes
-    ----------
-    length_cm : cm
-    u_cm : cm
-        Standard uncertainty of the length: the same in every placement.
-    repeat_cm : cm
-        Standard deviation of one placement: new each time.
-    """
+    """One part of the hand as a ruler."""
 
     name: str
     length_cm: float
-    u_cm: float
-    repeat_cm: float
+    u_cm: float  # standard uncertainty of the length: the same in every placement
+    repeat_cm: float  # standard deviation of one placement: new each time
 
     def __post_init__(self) -> None:
         checked(self.length_cm, f"length of {self.name}", 0.2, 300, mend="Give it in cm")

@@ -42,16 +42,10 @@ class CalculatorTask:
 
 @dataclass(frozen=True, slots=True)
 class Checked:
-    """Whether a written product came out.
-
-    Attributes
-    ----------
-    slip : FoundSlip
-        Why not, when it is known.
-    """
+    """Whether a written product came out."""
 
     is_right: bool
-    slip: FoundSlip
+    slip: FoundSlip  # why not, when it is known
 
 
 def calculator_task(rng: np.random.Generator) -> CalculatorTask:

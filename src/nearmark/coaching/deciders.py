@@ -44,13 +44,9 @@ SHARE_OF_FIRST: Final = {
 
 
 class Pupils(NamedTuple):
-    """Bias and scatter of both of a pair; numbers, or arrays of one shape.
+    """Bias and scatter of both of a pair; numbers, or arrays of one shape."""
 
-    Attributes
-    ----------
-    bias, scatter : natural log, (first, second)
-    """
-
+    # Natural log, (first, second).
     bias: tuple[ArrayLike, ArrayLike]
     scatter: tuple[ArrayLike, ArrayLike]
 

@@ -14,21 +14,12 @@ MAX_ESTIMATE = 10_000_000
 
 @dataclass(frozen=True, slots=True)
 class KnownJar:
-    """A jar as the key knows it.
+    """A jar as the key knows it."""
 
-    Attributes
-    ----------
-    count : pieces
-        Exact, or certified.
-    layer : pieces or None
-        Seen in the layer on top; ``None``: nobody counted it.
-    layers : layers or None
-        Seen along the side.
-    """
-
-    count: int
+    count: int  # exact, or certified (pieces)
+    # Seen in the layer on top; ``None``: nobody counted it (pieces or None).
     layer: float | None = None
-    layers: float | None = None
+    layers: float | None = None  # seen along the side (layers or None)
 
 
 def checked_estimate(

@@ -47,24 +47,16 @@ MAX_REFERENCES: Final = 20
 
 @dataclass(frozen=True, slots=True)
 class MeasurePlan:
-    """How to take one length.
-
-    Attributes
-    ----------
-    length_cm : cm
-    steps : tuple of (BodyReference, placements)
-        One to three, the longest first; placements may be zero for the last when only a share of
-        it is used.
-    fraction : dimensionless, one of ``PLAIN_SHARES``
-        Of the last reference, by eye; below zero: so much less.
-    sd_cm : cm
-        Standard deviation of the length found so.
-    """
+    """How to take one length."""
 
     length_cm: float
+    # One to three, the longest first; placements may be zero for the last when only a share of it
+    # is used ((BodyReference, placements)).
     steps: tuple[tuple[BodyReference, int], ...]
+    # Of the last reference, by eye; below zero: so much less (dimensionless, one of
+    # ``PLAIN_SHARES``).
     fraction: float
-    sd_cm: float
+    sd_cm: float  # standard deviation of the length found so
 
     @property
     def laid_cm(self) -> float:
@@ -157,16 +149,12 @@ def measure_plan(length_cm: float, references: Sequence[BodyReference]) -> Measu
 
 @dataclass(frozen=True, slots=True)
 class MeasuringRoutine:
-    """One way for every length: the longer one as often as it fits, then the shorter.
-
-    Attributes
-    ----------
-    rms, worst : relative
-        Root mean square and largest relative standard deviation over lengths of 3 to 25 cm.
-    """
+    """One way for every length: the longer one as often as it fits, then the shorter."""
 
     longer: BodyReference
     shorter: BodyReference
+    # Root mean square and largest relative standard deviation over lengths of 3 to 25 cm
+    # (relative).
     rms: float
     worst: float
 

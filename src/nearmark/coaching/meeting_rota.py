@@ -48,44 +48,24 @@ Slot = Mapping[str, Thing | None]
 
 @dataclass(frozen=True, slots=True)
 class Equipment:
-    """What is at hand and cannot be shared in a slot.
+    """What is at hand and cannot be shared in a slot."""
 
-    Attributes
-    ----------
-    scales : int
-        Children who can scoop at the same time.
-    calculators : int or None
-        Children who can multiply at the same time; ``None``: one for each.
-    """
-
-    scales: int = 1
+    scales: int = 1  # children who can scoop at the same time
+    # Children who can multiply at the same time; ``None``: one for each.
     calculators: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Learner:
-    """A child who is here, and what is known of it.
-
-    Attributes
-    ----------
-    needs : tuple of Need
-        One for each kind, as ``practice_plan.needs`` gives them.
-    seen : collection of (name, true value)
-        As ``seen_truth.truths_seen`` gives them.
-    visited : collection of str
-        Names of the things of today's slots before.
-    before : (Station, str) or None
-        Kind of the last attempt of today.
-    rests : int
-        Slots of today in which the child rested.
-    """
+    """A child who is here, and what is known of it."""
 
     name: str
-    needs: tuple[Need, ...] = ()
+    needs: tuple[Need, ...] = ()  # one for each kind, as ``practice_plan.needs`` gives them
+    # As ``seen_truth.truths_seen`` gives them ((name, true value)).
     seen: Collection[tuple[str, float]] = field(default=frozenset())
-    visited: Collection[str] = ()
-    before: Stratum | None = None
-    rests: int = 0
+    visited: Collection[str] = ()  # names of the things of today's slots before
+    before: Stratum | None = None  # kind of the last attempt of today
+    rests: int = 0  # slots of today in which the child rested
 
     def may_visit(self, thing: Thing) -> bool:
         """Whether it is new today and its true value not known; a scoop is new each time."""

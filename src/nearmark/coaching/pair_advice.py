@@ -29,22 +29,11 @@ MIN_TEACHING: Final = 3.0
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """What is asked of an advice.
+    """What is asked of an advice."""
 
-    Attributes
-    ----------
-    modes : tuple of Mode
-        Those the pair may choose from.
-    correlation : dimensionless
-        Of the two pupils' errors.
-    corrected : bool
-        Whether each takes out their own known bias before the answers meet.
-    n_draws : draws
-    """
-
-    modes: tuple[Mode, ...] = tuple(Mode)
-    correlation: float = 0.3
-    corrected: bool = False
+    modes: tuple[Mode, ...] = tuple(Mode)  # those the pair may choose from
+    correlation: float = 0.3  # of the two pupils' errors (dimensionless)
+    corrected: bool = False  # whether each takes out their own known bias before the answers meet
     n_draws: int = 4000
 
 
@@ -60,25 +49,18 @@ class Option:
 
 @dataclass(frozen=True, slots=True)
 class Advice:
-    """Who should decide, and how sure that is.
+    """Who should decide, and how sure that is."""
 
-    Attributes
-    ----------
-    options : tuple of Option
-        The advice, then the others, best first.
-    gain, gain_sd : points
-        Of the advice over the better pupil alone, mean and standard deviation; over the other
-        pupil when one alone is advised.
-    taught : points, (first, second)
-        What the best way would bring more if that pupil's known bias were gone.
-    draws : points, shape (modes, n_draws)
-        Mean score of each option in each draw, in the order of ``options``.
-    """
-
-    options: tuple[Option, ...]
+    options: tuple[Option, ...]  # the advice, then the others, best first
+    # Of the advice over the better pupil alone, mean and standard deviation; over the other pupil
+    # when one alone is advised (points).
     gain: float
     gain_sd: float
+    # What the best way would bring more if that pupil's known bias were gone (points, (first,
+    # second)).
     taught: tuple[float, float]
+    # Mean score of each option in each draw, in the order of ``options`` (points, shape (modes,
+    # n_draws)).
     draws: Floats
 
     @property

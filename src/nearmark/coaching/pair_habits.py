@@ -32,24 +32,14 @@ _ACTS: Final = {
 
 @dataclass(frozen=True, slots=True, eq=False)
 class PairReading:
-    """What is said to a pair about one kind of thing.
-
-    Attributes
-    ----------
-    correlation : dimensionless
-        Of their errors.
-    n_common : attempts
-        Of the same thing on the same day by both.
-    replayed : dict of Mode -> points
-        Mean score of those, each way; empty without any.
-    """
+    """What is said to a pair about one kind of thing."""
 
     first: PupilHabit
     second: PupilHabit
-    correlation: float
+    correlation: float  # dimensionless
     advice: Advice
-    n_common: int
-    replayed: dict[Mode, float]
+    n_common: int  # of the same thing on the same day by both
+    replayed: dict[Mode, float]  # mean score of those, each way; empty without any (points by Mode)
 
     @property
     def is_clear(self) -> bool:

@@ -34,26 +34,16 @@ MAX_PAUSE: Final = 12
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """What is known of one kind of thing before a session.
-
-    Attributes
-    ----------
-    bias, sd : natural log
-        Of the next attempt.
-    n : attempts
-    ago : items
-        Items of any kind since the last one of this.
-    station_ago : items
-        The same since the last one of its station.
-    """
+    """What is known of one kind of thing before a session."""
 
     station: Station
     size: str
+    # Of the next attempt (natural log).
     bias: float
     sd: float
-    n: int
-    ago: int
-    station_ago: int
+    n: int  # attempts
+    ago: int  # items of any kind since the last one of this (items)
+    station_ago: int  # the same since the last one of its station (items)
 
     @property
     def worth(self) -> float:
@@ -75,23 +65,13 @@ class Need:
 
 @dataclass(frozen=True, slots=True)
 class PlannedItem:
-    """One item of the next session, with the reason.
-
-    Attributes
-    ----------
-    worth : points of the contest
-        If one practice works as assumed.
-    n : attempts
-        So far; zero: never tried.
-    ago : items
-        Items of any kind since the last one of this.
-    """
+    """One item of the next session, with the reason."""
 
     station: Station
     size: str
-    worth: float
-    n: int
-    ago: int
+    worth: float  # if one practice works as assumed (points of the contest)
+    n: int  # so far; zero: never tried (attempts)
+    ago: int  # items of any kind since the last one of this (items)
     is_overdue: bool
 
 
@@ -262,20 +242,12 @@ def after_practice(need: Need) -> Need:
 
 @dataclass(frozen=True, slots=True)
 class ClubNext:
-    """What a club should practise next.
-
-    Attributes
-    ----------
-    pupils : tuple of str
-        For whom it comes first, sorted.
-    n_pupils : pupils
-        Asked.
-    """
+    """What a club should practise next."""
 
     station: Station
     size: str
-    pupils: tuple[str, ...]
-    n_pupils: int
+    pupils: tuple[str, ...]  # for whom it comes first, sorted
+    n_pupils: int  # asked
 
 
 def club_next(

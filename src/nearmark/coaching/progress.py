@@ -41,19 +41,12 @@ class Verdict(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Month:
-    """Some attempts at one station: of one pupil, or of all pupils of a group together.
+    """Some attempts at one station: of one pupil, or of all pupils of a group together."""
 
-    Attributes
-    ----------
-    n : attempts
-    mean : points
-        Of a group: the mean of the pupils' means.
-    squares : tuple of (points squared, attempts - 1)
-        Variance of each pupil's mean, and its degrees of freedom; empty without a scatter.
-    """
-
-    n: int
-    mean: float
+    n: int  # attempts
+    mean: float  # of a group: the mean of the pupils' means (points)
+    # Variance of each pupil's mean, and its degrees of freedom; empty without a scatter ((points
+    # squared, attempts - 1)).
     squares: tuple[tuple[float, int], ...] = ()
 
     @property
@@ -64,23 +57,13 @@ class Month:
 
 @dataclass(frozen=True, slots=True)
 class Progress:
-    """First month against last at one station.
-
-    Attributes
-    ----------
-    station : Station
-    first, last : Month
-    n_pupils : pupils
-        With enough attempts in both months; zero: too early to say.
-    n_asked : pupils
-        With an attempt at the station.
-    """
+    """First month against last at one station."""
 
     station: Station
     first: Month
     last: Month
-    n_pupils: int
-    n_asked: int
+    n_pupils: int  # with enough attempts in both months; zero: too early to say
+    n_asked: int  # with an attempt at the station
 
     @property
     def change(self) -> float:
@@ -207,20 +190,11 @@ def _month(pupils: Sequence[Sequence[float]]) -> Month:
 
 @dataclass(frozen=True, slots=True)
 class Best:
-    """A personal best.
+    """A personal best."""
 
-    Attributes
-    ----------
-    attempt : Attempt
-        The closest one at its station; of equal ones the first.
-    points : points
-    n : attempts
-        At the station, this one included.
-    """
-
-    attempt: Attempt
-    points: float
-    n: int
+    attempt: Attempt  # the closest one at its station; of equal ones the first
+    points: float  # points
+    n: int  # at the station, this one included (attempts)
 
 
 def best_attempts(attempts: Iterable[Attempt]) -> tuple[Best, ...]:

@@ -32,33 +32,19 @@ SURE: Final = 0.9
 
 @dataclass(frozen=True, slots=True)
 class PupilHabit:
-    """How one pupil reads one kind of thing.
-
-    Attributes
-    ----------
-    attempts : tuple of Attempt
-        Oldest first, none of them at a true value seen before.
-    band : natural log of estimate / true
-        Holds the next attempt four times in five, slips included.
-    next_score : ExpectedScore
-        Of the next attempt, slips included.
-    blunder_share : probability
-        Of the next attempt to be a slip.
-    n_known : attempts
-        Passed over, because the true value had been seen.
-    scoops : ScoopHabit or None
-        What cup and material do; ``None`` but at the mass station, or with too few scoops.
-    """
+    """How one pupil reads one kind of thing."""
 
     pupil: str
     station: Station
     size: str
-    attempts: tuple[Attempt, ...]
+    attempts: tuple[Attempt, ...]  # oldest first, none of them at a true value seen before
     posterior: Posterior
+    # Holds the next attempt four times in five, slips included (natural log of estimate / true).
     band: tuple[float, float]
-    next_score: ExpectedScore
-    blunder_share: float
-    n_known: int = 0
+    next_score: ExpectedScore  # of the next attempt, slips included
+    blunder_share: float  # of the next attempt to be a slip (probability)
+    n_known: int = 0  # passed over, because the true value had been seen
+    # What cup and material do; ``None`` but at the mass station, or with too few scoops.
     scoops: ScoopHabit | None = None
 
     @property

@@ -20,63 +20,36 @@ FULL: Final = 100.0
 
 @dataclass(frozen=True, slots=True)
 class Spread:
-    """Where the guesses of a room lie.
+    """Where the guesses of a room lie."""
 
-    Attributes
-    ----------
-    n : guesses
-    low, high : unit of the guesses
-        The lowest and the highest.
-    quarter, three_quarters : unit of the guesses
-        Half of the guesses lie between them.
-    middle : unit of the guesses
-        Of the room; see ``middle_of``.
-    """
-
-    n: int
+    n: int  # guesses
+    # ``low``, ``high``: the lowest and the highest (unit of the guesses).
     low: float
+    # ``quarter``, ``three_quarters``: half of the guesses lie between them (unit of the guesses).
     quarter: float
-    middle: float
+    middle: float  # of the room; see ``middle_of`` (unit of the guesses)
     three_quarters: float
     high: float
 
 
 @dataclass(frozen=True, slots=True)
 class MiddleResult:
-    """How good the middle of a room is.
+    """How good the middle of a room is."""
 
-    Attributes
-    ----------
-    ratio : dimensionless
-        The middle divided by the true value.
-    points : points, 0 to 100
-        Of the middle, as if one person had guessed it.
-    n, n_beaten : guesses
-        All of them, and those farther from the true value than the middle.
-    mean_points : points
-        Of one guess, on average.
-    """
-
-    ratio: float
-    points: float
+    ratio: float  # the middle divided by the true value (dimensionless)
+    points: float  # of the middle, as if one person had guessed it (points, 0 to 100)
+    # All of them, and those farther from the true value than the middle (guesses).
     n: int
     n_beaten: int
-    mean_points: float
+    mean_points: float  # of one guess, on average (points)
 
 
 @dataclass(frozen=True, slots=True)
 class Relay:
-    """A pair that takes turns: the first seat counts at the first thing, the other at the next.
+    """A pair that takes turns: the first seat counts at the first thing, the other at the next."""
 
-    Attributes
-    ----------
-    seats : numbers of two seats
-    points : points
-        A turn without a guess is worth nothing.
-    """
-
-    seats: tuple[int, int]
-    points: float
+    seats: tuple[int, int]  # numbers of two seats
+    points: float  # a turn without a guess is worth nothing (points)
 
 
 def middle_of(guesses: Collection[float]) -> float:

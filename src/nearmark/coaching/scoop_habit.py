@@ -40,33 +40,21 @@ SAME_CUP_G: Final = 3.0
 
 @dataclass(frozen=True, slots=True)
 class ScoopHabit:
-    """How far cup and material lead a pupil astray.
+    """How far cup and material lead a pupil astray."""
 
-    Attributes
-    ----------
-    n : attempts
-    level_g, level_sd_g : g
-        Net mass less the mass asked for, with a middling cup and material.
-    tare_share, tare_share_sd : dimensionless
-        f above.
-    density_g, density_sd_g : g
-        d above.
-    p_tare : probability
-        That more than a fifth of the cup's mass is not allowed for.
-    cups : tuple of CupReading
-        The cups that were used, the lightest first.
-    """
-
-    n: int
+    n: int  # attempts
+    # Net mass less the mass asked for, with a middling cup and material.
     level_g: float
     level_sd_g: float
+    # F above (dimensionless).
     tare_share: float
     tare_share_sd: float
+    # D above.
     density_g: float
     density_sd_g: float
-    p_tare: float
+    p_tare: float  # that more than a fifth of the cup's mass is not allowed for (probability)
 
-    cups: tuple["CupReading", ...]
+    cups: tuple["CupReading", ...]  # the cups that were used, the lightest first
 
     @property
     def cup_misleads(self) -> bool:
@@ -86,20 +74,11 @@ class ScoopHabit:
 
 @dataclass(frozen=True, slots=True)
 class CupReading:
-    """What is expected of the next scoop with one cup.
+    """What is expected of the next scoop with one cup."""
 
-    Attributes
-    ----------
-    cup_g : g
-        Mass of the empty cup.
-    n : attempts
-        With it.
-    off_g, sd_g : g
-        Net mass less the mass asked for: mean and standard deviation.
-    """
-
-    cup_g: float
-    n: int
+    cup_g: float  # mass of the empty cup
+    n: int  # with it (attempts)
+    # Net mass less the mass asked for: mean and standard deviation.
     off_g: float
     sd_g: float
     next_score: ExpectedScore

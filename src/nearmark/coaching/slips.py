@@ -39,19 +39,11 @@ would fit one of the many ways in which three sides can be mixed up."""
 
 @dataclass(frozen=True, slots=True)
 class FoundSlip:
-    """One recorded number against its own parts.
-
-    Attributes
-    ----------
-    parts : Layers or Sides
-        As the pupil had them.
-    detail : str
-        The sum that gives the recorded number; empty when there is none.
-    """
+    """One recorded number against its own parts."""
 
     slip: Slip
-    parts: Layers | Sides
-    detail: str = ""
+    parts: Layers | Sides  # as the pupil had them
+    detail: str = ""  # the sum that gives the recorded number; empty when there is none
 
     @property
     def product(self) -> float:

@@ -29,23 +29,14 @@ class PartKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """Some minutes of a meeting.
-
-    Attributes
-    ----------
-    begins_min, minutes : min
-        Since the meeting began; how long.
-    lesson : Lesson or None
-        Of a lesson.
-    slot : int or None
-        Of the stations: number in the rota, from 0.
-    """
+    """Some minutes of a meeting."""
 
     kind: PartKind
+    # Since the meeting began; how long (min).
     begins_min: int
     minutes: int
     lesson: Lesson | None = None
-    slot: int | None = None
+    slot: int | None = None  # of the stations: number in the rota, from 0
 
 
 def timetable(minutes: int, lessons: Sequence[Lesson] = ()) -> tuple[Part, ...]:

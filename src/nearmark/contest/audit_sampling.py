@@ -216,25 +216,15 @@ def _lot(seed: int, code: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class AuditOutcome:
-    """What a finished re-reading of a random sample says.
-
-    Attributes
-    ----------
-    n_sheets, n_read, n_wrong : sheets
-    rate_limit : share
-        Upper 95 % limit of the share of wrong sheets, for sheets like these.
-    sheets_limit : sheets
-        Upper 95 % limit of the wrong sheets among these ``n_sheets``.
-    escalate : bool
-        Whether all sheets should be re-read.
-    """
+    """What a finished re-reading of a random sample says."""
 
     n_sheets: int
     n_read: int
     n_wrong: int
+    # Upper 95 % limit of the share of wrong sheets, for sheets like these (share).
     rate_limit: float
-    sheets_limit: int
-    escalate: bool
+    sheets_limit: int  # upper 95 % limit of the wrong sheets among these ``n_sheets`` (sheets)
+    escalate: bool  # whether all sheets should be re-read
 
 
 def audit_outcome(n_sheets: int, n_read: int, n_wrong: int) -> AuditOutcome:

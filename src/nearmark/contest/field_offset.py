@@ -27,25 +27,17 @@ OTHER_ERROR_SD: Final = 0.5
 
 @dataclass(frozen=True, slots=True)
 class FieldBias:
-    """What fields of children do at one station: any bias between two, at any slope between two.
+    """What fields of children do at one station: any bias between two, at any slope between two."""
 
-    Attributes
-    ----------
-    low, high : log ratio
-        Lowest and highest usual middle of ``ln(answer / key)`` at an item of the size ``size``.
-    steepest, flattest : log ratio per unit of ln(size)
-        How the middle changes with the size of the item.
-    item_sd : log ratio, > 0
-        Spread from item to item that neither explains.
-    size : pieces or cm3, > 0
-    """
-
+    # Lowest and highest usual middle of ``ln(answer / key)`` at an item of the size ``size`` (log
+    # ratio).
     low: float
     high: float
+    # How the middle changes with the size of the item (log ratio per unit of ln(size)).
     steepest: float = 0.0
     flattest: float = 0.0
-    item_sd: float = 0.08
-    size: float = 1.0
+    item_sd: float = 0.08  # spread from item to item that neither explains (log ratio, > 0)
+    size: float = 1.0  # pieces or cm3, > 0
 
 
 @dataclass(frozen=True, slots=True)

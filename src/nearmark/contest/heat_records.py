@@ -18,17 +18,10 @@ _NUMBER = re.compile(r"(?:heat\s*)?(\d{1,4})", re.ASCII | re.IGNORECASE)
 
 @dataclass(frozen=True, slots=True)
 class Heat:
-    """The pairs that start together.
+    """The pairs that start together."""
 
-    Attributes
-    ----------
-    number : int, >= 1
-    pairs : tuple of Pair
-        Each with this heat's name as its ``heat``.
-    """
-
-    number: int
-    pairs: tuple[Pair, ...] = ()
+    number: int  # int, >= 1
+    pairs: tuple[Pair, ...] = ()  # each with this heat's name as its ``heat``
 
     @property
     def name(self) -> str:

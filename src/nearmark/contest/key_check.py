@@ -47,60 +47,35 @@ station has no key to check: its target is exact."""
 
 @dataclass(frozen=True, slots=True)
 class SuspectedSlip:
-    """One explanation of a suspect key.
+    """One explanation of a suspect key."""
 
-    Attributes
-    ----------
-    cause : Slip or NoSlip
-        ``AS_STATED``: the key is right and this field is unusual; ``OTHER``: some other error.
-    probability : 0 to 1
-    key : unit of the item, or None
-        What the key would be; ``None`` for some other error.
-    """
-
+    # ``AS_STATED``: the key is right and this field is unusual; ``OTHER``: some other error.
     cause: Slip | NoSlip
-    probability: float
+    probability: float  # 0 to 1
+    # What the key would be; ``None`` for some other error (unit of the item, or None).
     key: float | None
 
 
 @dataclass(frozen=True, slots=True)
 class KeyCheck:
-    """What the field's answers say about one key.
+    """What the field's answers say about one key."""
 
-    Attributes
-    ----------
-    item : str
-        Code of the item.
-    n : answers
-    robust_log_ratio : log ratio or None
-        Robust mean of ``ln(answer / key)``; ``None`` with too few answers, like what follows.
-    u : log ratio or None
-        Standard uncertainty of it, from the spread of the answers.
-    expected : log ratio or None
-        Where usual fields and the other items of the same pairs lead to expect it.
-    z : dimensionless or None
-        Distance from there, in standard uncertainties.
-    sd : log ratio or None
-        Standard uncertainty of the distance.
-    seen_error : log ratio or None
-        Key error that is flagged every other time.
-    rivals : tuple of str
-        Other items whose key could be the wrong one instead.
-    slips : tuple of SuspectedSlip
-        Likeliest first; empty when not flagged.
-    """
-
-    item: str
-    n: int
+    item: str  # code of the item
+    n: int  # answers
+    # Robust mean of ``ln(answer / key)``; ``None`` with too few answers, like what follows (log
+    # ratio or None).
     robust_log_ratio: float | None
+    # Standard uncertainty of it, from the spread of the answers (log ratio or None).
     u: float | None
+    # Where usual fields and the other items of the same pairs lead to expect it (log ratio or
+    # None).
     expected: float | None
-    z: float | None
-    sd: float | None
-    seen_error: float | None
+    z: float | None  # distance from there, in standard uncertainties (dimensionless or None)
+    sd: float | None  # standard uncertainty of the distance (log ratio or None)
+    seen_error: float | None  # key error that is flagged every other time (log ratio or None)
     flagged: bool
-    rivals: tuple[str, ...]
-    slips: tuple[SuspectedSlip, ...]
+    rivals: tuple[str, ...]  # other items whose key could be the wrong one instead
+    slips: tuple[SuspectedSlip, ...]  # likeliest first; empty when not flagged
 
     @property
     def likely_slip(self) -> Slip | None:

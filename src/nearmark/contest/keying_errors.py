@@ -20,13 +20,6 @@ TOO_MANY: Final = 0.125
 class KeyingRates:
     """Wrong fields per field keyed.
 
-    Attributes
-    ----------
-    single : probability
-        Keyed or read once.
-    double : probability
-        Read twice by different people, with differences resolved against the paper.
-
     References
     ----------
     Pooled from 93 papers, 0.29 % (0.24 to 0.35) and 0.14 % (0.08 to 0.20): Garza et al., *Error
@@ -34,7 +27,8 @@ class KeyingRates:
     clerks and other forms: a school event may do worse.
     """
 
-    single: float = 0.0029
+    single: float = 0.0029  # keyed or read once (probability)
+    # Read twice by different people, with differences resolved against the paper (probability).
     double: float = 0.0014
 
 

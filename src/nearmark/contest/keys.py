@@ -14,36 +14,20 @@ from nearmark.station import UNITS, Station
 
 @dataclass(frozen=True, slots=True)
 class ItemKey:
-    """What the answers on one item are scored against.
-
-    Attributes
-    ----------
-    assigned : AssignedValue or None
-        What the readings give; ``None`` for a target mass, or when they give nothing.
-    key : unit of the item, or None
-        ``None``: the item cannot be scored.
-    u : unit of the item
-        Standard uncertainty of the key; 0 for a target, which is exact, and for a decided value
-        that the readings do not give: nobody knows how sure that is.
-    dof : dimensionless
-    fit : bool
-        Whether the readings bear the key within the rule set's limit.
-    decision : KeyDecision or None
-        The lead's decision, if there is one.
-    problems : tuple of KeyProblem
-        What is wrong or missing.
-    outlook : RulerOutlook or None
-        What the instrument at hand cannot reach, known from the first reading on.
-    """
+    """What the answers on one item are scored against."""
 
     item: Item
+    # What the readings give; ``None`` for a target mass, or when they give nothing.
     assigned: AssignedValue | None
-    key: Decimal | None
+    key: Decimal | None  # ``None``: the item cannot be scored (unit of the item, or None)
+    # Standard uncertainty of the key; 0 for a target, which is exact, and for a decided value that
+    # the readings do not give: nobody knows how sure that is (unit of the item).
     u: float
-    dof: float
-    fit: bool
-    decision: KeyDecision | None = None
-    problems: tuple[KeyProblem, ...] = ()
+    dof: float  # dimensionless
+    fit: bool  # whether the readings bear the key within the rule set's limit
+    decision: KeyDecision | None = None  # the lead's decision, if there is one
+    problems: tuple[KeyProblem, ...] = ()  # what is wrong or missing
+    # What the instrument at hand cannot reach, known from the first reading on.
     outlook: RulerOutlook | None = None
 
     @property

@@ -22,46 +22,26 @@ Floats = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True)
 class MarginShare:
-    """What one item, or one cause shared by several, adds to the variance of a margin.
+    """What one item, or one cause shared by several, adds to the variance of a margin."""
 
-    Attributes
-    ----------
-    item : str
-        Code of the item, or name of the cause.
-    share : 0 to 1
-    near_kink : bool
-        An answer lies within two standard uncertainties of a bend of the score (the key itself,
-        the edge of the free band or the zero): the first-order figure may then be far off.
-    """
-
-    item: str
-    share: float
+    item: str  # code of the item, or name of the cause
+    share: float  # 0 to 1
+    # An answer lies within two standard uncertainties of a bend of the score (the key itself, the
+    # edge of the free band or the zero): the first-order figure may then be far off.
     near_kink: bool
 
 
 @dataclass(frozen=True, slots=True)
 class Margin:
-    """How sure it is that one pair is ahead of another.
+    """How sure it is that one pair is ahead of another."""
 
-    Attributes
-    ----------
-    ahead, behind : str
-        Codes of the pairs.
-    points : points
-        Total of ``ahead`` less total of ``behind``.
-    u : points
-        Standard uncertainty of the margin.
-    probability : probability
-        That ``ahead`` is ahead, first order.
-    shares : tuple of MarginShare
-        Largest share first; items that add nothing and have no answer near a bend are left out.
-    """
-
+    # Codes of the pairs.
     ahead: str
     behind: str
-    points: float
-    u: float
-    probability: float
+    points: float  # total of ``ahead`` less total of ``behind`` (points)
+    u: float  # standard uncertainty of the margin (points)
+    probability: float  # that ``ahead`` is ahead, first order (probability)
+    # Largest share first; items that add nothing and have no answer near a bend are left out.
     shares: tuple[MarginShare, ...]
 
     @property

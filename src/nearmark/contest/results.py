@@ -18,56 +18,35 @@ from nearmark.station import Station
 
 @dataclass(frozen=True, slots=True)
 class ItemScore:
-    """One answer, scored.
-
-    Attributes
-    ----------
-    estimate : unit of the item, or None
-    score : points
-    weighted : points
-        Score times the weight of the item.
-    """
+    """One answer, scored."""
 
     item: str
-    estimate: Decimal | None
-    score: Fraction
-    weighted: Fraction
+    estimate: Decimal | None  # unit of the item, or None
+    score: Fraction  # points
+    weighted: Fraction  # score times the weight of the item (points)
     state: AnswerState
     status: AnswerStatus
 
 
 @dataclass(frozen=True, slots=True)
 class PairResult:
-    """A pair's scores.
-
-    Attributes
-    ----------
-    place : int or None
-        ``None``: not placed (guest, absent, withdrawn, or alone where the rules want two).
-    total : points
-        Sum of the weighted scores, not divided by anything: it is printed "out of"
-        ``Results.highest_total``.
-    items : tuple of ItemScore
-        In the order of the event's items; those without a key are left out for everybody.
-    """
+    """A pair's scores."""
 
     pair: Pair
+    # ``None``: not placed (guest, absent, withdrawn, or alone where the rules want two).
     place: int | None
+    # Sum of the weighted scores, not divided by anything: it is printed "out of"
+    # ``Results.highest_total`` (points).
     total: Fraction
+    # In the order of the event's items; those without a key are left out for everybody.
     items: tuple[ItemScore, ...]
 
 
 @dataclass(frozen=True)
 class Results(ReadEvent):
-    """Everything computed from one event: what was read, and what follows from it.
+    """Everything computed from one event: what was read, and what follows from it."""
 
-    Attributes
-    ----------
-    pairs : tuple of PairResult
-        Best first, equal totals by code, unplaced last.
-    """
-
-    pairs: tuple[PairResult, ...]
+    pairs: tuple[PairResult, ...]  # best first, equal totals by code, unplaced last
 
     @cached_property
     def points(self) -> tuple[OpenPoint, ...]:

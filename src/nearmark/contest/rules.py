@@ -22,22 +22,16 @@ class TieBreak(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class StationRule:
-    """What the rule set says of one station.
+    """What the rule set says of one station."""
 
-    Attributes
-    ----------
-    weight : dimensionless, > 0
-        Weight of each item of the station in the total.
-    lowest, highest : unit of the station, lowest < highest
-        Answers outside are possible but asked about ("is that thousands?"), never refused.
-    u_limit : relative or None
-        Largest relative expanded uncertainty of a fit key of the station; ``None``: that of the
-        rule set.
-    """
-
+    # Weight of each item of the station in the total (dimensionless, > 0).
     weight: Fraction = Fraction(1)
+    # Answers outside are possible but asked about ("is that thousands?"), never refused (unit of
+    # the station, lowest < highest).
     lowest: Fraction = Fraction(0)
     highest: Fraction = Fraction(1_000_000)
+    # Largest relative expanded uncertainty of a fit key of the station; ``None``: that of the rule
+    # set (relative or None).
     u_limit: float | None = None
 
     def __post_init__(self) -> None:
@@ -72,52 +66,31 @@ def default_stations() -> dict[Station, StationRule]:
 class RuleSet:
     """How answers become scores and totals become places.
 
-    Attributes
-    ----------
-    version : int, >= 1
-        Raised whenever a rule changes; printed beside every result.
-    full_score : points, > 0
-        Score of an exact answer.
-    zero_at : relative error, > 0
-        Relative error at which the score reaches zero; 1 means "zero from double".
-    free_within : relative error, >= 0, < zero_at
-        Relative error up to which the full score is given; the fall starts at its edge.
-    highest_score : points or None
-        Cap on one item's score; ``None`` for no cap beyond ``full_score``.
-    blank_score : points
-        Score of a blank or illegible answer, at most that of an exact one.
-    target_mass_g : g
-        What a cup should hold at the mass station.
-    stations : mapping Station -> StationRule
-        All three; an event without items at a station does not use its rule.
-    tie_breaks : tuple of TieBreak
-        Empty: ties stay ties.
-    decimals : int
-        Decimals of a printed score or total; ranking uses the exact value.
-    u_limit : relative
-        Largest relative expanded uncertainty of a fit key, where its station states none.
-    solo_allowed : bool
-        Whether a child alone may be placed.
-
-    Examples
-    --------
     >>> RuleSet(zero_at=Fraction(1, 2)).stations[Station.VOLUME].weight
     Fraction(1, 1)
     """
 
     name: str = "percent accuracy"
-    version: int = 1
-    full_score: Fraction = Fraction(100)
+    version: int = 1  # raised whenever a rule changes; printed beside every result (int, >= 1)
+    full_score: Fraction = Fraction(100)  # score of an exact answer (points, > 0)
+    # Relative error at which the score reaches zero; 1 means "zero from double" (relative error, >
+    # 0).
     zero_at: Fraction = Fraction(1)
+    # Relative error up to which the full score is given; the fall starts at its edge (relative
+    # error, >= 0, < zero_at).
     free_within: Fraction = Fraction(0)
+    # Cap on one item's score; ``None`` for no cap beyond ``full_score`` (points or None).
     highest_score: Fraction | None = None
+    # Score of a blank or illegible answer, at most that of an exact one (points).
     blank_score: Fraction = Fraction(0)
-    target_mass_g: Fraction = Fraction(100)
+    target_mass_g: Fraction = Fraction(100)  # what a cup should hold at the mass station
+    # All three; an event without items at a station does not use its rule (StationRule by Station).
     stations: dict[Station, StationRule] = field(default_factory=default_stations)
-    tie_breaks: tuple[TieBreak, ...] = ()
-    decimals: int = 2
+    tie_breaks: tuple[TieBreak, ...] = ()  # empty: ties stay ties
+    decimals: int = 2  # decimals of a printed score or total; ranking uses the exact value
+    # Largest relative expanded uncertainty of a fit key, where its station states none (relative).
     u_limit: float = 0.01
-    solo_allowed: bool = True
+    solo_allowed: bool = True  # whether a child alone may be placed
 
     def u_limit_at(self, station: Station) -> float:
         """Largest relative expanded uncertainty of a fit key of a station."""

@@ -19,37 +19,23 @@ TYPICAL_GOOD_SCORE = 90
 
 @dataclass(frozen=True, slots=True)
 class AssignedValue:
-    """The result of measuring one item.
+    """The result of measuring one item."""
 
-    Attributes
-    ----------
-    method : str
-        How it was found: ``count by weighing``, ``count by hand``, ``box volume``, ``net mass``.
-    budget : Budget
-        Value, unit, components, effective degrees of freedom.
-    interval : (low, high), unit of the budget
-        95 % coverage interval; for a ratio of few samples it is not symmetric (Fieller).
-    key : Decimal
-        The value answers are scored against, as printed: whole pieces, whole cm3; for a net mass
-        the net mass itself.
-    u_limit : relative
-        Largest relative U at which the key is fit.
-    warnings : tuple of KeyWarning
-        What a person should look at before trusting it.
-    advice : tuple of KeyAdvice
-        What to do when it is not fit; empty when it is.
-    missing : Lack or None
-        What it lacks to be fit, however small U is.
-    """
-
+    # How it was found: ``count by weighing``, ``count by hand``, ``box volume``, ``net mass``.
     method: str
-    budget: Budget
+    budget: Budget  # value, unit, components, effective degrees of freedom
+    # 95 % coverage interval; for a ratio of few samples it is not symmetric (Fieller) ((low, high),
+    # unit of the budget).
     interval: tuple[float, float]
+    # The value answers are scored against, as printed: whole pieces, whole cm3; for a net mass the
+    # net mass itself.
     key: Decimal
-    u_limit: float = DEFAULT_U_LIMIT
+    u_limit: float = DEFAULT_U_LIMIT  # largest relative U at which the key is fit (relative)
+    # What a person should look at before trusting it.
     warnings: tuple[KeyWarning, ...] = field(default=())
+    # What to do when it is not fit; empty when it is.
     advice: tuple[KeyAdvice, ...] = field(default=())
-    missing: Lack | None = None
+    missing: Lack | None = None  # what it lacks to be fit, however small U is
 
     @property
     def value(self) -> float:

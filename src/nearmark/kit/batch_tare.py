@@ -19,45 +19,21 @@ OUTLYING_SCORE = 3.5
 
 @dataclass(frozen=True, slots=True)
 class BatchTare:
-    """One tare for a whole batch of cups, and whether that is good enough.
+    """One tare for a whole batch of cups, and whether that is good enough."""
 
-    Attributes
-    ----------
-    mean_g, sd_g : g
-        Mean of the weighed cups, and the scatter of single cups.
-    n_cups : cups
-    u_g : g
-        Standard uncertainty of the mean as the tare of *one* cup of the batch.
-    expanded_u_g : g
-        At 95 %, with Student's factor.
-    outlying : tuple of int
-        Which cups (1 is the first) do not belong to the batch.
-    points : points
-        What ``expanded_u_g`` is worth in the score of the target mass.
-    is_homogeneous : bool
-        Whether no cup is outlying.
-    is_good_enough : bool
-        Whether it is homogeneous and U is within the limit.
-    median_g : g
-        Of the weighed cups.
-    first_outlying_g : g or None
-        Of the first cup that does not belong.
-    target_g : g
-        Net mass the score is about.
-    """
-
+    # Mean of the weighed cups, and the scatter of single cups.
     mean_g: float
     sd_g: float
     n_cups: int
-    u_g: float
-    expanded_u_g: float
-    outlying: tuple[int, ...]
-    points: float
-    is_homogeneous: bool
-    is_good_enough: bool
-    median_g: float
-    first_outlying_g: float | None
-    target_g: float
+    u_g: float  # standard uncertainty of the mean as the tare of *one* cup of the batch
+    expanded_u_g: float  # at 95 %, with Student's factor
+    outlying: tuple[int, ...]  # which cups (1 is the first) do not belong to the batch
+    points: float  # what ``expanded_u_g`` is worth in the score of the target mass (points)
+    is_homogeneous: bool  # whether no cup is outlying
+    is_good_enough: bool  # whether it is homogeneous and U is within the limit
+    median_g: float  # of the weighed cups
+    first_outlying_g: float | None  # of the first cup that does not belong
+    target_g: float  # net mass the score is about
 
 
 def batch_tare(

@@ -18,26 +18,18 @@ MAX_CM = 150.0
 
 @dataclass(frozen=True, slots=True)
 class BoxOptions:
-    """What is known or wanted beside the readings.
-
-    Attributes
-    ----------
-    u_limit : relative, in (0, 1)
-        Largest relative U at which the volume is fit to be a key.
-    wall_cm, wall_u_cm : cm
-        Wall thickness, bottom and lid alike, when the sides were read outside, and its standard
-        uncertainty; zero when read inside, or when the outer volume is asked for.
-    bulge_cm : cm
-        A side may differ from its reading by up to this much because faces bulge.
-    corner_deg : degrees, in [0, 30]
-        How far the corner of the base is off a right angle.
-    """
+    """What is known or wanted beside the readings."""
 
     measurand: str = "volume of box"
+    # Largest relative U at which the volume is fit to be a key (relative, in (0, 1)).
     u_limit: float = DEFAULT_U_LIMIT
+    # Wall thickness, bottom and lid alike, when the sides were read outside, and its standard
+    # uncertainty; zero when read inside, or when the outer volume is asked for.
     wall_cm: float = 0.0
     wall_u_cm: float = 0.0
+    # A side may differ from its reading by up to this much because faces bulge.
     bulge_cm: float = 0.0
+    # How far the corner of the base is off a right angle (degrees, in [0, 30]).
     corner_deg: float = 0.0
 
     def __post_init__(self) -> None:

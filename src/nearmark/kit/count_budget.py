@@ -35,28 +35,14 @@ from nearmark.measurement.row_notes import (
 
 @dataclass(frozen=True, slots=True)
 class CountRows:
-    """The rows of the budget, sorted by how their influence grows with the count N.
-
-    Attributes
-    ----------
-    unit : UnitMass
-    net_g : g
-    samples : tuple of Component
-        Uncertainty of the mass of a piece: in N in proportion.
-    net : tuple of Component
-        Uncertainty of the net mass: the same for every N.
-    spread : Component
-        Piece spread of the container itself: with the square root of N.
-    common : tuple of Component
-        Relative influences: in N in proportion.
-    """
+    """The rows of the budget, sorted by how their influence grows with the count N."""
 
     unit: UnitMass
     net_g: float
-    samples: tuple[Component, ...]
-    net: tuple[Component, ...]
-    spread: Component
-    common: tuple[Component, ...]
+    samples: tuple[Component, ...]  # uncertainty of the mass of a piece: in N in proportion
+    net: tuple[Component, ...]  # uncertainty of the net mass: the same for every N
+    spread: Component  # piece spread of the container itself: with the square root of N
+    common: tuple[Component, ...]  # relative influences: in N in proportion
 
     @property
     def value(self) -> float:

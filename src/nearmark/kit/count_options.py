@@ -13,36 +13,27 @@ DEFAULT_MISCOUNT = 0.05
 
 @dataclass(frozen=True, slots=True)
 class CountOptions:
-    """What is known or wanted beside the weighings.
-
-    Attributes
-    ----------
-    u_limit : relative, in (0, 1)
-        Largest relative U at which the count is fit to be a key.
-    piece_cv : relative or None
-        Coefficient of variation of the mass of one piece, when known from elsewhere.
-    moisture_u : relative
-        Allowance for moisture taken up or dust lost between sampling and filling: standard
-        uncertainty of the count.
-    miscount_probability : dimensionless, in [0, 1]
-        Chance that one sample was miscounted by one piece.
-    samples_from : ``lot`` or ``container``
-        Whether the samples came from the lot the container was filled from, or out of it.
-    mixing_u : relative or None
-        Standard uncertainty of an error that all samples share because the lot was not mixed:
-        small pieces sink, so samples from the top are heavier.  0: they came from all depths;
-        ``None``: not stated, nothing is added and the row asks.
-    lot : str
-        Name of the lot; counts of one lot then share that error.  Empty: nothing else is of it.
-    """
+    """What is known or wanted beside the weighings."""
 
     measurand: str = "number of pieces"
+    # Largest relative U at which the count is fit to be a key (relative, in (0, 1)).
     u_limit: float = DEFAULT_U_LIMIT
+    # Coefficient of variation of the mass of one piece, when known from elsewhere (relative or
+    # None).
     piece_cv: float | None = None
+    # Allowance for moisture taken up or dust lost between sampling and filling: standard
+    # uncertainty of the count (relative).
     moisture_u: float = 0.0
+    # Chance that one sample was miscounted by one piece (dimensionless, in [0, 1]).
     miscount_probability: float = DEFAULT_MISCOUNT
+    # Whether the samples came from the lot the container was filled from, or out of it (``lot`` or
+    # ``container``).
     samples_from: Literal["lot", "container"] = "lot"
+    # Standard uncertainty of an error that all samples share because the lot was not mixed: small
+    # pieces sink, so samples from the top are heavier. 0: they came from all depths; ``None``: not
+    # stated, nothing is added and the row asks (relative or None).
     mixing_u: float | None = None
+    # Name of the lot; counts of one lot then share that error. Empty: nothing else is of it.
     lot: str = ""
 
     def __post_init__(self) -> None:

@@ -26,29 +26,14 @@ class CupWarning(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class CupFill:
-    """The wanted mass in one cup.
+    """The wanted mass in one cup."""
 
-    Attributes
-    ----------
-    pieces : pieces
-        About how many the wanted mass is.
-    volume_ml : mL
-    fill : dimensionless
-        Share of the brim volume.
-    tare_share : dimensionless
-        Tare divided by gross mass.
-    material : str
-        Its plain name.
-    us_fl_oz : US fl oz
-        Size of the cup.
-    """
-
-    pieces: int
-    volume_ml: float
-    fill: float
-    tare_share: float
-    material: str
-    us_fl_oz: float
+    pieces: int  # about how many the wanted mass is
+    volume_ml: float  # mL
+    fill: float  # share of the brim volume (dimensionless)
+    tare_share: float  # tare divided by gross mass (dimensionless)
+    material: str  # its plain name
+    us_fl_oz: float  # size of the cup (US fl oz)
     warnings: tuple[CupWarning, ...]
 
 

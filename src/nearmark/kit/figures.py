@@ -24,39 +24,22 @@ KINDS: Final = ("lot", "specification", "safety")
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """Where values were read.
-
-    Attributes
-    ----------
-    kind : ``lot``, ``specification`` or ``safety``
-    opened : bool
-        Whether the source itself was read.
-    seen : str
-        Exactly what of it was seen; ``from memory`` if nothing.
-    """
+    """Where values were read."""
 
     name: str
     title: str
-    kind: str
-    opened: bool
-    seen: str
+    kind: str  # ``lot``, ``specification`` or ``safety``
+    opened: bool  # whether the source itself was read
+    seen: str  # exactly what of it was seen; ``from memory`` if nothing
 
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """One value with where it comes from.
+    """One value with where it comes from."""
 
-    Attributes
-    ----------
-    value : unit of the field
-    source : str
-        ``typical``, ``own``, or an entry of ``sources.toml``.
-    relative_u : relative
-        Standard uncertainty of the value for a lot of your own, divided by the value.
-    """
-
-    value: float
-    source: str
+    value: float  # unit of the field
+    source: str  # ``typical``, ``own``, or an entry of ``sources.toml``
+    # Standard uncertainty of the value for a lot of your own, divided by the value (relative).
     relative_u: float
 
     @property

@@ -28,17 +28,11 @@ LARGE_COUNT = 2000
 
 @dataclass(frozen=True, slots=True)
 class Agreement:
-    """Whether two results of the same thing agree within their uncertainties.
+    """Whether two results of the same thing agree within their uncertainties."""
 
-    Attributes
-    ----------
-    e_n : dimensionless
-        Difference over the joint expanded uncertainty; up to 1 the results agree.
-    apart, joint_u : unit of the results
-        Their difference without a sign, and its expanded uncertainty.
-    """
-
+    # Difference over the joint expanded uncertainty; up to 1 the results agree (dimensionless).
     e_n: float
+    # Their difference without a sign, and its expanded uncertainty (unit of the results).
     apart: float
     joint_u: float
 

@@ -18,14 +18,9 @@ keeps the lucky keys (``benchmarks/stopping.py``), so it is never proposed."""
 
 @dataclass(frozen=True, slots=True)
 class MoreSamples:
-    """Samples that should make a count fit.
+    """Samples that should make a count fit."""
 
-    Attributes
-    ----------
-    pieces, n_samples : pieces, samples
-        How many samples, of how many pieces each.
-    """
-
+    # How many samples, of how many pieces each (pieces, samples).
     pieces: int
     n_samples: int
 
@@ -48,21 +43,14 @@ class MoreSamples:
 
 @dataclass(frozen=True, slots=True)
 class NextSample:
-    """What one more sample is worth.
+    """What one more sample is worth."""
 
-    Attributes
-    ----------
-    pieces : pieces
-        Size of the sample considered.
-    now_relative_u, predicted_relative_u : relative
-        Expanded uncertainty before and after, if the new sample scatters as the others did.
-    more_needed : samples or None
-        Samples of this size until the count is fit; ``None`` if 30 are not enough.
-    """
-
-    pieces: int
+    pieces: int  # size of the sample considered
+    # Expanded uncertainty before and after, if the new sample scatters as the others did
+    # (relative).
     now_relative_u: float
     predicted_relative_u: float
+    # Samples of this size until the count is fit; ``None`` if 30 are not enough (samples or None).
     more_needed: int | None
 
 

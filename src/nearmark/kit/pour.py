@@ -64,29 +64,15 @@ PourWarning = CatalogueMass | MaterialNote | FillWarning | NarrowVessel
 
 @dataclass(frozen=True, slots=True)
 class Pour:
-    """How to fill a container with about a wanted count.
+    """How to fill a container with about a wanted count."""
 
-    Attributes
-    ----------
-    pieces : pieces
-        The count aimed at; the key still comes from weighing what was poured.
-    mass_g : g
-        What to weigh out, in steps of the scale.
-    relative_u : relative
-        Standard uncertainty of the count that results.
-    volume_cm3 : cm3
-    fill : dimensionless or None
-        Share of the vessel filled; ``None`` without a vessel.
-    height_cm : cm or None
-        Fill height in the vessel; ``None`` without one, or if it is overfull.
-    """
-
-    pieces: int
-    mass_g: Decimal
-    relative_u: float
+    pieces: int  # the count aimed at; the key still comes from weighing what was poured
+    mass_g: Decimal  # what to weigh out, in steps of the scale
+    relative_u: float  # standard uncertainty of the count that results (relative)
     volume_cm3: float
+    # Share of the vessel filled; ``None`` without a vessel (dimensionless or None).
     fill: float | None
-    height_cm: float | None
+    height_cm: float | None  # fill height in the vessel; ``None`` without one, or if it is overfull
     warnings: tuple[PourWarning, ...]
 
 

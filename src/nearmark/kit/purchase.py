@@ -31,27 +31,14 @@ CHILD_LIMIT_KG: Final = 3.0
 
 @dataclass(frozen=True, slots=True)
 class Scooping:
-    """How the scooping station is run.
+    """How the scooping station is run."""
 
-    Attributes
-    ----------
-    places : places, >= 1
-        Shared evenly by the materials; each place holds one material.
-    pairs : pairs, >= 1
-        Pairs in the whole event.
-    returned : bool
-        Whether a scoop goes back into its bucket after weighing.
-    reserve_g : g, >= 0
-        What stays in a bucket so that the last pair scoops as the first did.
-    spillage : relative, 0 to 1
-        Share bought on top.
-    """
-
-    places: int
-    pairs: int
-    returned: bool = True
+    places: int  # shared evenly by the materials; each place holds one material (places, >= 1)
+    pairs: int  # pairs in the whole event (pairs, >= 1)
+    returned: bool = True  # whether a scoop goes back into its bucket after weighing
+    # What stays in a bucket so that the last pair scoops as the first did (g, >= 0).
     reserve_g: float = 2000.0
-    spillage: float = 0.05
+    spillage: float = 0.05  # share bought on top (relative, 0 to 1)
 
     def __post_init__(self) -> None:
         checks = (
@@ -92,25 +79,13 @@ class Scooping:
 
 @dataclass(frozen=True, slots=True)
 class Purchase:
-    """One line of the purchase list.
-
-    Attributes
-    ----------
-    mass_g : g
-        What is needed, spillage included.
-    packages : packages
-        Whole packages to buy.
-    places : places
-        How many scoop this material.
-    per_place_g : g
-        What each of them starts with; 0 if none does.
-    """
+    """One line of the purchase list."""
 
     material: CatalogueMaterial
-    mass_g: float
-    packages: int
-    places: int
-    per_place_g: float
+    mass_g: float  # what is needed, spillage included
+    packages: int  # whole packages to buy (packages)
+    places: int  # how many scoop this material (places)
+    per_place_g: float  # what each of them starts with; 0 if none does
 
 
 def purchase_list(
@@ -186,17 +161,10 @@ class Carrier(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Load:
-    """What a filled container weighs to carry.
+    """What a filled container weighs to carry."""
 
-    Attributes
-    ----------
-    mass_kg : kg
-    carrier : Carrier
-        Who may carry it.
-    """
-
-    mass_kg: float
-    carrier: Carrier
+    mass_kg: float  # kg
+    carrier: Carrier  # who may carry it
 
 
 def carried_mass(contents_g: float, tare_g: float) -> Load:

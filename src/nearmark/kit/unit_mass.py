@@ -11,17 +11,10 @@ MIN_SAMPLES = 2
 
 @dataclass(frozen=True, slots=True)
 class Sample:
-    """Pieces that were counted and then weighed together.
+    """Pieces that were counted and then weighed together."""
 
-    Attributes
-    ----------
-    pieces : pieces, >= 1
-    mass_g : g
-        Net mass: the dish is already taken off.
-    """
-
-    pieces: int
-    mass_g: float
+    pieces: int  # pieces, >= 1
+    mass_g: float  # net mass: the dish is already taken off
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,15 +16,9 @@ SIZES: Final = {"cylinder": 2, "box": 3, "taper": 3}
 
 @dataclass(frozen=True, slots=True)
 class CupSize:
-    """A cup size; the tare is typical, measure your own.
+    """A cup size; the tare is typical, measure your own."""
 
-    Attributes
-    ----------
-    us_fl_oz : US fluid ounces
-    tare_g : g
-    """
-
-    us_fl_oz: float
+    us_fl_oz: float  # US fluid ounces
     tare_g: float
 
     @property
@@ -35,22 +29,14 @@ class CupSize:
 
 @dataclass(frozen=True, slots=True)
 class Vessel:
-    """A container by its inner sizes.
-
-    Attributes
-    ----------
-    shape : ``cylinder``, ``box`` or ``taper`` (a frustum)
-    sizes_cm : cm
-        Diameter, height; length, width, height; or bottom and top diameter, height.
-    tare_g : g
-        Typical, measure your own.
-    """
+    """A container by its inner sizes."""
 
     code: str
     name: str
-    shape: str
+    shape: str  # ``cylinder``, ``box`` or ``taper`` (a frustum)
+    # Diameter, height; length, width, height; or bottom and top diameter, height.
     sizes_cm: tuple[float, ...]
-    tare_g: float
+    tare_g: float  # typical, measure your own
 
     @property
     def height_cm(self) -> float:

@@ -24,19 +24,9 @@ class ActKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Act:
-    """One thing to do.
-
-    Attributes
-    ----------
-    name : str
-        Of the scale, the ruler, the batch of cups or the lot; may be empty.
-    n : readings
-        Of ``READ_MORE``: how many more of each side.
-    step_cm : cm
-        Of the kinds that read to a step.
-    """
+    """One thing to do."""
 
     kind: ActKind
-    name: str = ""
-    n: int = 0
-    step_cm: float = 0.0
+    name: str = ""  # of the scale, the ruler, the batch of cups or the lot; may be empty
+    n: int = 0  # of ``READ_MORE``: how many more of each side (readings)
+    step_cm: float = 0.0  # of the kinds that read to a step

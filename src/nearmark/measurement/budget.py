@@ -17,51 +17,27 @@ from nearmark.measurement.row_notes import RowNote
 class Component:
     """One influence on a result.
 
-    Attributes
-    ----------
-    name : str
-        The influence in plain words, for example ``repeatability of the samples``.
-    value : float
-        Best estimate of the influence, in ``unit``.
-    unit : str
-        Unit of ``value`` and ``u``.
-    u : unit
-        Standard uncertainty.
-    sensitivity : unit of the result per ``unit``
-        Partial derivative of the result by this influence (signed).
-    distribution : str
-        ``t``, ``rectangular``, ``normal``, ...
-    dof : dimensionless
-        Degrees of freedom; ``math.inf`` for a Type B evaluation taken as exact.
-    estimate : str
-        Components that carry the same non-empty word share one estimate of variance: their
-        uncertainties are wrong together, so their degrees of freedom must not be added.
-    notes : tuple of RowNote
-        Why the row is what it is (for instance that it cancels).
-    cause : str
-        Names what the row shares with other rows, of this budget and of others, for example
-        ``gain of bench scale``: one error, the same standardised variable in all of them.  Empty:
-        the row's own, drawn again when the thing is measured again.
-    act : Act or None
-        What a person can do about it; ``None`` when nothing is known to help.
-
-    Raises
-    ------
-    InputError
-        If ``u`` is negative, or ``u`` or ``sensitivity`` is not a finite number.
+    Raises InputError if ``u`` is negative, or ``u`` or ``sensitivity`` is not a finite number.
     """
 
-    name: str
-    value: float
-    unit: str
-    u: float
+    name: str  # the influence in plain words, for example ``repeatability of the samples``
+    value: float  # best estimate of the influence, in ``unit``
+    unit: str  # unit of ``value`` and ``u``
+    u: float  # standard uncertainty (unit)
+    # Partial derivative of the result by this influence (signed) (unit of the result per ``unit``).
     sensitivity: float = 1.0
-    distribution: str = "normal"
+    distribution: str = "normal"  # ``t``, ``rectangular``, ``normal``,
+    # Degrees of freedom; ``math.inf`` for a Type B evaluation taken as exact (dimensionless).
     dof: float = math.inf
+    # Components that carry the same non-empty word share one estimate of variance: their
+    # uncertainties are wrong together, so their degrees of freedom must not be added.
     estimate: str = ""
-    notes: tuple[RowNote, ...] = ()
+    notes: tuple[RowNote, ...] = ()  # why the row is what it is (for instance that it cancels)
+    # Names what the row shares with other rows, of this budget and of others, for example ``gain of
+    # bench scale``: one error, the same standardised variable in all of them. Empty: the row's own,
+    # drawn again when the thing is measured again.
     cause: str = ""
-    act: Act | None = None
+    act: Act | None = None  # what a person can do about it; ``None`` when nothing is known to help
 
     def __post_init__(self) -> None:
         if not 0 <= self.u < math.inf:  # also refuses NaN, which compares false
@@ -88,28 +64,17 @@ class Component:
 class Budget:
     """A result with everything its uncertainty is made of.
 
-    Attributes
-    ----------
-    measurand : str
-        What the value is of, for example ``number of pieces in container B2``.
-    value : unit
-        The estimate of the measurand.
-    level : dimensionless
-        Coverage probability of the expanded uncertainty.
-
-    Examples
-    --------
     >>> rows = (Component("gross", 131.2, "g", 0.029), Component("tare", 24.1, "g", 0.029, -1))
     >>> budget = Budget("net mass", 107.1, "g", rows)
     >>> round(budget.standard_uncertainty, 4), budget.dof
     (0.041, inf)
     """
 
-    measurand: str
-    value: float
+    measurand: str  # what the value is of, for example ``number of pieces in container B2``
+    value: float  # the estimate of the measurand (unit)
     unit: str
     components: tuple[Component, ...]
-    level: float = LEVEL_95
+    level: float = LEVEL_95  # coverage probability of the expanded uncertainty (dimensionless)
 
     @property
     def variance(self) -> float:

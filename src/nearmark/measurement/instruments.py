@@ -12,41 +12,23 @@ from nearmark.measurement.type_b import from_expanded, resolution
 class Instrument:
     """A scale or a ruler.
 
-    Attributes
-    ----------
-    name : str
-        What is written on it, for example ``bench scale``.
-    unit : str
-        ``g`` or ``cm``; every other number of this instrument is in it.
-    resolution : unit
-        Smallest step it can show, > 0.
-    gain_u : relative
-        Standard uncertainty of its scale factor: an error common to all readings, in proportion.
-    linearity_u : unit
-        Standard uncertainty of one net reading that is *not* common: it does not cancel.
-    capacity : unit
-        Largest reading it can show; ``math.inf`` when not stated.
-    zero_u : unit
-        Standard uncertainty of its zero: an error of the same size in all readings, such as a worn
-        end of a ruler.  It cancels in a difference of two readings.
+    Raises InputError if a number is out of its range.
 
-    Raises
-    ------
-    InputError
-        If a number is out of its range.
-
-    Examples
-    --------
     >>> round(Instrument("bench scale", "g", 0.1).resolution_u, 4)
     0.0289
     """
 
-    name: str
-    unit: str
-    resolution: float
+    name: str  # what is written on it, for example ``bench scale``
+    unit: str  # ``g`` or ``cm``; every other number of this instrument is in it
+    resolution: float  # smallest step it can show, > 0 (unit)
+    # Standard uncertainty of its scale factor: an error common to all readings, in proportion
+    # (relative).
     gain_u: float = 0.0
+    # Standard uncertainty of one net reading that is *not* common: it does not cancel (unit).
     linearity_u: float = 0.0
-    capacity: float = math.inf
+    capacity: float = math.inf  # largest reading it can show; ``math.inf`` when not stated (unit)
+    # Standard uncertainty of its zero: an error of the same size in all readings, such as a worn
+    # end of a ruler. It cancels in a difference of two readings (unit).
     zero_u: float = 0.0
 
     def __post_init__(self) -> None:
@@ -155,17 +137,11 @@ def certified_gain_u(expanded_u: float, coverage_factor: float, reading: float) 
 class Reading:
     """Repeated indications of one quantity on one instrument.
 
-    Attributes
-    ----------
-    indications : unit of the instrument, shape (n,), n >= 1
-
-    Examples
-    --------
     >>> Reading((12.4, 12.5, 12.4), Instrument("ruler", "cm", 0.1)).n
     3
     """
 
-    indications: tuple[float, ...]
+    indications: tuple[float, ...]  # unit of the instrument, n >= 1
     instrument: Instrument
 
     @property

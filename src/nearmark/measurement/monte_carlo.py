@@ -29,31 +29,19 @@ allow, it is by chance often far too small."""
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
-    """What the draws say of one result.
+    """What the draws say of one result."""
 
-    Attributes
-    ----------
-    value, u : unit of the result
-        Mean and standard deviation of the draws.
-    interval : (low, high), unit of the result
-        Probabilistically symmetric coverage interval.
-    shortest : (low, high), unit of the result
-        Shortest coverage interval.
-    end_u : (low, high), unit of the result
-        What the ends of the symmetric interval scatter because the draws are not endless; infinite
-        while there is one block only.
-    n_draws : draws
-    settled : bool
-        Whether the wanted digits stood still before the draws ran out.
-    """
-
+    # Mean and standard deviation of the draws (unit of the result).
     value: float
     u: float
+    # Probabilistically symmetric coverage interval ((low, high), unit of the result).
     interval: tuple[float, float]
-    shortest: tuple[float, float]
+    shortest: tuple[float, float]  # shortest coverage interval ((low, high), unit of the result)
+    # What the ends of the symmetric interval scatter because the draws are not endless; infinite
+    # while there is one block only ((low, high), unit of the result).
     end_u: tuple[float, float]
     n_draws: int
-    settled: bool
+    settled: bool  # whether the wanted digits stood still before the draws ran out
 
 
 def propagate_distributions(

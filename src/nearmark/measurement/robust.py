@@ -25,23 +25,14 @@ _NOTHING: Final = 1e-12
 
 @dataclass(frozen=True, slots=True)
 class RobustMean:
-    """Result of algorithm A, in the unit of the values.
+    """Result of algorithm A, in the unit of the values."""
 
-    Attributes
-    ----------
-    mean, standard_deviation : unit of the values
-    u : unit of the values
-        Standard uncertainty of the mean, ``1.25 s / sqrt(n)``.
-    n : values
-    rounds : int
-        Iterations until nothing moved.
-    """
-
+    # Unit of the values.
     mean: float
     standard_deviation: float
-    u: float
-    n: int
-    rounds: int
+    u: float  # standard uncertainty of the mean, ``1.25 s / sqrt(n)`` (unit of the values)
+    n: int  # values
+    rounds: int  # iterations until nothing moved
 
 
 def robust_mean(values: Sequence[float]) -> RobustMean:

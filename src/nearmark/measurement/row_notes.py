@@ -55,17 +55,10 @@ class UpperBound:
 
 @dataclass(frozen=True, slots=True)
 class FewSamples:
-    """What few samples, and stopping when they look good, may hide.
+    """What few samples, and stopping when they look good, may hide."""
 
-    Attributes
-    ----------
-    level : dimensionless
-        Of the upper bound of the scatter, 0 to 1.
-    usual_cv, max_cv : relative
-        Piece spread believed beforehand, and the largest unless the samples show more.
-    """
-
-    level: float
+    level: float  # of the upper bound of the scatter, 0 to 1 (dimensionless)
+    # Piece spread believed beforehand, and the largest unless the samples show more (relative).
     usual_cv: float
     max_cv: float
 
@@ -80,18 +73,12 @@ class FullCounts:
 
 @dataclass(frozen=True, slots=True)
 class WeighingAgrees:
-    """A count by weighing that agrees with the counts by hand.
+    """A count by weighing that agrees with the counts by hand."""
 
-    Attributes
-    ----------
-    weighed, expanded_u : pieces
-    e_n : dimensionless
-        Difference over the joint expanded uncertainty, 0 to 1.
-    """
-
+    # Pieces.
     weighed: float
     expanded_u: float
-    e_n: float
+    e_n: float  # difference over the joint expanded uncertainty, 0 to 1 (dimensionless)
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,25 +12,14 @@ from nearmark.errors import InputError, TooFewReadings
 
 @dataclass(frozen=True, slots=True)
 class TypeA:
-    """Mean of repeated readings with its standard uncertainty, in the unit of the readings.
+    """Mean of repeated readings with its standard uncertainty, in the unit of the readings."""
 
-    Attributes
-    ----------
-    mean : unit of the readings
-    standard_deviation : unit of the readings
-        Experimental standard deviation of one reading (GUM equation 4).
-    u : unit of the readings
-        Standard deviation of the mean (GUM equation 5).
-    dof : dimensionless
-        Readings minus one.
-    n : readings
-    """
-
-    mean: float
+    mean: float  # unit of the readings
+    # Experimental standard deviation of one reading (GUM equation 4) (unit of the readings).
     standard_deviation: float
-    u: float
-    dof: int
-    n: int
+    u: float  # standard deviation of the mean (GUM equation 5) (unit of the readings)
+    dof: int  # readings minus one (dimensionless)
+    n: int  # readings
 
 
 def type_a(readings: Sequence[float]) -> TypeA:

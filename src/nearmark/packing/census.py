@@ -32,42 +32,21 @@ GRADES: Final[tuple[tuple[float, Grade], ...]] = (
 
 @dataclass(frozen=True, slots=True)
 class Census:
-    """Facts and appearances of one jar.
+    """Facts and appearances of one jar."""
 
-    Attributes
-    ----------
-    count : pieces
-        Exact.
-    fill_height_cm : cm
-        Mean height of the surface.
-    fraction : dimensionless
-        Volume of the pieces over the volume of the vessel below the fill height.
-    bulk_fraction : dimensionless or None
-        Same away from walls, floor and surface; ``None`` if the jar is too small to have a bulk.
-    surface_pieces : pieces
-        Seen from above, each by at least half of its silhouette.
-    wall_pieces : pieces
-        Seen through the side in the same way.
-    layers : pieces
-        Mean number of pieces met going up a line on the side.
-    product : pieces
-        ``surface_pieces * layers``, what the usual method gives.
-    bias : dimensionless
-        ``ln(product / count)``.
-    grade : easy, medium or hard
-        By the size of the bias.
-    """
-
-    count: int
-    fill_height_cm: float
+    count: int  # exact (pieces)
+    fill_height_cm: float  # mean height of the surface
+    # Volume of the pieces over the volume of the vessel below the fill height (dimensionless).
     fraction: float
+    # Same away from walls, floor and surface; ``None`` if the jar is too small to have a bulk
+    # (dimensionless or None).
     bulk_fraction: float | None
-    surface_pieces: int
-    wall_pieces: int
-    layers: float
-    product: float
-    bias: float
-    grade: Grade
+    surface_pieces: int  # seen from above, each by at least half of its silhouette
+    wall_pieces: int  # seen through the side in the same way
+    layers: float  # mean number of pieces met going up a line on the side (pieces)
+    product: float  # ``surface_pieces * layers``, what the usual method gives (pieces)
+    bias: float  # ``ln(product / count)`` (dimensionless)
+    grade: Grade  # by the size of the bias (easy, medium or hard)
 
 
 def census(jar: Jar) -> Census:

@@ -10,53 +10,31 @@ from nearmark.packing.shapes import solid
 
 @dataclass(frozen=True, slots=True)
 class Rest:
-    """How still and how clean the bed is.
+    """How still and how clean the bed is."""
 
-    Attributes
-    ----------
-    kinetic : m g w per piece
-        Mean kinetic energy; w is the width of a piece.
-    overlap_max, overlap_median : widths
-        Of all touching pairs.
-    contacts : per piece
-        Mean number of bearing contacts, walls counted once and pairs for both pieces.
-    rise : m g w per piece
-        Largest rise of the mechanical energy between two looks after the last piece had
-        landed and before any tap.
-    steps : steps
-    time : sqrt(w / g)
-        Simulated.
-    """
-
-    kinetic: float
+    kinetic: float  # mean kinetic energy; w is the width of a piece (m g w per piece)
+    # Of all touching pairs (widths).
     overlap_max: float
     overlap_median: float
+    # Mean number of bearing contacts, walls counted once and pairs for both pieces (per piece).
     contacts: float
+    # Largest rise of the mechanical energy between two looks after the last piece had landed and
+    # before any tap (m g w per piece).
     rise: float
-    steps: int
-    time: float
+    steps: int  # steps
+    time: float  # simulated (sqrt(w / g))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Jar:
-    """A vessel with pieces at rest.
-
-    Attributes
-    ----------
-    version : int
-        Of the packing engine; a jar is the same only for the same version.
-    centres_cm : cm, shape (n, 3)
-        Centres of mass; the floor's centre is the origin, z is up.
-    turns : unit quaternions w x y z, shape (n, 4)
-    sizes : dimensionless, shape (n,)
-        Width of each piece over the mean width.
-    """
+    """A vessel with pieces at rest."""
 
     request: PackingRequest
-    version: int
+    version: int  # of the packing engine; a jar is the same only for the same version
+    # Centres of mass; the floor's centre is the origin, z is up (cm, shape (n, 3)).
     centres_cm: np.ndarray
-    turns: np.ndarray
-    sizes: np.ndarray
+    turns: np.ndarray  # unit quaternions w x y z, shape (n, 4)
+    sizes: np.ndarray  # width of each piece over the mean width (dimensionless)
     rest: Rest
 
     @property

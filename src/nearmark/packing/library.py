@@ -35,17 +35,10 @@ ATTEMPTS: Final = 3
 
 @dataclass(frozen=True, slots=True)
 class LibraryPlan:
-    """What a library holds.
-
-    Attributes
-    ----------
-    n_jars : jars
-    shapes : tuple of str
-        Codes, from which each jar's is drawn.
-    """
+    """What a library holds."""
 
     n_jars: int
-    shapes: tuple[str, ...]
+    shapes: tuple[str, ...]  # codes, from which each jar's is drawn
     seed: int
 
 

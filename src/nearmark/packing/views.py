@@ -14,20 +14,13 @@ PIXELS_A_WIDTH: Final = 8
 
 @dataclass(frozen=True, slots=True, eq=False)
 class IdPicture:
-    """Which piece is in front at each pixel.
+    """Which piece is in front at each pixel."""
 
-    Attributes
-    ----------
-    pieces : index of the piece or -1, shape (nu, nv)
-    front : widths, shape (nu, nv)
-        Height, or distance out from the axis, of what is seen; -inf where nothing is.
-    own : pixels, shape (n,)
-        Silhouette of each piece with nothing before it.
-    """
-
-    pieces: np.ndarray
+    pieces: np.ndarray  # index of the piece or -1, shape (nu, nv)
+    # Height, or distance out from the axis, of what is seen; -inf where nothing is (widths, shape
+    # (nu, nv)).
     front: np.ndarray
-    own: np.ndarray
+    own: np.ndarray  # silhouette of each piece with nothing before it (pixels)
 
     def visible_share(self) -> np.ndarray:
         """Share of its own silhouette that is seen of each piece, shape (n,)."""

@@ -22,8 +22,6 @@ _SHOWN: Final = {"cm3": "cm³"}
 def practice_words(n_tries: int, n_days: int) -> str:
     """How much a child practised.
 
-    Examples
-    --------
     >>> practice_words(30, 10), practice_words(1, 1)
     ('30 estimates on 10 days of practice', '1 estimate on 1 day of practice')
     """
@@ -37,8 +35,6 @@ def practice_words(n_tries: int, n_days: int) -> str:
 def station_title(station: Station) -> str:
     """Of a station, for a child.
 
-    Examples
-    --------
     >>> station_title(Station.COUNT)
     'Counting'
     """
@@ -48,8 +44,6 @@ def station_title(station: Station) -> str:
 def closest_words(best: Best) -> str:
     """The closest answer of a child at a station, to the child.
 
-    Examples
-    --------
     >>> from datetime import date
     >>> from nearmark.coaching.attempt import Attempt
     >>> jar = Attempt(date(2027, 2, 3), "Ada", Station.COUNT, "jar of beans", 412, 420)
@@ -82,8 +76,6 @@ def closest_words(best: Best) -> str:
 def better_words(progress: Progress) -> str:
     """True of a child who is better than chance explains; else empty.
 
-    Examples
-    --------
     >>> from nearmark.coaching.progress import Month
     >>> better_words(Progress(Station.COUNT, Month(4, 62.0, ((9.0, 3),)),
     ...                       Month(5, 81.0, ((4.0, 4),)), 1, 1))

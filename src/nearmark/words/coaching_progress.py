@@ -16,8 +16,6 @@ COARSE: Final = 2.0
 def progress_words(progress: Progress) -> str:
     """First month against last at one station; "give or take" is half of the 95 % interval.
 
-    Examples
-    --------
     >>> from nearmark.coaching.progress import Month
     >>> from nearmark.station import Station
     >>> first, last = Month(4, 62.0, ((9.0, 3),)), Month(5, 81.0, ((4.0, 4),))
@@ -70,8 +68,6 @@ def _early_words(progress: Progress, name: str) -> str:
 def of_words(progress: Progress) -> str:
     """True of a pair or a club: of how many pupils the mean is; empty for one pupil.
 
-    Examples
-    --------
     >>> from nearmark.coaching.progress import Month
     >>> from nearmark.station import Station
     >>> of_words(Progress(Station.COUNT, Month(9, 62.0), Month(9, 81.0), 3, 6))
@@ -85,8 +81,6 @@ def of_words(progress: Progress) -> str:
 def headline_words(progress: Sequence[Progress]) -> str:
     """All stations in one line; empty without a station.
 
-    Examples
-    --------
     >>> headline_words([])
     ''
     """
@@ -111,8 +105,6 @@ def headline_words(progress: Sequence[Progress]) -> str:
 def best_words(best: Best) -> str:
     """A pupil's closest try at a station.
 
-    Examples
-    --------
     >>> from datetime import date
     >>> from nearmark.coaching.attempt import Attempt
     >>> from nearmark.station import Station

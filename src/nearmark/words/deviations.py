@@ -108,8 +108,6 @@ def no_session() -> str:
 def months_words(station: str, first: float, last: float) -> str:
     """Mean points of two months, for whoever cannot see the picture.
 
-    Examples
-    --------
     >>> months_words("count", 62.1, 80.9)
     'count from 62 to 81 points'
     """

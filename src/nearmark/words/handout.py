@@ -103,8 +103,6 @@ def line_words(part: HandoutPart, number: int) -> str:
 def vessel_words(form: str) -> str:
     """What to leave out of a layer of beans in a kind of vessel; empty: nothing.
 
-    Examples
-    --------
     >>> vessel_words("cup")
     'In a vessel that widens to the top: leave out one in five of what is seen in a layer.'
     """

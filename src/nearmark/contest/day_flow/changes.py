@@ -31,27 +31,14 @@ class ChangeKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """One change after those in front of it, and what it does.
-
-    Attributes
-    ----------
-    amount : scales, pairs at once or min from start to start, after the change
-    gain_min : min
-        By which the wait of the pair worse off than 95 of 100 falls.
-    gain_u_min : min
-        Standard uncertainty of that, from the scatter of the days.
-    more_done : share of the free items, 0 to 1
-        That pairs come to beyond those before.
-    later_min : min
-        By which the day ends later; below 0: earlier.
-    """
+    """One change after those in front of it, and what it does."""
 
     kind: ChangeKind
-    amount: float
-    gain_min: float
-    gain_u_min: float
-    more_done: float
-    later_min: float
+    amount: float  # scales, pairs at once or min from start to start, after the change
+    gain_min: float  # by which the wait of the pair worse off than 95 of 100 falls (min)
+    gain_u_min: float  # standard uncertainty of that, from the scatter of the days (min)
+    more_done: float  # that pairs come to beyond those before (share of the free items, 0 to 1)
+    later_min: float  # by which the day ends later; below 0: earlier (min)
 
     @property
     def is_worth_it(self) -> bool:

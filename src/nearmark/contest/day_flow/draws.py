@@ -12,19 +12,13 @@ Floats = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True)
 class Draws:
-    """Minutes of each pair, and the order in which it likes to go.
+    """Minutes of each pair, and the order in which it likes to go."""
 
-    Attributes
-    ----------
-    scoop_min, weigh_min : shape (n_pairs,), min
-    stop_min : shape (n_pairs, n_stops), min
-    likes : shape (n_pairs, n_stops)
-        Numbers of the stops, the one it would take first in front.
-    """
-
+    # Shape (n_pairs,), min.
     scoop_min: Floats
     weigh_min: Floats
-    stop_min: Floats
+    stop_min: Floats  # shape (n_pairs, n_stops), min
+    # Numbers of the stops, the one it would take first in front (shape (n_pairs, n_stops)).
     likes: NDArray[np.intp]
 
 

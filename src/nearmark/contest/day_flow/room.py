@@ -58,20 +58,12 @@ class Choice(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Stop:
-    """A container or box that pairs go to in their own order.
+    """A container or box that pairs go to in their own order."""
 
-    Attributes
-    ----------
-    code : code of the item
-    minutes : Minutes
-        What a pair takes at it.
-    at_once : pairs, 1 to 60
-        How many can work at it: its copies times the pairs that see one copy well.
-    """
-
-    code: str
+    code: str  # code of the item
     station: Station
-    minutes: Minutes
+    minutes: Minutes  # what a pair takes at it
+    # How many can work at it: its copies times the pairs that see one copy well (pairs, 1 to 60).
     at_once: int = 2
 
     def __post_init__(self) -> None:
@@ -97,25 +89,16 @@ class Break:
 
 @dataclass(frozen=True, slots=True)
 class Room:
-    """One room.
-
-    Attributes
-    ----------
-    places : pairs that scoop at once, 1 to 60
-    scales : scales with a helper each, 1 to 60
-    minutes : min
-        That a pair has for everything; its clock starts with its heat.
-    breaks : tuple of Break
-        In each, one scale is not served; who is being weighed is weighed to the end.
-    """
+    """One room."""
 
     stops: tuple[Stop, ...]
-    places: int = PLACES
-    scales: int = 1
-    minutes: float = HEAT_MINUTES
+    places: int = PLACES  # pairs that scoop at once, 1 to 60
+    scales: int = 1  # scales with a helper each, 1 to 60
+    minutes: float = HEAT_MINUTES  # that a pair has for everything; its clock starts with its heat
     scoop: Minutes = SCOOP
     weigh: Minutes = WEIGH
     choice: Choice = Choice.SHORTEST
+    # In each, one scale is not served; who is being weighed is weighed to the end.
     breaks: tuple[Break, ...] = ()
 
     def __post_init__(self) -> None:
@@ -151,17 +134,10 @@ class Late:
 
 @dataclass(frozen=True, slots=True)
 class Day:
-    """When pairs come.
+    """When pairs come."""
 
-    Attributes
-    ----------
-    heats : pairs in each heat, in the order of their starts
-    interval_min : min from one start to the next
-    late : tuple of Late
-    """
-
-    heats: tuple[int, ...]
-    interval_min: float = HEAT_MINUTES
+    heats: tuple[int, ...]  # pairs in each heat, in the order of their starts
+    interval_min: float = HEAT_MINUTES  # min from one start to the next
     late: tuple[Late, ...] = ()
 
     def __post_init__(self) -> None:

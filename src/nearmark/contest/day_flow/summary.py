@@ -46,50 +46,30 @@ def band(values: Iterable[float]) -> Band:
 
 @dataclass(frozen=True, slots=True)
 class DayFigures(Generic[Figure]):
-    """Figures of a day: numbers of one simulated day, or bands over many.
+    """Figures of a day: numbers of one simulated day, or bands over many."""
 
-    Attributes
-    ----------
-    scale_wait_min, stop_wait_min : min, mean of the pairs
-    wait_min : min, mean of the pairs
-    worst_wait_min : min
-        Of the pair that is worse off than 95 of 100.
-    unfair_min : min
-        How much longer those wait who hand in their cup in the last third of their heat than those
-        of the first third.
-    unfinished : share of all free items that pairs did not come to, 0 to 1
-    late_pairs : share of the pairs that did not finish everything, 0 to 1
-    scale_queue : pairs, the longest queue
-    scale_busy : share of the time from the first cup to the last, 0 to 1
-    end_min : min after the first start, when the last pair leaves
-    """
-
+    # Min, mean of the pairs.
     scale_wait_min: Figure
     stop_wait_min: Figure
-    wait_min: Figure
-    worst_wait_min: Figure
+    wait_min: Figure  # min, mean of the pairs
+    worst_wait_min: Figure  # of the pair that is worse off than 95 of 100 (min)
+    # How much longer those wait who hand in their cup in the last third of their heat than those of
+    # the first third (min).
     unfair_min: Figure
-    unfinished: Figure
-    late_pairs: Figure
-    scale_queue: Figure
-    scale_busy: Figure
-    end_min: Figure
+    unfinished: Figure  # share of all free items that pairs did not come to, 0 to 1
+    late_pairs: Figure  # share of the pairs that did not finish everything, 0 to 1
+    scale_queue: Figure  # pairs, the longest queue
+    scale_busy: Figure  # share of the time from the first cup to the last, 0 to 1
+    end_min: Figure  # min after the first start, when the last pair leaves
 
 
 @dataclass(frozen=True, slots=True)
 class DayBands:
-    """What many simulated days say of a plan.
+    """What many simulated days say of a plan."""
 
-    Attributes
-    ----------
-    figures : each figure as a band over the days
-    heat_wait_min : for each heat, the band of its mean wait, min
-    n_days : simulated days
-    """
-
-    figures: DayFigures[Band]
-    heat_wait_min: tuple[Band, ...]
-    n_days: int
+    figures: DayFigures[Band]  # each figure as a band over the days
+    heat_wait_min: tuple[Band, ...]  # for each heat, the band of its mean wait, min
+    n_days: int  # simulated days
 
 
 def days_walked(

@@ -16,30 +16,18 @@ Going = Generator[simpy.Event, Any, None]
 
 @dataclass(frozen=True, slots=True)
 class Walk:
-    """What became of each pair; all times in min after the first start.
+    """What became of each pair; all times in min after the first start."""
 
-    Attributes
-    ----------
-    scoop_wait_min, scale_wait_min, stop_wait_min : shape (n_pairs,), min
-        Minutes waited for a place, for the scale, and at all free stations together.
-    handed_in_min : shape (n_pairs,), min
-        When it hands in its cup.
-    left_min : shape (n_pairs,), min
-        When its minutes were up, or all was done.
-    is_done : shape (n_pairs, n_stops)
-    scale_busy_min : min, of all scales together
-    scale_queue : pairs
-        The longest queue at the scale.
-    """
-
+    # Minutes waited for a place, for the scale, and at all free stations together (shape
+    # (n_pairs,), min).
     scoop_wait_min: Floats
     scale_wait_min: Floats
     stop_wait_min: Floats
-    handed_in_min: Floats
-    left_min: Floats
-    is_done: NDArray[np.bool_]
-    scale_busy_min: float
-    scale_queue: int
+    handed_in_min: Floats  # when it hands in its cup (shape (n_pairs,), min)
+    left_min: Floats  # when its minutes were up, or all was done (shape (n_pairs,), min)
+    is_done: NDArray[np.bool_]  # shape (n_pairs, n_stops)
+    scale_busy_min: float  # min, of all scales together
+    scale_queue: int  # the longest queue at the scale (pairs)
 
     @property
     def wait_min(self) -> Floats:

@@ -28,10 +28,7 @@ def asked_scene(item: DrillItem) -> Scene | None:
 def opened_jar(row: DrillAnswer) -> OpenedJar | None:
     """What is shown of a jar after its answer.
 
-    Parameters
-    ----------
-    row : DrillAnswer
-        Kept already.
+    ``row``: kept already.
     """
     jar = row.item.jar
     if jar is None:

@@ -26,12 +26,8 @@ def make_club(
 ) -> Club:
     """Begin a club.
 
-    Parameters
-    ----------
-    keep_until : date
-        The last day on which its pupils' data are kept.
-    coach : Account or None
-        Whose it is; the lead opens every club.
+    ``keep_until``: the last day on which its pupils' data are kept. ``coach``: whose it is; the
+    lead opens every club.
     """
     check_keep(keep_until, today)
     with writing():
@@ -47,15 +43,8 @@ def make_club(
 def add_pupils(club: Club, names: list[str], *, by: str) -> list[Pupil]:
     """Add pupils, all or none.
 
-    Parameters
-    ----------
-    names : list of str
-        First names or codes.
-
-    Raises
-    ------
-    InputError
-        If one is taken, twice in the list, or too long.
+    ``names``: first names or codes. Raises InputError if one is taken, twice in the list, or too
+    long.
     """
     if not names:
         raise InputError("is empty", where="names", mend="Write a first name or a code")
@@ -76,12 +65,7 @@ def add_pupils(club: Club, names: list[str], *, by: str) -> list[Pupil]:
 def check_pupil_name(name: str, taken: set[str], *, where: str = "names") -> None:
     """Refuse a name that is too long, or taken.
 
-    Parameters
-    ----------
-    taken : set of str
-        Of the others in the club, case folded.
-    where : str
-        Field it was typed in.
+    ``taken``: of the others in the club, case folded. ``where``: field it was typed in.
     """
     longest = 40
     if len(name) > longest:
@@ -100,10 +84,7 @@ def check_pupil_name(name: str, taken: set[str], *, where: str = "names") -> Non
 def add_pair(club: Club, code: str, first: Pupil, second: Pupil, *, by: str) -> PracticePair:
     """Name two pupils who will take part together.
 
-    Parameters
-    ----------
-    code : str
-        Empty: the next free one.
+    ``code``: empty: the next free one.
     """
     if first == second:
         raise InputError("is the same pupil", where="second pupil", mend="A pair has two")

@@ -56,10 +56,7 @@ class PupilsForm(BaseForm):
 class PracticePairForm(BaseForm):
     """Two pupils.
 
-    Parameters
-    ----------
-    pupils : sequence of Pupil
-        To choose from.
+    ``pupils``: to choose from.
     """
 
     first = forms.ChoiceField(label="First pupil")
@@ -77,12 +74,7 @@ class PracticePairForm(BaseForm):
 
 
 class TrainedForm(BaseForm):
-    """Who decides today, station by station.
-
-    Parameters
-    ----------
-    stations : sequence of Station
-    """
+    """Who decides today, station by station."""
 
     WORDS: ClassVar[dict[str, str]] = {
         "": "not settled",
@@ -137,10 +129,7 @@ class LengthForm(BaseForm):
 class MeetingForm(BaseForm):
     """Who is here, how long, and what is at hand.
 
-    Parameters
-    ----------
-    pupils : sequence of Pupil
-        To choose from.
+    ``pupils``: to choose from.
     """
 
     here = forms.MultipleChoiceField(
@@ -191,8 +180,6 @@ class SureForm(BaseForm):
 def one_year_on(day: date) -> date:
     """The same day next year, proposed as the last day to keep a club.
 
-    Examples
-    --------
     >>> one_year_on(date(2028, 2, 29))
     datetime.date(2029, 2, 28)
     """

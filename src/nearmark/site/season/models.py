@@ -27,18 +27,12 @@ class Source(models.TextChoices):
 
 
 class Club(models.Model):
-    """Pupils who practise together; it lives over seasons and belongs to no event.
-
-    Attributes
-    ----------
-    keep_until : date
-        The last day on which the coach means to keep what is known of the pupils.
-    coaches : accounts
-        Who made it, or was given it; the lead opens it in any case.
-    """
+    """Pupils who practise together; it lives over seasons and belongs to no event."""
 
     name = models.CharField(max_length=100, unique=True)
+    # Who made it, or was given it; the lead opens it in any case (accounts).
     coaches = models.ManyToManyField(Account, related_name="clubs")
+    # The last day on which the coach means to keep what is known of the pupils.
     keep_until = models.DateField()
     made_at = models.DateTimeField()
 
@@ -68,18 +62,14 @@ class Pupil(models.Model):
 
 
 class PracticePair(models.Model):
-    """Two pupils of a club who will take part together.
-
-    Attributes
-    ----------
-    trained : dict of station -> mode
-        Who decides today, as the pair has trained it; a station left out is not settled.
-    """
+    """Two pupils of a club who will take part together."""
 
     club = models.ForeignKey(Club, models.CASCADE, related_name="pairs")
     code = models.CharField(max_length=20)
     first = models.ForeignKey(Pupil, models.CASCADE, related_name="pairs_as_first")
     second = models.ForeignKey(Pupil, models.CASCADE, related_name="pairs_as_second")
+    # Who decides today, as the pair has trained it; a station left out is not settled (mode by
+    # station).
     trained = models.JSONField(default=dict)
 
     class Meta:
@@ -117,27 +107,18 @@ PART_COLUMNS: Final = (
 
 
 class Thing(Parts):
-    """Something a club practises with.
-
-    Attributes
-    ----------
-    true : unit of the station
-        g asked for, pieces or cm3.
-    expanded_u : unit of the station, or None
-        U at 95 % of the true value, where it is known.
-    key_of : str
-        The item of an event whose key it is; empty: it was typed.
-    retired_at : datetime or None
-        Since when it is no longer offered; attempts at it stay.
-    """
+    """Something a club practises with."""
 
     club = models.ForeignKey(Club, models.CASCADE, related_name="things")
     station = models.CharField(max_length=10, choices=_STATIONS)
     name = models.CharField(max_length=100)
     size = models.CharField(max_length=40, blank=True)
-    true = models.FloatField()
+    true = models.FloatField()  # g asked for, pieces or cm3 (unit of the station)
+    # U at 95 % of the true value, where it is known (unit of the station, or None).
     expanded_u = models.FloatField(null=True)
+    # The item of an event whose key it is; empty: it was typed.
     key_of = models.CharField(max_length=200, blank=True)
+    # Since when it is no longer offered; attempts at it stay.
     retired_at = models.DateTimeField(null=True)
 
     class Meta:
@@ -151,23 +132,16 @@ class Thing(Parts):
 
 
 class ThingChange(models.Model):
-    """One correction of what is known of a thing.
-
-    Attributes
-    ----------
-    old, new : dict of column -> number, or None
-        Only the columns that changed.
-    n_attempts : attempts
-        Logged before and worked out again.
-    """
+    """One correction of what is known of a thing."""
 
     thing = models.ForeignKey(Thing, models.CASCADE, related_name="corrections")
     at = models.DateTimeField()
     by = models.CharField(max_length=60)
+    # Only the columns that changed (number, or None by column).
     old = models.JSONField()
     new = models.JSONField()
     why = models.CharField(max_length=200)
-    n_attempts = models.PositiveIntegerField(default=0)
+    n_attempts = models.PositiveIntegerField(default=0)  # logged before and worked out again
 
     class Meta:
         """Newest first."""
@@ -179,19 +153,11 @@ class ThingChange(models.Model):
 
 
 class PracticeAttempt(Parts):
-    """One estimate of one pupil; struck out with a reason, never changed.
+    """One estimate of one pupil; struck out with a reason, never changed."""
 
-    Attributes
-    ----------
-    key : UUID
-        Made where it was typed: the same attempt sent twice is kept once.
-    club : Club
-        The pupil's, kept beside it so that a club is read at once.
-    thing : str
-        Its name at that time.
-    """
-
+    # Made where it was typed: the same attempt sent twice is kept once.
     key = models.UUIDField(unique=True)
+    # The pupil's, kept beside it so that a club is read at once.
     club = models.ForeignKey(Club, models.CASCADE, related_name="attempts")
     pupil = models.ForeignKey(Pupil, models.CASCADE, related_name="attempts")
     pair = models.ForeignKey(PracticePair, models.SET_NULL, null=True, related_name="attempts")
@@ -199,7 +165,7 @@ class PracticeAttempt(Parts):
     at = models.DateTimeField()
     station = models.CharField(max_length=10, choices=_STATIONS)
     size = models.CharField(max_length=40, blank=True)
-    thing = models.CharField(max_length=100)
+    thing = models.CharField(max_length=100)  # its name at that time
     estimate = models.FloatField()
     true = models.FloatField()
     layer = models.FloatField(null=True)

@@ -11,23 +11,11 @@ from nearmark.words.sides import kind_words
 
 @dataclass(frozen=True, slots=True)
 class ProgressView:
-    """First month against last.
+    """First month against last."""
 
-    Attributes
-    ----------
-    headline : str
-        All stations in one line.
-    lines : tuple of str
-        One a station.
-    picture : str
-        SVG; empty while it is too early at every station.
-    bests : tuple of str
-        Of one pupil.
-    """
-
-    headline: str
-    lines: tuple[str, ...]
-    picture: str
+    headline: str  # all stations in one line
+    lines: tuple[str, ...]  # one a station
+    picture: str  # SVG; empty while it is too early at every station
     bests: tuple[str, ...] = ()
 
 

@@ -116,10 +116,7 @@ def _agreed(station: Station | None, given: dict[str, Any]) -> float:
 class CorrectionForm(ThingForm):
     """Other numbers for a thing that is there.
 
-    Parameters
-    ----------
-    station : Station
-        Of the thing; only its own parts are asked for.
+    ``station``: of the thing; only its own parts are asked for.
     """
 
     why = forms.CharField(
