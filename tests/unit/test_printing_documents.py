@@ -236,7 +236,7 @@ def test_the_key_sheet_is_sealed_and_holds_every_key(outcome):
 def test_a_verdict_in_words(outcome):
     assert [key_line(k).verdict for k in outcome.keys.values()] == [
         "set by rule",
-        "not fit",
+        "used by decision",
         "not fit",
     ]
 
@@ -250,7 +250,7 @@ def test_an_item_that_cannot_be_measured_has_no_key_and_says_why():
     key = results(day).keys["J1"]
     line = key_line(key)
 
-    assert (line.key, line.verdict, line.unit) == ("none", "no key", "")
+    assert (line.key, line.verdict, line.unit) == ("none", "no key yet", "")
     assert len(problem_words(key)) > 10
     assert line.remark == capital(problem_words(key))
 

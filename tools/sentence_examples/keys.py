@@ -1,5 +1,6 @@
 """Keys, what the answers say of them, and what to do next."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 from nearmark.contest.event import (
@@ -55,6 +56,16 @@ def keys_said() -> Examples:
         keys.target_is_fixed: [TargetIsFixed("Ana", Decimal(110))],
         keys.whose_word: [key(400, decided=True), key(400, assigned=FIT, decided=True)],
         keys.counts_as_exact: [key(400, decided=True)],
+        keys.status_words: [
+            key(None),
+            key(400, decided=True),
+            replace(key(412, assigned=FIT), fit=True),
+            replace(key(100), fit=True),
+            key(412, assigned=UNFIT),
+            key(412, assigned=UNFIT, decided=True),
+        ],
+        keys.status_and_person: [key(412, assigned=UNFIT, decided=True)],
+        keys.decision_words: [(DECIDED, "400 pieces"), replace(DECIDED, value=None)],
     }
 
 

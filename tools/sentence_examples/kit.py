@@ -117,5 +117,7 @@ def key_remarks_said() -> Examples:
         key_remarks.counts_disagree: [CountsDisagree((412, 421), 4.0, 9)],
         key_remarks.many_pieces: [ManyPieces(2000)],
         key_remarks.lack_words: [UNFIT],
+        key_remarks.u_words: [UNFIT],
+        key_remarks.points_moved: [UNFIT],
         key_remarks.drawn_words: [drawn(verdict) for verdict in Stated],
     }

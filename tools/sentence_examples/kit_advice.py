@@ -54,6 +54,14 @@ def budget_notes_said() -> Examples:
     hidden = (Reason.ROUNDING_HIDDEN, Reason.SHARED_BY_SAMPLES)
     return {
         budget_notes.row_notes: [Component("resolution", 0, "g", 0.03, notes=hidden)],
+        budget_notes.silent_rows: [
+            (
+                [
+                    Component("tare", 0, "g", 0.0, notes=(Reason.CONTAINED,)),
+                    Component("moisture and dust", 1, "relative", 0.0),
+                ],
+            )
+        ],
         budget_notes.reason: list(Reason),
         budget_notes.from_samples: [FromSamples(1), FromSamples(2)],
         budget_notes.widened_by_student: [WidenedByStudent(1), WidenedByStudent(2)],

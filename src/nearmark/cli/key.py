@@ -17,7 +17,7 @@ from nearmark.event_folder import read_event
 from nearmark.kit.assigned_value import percent_text
 from nearmark.measurement.rounding import two_digits
 from nearmark.words.doubts import doubt_json
-from nearmark.words.keys import problem_words, whose_word
+from nearmark.words.keys import problem_words, status_and_person, whose_word
 from nearmark.words.results_json import key_as_json
 
 
@@ -74,12 +74,5 @@ def _table(keys: dict[str, ItemKey]) -> Table:
 
 
 def _verdict(key: ItemKey) -> Text:
-    if key.key is None:
-        return Text("no key", "bold red")
-    if key.fit:
-        return Text("fit", "green")
-    if key.is_only_decided and key.decision is not None:
-        return Text(f"decided by {key.decision.by}", "yellow")
-    if key.decision is not None:
-        return Text(f"not fit, used by decision of {key.decision.by}", "yellow")
-    return Text("not fit", "bold red")
+    style = "green" if key.fit else "yellow" if key.key and key.decision else "bold red"
+    return Text(status_and_person(key), style)

@@ -12,11 +12,11 @@ from rich.table import Table
 from rich.text import Text
 
 from nearmark.charts import budget_bar_text
-from nearmark.kit.assigned_value import AssignedValue, percent_text
+from nearmark.kit.assigned_value import AssignedValue
 from nearmark.measurement.rounding import result_text
-from nearmark.words.budget_notes import row_notes
+from nearmark.words.budget_notes import silent_rows
 from nearmark.words.key_advice import advice_words
-from nearmark.words.key_remarks import drawn_words, lack_words, warning_words
+from nearmark.words.key_remarks import drawn_words, points_moved, u_words, warning_words
 
 
 def console() -> Console:
@@ -65,13 +65,7 @@ def show_assigned_value(assigned: AssignedValue) -> None:
     low, high = assigned.interval
     out.print(f"  95 % interval {low:.6g} to {high:.6g} {assigned.unit}")
     out.print(f"  {drawn_words(assigned.drawn_check)}.")
-    out.print(
-        f"  U is {percent_text(assigned.relative_expanded_u)} of the value; the limit is "
-        f"{percent_text(assigned.u_limit)}. It can move a 90-point answer by "
-        f"{assigned.points_effect:.1f} points."
-    )
-    if assigned.missing:
-        out.print(f"  However small U is, it is not fit: {lack_words(assigned)}.")
+    out.print(f"  {u_words(assigned)} {points_moved(assigned)}")
     for warning in assigned.warnings:
         out.print(Text.assemble(("  Look: ", "bold yellow"), warning_words(warning)))
     for advice in assigned.advice:
@@ -80,7 +74,7 @@ def show_assigned_value(assigned: AssignedValue) -> None:
     out.print(budget_table(assigned))
     out.print()
     out.print(Text(budget_bar_text(budget)))
-    out.print(Text(silent_rows(assigned), "dim"))
+    out.print(Text(silent_rows(assigned.budget.components), "dim"))
     out.print()
 
 
@@ -100,13 +94,3 @@ def budget_table(assigned: AssignedValue) -> Table:
                 f"{100 * budget.share(row):.1f} %",
             )
     return table
-
-
-def silent_rows(assigned: AssignedValue) -> str:
-    """The influences that were looked at and contribute nothing, each with its reason."""
-    silent = [
-        row.name + (f" ({row_notes(row)})" if row.notes else "")
-        for row in assigned.budget.components
-        if row.contribution == 0
-    ]
-    return "Looked at, nothing added: " + "; ".join(silent) if silent else ""

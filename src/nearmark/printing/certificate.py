@@ -13,7 +13,7 @@ from nearmark.contest.keys import ItemKey
 from nearmark.contest.kit_doubts import kit_doubts
 from nearmark.contest.results import Results
 from nearmark.errors import InputError
-from nearmark.kit.assigned_value import AssignedValue, percent_text
+from nearmark.kit.assigned_value import AssignedValue
 from nearmark.measurement.budget import Budget, Component
 from nearmark.measurement.rounding import decimals_for
 from nearmark.printing.readings import ReadingsTable, item_readings
@@ -26,11 +26,11 @@ from nearmark.printing.words import (
     unit_text,
     wrappable,
 )
-from nearmark.words.budget_notes import row_notes
+from nearmark.words.budget_notes import silent_rows
 from nearmark.words.doubts import doubt_sentence
 from nearmark.words.key_advice import advice_words
-from nearmark.words.key_remarks import drawn_interval, lack_words, warning_words
-from nearmark.words.keys import problem_words, whose_word
+from nearmark.words.key_remarks import drawn_interval, points_moved, u_words, warning_words
+from nearmark.words.keys import decision_words, problem_words, whose_word
 from nearmark.words.numbers import capital
 
 METHODS = {
@@ -93,7 +93,7 @@ class CertificateView:
     strip: str
     bar: str
     lines: tuple[BudgetLine, ...]
-    idle: tuple[str, ...]
+    idle: str
     readings: tuple[ReadingsTable, ...]
     remarks: tuple[str, ...]
     about: str = ""
@@ -159,11 +159,9 @@ def decision_text(decision: KeyDecision | None, unit: str) -> str:
     """
     if decision is None:
         return ""
-    reason = wrappable(decision.reason, 200).rstrip(".")
-    by = wrappable(decision.by)
-    if decision.value is None:
-        return f"Used as it is by decision of {by}: {reason}."
-    return f"Scored against {number_text(decision.value)} {unit} by decision of {by}: {reason}."
+    shown = replace(decision, by=wrappable(decision.by), reason=wrappable(decision.reason, 200))
+    value = "" if decision.value is None else f"{number_text(decision.value)} {unit}"
+    return decision_words(shown, value)
 
 
 def certificate_view(
@@ -179,7 +177,6 @@ def certificate_view(
     unit = unit_text(budget.unit)
     low, high = assigned.interval
     places = decimals_for(assigned.expanded_u)
-    relative, limit = percent_text(assigned.relative_expanded_u), percent_text(assigned.u_limit)
     ratios = (low / assigned.value, high / assigned.value) if assigned.value else None
     return CertificateView(
         event=wrappable(event_name, 120),
@@ -195,17 +192,16 @@ def certificate_view(
         f"{dof_text(budget.dof)} degrees of freedom",
         interval=f"{number_text(low, places)} to {number_text(high, places)} {unit}",
         check=_check(assigned, unit),
-        meaning=f"It can move an answer of 90 points by {assigned.points_effect:.1f} points.",
+        meaning=points_moved(assigned),
         fit=assigned.fit,
-        verdict=f"U is {relative} of the value; the limit is {limit}."
-        + (f" However small U is: {lack_words(assigned)}." if assigned.missing else ""),
+        verdict=u_words(assigned),
         decision="",
         method=METHODS.get(assigned.method, f"Method: {assigned.method}."),
         source=SOURCE,
         strip=strip_svg([], interval=ratios, width_px=640, title="The key and its 95 % interval"),
         bar=budget_bar_svg(budget, width_px=300),
         lines=tuple(_line(budget, c) for c in budget.components if c.contribution > 0),
-        idle=tuple(_idle(c) for c in budget.components if not c.contribution > 0),
+        idle=silent_rows([replace(c, name=wrappable(c.name)) for c in budget.components]),
         readings=tuple(readings),
         remarks=tuple(
             wrappable(capital(r), 300)
@@ -233,8 +229,3 @@ def _line(budget: Budget, component: Component) -> BudgetLine:
         dof=dof_text(component.dof),
         share=f"{100 * budget.share(component):.1f}",
     )
-
-
-def _idle(component: Component) -> str:
-    name = wrappable(component.name)
-    return f"{name} ({row_notes(component)})" if component.notes else name

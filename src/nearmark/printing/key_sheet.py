@@ -11,7 +11,7 @@ from nearmark.measurement.rounding import decimals_for
 from nearmark.printing.certificate import decision_text
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, number_text, unit_text, wrappable
-from nearmark.words.keys import problem_words, whose_word
+from nearmark.words.keys import problem_words, status_words, whose_word
 from nearmark.words.numbers import capital
 
 
@@ -81,7 +81,7 @@ def key_line(key: ItemKey) -> KeyLine:
         unit="" if key.key is None else unit,
         expanded_u="" if assigned is None else number_text(u, decimals_for(u)),
         relative="" if assigned is None else percent_text(assigned.relative_expanded_u),
-        verdict=_verdict(key),
+        verdict=status_words(key),
         remark=" ".join(filter(None, _remarks(key, unit))),
     )
 
@@ -92,11 +92,3 @@ def _remarks(key: ItemKey, unit: str) -> Iterable[str]:
     yield capital(wrappable(problem_words(key), 300))
     if key.assigned is not None and not key.fit and key.decision is None:
         yield "Open: measure again, or the lead decides and gives a reason."
-
-
-def _verdict(key: ItemKey) -> str:
-    if key.key is None:
-        return "no key"
-    if key.borne_by is None:
-        return "by decision" if key.decision else "set by rule"
-    return "fit" if key.fit else "not fit"

@@ -1,5 +1,6 @@
 """Why a row of an uncertainty budget is what it is, as a phrase behind the name of the row."""
 
+from collections.abc import Iterable
 from functools import singledispatch
 from typing import Final
 
@@ -26,6 +27,22 @@ def row_notes(row: Component) -> str:
     'contained in the repeatability'
     """
     return "; ".join(note_words(note) for note in row.notes)
+
+
+def silent_rows(rows: Iterable[Component]) -> str:
+    """True of rows that were looked at and contribute nothing; empty when there are none.
+
+    >>> silent_rows([Component("moisture and dust", 1, "relative", 0.0)])
+    'Looked at, nothing added: moisture and dust.'
+    """
+    silent = [_row_words(row) for row in rows if not row.contribution]
+    return say("Looked at, nothing added: {rows}.", rows="; ".join(silent)) if silent else ""
+
+
+def _row_words(row: Component) -> str:
+    if not row.notes:
+        return row.name
+    return say("{row} ({notes})", row=row.name, notes=row_notes(row))
 
 
 def note_words(note: RowNote) -> str:

@@ -166,6 +166,27 @@ def lack_words(assigned: AssignedValue) -> str:
     return "" if assigned.missing is None else say(_LACKS[assigned.missing])
 
 
+def u_words(assigned: AssignedValue) -> str:
+    """True of every measured value: how large U is, and what it lacks however small U is."""
+    within = say(
+        "U is {u} of the value; the limit is {limit}.",
+        u=percent_text(assigned.relative_expanded_u),
+        limit=percent_text(assigned.u_limit),
+    )
+    if assigned.missing is None:
+        return within
+    lack = say("However small U is, it is not fit: {lack}.", lack=lack_words(assigned))
+    return f"{within} {lack}"
+
+
+def points_moved(assigned: AssignedValue) -> str:
+    """True of every measured value: what its U means for a good answer."""
+    return say(
+        "It can move an answer of 90 points by {points} points.",
+        points=f"{assigned.points_effect:.1f}",
+    )
+
+
 def drawn_words(check: DrawnCheck) -> str:
     """The interval that drawing gives, and how the stated one is beside it; no full stop."""
     low, high = (f"{round_to(end, check.places):f}" for end in check.interval)

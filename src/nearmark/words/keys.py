@@ -1,8 +1,9 @@
-"""What is wrong with a key, and whose word it is."""
+"""What is wrong with a key, whether it may be used, and whose word it is."""
 
 from functools import singledispatch
 from typing import Final
 
+from nearmark.contest.event import KeyDecision
 from nearmark.contest.keys import ItemKey
 from nearmark.contest.measured import (
     KeyNotAboveZero,
@@ -72,7 +73,7 @@ def whose_word(key: ItemKey) -> str:
     """Whose word a key is, and what the readings say instead; empty when they bear it.
 
     >>> from decimal import Decimal
-    >>> from nearmark.contest.event import Item, KeyDecision
+    >>> from nearmark.contest.event import Item
     >>> from nearmark.station import Station
     >>> decided = KeyDecision("C1", Decimal(400), "Ana", "counted at the shop")
     >>> jar = Item("C1", Station.COUNT, "jar")
@@ -93,3 +94,40 @@ def whose_word(key: ItemKey) -> str:
 def counts_as_exact(key: ItemKey) -> str:
     """True of a key that is somebody's word: nobody knows how sure it is."""
     return say("It is {whose_word}. It counts as exact.", whose_word=whose_word(key))
+
+
+def status_words(key: ItemKey) -> str:
+    """Whether a key may be scored against, in a word or two."""
+    if key.key is None:
+        return say("no key yet")
+    if key.is_only_decided:
+        return say("by decision")
+    if key.fit:
+        return say("set by rule") if key.borne_by is None else say("fit")
+    return say("not fit") if key.decision is None else say("used by decision")
+
+
+def status_and_person(key: ItemKey) -> str:
+    """The same with the person who decided, if the key needed a decision."""
+    if key.decision is None or key.key is None or key.fit:
+        return status_words(key)
+    return say("{status} of {person}", status=status_words(key), person=key.decision.by)
+
+
+def decision_words(decision: KeyDecision, value: str = "") -> str:
+    """True of a key that the lead has decided about; the value as it is written where it is read.
+
+    >>> decision_words(KeyDecision("C1", None, "lead Juniper", "jar sealed"))
+    'Used as it is by decision of lead Juniper: jar sealed.'
+    """
+    reason = decision.reason.rstrip(".")
+    if decision.value is None:
+        return say(
+            "Used as it is by decision of {person}: {reason}.", person=decision.by, reason=reason
+        )
+    return say(
+        "Scored against {value} by decision of {person}: {reason}.",
+        value=value,
+        person=decision.by,
+        reason=reason,
+    )

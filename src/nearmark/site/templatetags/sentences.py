@@ -4,8 +4,8 @@ from django import template
 
 from nearmark.words.doubts import doubt_question, doubt_sentence, doubt_words, what_is_odd
 from nearmark.words.key_advice import advice_words, outlook_words
-from nearmark.words.key_remarks import drawn_words, warning_words
-from nearmark.words.keys import whose_word
+from nearmark.words.key_remarks import drawn_words, points_moved, u_words, warning_words
+from nearmark.words.keys import status_words, whose_word
 from nearmark.words.kit_plans import load_words, pour_warning
 from nearmark.words.next_step import step_so_far, step_title, total_words, way_reason, way_words
 from nearmark.words.open_points import point_action, point_effect, point_sentence, point_words
@@ -26,11 +26,14 @@ for sentence in (
     point_effect,
     point_sentence,
     point_words,
+    points_moved,
     pour_warning,
     reach_sentences,
     step_so_far,
     step_title,
+    status_words,
     total_words,
+    u_words,
     warning_words,
     way_reason,
     way_words,

@@ -22,6 +22,7 @@ from nearmark.printing.words import (
     significant_text,
     unit_text,
 )
+from nearmark.words.keys import decision_words
 from nearmark.words.numbers import capital
 from nearmark.words.standings import score_text
 
@@ -70,13 +71,13 @@ def with_u(assigned: AssignedValue) -> str:
 
 
 @register.filter
-def verdict(key: ItemKey) -> str:
-    """Whether a key may be scored against, in a word or two."""
-    if key.key is None:
-        return "no key yet"
-    if key.fit:
-        return "fit"
-    return "used by decision" if key.decision is not None else "not fit"
+def decided_words(key: ItemKey) -> str:
+    """What the lead decided about a key, and why."""
+    decision = key.decision
+    if decision is None:
+        return ""
+    value = "" if decision.value is None else f"{number_text(decision.value)} {unit_text(key.unit)}"
+    return decision_words(decision, value)
 
 
 @register.filter
