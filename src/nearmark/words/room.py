@@ -1,14 +1,18 @@
 """What a room is shown: its middle, its spread, its points and its games, by number of seat."""
 
 from collections.abc import Sequence
+from typing import Final
 
-from nearmark.coaching.room import MiddleResult, Relay, Spread
+from nearmark.coaching.room import MiddleResult, Relay, Spread, middle_of
 from nearmark.words.deviations import error_words
 from nearmark.words.numbers import both
 from nearmark.words.translation import say, say_count
 
-MAX_SEATS_NAMED = 8
+MAX_SEATS_NAMED: Final = 8
 """More seats than these in one line are only counted."""
+
+FEW: Final = 4
+"""Fewer guesses of one person are no habit."""
 
 
 def seats_words(seats: Sequence[int]) -> str:
@@ -225,3 +229,27 @@ def truth_words(true: str) -> str:
 def asked_mass_words(grams: str) -> str:
     """What was to be scooped."""
     return say("Asked for: {grams}.", grams=grams)
+
+
+def own_words(ratios: Sequence[float]) -> str:
+    """How one person read, said to this person at the end.
+
+    ``ratios``: guess / true value, one a thing; one or more.
+
+    >>> own_words([0.8, 0.92, 1.1])
+    'Of your 3 guesses 2 were low; their middle is 8 % low. Few guesses: a first hint, no habit \
+yet.'
+    """
+    n_low = sum(ratio < 1 for ratio in ratios)
+    said = say_count(
+        "Your one guess is {off}.",
+        "Of your {n} guesses {n_low} were low; their middle is {off}.",
+        len(ratios),
+        n_low=n_low,
+        off=error_words(middle_of(ratios)),
+    )
+    return f"{said} {_few_words()}" if len(ratios) < FEW else said
+
+
+def _few_words() -> str:
+    return say("Few guesses: a first hint, no habit yet.")

@@ -385,7 +385,7 @@ def test_a_coach_opens_a_drill_and_sees_who_answers(club, sign_in, role):
     ("change", "what"),
     [
         ({"things": []}, "tick a thing or a jar"),
-        ({"sitting": []}, "required"),
+        ({"sitting": []}, "Nobody takes part"),
         ({"things": ["999999"]}, "999999"),
         ({"sitting": ["pupil-999999"]}, "pupil-999999"),
         ({"kind": "race"}, "race"),

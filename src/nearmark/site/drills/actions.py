@@ -6,6 +6,8 @@ from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any, Final
 
+import numpy as np
+
 from nearmark.coaching.attempt import STATION_PARTS, Attempt, Parts, parts_from
 from nearmark.coaching.jar_reading import checked_estimate
 from nearmark.contest import RuleSet
@@ -17,6 +19,7 @@ from nearmark.site.common.local_time import local_day
 from nearmark.site.common.writing import writing
 from nearmark.site.drills.jar_columns import item_columns
 from nearmark.site.drills.models import Drill, DrillAnswer, DrillItem, DrillKind, DrillSeat
+from nearmark.site.drills.room_actions import begin_room, takes_guess
 from nearmark.site.drills.seat_actions import set_out
 from nearmark.site.event.history import note
 from nearmark.site.jars.actions import known_jar
@@ -46,6 +49,10 @@ class Plan:
         Of a mock contest.
     jars : sequence of PracticeJar
         Asked after the things.
+    seconds : s
+        To guess one thing on a screen for the room.
+    with_guests : bool
+        Whether anyone in the room may join it.
     """
 
     title: str
@@ -56,6 +63,8 @@ class Plan:
     pictures_only: bool = False
     minutes: int = 30
     jars: Sequence[PracticeJar] = ()
+    seconds: int = 60
+    with_guests: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +126,13 @@ def open_drill(club: Club, plan: Plan, *, by: str) -> Drill:
         for place, columns in enumerate(asked, 1):
             DrillItem.objects.create(drill=drill, place=place, **columns)
         set_out(drill, plan.sitting)
+        if drill.is_room:
+            begin_room(
+                drill,
+                seconds=plan.seconds,
+                with_guests=plan.with_guests,
+                rng=np.random.default_rng(),
+            )
         note(None, by, f"opened drill {drill.pk} for club {club.pk}")
     return drill
 
@@ -128,9 +144,13 @@ def _thing_columns(thing: Thing) -> dict[str, Any]:
 
 def _check(club: Club, plan: Plan) -> None:
     n_asked = len(plan.things) + len(plan.jars)
-    for what, n, most in (("things", n_asked, MAX_ITEMS), ("seats", len(plan.sitting), 200)):
-        if not 1 <= n <= most:
-            mend = f"Choose 1 to {most}"
+    fewest = 0 if plan.with_guests else 1
+    for what, n, low, most in (
+        ("things", n_asked, 1, MAX_ITEMS),
+        ("seats", len(plan.sitting), fewest, 200),
+    ):
+        if not low <= n <= most:
+            mend = f"Choose {low} to {most}"
             raise InputError("are needed", where=what, value=n, mend=mend)
     if len({jar.pk for jar in plan.jars}) < len(plan.jars):
         raise InputError("one is asked twice", where="jars", mend="Take one out")
@@ -154,10 +174,12 @@ def clock_of(drill: Drill) -> HeatClock:
     return heat_clock(drill.started_at, clock.steady_now(), drill.minutes)
 
 
-def takes_answers(drill: Drill) -> bool:
+def takes_answers(drill: Drill, item: DrillItem) -> bool:
     """Whether an answer that arrives now counts."""
     if not drill.is_open(clock.now()):
         return False
+    if drill.is_room:
+        return takes_guess(drill, item)
     if not drill.is_mock:
         return True
     if drill.started_at is None:
@@ -210,7 +232,7 @@ def answer(seat: DrillSeat, item: DrillItem, given: TypedAnswer) -> DrillAnswer:
         before = DrillAnswer.objects.filter(seat=seat, item=item).first()
         if before is not None and not drill.is_mock:
             return before
-        if seat.handed_in_at is not None or not takes_answers(drill):
+        if seat.handed_in_at is not None or not takes_answers(drill, item):
             raise RuleError(
                 "no answer is taken any more, what was saved before counts",
                 where=drill.title,

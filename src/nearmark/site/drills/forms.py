@@ -32,6 +32,8 @@ PARTS = {
     Station.VOLUME: (("length", "Length, cm"), ("width", "Width, cm"), ("height", "Height, cm")),
 }
 BOTH = "both"
+USUAL_S = 60
+"""To guess one thing on a screen for the room."""
 
 
 class SeatForm(BaseForm):
@@ -85,7 +87,14 @@ class DrillForm(BaseForm):
         required=False,
         help_text="Of those by chance. Hard: one layer times the layers leads far from the count.",
     )
-    sitting = forms.MultipleChoiceField(label="Who takes part", widget=forms.CheckboxSelectMultiple)
+    sitting = forms.MultipleChoiceField(
+        label="Who takes part", widget=forms.CheckboxSelectMultiple, required=False
+    )
+    with_guests = forms.BooleanField(
+        label="Anyone in the room may join, without a name",
+        required=False,
+        help_text="Together only, as in a workshop for coaches: each gets a number.",
+    )
     with_calculator = forms.BooleanField(
         label="Ask for the parts, and put a calculator beside them", required=False
     )
@@ -97,6 +106,13 @@ class DrillForm(BaseForm):
     )
     minutes = forms.IntegerField(
         label="Minutes of a mock contest", min_value=1, max_value=240, initial=30
+    )
+    seconds = forms.IntegerField(
+        label="Together: seconds to guess one thing",
+        min_value=10,
+        max_value=900,
+        initial=USUAL_S,
+        required=False,
     )
 
     def __init__(self, club: Club, *args: Any, **kwargs: Any) -> None:
@@ -120,8 +136,17 @@ class DrillForm(BaseForm):
             self.add_error("things", "Nothing to estimate is chosen: tick a thing or a jar.")
         sitting = [self._sitting[value] for value in given.get("sitting", ())]
         pairs = [row for row in sitting if isinstance(row, PracticePair)]
-        if given.get("kind") == DrillKind.DRILL and pairs:
+        is_room = given.get("kind") == DrillKind.ROOM
+        if given.get("kind") != DrillKind.MOCK and pairs:
             self.add_error("sitting", "In a drill each answers alone. Take the pairs out.")
+        if given.get("with_guests") and not is_room:
+            self.add_error(
+                "with_guests", "Guests join on a screen for the room only: change the kind."
+            )
+        if not sitting and not given.get("with_guests"):
+            self.add_error(
+                "sitting", "Nobody takes part: tick a name, or let anyone in the room join."
+            )
         in_pairs = {pk for row in pairs for pk in (row.first_id, row.second_id)}
         if in_pairs & {row.pk for row in sitting if isinstance(row, Pupil)}:
             self.add_error("sitting", "Somebody sits twice: alone and in a pair. Take one out.")

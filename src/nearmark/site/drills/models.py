@@ -1,6 +1,7 @@
 """Drills and mock contests: what is asked, who sits where, what was answered.
 
-A seat belongs to one pupil (or one pair of a mock contest) and to one drill; it opens nothing else.
+A seat belongs to one pupil (or one pair of a mock contest, or a guest of a room) and to one drill;
+it opens nothing else.
 The code of a seat is not kept: it is worked out from the seat's token and the site's secret.
 """
 
@@ -27,6 +28,7 @@ class DrillKind(models.TextChoices):
 
     DRILL = "drill", "drill"
     MOCK = "mock", "mock contest"
+    ROOM = "room", "together, on a screen for the room"
 
 
 class Drill(models.Model):
@@ -60,6 +62,11 @@ class Drill(models.Model):
         """Whether it goes by the clock and is scored at the end."""
         return self.kind == DrillKind.MOCK
 
+    @property
+    def is_room(self) -> bool:
+        """Whether all answer one thing at a time, as the coach goes on."""
+        return self.kind == DrillKind.ROOM
+
     def is_open(self, now: datetime) -> bool:
         """Whether seats may still come in."""
         return self.closed_at is None and now < self.expires_at
@@ -89,12 +96,42 @@ class DrillItem(Parts):
         return self.name
 
 
+class RoomPhase(models.TextChoices):
+    """What happens with the thing on a screen for the room."""
+
+    SHOWN = "shown"
+    GUESSING = "guessing"
+    CLOSED = "closed"
+
+
+class RoomScreen(models.Model):
+    """Where a drill on a screen for the room is, and the code of its guests."""
+
+    drill = models.OneToOneField(Drill, models.CASCADE, related_name="room")
+    seconds = models.PositiveSmallIntegerField()  # to guess one thing
+    with_guests = models.BooleanField()  # whether anyone in the room may join it
+    # Secret of the code that guests join by, and keyed hash of that code.
+    token = models.UUIDField(unique=True)
+    code_hash = models.CharField(max_length=64, unique=True)
+    # Number of the thing; 0: people join; past the last: over.
+    place = models.PositiveSmallIntegerField(default=0)
+    phase = models.CharField(max_length=10, choices=RoomPhase.choices, default=RoomPhase.SHOWN)
+    phase_began_at = models.DateTimeField(null=True)
+    n_revealed = models.PositiveSmallIntegerField(default=0)  # steps of the reveal
+
+    def __str__(self) -> str:
+        return f"{self.drill}: thing {self.place}, {self.phase}"
+
+
 class DrillSeat(models.Model):
-    """Who answers: one pupil, or in a mock contest one pair."""
+    """Who answers: one pupil, in a mock contest one pair, in a room perhaps a guest."""
 
     drill = models.ForeignKey(Drill, models.CASCADE, related_name="seats")
     pupil = models.ForeignKey(Pupil, models.CASCADE, null=True, related_name="seats")
     pair = models.ForeignKey(PracticePair, models.CASCADE, null=True, related_name="seats")
+    # On a screen for the room: drawn, so that it says nothing of a name.
+    number = models.PositiveSmallIntegerField(null=True)
+    table = models.PositiveSmallIntegerField(null=True)  # where tables play against each other
     # Secret of the seat; with the site's secret it gives the code.
     token = models.UUIDField(default=uuid.uuid4, unique=True)
     # Keyed hash of the code, to find the seat by.
@@ -103,15 +140,17 @@ class DrillSeat(models.Model):
     handed_in_at = models.DateTimeField(null=True)  # when a mock contest's answers became final
 
     class Meta:
-        """One a pupil or pair, and never both."""
+        """One a pupil or pair, and never both; a guest has a number only."""
 
         ordering = ["pk"]
         constraints = [
+            models.UniqueConstraint(fields=["drill", "number"], name="drill_number_once"),
             models.UniqueConstraint(fields=["drill", "pupil"], name="drill_pupil_once"),
             models.UniqueConstraint(fields=["drill", "pair"], name="drill_pair_once"),
             models.CheckConstraint(
                 condition=Q(pupil__isnull=False, pair__isnull=True)
-                | Q(pupil__isnull=True, pair__isnull=False),
+                | Q(pupil__isnull=True, pair__isnull=False)
+                | Q(pupil__isnull=True, pair__isnull=True, number__isnull=False),
                 name="drill_seat_of_one",
             ),
         ]
@@ -121,8 +160,10 @@ class DrillSeat(models.Model):
 
     @property
     def called(self) -> str:
-        """First name or code of who sits here."""
-        return self.pair.code if self.pair else (self.pupil.name if self.pupil else "")
+        """First name or code of who sits here; a guest by number."""
+        if self.pair:
+            return self.pair.code
+        return self.pupil.name if self.pupil else f"Seat {self.number}"
 
     def key_of(self, item: DrillItem) -> uuid.UUID:
         """The key of the one answer this seat gives to an item: sent twice, it is kept once."""

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from datetime import datetime
 from typing import Final
 
-from django.db.models import QuerySet
+from django.db.models import Max, QuerySet
 from django.utils.crypto import salted_hmac
 
 from nearmark.errors import RuleError
@@ -13,7 +13,7 @@ from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
 from nearmark.site.door.actions import CODE_LETTERS
 from nearmark.site.door.rate_limit import WrongGuessError, one_guess
-from nearmark.site.drills.models import Drill, DrillSeat
+from nearmark.site.drills.models import Drill, DrillSeat, RoomScreen
 from nearmark.site.event.history import note
 from nearmark.site.season.models import PracticePair, Pupil
 
@@ -22,6 +22,8 @@ SEAT_SIGNS: Final = 4
 probability below 3e-4, and what they would find is one child's answers of today."""
 
 SEAT_KIND: Final = "seat"
+
+MAX_GUESTS: Final = 200
 
 
 def code_of(seat: DrillSeat) -> str:
@@ -50,7 +52,9 @@ def free_token() -> tuple[uuid.UUID, str]:
     while True:
         token = uuid.uuid4()
         code_hash = hash_of(code_of_token(token))
-        if not DrillSeat.objects.filter(code_hash=code_hash).exists():
+        if not any(
+            table.objects.filter(code_hash=code_hash).exists() for table in (DrillSeat, RoomScreen)
+        ):
             return token, code_hash
 
 
@@ -67,16 +71,19 @@ def set_out(drill: Drill, sitting: Iterable[Pupil | PracticePair]) -> None:
         )
 
 
-def sit_down(code: str, *, address: str) -> DrillSeat:
-    """Find the seat of a code and note that it is taken.
+def sit_down(code: str, *, address: str, own: DrillSeat | None = None) -> DrillSeat:
+    """Find the seat of a code and note that it is taken; the code of a room gives a guest a seat.
 
-    ``address``: where the guess comes from. Raises InputError: the same for a code that never was
-    and for one of a drill that is over. Raises RuleError after too many wrong tries.
+    ``address``: where the guess comes from. ``own``: the seat that this browser has. Raises
+    InputError: the same for a code that never was and for one of a drill that is over. Raises
+    RuleError after too many wrong tries.
     """
     now = clock.now()
     try:
         with one_guess(SEAT_KIND, address, address=address):
             seat = _seats().filter(code_hash=hash_of(code)).first()
+            if seat is None:
+                seat = _guest_seat(code, now, own)
             if seat is None or not seat.drill.is_open(now):
                 raise WrongGuessError(
                     "opens no seat, or the drill is over",
@@ -89,6 +96,29 @@ def sit_down(code: str, *, address: str) -> DrillSeat:
         with writing():
             DrillSeat.objects.filter(pk=seat.pk).update(joined_at=now)
     return seat
+
+
+def _guest_seat(code: str, now: datetime, own: DrillSeat | None) -> DrillSeat | None:
+    """A seat for somebody without a name; who has one in this room keeps it."""
+    rooms = RoomScreen.objects.select_related("drill").filter(with_guests=True)
+    screen = rooms.filter(code_hash=hash_of(code)).first()
+    if screen is None or not screen.drill.is_open(now):
+        return None
+    if own is not None and own.drill_id == screen.drill_id:
+        return own
+    with writing():
+        seats = DrillSeat.objects.filter(drill=screen.drill_id)
+        if seats.filter(pupil=None).count() >= MAX_GUESTS:
+            raise RuleError("the room is full", mend="Look on with somebody else")
+        token, code_hash = free_token()
+        highest = seats.aggregate(Max("number"))["number__max"] or 0
+        return DrillSeat.objects.create(
+            drill=screen.drill,
+            number=highest + 1,
+            token=token,
+            code_hash=code_hash,
+            joined_at=now,
+        )
 
 
 def _seats() -> QuerySet[DrillSeat]:

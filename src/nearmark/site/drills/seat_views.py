@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from django.forms import BoundField
-from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect, JsonResponse
 from django.urls import reverse
 
 from nearmark.site.common import clock
@@ -29,6 +29,8 @@ from nearmark.site.drills.mock_views import (
 )
 from nearmark.site.drills.models import DrillAnswer, DrillItem, DrillSeat
 from nearmark.site.drills.page_data import AnswerFeedback, told_of
+from nearmark.site.drills.room_actions import room_now, sit_at_table
+from nearmark.site.drills.room_seat import room_seat_view
 from nearmark.site.jars.views import Scene
 
 SEAT_IN_SESSION: Final = "seat"
@@ -104,7 +106,8 @@ def seat_join(request: HttpRequest) -> HttpResponse:
 
 
 def _sit(request: HttpRequest, code: str) -> HttpResponse:
-    seat = drill_seats.sit_down(code, address=str(request.META.get("REMOTE_ADDR", "")))
+    address = str(request.META.get("REMOTE_ADDR", ""))
+    seat = drill_seats.sit_down(code, address=address, own=_seat(request))
     # Lock the coach's device, so a pupil on it cannot open the coach's pages.
     device = visitor_of(request).device
     if device is not None:
@@ -126,6 +129,8 @@ def _no_seat(request: HttpRequest) -> HttpResponse:
     past = drill_seats.seat_to_look_at(token, clock.now())
     if past is None:
         return show(request, "drills/over", SeatDoneView("Over"))
+    if past.drill.is_room:
+        return show(request, "drills/room_seat", room_seat_view(past, None))
     has_result = past.drill.is_mock and past.drill.started_at is not None
     view = SeatDoneView("Over", past, _feedbacks(past), own_result(past) if has_result else None)
     return show(request, "drills/over", view)
@@ -142,6 +147,8 @@ def seat(request: HttpRequest) -> HttpResponse:
         return _no_seat(request)
     if own.drill.is_mock:
         return _mock(request, own)
+    if own.drill.is_room:
+        return show(request, "drills/room_seat", room_seat_view(own, None))
     rows = _answers(own)
     left = [item for item in own.drill.items.all() if item.pk not in rows]
     if left:
@@ -169,10 +176,14 @@ def seat_item(request: HttpRequest, item_id: int) -> HttpResponse:
     item = own.drill.items.filter(pk=item_id).select_related("jar").first()
     if item is None:
         return HttpResponseRedirect(reverse("seat"))
+    return (_room_guess if own.drill.is_room else _own_item)(request, own, item)
+
+
+def _own_item(request: HttpRequest, own: DrillSeat, item: DrillItem) -> HttpResponse:
     row = _answers(own).get(item.pk)
     if row is not None and not own.drill.is_mock:
         return _feedback(request, own, row)
-    if own.drill.is_mock and (own.handed_in_at or not drills.takes_answers(own.drill)):
+    if own.drill.is_mock and (own.handed_in_at or not drills.takes_answers(own.drill, item)):
         return HttpResponseRedirect(reverse("seat"))
     form = AnswerForm(item, own, request.POST or None, initial=_typed(row))
     if request.method == "POST" and form.is_valid():
@@ -180,6 +191,34 @@ def seat_item(request: HttpRequest, item_id: int) -> HttpResponse:
             drills.answer(own, item, form.given)
             return _after(own, item)
     return show(request, "drills/item", _question(own, item, form), status=form.http_status)
+
+
+def _room_guess(request: HttpRequest, own: DrillSeat, item: DrillItem) -> HttpResponse:
+    """A guess on a screen for the room: the page of the seat asks for it."""
+    form = AnswerForm(item, own, request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        with refusals_on(form):
+            drills.answer(own, item, form.given)
+    if request.method != "POST" or form.is_valid():
+        return HttpResponseRedirect(reverse("seat"))
+    return show(request, "drills/room_seat", room_seat_view(own, form), status=form.http_status)
+
+
+@post_only
+def seat_table(request: HttpRequest) -> HttpResponse:
+    """Say at which table one sits."""
+    own = _seat(request)
+    if own is None:
+        return _no_seat(request)
+    text = request.POST.get("table", "").strip()
+    sit_at_table(own, int(text) if text.isdecimal() and len(text) < 4 else None)
+    return HttpResponseRedirect(reverse("seat"))
+
+
+def seat_room_now(request: HttpRequest) -> HttpResponse:
+    """What the room is at, for a seat's script: it loads the page again when that changes."""
+    own = _seat(request)
+    return JsonResponse({"key": room_now(own.drill).key if own and own.drill.is_room else ""})
 
 
 def _after(own: DrillSeat, item: DrillItem) -> HttpResponse:

@@ -14,7 +14,7 @@ from nearmark.site.door.device_views import qr_svg
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.drills import actions as drills
 from nearmark.site.drills import seat_actions as drill_seats
-from nearmark.site.drills.forms import DrillForm
+from nearmark.site.drills.forms import USUAL_S, DrillForm
 from nearmark.site.drills.jar_columns import draw_jars, shelf
 from nearmark.site.drills.mock_views import MockClock, MockResult, mock_clock, mock_result
 from nearmark.site.drills.models import Drill, DrillItem, DrillKind, DrillSeat
@@ -120,24 +120,25 @@ def drill_open(request: HttpRequest, club_id: int) -> HttpResponse:
         pictures_only=given["pictures_only"],
         minutes=given["minutes"],
         jars=jars,
+        seconds=given["seconds"] or USUAL_S,
+        with_guests=given["with_guests"],
     )
     drill = drills.open_drill(club, plan, by=visitor_of(request).name)
-    return done(request, "Open. Hand out the codes.", reverse("drill-live", args=[drill.pk]))
+    words = "Open." if plan.with_guests and not sitting else "Open. Hand out the codes."
+    return done(request, words, reverse("drill-live", args=[drill.pk]))
 
 
 def drill_live(request: HttpRequest, drill_id: int) -> HttpResponse:
     """Codes, and who has answered what."""
-    drill = _drill(drill_id)
-    # The coach may sit at this computer: its own name for itself leads other devices nowhere.
-    home = (getattr(settings, "NEARMARK_URL", "") or request.build_absolute_uri("/")).rstrip("/")
-    address = home + reverse("seat-join")
+    drill = drill_of(drill_id)
+    address = seat_address(request)
     view = replace(_live(drill), address=address, picture=qr_svg(address))
     return show(request, "drills/live", view)
 
 
 def drill_state(request: HttpRequest, drill_id: int) -> HttpResponse:
     """The part of the coach's page that changes, for its script."""
-    return show(request, "drills/seats", _live(_drill(drill_id)))
+    return show(request, "drills/seats", _live(drill_of(drill_id)))
 
 
 def _live(drill: Drill) -> LiveView:
@@ -156,10 +157,17 @@ def _live(drill: Drill) -> LiveView:
     )
 
 
+def seat_address(request: HttpRequest) -> str:
+    """Where people join, as other devices reach it."""
+    # The coach may sit at this computer: its own name for itself leads other devices nowhere.
+    home = (getattr(settings, "NEARMARK_URL", "") or request.build_absolute_uri("/")).rstrip("/")
+    return home + reverse("seat-join")
+
+
 @post_only
 def drill_start(request: HttpRequest, drill_id: int) -> HttpResponse:
     """Start the clock of a mock contest."""
-    drill = _drill(drill_id)
+    drill = drill_of(drill_id)
     drills.start_clock(drill, by=visitor_of(request).name)
     return done(request, f"It runs: {drill.minutes} min.", reverse("drill-live", args=[drill.pk]))
 
@@ -167,7 +175,7 @@ def drill_start(request: HttpRequest, drill_id: int) -> HttpResponse:
 @post_only
 def drill_close(request: HttpRequest, drill_id: int) -> HttpResponse:
     """Close a drill."""
-    drill = _drill(drill_id)
+    drill = drill_of(drill_id)
     drills.close(drill, by=visitor_of(request).name)
     words = "Closed and scored." if drill.is_mock else "Closed. Every answer is in the club's log."
     return done(request, words, reverse("drill-live", args=[drill.pk]))
@@ -190,7 +198,8 @@ def _club(club_id: int) -> Club:
     return club
 
 
-def _drill(drill_id: int) -> Drill:
+def drill_of(drill_id: int) -> Drill:
+    """A drill by its number."""
     drill = Drill.objects.select_related("club").filter(pk=drill_id).first()
     if drill is None:
         raise InputError("is not known", where="drill", value=drill_id, mend="Choose from the list")

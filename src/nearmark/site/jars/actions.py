@@ -79,7 +79,7 @@ def answer_jar(
     ratio = estimate / jar.count
     mark = Mark(ratio, "you", MarkKind.THIS)
     key = KnownJar(jar.count, jar.layer, jar.layers)
-    counts = () if jar.is_photo else _layer_counts(jar.pk, jar.made_at)
+    counts = () if jar.is_photo else layer_counts(jar)
     return Outcome(
         jar=jar,
         estimate=estimate,
@@ -99,6 +99,11 @@ def _vessel_words(jar_id: int, made_at: datetime) -> str:
     """What poured jars of the same shape and vessel ask for."""
     request = _settled(PracticeJar.objects.get(pk=jar_id, made_at=made_at)).request
     return vessel_words(request.shape.code, request.vessel.form)
+
+
+def layer_counts(jar: PracticeJar) -> tuple[int, ...]:
+    """Pieces of each layer of a poured jar, from the top."""
+    return _layer_counts(jar.pk, jar.made_at)
 
 
 @lru_cache(maxsize=MAX_JARS)

@@ -2,7 +2,15 @@
 
 from nearmark.site.common.revision_model import RevisionRow
 from nearmark.site.door.models import Account, Attempt, Device, JoinCode
-from nearmark.site.drills.models import Drill, DrillAnswer, DrillItem, DrillKind, DrillSeat
+from nearmark.site.drills.models import (
+    Drill,
+    DrillAnswer,
+    DrillItem,
+    DrillKind,
+    DrillSeat,
+    RoomPhase,
+    RoomScreen,
+)
 from nearmark.site.event.answer_models import (
     AdjudicationEntry,
     AnswerEntry,
@@ -94,6 +102,8 @@ __all__ = [
     "Release",
     "ReleaseProof",
     "RevisionRow",
+    "RoomPhase",
+    "RoomScreen",
     "SampleRow",
     "Source",
     "Thing",

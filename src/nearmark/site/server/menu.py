@@ -97,6 +97,7 @@ _UNDER: Final = MappingProxyType(
         "withhold": "standings",
         "results": "exports",
         "seat": "drills",
+        "handout": "drills",
         "club": "season",
         "home": "season",
         "jar": "jar-shelf",

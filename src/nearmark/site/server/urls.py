@@ -4,6 +4,7 @@ from django.urls import path
 
 from nearmark.site.door import device_views as devices
 from nearmark.site.door import views as door
+from nearmark.site.drills import room_views as drill_room
 from nearmark.site.drills import seat_views as drill_seat
 from nearmark.site.drills import views as drills
 from nearmark.site.event_day import event_views as events
@@ -174,6 +175,8 @@ urlpatterns = [
     path("drill/now/", drill_seat.seat, name="seat"),
     path("drill/thing/<int:item_id>/", drill_seat.seat_item, name="seat-item"),
     path("drill/hand-in/", drill_seat.seat_hand_in, name="seat-hand-in"),
+    path("drill/table/", drill_seat.seat_table, name="seat-table"),
+    path("drill/room/state/", drill_seat.seat_room_now, name="seat-room-now"),
     path("drill/leave/", drill_seat.seat_leave, name="seat-leave"),
     path("calculator/", calculator.calculator, name="calculator"),
     path("drills/", drills.drills_page, name="drills"),
@@ -183,6 +186,10 @@ urlpatterns = [
     path("drills/<int:drill_id>/state/", drills.drill_state, name="drill-state"),
     path("drills/<int:drill_id>/start/", drills.drill_start, name="drill-start"),
     path("drills/<int:drill_id>/close/", drills.drill_close, name="drill-close"),
+    path("drills/<int:drill_id>/room/", drill_room.drill_room, name="drill-room"),
+    path("drills/<int:drill_id>/room/now/", drill_room.drill_room_now, name="drill-room-now"),
+    path("drills/<int:drill_id>/room/go/", drill_room.drill_room_go, name="drill-room-go"),
+    path("handout/", drill_room.handout, name="handout"),
     path("drills/seats/<int:seat_id>/code/", drills.drill_seat_code, name="drill-seat-code"),
     path("bags/", take_home.bags, name="bags"),
     path("bags/labels.pdf", take_home.bags_labels, name="bags-labels"),

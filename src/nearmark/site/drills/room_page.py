@@ -1,0 +1,295 @@
+"""What a screen for the room shows: no name, no code of a child, no true value before its time."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from django.urls import reverse
+
+from nearmark.charts import Mark, MarkKind, strip_svg
+from nearmark.coaching import (
+    attempts_in,
+    closest_at_tables,
+    guess_points,
+    middle_of,
+    middle_result,
+    personal_bests,
+    relays,
+    spread_of,
+    team_total,
+)
+from nearmark.site.common import clock
+from nearmark.site.drills.models import Drill, DrillAnswer, DrillItem, DrillSeat, RoomPhase
+from nearmark.site.drills.room_actions import RoomNow, relay_pairs, room_now
+from nearmark.site.drills.room_reveal import jar_of, layers_of, reveal_steps, with_unit
+from nearmark.site.drills.seat_actions import code_of_token
+from nearmark.site.jars.actions import pass_for
+from nearmark.site.jars.views import Scene, scene
+from nearmark.site.season.habits_cache import habits_of
+from nearmark.station import Station
+from nearmark.words.numbers import capital
+from nearmark.words.room import (
+    bests_words,
+    closest_words,
+    guessed_words,
+    half_words,
+    joined_words,
+    middle_words,
+    relay_words,
+    spread_words,
+    total_words,
+)
+
+STRIP_PX: Final = 420
+"""Drawn narrow and shown wide, so that its words are large."""
+
+
+@dataclass(frozen=True, slots=True)
+class ThingResult:
+    """One thing at the end."""
+
+    name: str
+    truth: str
+    middle: str
+    strip: str  # SVG
+
+
+@dataclass(frozen=True, slots=True)
+class RoomView:
+    """The screen.
+
+    Attributes
+    ----------
+    state : str
+        join, shown, guessing, closed, revealed or over.
+    lines : sequence of str
+        What is said beneath the heading.
+    strip : str
+        SVG; empty before the first guess.
+    games : sequence of str
+    things : sequence of ThingResult
+        At the end.
+    code, address, picture : str
+        Where people join, the code of guests, and both to be scanned.
+    scene : Scene or None
+        A jar; it is drawn again when ``scene_key`` changes.
+    n_off : layers
+        Taken off the jar.
+    button, button_all : str
+        What the next press does; empty: nothing.
+    """
+
+    title: str
+    drill: Drill
+    key: str
+    state: str
+    lines: Sequence[str]
+    left: str
+    left_ms: int
+    strip: str
+    games: Sequence[str]
+    things: Sequence[ThingResult]
+    code: str
+    address: str
+    picture: str
+    scene: Scene | None
+    scene_key: str
+    n_off: int
+    button: str
+    button_all: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Guesses:
+    """Guesses at every thing: place -> number of the seat -> guess."""
+
+    items: list[DrillItem]
+    at: dict[int, dict[int, float]]
+
+    def points(self, place: int) -> dict[int, float]:
+        """Number of the seat -> points."""
+        true = self.items[place - 1].true
+        return {seat: guess_points(guess, true) for seat, guess in self.at.get(place, {}).items()}
+
+
+def _guesses(drill: Drill) -> _Guesses:
+    items = list(drill.items.all())
+    at: dict[int, dict[int, float]] = {}
+    rows = DrillAnswer.objects.filter(seat__drill=drill).values_list(
+        "item__place", "seat__number", "estimate"
+    )
+    for place, number, estimate in rows:
+        at.setdefault(place, {})[number or 0] = float(estimate)
+    return _Guesses(items, at)
+
+
+def room_view(drill: Drill, *, address: str = "", picture: str = "") -> RoomView:
+    """The screen as it is now.
+
+    ``address``, ``picture``: where people join, and the same as an SVG of a QR code.
+    """
+    now = room_now(drill)
+    here = [seat for seat in drill.seats.all() if seat.joined_at is not None]
+    is_over = now.is_over or not drill.is_open(clock.now())
+    state = _state(now, is_over=is_over)
+    item = None if is_over else now.item
+    guesses = _guesses(drill)
+    at_item = guesses.at.get(item.place, {}) if item else {}
+    is_told = state == "revealed"
+    return RoomView(
+        title=capital(item.name) if item else drill.title,
+        drill=drill,
+        key=now.key,
+        state=state,
+        lines=_lines(now, state, here, list(at_item.values())),
+        left=f"{-(-now.left_ms // 1000) // 60}:{-(-now.left_ms // 1000) % 60:02d}",
+        left_ms=now.left_ms,
+        strip=_strip(item, list(at_item.values()), is_told=is_told) if item else "",
+        games=_games(drill, guesses, now, here) if is_told or state == "over" else (),
+        things=_things(guesses, now) if state == "over" else (),
+        code=code_of_token(drill.room.token) if drill.room.with_guests else "",
+        address=address,
+        picture=picture,
+        scene=_scene(item, now) if item else None,
+        scene_key=_scene_key(item, now) if item else "",
+        n_off=min(drill.room.n_revealed, len(layers_of(item))) if item else 0,
+        button="" if is_over else _BUTTONS.get(state, "Next step"),
+        button_all="Show all at once" if state == "closed" and now.n_steps > 1 else "",
+    )
+
+
+_BUTTONS: Final = {
+    "join": "Show the first thing",
+    "shown": "Start the countdown",
+    "guessing": "Close the guesses",
+    "revealed": "Next thing",
+}
+
+
+def _state(now: RoomNow, *, is_over: bool) -> str:
+    if is_over:
+        return "over"
+    if now.item is None:
+        return "join"
+    return "revealed" if now.is_revealed else now.phase.value
+
+
+def _lines(
+    now: RoomNow, state: str, here: Sequence[DrillSeat], values: Sequence[float]
+) -> list[str]:
+    if state == "join" or now.item is None:
+        return [joined_words(len(here))] if state == "join" else []
+    if state == RoomPhase.SHOWN:
+        return []
+    if state == RoomPhase.GUESSING:
+        return [guessed_words(len(values), len(here))]
+    steps = reveal_steps(now.item)[: now.screen.n_revealed]
+    if state == "revealed":
+        said = [steps[-1]]
+        if values:
+            found = middle_result(values, now.item.true)
+            said += [middle_words(found), half_words(spread_of(values), now.item.true)]
+        return [line for line in said if line]
+    return [*_spread_lines(values, Station(now.item.station)), *steps[-1:]]
+
+
+def _spread_lines(values: Sequence[float], station: Station) -> list[str]:
+    if not values:
+        return []
+    found = spread_of(values)
+    low, middle, high = (
+        with_unit(number, station) for number in (found.low, found.middle, found.high)
+    )
+    return [spread_words(found, low, middle, high)]
+
+
+def _strip(item: DrillItem, values: Sequence[float], *, is_told: bool) -> str:
+    """Guesses around their own middle, without a number; after the reveal around the true value."""
+    if not values:
+        return ""
+    middle = middle_of(values)
+    centre = item.true if is_told else middle
+    marks = [Mark(value / centre) for value in values]
+    if is_told and len(values) > 1:
+        marks.append(Mark(middle / centre, "middle of the room", MarkKind.MEAN))
+    return strip_svg(
+        marks,
+        width_px=STRIP_PX,
+        title="Guesses of the room",
+        centre="true" if is_told else "middle",
+    )
+
+
+def _games(drill: Drill, guesses: _Guesses, now: RoomNow, here: Sequence[DrillSeat]) -> list[str]:
+    n_told = _n_told(now)
+    rounds = [guesses.points(place) for place in range(1, n_told + 1)]
+    said = []
+    if now.item is not None and now.is_revealed:
+        item = now.item
+        tables = {seat.number or 0: seat.table for seat in here if seat.table}
+        closest = closest_at_tables(guesses.at.get(item.place, {}), item.true, tables)
+        said = [
+            bests_words(personal_bests(rounds[-1], _before(drill, guesses, item, here))),
+            *(closest_words(table, seats) for table, seats in closest.items()),
+        ]
+    ahead = relays(rounds, relay_pairs(drill, here))
+    if ahead:
+        said.append(relay_words(ahead[0], n_told))
+    if any(rounds):
+        said.append(total_words(*team_total(rounds)))
+    return [line for line in said if line]
+
+
+def _n_told(now: RoomNow) -> int:
+    """Things whose true value is out."""
+    is_open = now.item is not None and not now.is_revealed
+    return min(now.screen.place - is_open, now.n_items)
+
+
+def _before(
+    drill: Drill, guesses: _Guesses, item: DrillItem, here: Sequence[DrillSeat]
+) -> dict[int, list[float]]:
+    """Points of every earlier guess of each seat at this station: in the room and in the log."""
+    before: dict[int, list[float]] = {}
+    for earlier in guesses.items[: item.place - 1]:
+        if earlier.station == item.station:
+            for number, points in guesses.points(earlier.place).items():
+                before.setdefault(number, []).append(points)
+    asked = {each.name for each in guesses.items}
+    habits = habits_of(drill.club) if any(seat.pupil_id for seat in here) else {}
+    for seat in here:
+        for attempt in attempts_in(habits.get(seat.pupil.name, ())) if seat.pupil else ():
+            if attempt.station.value == item.station and attempt.thing not in asked:
+                own = guess_points(attempt.estimate, attempt.true)
+                before.setdefault(seat.number or 0, []).append(own)
+    return before
+
+
+def _things(guesses: _Guesses, now: RoomNow) -> list[ThingResult]:
+    """Every thing that was revealed."""
+    found = []
+    for item in guesses.items[: _n_told(now)]:
+        values = list(guesses.at.get(item.place, {}).values())
+        middle = middle_words(middle_result(values, item.true)) if values else ""
+        strip = _strip(item, values, is_told=True)
+        found.append(ThingResult(capital(item.name), reveal_steps(item)[-1], middle, strip))
+    return found
+
+
+def _scene(item: DrillItem, now: RoomNow) -> Scene | None:
+    """The jar; all of it only once its layers come off."""
+    jar = jar_of(item)
+    if jar is None:
+        return None
+    seen = scene(jar, None)
+    if item.drill.pictures_only:
+        return replace(seen, shell="")
+    if not layers_of(item) or not now.screen.n_revealed:
+        return seen
+    return replace(seen, whole=reverse("jar-part", args=[pass_for(jar, "whole")]))
+
+
+def _scene_key(item: DrillItem, now: RoomNow) -> str:
+    if jar_of(item) is None:
+        return f"{item.place}"
+    return f"{item.place}-{'whole' if now.screen.n_revealed else 'shell'}"
