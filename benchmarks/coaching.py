@@ -91,7 +91,7 @@ def cell(clubs: int, n: int, *, share: float, seed: int) -> str:
         clean_next = seen(bias, scatter, 1, share=0, rng=rng)[:, 0]
         any_next = seen(bias, scatter, 1, share=share, rng=rng)[:, 0]
         learnt = [own[0] for own in read_club(as_attempts(x)).values()]
-        # Three pupils at a time are too few to learn a club from: the season's start stands.
+        # Three pupils at a time are too few to learn a club from: the season's start is used.
         start = [
             own[0].posterior.bias
             for first in range(0, CLUB, 3)

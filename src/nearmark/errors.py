@@ -3,7 +3,7 @@
 ::
 
     NearmarkError
-      InputError            a value the person can mend
+      InputError            a value the person can correct
         UnitError           a value that looks like another unit
         FilesError          one or more problems in an event folder, all of them at once
       MeasurementError      the readings cannot bear the result asked for
@@ -11,7 +11,7 @@
         ReadingsDisagree
       RuleError             the rule set in force forbids it
 
-A message has three parts: where and which value, what is wrong, and how to mend it.  Pages and
+A message has three parts: where and which value, what is wrong, and what to do.  Pages and
 tables are built from the attributes, not from the text.  Anything else that is raised is a defect.
 """
 
@@ -57,7 +57,7 @@ class NearmarkError(Exception):
 
 
 class InputError(NearmarkError):
-    """A value the person can mend."""
+    """A value the person can correct."""
 
 
 class UnitError(InputError):
@@ -66,13 +66,13 @@ class UnitError(InputError):
 
 @dataclass(frozen=True, slots=True, order=True)
 class Problem:
-    """One thing wrong in a file, with the place and the mend."""
+    """One thing wrong in a file, with the place and what to do."""
 
     file: str  # file name inside the event folder
     # Line as a spreadsheet shows it (the heading is row 1); 0 when the whole file is meant.
     row: int
     column: str  # heading of the column or key of the table; empty when the whole row is meant
-    value: str  # what stands there
+    value: str  # what is there
     what: str  # what is wrong
     mend: str  # what to do
 
@@ -96,7 +96,7 @@ class FilesError(InputError):
         n = len(self.problems) + more
         super().__init__(
             f"{n} problem{'' if n == 1 else 's'} found, nothing was read",
-            mend="Mend the rows named, save, and run again",
+            mend="Correct the rows named, save, and run again",
         )
 
     def __str__(self) -> str:

@@ -276,7 +276,7 @@ def views() -> dict[str, dict[str, Any]]:
 
 @pytest.fixture
 def violations() -> Callable[[Page], list[str]]:
-    """What axe finds on a page as it stands, and whether it runs off the side.
+    """What axe finds on a page as it is, and whether it runs off the side.
 
     With ``NEARMARK_SHOTS`` a picture of each goes into that folder, to be looked at.
     """

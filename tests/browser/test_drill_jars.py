@@ -20,7 +20,7 @@ PHOTO = 421
 
 @pytest.fixture
 def in_every_view(violations, views) -> Callable[[Page], list[str]]:
-    """What axe finds on one page as it stands: light, dark, as wide as a phone and as a laptop."""
+    """What axe finds on one page as it is: light, dark, as wide as a phone and as a laptop."""
 
     def look(page: Page) -> list[str]:
         found, before = [], page.viewport_size

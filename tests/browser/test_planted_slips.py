@@ -58,7 +58,7 @@ def test_a_container(lead: Page):
     mass(lead, "Empty, g", "212.4")
     saved(lead, "empty 212.4 g")
 
-    # Nobody's number of pieces stands there before it was typed.
+    # Nobody's number of pieces is there before it was typed.
     expect(lead.get_by_label("Pieces counted").first).to_have_value("")
     sample(lead, "200", "42.9")
     asked(lead, "Is the decimal point in the wrong place: 4.29 g?")

@@ -217,7 +217,7 @@ def test_a_rule_that_would_take_the_arithmetic_hours_is_refused(folder, edit, va
 
 
 class Killed(BaseException):
-    """Stands for the process ending here: nothing of Nearmark catches it."""
+    """Means the process ending here: nothing of Nearmark catches it."""
 
 
 STEPS = ("mkdir", "fsync", "rename", "replace", "unlink", "rmdir")

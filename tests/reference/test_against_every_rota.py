@@ -1,7 +1,7 @@
 """The rota of a meeting against every rota there is, counted up one by one in small clubs.
 
 Nothing of the rota is used here but its stated rules and values: the enumeration knows no integer
-program.  The points of a visit are worked out from the priority of a need as it stands in
+program.  The points of a visit are worked out from the priority of a need as it is in
 ``coaching.practice_plan``: worth x (1 + 1 / sqrt(n + 1)), bias x 0.82 and variance x 0.93 after a
 practice.
 """

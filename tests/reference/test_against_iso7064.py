@@ -7,7 +7,7 @@ from nearmark.contest.pair_code import check_character, read_pair_code
 
 def test_the_worked_example_of_the_uk_blood_services():
     # Guidelines for the Blood Transfusion Services in the UK, annex 2 (opened): the weighted sum of
-    # G123 498 654 321 is 148354, modulo 37 it is 21, 38 - 21 = 17, which stands for H.
+    # G123 498 654 321 is 148354, modulo 37 it is 21, 38 - 21 = 17, which means H.
     assert check_character("G123 498 654 321") == "H"
 
 

@@ -1,6 +1,6 @@
 """Catalogue, conversions and geometry against published tables.
 
-What was read of each source stands in ``kit/catalogue/sources.toml``; figures here that are not in
+What was read of each source is in ``kit/catalogue/sources.toml``; figures here that are not in
 the catalogue (porosity, mean diameter, least dimensions) were read in the same place.
 """
 

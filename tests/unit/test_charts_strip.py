@@ -1,4 +1,4 @@
-"""The strip as SVG: what stands where, that it can be told, and that nothing gets in."""
+"""The strip as SVG: what is where, that it can be told, and that nothing gets in."""
 
 import math
 import re
@@ -32,7 +32,7 @@ def texts(root: ET.Element) -> list[str]:
 
 
 def axis_px(ratio: float, width: float = 480) -> float:
-    # By hand: half stands at the left margin, double at the right, logarithms between.
+    # By hand: half is at the left margin, double at the right, logarithms between.
     return MARGIN + (math.log(ratio) + math.log(2)) / (2 * math.log(2)) * (width - 2 * MARGIN)
 
 

@@ -314,7 +314,7 @@ def test_a_club_that_never_scored_is_taught_in_the_given_order(told):
     [
         ((), "is nobody"),
         (("--here", "Ada", "--thing", "weight,x"), "count,small,jar of beans"),
-        (("--here", "Ada,Ada"), "stands twice"),
+        (("--here", "Ada,Ada"), "is there twice"),
     ],
 )
 def test_a_meeting_that_cannot_be_planned_is_refused(run, words, said):

@@ -38,7 +38,7 @@ def test_a_good_list_is_shown_and_not_written(capsys, folder, listed):
 
     shown = capsys.readouterr().out
     assert "P4 (new)" in shown
-    assert "2 rows, 1 with one child alone, 0 to mend" in shown
+    assert "2 rows, 1 with one child alone, 0 to correct" in shown
     assert "add --write" in shown
     assert read_event(folder) == before
 
@@ -74,7 +74,7 @@ def test_two_bad_rows_are_both_named_and_nothing_is_written(capsys, folder, list
     assert refused("pairs-import", listed(text), folder, "--write") == 2
 
     captured = capsys.readouterr()
-    assert captured.out.count("MEND") == 2
+    assert captured.out.count("FIX") == 2
     assert "list.csv, row 4, column school: is empty" in captured.err
     assert "list.csv, row 5, column child 1: is empty" in captured.err
     assert read_event(folder) == before

@@ -93,5 +93,5 @@ def test_impossible_numbers_are_named(bias, scatter):
 
 
 def test_doubt_in_percent_is_refused():
-    with pytest.raises(InputError, match=r"scatter.*0\.2 stands for"):
+    with pytest.raises(InputError, match=r"scatter.*0\.2 means"):
         lean(30)

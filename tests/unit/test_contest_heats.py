@@ -107,7 +107,7 @@ def test_a_heat_that_is_no_number_is_refused_with_the_pair(heat):
     ("pairs", "options", "message"),
     [
         (field(ash=2), {"places": 0}, "places: must be above zero"),
-        (field(ash=2) * 2, {}, "stands twice"),
+        (field(ash=2) * 2, {}, "is there twice"),
         (field(ash=2), {"kept": {"Z9": 1}}, "no pair of this event"),
         (field(ash=2), {"kept": {"A1": 0}}, "must be from 1 to 99"),
         (field(ash=2), {"kept": {"A1": 10**9}}, "must be from 1 to 99"),

@@ -159,15 +159,15 @@ def test_a_far_off_answer_that_was_kept_is_a_point_that_can_be_closed():
     assert point.kind is PointKind.ANSWER_DOUBT
     assert point.can_close
     assert (point.pair, point.item) == ("P0", "C1")
-    closing = Closing(point.id, "lead Juniper", "it stands on the paper")
+    closing = Closing(point.id, "lead Juniper", "it is on the paper")
     (closed,) = points(answers=typed(2900), closings=(closing,))
     assert closed.closed == closing
-    assert "Closed by lead Juniper: it stands on the paper" in closed_sentence(closed)
+    assert "Closed by lead Juniper: it is on the paper" in closed_sentence(closed)
 
 
 def test_another_value_is_open_again():
     (point,) = points(answers=typed(2900))
-    closing = Closing(point.id, "lead Juniper", "it stands on the paper")
+    closing = Closing(point.id, "lead Juniper", "it is on the paper")
 
     (other,) = points(answers=typed(2901), closings=(closing,))
 

@@ -136,8 +136,8 @@ def test_proposed_codes_follow_the_commonest_form(taken, codes):
         ("A1,Ash,,", "first child", "no child in this row"),
         ("A1,Ash,,Bo", "first child", "although a second child"),
         ("A1,Ash,Ada,ada", "second child", "is the name of the first child too"),
-        ("P01,Ash,Ada,Bo", "code", "stands already in the event"),
-        ("p01,Ash,Ada,Bo", "code", "stands already in the event"),
+        ("P01,Ash,Ada,Bo", "code", "is there already in the event"),
+        ("p01,Ash,Ada,Bo", "code", "is there already in the event"),
         ("A1,Fernhollow,bo,ADA", "", "stand already under P01 in the event"),
         ("A1,FERNHOLLOW.,Cy,Di", "school", "is spelled otherwise"),
         ("A1,Ash,Ada,Bo,Cy", "", "is a cell under no heading"),
@@ -160,7 +160,7 @@ def test_rows_are_compared_with_each_other():
 
     assert {p.row for p in preview.problems} == {3}
     assert [p.what.split(" in ")[0] for p in preview.problems] == [
-        "stands already",
+        "is there already",
         "these children of this school stand already",
         "is spelled otherwise",
     ]
@@ -192,7 +192,7 @@ def test_a_bad_status_is_refused_by_the_rules_of_the_folder():
         ("school,code", "missing in the headings", "first child"),
         ("first child,code", "missing in the headings", "school"),
         ("school,child 1,pupil 1", "means the same as 'child 1'", "Remove one"),
-        ("school,children,child 2", "stands beside single names", "Keep one"),
+        ("school,children,child 2", "is beside single names", "Keep one"),
     ],
 )
 def test_headings_that_say_too_little_or_too_much_are_refused(head, what, mend):

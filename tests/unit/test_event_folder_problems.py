@@ -13,7 +13,7 @@ def problems_of(folder) -> tuple[Problem, ...]:
     return refused.value.problems
 
 
-# file, what stands there, what a person made of it, row, column, part of what, part of the mend
+# file, what is there, what a person made of it, row, column, part of what, part of the mend
 SLIPS = {
     "a thousands comma": (
         "hand_counts.csv", "421", '"1,421"', 2, "pieces", "whole number", "1421",

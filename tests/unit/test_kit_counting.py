@@ -486,7 +486,7 @@ def test_the_sample_furthest_from_the_median_is_named():
 
 def test_samples_that_bound_nothing_have_no_interval():
     # two samples 50 % apart: U of the mass of a piece is above the mass
-    with pytest.raises(ReadingsDisagree, match="not told from zero"):
+    with pytest.raises(ReadingsDisagree, match="cannot be distinguished from zero"):
         count(samples=(Sample(100, 50.0), Sample(100, 74.9)))
 
 

@@ -50,7 +50,7 @@ def test_no_count_is_below_nothing():
 
 
 def test_a_piece_that_may_weigh_nothing_has_no_interval():
-    with pytest.raises(ReadingsDisagree, match="not told from zero"):
+    with pytest.raises(ReadingsDisagree, match="cannot be distinguished from zero"):
         fieller_interval(rows(1.0, 1.001 * PIECE_G / K), K)
 
 

@@ -42,7 +42,7 @@ def test_every_published_value_names_a_source_that_was_opened():
 def test_every_listed_source_is_used():
     cautions = read_catalogue("cautions")
     told = {entry["source"] for entry in (*cautions["words"].values(), *cautions["never"])}
-    # The limit of a carried mass stands in the code, not in the catalogue.
+    # The limit of a carried mass is in the code, not in the catalogue.
     used = frozenset().union(*(m.sources for m in ALL)) | told | {"niosh-lifting"}
 
     assert used - {TYPICAL} == set(sources())
@@ -232,7 +232,7 @@ def replaced_file(monkeypatch):
 def test_a_code_that_stands_there_twice_is_refused(replaced_file):
     module = replaced_file("materials", {"material": [GOOD, GOOD]})
 
-    with pytest.raises(InputError, match="material pea, code: stands there twice"):
+    with pytest.raises(InputError, match="material pea, code: is there twice"):
         module._materials.__wrapped__()
 
 

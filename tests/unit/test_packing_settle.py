@@ -129,5 +129,5 @@ def test_what_cannot_be_packed_is_refused_before_any_work(change, words):
 
 
 def test_a_bed_above_the_rim_is_refused():
-    with pytest.raises(InputError, match=r"overflows: the bed stands"):
+    with pytest.raises(InputError, match=r"overflows: the bed is"):
         settle(replace(SMALL, vessel=cylinder(6.0, 4.6)))

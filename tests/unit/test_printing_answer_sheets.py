@@ -1,4 +1,4 @@
-"""The answer sheets: what stands on them, that a scanner reads them, that they fit."""
+"""The answer sheets: what is on them, that a scanner reads them, that they fit."""
 
 import io
 import re

@@ -1,4 +1,4 @@
-"""What stands on the certificate, the key sheet, the standings and the feedback."""
+"""What is on the certificate, the key sheet, the standings and the feedback."""
 
 import io
 import re

@@ -6,6 +6,7 @@ from typing import Any, NamedTuple
 from sentence_examples import (
     answers,
     coaching,
+    day,
     keys,
     kit,
     kit_advice,
@@ -67,6 +68,7 @@ def examples() -> list[Example]:
         coaching.measuring_said(),
         meetings.meeting_said(),
         rooms.room_said(),
+        day.day_flow_said(),
     )
     return [
         Example(say, facts if isinstance(facts, tuple) else (facts,))

@@ -173,7 +173,7 @@ def shaded(picture: Trace, colour: str, width_px: float) -> np.ndarray:
 
 
 def _openness(picture: Trace, there: np.ndarray, width_px: float) -> np.ndarray:
-    """How little a point is shut in by what stands before it around it, 0.4 to 1."""
+    """How little a point is shut in by what is before it around it, 0.4 to 1."""
     front = np.where(there, picture.depth, picture.depth[there].min(initial=0.0)).astype(np.float32)
     span = max(float(np.ptp(front)), 1e-6)
     grey = Image.fromarray((255 * (front - front.min()) / span).astype(np.uint8))

@@ -31,7 +31,7 @@ class Trace:
 def looking(turn_degrees: float, head_degrees: float) -> np.ndarray:
     """The rotation into the picture of somebody who looks at the jar.
 
-    ``turn_degrees`` (degrees): where the person stands, anticlockwise from +x. ``head_degrees``
+    ``turn_degrees`` (degrees): where the person is, anticlockwise from +x. ``head_degrees``
     (degrees): 0 at the height of the table, 90 straight above. Returns ndarray: rows are right, up
     and towards the eye, shape (3, 3).
 

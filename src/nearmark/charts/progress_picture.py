@@ -41,7 +41,7 @@ def progress_svg(
 ) -> str:
     """Two months a row: an open circle, and below it a filled diamond, each with its uncertainty.
 
-    ``rows``: one at least. ``width_px``: px, >= 220. ``title``: told by a screen reader, not drawn.
+    ``rows``: one at least. ``width_px``: px, >= 220. ``title``: read by a screen reader, not drawn.
     Returns one ``<svg>`` element; raises InputError if it is too narrow, a row is no number, or
     there is none.
 

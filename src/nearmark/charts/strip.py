@@ -12,7 +12,7 @@ from nearmark.charts.tokens import BAND as BAND_TINT
 from nearmark.errors import InputError
 
 MARGIN = 30.0
-"""px left and right of the axis: room for an arrow and how many it stands for."""
+"""px left and right of the axis: room for an arrow and how many it represents."""
 
 _LABEL_ROW = 16.0
 _MARK_ROW = 26.0
@@ -42,7 +42,7 @@ def strip_svg(
 
     ``marks``: those beyond half or double become an arrow at the edge. ``interval`` ((low, high)
     ratios, or None): 95 % interval of the true value divided by the true value, drawn as a thin
-    bracket. ``width_px``: px, >= 160. ``title``: told by a screen reader, not drawn. ``centre``:
+    bracket. ``width_px``: px, >= 160. ``title``: read by a screen reader, not drawn. ``centre``:
     what every mark is divided by, written under the middle of the axis. ``few_ticks``: only at
     half, the middle and double, for paper that children hold, where even ticks read as a ruler.
     Raises InputError if the strip is too narrow, or the interval is not two ratios in order.
@@ -94,7 +94,7 @@ def check_interval(interval: tuple[float, float] | None) -> None:
 
 
 def _position(ratio: float, width: float) -> float:
-    """Where a ratio stands, in px; kept on the axis."""
+    """Position of a ratio, in px; kept on the axis."""
     x = math.log(ratio) if ratio > 0 else -EDGE
     return width / 2 + max(-EDGE, min(EDGE, x)) / EDGE * (width / 2 - MARGIN)
 

@@ -29,7 +29,7 @@ def clean(text: str) -> str:
 
 
 def element(name: str, *children: str, **attributes: str | float) -> str:
-    """One element; an underscore in an attribute's name stands for a hyphen.
+    """One element; an underscore in an attribute's name means a hyphen.
 
     ``children``: elements already made, or text already escaped. ``attributes``: numbers are in px
     and rounded to a hundredth.

@@ -63,7 +63,7 @@ def trend_svg(
     """The trend as one SVG element: a diamond a session, a small circle an attempt, a cross a slip.
 
     ``sessions``: oldest first. ``band`` ((low, high) ratios, or None): holds the next attempt four
-    times in five; drawn at the right. ``width_px``: px, >= 260. ``title``: told by a screen reader,
+    times in five; drawn at the right. ``width_px``: px, >= 260. ``title``: read by a screen reader,
     not drawn. Raises InputError if it is too narrow, or the band is not two ratios in order.
 
     >>> picture = trend_svg([Session("3 Feb", (0.8, 0.9)), Session("10 Feb", (0.95,))])

@@ -16,7 +16,7 @@ from nearmark.site.copies.snapshots import note_care
 @data_option
 @json_option
 def command(file: Path, *, data: Path, as_json: bool) -> None:
-    """Write the copy and say what stands in it."""
+    """Write the copy and say what is in it."""
     snapshot = back_up(data, file)
     now = datetime.now(UTC)  # noqa: TID251 - no site is set up whose clock could be asked
     note_care(data, backed_up_at=now.isoformat())

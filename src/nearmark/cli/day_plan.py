@@ -29,8 +29,8 @@ _CHOICES = {"shortest": Choice.SHORTEST, "printed": Choice.ORDER, "any": Choice.
 
 @click.command(
     "day-plan",
-    help="How a day flows: waits, what is left undone, and which change helps. "
-    "Example: nearmark day-plan --pairs 80 --interval 20 --scales 2",
+    help="How a day flows: waits, and which change helps.",
+    epilog="Example: nearmark day-plan --pairs 80 --interval 20 --scales 2",
 )
 @click.option("--pairs", default=80, show_default=True, help="Pairs of the day.")
 @click.option("--places", default=12, show_default=True, help="Pairs that scoop at once.")

@@ -1,4 +1,4 @@
-"""The folder of a jar library: what stands in it, what is done, and how a jar is added.
+"""The folder of a jar library: what is in it, what is done, and how a jar is added.
 
 ``library.toml`` says what was asked; ``jar-001.jar`` and so on are the jars; ``jars.csv`` lists
 them for all, ``jars-key.csv`` with counts for those who may know.  Every file is written whole or

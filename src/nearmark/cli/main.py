@@ -80,13 +80,13 @@ SECTIONS: Final[dict[str, dict[str, tuple[str, str]]]] = {
         "expected": ("nearmark.cli.expected", "Expected score of a bias and a scatter."),
     },
 }
-"""Heading -> name -> (module, one line of help).  The line stands here so that ``--help`` imports
+"""Heading -> name -> (module, one line of help).  The line is here so that ``--help`` imports
 nothing."""
 
 COMMANDS: Final = {name: row for rows in SECTIONS.values() for name, row in rows.items()}
 
 EXIT_REFUSED: Final = 2
-"""Bad input or readings that cannot bear the result: the message says the mend."""
+"""Bad input or readings that cannot bear the result: the message says what to do."""
 
 
 class _LazyGroup(click.Group):

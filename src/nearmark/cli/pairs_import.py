@@ -89,12 +89,12 @@ def _show(preview: PairsPreview) -> None:
     out.print(table)
     solo = sum(len(row.members) == 1 for row in preview.rows)
     bad = sum(bool(row.problems) for row in preview.rows)
-    out.print(f"\n{len(preview.rows)} rows, {solo} with one child alone, {bad} to mend")
+    out.print(f"\n{len(preview.rows)} rows, {solo} with one child alone, {bad} to correct")
 
 
 def _cells(row: PreviewRow) -> tuple[str, str, str, str]:
     code = f"{row.code} (new)" if row.code_is_proposed else row.code
-    return code, row.school, " & ".join(row.members), "MEND" if row.problems else ""
+    return code, row.school, " & ".join(row.members), "FIX" if row.problems else ""
 
 
 def _safe(text: str) -> Text:

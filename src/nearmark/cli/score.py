@@ -49,7 +49,7 @@ def score_as_json(outcome: Results, confidence: RankConfidence) -> dict[str, Any
     ``podium_order``, ``podium_set``, ``tie``, ``remeasure_first`` (list of acts, most useful first:
     ``item`` or ``cause``, ``act`` in words, ``gain``, ``is_clear``), ``taken_as_exact`` (items),
     ``draws``, ``seed``; every pair also gets ``place_probability``, the probability that its place
-    stands.
+    holds.
     """
     told = results_as_json(outcome)
     for entry in told["pairs"]:

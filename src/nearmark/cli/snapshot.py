@@ -1,4 +1,4 @@
-"""What stands in a database, told by ``backup`` and ``restore``."""
+"""What is in a database, shown by ``backup`` and ``restore``."""
 
 from pathlib import Path
 from typing import Any

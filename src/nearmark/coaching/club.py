@@ -15,7 +15,7 @@ from nearmark.errors import InputError
 Floats = NDArray[np.float64]
 
 MIN_PUPILS: Final = 4
-"""With fewer the season's start stands: two or three pupils do not tell what is usual."""
+"""With fewer the season's start is used: two or three pupils do not tell what is usual."""
 
 _CENTRE: Final = np.array([0.0, 0.0, math.log(2), math.log(0.04)])
 _WIDTH: Final = np.array([0.3, 1.0, 1.0, 1.0])

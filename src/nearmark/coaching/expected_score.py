@@ -25,7 +25,7 @@ MAX_SCATTER: Final = 3.0
 """Beyond these every answer scores next to nothing."""
 
 _MIN_SCATTER: Final = 1e-9
-"""Stands for none at all: the formulas divide by it, and no printed digit feels it."""
+"""Means none at all: the formulas divide by it, and no printed digit feels it."""
 
 
 GOOD_SCORE: Final = 90.0

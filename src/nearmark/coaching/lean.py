@@ -84,7 +84,7 @@ def best_bias(scatter: float, aim: Aim = Aim.POINTS) -> float:
     >>> round(best_bias(0.3), 5), round(best_bias(0.3, Aim.NINETY), 5)
     (-0.08593, -0.00503)
     """
-    s = checked(scatter, "scatter", 0, MAX_DOUBT, mend="0.2 stands for about 20 % unsure")
+    s = checked(scatter, "scatter", 0, MAX_DOUBT, mend="0.2 means about 20 % unsure")
     if aim is Aim.NINETY:
         return math.log(0.9 * 1.1) / 2
     if s == 0:
@@ -105,7 +105,7 @@ def lean(scatter: float, *, bias: float = 0.0, aim: Aim = Aim.POINTS) -> Lean:
     Parameters
     ----------
     scatter : natural log of estimate / true, 0 <= scatter <= 2
-        How unsure the answer is; 0.2 stands for about 20 %.
+        How unsure the answer is; 0.2 means about 20 %.
     bias : natural log of estimate / true
         What the pupil is known to read high (above zero) or low (below).
 

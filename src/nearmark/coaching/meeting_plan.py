@@ -144,7 +144,7 @@ def plan_meeting(
     Raises
     ------
     InputError
-        If nobody is here, a name stands twice, or a number makes no sense.
+        If nobody is here, a name is there twice, or a number makes no sense.
 
     Examples
     --------
@@ -159,7 +159,7 @@ def plan_meeting(
     if not names:
         raise InputError("is nobody", where="who is here", mend="Tick at least one child")
     if len(set(names)) < len(names):
-        raise InputError("one stands twice", where="who is here", mend="Name each once")
+        raise InputError("one is there twice", where="who is here", mend="Name each once")
     parts = timetable(minutes, lessons)
     n_slots = sum(part.kind is PartKind.STATIONS for part in parts)
     known = [pair for pair in pairs if set(pair) <= set(names)]

@@ -1,4 +1,4 @@
-"""What a log of attempts says of a pupil, with blunders told apart from scatter.
+"""What a log of attempts says of a pupil, with blunders kept apart from scatter.
 
 A blunder (a factor two, a swapped digit, a layer missed) follows a wide law of its own.  Up to
 three blunders among twelve attempts are enumerated: each set of blunders gives one conjugate
@@ -307,5 +307,5 @@ def _learnt(
 
 
 def _logs(share: float) -> tuple[float, float]:
-    low = -1e9  # stands for the logarithm of nothing at all
+    low = -1e9  # means the logarithm of nothing at all
     return (math.log(share) if share else low, math.log1p(-share) if share < 1 else low)

@@ -1,7 +1,7 @@
 """Who has seen which true value: an attempt at a number that is known is no practice.
 
 At the mass station nothing is given away: the mass asked for is known to all, the hand has to find
-it anew.
+it again.
 """
 
 from collections import defaultdict

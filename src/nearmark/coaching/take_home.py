@@ -105,7 +105,7 @@ def rotation(
     Raises
     ------
     InputError
-        If a name or code stands twice, or there is no material.
+        If a name or code is there twice, or there is no material.
 
     Examples
     --------
@@ -115,7 +115,7 @@ def rotation(
     checked(n_sessions, "sessions", 1, 200)
     for what, names in (("pupils", pupils), ("materials", codes)):
         if len(set(names)) < len(names):
-            raise InputError("one stands twice", where=what, mend="Name each once")
+            raise InputError("one is there twice", where=what, mend="Name each once")
     if not codes:
         raise InputError("none given", where="materials", mend="Name at least one")
     return tuple(

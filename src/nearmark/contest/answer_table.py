@@ -76,7 +76,7 @@ class AnswerTable:
         return int(self.estimates.shape[1])
 
     def item_scores(self, item: int, estimates: Floats) -> Floats:
-        """Weighted scores of estimates of one item under its key as it stands.
+        """Weighted scores of estimates of one item under its key as it is.
 
         Parameters
         ----------

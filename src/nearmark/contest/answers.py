@@ -151,7 +151,7 @@ def _answer(at: tuple[str, str], settled: _Settled, tares: CupTares | None) -> A
 
 
 def _written(says: _Reading) -> tuple[Decimal | None, Question | None]:
-    """What can be scored of a written answer, and what stands in the way."""
+    """What can be scored of a written answer, and what is in the way."""
     value = says.value
     if value is None:
         is_lost = says.status is AnswerStatus.ANSWERED

@@ -28,7 +28,7 @@ class AuditFindings:
     n_sample_wrong: int
     n_others: int
     n_left_out: int = 0  # that would have been named but for the number of sheets asked for
-    n_unweighed: int = 0  # read, but without a mass to read: it stands on no paper
+    n_unweighed: int = 0  # read, but without a mass to read: it is on no paper
 
     @property
     def must_read_all(self) -> bool:

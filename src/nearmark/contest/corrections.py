@@ -40,7 +40,7 @@ def corrected(event: Event, correction: Correction) -> Event:
     Returns
     -------
     Event
-        A corrected answer stands as a decision of whoever corrects it, beside both readings.
+        A corrected answer is a decision of whoever corrects it, beside both readings.
 
     Raises
     ------

@@ -1,7 +1,7 @@
 """The records of one event: what was measured, who took part, what they answered.
 
 Everything a result depends on is here, so that a result can be computed again from it and from
-nothing else.  Numbers a person wrote down are ``Decimal``: exactly what stands on the paper.
+nothing else.  Numbers a person wrote down are ``Decimal``: exactly what is on the paper.
 """
 
 from dataclasses import dataclass, field
@@ -15,7 +15,7 @@ from nearmark.station import Station
 
 
 class AnswerStatus(StrEnum):
-    """What stands in the answer field of a sheet."""
+    """What is in the answer field of a sheet."""
 
     ANSWERED = "answered"
     BLANK = "blank"
@@ -136,7 +136,7 @@ class Cup:
     number: str  # written on the cup
     tare_g: Decimal
     instrument: str
-    batch: str = ""  # cups of one batch are alike; empty when the cup stands alone
+    batch: str = ""  # cups of one batch are alike; empty when the cup is alone
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,7 +189,7 @@ class KeyDecision:
     """The lead's decision to use a key in spite of its uncertainty, or another value for it."""
 
     item: str
-    # ``None``: the measured value stands although it is not fit (unit of the station, or None).
+    # ``None``: the measured value is used although it is not fit (unit of the station, or None).
     value: Decimal | None
     by: str
     reason: str

@@ -1,4 +1,4 @@
-"""When heats start, and where a running heat stands."""
+"""When heats start, and how far a running heat is."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -88,7 +88,7 @@ def timetable(
 
 
 class HeatState(StrEnum):
-    """Where a heat stands."""
+    """How far a heat is."""
 
     NOT_STARTED = "not started"
     RUNNING = "running"
@@ -145,7 +145,7 @@ def heat_clock(
     paused_at: datetime | None = None,
     paused_for: timedelta = timedelta(),
 ) -> HeatClock:
-    """Where a heat stands.
+    """How far a heat is.
 
     Parameters
     ----------

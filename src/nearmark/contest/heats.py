@@ -79,7 +79,7 @@ def _checked(pairs: Sequence[Pair], places: int, kept: Mapping[str, int]) -> Map
     twice = [code for code, n in codes.items() if n > 1]
     if twice:
         raise InputError(
-            "stands twice; nobody goes in two heats",
+            "is there twice; nobody goes in two heats",
             where="code of a pair",
             value=twice[0],
             mend="Give each pair its own code",

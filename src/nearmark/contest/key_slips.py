@@ -52,7 +52,7 @@ class Slip:
     key: float  # what the key would be had the slip not happened (unit of the item)
     # Of exchanged digits: the place of the first one, counted from 1; 0 for other slips.
     position: int = 0
-    # Of exchanged digits: the number as it stands, and what may have been meant (unit of the
+    # Of exchanged digits: the number as it is, and what may have been meant (unit of the
     # number, or None).
     typed: Decimal | None = None
     meant: Decimal | None = None
@@ -71,7 +71,7 @@ def possible_slips(
     item : Item
         At the count or volume station.
     key : unit of the item, > 0
-        As it stands.
+        As it is.
     measured : unit of the item, or None
         The measured value where the lead has put another in its place.
 

@@ -52,7 +52,7 @@ class KeyedSheets:
         """
         totals = self.scores.sum(axis=1)
         others = np.sort(np.delete(totals, pair))
-        stands = _standing(totals[pair], others)
+        before = _standing(totals[pair], others)
         risk = 0.0
         for j, keyed in enumerate(self.keyed[pair]):
             if keyed is None:
@@ -61,7 +61,7 @@ class KeyedSheets:
             # At the mass station the gross mass is keyed: the net mass moves by the same amount.
             estimates = self.table.estimates[pair, j] + papers - float(keyed)
             instead = totals[pair] - self.scores[pair, j] + self.table.item_scores(j, estimates)
-            changed = _standing(instead, others) != stands
+            changed = _standing(instead, others) != before
             risk += float(self.rates[pair, j] * chances[changed].sum())
         return risk
 

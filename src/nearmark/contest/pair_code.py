@@ -64,7 +64,7 @@ def check_character(code: str) -> str:
 
 
 def with_check(code: str) -> str:
-    """A code as it stands on the paper: with its check character behind a hyphen.
+    """A code as it is on the paper: with its check character behind a hyphen.
 
     Raises
     ------
@@ -80,7 +80,7 @@ def with_check(code: str) -> str:
 
 
 def checked_codes(codes: Iterable[str]) -> dict[str, str]:
-    """Every code as it stands on the paper.
+    """Every code as it is on the paper.
 
     Returns
     -------

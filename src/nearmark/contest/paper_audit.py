@@ -26,7 +26,7 @@ TOP: Final = 10
 """Sheets re-read whatever their risk, best totals first (invented default)."""
 
 SECONDS_PER_SHEET: Final = 50
-"""To fetch a sheet and type what stands on it (invented default)."""
+"""To fetch a sheet and type what is on it (invented default)."""
 
 TOLERABLE_SHARE: Final = 8
 """One wrong sheet in so many must not pass the random sample (invented default)."""

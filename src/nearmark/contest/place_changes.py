@@ -89,7 +89,7 @@ def standings_of(results: Results) -> tuple[Standing, ...]:
 
 
 def place_changes(before: Iterable[Standing], after: Sequence[Standing]) -> tuple[PlaceChange, ...]:
-    """Who stands elsewhere, or with another total.
+    """Who is elsewhere, or with another total.
 
     Parameters
     ----------

@@ -2,7 +2,7 @@
 
 Every replicate draws each key once, for all pairs together, and each error that several keys or
 net masses share once for all of them; it scores and ranks everybody under the rule set, and notes
-the places.  What stands against the keys also stands against the printed
+the places.  What is against the keys also is against the printed
 places, so the answer is a probability for each place, for the winner and for the podium.
 """
 
@@ -38,7 +38,7 @@ class RemeasureGain:
         of what the act can bring.  Measuring an item again with the same scale or ruler leaves
         its gain and zero as they are.
     noise_floor : probability
-        Gains up to here cannot be told from none (one-sided 5 % test).
+        Gains up to here cannot be distinguished from none (one-sided 5 % test).
     is_clear : bool
         Whether the raw gain is above the noise floor.
     cause : str
@@ -61,7 +61,7 @@ class RankConfidence:
 
     The places in force come from the answers as written and the keys as stated, so pairs who share
     a place there share it whatever the true keys are; drawn keys or net masses part them nearly
-    always.  So a shared place stands in a draw if the pairs who share it, and no others, hold the
+    always.  So a shared place holds in a draw if the pairs who share it, and no others, hold the
     places that they take together.
 
     Attributes
@@ -73,9 +73,9 @@ class RankConfidence:
     place_probability : probability, shape (n_pairs, n_pairs)
         Row: pair in the order of ``codes``; column: place 1, 2, ...; a row sums to 1.
     winner : probability
-        That first place stands: that exactly those now in first place are in front.
+        That first place holds: that exactly those now in first place are in front.
     podium_order : probability
-        That each of the first three places stands.
+        That each of the first three places holds.
     podium_set : probability
         That the same pairs hold the first three places, in any order.
     tie : probability

@@ -19,7 +19,7 @@ class PlacedBlock:
     """The places of all pairs in some draws."""
 
     order: Ints  # best first (pair numbers, shape (n_draws, n_pairs))
-    # Place of the pair that stands at the same position of ``order``; ties share the better one
+    # Place of the pair that is at the same position of ``order``; ties share the better one
     # (places counted from 0, shape (n_draws, n_pairs)).
     place: Ints
 

@@ -1,4 +1,4 @@
-"""What many drawn rankings say together: place probabilities, and whether the podium stands."""
+"""What many drawn rankings say together: place probabilities, and whether the podium holds."""
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass

@@ -38,7 +38,7 @@ def remeasure_gains(outcomes: Codes, errors: Floats, seed: int) -> tuple[Floats,
     Returns
     -------
     raw gain, shape (n_errors,); gain less what chance brings, shape (n_errors,); noise floor
-        Probabilities.  A raw gain up to the noise floor cannot be told from none (5 % test).
+        Probabilities.  A raw gain up to the noise floor may be none (5 % test).
 
     References
     ----------

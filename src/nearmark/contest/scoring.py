@@ -10,7 +10,7 @@ from nearmark.contest.rules import RuleSet
 from nearmark.errors import InputError
 
 Exact = Fraction | Decimal | int | float
-"""A number as it was written; a float stands for the decimal it prints as."""
+"""A number as it was written; a float means the decimal it prints as."""
 
 
 def exact(value: Exact, where: str) -> Fraction:

@@ -1,6 +1,6 @@
 """The bytes of an event's files from disk, and their text; limits are held before anything is read.
 
-Whatever stands in a folder, this gives either text or problems.
+Whatever is in a folder, this gives either text or problems.
 """
 
 import codecs

@@ -1,4 +1,4 @@
-"""Numbers as people and spreadsheets write them: read exactly, or refused with the mend."""
+"""Numbers as people and spreadsheets write them: read exactly, or refused with what to do."""
 
 import re
 from dataclasses import dataclass
@@ -20,7 +20,7 @@ _WITH_UNIT = re.compile(r"(\d+(?:[.,]\d+)?)\s*[^\W\d]\S*", re.ASCII)
 class NumberStyle:
     """How one file writes its numbers; the first number with a mark decides for all."""
 
-    # What stands between the cells; a decimal comma is possible only when it is not the comma.
+    # What is between the cells; a decimal comma is possible only when it is not the comma.
     separator: str
     # The cell being read.
     row: int = 0

@@ -33,7 +33,7 @@ _BY_WORDS = {words: meaning for meaning, known in HEADINGS.items() for words in 
 
 @dataclass(frozen=True, slots=True)
 class Columns:
-    """Where each meaning stands."""
+    """The column of each meaning."""
 
     at: dict[str, int]  # position by meaning
     headings: list[str]  # as they stand in the source
@@ -92,7 +92,7 @@ def _missing(at: dict[str, int]) -> list[tuple[str, str, str]]:
         wrong.append(("school", "is missing in the headings", "Add a column with the school"))
     if "members" in at and {"member_1", "member_2", "member_3"} & set(at):
         wrong.append(
-            ("children", "stands beside single names", "Keep one column for each child or one only")
+            ("children", "is beside single names", "Keep one column for each child or one only")
         )
     elif not {"members", "member_1"} & set(at):
         wrong.append(

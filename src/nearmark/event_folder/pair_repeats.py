@@ -34,7 +34,7 @@ class Repeats:
         of_code = self.codes.setdefault(code.casefold(), here)
         if of_code != here:
             mend = "Give it another code; an empty cell gets the next free one"
-            found.append(self._problem(row, "code", code, f"stands already {of_code}", mend))
+            found.append(self._problem(row, "code", code, f"is there already {of_code}", mend))
         names = tuple(members)
         of_children = self.children.setdefault(_children(school, names), here)
         if names and of_children != here:

@@ -48,7 +48,7 @@ class Draft:
     status: PairStatus = PairStatus.ENTERED
 
     def preview(self) -> PreviewRow:
-        """The row as it stands now."""
+        """The row as it is now."""
         cells = self.cells
         return PreviewRow(
             self.row,

@@ -31,7 +31,7 @@ DAY: Final = Kind(_day, str)
 
 @dataclass(frozen=True, slots=True)
 class LogRow:
-    """One row as it stands; the fields are the first columns, ``parts`` the others by name."""
+    """One row as it is; the fields are the first columns, ``parts`` the others by name."""
 
     day: date
     pupil: str

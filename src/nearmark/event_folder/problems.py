@@ -49,12 +49,12 @@ class Problems:
             )
         every = [problem for shown in self.found.values() for problem in shown]
         if every:
-            # The line that counts the others stands for one of them.
+            # The line that counts the others means one of them.
             raise FilesError(every, more=self.unshown.total() - len(self.unshown))
 
 
 def nearest(value: str, known: Collection[str]) -> str:
-    """The mend for a name that is not known: the nearest one, or the first few.
+    """What to do about a name that is not known: the nearest one, or the first few.
 
     >>> nearest("c1", ["C1", "C2"]), nearest("P2", ["P42", "P02"])
     ('Did you mean C1?', 'Did you mean P02?')

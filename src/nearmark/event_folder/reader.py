@@ -35,7 +35,7 @@ def read_event(path: str | os.PathLike[str]) -> Event:
     """Read an event folder.
 
     ``path`` (path of a folder): its files are described in ``docs/reference/event-folder.md``.
-    Returns: every number exactly as it stands in the files. Raises FilesError with every problem of
+    Returns: every number exactly as it is in the files. Raises FilesError with every problem of
     every file; then nothing was read.
     """
     problems = Problems()

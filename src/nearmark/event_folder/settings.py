@@ -40,7 +40,7 @@ class Setting:
 
 
 def parsed(name: str, text: str, problems: Problems) -> dict[str, Any] | None:
-    """The mapping a TOML text stands for.
+    """The mapping a TOML text means.
 
     ``name``: file name, for the problems.
     """

@@ -28,7 +28,7 @@ class Sheet:
     table: Table
     separator: str
     headings: list[str]  # as they stand in the file
-    positions: list[int]  # where each column of the table stands in the file; -1 for one left out
+    positions: list[int]  # where each column of the table is in the file; -1 for one left out
     lines: Iterator[list[str]]  # what follows the heading
     problems: Problems
     is_whole: bool = True  # whether no row had to be passed over so far
@@ -49,7 +49,7 @@ class Sheet:
                 yield row, [cells[position] for position in self.positions]
 
     def _fits(self, row: int, cells: list[str], unheaded: list[int]) -> bool:
-        """Whether no cell is too long and none stands outside the headings."""
+        """Whether no cell is too long and none is outside the headings."""
         # The length of the whole row, quickly known, settles nearly every row.
         if sum(map(len, cells)) > MAX_CELL_CHARACTERS < max(map(len, cells)):
             self._note(
@@ -125,7 +125,7 @@ def _folded(heading: str) -> str:
 
 
 def _positions(headings: list[str], table: Table, problems: Problems) -> list[int] | None:
-    """Where each column stands, -1 when left out; ``None`` when the heading is wrong."""
+    """Position of each column, -1 when left out; ``None`` when the heading is wrong."""
     at: dict[str, int] = {}
     known = {column.name for column in table.columns}
     wrong: list[tuple[str, str, str]] = []

@@ -1,4 +1,4 @@
-"""One CSV file that stands alone, read as strictly as those of an event folder."""
+"""One CSV file of its own, read as strictly as those of an event folder."""
 
 from collections.abc import Callable
 from pathlib import Path

@@ -33,7 +33,7 @@ class Column:
 
     name: str  # the heading
     kind: Kind
-    about: str  # what stands in it, for people: in the docs and in messages
+    about: str  # what is in it, for people: in the docs and in messages
     empty: object = REQUIRED  # what an empty cell means; ``REQUIRED`` when it may not be empty
     refers: Reference | None = None
 
@@ -75,5 +75,5 @@ class Table:
         return values
 
     def position(self, name: str) -> int:
-        """Where a column stands."""
+        """Position of a column."""
         return next(i for i, column in enumerate(self.columns) if column.name == name)

@@ -132,7 +132,7 @@ class TableReader:
             return
         first = self._rows_of_keys.setdefault(key, row)
         if first != row:
-            what = f"{' + '.join(self.table.key)} stands already in row {first}"
+            what = f"{' + '.join(self.table.key)} is there already in row {first}"
             column = self.table.columns[self._key_at[-1]]
             shown = ", ".join(map(str, key))
             self._note(row, column, shown, what, f"Keep one of the rows {first} and {row}")

@@ -184,7 +184,7 @@ CUPS = Table(
         Column("number", NAME, "written on the cup"),
         Column("tare_g", measure(zero_allowed=True), "mass of the empty cup in g"),
         Column("instrument", NAME, "name of the scale", refers=_SCALE),
-        Column("batch", TEXT, "cups of one batch are alike; empty: stands alone", empty=""),
+        Column("batch", TEXT, "cups of one batch are alike; empty: a cup of its own", empty=""),
     ),
     Cup,
     key=("number",),
@@ -317,7 +317,7 @@ KEY_DECISIONS = Table(
         Column(
             "value",
             measure(),
-            "the key to use in pieces, cm3 or g; empty: the measured value stands though not fit",
+            "the key to use in pieces, cm3 or g; empty: the measured value is used though not fit",
             empty=None,
         ),
         Column("by", NAME, "who decided"),
@@ -368,4 +368,4 @@ TABLES = (
     AUDIT_READINGS,
     CLOSINGS,
 )
-"""In reading order: a file stands after every file it names something of."""
+"""In reading order: a file is after every file it names something of."""

@@ -49,7 +49,7 @@ class Verification:
 def verify_folder(path: str | os.PathLike[str], *, printed_head: str = "") -> Verification:
     """Check a released event folder against itself and against a printed head.
 
-    ``printed_head``: as it stands on the standings or the public page; spaces do not matter.
+    ``printed_head``: as it is on the standings or the public page; spaces do not matter.
     Without it the folder can only be checked against itself: somebody who changed all of it would
     not be seen. Returns: files that cannot be read are differences, never an error.
     """
@@ -86,9 +86,9 @@ def confidence_texts(confidence: RankConfidence | None, outcome: Results) -> dic
         return {}
     texts = {"draws": str(confidence.n_draws), "seed": str(confidence.seed)}
     for line in outcome.pairs:
-        stands = confidence.place_stands(line.pair.code)
-        if stands is not None:
-            texts[line.pair.code] = repr(float(stands))
+        held = confidence.place_stands(line.pair.code)
+        if held is not None:
+            texts[line.pair.code] = repr(float(held))
     return texts
 
 

@@ -10,7 +10,7 @@ The model, in seven lines::
     U = 1.96 u                 Student's factor is in the rows             measurement/
     interval                   Fieller: all N that the readings allow      below
 
-What is refused and what is only pointed at stands in ``count_checks.py``; what one more sample
+What is refused and what is only pointed at is in ``count_checks.py``; what one more sample
 would be worth in ``sampling_plan.py``.
 """
 
@@ -139,7 +139,7 @@ def fieller_interval(rows: CountRows, k: float) -> tuple[float, float]:
     Raises
     ------
     ReadingsDisagree
-        If the mass of a piece is not told from zero, so that the set has no upper end.
+        If the mass of a piece cannot be distinguished from zero, so that the set has no upper end.
 
     References
     ----------
@@ -166,7 +166,7 @@ def fieller_interval(rows: CountRows, k: float) -> tuple[float, float]:
     if leading <= 0:
         raise ReadingsDisagree(
             f"the samples scatter too much for any interval: the mass of a piece, {mass:.3g} g, "
-            "is not told from zero",
+            "cannot be distinguished from zero",
             where="counted samples",
             mend="Count and weigh more samples, and check each for a miscount",
         )

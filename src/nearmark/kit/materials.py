@@ -58,7 +58,7 @@ class CatalogueMaterial:
 
     @property
     def plain_name(self) -> str:
-        """The name as it stands within a sentence."""
+        """The name as it is within a sentence."""
         return self.name[:1].lower() + self.name[1:]
 
     @property
@@ -226,7 +226,7 @@ def _materials() -> dict[str, CatalogueMaterial]:
     for entry in read_catalogue("materials")["material"]:
         built = material_from(entry)
         if built.code in found:
-            raise Table("material", entry).refuse("code", "stands there twice", built.code)
+            raise Table("material", entry).refuse("code", "is there twice", built.code)
         found[built.code] = built
     return found
 

@@ -2,7 +2,7 @@
 
 A sample is asked about when a slip that people make explains it better than a lot that differs:
 for a natural miscount the chance of the reading after the slip must be ``MIN_RATIO`` times the
-chance of the reading as it stands; without any explanation the reading must be ``FAR`` standard
+chance of the reading as it is; without any explanation the reading must be ``FAR`` standard
 deviations off.
 """
 

@@ -34,7 +34,7 @@ WALL_CM: Final = (0.1, 1.25)
 """One wall of a box of card, wood or plastic."""
 
 WALL_U_CM: Final = 0.15
-"""How well two walls are told by readings of a ruler."""
+"""How well two walls are found by readings of a ruler."""
 
 
 def odd_container(

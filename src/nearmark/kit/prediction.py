@@ -68,7 +68,7 @@ def predicted_count(
 ) -> Prediction:
     """The count to expect in a volume: ``N = V * bulk density / piece mass``.
 
-    Where a trial pour has told the walls' share, it is one more factor.
+    Where a trial pour has shown the walls' share, it is one more factor.
 
     The bulk density may itself come from a packing fraction (``docs/reference/catalogue.md``),
     and any value may be your own (``CatalogueMaterial.with_own``).

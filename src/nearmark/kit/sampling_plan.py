@@ -140,7 +140,7 @@ def plan_samples(
     InputError
         If ``piece_cv`` is missing or a number is impossible.
     MeasurementError
-        If no sampling can reach the limit; the message says what stands in the way.
+        If no sampling can reach the limit; the message says what is in the way.
 
     Examples
     --------
@@ -212,7 +212,7 @@ def _impossible(
         if worst.name.startswith("resolution"):
             mend += f", or use a scale finer than {container.gross.instrument.resolution:g} g"
         return MeasurementError(
-            f"no number of samples brings U below {percent_text(least)}: {worst.name} stands in "
+            f"no number of samples brings U below {percent_text(least)}: {worst.name} is in "
             "the way",
             where=where,
             mend=mend,

@@ -98,7 +98,7 @@ def trial_pour(
     seed : whole number
         Of the first pour; the same seed gives the same trial.
     progress : callable (share), optional
-        Told from 0 to 1; what it raises stops the work.
+        Called with 0 to 1; what it raises stops the work.
 
     Raises
     ------

@@ -43,7 +43,7 @@ class WaysOn:
     larger : MoreSamples or None
         Larger samples, where they are clearly less work or the only way.
     coarse_step_g : g, or None
-        Step of the scale, where it alone stands in the way of samples of the size so far.
+        Step of the scale, where it alone is in the way of samples of the size so far.
     """
 
     coming: NextSample

@@ -76,7 +76,7 @@ def two_digits(u: float) -> str:
 
 
 def three_digits(value: float) -> str:
-    """A value as it stands in a sentence: three significant digits, no exponent.
+    """A value as it is in a sentence: three significant digits, no exponent.
 
     Parameters
     ----------

@@ -72,7 +72,7 @@ def from_expanded(expanded_u: float, coverage_factor: float = 2.0) -> float:
             "must be above zero",
             where="coverage factor",
             value=coverage_factor,
-            mend="It stands beside U on the certificate, most often k = 2",
+            mend="It is beside U on the certificate, most often k = 2",
         )
     return _checked(expanded_u, "expanded uncertainty") / coverage_factor
 

@@ -65,7 +65,7 @@ def _return(table, who, b, w, at):
 
 @njit(cache=True, inline="always", error_model="numpy")
 def _place_wall(w, l, i, j, e, row, x, parts, vessel, are_balls, per_step):
-    """Normal, gap and lever of an end of a part at a wall, told in lane l."""
+    """Normal, gap and lever of an end of a part at a wall, for lane l."""
     side = -1.0 if e == 0 else 1.0
     ox, oy, oz = (
         parts[row, 0] + side * parts[row, 3],

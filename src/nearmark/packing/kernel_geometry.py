@@ -49,7 +49,7 @@ def nearest_parameters(ax, ay, az, ux, uy, uz, cx, cy, cz, vx, vy, vz):
 
 
 FAR = 1e9
-"""Distance told for a wall that is not there, in grain widths."""
+"""Distance given for a wall that is not there, in grain widths."""
 
 
 @njit(cache=True, inline="always", error_model="numpy")

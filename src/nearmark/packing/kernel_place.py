@@ -57,7 +57,7 @@ def _point(w, at, l, s):
 def place_lanes(w, per_step):
     """Normal, gap and levers of each lane from the parts and the difference of the centres.
 
-    Gaps are told as the speed that closes them in a step.
+    Gaps are given as the speed that closes them in a step.
     """
     for l in range(L):
         a, b = l + OWN_PART + 3 * L, l + OTHER_PART + 3 * L

@@ -165,7 +165,7 @@ def _surface(request: PackingRequest, body: Solid, n_below: np.ndarray) -> np.nd
 
 
 def _turns(generator: np.random.Generator, turn: np.ndarray) -> np.ndarray:
-    """Turned as told about the upright, tilted a little: quaternion of turn after tilt."""
+    """Turned as given about the upright, tilted a little: quaternion of turn after tilt."""
     n, turn = len(turn), turn / 2
     tilt = np.clip(generator.normal(0, TILT, n), -2.5 * TILT, 2.5 * TILT) / 2
     axis = generator.uniform(0, 2 * math.pi, n)

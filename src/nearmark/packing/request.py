@@ -50,7 +50,7 @@ def check_request(request: PackingRequest) -> None:
     Raises
     ------
     InputError
-        With the value, the limit and the mend.
+        With the value, the limit and what to do.
 
     Examples
     --------

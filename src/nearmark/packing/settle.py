@@ -163,6 +163,6 @@ def _jar(bed: "Bed", rise: float) -> Jar:
     if highest > request.vessel.height_cm:
         raise overflow(
             request,
-            f"the bed stands {highest:.1f} cm high, the rim {request.vessel.height_cm:g} cm",
+            f"the bed is {highest:.1f} cm high, the rim {request.vessel.height_cm:g} cm",
         )
     return Jar(request, ENGINE_VERSION, centres_cm, bed.q, bed.size, rest)

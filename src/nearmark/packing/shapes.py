@@ -228,7 +228,7 @@ def _one_capsule(starts: np.ndarray, ends: np.ndarray, radii: np.ndarray) -> Sol
 def _inner_points(
     starts: np.ndarray, ends: np.ndarray, radii: np.ndarray
 ) -> tuple[np.ndarray, float]:
-    """Points of a regular grid inside the union, and the volume each stands for."""
+    """Points of a regular grid inside the union, and the volume each represents."""
     corners = np.vstack([starts, ends])
     lo = corners.min(axis=0) - radii.max()
     hi = corners.max(axis=0) + radii.max()

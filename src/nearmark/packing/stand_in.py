@@ -1,4 +1,4 @@
-"""A simulated piece that stands in for a real one: alike in shape, and as many to the heap."""
+"""A simulated piece that replaces a real one: alike in shape, and as many to the heap."""
 
 from typing import Final
 

@@ -12,7 +12,7 @@ LIMIT_CM = 100.0
 
 @dataclass(frozen=True, slots=True)
 class JarVessel:
-    """Inside measures of a vessel that stands on its floor.
+    """Inside measures of a vessel that is on its floor.
 
     Attributes
     ----------

@@ -1,7 +1,7 @@
 """The answer sheets: one pair a sheet, a box for every digit, scratch work on the back.
 
 A sheet must be read right by a tired person and keyed in later from nothing else: the pair's code
-carries a check character, stands in a QR code too, and comes again on every side.
+carries a check character, is in a QR code too, and comes again on every side.
 """
 
 from collections.abc import Sequence

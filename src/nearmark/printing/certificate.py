@@ -135,7 +135,7 @@ def event_certificate_pdf(outcome: Results, key: ItemKey, *, paper: str = "a4") 
 
 
 def _of_a_word(view: CertificateView, key: ItemKey, value: Decimal) -> CertificateView:
-    """A decided value has no uncertainty: what was measured is told as what it is."""
+    """A decided value has no uncertainty: what was measured is shown as what it is."""
     return replace(
         view,
         key=number_text(value),

@@ -45,7 +45,7 @@ def check_in_list_pdf(event: Event, *, paper: str = "a4", names: bool = False) -
     """Set the check-in lists, a heat a page.
 
     ``paper``: ``a4`` or ``us-letter``. ``names``: whether the children's names stand beside the
-    codes. Returns: a PDF; the heading of a long list stands on every page. Raises InputError if
+    codes. Returns: a PDF; the heading of a long list is on every page. Raises InputError if
     there are no pairs, or a code cannot carry a check character.
     """
     return typeset("check_in_list", check_in_view(event, names=names), day=event.day, paper=paper)

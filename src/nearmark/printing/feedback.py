@@ -166,7 +166,7 @@ def _page(
 
 
 def _is_compact(line: PairResult) -> bool:
-    """Whether each strip stands beside its words: below them there is room for six a page."""
+    """Whether each strip is beside its words: below them there is room for six a page."""
     return len(line.items) > ROOMY
 
 

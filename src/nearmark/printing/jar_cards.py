@@ -12,7 +12,7 @@ from nearmark.printing.words import day_text, number_text, wrappable
 from nearmark.words.numbers import capital
 
 OVER = "Nearmark practice"
-"""What stands where other pages name their event."""
+"""The line in the place where other pages name their event."""
 
 _PNG = b"\x89PNG"
 

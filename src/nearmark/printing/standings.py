@@ -69,7 +69,7 @@ def standings_pdf(
     ``confidence``: of the same results. ``paper``: ``a4`` or ``us-letter``. ``names``: whether the
     children's names stand beside the codes. ``head``: of the release, as it is printed; empty: not
     released. ``release``: number of the release that is out; 0: none is; ``None``: unknown.
-    Returns: a PDF; the heading of the table stands on every page.
+    Returns: a PDF; the heading of the table is on every page.
     """
     view = standings_view(outcome, confidence, names=names, head=head, release=release)
     return typeset("standings", view, day=outcome.event.day, paper=paper)
@@ -119,7 +119,7 @@ def _line(
     decimals = outcome.event.rules.decimals
     scores = {s.item: score_text(s, decimals) for s in line.items}
     pair = line.pair
-    stands = None if confidence is None else confidence.place_stands(pair.code)
+    held = None if confidence is None else confidence.place_stands(pair.code)
     return StandingLine(
         place=_place(line),
         code=wrappable(pair.code, 24),
@@ -127,7 +127,7 @@ def _line(
         names=members_text(pair) if names else "",
         scores=tuple(scores.get(code, "–") for code in outcome.keys),  # noqa: RUF001 - a dash
         total=points_text(line.total, decimals) if line.items else "–",  # noqa: RUF001 - a dash
-        sure="" if stands is None else probability_text(stands),
+        sure="" if held is None else probability_text(held),
         on_podium=line.place is not None and line.place <= PODIUM,
     )
 

@@ -200,7 +200,7 @@ def closing_words(n_things: int) -> str:
 
 
 def part_words(part: Part, plan: MeetingPlan) -> tuple[str, ...]:
-    """What is said to all in one part; nothing at the stations: there each child is told its own.
+    """What is said to all in one part; nothing at the stations: there each child hears its own.
 
     >>> from nearmark.coaching import Learner, plan_meeting
     >>> plan = plan_meeting([Learner("Ada")], [], minutes=12, lessons=[Lesson.HAND])

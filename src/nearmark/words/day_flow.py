@@ -33,15 +33,24 @@ def band_text(band: Band) -> str:
 
 def flow_words(bands: DayBands) -> tuple[str, ...]:
     """The figures of a plan as sentences, the most important first."""
+    return wait_words(bands), worst_words(bands), done_words(bands), fair_words(bands)
+
+
+def wait_words(bands: DayBands) -> str:
+    """True of a plan: how long a pair waits, and where."""
     found = bands.figures
-    wait = say(
+    return say(
         "A pair waits {all}: {scale} at the scale, {stops} at containers and boxes.",
         all=band_text(found.wait_min),
         scale=minutes_text(found.scale_wait_min.usual),
         stops=minutes_text(found.stop_wait_min.usual),
     )
-    worst = say("One pair in twenty waits {worst} or more.", worst=band_text(found.worst_wait_min))
-    return wait, worst, done_words(bands), fair_words(bands)
+
+
+def worst_words(bands: DayBands) -> str:
+    """True of a plan: how long those wait who wait longest."""
+    worst = band_text(bands.figures.worst_wait_min)
+    return say("One pair in twenty waits {worst} or more.", worst=worst)
 
 
 def done_words(bands: DayBands) -> str:

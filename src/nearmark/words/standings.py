@@ -73,7 +73,7 @@ class StandingWords:
 def standing_words(results: Results, confidence: RankConfidence | None) -> StandingWords:
     """All that is said of the places, each sentence under its condition.
 
-    While a key is in doubt, nothing is said of how sure the places are.  ``None`` stands for a
+    While a key is in doubt, nothing is said of how sure the places are.  ``None`` means a
     confidence that is not known yet.
 
     >>> from datetime import date

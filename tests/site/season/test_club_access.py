@@ -89,7 +89,7 @@ def address(name: str, club: Club) -> str:
 
 
 def kept(club: Club) -> list[object]:
-    """All that stands in a club."""
+    """All that is in a club."""
     rows = (club.pupils, club.pairs, club.things, club.attempts, club.drills, club.meetings)
     seats = [seat.token for drill in club.drills.all() for seat in drill.seats.all()]
     return [list(each.values()) for each in rows] + [seats, list(Club.objects.values())]

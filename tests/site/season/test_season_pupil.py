@@ -1,4 +1,4 @@
-"""The page of a pupil: sensible words whatever stands in the log, and nobody else named."""
+"""The page of a pupil: sensible words whatever is in the log, and nobody else named."""
 
 import io
 import re

@@ -92,7 +92,7 @@ def test_a_device_does_not_live_longer_than_its_day_when_the_clock_is_set_back(s
     device = Device.objects.latest("pk")
     fake_clock.forward(days=-30)
 
-    # It may not be used as it stands: it is locked, and its own person can open it.
+    # It may not be used as it is: it is locked, and its own person can open it.
     assert scorer.get("/entry/").headers.get("Location") == "/unlock/"
     device.refresh_from_db()
     assert device.locked

@@ -30,7 +30,7 @@ def test_the_site_keeps_its_promises_on_postgresql():
     if not address and os.environ.get("CI") != "true":
         pytest.skip("no PostgreSQL: run it by tools/with-postgresql")
     assert address, "CI has to start PostgreSQL: tools/with-postgresql ./dev test"
-    # A run of its own: which database it is stands in Django's settings.
+    # A run of its own: which database it is is in Django's settings.
     environment = {k: v for k, v in os.environ.items() if not k.startswith("PYTEST_")}
     environment |= {"NEARMARK_DATABASE_URL": address}
     command = [sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", "-p", "no:xdist"]

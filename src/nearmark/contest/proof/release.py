@@ -45,7 +45,7 @@ class ReleaseRecord:
 
     @property
     def head(self) -> str:
-        """The hash that stands for the release, in 64 hexadecimal digits."""
+        """The hash that names the release, in 64 hexadecimal digits."""
         return digest(self.as_plain())
 
     def as_plain(self) -> dict[str, Plain]:

@@ -28,7 +28,7 @@ class DecimalField(forms.CharField):
         self.widget.attrs |= {"inputmode": "decimal", "autocomplete": "off", "class": "number"}
 
     def clean(self, value: Any) -> Any:
-        """The number, or a refusal that says the mend."""
+        """The number, or a refusal that says what to do."""
         text = super().clean(value)
         if not text:
             return None

@@ -101,7 +101,7 @@ _HELD: Final = {
 
 
 def refused(request: HttpRequest, error: NearmarkError) -> HttpResponse:
-    """The page of a refusal: what, which value, and the mend."""
+    """The page of a refusal: what, which value, and what to do."""
     problems = error.problems if isinstance(error, FilesError) else ()
     return _page(request, RefusedView("That was not done", error, problems), status_of(error))
 

@@ -118,7 +118,7 @@ def _serve(shares: list[_Share]) -> None:
         # One of them spoilt it for all: each once more, alone.
         for share in shares:
             _serve([share])
-    except BaseException as error:  # the process is told to stop
+    except BaseException as error:  # the process has to stop
         for share in shares:
             share.error = error
             share.end()

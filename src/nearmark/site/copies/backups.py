@@ -93,7 +93,7 @@ def restore(data: Path, file: Path) -> Path | None:
 
 
 def present(data: Path) -> Snapshot | None:
-    """What stands in a folder now; ``None``: nothing, or nothing that can be read."""
+    """What is in a folder now; ``None``: nothing, or nothing that can be read."""
     file = data / DATABASE_FILE
     if not file.exists():
         return None
@@ -142,7 +142,7 @@ def keep_before(what: str, target: Path) -> Path:
     kept = _free_name(target.parent, f"before-{what}-{now:%Y-%m-%d-%H%M%S}")
     try:
         _copy(target, kept)
-        # Takes in what stands in the side files, which are about to go.
+        # Takes in what is in the side files, which are about to go.
         with closing(sqlite3.connect(target)) as database:
             database.execute("PRAGMA wal_checkpoint(TRUNCATE)")
     except (sqlite3.DatabaseError, ValueError):

@@ -13,7 +13,7 @@ from nearmark.site.door.models import Account
 class FirstRunForm(BaseForm):
     """The lead's account."""
 
-    name = forms.CharField(label="Your name", max_length=60, help_text="Stands beside what you do.")
+    name = forms.CharField(label="Your name", max_length=60, help_text="Shown beside what you do.")
     password = forms.CharField(
         label="Password",
         max_length=200,
@@ -60,7 +60,7 @@ class JoinForm(BaseForm):
         help_text="Eight signs, from the lead's screen.",
     )
     name = forms.CharField(
-        label="Your name", max_length=60, help_text="Stands beside every answer you enter."
+        label="Your name", max_length=60, help_text="Shown beside every answer you enter."
     )
     pin = forms.CharField(
         label="A PIN of your own",

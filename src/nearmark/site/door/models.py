@@ -28,7 +28,7 @@ class AccountManager(BaseUserManager["Account"]):
 class Account(AbstractBaseUser):
     """A person with a role; somebody who joined by code has one too, with a PIN."""
 
-    # Stands beside every reading this person makes.
+    # Is beside every reading this person makes.
     name = models.CharField(max_length=60, unique=True)
     role = models.CharField(max_length=10, choices=_ROLES)
     # Such an account works on its own device only, until that is revoked or runs out.

@@ -1,4 +1,4 @@
-"""One look at the database: who may be in, and which event stands there."""
+"""One look at the database: who may be in, and which event is there."""
 
 from dataclasses import dataclass
 from datetime import datetime

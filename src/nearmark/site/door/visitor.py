@@ -28,7 +28,7 @@ class Visitor:
 
     @property
     def name(self) -> str:
-        """What stands in the history."""
+        """What is in the history."""
         return self.account.name if self.account else "somebody not signed in"
 
     @property

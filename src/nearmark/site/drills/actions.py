@@ -170,7 +170,7 @@ def _check(club: Club, plan: Plan) -> None:
 
 
 def clock_of(drill: Drill) -> HeatClock:
-    """Where the clock of a mock contest stands."""
+    """The clock of a mock contest."""
     return heat_clock(drill.started_at, clock.steady_now(), drill.minutes)
 
 

@@ -67,7 +67,7 @@ def draw_jars(
 
 
 def item_columns(jar: PracticeJar) -> dict[str, Any]:
-    """A jar as it stands when a drill is opened."""
+    """A jar as it is when a drill is opened."""
     return {
         "jar": jar,
         "station": Station.COUNT.value,

@@ -27,7 +27,7 @@ _SCALE = "scale"
 
 
 def seat_label(seat: DrillSeat) -> str:
-    """Under which code a seat stands in the event."""
+    """Under which code a seat is in the event."""
     return f"S{seat.pk}"
 
 

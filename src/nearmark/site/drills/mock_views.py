@@ -43,7 +43,7 @@ class OwnResult:
 
 @dataclass(frozen=True, slots=True)
 class MockClock:
-    """Where the clock of a mock contest stands."""
+    """The clock of a mock contest."""
 
     left: str
     seconds_left: int
@@ -52,7 +52,7 @@ class MockClock:
 
 
 def mock_clock(drill: Drill) -> MockClock | None:
-    """Where the clock stands, as a page shows it; ``None`` for a drill, which has none."""
+    """The clock as a page shows it; ``None`` for a drill, which has none."""
     if not drill.is_mock:
         return None
     now = clock_of(drill)

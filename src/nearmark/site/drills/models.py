@@ -37,7 +37,7 @@ class Drill(models.Model):
     club = models.ForeignKey(Club, models.CASCADE, related_name="drills")
     title = models.CharField(max_length=80)
     kind = models.CharField(max_length=10, choices=DrillKind.choices)
-    # Whether the parts are asked for and a calculator stands on the page.
+    # Whether the parts are asked for and a calculator is on the page.
     with_calculator = models.BooleanField(default=False)
     # Whether jars are shown by pictures that the server has drawn, and not sent to be turned.
     pictures_only = models.BooleanField(default=False)
@@ -183,7 +183,7 @@ class DrillAnswer(Parts):
     height_cm = models.FloatField(null=True)
     # Whose number a pair wrote down; ``None``: they worked it out together.
     decided_by = models.ForeignKey(Pupil, models.CASCADE, null=True, related_name="+")
-    # Where it stands in the log; what nobody alone decided says nothing of one pupil's habit.
+    # Its place in the log; what nobody alone decided says nothing of one pupil's habit.
     attempt = models.OneToOneField(
         PracticeAttempt, models.SET_NULL, null=True, related_name="drill_answer"
     )

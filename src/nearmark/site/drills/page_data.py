@@ -16,7 +16,7 @@ from nearmark.words.coaching_advice import attempt_words
 
 @dataclass(frozen=True, slots=True)
 class AnswerFeedback:
-    """One answer as whoever gave it is told of it."""
+    """One answer as whoever gave it sees of it."""
 
     item: DrillItem
     points: str

@@ -1,6 +1,6 @@
 """How sure the places are: drawn once for each state of the results, beside the pages that show it.
 
-Drawing takes seconds for a big field.  A page asks, is told what there is, and asks again; only one
+Drawing takes seconds for a big field.  A page asks, shows what there is, and asks again; only one
 state is drawn at a time, and the newest that was asked for comes next, so that many views of a
 changing event cost no more than one.
 """

@@ -162,7 +162,7 @@ def _audit_readings(record: EventRecord, **only: str) -> Iterable[AuditReading]:
 def save_event(event: Event, *, by: str, now: datetime) -> EventRecord:
     """Keep an event that was read from a folder; it becomes the current one.
 
-    ``by``: who brought it; stands beside every reading of the kit. Returns a record that reads back
+    ``by``: who brought it; is beside every reading of the kit. Returns a record that reads back
     equal to ``event``.
     """
     record = EventRecord.objects.create(

@@ -19,7 +19,7 @@ _EVENT_REVISION = "SELECT event FROM site_revisionrow WHERE id = 1"
 class EventSnapshot:
     """The event as the people at the desk have it before them; shared, so never changed."""
 
-    revision: str | None  # of the event, as it stands here
+    revision: str | None  # of the event, as it is here
     record: EventRecord | None  # ``None`` before one was made
     pairs: Mapping[int, PairRecord] = field(default_factory=dict)
     items: Mapping[int, ItemRecord] = field(default_factory=dict)

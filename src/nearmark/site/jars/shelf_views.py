@@ -55,7 +55,7 @@ def jar_shelf(
     photo_form: PhotoForm | None = None,
     status: int = 200,
 ) -> HttpResponse:
-    """What stands on the shelf, and what can be put on it."""
+    """What is on the shelf, and what can be put on it."""
     view = ShelfView(
         title="Jar shelf",
         shelf=PracticeJar.objects.filter(gone_at=None),

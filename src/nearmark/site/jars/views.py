@@ -119,7 +119,7 @@ def _next(jar: PracticeJar) -> PracticeJar | None:
 
 
 def scene(jar: PracticeJar, outcome: acts.Outcome | None) -> Scene:
-    """The jar as it stands before the visitor.
+    """The jar as it is before the visitor.
 
     ``outcome``: after an answer: the whole jar can be taken apart.
     """

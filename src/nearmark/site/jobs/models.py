@@ -6,7 +6,7 @@ from nearmark.site.event.models import EventRecord
 
 
 class JobState(models.TextChoices):
-    """Where a job stands."""
+    """How far a job is."""
 
     WAITING = "waiting"
     RUNNING = "running"

@@ -116,7 +116,7 @@ class DecisionForm(BaseForm):
     """The lead's word on a key."""
 
     value = DecimalField(
-        label="Another value", required=False, help_text="Empty: the measured value stands."
+        label="Another value", required=False, help_text="Empty: the measured value is used."
     )
     why = forms.CharField(label="Reason", max_length=200)
     withdraw = forms.BooleanField(label="Take the decision back", required=False)
@@ -128,7 +128,7 @@ class WhyForm(BaseForm):
     why = forms.CharField(
         label="Reason",
         max_length=200,
-        help_text="Stands in the history beside the old value.",
+        help_text="Shown in the history beside the old value.",
     )
 
 

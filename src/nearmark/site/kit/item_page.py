@@ -94,7 +94,7 @@ def item_page(  # noqa: PLR0913 - all by name but the first two
 
     ``kind``: what is typed at the head of the page; empty: the next step. ``form``: of that kind,
     as typed. ``asked``: about what was typed, or about the decision. ``decision``: as typed.
-    ``after``: mapping of what stands in the address.
+    ``after``: mapping of what is in the address.
     """
     event = load_kit(record)
     key = event_keys(event)[item.code]

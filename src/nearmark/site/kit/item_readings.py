@@ -117,7 +117,7 @@ def _as_last(item: ItemRecord, kind: str) -> dict[str, Any]:
 
 
 def _rows(item: ItemRecord, kind: str) -> Any:
-    """Rows of a kind; a weighing of both full and empty stands with the full ones."""
+    """Rows of a kind; a weighing of both full and empty is with the full ones."""
     rows = acts.KINDS[kind].objects.filter(item=item)
     if acts.KINDS[kind] is WeighingRow:
         return rows.filter(gross_g__isnull=kind == "empty")

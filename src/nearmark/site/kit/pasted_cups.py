@@ -17,7 +17,7 @@ def pasted_cups(text: str, *, first: int) -> list[tuple[str, Decimal]]:
 
     ``text``: blank lines do not count; tab, semicolon or space between number and grams. ``first``:
     number of the first cup whose line has grams alone. Returns (number, tare in g). Raises
-    InputError with the line, and what stands there.
+    InputError with the line, and what is there.
 
     >>> pasted_cups("7; 8,6\n8 8.7", first=1)
     [('7', Decimal('8.6')), ('8', Decimal('8.7'))]

@@ -78,7 +78,7 @@ def add_cups(
     """Add many cups, all or none, after asking about them.
 
     ``cups``: (number, tare in g). ``instrument``: name of the scale. ``batch``: what they have in
-    common; empty when each stands alone. ``kept``: ids of doubts. Returns how many were added.
+    common; empty when each is alone. ``kept``: ids of doubts. Returns how many were added.
     """
     with writing():
         event = open_event()
@@ -119,7 +119,7 @@ def change_thing(
         old = {name: getattr(row, name) for name in values}
         new = {name: value for name, value in values.items() if value != old[name]}
         if not new:
-            raise InputError("is what stands there already", where="change", mend="Change a field")
+            raise InputError("is what is there already", where="change", mend="Change a field")
         _check(event, kind, {**old, **new}, but=row_id)
         for name, value in new.items():
             setattr(row, name, value)

@@ -30,7 +30,7 @@ class ThingForm:
     """How one kind of thing is typed."""
 
     form: type[Form]
-    page: str  # address name of the list it stands in
+    page: str  # address name of the list it is in
     values: Callable[[dict[str, Any]], dict[str, Any]]  # callable cleaned data -> columns
     initial: Callable[[Any], dict[str, Any]]  # callable row -> what the form shows
     title: str
@@ -113,7 +113,7 @@ FORMS: Final = {
 
 
 def thing_form(record: EventRecord, kind: str, *, row: Any = None, post: Any = None) -> Form:
-    """The form of a thing, new or as it stands.
+    """The form of a thing, new or as it is.
 
     ``row`` (its row, or None): ``None``: to be added. ``post``: what was posted, or None.
     """

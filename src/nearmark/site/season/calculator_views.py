@@ -34,7 +34,7 @@ class CalculatorView:
 
 
 def calculator(request: HttpRequest) -> HttpResponse:
-    """One sum; its number stands in the address, so that two children can do the same."""
+    """One sum; its number is in the address, so that two children can do the same."""
     number = _number(request.GET.get("task", "1"))
     task = calculator_task(np.random.default_rng(number))
     form = ProductForm(request.POST or None)

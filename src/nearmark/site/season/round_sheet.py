@@ -57,7 +57,7 @@ class RoundSheet:
 
     @property
     def focus(self) -> RoundRow | None:
-        """Where to type first: the first row to mend, else the first of all."""
+        """Where to type first: the first row to correct, else the first of all."""
         refused = (row for row in self.rows if row.refusal)
         return next(refused, self.rows[0] if self.rows else None)
 

@@ -124,7 +124,7 @@ def _thing(club: Club, text: str) -> Thing | None:
 
 @post_only
 def round_save(request: HttpRequest, club_id: int) -> HttpResponse:
-    """Keep a round whole, or show what to mend with everything still typed."""
+    """Keep a round whole, or show what to correct with everything still typed."""
     club = club_of(club_id)
     thing = _thing(club, request.POST.get("thing", ""))
     if thing is None:

@@ -42,7 +42,7 @@ def correct_thing(
 ) -> ThingChange:
     """Put right a number that was wrong; what was logged against it is worked out again.
 
-    A container that was filled anew is another thing: it is added under another name.
+    A container that was filled again is another thing: it is added under another name.
 
     Parameters
     ----------

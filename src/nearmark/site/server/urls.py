@@ -1,4 +1,4 @@
-"""Every address of the site; who may open it stands in ``roles.ACCESS``."""
+"""Every address of the site; who may open it is in ``roles.ACCESS``."""
 
 from django.urls import path
 

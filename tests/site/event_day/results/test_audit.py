@@ -1,4 +1,4 @@
-"""The paper audit: dice draw the sheets, each is read again blind, the result stands in words."""
+"""The paper audit: dice draw the sheets, each is read again blind, the result is in words."""
 
 from typing import Any
 

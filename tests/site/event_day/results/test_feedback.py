@@ -1,4 +1,4 @@
-"""The page of a pair and the files to print: who sees them, and what never stands in them."""
+"""The page of a pair and the files to print: who sees them, and what never is in them."""
 
 import pytest
 from django.test import Client

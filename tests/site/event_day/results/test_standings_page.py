@@ -16,7 +16,7 @@ TIE = re.compile(r"(First|Second|Third) place is shared by (P\d+) and (P\d+): eq
 
 
 def text(answer):
-    """What stands on a page, without its marks."""
+    """What is on a page, without its marks."""
     return html.unescape(re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", answer.content.decode())))
 
 

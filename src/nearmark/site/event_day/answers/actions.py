@@ -27,7 +27,7 @@ from nearmark.station import Station
 
 @dataclass(frozen=True, slots=True)
 class PaperAnswer:
-    """What stands on the paper, or on the display of the scale."""
+    """What is on the paper, or on the display of the scale."""
 
     status: AnswerStatus
     # Gross mass in g at the mass station (unit of the station, or None).

@@ -103,7 +103,7 @@ def written_items(desk: EventSnapshot) -> list[ItemRecord]:
 def cells_named(
     desk: EventSnapshot, names: Iterable[str]
 ) -> dict[str, tuple[PairRecord, ItemRecord]]:
-    """The answers that inputs stand for; a name that stands for none is left out.
+    """The answers that inputs stand for; a name that means none is left out.
 
     ``names``: as ``cell_name`` makes them.
     """

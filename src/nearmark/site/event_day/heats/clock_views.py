@@ -47,7 +47,7 @@ def clock(request: HttpRequest) -> HttpResponse:
 
 
 def clock_now(request: HttpRequest) -> HttpResponse:
-    """Where the heat stands, for the script of the clock."""
+    """How far the heat is, for the script of the clock."""
     del request
     return JsonResponse(hall_now(current_event()).as_json())
 

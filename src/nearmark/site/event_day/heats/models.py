@@ -12,12 +12,12 @@ class HeatRun(models.Model):
     """One start of one heat; the newest is what the hall sees."""
 
     event = models.ForeignKey(EventRecord, models.CASCADE, related_name="heat_runs")
-    heat = models.CharField(max_length=1000)  # as it stands beside the pairs
+    heat = models.CharField(max_length=1000)  # as it is beside the pairs
     started_at = models.DateTimeField()  # by ``clock.steady_now``
     minutes = models.PositiveSmallIntegerField()  # length, with what was added
     # Stopped by hand, or closed by the start of the next heat.
     stopped_at = models.DateTimeField(null=True)
-    # While the clock stands, since when; by ``clock.steady_now``.
+    # While the clock is stopped, since when; by ``clock.steady_now``.
     paused_at = models.DateTimeField(null=True)
     paused_for = models.DurationField(default=timedelta)  # all pauses that are over, together
 
@@ -36,7 +36,7 @@ class HeatRun(models.Model):
 
     @property
     def ends_at(self) -> datetime | None:
-        """When its time is up; ``None`` while the clock stands."""
+        """When its time is up; ``None`` while the clock is stopped."""
         if self.paused_at is not None and self.stopped_at is None:
             return None
         return self.started_at + self.paused_for + timedelta(minutes=self.minutes)

@@ -17,7 +17,7 @@ class HeatSheet:
 
     name: str  # empty: those without a heat
     rows: list[PairRecord]
-    progress: str  # where the heat stands, in words; empty while it waits
+    progress: str  # how far the heat is, in words; empty while it waits
 
     @property
     def n_here(self) -> int:

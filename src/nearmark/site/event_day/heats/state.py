@@ -44,7 +44,7 @@ class Hall:
 
     @property
     def is_paused(self) -> bool:
-        """Whether the clock of a heat stands."""
+        """Whether the clock of a heat is stopped."""
         return self.now.state is HeatState.PAUSED
 
     @property
@@ -107,7 +107,7 @@ def _run_now(run: HeatRun | None) -> tuple[HeatClock, int]:
 
 
 def run_clock(run: HeatRun, present: datetime) -> HeatClock:
-    """Where a heat that was started stands.
+    """How far a heat that was started is.
 
     ``present``: by ``clock.steady_now``.
     """

@@ -6,7 +6,7 @@ from nearmark.site.event.models import EventRecord, ItemRecord, PairRecord
 
 
 class AuditDraw(models.Model):
-    """One draw by dice; a later one stands beside it, with the reason."""
+    """One draw by dice; a later one is beside it, with the reason."""
 
     event = models.ForeignKey(EventRecord, models.CASCADE, related_name="audits")
     rolls = models.CharField(max_length=40)  # the digits of the dice, as typed

@@ -38,7 +38,7 @@ class Line:
     pair_id: int
     result: PairResult
     scores: tuple[ItemScore | None, ...]
-    stands: float | None
+    holds: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,8 +81,8 @@ def _view(record: EventRecord, form: ReleaseForm | None, back_form: ReasonForm) 
     item_ids = dict(record.items.values_list("code", "pk"))
 
     def table() -> StandingsTable:
-        stands = confidence and confidence.place_stands
-        rows = lines(record, outcome, stands)
+        holds = confidence and confidence.place_stands
+        rows = lines(record, outcome, holds)
         return StandingsTable(outcome, scored_items(outcome), rows, confidence)
 
     return StandingsView(
@@ -107,17 +107,17 @@ def scored_items(outcome: Results) -> list[str]:
     return [code for code, key in outcome.keys.items() if key.key is not None]
 
 
-def lines(record: EventRecord, outcome: Results, stands: object = None) -> list[Line]:
+def lines(record: EventRecord, outcome: Results, holds: object = None) -> list[Line]:
     """The rows of a table of standings.
 
-    ``stands``: callable code -> probability or None.
+    ``holds``: callable code -> probability or None.
     """
     items = scored_items(outcome)
     numbers = dict(record.pairs.values_list("code", "pk"))
     rows = []
     for result in outcome.pairs:
         by_item = {score.item: score for score in result.items}
-        held = stands(result.pair.code) if callable(stands) else None
+        held = holds(result.pair.code) if callable(holds) else None
         rows.append(
             Line(
                 numbers[result.pair.code], result, tuple(by_item.get(code) for code in items), held
