@@ -74,7 +74,7 @@ def test_no_side_and_no_volume_is_on_the_page_and_all_are_in_the_key(paper, seed
     page = text_of(box_page_pdf(boxes, day=DAY, paper=paper))
     key = text_of(box_key_pdf(boxes, day=DAY, paper=paper)).replace(" ", "")
 
-    # What stands there: the codes, the day, the scale of 100 %, the numbers of the pages.
+    # What is there: the codes, the day, the scale of 100 %, the numbers of the pages.
     left = re.sub(r"B\d\b|3 February 2027|100 %|page \d+ of \d+|cm3", "", page)
     assert not re.search(r"\d", left), left
     for box in boxes:
