@@ -2,6 +2,7 @@
 
 from django.db import models
 
+from nearmark.contest.heat_records import TAKES_PART
 from nearmark.contest.heats import PLACES
 from nearmark.site.common.fields import WrittenDecimal
 
@@ -136,3 +137,8 @@ class PairRecord(models.Model):
 
     def __str__(self) -> str:
         return self.code
+
+    @property
+    def takes_part(self) -> bool:
+        """Whether it is entered, or a guest."""
+        return self.status in TAKES_PART

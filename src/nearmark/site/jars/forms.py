@@ -7,11 +7,8 @@ from nearmark.packing import SHAPES
 from nearmark.site.common.forms import BaseForm, DecimalField, Pieces
 
 ANY_SHAPE = "0"
-BAND_WORDS = {
-    "small": "small: 100 to 700",
-    "medium": "medium: 1,000 to 5,000",
-    "large": "large: 11,000 to 20,000",
-}
+BAND_WORDS = {name: f"{band.least:,} to {band.most:,}" for name, band in BANDS.items()}
+"""How many pieces a jar of a size holds."""
 
 
 class JarAnswerForm(BaseForm):
@@ -27,7 +24,9 @@ class JarAnswerForm(BaseForm):
 class PourForm(BaseForm):
     """Which jar to pour; the count is drawn."""
 
-    band = forms.ChoiceField(label="Size", choices=[(b, BAND_WORDS[b]) for b in BANDS])
+    band = forms.ChoiceField(
+        label="Size", choices=[(b, f"{b}: {n}") for b, n in BAND_WORDS.items()]
+    )
     shape = forms.ChoiceField(
         label="Pieces",
         choices=[

@@ -12,7 +12,7 @@ from nearmark.site.common.responses import refusals_on, show
 from nearmark.site.door.access import Role
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.jars import actions as acts
-from nearmark.site.jars.forms import JarAnswerForm
+from nearmark.site.jars.forms import BAND_WORDS, JarAnswerForm
 from nearmark.site.jars.models import PracticeJar
 from nearmark.words.numbers import capital
 
@@ -33,11 +33,20 @@ def _check_open(request: HttpRequest) -> None:
 
 
 @dataclass(frozen=True, slots=True)
+class JarGroup:
+    """The jars of one size."""
+
+    band: str
+    about: str  # how many pieces they hold
+    jars: list[PracticeJar]
+
+
+@dataclass(frozen=True, slots=True)
 class JarsView:
-    """The jars one may practise on: of each size, those there are."""
+    """The jars one may practise on."""
 
     title: str
-    groups: list[tuple[str, list[PracticeJar]]]
+    groups: list[JarGroup]
     is_keeper: bool
 
 
@@ -45,9 +54,11 @@ def jars(request: HttpRequest) -> HttpResponse:
     """The jars one may practise on, by size."""
     _check_open(request)
     shelf = acts.jars_to_try()
-    order = ("small", "medium", "large")
-    groups = [(band, [jar for jar in shelf if jar.band == band]) for band in order]
-    view = JarsView("Practice jars", [group for group in groups if group[1]], is_keeper(request))
+    groups = [
+        JarGroup(band, about, [jar for jar in shelf if jar.band == band])
+        for band, about in BAND_WORDS.items()
+    ]
+    view = JarsView("Practice jars", [group for group in groups if group.jars], is_keeper(request))
     return show(request, "jars/jars", view)
 
 

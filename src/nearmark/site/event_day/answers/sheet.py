@@ -10,7 +10,6 @@ from enum import StrEnum
 from typing import Any, NamedTuple
 
 from nearmark.contest.event import AnswerStatus
-from nearmark.contest.heat_records import TAKES_PART
 from nearmark.contest.pair_code import with_check
 from nearmark.errors import InputError
 from nearmark.site.common.forms import written_number
@@ -114,7 +113,7 @@ def cells_named(
         item = desk.items.get(int(match[2])) if match else None
         if pair is None or item is None or item.station == Station.MASS.value:
             continue
-        if pair.status in TAKES_PART:
+        if pair.takes_part:
             found[name] = (pair, item)
     return found
 
@@ -132,7 +131,7 @@ def heat_sheets(desk: EventSnapshot, reader: str) -> list[HeatSheets]:
         made[pair_id, item_id].append(_Made(*read))
     by_heat: dict[str, list[Sheet]] = defaultdict(list)
     for pair in desk.pairs.values():
-        if pair.status in TAKES_PART:
+        if pair.takes_part:
             cells = tuple(_cell(pair, item, made[pair.pk, item.pk], reader) for item in items)
             by_heat[pair.heat].append(Sheet(pair, on_paper(pair.code), cells))
     return [HeatSheets(heat, tuple(by_heat[heat])) for heat in in_order(by_heat)]

@@ -121,7 +121,7 @@ def weigh_in(request: HttpRequest) -> HttpResponse:
 def _pair_words(desk: EventSnapshot, pair_id: int) -> str:
     pair = desk.pairs[pair_id]
     words = f"{on_paper(pair.code)}, {pair.school}, {pair.heat or 'no heat'}"
-    return words if pair.status in TAKES_PART else f"{words}, marked {pair.status}"
+    return words if pair.takes_part else f"{words}, marked {pair.status}"
 
 
 def _try(

@@ -10,7 +10,6 @@ from django.utils import timezone
 from django.utils.http import urlencode
 
 from nearmark.contest.event import PairStatus
-from nearmark.contest.heat_records import TAKES_PART
 from nearmark.contest.pair_code import read_pair_code
 from nearmark.errors import InputError
 from nearmark.site.common.responses import done, post_only, show
@@ -74,7 +73,7 @@ def _one(request: HttpRequest, before: PairRecord, *, is_here: bool, by: str) ->
     words = f"{pair.code} ({pair.school}) is {'here' if is_here else 'not here'}."
     if is_here and before.arrived_at is not None:
         words = f"{pair.code} is here already, since {timezone.localtime(before.arrived_at):%H:%M}."
-    if pair.status not in TAKES_PART:
+    if not pair.takes_part:
         words += f" It is {PairStatus(pair.status).value}: the lead changes that."
     did = {"did": pair.pk} if is_here and before.arrived_at is None else {}
     return done(request, words, f"{_address(**did)}#pair-{pair.pk}")

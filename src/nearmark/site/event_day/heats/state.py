@@ -38,6 +38,11 @@ class Hall:
         return self.run.heat if self.run else ""
 
     @property
+    def state(self) -> str:
+        """Where the heat is, as the clock of the hall says it."""
+        return "set back" if self.now.is_set_back else self.now.state.value
+
+    @property
     def is_running(self) -> bool:
         """Whether a heat has time left."""
         return self.now.state not in {HeatState.NOT_STARTED, HeatState.OVER}

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
+from nearmark.contest.event import PairStatus
 from nearmark.errors import InputError
 from nearmark.printing import PairStory, pair_story_pdf
 from nearmark.site.common.responses import (
@@ -29,6 +30,7 @@ class PairView:
 
     title: str
     pair: PairRecord
+    who: str  # children, heat, and the status of a pair that is not simply entered
     story: PairStory
     form: PairChangeForm
 
@@ -54,7 +56,9 @@ def _form(row: PairRecord) -> PairChangeForm:
 
 def _view(record: EventRecord, row: PairRecord, form: PairChangeForm) -> PairView:
     story = pair_story(record, row, current_results(record))
-    return PairView(f"Pair {row.code}", row, story, form)
+    status = "" if row.status == PairStatus.ENTERED.value else row.status
+    who = ", ".join(filter(None, [story.children, row.heat, status]))
+    return PairView(f"Pair {row.code}", row, who, story, form)
 
 
 def pair_story_file(request: HttpRequest, pair_id: int) -> HttpResponse:
