@@ -12,8 +12,9 @@ import pytest
 from nearmark.charts.ready_jars import ready_jars
 from nearmark.coaching.layer_trims import usual_trim
 from nearmark.errors import InputError
-from nearmark.packing import census, cylinder, grain_shape, jar_from_bytes, settle
+from nearmark.packing import census, cylinder, grain_shape, jar_from_bytes, settle, solid
 from nearmark.packing.request import PackingRequest
+from nearmark.packing.views import top_view
 
 
 def off_without_and_with() -> tuple[list[float], list[float]]:
@@ -47,3 +48,18 @@ def test_a_jar_poured_now_has_about_its_share():
 def test_an_unknown_kind_is_refused(shape, form):
     with pytest.raises(InputError, match="no such kind"):
         usual_trim(shape, form)
+
+
+@pytest.mark.slow
+def test_no_tower_stands_on_a_heap():
+    """A column of five coins once stood two reaches and more above the highest twentieth."""
+    towers = {}
+    for ready in ready_jars():
+        jar = jar_from_bytes(ready.jar)
+        seen = top_view(jar)
+        front = seen.front[seen.pieces >= 0]
+        above = float(front.max() - np.quantile(front, 0.95)) / solid(jar.request.shape).reach
+        if above > 2:
+            towers[ready.name] = above
+
+    assert towers == {}

@@ -1,7 +1,9 @@
 import json
+import queue
 
 import pytest
 
+from nearmark.cli import progress
 from nearmark.cli.main import main
 from nearmark.packing import jar_from_bytes
 
@@ -44,3 +46,18 @@ def test_bad_words_are_refused_with_a_mend(words, message, capsys, tmp_path, mon
 
     assert exit_.value.code == 2
     assert message in capsys.readouterr().err
+
+
+def test_compiling_is_said_when_the_work_does_not_begin_at_once(monkeypatch):
+    monkeypatch.setattr(progress, "FIRST_WAIT_S", 0.0)
+    said: queue.SimpleQueue[str] = queue.SimpleQueue()
+    bar = progress.progress_bar(quiet=True)
+    monkeypatch.setattr(bar.console, "print", said.put)
+    with progress.compiling_said(bar):
+        assert "once on this computer" in said.get(timeout=20)
+
+
+def test_work_that_begins_at_once_is_not_called_compiling(capsys):
+    with progress.progress_bar() as bar, progress.compiling_said(bar) as begun:
+        begun()
+    assert capsys.readouterr() == ("", "")

@@ -24,6 +24,11 @@ LENS_RADIUS: Final = 0.95
 """Widths: of the lens between the ends of its capsules, 1.0, and the dents between them."""
 
 
+LENS_FULLNESS: Final = 0.8
+"""Exponent of the profile, 1 for an ellipse: between it and the capsules, which are as thick almost
+to the edge; a thin edge would open gaps that the settled pieces do not have."""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Mesh:
     """Triangles of one piece."""
@@ -58,9 +63,12 @@ def _capsule(body: Solid, n_around: int, n_along: int) -> Mesh:
 def _lens(body: Solid, n_around: int, n_along: int) -> Mesh:
     del body
     turns = np.linspace(0, math.pi, n_along + 1)
-    up, out = np.cos(turns), np.sin(turns)
-    normals = np.stack([up / 0.5, out / LENS_RADIUS], axis=1)
-    return _lathed(np.stack([0.5 * up, LENS_RADIUS * out], axis=1), normals, n_around, axis=2)
+    c, s = np.cos(turns), np.sin(turns)
+    up, out = np.sign(c) * np.abs(c) ** LENS_FULLNESS, s**LENS_FULLNESS
+    power = 2 / LENS_FULLNESS - 1
+    slope = [np.sign(c) * np.abs(up) ** power / 0.5, out**power / LENS_RADIUS]
+    profile = np.stack([0.5 * up, LENS_RADIUS * out], axis=1)
+    return _lathed(profile, np.stack(slope, axis=1), n_around + 6, axis=2)
 
 
 def _coin(body: Solid, n_around: int, n_along: int) -> Mesh:
@@ -69,7 +77,7 @@ def _coin(body: Solid, n_around: int, n_along: int) -> Mesh:
     edge = np.stack([0.5 * np.cos(turns), COIN_RADIUS - 0.5 + 0.5 * np.sin(turns)], axis=1)
     profile = np.vstack([[0.5, 0.0], edge, [-0.5, 0.0]])
     normals = np.stack([np.cos(turns), np.sin(turns)], axis=1)
-    return _lathed(profile, np.vstack([[1.0, 0], normals, [-1.0, 0]]), n_around + 4, axis=2)
+    return _lathed(profile, np.vstack([[1.0, 0], normals, [-1.0, 0]]), n_around + 6, axis=2)
 
 
 def _tube(body: Solid, n_around: int, n_along: int) -> Mesh:

@@ -7,7 +7,7 @@ import click
 
 from nearmark.cli.numbers import number, percent, whole_number
 from nearmark.cli.present import console, json_option, print_json
-from nearmark.cli.progress import progress_bar
+from nearmark.cli.progress import compiling_said, progress_bar
 from nearmark.errors import InputError
 from nearmark.packing import (
     SHAPES,
@@ -67,9 +67,14 @@ def command(  # noqa: PLR0913 - one argument an option
         friction=number(friction, "--friction"),
         taps=taps,
     )
-    with progress_bar(quiet=as_json) as bar:
+    with progress_bar(quiet=as_json) as bar, compiling_said(bar) as begun:
         task = bar.add_task("Pouring", total=1.0)
-        jar = settle(request, progress=lambda done: bar.update(task, completed=done))
+
+        def poured(share: float) -> None:
+            begun()
+            bar.update(task, completed=share)
+
+        jar = settle(request, progress=poured)
     told = census(jar)
     if out is not None:
         _write(out, jar_bytes(jar))

@@ -63,7 +63,7 @@ def _return(table, who, b, w, at):
     return_rows(table, who, 2 * L * b + L, w, at + NEXT)
 
 
-@njit(cache=True, inline="always", error_model="numpy")
+@njit(cache=True, error_model="numpy")
 def _place_wall(w, l, i, j, e, row, x, parts, vessel, are_balls, per_step):
     """Normal, gap and lever of an end of a part at a wall, for lane l."""
     side = -1.0 if e == 0 else 1.0
@@ -88,7 +88,7 @@ def _place_wall(w, l, i, j, e, row, x, parts, vessel, are_balls, per_step):
         w[OTHER + a * L + l] = 0.0
 
 
-@njit(cache=True, inline="always", error_model="numpy")
+@njit(cache=True, error_model="numpy")
 def _place_block(b, who, ends, own_pairs, pairs, bed, w, are_balls, at_walls, per_step):
     """Place the eight pairs of a block."""
     x, parts, vessel = bed
@@ -112,7 +112,7 @@ def _place_block(b, who, ends, own_pairs, pairs, bed, w, are_balls, at_walls, pe
                 )  # fmt: skip
 
 
-@njit(cache=True, inline="always", error_model="numpy")
+@njit(cache=True, error_model="numpy")
 def _name_lane(who, ends, b, l, pair, spare, n_parts, spare_part):
     """Write down which pieces and parts a lane is about; returns the other piece's row."""
     i, j = pair[0], pair[1]
@@ -123,7 +123,7 @@ def _name_lane(who, ends, b, l, pair, spare, n_parts, spare_part):
     return o
 
 
-@njit(cache=True, inline="always", error_model="numpy")
+@njit(cache=True, error_model="numpy")
 def _deal(first, i, j, low, n_blocks, last, filled):
     """The first block from ``low`` on, after all that move either piece, with a free lane."""
     b = max(low, last[i] + 1)
@@ -157,7 +157,7 @@ def shares_of_slabs(load, n_shares, bounds):
             bounds[parity, share + 1] = half
 
 
-@njit(cache=True, inline="always", error_model="numpy")
+@njit(cache=True, error_model="numpy")
 def _deal_slab(first, end, start, room, spare, near_pairs, bed, blocks, work, are_balls):
     """Deal the pairs of one slab that can touch soon out to its blocks; returns how many blocks.
 

@@ -67,7 +67,7 @@ def slabs_and_cells(x, n, thick):
     return counts, by_slab, slab_start, cell_of, by_cell, cell_start
 
 
-@njit(cache=True, inline="always", error_model="numpy")
+@njit(cache=True, error_model="numpy")
 def _near_walls(i, bed, n_parts, reach, skin, found):
     """Write the ends of parts near a wall; returns how many."""
     x, parts, vessel = bed
@@ -95,7 +95,7 @@ def _near_walls(i, bed, n_parts, reach, skin, found):
     return m
 
 
-@njit(cache=True, inline="always", error_model="numpy")
+@njit(cache=True, error_model="numpy")
 def _part_is_far(row, dx, dy, dz, far, parts):
     """Whether a part is ``far`` off the point from which its piece's centre is so far."""
     dx, dy, dz = dx + parts[row, 0], dy + parts[row, 1], dz + parts[row, 2]
@@ -106,7 +106,7 @@ def _part_is_far(row, dx, dy, dz, far, parts):
     return dx * dx + dy * dy + dz * dz >= far * far
 
 
-@njit(cache=True, inline="always", error_model="numpy")
+@njit(cache=True, error_model="numpy")
 def _near_of_eight(waiting, w, who, names, x, parts, n_parts, skin, extra, m, found):
     """Write those of the waiting pairs of parts that are near; returns the next row."""
     for l in range(waiting):
@@ -126,7 +126,7 @@ def _near_of_eight(waiting, w, who, names, x, parts, n_parts, skin, extra, m, fo
     return m
 
 
-@njit(cache=True, inline="always", error_model="numpy")
+@njit(cache=True, error_model="numpy")
 def _sort_by_other(found, first, end):
     """Insertion sort by the other grain: the order then does not hang on where the cells lie."""
     for a in range(first + 1, end):
@@ -139,7 +139,7 @@ def _sort_by_other(found, first, end):
         found[b + 1, 1], found[b + 1, 2], found[b + 1, 3] = j, k, l
 
 
-@njit(cache=True, inline="always", error_model="numpy")
+@njit(cache=True, error_model="numpy")
 def _near_pieces(i, x, reach, extra, cells, near):
     """Note which places in cell order hold pieces near piece ``i`` that do not own the pair.
 
@@ -168,7 +168,7 @@ def _near_pieces(i, x, reach, extra, cells, near):
     return n_near
 
 
-@njit(cache=True, inline="always", error_model="numpy")
+@njit(cache=True, error_model="numpy")
 def _parts_near(i, x, parts, n_parts, extra, cells, near, n_near, near_k):
     """Of the near pieces note those, and the part, that are near a part of piece ``i``."""
     in_order = cells[4]
@@ -185,7 +185,7 @@ def _parts_near(i, x, parts, n_parts, extra, cells, near, n_near, near_k):
     return n
 
 
-@njit(cache=True, inline="always", error_model="numpy")
+@njit(cache=True, error_model="numpy")
 def _near_parts_of(i, bed, n_parts, reach, skin, extra, are_balls, cells, lanes, found):
     """Write the rows owned by grain ``i``; sorted by the other grain's index.  Returns how many."""
     x, parts = bed[0], bed[1]

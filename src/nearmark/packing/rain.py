@@ -137,17 +137,21 @@ def _grid(request: PackingRequest, reach: float, generator: np.random.Generator)
     """A layer on a grid, where pieces fit whichever way they are turned, in random order."""
     half_x, half_y = _half_sides(request)
     step = 2.02 * reach
-    sides = [
-        np.arange(-int((h - reach) / step), int((h - reach) / step) + 1) * step
-        for h in (half_x, half_y)
-    ]
-    xy = np.stack(np.meshgrid(*sides, indexing="ij"), axis=-1).reshape(-1, 2)
-    xy = generator.permutation(xy[_within(request, xy, reach)])
+    rows = [_row(h - reach, step, generator) for h in (half_x, half_y)]
+    xy = np.stack(np.meshgrid(*rows, indexing="ij"), axis=-1).reshape(-1, 2)
     angle = generator.uniform(0, 2 * math.pi)
     if request.vessel.form != "box":
         c, s = math.cos(angle), math.sin(angle)
         xy = xy @ np.array([[c, s], [-s, c]])
+    inside = xy[_within(request, xy, reach)]
+    xy = generator.permutation(inside if len(inside) else np.zeros((1, 2)))
     return np.column_stack([xy, generator.uniform(0, 2 * math.pi, len(xy))])
+
+
+def _row(half: float, step: float, generator: np.random.Generator) -> np.ndarray:
+    """Places along one side, their first drawn for each layer: else pieces pile up in columns."""
+    first: float = generator.uniform(0, min(step, 2 * half))
+    return np.arange(first - half, half, step)
 
 
 def _half_height(body: Solid) -> float:

@@ -15,7 +15,7 @@ from nearmark.packing.shapes import solid
 if TYPE_CHECKING:
     from nearmark.packing.bed import Bed, Method
 
-ENGINE_VERSION: Final = 4
+ENGINE_VERSION: Final = 5
 """Grows whenever the same request gives another jar."""
 
 REST_ENERGY: Final = 1e-6

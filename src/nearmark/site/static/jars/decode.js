@@ -83,6 +83,20 @@ export function decode(buffer) {
 }
 
 /**
+ * Half the length of a piece, in cm: flat and long ones reach far beyond half their width.
+ *
+ * @param {Jar} jar
+ */
+export function reachOf({ head, meshes }) {
+  const { points } = meshes[meshes.length - 1];
+  let most = 0;
+  for (let i = 0; i < points.length; i += 3) {
+    most = Math.max(most, Math.hypot(points[i], points[i + 1], points[i + 2]));
+  }
+  return most * head.piece;
+}
+
+/**
  * @param {DataView<ArrayBuffer>} view
  * @param {number} at
  * @param {number} nPoints

@@ -4,6 +4,7 @@ import { Stance } from "./camera.js";
 import { decode } from "./decode.js";
 import { offerMoves } from "./hands.js";
 import { offerPeeling } from "./peeling.js";
+import { offerViews } from "./views.js";
 
 const VIEW_WORDS =
   "The jar on the table. Arrow keys turn it and move your head; plus and minus bring it closer.";
@@ -96,6 +97,7 @@ async function begin(stage) {
   offerMoves(view, tools, scene);
   const { whole } = stage.dataset;
   if (whole) offerPeeling(scene, Number(stage.dataset.layer), () => jarAt(whole));
+  offerViews(view, scene);
 
   const sides = need("#jar-hidden", HTMLSelectElement);
   sides.addEventListener("change", () => scene.hide(Number(sides.value)));

@@ -1,5 +1,6 @@
 /* The pieces of a jar: which are drawn, how coarse, and layer after layer taken off. */
 import * as THREE from "../vendor/three/three.module.min.js";
+import { reachOf } from "./decode.js";
 import { pieceMaterial } from "./shaders.js";
 import { depthBehindWall } from "./vessel.js";
 
@@ -43,6 +44,8 @@ export class Pieces {
   /** @param {Jar} shell */
   constructor(shell) {
     this.head = shell.head;
+    /** Length of a piece, in cm: what counts as one piece deep. */
+    this.long = 2 * reachOf(shell);
     // Up is z in a jar and y in a scene.
     this.group = new THREE.Group();
     this.group.rotation.x = -Math.PI / 2;
@@ -70,12 +73,13 @@ export class Pieces {
    * @returns {Batch}
    */
   batch(jar, which, material, top) {
+    const { long } = this;
     const width = this.head.piece;
     /** @param {number} i */
     const depthOf = (i) => {
       const [x, y, z] = centreOf(jar, i);
       const depth = Math.min(depthBehindWall(this.head, x, y, z), top - z);
-      return Math.max(0, depth / width - 0.6);
+      return Math.max(0, depth / long - 0.6);
     };
     // The outermost first: while the jar moves, the others can be left out.
     const sorted = which.map((i) => ({ i, depth: depthOf(i) })).sort((a, b) => a.depth - b.depth);
@@ -116,20 +120,21 @@ export class Pieces {
    * @param {Jar} jar
    */
   sectors(jar) {
-    const { fill, piece, colour } = this.head;
+    const { long } = this;
+    const { fill, colour } = this.head;
     /** @type {number[][]} */
     const groups = Array.from({ length: SECTORS + 1 }, () => []);
     for (let i = 0; i < jar.sizes.length; i++) {
       if (jar.sizes[i] === 0) continue;
       const [x, y, z] = centreOf(jar, i);
       const aside = Math.floor((Math.atan2(y, x) / (2 * Math.PI) + 1) * SECTORS) % SECTORS;
-      groups[z > fill - 2.5 * piece ? SECTORS : aside].push(i);
+      groups[z > fill - 2.5 * long ? SECTORS : aside].push(i);
     }
     const material = pieceMaterial(colour);
     return groups.map((which, k) => {
       const angle = ((k + 0.5) / SECTORS) * 2 * Math.PI;
       const faces = k < SECTORS ? [Math.cos(angle), Math.sin(angle)] : null;
-      return { batch: this.batch(jar, which, material, fill + piece), faces };
+      return { batch: this.batch(jar, which, material, fill + long), faces };
     });
   }
 
@@ -153,7 +158,8 @@ export class Pieces {
    * @returns {Layer}
    */
   layer(whole, numbers) {
-    const { piece, colour } = this.head;
+    const { long } = this;
+    const { colour } = this.head;
     /** @type {number[]} */
     const wall = [];
     /** @type {number[]} */
@@ -161,15 +167,15 @@ export class Pieces {
     let top = 0;
     for (const i of numbers) {
       const [x, y, z] = centreOf(whole, i);
-      (depthBehindWall(this.head, x, y, z) < 1.6 * piece ? wall : inner).push(i);
+      (depthBehindWall(this.head, x, y, z) < 1.6 * long ? wall : inner).push(i);
       top = Math.max(top, z);
     }
     const material = pieceMaterial(colour);
     return {
       count: numbers.length,
       material,
-      wall: this.batch(whole, wall, material, top + piece),
-      inner: this.batch(whole, inner, material, top + piece),
+      wall: this.batch(whole, wall, material, top + long),
+      inner: this.batch(whole, inner, material, top + long),
     };
   }
 
@@ -201,7 +207,7 @@ export class Pieces {
    * Coarser pieces the smaller they look and while the jar moves; none that are turned away.
    *
    * @param {object} view
-   * @param {number} view.pixels width of a piece on the screen
+   * @param {number} view.pixels length of a piece on the screen
    * @param {boolean} view.isHurried the jar moves, and the device is slow
    * @param {[number, number]} view.look to the eye, in the jar's own frame
    */

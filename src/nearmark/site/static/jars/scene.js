@@ -1,5 +1,6 @@
 /* The jar on a table with a cup beside it, drawn when something changed and not otherwise. */
 import * as THREE from "../vendor/three/three.module.min.js";
+import { reachOf } from "./decode.js";
 import { Pieces } from "./pieces.js";
 import { rgb } from "./shaders.js";
 import { Table } from "./table.js";
@@ -16,6 +17,8 @@ const MIN_SHARPNESS = 0.35;
 /** Below this the picture is coarse, and pieces are left out. */
 const HURRIED = 0.9;
 const MAX_PIXEL_RATIO = 2;
+/** Free room about jar and cup. */
+const EDGE_CM = 0.8;
 
 /**
  * By how much the picture gets sharper or coarser after a frame that took so long.
@@ -79,7 +82,8 @@ export class JarScene {
     this.scene = new THREE.Scene();
     this.camera = new THREE.PerspectiveCamera(VIEW_DEG, 1, 1, 600);
     this.table = new Table(jar.head);
-    this.vessel = new Vessel(jar.head);
+    this.reach = reachOf(jar);
+    this.vessel = new Vessel(jar.head, this.reach);
     this.pieces = new Pieces(jar);
     this.lines = gridOf(jar.head);
     this.lines.visible = false;
@@ -93,6 +97,8 @@ export class JarScene {
     this.isMoving = false;
     this.isDue = false;
     this.size = { width: 0, height: 0 };
+    /** Called after each picture: the eye may stand elsewhere. */
+    this.moved = () => {};
     /** @type {import("./camera.js").Room | null} */
     this.room = null;
     /** @type {ReturnType<typeof setTimeout> | undefined} */
@@ -135,6 +141,16 @@ export class JarScene {
     this.draw();
   }
 
+  /**
+   * A cup beside the jar to compare with; without it the jar is larger.
+   *
+   * @param {boolean} isOn
+   */
+  cup(isOn) {
+    this.table.showCup(isOn);
+    this.fit();
+  }
+
   /** @param {boolean} isOn */
   grid(isOn) {
     this.lines.visible = isOn;
@@ -153,7 +169,7 @@ export class JarScene {
     this.draw();
   }
 
-  /** Fill the place that the page gives, with jar and cup in sight. */
+  /** Fill the place that the page gives, with the jar, and the cup where it is shown. */
   fit() {
     const { clientWidth: width = 0, clientHeight: height = 0 } = this.canvas.parentElement ?? {};
     if (!width || !height) return;
@@ -161,10 +177,20 @@ export class JarScene {
     this.camera.aspect = width / height;
     this.camera.updateProjectionMatrix();
     const { half, right } = this.table;
-    const halfWide = (half + right) / 2 + 0.8;
-    const halfHigh = Math.max(this.head.height, this.table.height) / 2 + 2.2;
+    const { head } = this;
+    const hasCup = this.table.hasCup;
+    const halfWide = (hasCup ? (half + right) / 2 : half) + EDGE_CM;
+    const halfHigh = Math.max(head.height, hasCup ? this.table.height : 0) / 2 + EDGE_CM;
+    const narrow = Math.min(1, this.camera.aspect);
     const distance = Math.max(halfWide / (SLOPE * this.camera.aspect), halfHigh / SLOPE) + half;
-    this.room = { distance, middleX: (right - half) / 2, height: this.head.height };
+    this.room = {
+      distance,
+      middleX: hasCup ? (right - half) / 2 : 0,
+      height: head.height,
+      fill: head.fill,
+      above: (1.08 * half) / (SLOPE * narrow),
+      slope: SLOPE,
+    };
     this.draw();
   }
 
@@ -193,11 +219,15 @@ export class JarScene {
     this.renderer.render(this.scene, this.camera);
     if (this.isMoving || this.frames === 0) this.measure(begun);
     this.frames += 1;
+    this.moved();
     Object.assign(this.canvas.dataset, {
       frames: this.frames,
       eyeCm: eye.at[1].toFixed(2),
       turn: this.stance.turn.toFixed(1),
       head: this.stance.head.toFixed(1),
+      reach: this.stance.reach.toFixed(2),
+      // Where the middle of the brim lies in the picture: 1 is its upper edge.
+      brim: new THREE.Vector3(0, this.head.height, 0).project(this.camera).y.toFixed(3),
       triangles: this.renderer.info.render.triangles,
       frameMs: this.frameMs.toFixed(1),
     });
@@ -229,7 +259,7 @@ export class JarScene {
   choose(ratio) {
     const eye = this.camera.position;
     const far = eye.distanceTo(new THREE.Vector3(0, this.head.height / 2, 0));
-    const pixels = ((this.head.piece / far) * this.size.height * ratio) / (2 * SLOPE);
+    const pixels = (((2 * this.reach) / far) * this.size.height * ratio) / (2 * SLOPE);
     const turn = this.turning.rotation.y;
     const length = Math.hypot(eye.x, eye.z) || 1;
     const [ex, ez] = [eye.x / length, eye.z / length];

@@ -69,7 +69,17 @@ export class Table {
     cup.position.x = cupX;
     /** Where the cup ends to the right, in cm. */
     this.right = cupX + CUP.brim;
-    this.group.add(board, cup, shadow(0, this.half), shadow(cupX, CUP.foot));
+    this.cup = new THREE.Group().add(cup, shadow(cupX, CUP.foot));
+    this.group.add(board, shadow(0, this.half), this.cup);
+  }
+
+  get hasCup() {
+    return this.cup.visible;
+  }
+
+  /** @param {boolean} isOn */
+  showCup(isOn) {
+    this.cup.visible = isOn;
   }
 
   /** Height of the cup, in cm. */

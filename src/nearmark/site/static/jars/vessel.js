@@ -33,8 +33,11 @@ export function depthBehindWall(head, x, y, z) {
 }
 
 export class Vessel {
-  /** @param {Head} head */
-  constructor(head) {
+  /**
+   * @param {Head} head
+   * @param {number} reach half the length of a piece, in cm
+   */
+  constructor(head, reach) {
     this.head = head;
     this.group = new THREE.Group();
     this.glass = glassMaterial(LINE);
@@ -43,7 +46,8 @@ export class Vessel {
     this.card = plainMaterial(CARD);
     /** @type {THREE.Mesh[]} */
     this.panels = [];
-    const inset = 1.25 * head.piece;
+    // Deeper than any piece at the wall reaches: nearer it would hide pieces that can be seen.
+    const inset = 2.5 * reach;
     const high = Math.max(0.1, head.fill - 1.3 * inset);
     const core = head.form === "box" ? this.addBox(inset, high) : this.addRound(inset, high);
     this.coreHeight = core.geometry.parameters.height;
