@@ -68,7 +68,9 @@ def test_the_sheet_says_what_why_and_three_tasks():
     assert "if practice helps as assumed" in text
     assert all(f"{n}. " in text for n in (1, 2, 3))
     assert "In your bag: Elbow pasta" in text
-    assert "measure again by 12 May 2027" in text  # five weeks, docs/reference/coaching.md
+    assert (
+        "measure the references again by 12 May 2027" in text
+    )  # five weeks, docs/reference/coaching.md
     assert "Mark nothing on the hand." in text
     assert "local rules" in text
 

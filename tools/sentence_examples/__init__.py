@@ -55,6 +55,7 @@ def examples() -> list[Example]:
         pages.deviations_said(),
         pages.answer_advice_said(),
         pages.replies_said(),
+        pages.rules_said(),
         coaching.sides_said(),
         coaching.home_tasks_said(),
         coaching.lean_said(),

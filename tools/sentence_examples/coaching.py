@@ -276,6 +276,8 @@ def measuring_said() -> Examples:
             measure_plan(length, [palm, thumb]) for length in (2.4, 2.9, 3.2, 6.0, 6.2, 6.3)
         ],
         measuring.routine_words: [routine],
+        measuring.measure_again: ["5 April 2027"],
+        measuring.mark_nothing: [()],
     }
 
 

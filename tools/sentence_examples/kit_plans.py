@@ -56,6 +56,7 @@ def kit_plans_said() -> Examples:
         kit_plans.catalogue_mass: [CatalogueMass(0.15)],
         kit_plans.material_note: [MaterialNote("a quarter weighs 5.67 g")],
         kit_plans.fill_warning: [FillWarning(t, "the jar", 0.97, 0.05) for t in FillTrouble],
+        kit_plans.pieces_within: [("4800", 0.031)],
         kit_plans.narrow_vessel: [NarrowVessel("the tube")],
         kit_plans.load_words: [
             Load(mass, who) for mass, who in zip((30.0, 9.4, 2.1), Carrier, strict=True)

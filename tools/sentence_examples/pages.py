@@ -5,8 +5,9 @@ from fractions import Fraction
 from nearmark.contest.answers import AnswerState
 from nearmark.contest.event import AnswerStatus
 from nearmark.contest.results import ItemScore
+from nearmark.contest.rules import RuleSet
 from nearmark.station import Station
-from nearmark.words import answer_advice, deviations, replies
+from nearmark.words import answer_advice, deviations, replies, rules
 from sentence_examples.facts import Examples
 
 
@@ -50,6 +51,11 @@ def answer_advice_said() -> Examples:
             *(score(status=status) for status in AnswerStatus),
         ],
     }
+
+
+def rules_said() -> Examples:
+    """What a rule set is called, and what is asked."""
+    return {rules.rules_words: [RuleSet()], rules.question: list(Station)}
 
 
 def replies_said() -> Examples:

@@ -134,6 +134,7 @@ def place_changes_said() -> Examples:
 def heats_said() -> Examples:
     """Heats."""
     return {
+        heats.together_words: [{}, {"Otterbrook Mill": (1, 2)}],
         heats.why_this_heat: [
             LateHeat(2, n_of_school=3),
             LateHeat(2),

@@ -12,9 +12,9 @@ from nearmark.coaching.take_home import Bag, rotation, take_home_bag
 from nearmark.errors import InputError
 from nearmark.event_folder.practice_log import read_practice_log
 from nearmark.kit import material
-from nearmark.kit.assigned_value import percent_text
 from nearmark.printing import bag_labels_pdf
 from nearmark.printing.bag_labels import pieces_text
+from nearmark.words.kit_plans import pieces_within
 
 
 @click.command("bags", help="Take-home bags: pieces, who has which when, labels.")
@@ -110,8 +110,9 @@ def _show(bags: Sequence[Bag], turns: Sequence[dict[str, str]]) -> None:
     out = console()
     for bag in bags:
         out.print(
-            f"\n{bag.material.name}: {bag.mass_g:g} g, about {pieces_text(bag)} pieces "
-            f"(within {percent_text(bag.relative_expanded_u)}), about {bag.volume_cm3:.0f} cm3",
+            f"\n{bag.material.name}: {bag.mass_g:g} g, "
+            f"{pieces_within(pieces_text(bag), bag.relative_expanded_u)}, "
+            f"about {bag.volume_cm3:.0f} cm3",
             markup=False,
         )
         for line in bag.cautions:

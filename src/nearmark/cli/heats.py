@@ -25,6 +25,7 @@ from nearmark.contest import (
     with_heats,
 )
 from nearmark.event_folder import read_event, write_event
+from nearmark.words.heats import together_words
 
 
 @click.command("heats", help="Who goes when: heats with schools kept together.")
@@ -121,11 +122,7 @@ def _show(event: Event, heats: Sequence[Heat], times: Sequence[HeatTime], places
         start = [starts[heat.number]] if starts else []
         table.add_row(str(heat.number), *start, str(len(heat.pairs)), Text(words))
     out.print(table)
-    split = split_schools(heats)
-    for school, numbers in split.items():
-        out.print(Text(f"Split: {school} is in heats {', '.join(map(str, numbers))}"))
-    if not split:
-        out.print("\nEvery school is together.")
+    out.print(Text(f"\n{together_words(split_schools(heats))}"))
     left_out = _left_out(event, heats)
     if left_out:
         out.print(Text(f"In no heat (absent or withdrawn): {', '.join(left_out)}"))

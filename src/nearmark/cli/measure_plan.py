@@ -16,7 +16,7 @@ from nearmark.coaching.measure_plan import (
 )
 from nearmark.event_folder.reference_file import read_references
 from nearmark.measurement.instruments import Instrument
-from nearmark.words.measuring import plan_words, routine_words
+from nearmark.words.measuring import mark_nothing, measure_again, plan_words, routine_words
 
 
 @click.command("measure-plan", help="How to take a length with the hand.")
@@ -68,8 +68,8 @@ def command(length: str, file: Path, resolution: str, teach: int, *, as_json: bo
     if routine is not None:
         console().print(f"  {routine_words(routine)}", markup=False)
     if again is not None:
-        console().print(f"  Hands grow: measure the references again by {again.isoformat()}.")
-    console().print("  Mark nothing on the hand.")
+        console().print(f"  {measure_again(again.isoformat())}")
+    console().print(f"  {mark_nothing()}")
 
 
 def _routine_as_json(routine: MeasuringRoutine | None) -> dict[str, object] | None:

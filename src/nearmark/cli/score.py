@@ -16,6 +16,7 @@ from nearmark.contest.scoring import points_text
 from nearmark.event_folder import export_results, read_event
 from nearmark.words.open_points import point_sentence
 from nearmark.words.results_json import results_as_json
+from nearmark.words.rules import rules_words
 from nearmark.words.standings import StandingWords, act_words, score_text, standing_words
 
 DRAWS = 10_000
@@ -81,9 +82,8 @@ def score_as_json(outcome: Results, confidence: RankConfidence) -> dict[str, Any
 def show_standings(outcome: Results, confidence: RankConfidence) -> None:
     """Print places, then how sure they are, then what is still open."""
     out = console()
-    rules = outcome.event.rules
     out.print(Text(f"\n{outcome.event.name}, {outcome.event.day}", "bold"))
-    out.print(f"Rule set: {rules.name}, version {rules.version}\n")
+    out.print(f"Rule set: {rules_words(outcome.event.rules)}\n")
     words = standing_words(outcome, confidence)
     for tie in words.ties:
         out.print(Text(tie, "bold"))

@@ -40,6 +40,28 @@ def fits_small_parts_cylinder(size_mm: tuple[float, float, float]) -> bool:
     return middle <= SMALL_PARTS_DIAMETER_MM and longest**2 + middle**2 <= diagonal
 
 
+def local_rules() -> str:
+    """The sentence that every caution ends by: local rules decide.
+
+    Examples
+    --------
+    >>> local_rules()
+    'Follow your local rules.'
+    """
+    return str(read_catalogue("cautions")["local"])
+
+
+def without_local(caution: str) -> str:
+    """A caution without that sentence, where a page says it once for all.
+
+    Examples
+    --------
+    >>> without_local("12 kg: for two adults. Follow your local rules.")
+    '12 kg: for two adults.'
+    """
+    return caution.removesuffix(local_rules()).strip()
+
+
 def cautions(material: CatalogueMaterial) -> tuple[str, ...]:
     """Plain sentences to print beside a material.
 
@@ -54,7 +76,7 @@ def cautions(material: CatalogueMaterial) -> tuple[str, ...]:
     >>> [c.split(":")[0] for c in cautions(material("kidney-bean"))][:2]
     ['Raw', 'Buy it as food']
     """
-    words, local = read_catalogue("cautions")["words"], read_catalogue("cautions")["local"]
+    words, local = read_catalogue("cautions")["words"], local_rules()
     found = []
     if material.allergens:
         found.append(words["allergen"]["text"].format(what=", ".join(material.allergens)))

@@ -15,8 +15,9 @@ from nearmark.errors import InputError
 from nearmark.printing.heat_lists import heat_lists, heat_title
 from nearmark.printing.qr import qr_svg
 from nearmark.printing.typesetting import typeset
-from nearmark.printing.words import day_text, members_text, number_text, wrappable
-from nearmark.station import Station
+from nearmark.printing.words import day_text, members_text, number_text, unit_text, wrappable
+from nearmark.station import UNITS, Station
+from nearmark.words.rules import question
 
 MAX_BOXES = 8
 MIN_GROSS_BOXES = 4
@@ -151,12 +152,8 @@ def answer_field(event: Event, item: Item) -> AnswerField:
                 max((len(cup.number) for cup in event.cups), default=USUAL_CUP_BOXES), MAX_BOXES
             ),
         )
-    asked = (
-        ("How many pieces?", "pieces")
-        if item.station is Station.COUNT
-        else ("How many cubic centimetres?", "cm³")
-    )
-    return AnswerField(code, name, *asked, boxes=_digits(int(highest)))
+    unit = unit_text(UNITS[item.station])
+    return AnswerField(code, name, question(item.station), unit, boxes=_digits(int(highest)))
 
 
 def _digits(number: int) -> int:

@@ -7,10 +7,11 @@ from datetime import date
 
 from nearmark.coaching.take_home import Bag
 from nearmark.errors import InputError
-from nearmark.kit import percent_text
-from nearmark.printing.labels import LOCAL, MAX_SMALL
+from nearmark.kit.cautions import local_rules, without_local
+from nearmark.printing.labels import MAX_SMALL
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import number_text, wrappable
+from nearmark.words.kit_plans import pieces_within
 
 MAX_LABELS = 400
 
@@ -62,13 +63,13 @@ def bag_label(bag: Bag) -> BagLabel:
     >>> label.mass, label.pieces, label.cautions.count("local rules")
     ('100 g', 'about 244 pieces, within 3.1 %', 1)
     """
-    told = dict.fromkeys(caution.removesuffix(LOCAL).strip() for caution in bag.cautions)
+    told = dict.fromkeys(without_local(caution) for caution in bag.cautions)
     return BagLabel(
         name=wrappable(bag.material.name, 60),
         mass=f"{number_text(bag.mass_g, 0 if bag.mass_g == round(bag.mass_g) else 1)} g",
-        pieces=f"about {pieces_text(bag)} pieces, within {percent_text(bag.relative_expanded_u)}",
+        pieces=pieces_within(pieces_text(bag), bag.relative_expanded_u),
         volume=f"about {number_text(bag.volume_cm3, 0)} cm³",
-        cautions=wrappable(" ".join(part for part in [*told, LOCAL] if part), MAX_SMALL),
+        cautions=wrappable(" ".join(part for part in [*told, local_rules()] if part), MAX_SMALL),
     )
 
 

@@ -16,6 +16,8 @@ from nearmark.errors import InputError
 from nearmark.printing.jar_cards import OVER
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, number_text
+from nearmark.station import Station
+from nearmark.words.rules import question
 
 BOXES = 6
 TENTHS = Decimal("0.1")
@@ -61,6 +63,7 @@ class BoxPageView:
 
     event: str
     day: str
+    question: str
     boxes: tuple[BoxDrawing, ...]
 
 
@@ -116,7 +119,9 @@ def box_page_pdf(boxes: Sequence[DrawnBox], *, day: date, paper: str = "a4") -> 
 
     ``paper``: ``a4`` or ``us-letter``. Returns: a PDF without any volume.
     """
-    view = BoxPageView(OVER, day_text(day), tuple(_drawing(box) for box in boxes))
+    view = BoxPageView(
+        OVER, day_text(day), question(Station.VOLUME), tuple(_drawing(box) for box in boxes)
+    )
     return typeset("box_page", view, day=day, paper=paper)
 
 

@@ -20,6 +20,7 @@ from nearmark.printing.words import (
 from nearmark.words.answer_advice import answer_advice
 from nearmark.words.deviations import error_words
 from nearmark.words.replies import release_status
+from nearmark.words.rules import rules_words
 from nearmark.words.standings import missing_word
 
 ROOMY = 6
@@ -118,7 +119,7 @@ def feedback_view(
     return FeedbackView(
         event=wrappable(event.name, 120),
         day=day_text(event.day),
-        rules=wrappable(f"{event.rules.name}, version {event.rules.version}"),
+        rules=wrappable(rules_words(event.rules)),
         highest=points_text(outcome.highest_total, 0),
         status=release_status(release, 0 if release else len(outcome.open_points)),
         pages=tuple(pages),

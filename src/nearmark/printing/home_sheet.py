@@ -1,6 +1,6 @@
 """A pupil's home sheet: what to practise, why, and three tasks; nobody else is on the page."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -20,6 +20,7 @@ from nearmark.words.coaching_advice import attempt_words, trial_words
 from nearmark.words.coaching_habits import bias_words, reason_words
 from nearmark.words.deviations import error_words
 from nearmark.words.home_tasks import task_fields, task_title, task_words
+from nearmark.words.measuring import mark_nothing, measure_again
 from nearmark.words.numbers import capital
 
 LAST_ATTEMPTS = 3
@@ -86,7 +87,7 @@ class HomeSheetView:
     tasks: tuple[TaskLine, ...]
     advice: tuple[str, ...] = ()
     references: tuple[str, ...] = ()
-    measure_again: str = ""
+    hand_care: str = ""
     bag: str = ""
 
 
@@ -146,7 +147,7 @@ def home_sheet_view(
         ),
         advice=advice,
         references=tuple(_reference(each) for each in hand.references[:MAX_REFERENCES]),
-        measure_again=day_text(remeasure_by(hand.measured)) if hand.measured else "",
+        hand_care=" ".join(_hand_care(hand)),
         bag=wrappable(bag, 60),
     )
 
@@ -183,3 +184,9 @@ def _shown(value: float) -> str:
 
 def _reference(each: BodyReference) -> str:
     return f"{wrappable(each.name, 30)} {number_text(each.length_cm, 1)} cm"
+
+
+def _hand_care(hand: Hand) -> Iterator[str]:
+    if hand.measured:
+        yield measure_again(day_text(remeasure_by(hand.measured)))
+    yield mark_nothing()

@@ -9,7 +9,9 @@ from datetime import date
 from nearmark.errors import InputError
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, number_text, wrappable
+from nearmark.station import Station
 from nearmark.words.numbers import capital
+from nearmark.words.rules import question
 
 OVER = "Nearmark practice"
 """The line in the place where other pages name their event."""
@@ -48,6 +50,7 @@ class CardsView:
 
     event: str
     day: str
+    question: str
     cards: tuple[CardPage, ...]
 
 
@@ -88,7 +91,12 @@ def jar_cards_pdf(cards: Sequence[JarCard], *, day: date, paper: str = "a4") -> 
         )
         for card in cards
     )
-    return typeset("jar_cards", CardsView(OVER, day_text(day), pages), day=day, paper=paper)
+    return typeset(
+        "jar_cards",
+        CardsView(OVER, day_text(day), question(Station.COUNT), pages),
+        day=day,
+        paper=paper,
+    )
 
 
 def jar_cards_key_pdf(cards: Sequence[JarCard], *, day: date, paper: str = "a4") -> bytes:

@@ -13,6 +13,7 @@ from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, number_text, unit_text, wrappable
 from nearmark.words.keys import problem_words, status_words, whose_word
 from nearmark.words.numbers import capital
+from nearmark.words.rules import rules_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +53,7 @@ def key_sheet_pdf(outcome: Results, *, paper: str = "a4", seal: str = "") -> byt
     view = KeySheetView(
         event=wrappable(event.name, 120),
         day=day_text(event.day),
-        rules=wrappable(f"{event.rules.name}, version {event.rules.version}"),
+        rules=wrappable(rules_words(event.rules)),
         limit=_limits(event.rules),
         lines=tuple(key_line(key) for key in outcome.keys.values()),
         seal=seal,

@@ -7,12 +7,13 @@ from dataclasses import dataclass, replace
 
 from nearmark.contest.event import Event, Item, Material
 from nearmark.errors import InputError
-from nearmark.kit.cautions import cautions
+from nearmark.kit.cautions import cautions, local_rules, without_local
 from nearmark.kit.materials import material
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, wrappable
 from nearmark.station import Station
 from nearmark.words.numbers import capital
+from nearmark.words.rules import question
 
 COPIES = 2
 """One on the container, one on the table before it: a turned container keeps its code in sight."""
@@ -20,13 +21,6 @@ COPIES = 2
 MAX_SMALL = 560
 """Characters of small print that a label holds."""
 
-LOCAL = "Follow your local rules."
-
-_ASKED = {
-    Station.MASS: "Scoop from here",
-    Station.COUNT: "How many pieces?",
-    Station.VOLUME: "What volume, in cm³?",
-}
 _FORBIDDEN = {
     Station.MASS: "Do not taste.",
     Station.COUNT: "Do not open, lift or taste.",
@@ -86,9 +80,9 @@ def item_label(item: Item, content: Material | None) -> Label:
     return Label(
         code=wrappable(item.code, 24),
         name=wrappable(capital(content.name if content else item.name), 60),
-        asked=_ASKED[item.station],
+        asked="Scoop from here" if item.station is Station.MASS else question(item.station),
         forbidden=_FORBIDDEN[item.station],
-        cautions=f"{_small_print(item, content)} {LOCAL}".strip(),
+        cautions=f"{_small_print(item, content)} {local_rules()}".strip(),
     )
 
 
@@ -107,5 +101,5 @@ def _material_cautions(item: Item, content: Material | None) -> list[str]:
         return own
     if item.station is not Station.MASS:  # nobody's hands come into a closed container
         found = replace(found, tags=tuple(tag for tag in found.tags if tag != "food"))
-    usual = [caution.removesuffix(LOCAL).strip() for caution in cautions(found)]
+    usual = [without_local(caution) for caution in cautions(found)]
     return [c for c in dict.fromkeys([*own, *usual]) if c]

@@ -12,6 +12,7 @@ from nearmark.printing.words import day_text, members_text, ordinal, probability
 from nearmark.words.numbers import capital
 from nearmark.words.open_points import point_sentence
 from nearmark.words.replies import release_status
+from nearmark.words.rules import rules_words
 from nearmark.words.standings import score_text, standing_words
 
 MAX_ON_PODIUM = 6
@@ -94,7 +95,7 @@ def standings_view(
         event=wrappable(event.name, 120),
         day=day_text(event.day),
         venue=wrappable(event.venue, 120),
-        rules=wrappable(f"{event.rules.name}, version {event.rules.version}"),
+        rules=wrappable(rules_words(event.rules)),
         items=tuple(wrappable(item.code, 12) for item in items),
         item_names=tuple(f"{wrappable(i.code, 12)} {wrappable(i.name, 60)}" for i in items),
         highest=points_text(outcome.highest_total, event.rules.decimals),

@@ -11,6 +11,7 @@ from nearmark.errors import InputError
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, number_text, unit_text, wrappable
 from nearmark.station import UNITS, Station
+from nearmark.words.rules import question, rules_words
 
 HEAT_MINUTES = 30
 """Time of a pair for all stations together (common practice, no source)."""
@@ -83,7 +84,7 @@ def station_rules_view(event: Event, *, seal: str = "") -> StationRulesView:
     return StationRulesView(
         event=wrappable(event.name, 120),
         day=day_text(event.day),
-        rules=wrappable(f"{event.rules.name}, version {event.rules.version}"),
+        rules=wrappable(rules_words(event.rules)),
         stations=tuple(_page(event, station) for station in present),
         seal=seal,
     )
@@ -117,7 +118,7 @@ def _mass(rules: RuleSet) -> tuple[str, tuple[str, ...]]:
 
 def _count(rules: RuleSet) -> tuple[str, tuple[str, ...]]:
     del rules
-    return "How many pieces?", (
+    return question(Station.COUNT), (
         "Look from above and from the sides. Bring your eyes down to the table.",
         "You may turn the container on the table. Do not lift, shake or open it.",
         "Think how many pieces are inside. You may work it out on paper.",

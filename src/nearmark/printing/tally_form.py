@@ -15,6 +15,7 @@ from nearmark.printing.heat_lists import heat_lists
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, wrappable
 from nearmark.station import Station
+from nearmark.words.rules import rules_words
 
 _TIMES = "\N{MULTIPLICATION SIGN}"
 _READ = {
@@ -81,7 +82,7 @@ def tally_view(event: Event) -> TallyView:
     return TallyView(
         event=wrappable(event.name, 120),
         day=day_text(event.day),
-        rules=wrappable(f"{event.rules.name}, version {event.rules.version}"),
+        rules=wrappable(rules_words(event.rules)),
         formula=score_formula(event.rules),
         blank=f"{_exact(event.rules.blank_score)} points",
         readings=tuple(

@@ -1,4 +1,6 @@
-"""Why a pair that comes late joins a heat."""
+"""Why a pair that comes late joins a heat, and whether schools are together."""
+
+from collections.abc import Mapping, Sequence
 
 from nearmark.contest.heat_records import heat_name
 from nearmark.contest.late_heat import LateHeat
@@ -36,3 +38,15 @@ def school_is_nowhere() -> str:
 def no_heat_has_room() -> str:
     """True when the heat was added for this pair."""
     return say("no heat has room, so this one is new")
+
+
+def together_words(split: Mapping[str, Sequence[int]]) -> str:
+    """Which schools are in more than one heat, with the numbers of the heats.
+
+    >>> together_words({"Otterbrook Mill": (1, 2)}), together_words({})
+    ('In more than one heat: Otterbrook Mill (1, 2).', 'Every school is together.')
+    """
+    if not split:
+        return say("Every school is together.")
+    schools = ", ".join(f"{name} ({', '.join(map(str, n))})" for name, n in split.items())
+    return say("In more than one heat: {schools}.", schools=schools)

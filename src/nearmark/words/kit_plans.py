@@ -3,6 +3,7 @@
 from functools import singledispatch
 from typing import Final
 
+from nearmark.kit.assigned_value import percent_text
 from nearmark.kit.batch_tare import BatchTare
 from nearmark.kit.cup_fill import CupFill, CupWarning
 from nearmark.kit.pour import (
@@ -211,3 +212,14 @@ def trial_method(tried: TrialPour) -> str:
     if off < 0:
         return say("One layer times layers reads {percent} low: {grade} ({pours}).", **facts)
     return say("One layer times layers reads {percent} high: {grade} ({pours}).", **facts)
+
+
+def pieces_within(pieces: str, relative_u: float) -> str:
+    """True of a bag or a pour: how many pieces, in as many figures as are known, at 95 %.
+
+    >>> pieces_within("4800", 0.031)
+    'about 4800 pieces, within 3.1 %'
+    """
+    return say(
+        "about {pieces} pieces, within {within}", pieces=pieces, within=percent_text(relative_u)
+    )

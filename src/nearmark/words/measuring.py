@@ -59,3 +59,17 @@ two thirds of a thumb. From 3 to 25 cm this is within about 3 %.'
         shorter=routine.shorter.name,
         within=f"{100 * routine.rms:.0f}",
     )
+
+
+def measure_again(day: str) -> str:
+    """True of references of a hand that was measured on a known day.
+
+    >>> measure_again("5 April 2027")
+    'Hands grow: measure the references again by 5 April 2027.'
+    """
+    return say("Hands grow: measure the references again by {day}.", day=day)
+
+
+def mark_nothing() -> str:
+    """True of every hand that measures."""
+    return say("Mark nothing on the hand.")

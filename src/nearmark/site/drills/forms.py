@@ -20,12 +20,8 @@ from nearmark.site.season.known_things import ThingToChoose, known_to, things_to
 from nearmark.site.season.models import Club, PracticePair, Pupil, Thing
 from nearmark.station import Station
 from nearmark.words.coaching_things import known_words
+from nearmark.words.rules import question
 
-ASKED = {
-    Station.MASS: "Mass in the cup, without the cup, in g",
-    Station.COUNT: "How many pieces?",
-    Station.VOLUME: "What volume, in cm³?",
-}
 PARTS = {
     Station.MASS: (),
     Station.COUNT: (("layer", "Pieces in one layer"), ("layers", "Layers")),
@@ -222,7 +218,7 @@ class AnswerForm(BaseForm):
             own = Pieces(max_length=9)
         for name, label in PARTS[self._station]:
             self.fields[name] = DecimalField(label=label, required=seat.drill.with_calculator)
-        own.label = ASKED[self._station]
+        own.label = question(self._station)
         self.fields["estimate"] = own
         if seat.pair is not None:
             pair = seat.pair

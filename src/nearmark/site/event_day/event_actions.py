@@ -8,7 +8,6 @@ import numpy as np
 
 from nearmark.contest.event import Event
 from nearmark.contest.rule_files import shipped_rules
-from nearmark.contest.rules import RuleSet
 from nearmark.errors import InputError, RuleError
 from nearmark.event_folder.problems import Problems
 from nearmark.event_folder.reader import FILES, event_of
@@ -21,6 +20,7 @@ from nearmark.site.event.history import note
 from nearmark.site.event.load import current_event, rules_of, rules_text, save_event
 from nearmark.site.event.models import EventRecord
 from nearmark.words.numbers import plural
+from nearmark.words.rules import rules_words
 
 _NAMES: Final = {file.name for file in FILES}
 _MAX_SEED: Final = 2**31
@@ -65,7 +65,7 @@ def change_event(
             known = shipped_rules()
             if rules not in known:
                 raise InputError("is not a shipped rule set", where="rule set", value=rules)
-            after["rule set"] = _named(known[rules])
+            after["rule set"] = rules_words(known[rules])
             if known[rules] == old_rules:
                 after["rule set"] = before["rule set"]
             else:
@@ -87,12 +87,8 @@ def _facts(record: EventRecord) -> dict[str, str]:
         "name": record.name,
         "day": f"{record.day:%Y-%m-%d}",
         "place": record.venue,
-        "rule set": _named(rules_of(record)),
+        "rule set": rules_words(rules_of(record)),
     }
-
-
-def _named(rules: RuleSet) -> str:
-    return f"{rules.name}, version {rules.version}"
 
 
 def _refuse_after_answers(record: EventRecord) -> None:

@@ -5,6 +5,8 @@ from django import forms
 from nearmark.coaching.jar_choice import BANDS
 from nearmark.packing import SHAPES
 from nearmark.site.common.forms import BaseForm, DecimalField, Pieces
+from nearmark.station import Station
+from nearmark.words.rules import question
 
 ANY_SHAPE = "0"
 BAND_WORDS = {name: f"{band.least:,} to {band.most:,}" for name, band in BANDS.items()}
@@ -14,7 +16,7 @@ BAND_WORDS = {name: f"{band.least:,} to {band.most:,}" for name, band in BANDS.i
 class JarAnswerForm(BaseForm):
     """How many pieces, and how they were counted, if somebody wants to know why."""
 
-    estimate = Pieces(label="How many pieces?", max_length=9)
+    estimate = Pieces(label=question(Station.COUNT), max_length=9)
     layer = DecimalField(
         label="Pieces in one layer", required=False, max_length=9, help_text="If you counted one."
     )

@@ -20,12 +20,10 @@ from nearmark.kit import (
     predicted_count,
     vessels,
 )
+from nearmark.kit.cautions import local_rules, without_local
 from nearmark.kit.vessels import SIZES
 from nearmark.site.event.models import EventRecord, MaterialRecord
 from nearmark.site.kit.models import PourRow, VesselRecord
-
-LOCAL = "Follow your local rules."
-"""Ends every caution of the catalogue."""
 
 USUAL_STEP_G = 0.1
 """Step of a kitchen or bench scale, until the event has a scale."""
@@ -83,7 +81,7 @@ def in_catalogue(code: str) -> CatalogueMaterial | None:
 def material_cautions(row: MaterialRecord) -> tuple[str, ...]:
     """Everything to be careful of: what the event says, then the usual."""
     known = in_catalogue(row.code)
-    usual = cautions(known) if known else (LOCAL,)
+    usual = cautions(known) if known else (local_rules(),)
     return said_once((*row.cautions, *usual))
 
 
@@ -94,7 +92,7 @@ def said_once(lines: Sequence[str]) -> tuple[str, ...]:
     ('Dusty.', 'Heavy. Follow your local rules.')
     """
     once = list(dict.fromkeys(lines))
-    short = (line.removesuffix(LOCAL).rstrip() for line in once[:-1])
+    short = (without_local(line) for line in once[:-1])
     return (*(line for line in short if line), *once[-1:])
 
 

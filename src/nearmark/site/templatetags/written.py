@@ -10,8 +10,8 @@ from django.utils.safestring import SafeString, mark_safe
 from nearmark.contest.keys import ItemKey
 from nearmark.contest.scoring import points_text
 from nearmark.kit.assigned_value import AssignedValue, percent_text
+from nearmark.kit.cautions import without_local
 from nearmark.measurement.rounding import result_text
-from nearmark.printing.labels import LOCAL
 from nearmark.printing.words import (
     day_text,
     dof_text,
@@ -40,6 +40,7 @@ for function in (
     capital,
     significant_text,
     unit_text,
+    without_local,
 ):
     register.filter(function.__name__, function)
 
@@ -88,16 +89,6 @@ def care(cautions: Iterable[str]) -> list[str]:
     ['Never taste.']
     """
     return [line for each in cautions if (line := without_local(each))]
-
-
-@register.filter
-def without_local(caution: str) -> str:
-    """One caution without that sentence.
-
-    >>> without_local("12 kg: for two adults. Follow your local rules.")
-    '12 kg: for two adults.'
-    """
-    return caution.removesuffix(LOCAL).strip()
 
 
 @register.filter

@@ -19,7 +19,7 @@ from nearmark.site.event_day.heats import plan_actions as heat_plan
 from nearmark.site.event_day.heats.forms import HeatFillForm, LatePairForm
 from nearmark.site.event_day.heats.roll_call import Roll, roll
 from nearmark.site.event_day.pairs.actions import add_pair
-from nearmark.words.heats import why_this_heat
+from nearmark.words.heats import together_words, why_this_heat
 
 MAX_TAKEN_BACK: Final = 80
 """Pairs in one act: a day has no more."""
@@ -54,7 +54,7 @@ class HeatPlan:
     choices: Sequence[HeatChoice] = ()
     late_form: LatePairForm | None = None
     schools: Sequence[str] = ()
-    split: Collection[tuple[str, tuple[int, ...]]] = ()  # schools, and their heats
+    together: str = ""  # whether schools are together, in words
     away: Collection[PairRecord] = ()  # those who do not take part
 
 
@@ -122,7 +122,7 @@ def _plan(record: EventRecord) -> HeatPlan:
         choices=choices,
         late_form=_late_form(choices),
         schools=sorted(set(record.pairs.values_list("school", flat=True))),
-        split=split_schools(plan).items(),
+        together=together_words(split_schools(plan)) if plan else "",
         away=record.pairs.exclude(status__in=TAKES_PART),
     )
 

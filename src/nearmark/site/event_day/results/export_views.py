@@ -20,6 +20,7 @@ from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.results.actions import current_release
 from nearmark.site.event_day.results.audit_actions import audit_words
 from nearmark.site.event_day.results.models import Release
+from nearmark.words.rules import rules_words
 
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
@@ -74,12 +75,11 @@ def _about(record: EventRecord) -> list[tuple[str, str]]:
     """What a stranger needs to know of these numbers."""
     outcome = current_results(record)
     release = current_release(record)
-    rules = outcome.event.rules
     state = f"release {release.number}, {time_text(release.at)}" if release else "provisional"
     return [
         ("event", record.name),
         ("day", day_text(record.day)),
-        ("rule set", f"{rules.name}, version {rules.version}"),
+        ("rule set", rules_words(outcome.event.rules)),
         ("state", state),
         ("open points", str(len(outcome.open_points))),
         *(("paper audit", words) for words in audit_words(record)),

@@ -21,6 +21,7 @@ from nearmark.site.event.models import EventRecord, PairRecord
 from nearmark.site.event_day.heats.state import EVERYBODY
 from nearmark.site.event_day.results.actions import current_release, standings_kept
 from nearmark.words.numbers import capital
+from nearmark.words.rules import rules_words
 
 Told = tuple[datetime, StoryLine]
 
@@ -51,7 +52,7 @@ def pair_story(record: EventRecord, pair: PairRecord, outcome: Results) -> PairS
     return PairStory(
         event=event.name,
         day=day_text(event.day),
-        rules=f"{event.rules.name}, version {event.rules.version}",
+        rules=rules_words(event.rules),
         pair=pair.code,
         school=pair.school,
         children=members_text(known),
