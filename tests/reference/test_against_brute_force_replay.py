@@ -13,7 +13,8 @@ from scipy import stats
 from nearmark.coaching.acts import Act
 from nearmark.coaching.advice import CANDIDATES, trials, would_have
 from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides
-from nearmark.coaching.scoop_habit import DENSITY_EFFECT_G, LEVEL_SD_G, TARE_SHARE, scoop_habit
+from nearmark.coaching.scoop_fit import DENSITY_EFFECT_G, LEVEL_SD_G, TARE_SHARE
+from nearmark.coaching.scoop_habit import scoop_habit
 from nearmark.coaching.slips import Slip, find_slip
 from nearmark.station import Station
 

@@ -66,6 +66,7 @@ def examples() -> list[Example]:
         coaching.jars_said(),
         coaching.things_said(),
         coaching.progress_said(),
+        coaching.ladder_said(),
         coaching.measuring_said(),
         meetings.meeting_said(),
         rooms.room_said(),

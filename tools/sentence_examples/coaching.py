@@ -21,6 +21,7 @@ from nearmark.coaching.pair_habits import PairReading, read_pair
 from nearmark.coaching.practice_plan import PlannedItem
 from nearmark.coaching.progress import Best, Month, Progress
 from nearmark.coaching.pupil_habit import PupilHabit, read_club
+from nearmark.coaching.scoop_ladder import NextRung, Rung, Why
 from nearmark.coaching.seen_truth import KnownThing, Thing
 from nearmark.coaching.slips import find_slip
 from nearmark.station import Station
@@ -29,6 +30,7 @@ from nearmark.words import (
     coaching_certificate,
     coaching_habits,
     coaching_jars,
+    coaching_ladder,
     coaching_lean,
     coaching_pairs,
     coaching_progress,
@@ -322,4 +324,14 @@ def progress_said() -> Examples:
             for n in (12, 1)
         ],
         coaching_certificate.better_words: [better],
+    }
+
+
+def ladder_said() -> Examples:
+    """The scoop ladder."""
+    return {
+        coaching_ladder.rung_words: [(2, "rice into a tin cup", 100)],
+        coaching_ladder.why_words: [NextRung(Rung(0, 50), why, 22.4) for why in Why],
+        coaching_ladder.try_words: [(100, 87, 87), (50, 56, 88)],
+        coaching_ladder.comparison_words: [("cup 1", "cup 3", 173.4)],
     }

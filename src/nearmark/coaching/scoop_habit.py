@@ -1,33 +1,22 @@
 """What leads a hand astray at the mass station: the cup's own mass, and bulky material.
 
-    net - target = level - f (cup - mean cup) - d (ln density - mean ln density) + scatter
-
 f is the share of the cup's mass that is not allowed for (0: none, 1: the tare is forgotten); d, in
-g, is above zero when bulky material feels lighter, so that too much of it is taken.  Few attempts
-do with priors: f about 0.4 +- 0.35, d about 6 +- 6 g, scatter 8 g (invented starts).
+g, is above zero when bulky material feels lighter, so that too much of it is taken: ``scoop_fit``.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-import numpy as np
-from numpy.typing import NDArray
 from scipy.special import ndtr
 
 from nearmark.coaching.attempt import Attempt, Scoop
 from nearmark.coaching.expected_score import ExpectedScore, net_score
+from nearmark.coaching.scoop_fit import ScoopFit, fit_scoops
 from nearmark.errors import TooFewReadings
 from nearmark.station import Station
 
-Floats = NDArray[np.float64]
-
-TARE_SHARE: Final = (0.4, 0.35)
-DENSITY_EFFECT_G: Final = (6.0, 6.0)
-LEVEL_SD_G: Final = 1000.0
-"""Next to nothing is taken for granted of the level."""
-
-SCATTER_G: Final = 8.0
 MIN_NUMBER: Final = 3
 CLEAR_SHARE: Final = 0.2
 CLEAR: Final = 0.8
@@ -97,11 +86,6 @@ def scoop_habit(attempts: Sequence[Attempt]) -> ScoopHabit:
     TooFewReadings
         If fewer than three attempts tell cup and material.
 
-    References
-    ----------
-    Conjugate Bayesian linear model with known variance; Gelman et al., *Bayesian Data Analysis*,
-    section 14.8 (from memory).
-
     Examples
     --------
     >>> from datetime import date
@@ -119,29 +103,15 @@ def scoop_habit(attempts: Sequence[Attempt]) -> ScoopHabit:
             need=MIN_NUMBER,
             mend="Note the empty cup's mass and the material's density with each scoop",
         )
-    y = np.array([each.estimate - each.true for each, _ in known])
-    cup = np.array([scoop.cup_g for _, scoop in known])
-    density = np.log([scoop.density_g_cm3 for _, scoop in known])
-    design = np.column_stack([np.ones_like(y), cup.mean() - cup, density.mean() - density])
-    centre = np.array([0.0, TARE_SHARE[0], DENSITY_EFFECT_G[0]])
-    sd = np.array([LEVEL_SD_G, TARE_SHARE[1], DENSITY_EFFECT_G[1]])
-    precision = np.diag(sd**-2) + design.T @ design / SCATTER_G**2
-    covariance = np.linalg.inv(precision)
-    beta = covariance @ (centre / sd**2 + design.T @ y / SCATTER_G**2)
-    spread = np.sqrt(np.diag(covariance))
-    p_tare = float(ndtr((beta[1] - CLEAR_SHARE) / spread[1]))
-    level, share, effect = zip(beta.tolist(), spread.tolist(), strict=True)
-    left = y - design @ beta
-    sd_g = float(np.sqrt((MIN_NUMBER * SCATTER_G**2 + left @ left) / (MIN_NUMBER + len(y))))
-    cups = _cups(known, beta, covariance, sd_g)
-    return ScoopHabit(len(known), *level, *share, *effect, p_tare, cups)
+    fit = fit_scoops([each for each, _ in known])
+    spread = [float(variance) ** 0.5 for variance in fit.covariance.diagonal()]
+    p_tare = float(ndtr((fit.beta[1] - CLEAR_SHARE) / spread[1]))
+    level, share, effect = zip(fit.beta.tolist(), spread, strict=True)
+    return ScoopHabit(len(known), *level, *share, *effect, p_tare, _cups(known, fit))
 
 
-def _cups(
-    known: Sequence[tuple[Attempt, Scoop]], beta: Floats, covariance: Floats, sd_g: float
-) -> tuple[CupReading, ...]:
+def _cups(known: Sequence[tuple[Attempt, Scoop]], fit: ScoopFit) -> tuple[CupReading, ...]:
     """Each kind of cup, with middling material."""
-    middle = float(np.mean([scoop.cup_g for _, scoop in known]))
     groups: list[list[tuple[Attempt, Scoop]]] = []
     for each in sorted(known, key=lambda pair: pair[1].cup_g):
         if groups and each[1].cup_g - groups[-1][0][1].cup_g <= SAME_CUP_G:
@@ -150,11 +120,9 @@ def _cups(
             groups.append([each])
     found = []
     for own in groups:
-        cup_g = float(np.mean([scoop.cup_g for _, scoop in own]))
-        asked_g = float(np.mean([attempt.true for attempt, _ in own]))
-        row = np.array([1.0, middle - cup_g, 0.0])
-        off_g = float(row @ beta)
-        spread_g = float(np.sqrt(sd_g**2 + row @ covariance @ row))
+        cup_g = math.fsum(scoop.cup_g for _, scoop in own) / len(own)
+        asked_g = math.fsum(attempt.true for attempt, _ in own) / len(own)
+        off_g, spread_g = fit.next_scoop(cup_g)
         score = net_score(off_g / asked_g, spread_g / asked_g)
         found.append(CupReading(cup_g, len(own), off_g, spread_g, score))
     return tuple(found)

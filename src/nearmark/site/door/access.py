@@ -222,6 +222,8 @@ ACCESS: Final = MappingProxyType(
         "season-pupil": _OWN_CLUB,
         "season-hand-add": _OWN_CLUB,
         "season-hand-drop": _OWN_CLUB,
+        "season-ladder": _OWN_CLUB,
+        "season-ladder-add": _OWN_CLUB,
         "season-pupil-delete": _OWN_CLUB,
         "season-pupil-rename": _OWN_CLUB,
         "season-pupil-zip": _OWN_CLUB,

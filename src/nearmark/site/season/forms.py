@@ -126,6 +126,23 @@ class LengthForm(BaseForm):
     length = DecimalField(label="A length, about, cm", help_text="As the eye takes it: a guess.")
 
 
+class LadderForm(BaseForm):
+    """One try of the scoop ladder, in one line; hidden: what was proposed, and the cups then."""
+
+    line = forms.CharField(
+        label="Try",
+        max_length=60,
+        help_text="Such as cup 2: 100 -> 87, or the net grams of the proposed try alone.",
+        widget=forms.TextInput(
+            attrs={"autocomplete": "off", "autofocus": True, "inputmode": "text"}
+        ),
+    )
+    key = forms.UUIDField(widget=forms.HiddenInput)
+    cup = forms.IntegerField(widget=forms.HiddenInput, min_value=0, max_value=999)
+    target = forms.IntegerField(widget=forms.HiddenInput, min_value=1, max_value=9999)
+    cups = forms.CharField(widget=forms.HiddenInput, max_length=4000)
+
+
 class MeetingForm(BaseForm):
     """Who is here, how long, and what is at hand.
 

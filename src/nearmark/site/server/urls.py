@@ -46,6 +46,7 @@ from nearmark.site.season import certificate_views as season_certificates
 from nearmark.site.season import club_views as clubs
 from nearmark.site.season import coach_views as club_coaches
 from nearmark.site.season import data_views as season_data
+from nearmark.site.season import ladder_views as scoop_ladder
 from nearmark.site.season import meeting_run_views as meeting_run
 from nearmark.site.season import meeting_views as meetings
 from nearmark.site.season import pair_views as practice_pair
@@ -263,6 +264,12 @@ urlpatterns = [
     path("season/pupil/<int:pupil_id>/", pupil.pupil, name="season-pupil"),
     path("season/pupil/<int:pupil_id>/hand/", pupil.body_reading_add, name="season-hand-add"),
     path("season/hand/<int:reading_id>/drop/", pupil.body_reading_drop, name="season-hand-drop"),
+    path("season/pupil/<int:pupil_id>/ladder/", scoop_ladder.ladder, name="season-ladder"),
+    path(
+        "season/pupil/<int:pupil_id>/ladder/add/",
+        scoop_ladder.ladder_add,
+        name="season-ladder-add",
+    ),
     path("season/pupil/<int:pupil_id>/rename/", pupil.pupil_rename, name="season-pupil-rename"),
     path("season/pupil/<int:pupil_id>/delete/", pupil.pupil_delete, name="season-pupil-delete"),
     path("season/pupil/<int:pupil_id>/all.zip", season_data.pupil_export, name="season-pupil-zip"),
