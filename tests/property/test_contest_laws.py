@@ -13,8 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nearmark.contest.event import AnswerReading, AnswerStatus, Event, HandCount, Item, Pair
-from nearmark.contest.ranking import places
-from nearmark.contest.results import results
+from nearmark.contest.results import places, results
 from nearmark.contest.rule_files import rules_as_mapping, rules_from_mapping
 from nearmark.contest.rules import RuleSet, StationRule, TieBreak
 from nearmark.contest.scoring import score

@@ -7,8 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nearmark.contest.event import Pair
-from nearmark.event_folder.pair_codes import proposed_codes
-from nearmark.event_folder.pairs_import import preview_pairs
+from nearmark.event_folder.pairs_import import preview_pairs, proposed_codes
 from nearmark.event_folder.tables import PAIRS
 from nearmark.event_folder.writer import csv_text
 

@@ -7,8 +7,7 @@ from fractions import Fraction
 import pytest
 
 from nearmark.contest.event import AnswerReading, AnswerStatus, Event, HandCount, Item, Pair
-from nearmark.contest.ranking import places
-from nearmark.contest.results import results
+from nearmark.contest.results import places, results
 from nearmark.contest.rules import RuleSet
 from nearmark.contest.scoring import percent_accuracy
 from nearmark.station import Station

@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from nearmark.contest.ranking import places
+from nearmark.contest.results import places
 
 
 @pytest.mark.parametrize(

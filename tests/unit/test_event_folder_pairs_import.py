@@ -8,9 +8,8 @@ import pytest
 
 from nearmark.contest.event import Pair, PairStatus
 from nearmark.errors import FilesError
-from nearmark.event_folder.pair_codes import proposed_codes
 from nearmark.event_folder.pair_headings import HEADINGS
-from nearmark.event_folder.pairs_import import preview_pairs
+from nearmark.event_folder.pairs_import import preview_pairs, proposed_codes
 
 HEAD = "code,school,first child,second child\n"
 EXISTING = (

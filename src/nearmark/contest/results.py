@@ -1,5 +1,6 @@
 """From an event to scores and places: everything a result is made of, and what is still open."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -9,7 +10,6 @@ from nearmark.contest.answers import AcceptedAnswer, AnswerState, accepted_answe
 from nearmark.contest.event import AnswerStatus, Event, Item, Pair, PairStatus
 from nearmark.contest.keys import ItemKey, event_keys
 from nearmark.contest.open_points import OpenPoint, open_points
-from nearmark.contest.ranking import places
 from nearmark.contest.read_event import ReadEvent
 from nearmark.contest.rules import RuleSet, TieBreak
 from nearmark.contest.scoring import score
@@ -181,3 +181,30 @@ def _tie_break(line: PairResult, breaker: TieBreak, stations: dict[str, Station]
         return Fraction(sum(s.score >= 90 for s in line.items))
     wanted = _STATION_TOTALS[breaker]
     return sum((s.weighted for s in line.items if stations[s.item] is wanted), Fraction(0))
+
+
+Merit = Fraction | tuple[Fraction, ...]
+
+
+def places(merits: Sequence[Merit]) -> tuple[int, ...]:
+    """Competition places (1, 2, 2, 4): one more than the number of better merits.
+
+    Parameters
+    ----------
+    merits : points, shape (n,)
+        Totals, or tuples of a total followed by what breaks ties; larger is better.
+
+    Returns
+    -------
+    tuple of int, shape (n,)
+        In the order given.
+
+    Examples
+    --------
+    >>> places([Fraction(80), Fraction(95), Fraction(80), Fraction(70)])
+    (2, 1, 2, 4)
+    """
+    first_place: dict[Merit, int] = {}
+    for position, merit in enumerate(sorted(merits, reverse=True), start=1):
+        first_place.setdefault(merit, position)
+    return tuple(first_place[merit] for merit in merits)

@@ -22,7 +22,6 @@ from nearmark.site.event_day.heats import check_in_actions as check_in
 from nearmark.site.event_day.heats import clock_actions as heat_runs
 from nearmark.site.event_day.heats import plan_actions as heat_plan
 from nearmark.site.event_day.pairs import actions as pairs
-from nearmark.site.event_day.pairs import import_actions as pairs_import
 from nearmark.site.event_day.results import actions as releases
 from nearmark.site.kit import actions as kit
 from nearmark.site.kit import thing_actions as kit_things
@@ -38,7 +37,6 @@ MODULES = (
     kit,
     kit_things,
     pairs,
-    pairs_import,
     releases,
 )
 SEVEN = PaperAnswer(AnswerStatus.ANSWERED, Decimal(700))
@@ -203,7 +201,7 @@ ACTS: dict[str, Callable[[], object]] = {
     ),
     "add_pair": lambda: pairs.add_pair("", "Quillbank", ("Ada", "Bo"), "", by="Juniper"),
     "set_status": lambda: pairs.set_status(pair("P01"), PairStatus.ABSENT, by="Juniper", why="ill"),
-    "import_pairs": lambda: pairs_import.import_pairs(
+    "import_pairs": lambda: pairs.import_pairs(
         "school,first pupil,second pupil\nQuillbank,Ada,Bo\n", by="Juniper"
     ),
 }

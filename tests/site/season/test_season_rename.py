@@ -8,7 +8,7 @@ from django.db import connection
 from django.utils import timezone
 
 from nearmark.site.models import Change, Club, Pupil
-from nearmark.site.season.rename_actions import rename_pupil
+from nearmark.site.season.pupil_actions import rename_pupil
 from nearmark.site.season.retention_actions import delete_pupil
 
 

@@ -14,7 +14,7 @@ from nearmark.site.event.history import note
 from nearmark.site.event.models import EventRecord, ItemRecord
 from nearmark.site.event.reasons import need_reason, strike
 from nearmark.site.kit.models import PourRow
-from nearmark.site.kit.pouring import PourView, view_of
+from nearmark.site.kit.pouring import view_of_given
 
 _MAX_SEED: Final = 2**31
 _MAX_DRAWS: Final = 50
@@ -59,7 +59,7 @@ def _poured(event: EventRecord, item: ItemRecord, given: Mapping[str, Any], by: 
     for _ in range(_MAX_DRAWS):
         seed = int(np.random.default_rng().integers(1, _MAX_SEED)) if band else None
         pieces = random_pour(band, np.random.default_rng(seed)) if band else given["pieces"]
-        view = _view(event, pieces, given)
+        view = view_of_given(event, pieces, given)
         if view.pour is not None:
             return PourRow(
                 item=item,
@@ -80,14 +80,4 @@ def _poured(event: EventRecord, item: ItemRecord, given: Mapping[str, Any], by: 
         f"none of {_MAX_DRAWS} counts drawn from {given['band']} fits: {view.trouble}",
         where="pour",
         mend="Choose a larger vessel or a smaller band",
-    )
-
-
-def _view(event: EventRecord, pieces: int, given: Mapping[str, Any]) -> PourView:
-    return view_of(
-        event,
-        pieces,
-        given["material"],
-        vessel_code=given["vessel"],
-        piece_mass_g=given["piece_mass_g"],
     )

@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
@@ -29,7 +28,7 @@ from nearmark.site.kit.pouring import (
     known_vessels,
     planned_into,
     vessel_sizes,
-    view_of,
+    view_of_given,
 )
 from nearmark.station import Station
 
@@ -100,7 +99,7 @@ def _choices(form: BaseForm, record: EventRecord) -> BaseForm:
 def _preview(record: EventRecord, form: BaseForm) -> Preview:
     given = form.cleaned_data
     ends = BANDS.get(given["band"]) or (given["pieces"],)
-    views = [_end(record, pieces, given) for pieces in ends]
+    views = [view_of_given(record, pieces, given) for pieces in ends]
     vessel = views[0].vessel
     brim = (
         brim_count(given["material"], vessel, piece_mass_g=given["piece_mass_g"])
@@ -108,16 +107,6 @@ def _preview(record: EventRecord, form: BaseForm) -> Preview:
         else None
     )
     return Preview(views, brim)
-
-
-def _end(record: EventRecord, pieces: int, given: dict[str, Any]) -> PourView:
-    return view_of(
-        record,
-        pieces,
-        given["material"],
-        vessel_code=given["vessel"],
-        piece_mass_g=given["piece_mass_g"],
-    )
 
 
 def _view(

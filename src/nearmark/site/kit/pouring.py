@@ -1,8 +1,9 @@
 """From what the pour page asks to what the core says: materials, vessels, pours."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Any
 
 from nearmark.errors import InputError, NearmarkError, RuleError
 from nearmark.kit import (
@@ -129,6 +130,17 @@ def view_of(
         return PourView(row, chosen, vessel, None, trouble=f"{refused}")
     load = carried_mass(float(pour.mass_g), vessel.tare_g if vessel else 0.0)
     return PourView(row, chosen, vessel, pour, load)
+
+
+def view_of_given(event: EventRecord, pieces: int, given: Mapping[str, Any]) -> PourView:
+    """What to pour for a count, by what was typed into ``PourForm``."""
+    return view_of(
+        event,
+        pieces,
+        given["material"],
+        vessel_code=given["vessel"],
+        piece_mass_g=given["piece_mass_g"],
+    )
 
 
 def kept_pours(event: EventRecord) -> list[PourView]:

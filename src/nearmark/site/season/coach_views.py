@@ -11,7 +11,7 @@ from nearmark.site.common.responses import done, post_only
 from nearmark.site.door.access import Role
 from nearmark.site.door.models import Account
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.season.coach_actions import give_club, take_club_back
+from nearmark.site.season.club_actions import give_club, take_club_back
 from nearmark.site.season.models import Club
 from nearmark.site.season.views import club_of
 

@@ -26,14 +26,13 @@ from nearmark.coaching import (
 from nearmark.site.common.local_time import today
 from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.season import hand_actions as body_readings
 from nearmark.site.season import retention_actions as season_keeping
 from nearmark.site.season.forms import BodyReadingForm, LengthForm, RenameForm, SureForm
 from nearmark.site.season.habits_cache import habits_of
 from nearmark.site.season.hand_page import HandLine, hand_lines, length_words, teach_words
 from nearmark.site.season.models import BodyReading, Club, PracticePair, Pupil
 from nearmark.site.season.progress_page import ProgressView, pupil_progress
-from nearmark.site.season.rename_actions import rename_pupil
+from nearmark.site.season.pupil_actions import add_body_readings, drop_body_reading, rename_pupil
 from nearmark.words.coaching_advice import no_advice_words, trial_words
 from nearmark.words.coaching_habits import habit_words, reason_words
 from nearmark.words.coaching_steps import slip_words
@@ -196,9 +195,7 @@ def body_reading_add(request: HttpRequest, pupil_id: int) -> HttpResponse:
     if form.is_valid():
         given = form.cleaned_data
         with refusals_on(form):
-            body_readings.add_body_readings(
-                record, given["reference"], given["readings"], given["day"]
-            )
+            add_body_readings(record, given["reference"], given["readings"], given["day"])
             address = reverse("season-pupil", args=[record.pk])
             return done(request, "The readings are saved.", f"{address}#hand")
     return show(request, "season/pupil", _view(record, form=form), status=form.http_status)
@@ -210,7 +207,7 @@ def body_reading_drop(request: HttpRequest, reading_id: int) -> HttpResponse:
     reading = BodyReading.objects.filter(pk=reading_id).first()
     if reading is None:
         raise Http404
-    body_readings.drop_body_reading(reading)
+    drop_body_reading(reading)
     address = reverse("season-pupil", args=[reading.pupil_id])
     return done(request, "The reading is gone.", f"{address}#hand")
 

@@ -5,9 +5,11 @@ from decimal import Decimal
 
 from django import template
 
+from nearmark.printing.bag_labels import pieces_text
 from nearmark.printing.words import number_text
 
 register = template.Library()
+register.filter("pieces", pieces_text)
 
 
 @register.filter

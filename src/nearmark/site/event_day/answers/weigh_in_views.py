@@ -1,9 +1,11 @@
 """The desk with the scale: pair, cup, what the display shows."""
 
 import uuid
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from django import forms
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
 
@@ -12,6 +14,7 @@ from nearmark.contest.event import AnswerStatus
 from nearmark.contest.heat_records import TAKES_PART
 from nearmark.contest.pair_code import pair_spellings, read_pair_code
 from nearmark.errors import InputError, NearmarkError, RuleError
+from nearmark.site.common.forms import BaseForm, DecimalField
 from nearmark.site.common.refusals import HoldReason, asks_json, held
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.access import Role
@@ -30,9 +33,38 @@ from nearmark.site.event_day.answers.weigh_in_actions import (
     undo_hand_in,
     weigh,
 )
-from nearmark.site.event_day.answers.weigh_in_form import WeighInForm
 from nearmark.station import Station
 from nearmark.words.answers import question_words
+
+
+class WeighInForm(BaseForm):
+    """A cup on the scale.
+
+    ``scales``: names of the scales of the event; with one there is nothing to choose.
+    """
+
+    pair = forms.CharField(
+        label="Pair",
+        max_length=200,
+        widget=forms.TextInput(attrs={"autocapitalize": "characters", "spellcheck": "false"}),
+    )
+    cup = forms.CharField(label="Cup number", max_length=200)
+    gross_g = DecimalField(label="Scale shows, g")
+    scale = forms.ChoiceField(label="Scale")
+    key = forms.UUIDField(widget=forms.HiddenInput)
+
+    def __init__(
+        self, scales: Sequence[str], data: Mapping[str, Any] | None = None, **kwargs: Any
+    ) -> None:
+        super().__init__(data, **kwargs)
+        # A cup that was kept on a device before there was a choice names no scale.
+        if len(scales) < 2 or (data is not None and "scale" not in data):
+            del self.fields["scale"]
+            return
+        field = self.fields["scale"]
+        if isinstance(field, forms.ChoiceField):
+            field.choices = [("", "which one?"), *((name, name) for name in scales)]
+
 
 MAX_SHOWN = 8
 MAX_REASON_LENGTH = 200

@@ -2,10 +2,13 @@
 
 from nearmark.contest.event import PairStatus
 from nearmark.errors import InputError
+from nearmark.event_folder.pairs_import import preview_pairs
 from nearmark.site.common.writing import writing
 from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
+from nearmark.site.event.load import pairs_of
 from nearmark.site.event.models import EventRecord, PairRecord
+from nearmark.site.event.rows import row_of
 from nearmark.site.season.retention_actions import leave_nothing, overwrite_what_is_deleted
 from nearmark.words.deviations import n_others_words
 from nearmark.words.numbers import plural
@@ -111,3 +114,22 @@ def set_status(pair_id: int, status: PairStatus, *, by: str, why: str) -> None:
         old, pair.status = pair.status, status.value
         pair.save()
         note(event, by, f"changed pair {pair.code}", old=old, new=status.value, why=why)
+
+
+def import_pairs(text: str, *, by: str) -> int:
+    """Add every pair of a list, or none.
+
+    ``text``: as the preview wrote it; understood again here, as other pairs may have come since.
+    Returns how many were added.
+    """
+    with writing():
+        event = open_event()
+        preview = preview_pairs(text, existing=pairs_of(event), name="list of pairs")
+        preview.raise_if_any()
+        PairRecord.objects.bulk_create(
+            row_of(PairRecord, pair, event=event) for pair in preview.pairs
+        )
+        n = len(preview.pairs)
+        codes = f"{preview.pairs[0].code} to {preview.pairs[-1].code}"
+        note(event, by, f"imported {plural(n, 'pair')}", new=codes)
+    return n

@@ -17,7 +17,7 @@ from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import open_event
 from nearmark.site.event.load import pairs_of
-from nearmark.site.event_day.pairs.import_actions import import_pairs
+from nearmark.site.event_day.pairs.actions import import_pairs
 from nearmark.words.replies import pairs_imported
 
 REFUSED = 422

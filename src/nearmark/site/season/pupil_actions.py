@@ -1,14 +1,16 @@
-"""Renaming a pupil: a typing mistake, or a code instead of a first name.
+"""A pupil renamed, and readings of the pupil's own hand.
 
-The history tells by number that it was done.  It holds neither name: the old one may be one that
-should never have been typed, and a deleted child is in no line of it.
+The history tells by number that a pupil was renamed.  It holds neither name: the old one may be
+one that should never have been typed, and a deleted child is in no line of it.
 """
+
+from datetime import date
 
 from nearmark.errors import InputError
 from nearmark.site.common.writing import writing
 from nearmark.site.event.history import note
 from nearmark.site.season.club_actions import check_pupil_name
-from nearmark.site.season.models import Pupil
+from nearmark.site.season.models import BodyReading, Pupil
 from nearmark.site.season.retention_actions import leave_nothing, overwrite_what_is_deleted
 
 
@@ -34,3 +36,26 @@ def rename_pupil(pupil: Pupil, name: str, *, by: str) -> None:
         pupil.save(update_fields=["name"])
         note(None, by, f"club {pupil.club_id}: renamed pupil {pupil.pk}")
     leave_nothing()
+
+
+def add_body_readings(pupil: Pupil, reference: str, readings_cm: list[float], day: date) -> None:
+    """Keep readings of a part of the hand, each with the hand placed again.
+
+    ``reference``: such as ``palm``. Raises InputError if one is no length of a hand or an arm.
+    """
+    for reading in readings_cm:
+        if not 0.2 <= reading <= 300:  # the limits of coaching.body_reference
+            raise InputError(
+                "must be from 0.2 to 300", where="readings", value=f"{reading:g}", mend="Write cm"
+            )
+    with writing():
+        BodyReading.objects.bulk_create(
+            BodyReading(pupil=pupil, reference=reference, reading_cm=reading, day=day)
+            for reading in readings_cm
+        )
+
+
+def drop_body_reading(reading: BodyReading) -> None:
+    """Take a wrong reading of a hand away; nobody needs to keep it."""
+    with writing():
+        reading.delete()
