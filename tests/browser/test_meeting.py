@@ -1,11 +1,12 @@
 """A meeting: planned, one child missing, run by taps and shown to the room, or typed in."""
 
 import re
+from typing import Any
 
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-PROJECTOR = {"viewport": {"width": 1920, "height": 1080}}
+PROJECTOR: dict[str, Any] = {"viewport": {"width": 1920, "height": 1080}}
 
 TRUTHS = re.compile(r"(?<!\d)(196|1[\s,]?840|16[\s,]?300|2[\s,]?871)(?!\d)")
 """True values of the invented things that nobody has seen."""

@@ -2,11 +2,12 @@
 
 import re
 from collections.abc import Callable, Iterator
+from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-PROJECTOR = {"viewport": {"width": 1920, "height": 1080}}
+PROJECTOR: dict[str, Any] = {"viewport": {"width": 1920, "height": 1080}}
 N_JOINERS = 12
 HAZELNUTS = (120, 150, 160, 170, 180, 190, 200, 205, 215, 230, 260, 1960)
 """Of 196; the last one slipped by a factor of ten."""
@@ -150,7 +151,7 @@ def test_twelve_join_guess_three_things_and_leave_with_the_handout(
     expect(wall.locator(".things li")).to_have_count(3)
     last = room.phones[-1]
     expect(last.get_by_role("heading", level=1)).to_have_text("How you read")
-    expect(last.get_by_text("Of your 3 guesses")).to_be_visible()
+    expect(last.get_by_text("High: 3 of your 3 guesses")).to_be_visible()
     room.look_at(wall, last, lead)
     last.get_by_role("link", name="How to coach").tap()
     expect(last.get_by_role("heading", name="The scoop, and the heavy cup")).to_be_visible()

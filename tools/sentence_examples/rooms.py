@@ -30,7 +30,12 @@ def room_said() -> Examples:
         room.side_revealed_words: [(1, "12.4")],
         room.truth_words: ["303 pieces"],
         room.asked_mass_words: ["100 g"],
-        room.own_words: [([0.8, 0.92, 1.1],), ([1.2],), ([0.8, 0.9, 0.95, 1.1],)],
+        room.own_words: [
+            ([0.8, 0.92, 1.1],),
+            ([1.2],),
+            ([1.2, 1.1, 0.9],),
+            ([0.8, 0.9, 0.95, 1.1],),
+        ],
         handout.part_title: list(handout.HandoutPart),
         handout.line_words: [
             (part, number)

@@ -72,7 +72,7 @@ _LINES: Final = {
         message("Count a jar twice, by two people, or weigh it. A wrong key teaches a wrong eye."),
     ),
     HandoutPart.PRAISE: (
-        message("Ask each child to beat its own last answer, not the neighbour."),
+        message("Ask each child to beat their own last answer, not the neighbour."),
         message("One attempt says little. Look at four or more before you name a habit."),
         message("Say what to do next time, such as to hold the cup first, and not how bad it was."),
     ),

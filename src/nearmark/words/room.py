@@ -237,18 +237,25 @@ def own_words(ratios: Sequence[float]) -> str:
     ``ratios``: guess / true value, one a thing; one or more.
 
     >>> own_words([0.8, 0.92, 1.1])
-    'Of your 3 guesses 2 were low; their middle is 8 % low. Few guesses: a first hint, no habit \
-yet.'
+    'Low: 2 of your 3 guesses. Their middle is 8 % low. Few guesses: a first hint, no habit yet.'
     """
+    n, off = len(ratios), error_words(middle_of(ratios))
     n_low = sum(ratio < 1 for ratio in ratios)
-    said = say_count(
-        "Your one guess is {off}.",
-        "Of your {n} guesses {n_low} were low; their middle is {off}.",
-        len(ratios),
-        n_low=n_low,
-        off=error_words(middle_of(ratios)),
-    )
-    return f"{said} {_few_words()}" if len(ratios) < FEW else said
+    n_high = sum(ratio > 1 for ratio in ratios)
+    if n == 1:
+        said = say("Your one guess is {off}.", off=off)
+    elif n_low >= n_high:
+        said = say(
+            "Low: {n_low} of your {n} guesses. Their middle is {off}.", n_low=n_low, n=n, off=off
+        )
+    else:
+        said = say(
+            "High: {n_high} of your {n} guesses. Their middle is {off}.",
+            n_high=n_high,
+            n=n,
+            off=off,
+        )
+    return f"{said} {_few_words()}" if n < FEW else said
 
 
 def _few_words() -> str:

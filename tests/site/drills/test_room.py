@@ -417,14 +417,14 @@ def test_at_the_end_each_sees_how_one_reads_and_the_way_to_the_handout(coach, cl
 
     page = words_of(client, "/drill/now/")
     # 350/437 = 0.80, 600/647 = 0.93, 90/100
-    assert "Of your 3 guesses 3 were low; their middle is 10 % low." in page
+    assert "Low: 3 of your 3 guesses. Their middle is 10 % low." in page
     assert 'href="/handout/"' in client.get("/drill/now/").content.decode()
     assert "You did not guess." in words_of(other, "/drill/now/")
     screen = words_of(coach, at(drill))
     assert screen.count("The true value") == 2
     assert "Asked for: 100 g." in screen
     drills.close(drill, by="Juniper")
-    assert "their middle is 10 % low" in words_of(client, "/drill/now/")
+    assert "Their middle is 10 % low" in words_of(client, "/drill/now/")
     assert PracticeAttempt.objects.count() == 0  # of guests nothing is kept in a log
 
 

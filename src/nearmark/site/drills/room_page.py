@@ -70,7 +70,7 @@ class RoomView:
     things : sequence of ThingResult
         At the end.
     code, address, picture : str
-        Where people join, the code of guests, and both to be scanned.
+        Where people join (at the end: the handout), the code of guests, and both to be scanned.
     scene : Scene or None
         A jar; it is drawn again when ``scene_key`` changes.
     n_off : layers
@@ -205,7 +205,7 @@ def _spread_lines(values: Sequence[float], station: Station) -> list[str]:
 
 def _strip(item: DrillItem, values: Sequence[float], *, is_told: bool) -> str:
     """Guesses around their own middle, without a number; after the reveal around the true value."""
-    if not values:
+    if len(values) < (1 if is_told else 2):
         return ""
     middle = middle_of(values)
     centre = item.true if is_told else middle
@@ -227,7 +227,8 @@ def _games(drill: Drill, guesses: _Guesses, now: RoomNow, here: Sequence[DrillSe
     if now.item is not None and now.is_revealed:
         item = now.item
         tables = {seat.number or 0: seat.table for seat in here if seat.table}
-        closest = closest_at_tables(guesses.at.get(item.place, {}), item.true, tables)
+        at_item = guesses.at.get(item.place, {})
+        closest = closest_at_tables(at_item, item.true, tables) if len(at_item) > 1 else {}
         said = [
             bests_words(personal_bests(rounds[-1], _before(drill, guesses, item, here))),
             *(closest_words(table, seats) for table, seats in closest.items()),

@@ -12,7 +12,7 @@ from nearmark.site.door.device_views import qr_svg
 from nearmark.site.drills.models import Drill
 from nearmark.site.drills.room_actions import go_on
 from nearmark.site.drills.room_page import RoomView, room_view
-from nearmark.site.drills.views import drill_of, seat_address
+from nearmark.site.drills.views import drill_of, site_address
 from nearmark.words.handout import HandoutPart, part_lines, part_title
 
 
@@ -45,8 +45,11 @@ def drill_room_now(request: HttpRequest, drill_id: int) -> HttpResponse:
 
 def _view(request: HttpRequest, drill_id: int) -> RoomView:
     view = room_view(_room_of(drill_id))
-    address = seat_address(request)
-    scanned = f"{address}?code={view.code}" if view.code else address
+    if view.state == "over":
+        address = scanned = site_address(request) + reverse("handout")
+    else:
+        address = site_address(request) + reverse("seat-join")
+        scanned = f"{address}?code={view.code}" if view.code else address
     return replace(view, address=address, picture=qr_svg(scanned))
 
 

@@ -131,7 +131,7 @@ def drill_open(request: HttpRequest, club_id: int) -> HttpResponse:
 def drill_live(request: HttpRequest, drill_id: int) -> HttpResponse:
     """Codes, and who has answered what."""
     drill = drill_of(drill_id)
-    address = seat_address(request)
+    address = site_address(request) + reverse("seat-join")
     view = replace(_live(drill), address=address, picture=qr_svg(address))
     return show(request, "drills/live", view)
 
@@ -157,11 +157,10 @@ def _live(drill: Drill) -> LiveView:
     )
 
 
-def seat_address(request: HttpRequest) -> str:
-    """Where people join, as other devices reach it."""
+def site_address(request: HttpRequest) -> str:
+    """Where other devices reach this site, without a slash at its end."""
     # The coach may sit at this computer: its own name for itself leads other devices nowhere.
-    home = (getattr(settings, "NEARMARK_URL", "") or request.build_absolute_uri("/")).rstrip("/")
-    return home + reverse("seat-join")
+    return (getattr(settings, "NEARMARK_URL", "") or request.build_absolute_uri("/")).rstrip("/")
 
 
 @post_only
