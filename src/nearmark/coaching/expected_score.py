@@ -34,23 +34,12 @@ GOOD_SCORE: Final = 90.0
 
 @dataclass(frozen=True, slots=True)
 class ExpectedScore:
-    """What answers with a known bias and scatter bring.
+    """What answers with a known bias and scatter bring."""
 
-    Attributes
-    ----------
-    score : points
-        Mean score of one answer.
-    sd : points
-        Standard deviation of the score of one answer.
-    p_at_least : probability
-        Of a score of ``at_least`` or more.
-    at_least : points
-    """
-
-    score: float
-    sd: float
-    p_at_least: float
-    at_least: float
+    score: float  # mean score of one answer (points)
+    sd: float  # standard deviation of the score of one answer (points)
+    p_at_least: float  # of a score of ``at_least`` or more (probability)
+    at_least: float  # points
 
 
 def expected_score(bias: float, scatter: float, *, at_least: float = GOOD_SCORE) -> ExpectedScore:

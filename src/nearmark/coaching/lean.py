@@ -27,27 +27,17 @@ class Aim(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Lean:
-    """How far to move an answer, and what that honestly brings.
-
-    Attributes
-    ----------
-    shift : natural log
-        Add to ln of the answer; zero: do not lean.
-    gain : points
-        Of the mean score of one answer; below zero when the aim is another.
-    gain_p90 : probability
-        Change of the chance of 90 points or more.
-    bias : natural log of estimate / true
-        What the pupil is known to read high (above zero) or low (below).
-    cure : points
-        Of the mean score of one answer: what taking the bias away would bring, doubt and all.
-    """
+    """How far to move an answer, and what that honestly brings."""
 
     aim: Aim
-    shift: float
-    gain: float
-    gain_p90: float
+    shift: float  # add to ln of the answer; zero: do not lean (natural log)
+    gain: float  # of the mean score of one answer; below zero when the aim is another (points)
+    gain_p90: float  # change of the chance of 90 points or more (probability)
+    # What the pupil is known to read high (above zero) or low (below) (natural log of estimate /
+    # true).
     bias: float
+    # Of the mean score of one answer: what taking the bias away would bring, doubt and all
+    # (points).
     cure: float
 
     @property

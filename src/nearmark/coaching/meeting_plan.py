@@ -21,51 +21,28 @@ from nearmark.station import Station
 
 @dataclass(frozen=True, slots=True)
 class Partners:
-    """Two who sit together, or the three that are left.
+    """Two who sit together, or the three that are left."""
 
-    Attributes
-    ----------
-    names : tuple of str, shape (1,) to (3,)
-    thing : Thing or None
-        What all of them estimated in this meeting, to be compared at the closing.
-    """
-
-    names: tuple[str, ...]
-    thing: Thing | None
+    names: tuple[str, ...]  # tuple of str to (3,)
+    thing: Thing | None  # what all of them estimated in this meeting, to be compared at the closing
 
 
 @dataclass(frozen=True, slots=True)
 class Refill:
-    """A kind of thing of which something new is needed.
-
-    Attributes
-    ----------
-    n_pupils : pupils
-        Of those here for whom nothing of it is fresh.
-    """
+    """A kind of thing of which something new is needed."""
 
     station: Station
     size: str
-    n_pupils: int
+    n_pupils: int  # of those here for whom nothing of it is fresh
 
 
 @dataclass(frozen=True, slots=True)
 class MeetingPlan:
-    """A meeting.
+    """A meeting."""
 
-    Attributes
-    ----------
-    parts : tuple of Part
-        In order; their minutes add up to the meeting.
-    warm_up : Station
-        What to warm up for: the station that has least of the meeting.
-    slots : tuple of mapping child -> Thing or None
-        The rota; ``None``: rests.
-    """
-
-    parts: tuple[Part, ...]
-    warm_up: Station
-    slots: tuple[Slot, ...]
+    parts: tuple[Part, ...]  # in order; their minutes add up to the meeting
+    warm_up: Station  # what to warm up for: the station that has least of the meeting
+    slots: tuple[Slot, ...]  # the rota; ``None``: rests (tuple of mapping child -> Thing or None)
     partners: tuple[Partners, ...]
     refills: tuple[Refill, ...]
 

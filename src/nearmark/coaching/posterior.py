@@ -49,20 +49,13 @@ a factor of a hundred for scatter."""
 
 @dataclass(frozen=True, slots=True)
 class Habits:
-    """What is taken for granted of blunders and of change between sessions.
+    """What is taken for granted of blunders and of change between sessions."""
 
-    Attributes
-    ----------
-    blunder_share : probability
-        Of an attempt to be a blunder, before any is seen.
-    blunder_sd : natural log
-        Spread of blunders; 0.75 is a little over a factor of two.
-    keep_bias, keep_scatter : dimensionless, 0 to 1
-        What a belief keeps of its weight from one session to the next; 1: nothing changes.
-    """
-
-    blunder_share: float = 0.05
+    blunder_share: float = 0.05  # of an attempt to be a blunder, before any is seen (probability)
+    # Spread of blunders; 0.75 is a little over a factor of two (natural log).
     blunder_sd: float = 0.75
+    # What a belief keeps of its weight from one session to the next; 1: nothing changes
+    # (dimensionless, 0 to 1).
     keep_bias: float = 0.8
     keep_scatter: float = 0.95
 
@@ -76,25 +69,16 @@ class Habits:
 
 @dataclass(frozen=True, slots=True)
 class Posterior:
-    """A mixture of beliefs, one for each set of blunders that may have happened.
+    """A mixture of beliefs, one for each set of blunders that may have happened."""
 
-    Attributes
-    ----------
-    weight, mean, k, a, b : shape (m,)
-        Probability and ``Belief`` of each set.
-    p_blunder : probability, shape (n,)
-        Of each attempt, in the order given.
-    log_marginal : natural log
-        Of the attempts of the last window.
-    """
-
+    # Probability and ``Belief`` of each set.
     weight: Floats
     mean: Floats
     k: Floats
     a: Floats
     b: Floats
-    p_blunder: tuple[float, ...]
-    log_marginal: float
+    p_blunder: tuple[float, ...]  # of each attempt, in the order given (probability)
+    log_marginal: float  # of the attempts of the last window (natural log)
 
     @property
     def n(self) -> int:

@@ -30,24 +30,14 @@ SCATTER_WORTH: Final = 3
 
 @dataclass(frozen=True, slots=True, eq=False)
 class ScoopFit:
-    """Level, share of the cup and effect of the density, with their covariance.
+    """Level, share of the cup and effect of the density, with their covariance."""
 
-    Attributes
-    ----------
-    cup_g, log_density : g, natural log of g/cm3
-        The middle of the scoops.
-    beta : g, dimensionless, g; shape (3,)
-        Level, f and d above.
-    covariance : shape (3, 3)
-    scatter_g : g
-        Scatter as found, with the usual one worth three scoops.
-    """
-
+    # The middle of the scoops (g, natural log of g/cm3).
     cup_g: float
     log_density: float
-    beta: Floats
-    covariance: Floats
-    scatter_g: float
+    beta: Floats  # level, f and d above (g, dimensionless, g)
+    covariance: Floats  # shape (3, 3)
+    scatter_g: float  # scatter as found, with the usual one worth three scoops
 
     def row(self, cup_g: float, density_g_cm3: float | None = None) -> Floats:
         """What multiplies level, f and d for one cup; no density: middling material."""
@@ -61,10 +51,6 @@ class ScoopFit:
 
     def share_variance_after(self, scoop: Scoop) -> float:
         """Variance of f once one more scoop like this is known.
-
-        Parameters
-        ----------
-        scoop : Scoop
 
         References
         ----------

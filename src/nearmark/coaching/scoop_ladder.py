@@ -50,53 +50,31 @@ class Why(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Rung:
-    """What to scoop.
+    """What to scoop."""
 
-    Attributes
-    ----------
-    cup : int
-        Place of the cup in the list of cups, from 0.
-    target_g : g
-        One of ``RUNGS_G``.
-    """
-
-    cup: int
-    target_g: int
+    cup: int  # place of the cup in the list of cups, from 0
+    target_g: int  # one of ``RUNGS_G``
 
 
 @dataclass(frozen=True, slots=True)
 class NextRung:
-    """What to scoop next.
-
-    Attributes
-    ----------
-    rung : Rung
-    why : Why
-    amount : g or points
-        CUP_NOT_KNOWN: standard deviation of what the cup does, lightest to heaviest; POINTS_LOST:
-        points expected to be lost at 100 g.
-    """
+    """What to scoop next."""
 
     rung: Rung
     why: Why
+    # CUP_NOT_KNOWN: standard deviation of what the cup does, lightest to heaviest; POINTS_LOST:
+    # points expected to be lost at 100 g (g or points).
     amount: float
 
 
 @dataclass(frozen=True, slots=True)
 class CupComparison:
-    """Two cups, for a hand that takes the heavy one for content.
+    """Two cups, for a hand that takes the heavy one for content."""
 
-    Attributes
-    ----------
-    light, heavy : int
-        Places in the list of cups.
-    poured_g : g
-        In the light cup, until it weighs what the empty heavy one does.
-    """
-
+    # Places in the list of cups.
     light: int
     heavy: int
-    poured_g: float
+    poured_g: float  # in the light cup, until it weighs what the empty heavy one does
 
 
 def next_rung(cups: Sequence[Scoop], attempts: Sequence[Attempt]) -> NextRung:
@@ -161,7 +139,6 @@ def cup_comparison(cups: Sequence[Scoop], attempts: Sequence[Attempt]) -> CupCom
 
     Parameters
     ----------
-    cups : sequence of Scoop
     attempts : sequence of Attempt
         Of the pupil.
 
@@ -195,7 +172,6 @@ def read_rung(text: str, n_cups: int, proposed: Rung) -> tuple[Rung, float]:
 
     Parameters
     ----------
-    text : str
     n_cups : cups
         They are numbered from 1.
     proposed : Rung

@@ -15,35 +15,21 @@ from nearmark.station import Station
 
 
 class Thing(NamedTuple):
-    """Something to be estimated.
-
-    Attributes
-    ----------
-    true : unit of the station
-        Filled again, it is another thing.
-    """
+    """Something to be estimated."""
 
     station: Station
     size: str
     name: str
-    true: float
+    true: float  # filled again, it is another thing (unit of the station)
 
 
 @dataclass(frozen=True, slots=True)
 class KnownThing:
-    """A thing, and who of some pupils knows its true value.
-
-    Attributes
-    ----------
-    pupils : tuple of str
-        Who know it, sorted; empty: fresh for all.
-    n_asked : pupils
-        Of whom it was asked.
-    """
+    """A thing, and who of some pupils knows its true value."""
 
     thing: Thing
-    pupils: tuple[str, ...]
-    n_asked: int
+    pupils: tuple[str, ...]  # who know it, sorted; empty: fresh for all
+    n_asked: int  # of whom it was asked
 
     @property
     def is_fresh(self) -> bool:

@@ -10,24 +10,13 @@ from nearmark.kit import CatalogueMaterial, cautions, grams_to_pour, percent_tex
 
 @dataclass(frozen=True, slots=True)
 class Bag:
-    """One bag.
-
-    Attributes
-    ----------
-    mass_g : g
-    pieces : pieces
-        In that mass.
-    relative_expanded_u : relative
-        Of the pieces, at 95 %.
-    volume_cm3 : cm3
-        About.
-    """
+    """One bag."""
 
     material: CatalogueMaterial
     mass_g: float
-    pieces: int
-    relative_expanded_u: float
-    volume_cm3: float
+    pieces: int  # in that mass
+    relative_expanded_u: float  # of the pieces, at 95 % (relative)
+    volume_cm3: float  # about
     cautions: tuple[str, ...]
 
     @property

@@ -46,29 +46,19 @@ class AnswerState(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class AcceptedAnswer:
-    """The answer that is scored.
-
-    Attributes
-    ----------
-    status : AnswerStatus
-        Blank while nothing can be scored yet.
-    estimate : unit of the item, or None
-        Pieces, cm3; the *net* mass in g at the mass station.
-    u : unit of the item
-        Standard uncertainty of the estimate itself: of a weighed net mass; 0 for a written answer.
-    question : Question or None
-        What a person should look at.
-    causes : tuple of Component
-        What a net mass shares with others and with keys; see ``Budget.causes``.
-    """
+    """The answer that is scored."""
 
     pair: str
     item: str
-    status: AnswerStatus
+    status: AnswerStatus  # blank while nothing can be scored yet
+    # Pieces, cm3; the *net* mass in g at the mass station (unit of the item, or None).
     estimate: Decimal | None
+    # Standard uncertainty of the estimate itself: of a weighed net mass; 0 for a written answer
+    # (unit of the item).
     u: float
     state: AnswerState
-    question: Question | None = None
+    question: Question | None = None  # what a person should look at
+    # What a net mass shares with others and with keys; see ``Budget.causes``.
     causes: tuple[Component, ...] = ()
 
 

@@ -218,19 +218,13 @@ class Closing:
 
 @dataclass(frozen=True, slots=True)
 class Event:
-    """One event, complete.
-
-    Attributes
-    ----------
-    seed : int
-        Public seed of every random draw of this event (rank confidence, paper audit).
-    """
+    """One event, complete."""
 
     name: str
     day: date
     venue: str = ""
     rules: RuleSet = field(default_factory=RuleSet)
-    seed: int = 0
+    seed: int = 0  # public seed of every random draw of this event (rank confidence, paper audit)
     instruments: tuple[Instrument, ...] = ()
     materials: tuple[Material, ...] = ()
     items: tuple[Item, ...] = ()

@@ -19,14 +19,9 @@ _MAX_MINUTES = 24 * 60
 
 @dataclass(frozen=True, slots=True)
 class HeatTime:
-    """When one heat is planned.
+    """When one heat is planned."""
 
-    Attributes
-    ----------
-    number : heat number
-    """
-
-    number: int
+    number: int  # heat number
     start: datetime
     end: datetime
 
@@ -99,19 +94,13 @@ class HeatState(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class HeatClock:
-    """A heat at one moment.
-
-    Attributes
-    ----------
-    seconds_left : s, whole, 0 to the length of the heat
-        Rounded up: 0 only when the time is up.
-    is_set_back : bool
-        Whether the clock shows a time before the start, so that it must have been set back; then
-        the full time is shown rather than more than that.
-    """
+    """A heat at one moment."""
 
     state: HeatState
+    # Rounded up: 0 only when the time is up (s, whole, 0 to the length of the heat).
     seconds_left: int
+    # Whether the clock shows a time before the start, so that it must have been set back; then the
+    # full time is shown rather than more than that.
     is_set_back: bool = False
 
 

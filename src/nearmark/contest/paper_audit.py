@@ -34,59 +34,34 @@ TOLERABLE_SHARE: Final = 8
 
 @dataclass(frozen=True, slots=True)
 class SheetRisk:
-    """One sheet to re-read.
+    """One sheet to re-read."""
 
-    Attributes
-    ----------
-    code : str
-        Code of the pair.
-    risk : probability
-        That a keying error on this sheet hides another podium.
-    among_first : sheets, or None
-        The sheet is on the list as one of so many with the best totals; ``None``: because one low
-        item could lift the pair to the podium.
-    """
-
-    code: str
-    risk: float
+    code: str  # code of the pair
+    risk: float  # that a keying error on this sheet hides another podium (probability)
+    # The sheet is on the list as one of so many with the best totals; ``None``: because one low
+    # item could lift the pair to the podium (sheets, or None).
     among_first: int | None
 
 
 @dataclass(frozen=True, slots=True)
 class AuditPlan:
-    """What to re-read, and what is left when it is done.
+    """What to re-read, and what is left when it is done."""
 
-    Attributes
-    ----------
-    targeted : tuple of SheetRisk
-        Re-read all of them; largest risk first.
-    sample : tuple of str
-        Codes drawn at random from all other placed pairs, in the order drawn.
-    n_sheets : sheets
-        Of placed pairs.
-    n_others : sheets
-        What the sample was drawn from.
-    tolerable_wrong : sheets
-        Fewest wrong sheets among the others that the sample shows at 95 % confidence; 0 when there
-        is no sample.
-    expected_wrong_fields : fields
-        Wrong fields to be expected on all sheets at the published keying rates.
-    risk_before, risk_after : probability
-        Upper limits (union bound) of the chance that a keying error hides another podium, before
-        and after the targeted sheets are re-read.
-    left_out : tuple of str
-        Codes that would be on the list but for the number of sheets asked for.
-    """
-
-    targeted: tuple[SheetRisk, ...]
-    sample: tuple[str, ...]
+    targeted: tuple[SheetRisk, ...]  # re-read all of them; largest risk first
+    sample: tuple[str, ...]  # codes drawn at random from all other placed pairs, in the order drawn
     n_sheets: int
-    n_others: int
+    n_others: int  # what the sample was drawn from
+    # Fewest wrong sheets among the others that the sample shows at 95 % confidence; 0 when there is
+    # no sample (sheets).
     tolerable_wrong: int
+    # Wrong fields to be expected on all sheets at the published keying rates (fields).
     expected_wrong_fields: float
+    # Upper limits (union bound) of the chance that a keying error hides another podium, before and
+    # after the targeted sheets are re-read (probability).
     risk_before: float
     risk_after: float
     seed: int
+    # Codes that would be on the list but for the number of sheets asked for.
     left_out: tuple[str, ...] = ()
 
     @property

@@ -26,33 +26,19 @@ MIN_DRAWS: Final = 100
 
 @dataclass(frozen=True, slots=True)
 class RemeasureGain:
-    """What one act could add to the probability of the right podium order.
+    """What one act could add to the probability of the right podium order."""
 
-    Attributes
-    ----------
-    item : str
-        Code of the item to measure again; empty for an act about a shared cause.
-    gain : probability, >= 0
-        Expected rise of the probability of the likeliest podium order if the item's own error, or
-        the shared cause, were known exactly, less the rise that chance alone gives; an upper limit
-        of what the act can bring.  Measuring an item again with the same scale or ruler leaves
-        its gain and zero as they are.
-    noise_floor : probability
-        Gains up to here cannot be distinguished from none (one-sided 5 % test).
-    is_clear : bool
-        Whether the raw gain is above the noise floor.
-    cause : str
-        Name of the shared cause; empty for an item.
-    act : Act or None
-        What to do about the cause; ``None`` for an item.
-    """
-
-    item: str
+    item: str  # code of the item to measure again; empty for an act about a shared cause
+    # Expected rise of the probability of the likeliest podium order if the item's own error, or the
+    # shared cause, were known exactly, less the rise that chance alone gives; an upper limit of
+    # what the act can bring. Measuring an item again with the same scale or ruler leaves its gain
+    # and zero as they are (probability, >= 0).
     gain: float
+    # Gains up to here cannot be distinguished from none (one-sided 5 % test) (probability).
     noise_floor: float
-    is_clear: bool
-    cause: str = ""
-    act: Act | None = None
+    is_clear: bool  # whether the raw gain is above the noise floor
+    cause: str = ""  # name of the shared cause; empty for an item
+    act: Act | None = None  # what to do about the cause; ``None`` for an item
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,42 +49,23 @@ class RankConfidence:
     a place there share it whatever the true keys are; drawn keys or net masses part them nearly
     always.  So a shared place holds in a draw if the pairs who share it, and no others, hold the
     places that they take together.
-
-    Attributes
-    ----------
-    codes : tuple of str, shape (n_pairs,)
-        Codes of the placed pairs, best first.
-    places : tuple of int, shape (n_pairs,)
-        Their places in force, from 1.
-    place_probability : probability, shape (n_pairs, n_pairs)
-        Row: pair in the order of ``codes``; column: place 1, 2, ...; a row sums to 1.
-    winner : probability
-        That first place holds: that exactly those now in first place are in front.
-    podium_order : probability
-        That each of the first three places holds.
-    podium_set : probability
-        That the same pairs hold the first three places, in any order.
-    tie : probability
-        That two pairs share one of the first three places.
-    remeasure_first : tuple of RemeasureGain
-        Largest gain first; items with an exact key are left out.
-    taken_as_exact : tuple of str
-        Codes of the items whose key is somebody's word: nobody knows how sure it is.
-    n_draws : draws
-    seed : int
-        The same seed gives the same result.
     """
 
-    codes: tuple[str, ...]
-    places: tuple[int, ...]
+    codes: tuple[str, ...]  # codes of the placed pairs, best first
+    places: tuple[int, ...]  # their places in force, from 1
+    # Row: pair in the order of ``codes``; column: place 1, 2, ...; a row sums to 1 (probability,
+    # shape (n_pairs, n_pairs)).
     place_probability: NDArray[np.float64]
+    # That first place holds: that exactly those now in first place are in front (probability).
     winner: float
-    podium_order: float
-    podium_set: float
-    tie: float
+    podium_order: float  # that each of the first three places holds (probability)
+    podium_set: float  # that the same pairs hold the first three places, in any order (probability)
+    tie: float  # that two pairs share one of the first three places (probability)
+    # Largest gain first; items with an exact key are left out.
     remeasure_first: tuple[RemeasureGain, ...]
     n_draws: int
-    seed: int
+    seed: int  # the same seed gives the same result
+    # Codes of the items whose key is somebody's word: nobody knows how sure it is.
     taken_as_exact: tuple[str, ...] = ()
 
     def place_stands(self, code: str) -> float | None:

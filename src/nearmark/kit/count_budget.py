@@ -50,28 +50,13 @@ class CountRows:
         return self.net_g / self.unit.mass_g
 
     def budget(self, measurand: str) -> Budget:
-        """The whole budget.
-
-        Parameters
-        ----------
-        measurand : str
-        """
+        """The whole budget."""
         rows = (*self.samples, *self.net, self.spread, *self.common)
         return Budget(measurand, self.value, "pieces", rows)
 
 
 def count_rows(unit: UnitMass, container: Container, options: CountOptions) -> CountRows:
     """Evaluate every influence on ``N = (gross - tare) / m``; all rows are always shown.
-
-    Parameters
-    ----------
-    unit : UnitMass
-    container : Container
-    options : CountOptions
-
-    Returns
-    -------
-    CountRows
 
     References
     ----------

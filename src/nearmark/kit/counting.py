@@ -127,7 +127,6 @@ def fieller_interval(rows: CountRows, k: float) -> tuple[float, float]:
 
     Parameters
     ----------
-    rows : CountRows
     k : dimensionless
         Coverage factor.
 

@@ -29,32 +29,20 @@ FIELDS: Final = (
 
 @dataclass(frozen=True, slots=True)
 class CatalogueMaterial:
-    """A dry material.
-
-    Attributes
-    ----------
-    piece_mass : Figure, in g
-    spread : Figure, relative
-        Coefficient of variation from piece to piece.
-    size_mm : mm, shape (3,), longest first
-    bulk_density : Figure, in g/cm3
-    particle_density : Figure, in g/cm3, or None
-    note : str
-        What to mind when this material is weighed; empty if nothing.
-    """
+    """A dry material."""
 
     code: str
     name: str
     shape: str
-    piece_mass: Figure
-    spread: Figure
-    size_mm: tuple[float, float, float]
+    piece_mass: Figure  # Figure, in g
+    spread: Figure  # coefficient of variation from piece to piece (Figure, relative)
+    size_mm: tuple[float, float, float]  # mm, longest first
     size_source: str
-    bulk_density: Figure
-    particle_density: Figure | None = None
+    bulk_density: Figure  # Figure, in g/cm3
+    particle_density: Figure | None = None  # Figure, in g/cm3, or None
     allergens: tuple[str, ...] = ()
     tags: tuple[str, ...] = ()
-    note: str = ""
+    note: str = ""  # what to mind when this material is weighed; empty if nothing
 
     @property
     def plain_name(self) -> str:

@@ -74,11 +74,6 @@ def next_sample(
         Size of the next sample; ``None``: the mean size so far.
     sample_scale : Instrument or None
         ``None``: the scale of the gross reading.
-    options : CountOptions or None
-
-    Returns
-    -------
-    NextSample
 
     Raises
     ------
@@ -115,14 +110,7 @@ def predict_next(
 
     Parameters
     ----------
-    unit : UnitMass
-    container : Container
-    options : CountOptions
     pieces : pieces, >= 1, or None
-
-    Returns
-    -------
-    NextSample
 
     Examples
     --------
@@ -153,16 +141,9 @@ def more_needed(
 
     Parameters
     ----------
-    unit : UnitMass
-    container : Container
-    options : CountOptions
     size : pieces
         In each of them.
     most : samples
-
-    Returns
-    -------
-    int or None
 
     Examples
     --------

@@ -15,31 +15,17 @@ source)."""
 
 @dataclass(frozen=True, slots=True)
 class Walls:
-    """What a vessel holds, relative to the same volume of a wide heap of the same pieces.
+    """What a vessel holds, relative to the same volume of a wide heap of the same pieces."""
 
-    Attributes
-    ----------
-    share : relative
-        Below one where walls, floor and surface keep the pieces apart.
-    relative_u : relative
-        Standard uncertainty of the share.
-    """
-
-    share: float
-    relative_u: float
+    share: float  # below one where walls, floor and surface keep the pieces apart (relative)
+    relative_u: float  # standard uncertainty of the share (relative)
 
 
 @dataclass(frozen=True, slots=True)
 class Prediction:
-    """A count to plan with, never a key.
+    """A count to plan with, never a key."""
 
-    Attributes
-    ----------
-    budget : Budget, in pieces
-        Value, standard uncertainty, and what they are made of.
-    """
-
-    budget: Budget
+    budget: Budget  # value, standard uncertainty, and what they are made of (Budget, in pieces)
 
     @property
     def pieces(self) -> int:

@@ -51,7 +51,6 @@ def believed_piece_sd_g(
 
     Parameters
     ----------
-    unit : UnitMass
     scale : Instrument, in g
         Of the samples.
     miscount_probability : dimensionless, in [0, 1]
@@ -87,7 +86,6 @@ def container_piece_sd_g(
 
     Parameters
     ----------
-    unit : UnitMass
     scale : Instrument, in g
         Of the samples.
     miscount_probability : dimensionless, in [0, 1]
@@ -136,7 +134,6 @@ def shows_rounding(unit: UnitMass, scale: Instrument) -> bool:
 
     Parameters
     ----------
-    unit : UnitMass
     scale : Instrument, in g
 
     References

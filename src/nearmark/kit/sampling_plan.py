@@ -39,19 +39,13 @@ def minutes_to_count(pieces: int, n_samples: int) -> int:
 
 @dataclass(frozen=True, slots=True)
 class PlanRow:
-    """One way to reach the wanted uncertainty.
+    """One way to reach the wanted uncertainty."""
 
-    Attributes
-    ----------
-    pieces_per_sample, n_samples, total_pieces : pieces, samples, pieces
-    relative_u : relative
-        Expanded uncertainty to be expected, divided by the count.
-    """
-
+    # Pieces, samples, pieces.
     pieces_per_sample: int
     n_samples: int
     total_pieces: int
-    relative_u: float
+    relative_u: float  # expanded uncertainty to be expected, divided by the count (relative)
 
     @property
     def effort(self) -> int:
@@ -86,10 +80,6 @@ def predicted_relative_u(
         As it is expected to weigh.
     options : CountOptions
         With ``piece_cv``.
-
-    Returns
-    -------
-    float
 
     Examples
     --------
@@ -130,10 +120,6 @@ def plan_samples(
         For the container and the samples.
     options : CountOptions
         ``u_limit`` is the wanted relative U, ``piece_cv`` the scatter of single pieces (needed).
-
-    Returns
-    -------
-    tuple of PlanRow
 
     Raises
     ------

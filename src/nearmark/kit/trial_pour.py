@@ -38,35 +38,17 @@ ONE_POUR_U: Final = 0.02
 
 @dataclass(frozen=True, slots=True, eq=False)
 class TrialPour:
-    """What some pours of the same plan on the computer say.
+    """What some pours of the same plan on the computer say."""
 
-    Attributes
-    ----------
-    jars : tuple of Jar
-        One a pour.
-    pieces : pieces
-    heights_cm : cm, one a pour
-        Fill height.
-    surface_pieces : pieces
-        Seen from above, mean of the pours.
-    layers : pieces
-        Met going up the side, mean of the pours.
-    product : pieces
-        ``surface_pieces * layers``, mean of the pours: what the usual method gives.
-    grade : easy, medium or hard
-        By how far the product leads away from the count.
-    walls : Walls
-        What the vessel holds, relative to a wide heap of the same pieces.
-    """
-
-    jars: tuple[Jar, ...]
+    jars: tuple[Jar, ...]  # one a pour
     pieces: int
-    heights_cm: tuple[float, ...]
-    surface_pieces: float
-    layers: float
+    heights_cm: tuple[float, ...]  # fill height (cm, one a pour)
+    surface_pieces: float  # seen from above, mean of the pours
+    layers: float  # met going up the side, mean of the pours (pieces)
+    # ``surface_pieces * layers``, mean of the pours: what the usual method gives (pieces).
     product: float
-    grade: Grade
-    walls: Walls
+    grade: Grade  # by how far the product leads away from the count (easy, medium or hard)
+    walls: Walls  # what the vessel holds, relative to a wide heap of the same pieces
 
     @property
     def height_cm(self) -> float:

@@ -33,22 +33,12 @@ MAX_MINUTES = 120
 
 @dataclass(frozen=True, slots=True)
 class WaysOn:
-    """The ways to go on with a count that is not fit.
-
-    Attributes
-    ----------
-    coming : NextSample
-    same : MoreSamples or None
-        Samples of the size so far; ``None`` if they do not reach the limit.
-    larger : MoreSamples or None
-        Larger samples, where they are clearly less work or the only way.
-    coarse_step_g : g, or None
-        Step of the scale, where it alone is in the way of samples of the size so far.
-    """
+    """The ways to go on with a count that is not fit."""
 
     coming: NextSample
-    same: MoreSamples | None
-    larger: MoreSamples | None
+    same: MoreSamples | None  # samples of the size so far; ``None`` if they do not reach the limit
+    larger: MoreSamples | None  # larger samples, where they are clearly less work or the only way
+    # Step of the scale, where it alone is in the way of samples of the size so far (g, or None).
     coarse_step_g: float | None
 
 
@@ -59,15 +49,8 @@ def ways_on(
 
     Parameters
     ----------
-    unit : UnitMass
-    container : Container
-    options : CountOptions
     coming : NextSample
         Of the same count.
-
-    Returns
-    -------
-    WaysOn
 
     Examples
     --------
@@ -102,15 +85,8 @@ def advice(
 
     Parameters
     ----------
-    unit : UnitMass
-    container : Container
-    options : CountOptions
     coming : NextSample
         Of the same count.
-
-    Returns
-    -------
-    tuple of KeyAdvice
 
     Examples
     --------
@@ -134,13 +110,8 @@ def advice_on(on: WaysOn, limit: float) -> tuple[KeyAdvice, ...]:
 
     Parameters
     ----------
-    on : WaysOn
     limit : relative
         The wanted U.
-
-    Returns
-    -------
-    tuple of KeyAdvice
 
     Examples
     --------

@@ -16,32 +16,20 @@ LOOSEST_FRACTION: Final = 0.5
 
 @dataclass(frozen=True, slots=True)
 class PackingRequest:
-    """A jar to be filled.
-
-    Attributes
-    ----------
-    n_grains : pieces
-    width_mm : mm
-        Mean width of a piece.
-    seed : int
-        The same seed, version and values give the same jar, however many cores work on it.
-    size_cv : dimensionless
-        Coefficient of variation of the width, cut at twice that either way.
-    friction, wall_friction : dimensionless
-        Coulomb coefficients between pieces, and of a piece on the vessel.
-    taps : times
-        How often the filled vessel is tapped on the table.
-    """
+    """A jar to be filled."""
 
     shape: GrainShape
     n_grains: int
-    width_mm: float
+    width_mm: float  # mean width of a piece
     vessel: JarVessel
+    # The same seed, version and values give the same jar, however many cores work on it.
     seed: int = 0
+    # Coefficient of variation of the width, cut at twice that either way (dimensionless).
     size_cv: float = 0.02
+    # Coulomb coefficients between pieces, and of a piece on the vessel (dimensionless).
     friction: float = 0.3
     wall_friction: float = 0.3
-    taps: int = 0
+    taps: int = 0  # how often the filled vessel is tapped on the table (times)
 
 
 def check_request(request: PackingRequest) -> None:

@@ -20,67 +20,38 @@ Point = tuple[float, float, float]
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One capsule of a piece.
+    """One capsule of a piece."""
 
-    Attributes
-    ----------
-    start, end : widths, (x, y, z)
-        Ends of its axis.
-    radius : widths
-    """
-
+    # Ends of its axis (widths, (x, y, z)).
     start: Point
     end: Point
-    radius: float
+    radius: float  # widths
 
 
 @dataclass(frozen=True, slots=True)
 class GrainShape:
-    """What one kind of piece looks like.
-
-    Attributes
-    ----------
-    name : str
-        For people.
-    parts : tuple of Part
-        In the frame of the piece, before it is brought to its centre of mass.
-    plugs : tuple of Part
-        Empty space no other piece can enter, such as the hole of a nut: it touches, but does not
-        weigh and is not drawn.  Without it a hard landing can lock two rings into each other.
-    """
+    """What one kind of piece looks like."""
 
     code: str
-    name: str
-    parts: tuple[Part, ...]
+    name: str  # for people
+    parts: tuple[Part, ...]  # in the frame of the piece, before it is brought to its centre of mass
+    # Empty space no other piece can enter, such as the hole of a nut: it touches, but does not
+    # weigh and is not drawn. Without it a hard landing can lock two rings into each other.
     plugs: tuple[Part, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Solid:
-    """A shape about its centre of mass, along its principal axes.
+    """A shape about its centre of mass, along its principal axes."""
 
-    Attributes
-    ----------
-    starts, ends : widths, shape (n_parts, 3)
-    radii : widths, shape (n_parts,)
-        Parts first, then plugs.
-    n_drawn : parts
-        How many are of material.
-    volume : cubic widths
-        Of the union of the parts.
-    inertia : widths to the fifth, shape (3,)
-        Principal moments for density one.
-    reach : widths
-        Farthest point from the centre.
-    """
-
+    # Widths, shape (n_parts, 3).
     starts: np.ndarray
     ends: np.ndarray
-    radii: np.ndarray
-    n_drawn: int
-    volume: float
-    inertia: np.ndarray
-    reach: float
+    radii: np.ndarray  # parts first, then plugs (widths, shape (n_parts,))
+    n_drawn: int  # how many are of material
+    volume: float  # of the union of the parts (cubic widths)
+    inertia: np.ndarray  # principal moments for density one (widths to the fifth)
+    reach: float  # farthest point from the centre (widths)
 
 
 def _along(length: float, radius: float = 0.5) -> Part:

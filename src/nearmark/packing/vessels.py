@@ -12,29 +12,14 @@ LIMIT_CM = 100.0
 
 @dataclass(frozen=True, slots=True)
 class JarVessel:
-    """Inside measures of a vessel that is on its floor.
+    """Inside measures of a vessel that is on its floor."""
 
-    Attributes
-    ----------
-    form : cylinder, box, cup or jar
-    height_cm : cm
-        Inside, floor to rim.
-    width_cm : cm
-        Diameter at the floor; of a box the side along x.
-    depth_cm : cm
-        Of a box the side along y; else equal to the width.
-    top_cm : cm
-        Diameter at the rim; differs from the width for a cup only.
-    edge_cm : cm
-        Radius of the rounded bottom edge; zero but for a jar.
-    """
-
-    form: Form
-    height_cm: float
-    width_cm: float
-    depth_cm: float
-    top_cm: float
-    edge_cm: float = 0.0
+    form: Form  # cylinder, box, cup or jar
+    height_cm: float  # inside, floor to rim
+    width_cm: float  # diameter at the floor; of a box the side along x
+    depth_cm: float  # of a box the side along y; else equal to the width
+    top_cm: float  # diameter at the rim; differs from the width for a cup only
+    edge_cm: float = 0.0  # radius of the rounded bottom edge; zero but for a jar
 
     @property
     def slope(self) -> float:

@@ -9,8 +9,6 @@ from nearmark.words.translation import say
 def rung_words(number: int, name: str, target_g: float) -> str:
     """What to scoop, to a coach.
 
-    Examples
-    --------
     >>> rung_words(2, "rice into a tin cup", 100)
     'Cup 2, rice into a tin cup: 100 g.'
     """
@@ -22,8 +20,6 @@ def rung_words(number: int, name: str, target_g: float) -> str:
 def why_words(found: NextRung) -> str:
     """Why that cup comes next.
 
-    Examples
-    --------
     >>> from nearmark.coaching.scoop_ladder import Rung
     >>> why_words(NextRung(Rung(0, 50), Why.POINTS_LOST, 22.4))
     'With this cup most points are lost: about 22 at 100 g.'
@@ -38,8 +34,6 @@ def why_words(found: NextRung) -> str:
 def try_words(target_g: float, net_g: float, points: float) -> str:
     """How one try went.
 
-    Examples
-    --------
     >>> try_words(100, 87, 87)
     '87 g for 100 g: 13 g too little, 87 points.'
     """
@@ -55,8 +49,6 @@ def try_words(target_g: float, net_g: float, points: float) -> str:
 def comparison_words(light: str, heavy: str, poured_g: float) -> str:
     """True of a pupil who takes the cup for content: what to do with a light and a heavy cup.
 
-    Examples
-    --------
     >>> comparison_words("cup 1", "cup 3", 173.4).split(". ")[1]
     'Put 173 g of anything into cup 1: now both weigh the same, so that much of cup 3 is no content'
     """

@@ -42,7 +42,6 @@ def walked(room: Room, starts_min: list[float], draws: Draws) -> Walk:
     ----------
     starts_min : shape (n_pairs,), min
         When each pair's own minutes start (``Day.arrivals_min``).
-    draws : Draws
 
     Notes
     -----

@@ -39,51 +39,30 @@ MAX_ITEMS: Final = 20
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """What a drill is to be.
-
-    Attributes
-    ----------
-    things : sequence of Thing
-        In the order in which they are asked.
-    minutes : min
-        Of a mock contest.
-    jars : sequence of PracticeJar
-        Asked after the things.
-    seconds : s
-        To guess one thing on a screen for the room.
-    with_guests : bool
-        Whether anyone in the room may join it.
-    """
+    """What a drill is to be."""
 
     title: str
     kind: DrillKind
-    things: Sequence[Thing]
+    things: Sequence[Thing]  # in the order in which they are asked
     sitting: Sequence[Pupil | PracticePair]
     with_calculator: bool = False
     pictures_only: bool = False
-    minutes: int = 30
-    jars: Sequence[PracticeJar] = ()
-    seconds: int = 60
-    with_guests: bool = False
+    minutes: int = 30  # of a mock contest
+    jars: Sequence[PracticeJar] = ()  # asked after the things
+    seconds: int = 60  # to guess one thing on a screen for the room (s)
+    with_guests: bool = False  # whether anyone in the room may join it
 
 
 @dataclass(frozen=True, slots=True)
 class TypedAnswer:
-    """One answer as typed.
-
-    Attributes
-    ----------
-    layer, layers : pieces, layers, or None
-    sides_cm : cm, shape (3,), or None
-    decided_by : Pupil or None
-        Whose number a pair wrote down.
-    """
+    """One answer as typed."""
 
     estimate: Decimal
+    # Pieces, layers, or None.
     layer: float | None = None
     layers: float | None = None
-    sides_cm: tuple[float, float, float] | None = None
-    decided_by: Pupil | None = None
+    sides_cm: tuple[float, float, float] | None = None  # cm, or None
+    decided_by: Pupil | None = None  # whose number a pair wrote down
 
     @property
     def columns(self) -> dict[str, float | None]:
@@ -101,10 +80,7 @@ class TypedAnswer:
 def open_drill(club: Club, plan: Plan, *, by: str) -> Drill:
     """Open a drill for a club, with a seat for everybody named.
 
-    Raises
-    ------
-    InputError
-        If nothing is asked, nobody sits, or either is of another club.
+    Raises InputError if nothing is asked, nobody sits, or either is of another club.
     """
     _check(club, plan)
     now = clock.now()
@@ -204,22 +180,8 @@ def start_clock(drill: Drill, *, by: str) -> None:
 def answer(seat: DrillSeat, item: DrillItem, given: TypedAnswer) -> DrillAnswer:
     """Keep an answer: final in a drill, to be changed until the end in a mock contest.
 
-    Parameters
-    ----------
-    item : DrillItem
-        Of the same drill.
-
-    Returns
-    -------
-    DrillAnswer
-        The first one, if a drill's answer is sent again.
-
-    Raises
-    ------
-    InputError
-        If it is no answer to this.
-    RuleError
-        If the drill takes none any more.
+    ``item``: of the same drill. Returns: the first one, if a drill's answer is sent again. Raises
+    InputError if it is no answer to this. Raises RuleError if the drill takes none any more.
     """
     if item.drill_id != seat.drill_id:
         raise InputError("is not asked in this drill", where="thing", mend="Load the page again")
@@ -306,10 +268,7 @@ def _keep(seat: DrillSeat, row: DrillAnswer, source: Source) -> None:
 def hand_in(seat: DrillSeat) -> None:
     """Make a mock contest's answers final and put them into the log; a second time does nothing.
 
-    Raises
-    ------
-    RuleError
-        If the clock was never started.
+    Raises RuleError if the clock was never started.
     """
     if seat.drill.started_at is None:
         raise RuleError("the clock has not started", where=seat.drill.title, mend="Wait for it")

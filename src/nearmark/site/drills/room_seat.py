@@ -23,36 +23,21 @@ STRIP_PX: Final = 340
 
 @dataclass(frozen=True, slots=True)
 class RoomSeatView:
-    """The page of a seat.
-
-    Attributes
-    ----------
-    state : str
-        wait, guess, guessed, closed, told or over.
-    code : str
-        Opens this seat again on another device.
-    turn : str
-        Whose guess counts in the relay; empty without a partner.
-    guess : str
-        One's own, with its unit; empty before.
-    told : sequence of AnswerFeedback
-        The thing that was revealed; at the end all.
-    strip, bias : str
-        At the end: all of one's guesses on one strip, and how one reads.
-    """
+    """The page of a seat."""
 
     title: str
     seat: DrillSeat
     key: str
-    state: str
-    code: str
+    state: str  # wait, guess, guessed, closed, told or over
+    code: str  # opens this seat again on another device
     item: DrillItem | None
-    turn: str
+    turn: str  # whose guess counts in the relay; empty without a partner
     form: AnswerForm | None
     parts: Sequence[BoundField]
     others: Sequence[BoundField]
-    guess: str
-    told: Sequence[AnswerFeedback]
+    guess: str  # one's own, with its unit; empty before
+    told: Sequence[AnswerFeedback]  # the thing that was revealed; at the end all
+    # At the end: all of one's guesses on one strip, and how one reads.
     strip: str
     bias: str
 

@@ -43,13 +43,7 @@ class Outcome:
 def outcome_of(
     row: PracticeAttempt, *, is_known: bool = False, width_px: float = STRIP_PX
 ) -> Outcome:
-    """Score, words and strip of a kept attempt.
-
-    Parameters
-    ----------
-    width_px : px
-        Of the strip.
-    """
+    """Score, words and strip of a kept attempt."""
     ratio = row.estimate / row.true
     strip = strip_svg(
         [Mark(ratio, "", MarkKind.THIS)], width_px=width_px, title=f"{row.thing}, attempt {row.pk}"

@@ -22,10 +22,7 @@ LOGGED: Final = ("true", *PART_COLUMNS)
 def add_thing(thing: Thing, *, by: str) -> Thing:
     """Add something to practise with.
 
-    Parameters
-    ----------
-    thing : Thing
-        Not saved yet.
+    ``thing``: not saved yet.
     """
     with writing():
         if Thing.objects.filter(club=thing.club, name__iexact=thing.name).exists():
@@ -44,17 +41,9 @@ def correct_thing(
 
     A container that was filled again is another thing: it is added under another name.
 
-    Parameters
-    ----------
-    numbers : mapping of column -> number or None
-        Those left out stay.
-
-    Raises
-    ------
-    InputError
-        If there is no reason, or nothing is different.
-    RuleError
-        If an open drill asks the thing: its seats were given the old number.
+    ``numbers`` (number or None by column): those left out stay. Raises InputError if there is no
+    reason, or nothing is different. Raises RuleError if an open drill asks the thing: its seats
+    were given the old number.
     """
     need_reason(why, "Say what was wrong, such as: misread")
     with writing():
@@ -145,10 +134,7 @@ def keys_to_take(club: Club, event: EventRecord) -> list[Thing]:
 def take_key(club: Club, event: EventRecord, key_of: str, *, by: str) -> Thing:
     """Take one key of an event over as a thing of a club, with its uncertainty.
 
-    Parameters
-    ----------
-    key_of : str
-        As ``keys_to_take`` gives it.
+    ``key_of``: as ``keys_to_take`` gives it.
     """
     found = {thing.key_of: thing for thing in keys_to_take(club, event)}
     if key_of not in found:

@@ -23,20 +23,14 @@ from nearmark.station import UNITS, Station
 
 @dataclass(frozen=True, slots=True)
 class ThingsView:
-    """What a club practises with.
-
-    Attributes
-    ----------
-    takes_keys : bool
-        Whether the keys of an event may be taken over here.
-    """
+    """What a club practises with."""
 
     title: str
     club: Club
     form: ThingForm
     things: list[Thing]
     put_away: list[Thing]
-    takes_keys: bool
+    takes_keys: bool  # whether the keys of an event may be taken over here
 
 
 @dataclass(frozen=True, slots=True)
