@@ -10,7 +10,6 @@ from nearmark.words.kit_plans import load_words, pour_warning
 from nearmark.words.next_step import step_so_far, step_title, total_words, way_reason, way_words
 from nearmark.words.open_points import point_action, point_effect, point_sentence, point_words
 from nearmark.words.paper_audit import findings_sentences, reach_sentences
-from nearmark.words.rules import rules_words
 
 register = template.Library()
 
@@ -30,7 +29,6 @@ for sentence in (
     points_moved,
     pour_warning,
     reach_sentences,
-    rules_words,
     step_so_far,
     step_title,
     status_words,

@@ -24,6 +24,7 @@ from nearmark.printing.words import (
 )
 from nearmark.words.keys import decision_words
 from nearmark.words.numbers import capital
+from nearmark.words.rules import rules_words
 from nearmark.words.standings import score_text
 
 register = template.Library()
@@ -36,6 +37,7 @@ for function in (
     ordinal,
     percent_text,
     probability_text,
+    rules_words,
     score_text,
     capital,
     significant_text,
