@@ -24,8 +24,8 @@ def kept_part(
     """A part of a page.
 
     ``template``: name without folder and ending. ``key`` (hashable or None): everything that the
-    part depends on; ``None``: write it again. ``context``: asked only when the part has to be
-    written.
+    part depends on; ``None``: write it again. ``view`` (callable -> frozen dataclass): asked only
+    when the part has to be written.
     """
     kept = _KEPT.get((template, key)) if key is not None else None
     if kept is None:
