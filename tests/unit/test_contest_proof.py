@@ -21,6 +21,7 @@ from nearmark.contest.rank_confidence import rank_confidence
 from nearmark.contest.results import results
 from nearmark.errors import InputError
 from nearmark.event_folder.releasing import proof_of
+from nearmark.words.proofs import proof_words
 
 SALT = "5a" * 32
 LINES = [
@@ -55,6 +56,20 @@ def test_a_key_file_that_an_editor_saved_anew_is_the_same():
 
     assert commitment("\ufeff" + text.replace("\n", "\r\n")) == commitment(text)
     assert commitment(text.replace(SALT, SALT[:-1] + "b")) != commitment(text)
+
+
+def test_the_proof_of_a_pair_says_what_it_shows(outcome, proof):
+    leaves = pair_leaves(outcome.pairs, SALT)
+    shown = pair_proof(leaves, "P2", proof.release)
+    changed = replace(shown, leaf={**shown.leaf, "place": "1"})
+    release = f"This result is in release {proof.release.number}."
+
+    assert proof_words(shown) == f"Pair P2: place 2, total 219.79 points. {release}"
+    assert proof_words(shown, proof.release.head) == proof_words(shown)
+    assert "of another release" in proof_words(shown, "0" * 64)
+    assert "not in the release: the text was changed" in proof_words(changed)
+    # A changed text is said to be one, whichever head is given.
+    assert proof_words(changed, "0" * 64) == proof_words(changed)
 
 
 def test_sealed_keys_are_those_of_the_event(outcome):

@@ -248,7 +248,9 @@ def test_the_command_checks_one_pair(capsys, tmp_path, small_event, proof):
     path = tmp_path / "p2.txt"
     path.write_text(pair_proof(leaves, "P2", proof.release).text)
     main(["verify", "--pair-proof", str(path), "--head", proof.release.head])
-    assert "result of P2 in release 1" in capsys.readouterr().out
+    assert "Pair P2: place 2, total 219.79 points. This result is in release 1." in (
+        capsys.readouterr().out
+    )
 
     with pytest.raises(SystemExit) as end:
         main(["verify", "--pair-proof", str(path), "--head", "0" * 64])

@@ -45,6 +45,7 @@ def examples() -> list[Example]:
         places.paper_audit_said(),
         places.place_changes_said(),
         places.heats_said(),
+        places.proofs_said(),
         places.standings_said(),
         kit.odd_readings_said(),
         kit.key_remarks_said(),

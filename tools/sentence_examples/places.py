@@ -1,5 +1,6 @@
 """Open points, the paper audit, corrections, heats and standings."""
 
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
@@ -29,6 +30,9 @@ from nearmark.contest.open_points import AnswersAsked, OpenPoint, PaperDiffers, 
 from nearmark.contest.paper_audit import AuditPlan, SheetRisk
 from nearmark.contest.place_changes import PlaceChange, Standing
 from nearmark.contest.podium import PodiumEdge, SharedPlace
+from nearmark.contest.proof.canonical import canonical
+from nearmark.contest.proof.merkle import root_of_path
+from nearmark.contest.proof.release import PairProof, ReleaseRecord
 from nearmark.contest.questions import (
     ReadOnce,
 )
@@ -40,10 +44,25 @@ from nearmark.words import (
     open_points,
     paper_audit,
     place_changes,
+    proofs,
     standings,
 )
 from sentence_examples.facts import FIT, UNFIT, Examples, doubt, key
 from sentence_examples.keys import check
+
+
+def proofs_said() -> Examples:
+    """What the proof of a pair shows."""
+    leaf = {"pair": "P07", "place": "2", "total": "901/2"}
+    root = root_of_path(canonical(leaf), 0, 1, ())
+    release = ReleaseRecord("1", "", "", (), "", "", "0", root, "1", "")
+    proof = PairProof(leaf, 0, (), release)
+    unplaced = {**leaf, "place": "", "total": ""}
+    alone = replace(release, pairs=root_of_path(canonical(unplaced), 0, 1, ()))
+    changed = replace(proof, leaf={**leaf, "place": "1"})
+    return {
+        proofs.proof_words: [proof, PairProof(unplaced, 0, (), alone), (proof, "0f3a"), changed]
+    }
 
 
 def open_points_said() -> Examples:

@@ -12,6 +12,7 @@ from nearmark.contest.proof.canonical import in_groups, typed_hash
 from nearmark.contest.proof.release import PairProof
 from nearmark.errors import InputError
 from nearmark.event_folder.verify import Verification, verify_folder
+from nearmark.words.proofs import proof_words
 
 EXIT_DIFFERS: Final = 1
 """Read without a problem, and not what was released."""
@@ -91,16 +92,7 @@ def _show_pair(proof: PairProof, head: str, *, as_json: bool) -> bool:
         )
         return holds
     out = console()
-    pair, place = proof.leaf.get("pair", ""), proof.leaf.get("place", "") or "none"
-    if holds:
-        out.print(
-            Text(f"\nThis is the result of {pair} in release {proof.release.number}.", "bold green")
-        )
-        out.print(f"Place {place}, total {proof.leaf.get('total', '')} points.")
-    elif proof.holds:
-        out.print(Text("\nThis proof is of another release than the printed head.", "bold red"))
-    else:
-        out.print(Text("\nThis result is not in the release: the text was changed.", "bold red"))
+    out.print(Text(f"\n{proof_words(proof, typed)}", "bold green" if holds else "bold red"))
     out.print(f"Head of the release: {in_groups(proof.release.head)}\n")
     return holds
 

@@ -5,6 +5,9 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import TypeVar
 
+import pytest
+from django.template.loader import get_template
+
 import nearmark.site
 
 TEMPLATES = Path(nearmark.site.__file__).parent / "templates"
@@ -37,6 +40,14 @@ def test_no_line_is_too_long_to_be_read():
     ]
 
     assert lines == []
+
+
+@pytest.mark.parametrize(
+    "name", sorted(str(file.relative_to(TEMPLATES)) for file in TEMPLATES.rglob("*.html"))
+)
+def test_a_template_loads_the_tags_and_filters_that_it_uses(name):
+    """Django finds a filter that nobody loaded only when it reads the file."""
+    assert get_template(name)
 
 
 def test_every_page_is_given_the_names_of_a_view_record():

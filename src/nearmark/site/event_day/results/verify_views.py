@@ -19,6 +19,7 @@ from nearmark.site.event_day.results.models import Release
 from nearmark.site.event_day.results.proof_lines import proof_kept
 from nearmark.site.event_day.results.proof_models import ReleaseProof
 from nearmark.site.kit.seal_models import KeySeal
+from nearmark.words.proofs import proof_words
 
 ZIP = "application/zip"
 
@@ -46,7 +47,8 @@ class VerifyView:
     proof: PairProof | None  # as typed
     proof_head: str
     is_typed: bool  # a head was typed too
-    is_other: bool  # and it is not the one of the proof
+    is_released: bool  # the result of the pair is in the release, and in that of the typed head
+    proof_says: str
 
 
 def verify(request: HttpRequest) -> HttpResponse:
@@ -71,7 +73,8 @@ def verify(request: HttpRequest) -> HttpResponse:
         proof=proof,
         proof_head=in_groups(proof.release.head) if proof else "",
         is_typed=bool(typed),
-        is_other=bool(proof and typed and typed != proof.release.head),
+        is_released=bool(proof and proof.holds and typed in ("", proof.release.head)),
+        proof_says=proof_words(proof, typed) if proof else "",
     )
     return show(request, "event_day/results/verify", view, status=form.http_status)
 
