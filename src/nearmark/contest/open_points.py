@@ -29,8 +29,6 @@ from nearmark.contest.keys import ItemKey
 from nearmark.contest.questions import Question
 from nearmark.contest.read_event import ReadEvent
 
-__all__ = ["Closing", "OpenPoint", "PointKind", "open_points"]
-
 
 class PointKind(StrEnum):
     """What an open point is about."""
@@ -147,22 +145,13 @@ def _with_closing(point: OpenPoint, closings: dict[str, Closing]) -> OpenPoint:
 def _key_points(results: ReadEvent, doubted: set[str]) -> Iterator[OpenPoint]:
     """A problem that the lead has decided about is settled; a key that is missing never is."""
     for key in results.keys.values():
-        point = _key_point(key)
-        if point is None or (point.kind is PointKind.KEY_BY_WORD and key.item.code in doubted):
+        kind, code, decision = _kind_of_key(key), key.item.code, key.decision
+        if kind is None or (kind is PointKind.KEY_BY_WORD and code in doubted):
             continue
-        yield point
-
-
-def _key_point(key: ItemKey) -> OpenPoint | None:
-    kind = _kind_of_key(key)
-    if kind is None:
-        return None
-    code, decision = key.item.code, key.decision
-    value = "" if key.key is None else f":{key.key:f}"
-    point = OpenPoint(f"{kind.value}:{code}{value}", kind, key, item=code)
-    if kind is PointKind.KEY_NOT_FIT and decision is not None:
-        return replace(point, closed=Closing(point.id, decision.by, decision.reason))
-    return point
+        id_ = f"{kind.value}:{code}" if key.key is None else f"{kind.value}:{code}:{key.key:f}"
+        is_settled = kind is PointKind.KEY_NOT_FIT and decision is not None
+        closed = Closing(id_, decision.by, decision.reason) if decision and is_settled else None
+        yield OpenPoint(id_, kind, key, item=code, closed=closed)
 
 
 def _kind_of_key(key: ItemKey) -> PointKind | None:
@@ -233,7 +222,8 @@ def _answer_points(event: Event, answers: Iterable[AcceptedAnswer]) -> Iterator[
             asked[kind, answer.item, answer.question].append(answer.pair)
     decided = {(a.pair, a.item): a for a in event.adjudications}
     for (kind, item, question), pairs in asked.items():
-        id_ = f"{kind.value}:{item}:{_digest(*pairs, repr(question))}"
+        digest = hashlib.sha256("\n".join([*pairs, repr(question)]).encode()).hexdigest()[:12]
+        id_ = f"{kind.value}:{item}:{digest}"
         pair = pairs[0] if len(pairs) == 1 else ""
         fact = AnswersAsked(item, tuple(pairs), question)
         point = OpenPoint(id_, kind, fact, item=item, pair=pair)
@@ -249,10 +239,6 @@ def _question_kind(answer: AcceptedAnswer) -> PointKind | None:
     if answer.question or answer.state is AnswerState.MISSING:
         return _STATE_KIND.get(answer.state, PointKind.ANSWER_DOUBT)
     return None
-
-
-def _digest(*parts: str) -> str:
-    return hashlib.sha256("\n".join(parts).encode()).hexdigest()[:12]
 
 
 def _audit_points(event: Event) -> Iterator[OpenPoint]:

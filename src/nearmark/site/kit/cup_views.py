@@ -3,8 +3,8 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from django import forms
 from django.db.models import QuerySet
-from django.forms import Form
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
@@ -14,6 +14,7 @@ from nearmark.contest.doubts import not_closed
 from nearmark.contest.kit_doubts import kit_doubts
 from nearmark.errors import InputError, NearmarkError, RuleError
 from nearmark.kit import BatchTare, batch_tare
+from nearmark.site.common.forms import BaseForm, Pieces
 from nearmark.site.common.responses import add_refusal, done, post_only, show, typed
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import required_event
@@ -21,12 +22,26 @@ from nearmark.site.event.load import load_kit
 from nearmark.site.event.models import CupRecord, EventRecord
 from nearmark.site.kit import thing_actions as acts
 from nearmark.site.kit.doubting import DoubtsError
-from nearmark.site.kit.forms import CupsForm, choose
+from nearmark.site.kit.forms import choose
 from nearmark.site.kit.pasted_cups import pasted_cups
 from nearmark.site.kit.thing_views import thing_form
 from nearmark.site.kit.views import instruments
 from nearmark.station import Station
 from nearmark.words.kit_plans import batch_words
+
+
+class CupsForm(BaseForm):
+    """Many cups at once."""
+
+    lines = forms.CharField(
+        label="Cups, one a line",
+        max_length=20_000,
+        widget=forms.Textarea(attrs={"rows": 8, "inputmode": "decimal", "spellcheck": "false"}),
+        help_text="Number and grams, such as 12 8.6 - or the grams alone, numbered for you.",
+    )
+    first = Pieces(label="First number", required=False, help_text="For lines of grams alone.")
+    batch = forms.CharField(label="Batch", max_length=40, required=False, help_text="Such as thin.")
+    instrument = forms.ChoiceField(label="Scale")
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,8 +62,8 @@ class CupsView:
     title: str
     cups: QuerySet[CupRecord]
     batches: list[Batch]
-    form: Form
-    one_form: Form
+    form: forms.Form
+    one_form: forms.Form
     asked: Sequence[Doubt]
     typed: Sequence[tuple[str, str]]
     doubts: Sequence[Doubt]
@@ -59,7 +74,9 @@ def cups(request: HttpRequest) -> HttpResponse:
     return show(request, "kit/cups", _view(required_event()))
 
 
-def _view(record: EventRecord, form: Form | None = None, asked: Sequence[Doubt] = ()) -> CupsView:
+def _view(
+    record: EventRecord, form: forms.Form | None = None, asked: Sequence[Doubt] = ()
+) -> CupsView:
     event = load_kit(record)
     pasting = form or CupsForm(auto_id="cups-%s")
     return CupsView(

@@ -1,4 +1,4 @@
-"""The forms of the kit room: readings at the scale, things, plans."""
+"""The forms of the kit room: readings at the scale, and things."""
 
 from typing import Any, ClassVar, TypeVar
 
@@ -6,19 +6,9 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from nearmark.contest.event import Faces, SamplesFrom, Side
-from nearmark.kit import BANDS
 from nearmark.measurement.instruments import certified_gain_u
 from nearmark.site.common.forms import STATION_WORDS, BaseForm, DecimalField, Pieces
 from nearmark.station import Station
-
-SHAPES = (
-    ("cylinder", "cylinder: inner diameter, height"),
-    ("box", "box: inner length, width, height"),
-    ("taper", "tapered: bottom diameter, top diameter, height"),
-)
-BAND_WORDS = [(name, f"{name}: {low} to {high}") for name, (low, high) in BANDS.items()]
-MAX_PIECES = 1_000_000
-CHOSEN = "chosen"
 
 _Form = TypeVar("_Form", bound=forms.Form)
 
@@ -126,9 +116,7 @@ class WhyForm(BaseForm):
     """Why something is changed."""
 
     why = forms.CharField(
-        label="Reason",
-        max_length=200,
-        help_text="Shown in the history beside the old value.",
+        label="Reason", max_length=200, help_text="Shown in the history beside the old value."
     )
 
 
@@ -274,20 +262,6 @@ class CupForm(WhyForm):
     )
 
 
-class CupsForm(BaseForm):
-    """Many cups at once."""
-
-    lines = forms.CharField(
-        label="Cups, one a line",
-        max_length=20_000,
-        widget=forms.Textarea(attrs={"rows": 8, "inputmode": "decimal", "spellcheck": "false"}),
-        help_text="Number and grams, such as 12 8.6 - or the grams alone, numbered for you.",
-    )
-    first = Pieces(label="First number", required=False, help_text="For lines of grams alone.")
-    batch = forms.CharField(label="Batch", max_length=40, required=False, help_text="Such as thin.")
-    instrument = forms.ChoiceField(label="Scale")
-
-
 class MaterialForm(WhyForm):
     """A material as used at this event."""
 
@@ -311,64 +285,6 @@ class MaterialForm(WhyForm):
         max_length=2000,
         required=False,
         widget=forms.Textarea(attrs={"rows": 3}),
-    )
-
-
-class VesselForm(BaseForm):
-    """A container of one's own."""
-
-    code = forms.CharField(label="Short code", max_length=40)
-    name = forms.CharField(label="What it is", max_length=100)
-    shape = forms.ChoiceField(label="Shape", choices=SHAPES)
-    first_cm = DecimalField(label="First size, cm")
-    second_cm = DecimalField(label="Second size, cm")
-    third_cm = DecimalField(label="Third size, cm", required=False, help_text="Not for a cylinder.")
-    tare_g = DecimalField(label="Empty, g")
-
-
-class PourForm(BaseForm):
-    """What to fill a container with."""
-
-    item = forms.ChoiceField(label="For")
-    material = forms.ChoiceField(label="Material")
-    vessel = forms.ChoiceField(label="Into", required=False)
-    band = forms.ChoiceField(
-        label="How many",
-        choices=[
-            *((name, f"by lot, {words_}") for name, words_ in BAND_WORDS),
-            (CHOSEN, "a count I choose"),
-        ],
-    )
-    pieces = Pieces(label="The count", required=False, help_text="Empty when drawn by lot.")
-    piece_mass_g = DecimalField(
-        label="One piece of your own lot, g",
-        required=False,
-        help_text="Weigh 100 counted pieces and divide by 100; empty: the catalogue's.",
-    )
-
-    def clean_pieces(self) -> Any:
-        """Within what anybody pours."""
-        pieces = self.cleaned_data["pieces"]
-        if pieces is not None and pieces > MAX_PIECES:
-            raise ValidationError(f"At most {MAX_PIECES} pieces.")
-        return pieces
-
-    def clean(self) -> dict[str, Any]:
-        """A count, or a band to draw one from."""
-        given = super().clean() or {}
-        is_missing = given.get("pieces") is None and "pieces" not in self.errors
-        if given.get("band") == CHOSEN and is_missing:
-            self.add_error("pieces", "Give the count, or choose a band to draw it from.")
-        return given
-
-
-class PurchaseForm(BaseForm):
-    """What the purchase list is made for."""
-
-    places = forms.IntegerField(label="Places", min_value=1, max_value=500)
-    pairs = forms.IntegerField(label="Pairs", min_value=1, max_value=5000)
-    kept = forms.BooleanField(
-        label="What was scooped does not go back into the bucket", required=False
     )
 
 

@@ -2,13 +2,16 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
+from django import forms
+from django.core.exceptions import ValidationError
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.kit import BANDS, Prediction, materials
-from nearmark.site.common.forms import BaseForm, ReasonForm
+from nearmark.site.common.forms import BaseForm, DecimalField, Pieces, ReasonForm
 from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import required_event
@@ -19,7 +22,7 @@ from nearmark.site.jobs.kinds import TRIAL
 from nearmark.site.jobs.models import Job
 from nearmark.site.kit import pour_actions as pours
 from nearmark.site.kit import thing_actions as kit_things
-from nearmark.site.kit.forms import PourForm, VesselForm, choose
+from nearmark.site.kit.forms import choose
 from nearmark.site.kit.models import VesselRecord
 from nearmark.site.kit.pouring import (
     PourView,
@@ -31,6 +34,63 @@ from nearmark.site.kit.pouring import (
     view_of_given,
 )
 from nearmark.station import Station
+
+SHAPES = (
+    ("cylinder", "cylinder: inner diameter, height"),
+    ("box", "box: inner length, width, height"),
+    ("taper", "tapered: bottom diameter, top diameter, height"),
+)
+BAND_WORDS = [(name, f"{name}: {low} to {high}") for name, (low, high) in BANDS.items()]
+MAX_PIECES = 1_000_000
+CHOSEN = "chosen"
+
+
+class VesselForm(BaseForm):
+    """A container of one's own."""
+
+    code = forms.CharField(label="Short code", max_length=40)
+    name = forms.CharField(label="What it is", max_length=100)
+    shape = forms.ChoiceField(label="Shape", choices=SHAPES)
+    first_cm = DecimalField(label="First size, cm")
+    second_cm = DecimalField(label="Second size, cm")
+    third_cm = DecimalField(label="Third size, cm", required=False, help_text="Not for a cylinder.")
+    tare_g = DecimalField(label="Empty, g")
+
+
+class PourForm(BaseForm):
+    """What to fill a container with."""
+
+    item = forms.ChoiceField(label="For")
+    material = forms.ChoiceField(label="Material")
+    vessel = forms.ChoiceField(label="Into", required=False)
+    band = forms.ChoiceField(
+        label="How many",
+        choices=[
+            *((name, f"by lot, {words_}") for name, words_ in BAND_WORDS),
+            (CHOSEN, "a count I choose"),
+        ],
+    )
+    pieces = Pieces(label="The count", required=False, help_text="Empty when drawn by lot.")
+    piece_mass_g = DecimalField(
+        label="One piece of your own lot, g",
+        required=False,
+        help_text="Weigh 100 counted pieces and divide by 100; empty: the catalogue's.",
+    )
+
+    def clean_pieces(self) -> Any:
+        """Within what anybody pours."""
+        pieces = self.cleaned_data["pieces"]
+        if pieces is not None and pieces > MAX_PIECES:
+            raise ValidationError(f"At most {MAX_PIECES} pieces.")
+        return pieces
+
+    def clean(self) -> dict[str, Any]:
+        """A count, or a band to draw one from."""
+        given = super().clean() or {}
+        is_missing = given.get("pieces") is None and "pieces" not in self.errors
+        if given.get("band") == CHOSEN and is_missing:
+            self.add_error("pieces", "Give the count, or choose a band to draw it from.")
+        return given
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
-from django.forms import Form
+from django import forms
 from django.http import HttpRequest, HttpResponse, QueryDict
 
 from nearmark.errors import InputError, NearmarkError
@@ -12,16 +12,25 @@ from nearmark.event_folder.guard import guarded
 from nearmark.event_folder.writer import csv_text
 from nearmark.kit import CatalogueMaterial, Purchase, Scooping, purchase_list
 from nearmark.printing.purchase_list import PurchaseLine, purchase_lines, purchase_list_pdf
-from nearmark.site.common.forms import words, written_number
+from nearmark.site.common.forms import BaseForm, words, written_number
 from nearmark.site.common.responses import file_answer, show
 from nearmark.site.event.current import required_event
 from nearmark.site.event.load import load_kit
 from nearmark.site.event.models import EventRecord, MaterialRecord
-from nearmark.site.kit.forms import PurchaseForm
 from nearmark.site.kit.pouring import in_catalogue, kept_pours
 from nearmark.station import Station
 
 USUAL_PACKAGE_G = Decimal(1000)
+
+
+class PurchaseForm(BaseForm):
+    """What the purchase list is made for."""
+
+    places = forms.IntegerField(label="Places", min_value=1, max_value=500)
+    pairs = forms.IntegerField(label="Pairs", min_value=1, max_value=5000)
+    kept = forms.BooleanField(
+        label="What was scooped does not go back into the bucket", required=False
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +49,7 @@ class PurchaseView:
     """The page of the purchase list."""
 
     title: str
-    form: Form
+    form: forms.Form
     rows: list[Row]
     lines: tuple[PurchaseLine, ...]
     refusal: str
@@ -66,7 +75,7 @@ def purchase(request: HttpRequest) -> HttpResponse:
     return show(request, "kit/purchase", view, status=422 if form.errors or refusal else 200)
 
 
-def _asked(record: EventRecord, asked: QueryDict) -> tuple[Form, list[Row]]:
+def _asked(record: EventRecord, asked: QueryDict) -> tuple[forms.Form, list[Row]]:
     """The form and its rows; before anything was asked, what the event itself says."""
     usual = {"places": record.heat_places, "pairs": max(1, record.pairs.count())}
     form = PurchaseForm(asked or usual)
@@ -101,7 +110,7 @@ def _trouble(package: str) -> str:
         return words(refused)
 
 
-def _lines(form: Form, rows: list[Row]) -> tuple[tuple[Purchase, ...], str]:
+def _lines(form: forms.Form, rows: list[Row]) -> tuple[tuple[Purchase, ...], str]:
     if not form.is_valid() or any(row.problem for row in rows):
         return (), ""
     given = form.cleaned_data
