@@ -31,6 +31,7 @@ USUAL = {
     "jars make": "--count 1 --out new",
     "buy": "--scoop chickpea --container chickpea=2000 --places 10 --pairs 40",
     "pairs-import": "list.csv event --write",
+    "day-plan": "--pairs 8 --days 2",
     "heats": "event --places 4 --write",
     "sheets": "event --to new",
     "key": "event",

@@ -209,6 +209,9 @@ def test_equal_heats_hold_all(n):
         (lambda: Day((3,), 0), "minutes from start to start"),
         (lambda: Day((3,), 30, (Late(2, 1, 5),)), "late pairs"),
         (lambda: Day((3,), 30, (Late(1, 4, 5),)), "late pairs"),
+        (lambda: Day((3,), 30, (Late(1, 1, -5),)), "late pairs"),
+        (lambda: Day((3,), 30, (Late(1, 1, float("nan")),)), "late pairs"),
+        (lambda: Day((3,), 30, (Late(1, 1, 5), Late(1, 1, 6))), "late pairs"),
         (lambda: days_walked(Day((3,)), usual_room(), n_days=0), "simulated days"),
     ],
 )

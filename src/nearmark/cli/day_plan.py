@@ -26,6 +26,8 @@ from nearmark.words.day_flow import assumed_words, band_text, change_words, flow
 
 _CHOICES = {"shortest": Choice.SHORTEST, "printed": Choice.ORDER, "any": Choice.RANDOM}
 
+_FEW = click.IntRange(0, 20)
+
 
 @click.command(
     "day-plan",
@@ -37,8 +39,8 @@ _CHOICES = {"shortest": Choice.SHORTEST, "printed": Choice.ORDER, "any": Choice.
 @click.option("--interval", default=30.0, show_default=True, help="Minutes from start to start.")
 @click.option("--minutes", default=30.0, show_default=True, help="Minutes of a pair.")
 @click.option("--scales", default=1, show_default=True, help="Scales with a helper each.")
-@click.option("--containers", default=3, show_default=True, help="Containers to count.")
-@click.option("--boxes", default=2, show_default=True, help="Boxes to measure.")
+@click.option("--containers", type=_FEW, default=3, show_default=True, help="Containers to count.")
+@click.option("--boxes", type=_FEW, default=2, show_default=True, help="Boxes to measure.")
 @click.option("--at-once", default=2, show_default=True, help="Pairs at one container or box.")
 @click.option(
     "--next",

@@ -152,16 +152,21 @@ class Day:
                 mend="30 is usual; less lets heats overlap",
             )
         for late in self.late:
-            if (
-                not 1 <= late.heat <= len(self.heats)
-                or not 1 <= late.pairs <= self.heats[late.heat - 1]
-            ):
-                raise InputError(
-                    "names a heat or a number of pairs that is not there",
-                    where="late pairs",
-                    value=f"heat {late.heat}, {late.pairs} pairs",
-                    mend=f"Heats are numbered 1 to {len(self.heats)}",
-                )
+            self._check(late)
+
+    def _check(self, late: Late) -> None:
+        shown = f"heat {late.heat}, {late.pairs} pairs, {late.minutes:g} min"
+        n = self.heats[late.heat - 1] if 1 <= late.heat <= len(self.heats) else 0
+        what = mend = ""
+        if not 1 <= late.pairs <= n:
+            what = "names a heat or a number of pairs that is not there"
+            mend = f"Heats are numbered 1 to {len(self.heats)}"
+        elif not 0 <= late.minutes <= MAX_MINUTES:
+            what, mend = f"must be 0 to {MAX_MINUTES} minutes", "Give minutes after the heat starts"
+        elif [each.heat for each in self.late].count(late.heat) > 1:
+            what, mend = "names a heat twice", "Give one number of minutes for each heat"
+        if what:
+            raise InputError(what, where="late pairs", value=shown, mend=mend)
 
     @property
     def n_pairs(self) -> int:
