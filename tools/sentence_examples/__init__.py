@@ -68,6 +68,7 @@ def examples() -> list[Example]:
         coaching.things_said(),
         coaching.progress_said(),
         coaching.ladder_said(),
+        coaching.child_said(),
         coaching.measuring_said(),
         meetings.meeting_said(),
         rooms.room_said(),

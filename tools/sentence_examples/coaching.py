@@ -28,6 +28,7 @@ from nearmark.station import Station
 from nearmark.words import (
     coaching_advice,
     coaching_certificate,
+    coaching_child,
     coaching_habits,
     coaching_jars,
     coaching_ladder,
@@ -334,4 +335,16 @@ def ladder_said() -> Examples:
         coaching_ladder.why_words: [NextRung(Rung(0, 50), why, 22.4) for why in Why],
         coaching_ladder.try_words: [(100, 87, 87), (50, 56, 88)],
         coaching_ladder.comparison_words: [("cup 1", "cup 3", 173.4)],
+    }
+
+
+def child_said() -> Examples:
+    """How a child reads, to the child."""
+    item = PlannedItem(COUNT, "small", 1.13, 4, 2, is_overdue=False)
+    own = habits()
+    return {
+        coaching_child.child_habit_words: [
+            own[n] for n in ("once", "high", "perhaps", "sound", "cup")
+        ],
+        coaching_child.child_reason_words: [item, replace(item, n=1), replace(item, n=0)],
     }

@@ -17,11 +17,10 @@ from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, number_text, wrappable
 from nearmark.station import Station
 from nearmark.words.coaching_advice import attempt_words, trial_words
-from nearmark.words.coaching_habits import bias_words, reason_words
+from nearmark.words.coaching_child import child_habit_words, child_reason_words
 from nearmark.words.deviations import error_words
 from nearmark.words.home_tasks import task_fields, task_title, task_words
 from nearmark.words.measuring import mark_nothing, measure_again
-from nearmark.words.numbers import capital
 
 LAST_ATTEMPTS = 3
 LINES = 3
@@ -156,11 +155,10 @@ def _practise(item: PlannedItem, habits: Sequence[PupilHabit]) -> PractiseLine:
     kind = (item.station, item.size)
     habit = next((h for h in habits if (h.station, h.size) == kind), None)
     size = f", {item.size}" if item.size else ""
-    reason = reason_words(item)
     return PractiseLine(
         wrappable(f"{_WHAT[item.station]}{size}", 60),
-        "" if habit is None else bias_words(habit),
-        f"{capital(reason)}.",
+        "" if habit is None else child_habit_words(habit),
+        child_reason_words(item),
     )
 
 

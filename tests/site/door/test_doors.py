@@ -192,10 +192,20 @@ def test_an_idle_device_locks_itself_and_opens_with_the_pin(demo, fake_clock):
     visitor, _ = joined(code)
     fake_clock.forward(minutes=21)
 
-    assert visitor.get("/entry/").headers["Location"] == "/unlock/"
+    assert visitor.get("/entry/").headers["Location"] == "/unlock/?next=%2Fentry%2F"
     assert visitor.post("/unlock/", {"secret": "0000"}).status_code == 422
     assert visitor.post("/unlock/", {"secret": "4711"}).status_code == 302
     assert visitor.get("/entry/").status_code == 200
+
+
+def test_unlocking_leads_to_the_page_that_was_asked_for_and_to_no_other_site(lead):
+    for asked, then in (("/season/", "/season/"), ("https://elsewhere.example/", "/")):
+        lead.post("/lock/")
+        page = lead.get("/unlock/", {"next": asked}).content.decode()
+        answer = lead.post("/unlock/", {"secret": "four quiet otters swim", "next": asked})
+
+        assert f'name="next" value="{asked}"' in page
+        assert answer.headers["Location"] == then
 
 
 def test_a_device_in_use_stays_open(demo, fake_clock):
@@ -217,7 +227,7 @@ def test_a_day_later_the_device_is_out(demo, fake_clock):
 def test_a_locked_device_shows_nothing_of_the_role(lead):
     lead.post("/lock/")
 
-    assert lead.get("/kit/").headers["Location"] == "/unlock/"
+    assert lead.get("/kit/").headers["Location"] == "/unlock/?next=%2Fkit%2F"
     assert 'aria-label="Rooms"' not in lead.get("/unlock/").content.decode()
 
 

@@ -21,6 +21,7 @@ from nearmark.site.models import DrillKind, PracticeJar, Thing
 from nearmark.site.season.attempt_columns import attempts_of
 from nearmark.site.season.demo import fill_demo_season
 from nearmark.words.coaching_advice import trial_words
+from nearmark.words.coaching_child import child_reason_words
 from nearmark.words.coaching_habits import reason_words
 from nearmark.words.sides import kind_words
 
@@ -77,8 +78,12 @@ def test_all_places_say_the_same_of_a_pupil(coach, coached, season, command, nam
     assert reason_words(plan[0]) in club_page
     # Paper: the first two pieces of advice, the first three things to practise
     assert [words for words in advice[:2] if words not in paper] == []
-    reasons = [reason_words(item) for item in plan[:3]]
-    assert [words for words in reasons if f"{words[1:]}." not in paper] == []
+    reasons = [child_reason_words(item) for item in plan[:3]]
+    assert [words for words in reasons if words not in paper] == []
+    # What a child reads has the worth that the coach reads.
+    for item, words in zip(plan, reasons, strict=False):
+        assert item.n == 0 or f"about {item.worth:.1f} points" in words
+        assert item.n == 0 or f"about {item.worth:.1f} points" in reason_words(item)
     # JSON
     assert [each["words"] for each in found["advice"]] == advice
     assert [(each["station"], each["size"], each["reason"]) for each in found["next"]] == [

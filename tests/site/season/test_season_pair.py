@@ -23,6 +23,14 @@ def test_a_clear_pair_is_advised_with_its_probability(coach, club, pair, text_of
     assert "<dd>Ada" in page
 
 
+def test_the_ways_to_choose_name_the_pupils(coach, club, pair, text_of):
+    page = text_of(coach.get(f"/season/pair/{pair.pk}/"))
+
+    for way in ("Ada decides", "Bo decides", "two parts Bo, one part Ada"):
+        assert f">{way}</option>" in page
+    assert "first pupil" not in page
+
+
 def test_two_alike_get_no_advice_on_noise(coach, club, pair, text_of, log):
     log(club, "Ada", [0.9, 1.1, 1.0])
     log(club, "Bo", [1.1, 0.9, 1.0])

@@ -54,6 +54,10 @@ def test_parts_go_with_the_attempt(coach, club, round_post):
         ({"estimate": "380", "layer": "38"}, "Layers"),
         ({"estimate": "", "layer": "38", "layers": "10"}, "empty though parts are given"),
         ({"estimate": "380", "layer": "x", "layers": "10"}, "Pieces in one layer"),
+        (
+            {"estimate": "2000", "layer": "2500", "layers": "1900"},
+            "product is 4,750,000, the estimate 2,000",
+        ),
     ],
 )
 def test_a_bad_row_keeps_the_round_back_and_everything_typed(

@@ -15,7 +15,7 @@ def test_an_idle_device_locks_itself_although_the_clock_was_set_back(scorer, fak
     scorer.get("/entry/")
     fake_clock.forward(hours=-3)
 
-    assert scorer.get("/entry/").headers.get("Location") == "/unlock/"
+    assert scorer.get("/entry/").headers.get("Location") == "/unlock/?next=%2Fentry%2F"
 
 
 def test_a_small_correction_of_the_clock_locks_nobody(scorer, fake_clock):
@@ -27,7 +27,7 @@ def test_a_small_correction_of_the_clock_locks_nobody(scorer, fake_clock):
     fake_clock.forward(minutes=19)
     assert scorer.get("/entry/").status_code == 200
     fake_clock.forward(minutes=21)
-    assert scorer.get("/entry/").headers.get("Location") == "/unlock/"
+    assert scorer.get("/entry/").headers.get("Location") == "/unlock/?next=%2Fentry%2F"
 
 
 def test_a_device_locked_by_the_clock_opens_with_its_secret(sign_in, fake_clock):
@@ -93,7 +93,7 @@ def test_a_device_does_not_live_longer_than_its_day_when_the_clock_is_set_back(s
     fake_clock.forward(days=-30)
 
     # It may not be used as it is: it is locked, and its own person can open it.
-    assert scorer.get("/entry/").headers.get("Location") == "/unlock/"
+    assert scorer.get("/entry/").headers.get("Location") == "/unlock/?next=%2Fentry%2F"
     device.refresh_from_db()
     assert device.locked
 

@@ -95,10 +95,14 @@ def _enter(request: HttpRequest, account: Account) -> HttpResponse:
     device = doors.open_device(account, _short(about), address=_address(request))
     login(request, account, backend="django.contrib.auth.backends.ModelBackend")
     request.session[DEVICE_IN_SESSION] = device.pk
+    return HttpResponseRedirect(_asked_for(request))
+
+
+def _asked_for(request: HttpRequest) -> str:
+    """The page of this site that was asked for before the door; else the first page."""
     address = request.POST.get("next", "")
-    if url_has_allowed_host_and_scheme(address, {request.get_host()}):
-        return HttpResponseRedirect(address)
-    return HttpResponseRedirect(reverse("home"))
+    is_ours = url_has_allowed_host_and_scheme(address, {request.get_host()})
+    return address if is_ours else reverse("home")
 
 
 def _short(agent: str) -> str:
@@ -143,5 +147,6 @@ def unlock(request: HttpRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
             doors.unlock(visitor.device, form.cleaned_data["secret"], address=_address(request))
-            return done(request, "Open again.", reverse("home"))
-    return show(request, "door/unlock", DoorView("Locked", form), status=form.http_status)
+            return done(request, "Open again.", _asked_for(request))
+    view = DoorView("Locked", form, request.GET.get("next", ""))
+    return show(request, "door/unlock", view, status=form.http_status)

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Sequence
 from datetime import date
-from typing import Any, ClassVar
+from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
@@ -13,6 +13,7 @@ from nearmark.site.common.forms import BaseForm, DecimalField
 from nearmark.site.season.meeting_actions import Wanted
 from nearmark.site.season.models import Pupil
 from nearmark.station import Station
+from nearmark.words.coaching_pairs import mode_words
 
 NAMES_HELP = "First name or code only: no surname, no birthday, nothing else of the child."
 
@@ -74,24 +75,16 @@ class PracticePairForm(BaseForm):
 
 
 class TrainedForm(BaseForm):
-    """Who decides today, station by station."""
+    """Who of a pair decides today, station by station."""
 
-    WORDS: ClassVar[dict[str, str]] = {
-        "": "not settled",
-        Mode.FIRST: "the first pupil",
-        Mode.SECOND: "the second pupil",
-        Mode.AVERAGE: "the middle of both",
-        Mode.TWO_FIRST: "two parts the first, one part the second",
-        Mode.TWO_SECOND: "two parts the second, one part the first",
-    }
-
-    def __init__(self, stations: Sequence[Station], *args: Any, **kwargs: Any) -> None:
+    def __init__(self, first: str, second: str, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        for station in stations:
+        ways = [(str(mode), mode_words(mode, first, second)) for mode in Mode]
+        for station in Station:
             self.fields[station.value] = forms.ChoiceField(
                 label=station.value.capitalize(),
                 required=False,
-                choices=[(str(mode), words) for mode, words in self.WORDS.items()],
+                choices=[("", "not settled"), *ways],
             )
 
 

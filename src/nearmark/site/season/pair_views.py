@@ -98,7 +98,7 @@ def _view(pair: PracticePair, form: TrainedForm | None = None) -> PairView:
         plan_lines=lines,
         progress=_progress(pair),
         n_clear=sum(line.is_clear for line in lines),
-        form=form or TrainedForm(list(Station), initial=pair.trained),
+        form=form or TrainedForm(pair.first.name, pair.second.name, initial=pair.trained),
     )
 
 
@@ -163,7 +163,7 @@ def _plan_lines(
 def pair_trained(request: HttpRequest, pair_id: int) -> HttpResponse:
     """Say who decides today."""
     pair = pair_of(pair_id)
-    form = TrainedForm(list(Station), request.POST)
+    form = TrainedForm(pair.first.name, pair.second.name, request.POST)
     if not form.is_valid():
         return show(request, "season/pair", _view(pair, form), status=422)
     modes = {Station(name): Mode(mode) for name, mode in form.cleaned_data.items() if mode}

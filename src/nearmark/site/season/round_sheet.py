@@ -7,7 +7,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Final
 
-from nearmark.coaching.attempt import STATION_PARTS, Attempt, Parts, parts_from
+from nearmark.coaching.attempt import STATION_PARTS, Attempt, Layers, Parts, Sides, parts_from
 from nearmark.errors import InputError, NearmarkError
 from nearmark.site.common.forms import words, written_number
 from nearmark.site.season.attempt_actions import NewAttempt, check_estimate
@@ -16,6 +16,8 @@ from nearmark.station import Station
 from nearmark.words.numbers import capital
 
 MAX_SIGNS: Final = 30
+MAX_SLIP: Final = 200
+"""A factor of a hundred, doubled; the area of a box for its volume is a factor of thirty."""
 
 OWN_PARTS: Final[dict[Station, dict[str, str]]] = {
     Station.MASS: {},
@@ -128,7 +130,21 @@ def typed_attempt(pupil: Pupil, typed: Mapping[str, str], thing: Thing, day: dat
         _parts(typed, thing),
     )
     check_estimate(attempt)
+    _check_parts(attempt)
     return attempt
+
+
+def _check_parts(attempt: Attempt) -> None:
+    """Refuse parts that no slip of a sum brings to the estimate: a key must have stuck."""
+    if not isinstance(attempt.parts, Layers | Sides):
+        return
+    product = attempt.parts.product
+    if not 1 / MAX_SLIP <= product / attempt.estimate <= MAX_SLIP:
+        raise InputError(
+            f"the product is {product:,.0f}, the estimate {attempt.estimate:,.0f}",
+            where="parts",
+            mend="Check them, or empty them",
+        )
 
 
 def row_refusal(refusal: NearmarkError) -> str:

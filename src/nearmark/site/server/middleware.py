@@ -105,11 +105,7 @@ class VisitorMiddleware:
         if visitor.account is None and name != "first-run" and needs_first_run():
             return HttpResponseRedirect(reverse("first-run"))
         if visitor.locked and name not in _OPEN_WHILE_LOCKED:
-            return (
-                held(HoldReason.LOCKED)
-                if asks_json(request)
-                else HttpResponseRedirect(reverse("unlock"))
-            )
+            return held(HoldReason.LOCKED) if asks_json(request) else _door(request, "unlock")
         released = snapshot_of(request).is_released
         role = Role(visitor.account.role) if visitor.account else Role.PUBLIC
         if may_open(name, role, released=released):
@@ -117,9 +113,16 @@ class VisitorMiddleware:
         if role is Role.PUBLIC and asks_json(request):
             return held(HoldReason.OUT)
         if role is Role.PUBLIC and request.method == "GET":
-            query = urlencode({"next": request.path})
-            return HttpResponseRedirect(f"{reverse('sign-in')}?{query}")
+            return _door(request, "sign-in")
         return refused_role(request)
+
+
+def _door(request: HttpRequest, name: str) -> HttpResponseRedirect:
+    """To a door, from which one comes back to the page that was asked for."""
+    address = reverse(name)
+    if request.method != "GET":
+        return HttpResponseRedirect(address)
+    return HttpResponseRedirect(f"{address}?{urlencode({'next': request.path})}")
 
 
 def _visitor(request: HttpRequest, sight: SessionState, now: datetime) -> Visitor:

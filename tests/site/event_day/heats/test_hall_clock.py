@@ -334,7 +334,7 @@ def test_a_clock_left_open_does_not_keep_a_device_unlocked(scorer, fake_clock):
         fake_clock.forward(minutes=1)
         scorer.get("/clock/now.json")
 
-    assert scorer.get("/entry/").headers["Location"] == "/unlock/"
+    assert scorer.get("/entry/").headers["Location"] == "/unlock/?next=%2Fentry%2F"
     assert Device.objects.get(account__name="scorer one").locked
     # Locked or not, the hall sees its clock.
     assert scorer.get("/clock/now.json").status_code == 200
