@@ -26,6 +26,7 @@ from nearmark.contest import (
 )
 from nearmark.event_folder import read_event, write_event
 from nearmark.words.heats import together_words
+from nearmark.words.numbers import plural
 
 
 @click.command("heats", help="Who goes when: heats with schools kept together.")
@@ -108,7 +109,7 @@ def _left_out(event: Event, heats: Sequence[Heat]) -> list[str]:
 
 def _show(event: Event, heats: Sequence[Heat], times: Sequence[HeatTime], places: int) -> None:
     out = console()
-    out.print(Text(f"\n{event.name}: {len(heats)} heats of up to {places}\n", "bold"))
+    out.print(Text(f"\n{event.name}: {plural(len(heats), 'heat')} of up to {places}\n", "bold"))
     starts = {time.number: f"{time.start:%H:%M}" for time in times}
     table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
     table.add_column("heat", justify="right")

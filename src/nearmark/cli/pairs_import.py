@@ -16,6 +16,8 @@ from nearmark.event_folder import read_event, write_event
 from nearmark.event_folder.grid import MAX_BYTES
 from nearmark.event_folder.pair_rows import PreviewRow
 from nearmark.event_folder.pairs_import import PairsPreview, preview_pairs
+from nearmark.words.numbers import plural
+from nearmark.words.replies import pairs_imported
 
 STANDARD_INPUT = "-"
 
@@ -40,9 +42,11 @@ def command(file: str, folder: Path, *, write: bool, as_json: bool) -> None:
         return
     n = len(preview.pairs)
     if write:
-        console().print(f"{n} pairs written to {folder}\n")
+        console().print(f"{pairs_imported(n)} They are in {folder}.\n")
     else:
-        console().print(f"Nothing is written yet; add --write to add these {n} pairs to {folder}\n")
+        console().print(
+            f"Nothing is written yet; add --write to add {plural(n, 'pair')} to {folder}\n"
+        )
 
 
 def _content(file: str) -> bytes:
@@ -89,7 +93,9 @@ def _show(preview: PairsPreview) -> None:
     out.print(table)
     solo = sum(len(row.members) == 1 for row in preview.rows)
     bad = sum(bool(row.problems) for row in preview.rows)
-    out.print(f"\n{len(preview.rows)} rows, {solo} with one child alone, {bad} to correct")
+    out.print(
+        f"\n{plural(len(preview.rows), 'row')}, {solo} with one child alone, {bad} to correct"
+    )
 
 
 def _cells(row: PreviewRow) -> tuple[str, str, str, str]:

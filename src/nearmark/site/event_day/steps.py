@@ -19,6 +19,7 @@ from nearmark.site.event_day.heats.state import EVERYBODY, heats_of
 from nearmark.site.event_day.results.audit_actions import findings
 from nearmark.site.jobs.models import JobState
 from nearmark.station import Station
+from nearmark.words.numbers import plural
 from nearmark.words.paper_audit import findings_sentences
 
 KIT_KINDS: Final = frozenset(
@@ -90,7 +91,7 @@ def _keys(outcome: Results) -> Step:
 
 def _pairs(outcome: Results) -> Step:
     n = len(outcome.event.pairs)
-    why = f"{_n(n, 'pair', 'pairs')} so far" if n else "there is no pair yet"
+    why = f"{plural(n, 'pair')} so far" if n else "there is no pair yet"
     return Step("Enter the pairs", why, reverse("pairs"), "Go to the pairs", bool(n))
 
 
@@ -100,7 +101,7 @@ def _heats_planned(outcome: Results) -> Step:
     if not taking_part:
         why = "there is no pair to plan for yet"
     elif n_without:
-        why = f"{n_without} of {_n(len(taking_part), 'pair', 'pairs')} without a heat"
+        why = f"{n_without} of {plural(len(taking_part), 'pair')} without a heat"
     else:
         why = "every pair has a heat"
     is_done = bool(taking_part) and not n_without
@@ -175,7 +176,7 @@ def _read_twice(outcome: Results) -> Step:
     elif n_left:
         why = f"{n_left} of {_n(n_all, 'answer waits', 'answers wait')} for a reading"
     else:
-        why = f"none of {_n(n_all, 'answer', 'answers')} waits for a reading"
+        why = f"none of {plural(n_all, 'answer')} waits for a reading"
     is_done = bool(n_all) and n_left == 0
     return Step("Read every answer twice", why, reverse("entry"), "Enter answers", is_done)
 

@@ -23,7 +23,7 @@ from nearmark.printing.words import (
     unit_text,
 )
 from nearmark.words.keys import decision_words
-from nearmark.words.numbers import capital
+from nearmark.words.numbers import capital, plural
 from nearmark.words.rules import rules_words
 from nearmark.words.standings import score_text
 
@@ -36,6 +36,7 @@ for function in (
     number_text,
     ordinal,
     percent_text,
+    plural,
     probability_text,
     rules_words,
     score_text,
