@@ -37,7 +37,7 @@ OPEN_TO_ALL |= {"seat-join", "seat", "seat-item", "seat-hand-in", "seat-leave", 
 OPEN_TO_ALL |= {"seat-table", "seat-room-now", "handout"}
 COACHES = {
     *("drills", "drill-club", "drill-open", "drill-live", "drill-state"),
-    *("drill-room", "drill-room-now", "drill-room-go"),
+    *("drill-room", "drill-room-now", "drill-room-go", "drill-door", "drill-slips"),
     *("drill-start", "drill-close", "drill-seat-code", "bags", "bags-labels", "home-sheet"),
 }
 SEASON = {name for name in ROUTES if name == "season" or name.startswith("season-")}

@@ -132,7 +132,7 @@ def test_what_the_shelf_does_not_have_is_said_and_nothing_opens(club, coach, she
 def test_the_page_of_the_coach_says_how_hard_a_jar_is_and_not_how_many(club, coach, shelf):
     page = coach.get(f"/drills/club/{club.pk}/").content.decode()
 
-    assert "J01 round pieces in a jar (small jar, medium)" in page
+    assert "J02 beans in a cup that widens (small jar, medium)" in page
     assert not [jar for jar in shelf if re.search(rf"\b{jar.count}\b", page)]
 
 
@@ -157,8 +157,8 @@ def test_chance_takes_first_what_the_club_was_asked_least_often(club, shelf):
 
 
 def test_a_grade_is_how_far_layer_times_layers_leads(shelf):
-    # ln(83 * 20.6 / 1816) = -0.06; ln(71 * 11.07 / 661) = 0.17; a photo has no layers.
-    assert [grade_words(shelf[k]) for k in (4, 0, -1)] == ["easy", "medium", ""]
+    # ln(90 * 20.09 / 1816) = 0.00; ln(37 * 10.54 / 303) = 0.25; a photo has no layers.
+    assert [grade_words(shelf[k]) for k in (4, 1, -1)] == ["easy", "medium", ""]
 
 
 # Before the answer.
@@ -264,16 +264,16 @@ def test_an_answer_is_scored_opened_and_kept_with_its_parts(club, coach, shelf):
     # 661 pieces: 100 (1 - 139 / 661) = 78.97
     assert "79 of 100 points" in text_of(page)
     assert "true is 661 pieces" in text_of(page)
-    # 71 x 10 = 710 is 7 % high, 49 off: 92.6 points
-    assert "One layer shows 71, not 80." in text_of(page)
-    assert "That gives 710: 93 points instead of 79." in text_of(page)
+    # 65 x 10 = 650 is 11 off: 98.3 points
+    assert "One layer shows 65, not 80." in text_of(page)
+    assert "That gives 650: 98 points instead of 79." in text_of(page)
     assert "data-whole" in page.content.decode()
     assert "All 11 layers" in text_of(page)
     assert "you counted 80 ." in text_of(page)
     row = PracticeAttempt.objects.get()
     assert (row.pupil.name, row.station, row.size, row.source) == ("Ada", "count", "small", "drill")
     assert (row.estimate, row.true, row.layer, row.layers) == (800, 661, 80, 10)
-    assert (row.layer_true, row.layers_true) == (71, pytest.approx(11.07, abs=0.01))
+    assert (row.layer_true, row.layers_true) == (65, pytest.approx(11.33, abs=0.01))
     # The page of the pupil has the parts, so it asks for none.
     told = text_of(coach.get(f"/season/pupil/{row.pupil_id}/"))
     assert "Count, small 1 attempt" in told

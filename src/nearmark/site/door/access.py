@@ -171,6 +171,8 @@ ACCESS: Final = MappingProxyType(
         "drill-open": _OWN_CLUB,
         "drill-live": _OWN_CLUB,
         "drill-state": _OWN_CLUB,
+        "drill-door": _OWN_CLUB,
+        "drill-slips": _OWN_CLUB,
         "drill-start": _OWN_CLUB,
         "drill-close": _OWN_CLUB,
         "drill-seat-code": _OWN_CLUB,

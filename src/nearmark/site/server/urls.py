@@ -4,6 +4,7 @@ from django.urls import path
 
 from nearmark.site.door import device_views as devices
 from nearmark.site.door import views as door
+from nearmark.site.drills import hand_out_views as hand_out
 from nearmark.site.drills import room_views as drill_room
 from nearmark.site.drills import seat_views as drill_seat
 from nearmark.site.drills import views as drills
@@ -185,6 +186,8 @@ urlpatterns = [
     path("drills/club/<int:club_id>/open/", drills.drill_open, name="drill-open"),
     path("drills/<int:drill_id>/", drills.drill_live, name="drill-live"),
     path("drills/<int:drill_id>/state/", drills.drill_state, name="drill-state"),
+    path("drills/<int:drill_id>/door/", hand_out.drill_door, name="drill-door"),
+    path("drills/<int:drill_id>/codes.pdf", hand_out.drill_slips, name="drill-slips"),
     path("drills/<int:drill_id>/start/", drills.drill_start, name="drill-start"),
     path("drills/<int:drill_id>/close/", drills.drill_close, name="drill-close"),
     path("drills/<int:drill_id>/room/", drill_room.drill_room, name="drill-room"),
