@@ -59,6 +59,16 @@ def test_there_are_no_zeros_at_the_scales():
     )
 
 
+@pytest.mark.parametrize("net_g", [62, 55, 45])
+def test_a_heavy_cup_that_may_hide_what_is_missing_is_named(net_g):
+    # A mug of 310 g, and about half of 100 g in it: more than "scoop a little more".
+    assert words(Station.MASS, net_g, 100, Scoop(310, 0.8)) == (
+        f"{100 - net_g} % low, and the empty cup weighs 310 g: hold it first, then scoop more."
+    )
+    assert "cup" not in words(Station.MASS, net_g, 100, Scoop(8.6, 0.8))
+    assert "cup" not in words(Station.MASS, 200 - net_g, 100, Scoop(310, 0.8))
+
+
 def test_far_but_no_power_of_ten_is_no_slipped_zero():
     assert words(Station.COUNT, 1400, 420).startswith("More than double")
 

@@ -209,6 +209,7 @@ def advice_said() -> Examples:
             box(96, BOX),
             jar(250, JAR),
             replace(jar(303), is_known=True),
+            scoop(62, 310),
         ],
         coaching_advice.no_advice_words: [([],), ([jar(300)] * 9,)],
     }

@@ -10,7 +10,7 @@ from typing import Final
 
 from nearmark.coaching.acts import all_done, points
 from nearmark.coaching.advice import MIN_SURE, Certainty, Trial, would_have
-from nearmark.coaching.attempt import Attempt
+from nearmark.coaching.attempt import Attempt, Scoop
 from nearmark.station import Station
 from nearmark.words.coaching_steps import one_step_words, step_words
 from nearmark.words.numbers import capital
@@ -20,6 +20,9 @@ from nearmark.words.translation import message, say
 VERY_CLOSE: Final = 0.03
 """Natural log up to which nothing needs advice: below what the eye repeats to (common practice, no
 source)."""
+
+MUCH_MISSING: Final = 0.25
+"""Share of a scoop from which its cup is named (our own choice)."""
 
 _TEN: Final = 0.35
 """Natural log around a power of ten: an estimate good to 40 % whose zeros slipped."""
@@ -90,6 +93,13 @@ layer beneath are seen too. That gives 296: 98 points instead of 83.'
     if found is not None:
         return _would_have_words(found, attempt)
     off = capital(side_words(math.exp(attempt.log_ratio)))
+    cup_g = _hiding_cup_g(attempt)
+    if cup_g is not None:
+        return say(
+            "{off}, and the empty cup weighs {cup} g: hold it first, then scoop more.",
+            off=off,
+            cup=f"{cup_g:.0f}",
+        )
     if abs(attempt.log_ratio) > math.log(2):
         return _far(attempt)
     return say((_LOW if attempt.log_ratio < 0 else _HIGH)[attempt.station], off=off)
@@ -111,6 +121,14 @@ def _would_have_words(found: Trial, attempt: Attempt) -> str:
         after=after,
         before=before,
     )
+
+
+def _hiding_cup_g(attempt: Attempt) -> float | None:
+    """Mass of a cup that may hide what is missing: a quarter or more, and no more than the cup."""
+    missing_g = attempt.true - attempt.estimate
+    if not isinstance(attempt.parts, Scoop) or missing_g < MUCH_MISSING * attempt.true:
+        return None
+    return attempt.parts.cup_g if attempt.parts.cup_g >= missing_g else None
 
 
 def _far(attempt: Attempt) -> str:

@@ -8,7 +8,7 @@ const LOST = "The whole jar could not be fetched. Load the page again.";
 
 /**
  * @param {JarScene} scene
- * @param {number} seen pieces of the top layer that were seen from above; 0 where nobody knows
+ * @param {number} seen pieces of the top layer that can be seen from above; 0 where nobody knows
  * @param {() => Promise<import("./decode.js").Jar>} fetchWhole
  */
 export function offerPeeling(scene, seen, fetchWhole) {
@@ -20,7 +20,7 @@ export function offerPeeling(scene, seen, fetchWhole) {
     const n = scene.off;
     const counts = scene.layerCounts;
     const off = counts.slice(0, n).reduce((a, b) => a + b, 0);
-    const guess = seen ? `; from above you saw about ${seen}` : "";
+    const guess = seen ? `; from above about ${seen} can be seen` : "";
     told.textContent = n
       ? `Layer ${n} of ${counts.length}: ${counts[n - 1]} pieces${guess}. ` +
         `Taken off so far: ${off.toLocaleString("en")}.`
