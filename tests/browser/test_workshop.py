@@ -75,6 +75,26 @@ def guess(phone: Page, number: float) -> None:
     expect(phone.get_by_text("It is saved.")).to_be_visible()
 
 
+def test_a_guess_that_is_typed_and_not_sent_arrives_when_the_guesses_close(
+    lead: Page, phones: Callable[[], Page]
+):
+    open_workshop(lead, "jar of hazelnuts")
+    phone = phones()
+    join(phone, "/drill/", lead.locator(".bigcode").inner_text())
+    phone.get_by_label("Number of your table").fill("2")
+    phone.get_by_role("button", name="Save the table").tap()
+    expect(phone.get_by_text("Seat 1, table 2")).to_be_visible()
+    go_on(lead)
+    go_on(lead)
+    field = phone.locator("form.answering [name=estimate]")
+    expect(field).to_be_visible()
+    field.fill("180")
+    go_on(lead)
+
+    expect(phone.get_by_text("Your guess: 180 pieces")).to_be_visible()
+    expect(lead.get_by_text("One guess: 180 pieces.")).to_be_visible()
+
+
 class Workshop:
     """Projector, coach and phones of one evening, and what axe found so far."""
 
