@@ -37,11 +37,15 @@ _LINES: Final = {
         message("Look straight down. Count the pieces of the top layer row by row."),
         message("Look at the side. Count the layers at two places and take the middle."),
         message("Multiply both. Then think of the layer beneath: its pieces show through gaps."),
+        message("An example: 37 seen, one in five left out, is 30. 10 layers: 300 pieces."),
     ),
     HandoutPart.VOLUME: (
         message("Measure palm, span and thumb of each child once with a ruler. Write them down."),
         message("Lay the hand along each side. Say each side in palms and thumbs, then in cm."),
         message("Take the thinnest side twice: one thumb too much matters most there."),
+        message(
+            "An example: 12 cm, 8 cm and 5 cm give 480 cm³. A thinnest side of 6 cm gives 576."
+        ),
         message("Measure the hands again every two months: children grow."),
     ),
     HandoutPart.MASS: (
@@ -49,6 +53,7 @@ _LINES: Final = {
         message("Hold the empty cup first. With a glass the hand takes the glass for content."),
         message("Practise in turn with a light cup and a heavy one, and weigh after every scoop."),
         message("Beside the scale write down three numbers: cup, wanted, scooped."),
+        message("An example: with a cup of 182 g the scale shows 282 g when 100 g are in it."),
     ),
     HandoutPart.SUM: (
         message("A calculator with four functions is enough. Do each sum twice."),

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Final
 
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.urls import reverse
@@ -15,13 +16,17 @@ from nearmark.site.drills.room_page import RoomView, room_view
 from nearmark.site.drills.views import drill_of, site_address
 from nearmark.words.handout import HandoutPart, part_lines, part_title
 
+N_ROWS: Final = 8
+"""Empty rows that the second page of the handout holds."""
+
 
 @dataclass(frozen=True, slots=True)
 class HandoutView:
-    """How to coach: each part with its sentences."""
+    """How to coach: each part with its sentences, and on paper empty rows to write in."""
 
     title: str
     parts: Sequence[tuple[str, Sequence[str]]]
+    rows: range = range(N_ROWS)
 
 
 def _room_of(drill_id: int) -> Drill:
