@@ -32,6 +32,11 @@ class Visitor:
         return self.account.name if self.account else "somebody not signed in"
 
     @property
+    def is_lead(self) -> bool:
+        """Whether everything is open to them."""
+        return self.role is Role.LEAD
+
+    @property
     def job_pages(self) -> tuple[str, ...]:
         """Names of the pages of this helper's job; empty: all that the role opens."""
         job = self.account.job if self.account is not None and self.role is Role.SCORER else ""

@@ -18,7 +18,6 @@ from nearmark.site.common.responses import (
     refusals_on,
     show,
 )
-from nearmark.site.door.access import Role
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.jars import actions as acts
 from nearmark.site.jars.forms import PhotoForm, PourForm
@@ -63,7 +62,7 @@ def jar_shelf(
         photo_form=photo_form or PhotoForm(),
         jobs=_pouring(),
         is_open_to_all=acts.is_open_to_all(),
-        is_lead=visitor_of(request).role is Role.LEAD,
+        is_lead=visitor_of(request).is_lead,
         seed=clock.now().toordinal() % 1000,
     )
     return show(request, "jars/shelf", view, status=status)

@@ -42,6 +42,11 @@ class Job(models.Model):
         return f"{self.kind}: {self.state}"
 
     @property
+    def is_done(self) -> bool:
+        """Whether its result is there."""
+        return self.state == JobState.DONE
+
+    @property
     def is_open(self) -> bool:
         """Whether something will still happen by itself."""
         return self.state in {JobState.WAITING, JobState.RUNNING}

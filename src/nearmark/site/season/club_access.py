@@ -28,7 +28,7 @@ CLUB_OF: Final = MappingProxyType(
 
 def clubs_of(visitor: Visitor) -> QuerySet[Club]:
     """The clubs that somebody may see."""
-    if visitor.role is Role.LEAD:
+    if visitor.is_lead:
         return Club.objects.all()
     if visitor.role is Role.COACH:
         return Club.objects.filter(coaches=visitor.account)
@@ -41,7 +41,7 @@ def is_of_others(name: str, visitor: Visitor, numbers: Mapping[str, object]) -> 
     ``visitor``: whose role opens the address as such. ``numbers``: what the address names; a number
     that nothing has belongs to nobody.
     """
-    if visitor.role is Role.LEAD or not ACCESS[name].only_own_clubs:
+    if visitor.is_lead or not ACCESS[name].only_own_clubs:
         return False
     own = clubs_of(visitor)
     for key, number in numbers.items():

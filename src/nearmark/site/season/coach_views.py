@@ -28,7 +28,7 @@ class ClubCoaches:
 def coaches_of(request: HttpRequest, club: Club) -> ClubCoaches:
     """Who opens a club, and who else could."""
     others = Account.objects.filter(role=Role.COACH.value, is_active=True).exclude(clubs=club)
-    gives = visitor_of(request).role is Role.LEAD
+    gives = visitor_of(request).is_lead
     return ClubCoaches(club.coaches.order_by("name"), others.order_by("name"), gives)
 
 

@@ -20,7 +20,7 @@ from nearmark.site.season.known_things import ThingToChoose, core_thing, known_t
 from nearmark.site.season.models import Club, PracticeAttempt, Pupil, Source, Thing
 from nearmark.site.season.round_sheet import RoundRow, RoundSheet, empty_sheet, read_sheet
 from nearmark.site.season.views import NextStep, club_of, next_step
-from nearmark.station import Station
+from nearmark.station import UNITS, Station
 from nearmark.words.coaching_advice import attempt_words
 from nearmark.words.coaching_things import warning_words
 from nearmark.words.deviations import error_words
@@ -77,6 +77,7 @@ class RoundDoneView:
     title: str
     club: Club
     thing: Thing
+    unit: str
     outcomes: list[Outcome]
     absent: list[Pupil]
     step: NextStep
@@ -176,6 +177,7 @@ def round_done(request: HttpRequest, club_id: int) -> HttpResponse:
         title="How it went",
         club=club,
         thing=thing,
+        unit=UNITS[Station(thing.station)],
         outcomes=[outcome_of(row, is_known=row.pupil_id in knew) for row in rows],
         absent=[pupil for pupil in club.pupils.all() if pupil.pk not in seen],
         step=next_step(club),

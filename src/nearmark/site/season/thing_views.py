@@ -10,7 +10,6 @@ from django.urls import reverse
 
 from nearmark.errors import RuleError
 from nearmark.site.common.responses import done, post_only, refusals_on, show
-from nearmark.site.door.access import Role
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import current_event
 from nearmark.site.event.models import EventRecord
@@ -188,7 +187,7 @@ def _takes_keys(request: HttpRequest, event: EventRecord | None) -> bool:
     """The lead knows the keys; a coach may take them when the results are out."""
     if event is None:
         return False
-    return visitor_of(request).role is Role.LEAD or event.released_at is not None
+    return visitor_of(request).is_lead or event.released_at is not None
 
 
 def _things(club_id: int) -> str:

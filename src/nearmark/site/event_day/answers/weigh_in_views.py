@@ -17,7 +17,6 @@ from nearmark.errors import InputError, NearmarkError, RuleError
 from nearmark.site.common.forms import BaseForm, DecimalField
 from nearmark.site.common.refusals import HoldReason, asks_json, held
 from nearmark.site.common.responses import add_refusal, done, post_only, show
-from nearmark.site.door.access import Role
 from nearmark.site.door.visitor import Visitor, snapshot_of, visitor_of
 from nearmark.site.event.answer_models import AnswerEntry
 from nearmark.site.event.models import EventRecord, ItemRecord
@@ -186,7 +185,7 @@ def _try(
         return CupTry(own=own, status=status)
     told = f"{_pair_words(desk, desk.pair_ids[pair])}: {given['gross_g']:f} g in cup {cup} saved."
     # What is left without the cup says how good the answer is: that is not for every desk.
-    if visitor_of(request).role is Role.LEAD and desk.event is not None:
+    if visitor_of(request).is_lead and desk.event is not None:
         found = CupTares.of(desk.event).net(given["gross_g"], cup, scale)
         told += (
             f" {question_words(found.trouble).capitalize()}."
@@ -251,6 +250,6 @@ def _recent(record: EventRecord, visitor: Visitor) -> list[AnswerEntry]:
     rows = AnswerEntry.objects.filter(
         pair__event=record, item__station=Station.MASS.value, struck_at=None
     )
-    if visitor.role is not Role.LEAD:
+    if not visitor.is_lead:
         rows = rows.filter(clerk=visitor.name)
     return list(rows.select_related("pair", "item").order_by("-pk")[:MAX_SHOWN])

@@ -14,7 +14,6 @@ from nearmark.errors import InputError, RuleError
 from nearmark.site.common.forms import words
 from nearmark.site.common.refusals import status_of
 from nearmark.site.common.responses import done, post_only, refusals_on, show
-from nearmark.site.door.access import Role
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import required_event
 from nearmark.site.event.models import EventRecord
@@ -213,7 +212,7 @@ def audit_check(request: HttpRequest) -> HttpResponse:
     told = f"{pair} is saved: the paper says what was typed."
     if made.item is not None:
         told = f"{pair} is saved: {made.item.code} is not what was typed. The lead puts it right."
-    if acts.findings(newest).unread or visitor_of(request).role is not Role.LEAD:
+    if acts.findings(newest).unread or not visitor_of(request).is_lead:
         return done(request, told, reverse("audit-read"))
     return done(request, told, reverse("audit"))
 

@@ -12,7 +12,6 @@ from nearmark.event_folder.results_workbook import about_table, results_workbook
 from nearmark.printing.words import day_text
 from nearmark.site.common.local_time import time_text
 from nearmark.site.common.responses import show
-from nearmark.site.door.access import Role
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import required_event
 from nearmark.site.event.models import EventRecord
@@ -64,7 +63,7 @@ def results_xlsx(request: HttpRequest) -> HttpResponse:
 
 def _may_name(request: HttpRequest, record: EventRecord) -> bool:
     """Names go to the lead; to the others only where they stand on the public page too."""
-    return visitor_of(request).role is Role.LEAD or record.shows_names
+    return visitor_of(request).is_lead or record.shows_names
 
 
 def _names(request: HttpRequest, record: EventRecord) -> bool:
