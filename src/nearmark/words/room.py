@@ -18,8 +18,6 @@ FEW: Final = 4
 def seats_words(seats: Sequence[int]) -> str:
     """Some seats by their numbers.
 
-    Examples
-    --------
     >>> seats_words([4]), seats_words([1, 7, 9])
     ('seat 4', 'seats 1, 7 and 9')
     """
@@ -33,8 +31,6 @@ def seats_words(seats: Sequence[int]) -> str:
 def guessed_words(n: int, n_here: int) -> str:
     """How many of the room have guessed.
 
-    Examples
-    --------
     >>> guessed_words(7, 12)
     '7 of 12 have guessed'
     """
@@ -49,13 +45,9 @@ def joined_words(n: int) -> str:
 def spread_words(spread: Spread, low: str, middle: str, high: str) -> str:
     """Where the guesses lie, once nobody can guess any more.
 
-    Parameters
-    ----------
-    low, middle, high : str
-        The lowest guess, the middle and the highest guess, with their unit.
+    ``low``, ``middle``, ``high``: the lowest guess, the middle and the highest guess, with their
+    unit.
 
-    Examples
-    --------
     >>> spread_words(Spread(12, 200, 350, 402, 480, 900), "200", "402", "900")
     'The middle of 12 guesses is 402. The lowest is 200, the highest 900.'
     >>> spread_words(Spread(1, 402, 402, 402, 402, 402), "402", "402", "402")
@@ -75,8 +67,6 @@ def spread_words(spread: Spread, low: str, middle: str, high: str) -> str:
 def half_words(spread: Spread, true: float) -> str:
     """Between what the middle half of a room lies; empty for a room that is too small.
 
-    Examples
-    --------
     >>> half_words(Spread(12, 200, 350, 402, 480, 900), 420)
     'Half of the room lies from 17 % low to 14 % high.'
     """
@@ -117,8 +107,6 @@ brings 71 points on average.'
 def total_words(points: float, most: float) -> str:
     """What a room has together.
 
-    Examples
-    --------
     >>> total_words(934.2, 1200)
     'Together: 934 of 1200 points.'
     """
@@ -128,8 +116,6 @@ def total_words(points: float, most: float) -> str:
 def bests_words(seats: Sequence[int]) -> str:
     """Who is better than ever before; empty for nobody.
 
-    Examples
-    --------
     >>> bests_words([3, 7]), bests_words([])
     ('A personal best: seats 3 and 7.', '')
     """
@@ -141,8 +127,6 @@ def bests_words(seats: Sequence[int]) -> str:
 def closest_words(table: int, seats: Sequence[int]) -> str:
     """Who is closest at a table, or in the room.
 
-    Examples
-    --------
     >>> closest_words(2, [5]), closest_words(0, [5, 6])
     ('Closest at table 2: seat 5.', 'Closest in the room: seats 5 and 6.')
     """
@@ -154,8 +138,6 @@ def closest_words(table: int, seats: Sequence[int]) -> str:
 def relay_words(relay: Relay, place: int) -> str:
     """The pair that leads the relay after so many things.
 
-    Examples
-    --------
     >>> relay_words(Relay((3, 8), 181.0), 2)
     'Relay of pairs, ahead: seats 3 and 8, 181 of 200 points.'
     """
@@ -170,13 +152,8 @@ def relay_words(relay: Relay, place: int) -> str:
 def turn_words(partner: int, counts: int) -> str:
     """Whose guess counts in the relay of pairs, said to one of the two.
 
-    Parameters
-    ----------
-    partner, counts : int
-        Seat of the other one, and seat whose guess counts.
+    ``partner``, ``counts``: seat of the other one, and seat whose guess counts.
 
-    Examples
-    --------
     >>> turn_words(8, 3)
     'Relay with seat 8: your guess counts for both now.'
     >>> turn_words(8, 8)
@@ -192,8 +169,6 @@ def turn_words(partner: int, counts: int) -> str:
 def layer_off_words(number: int, n_layers: int, n_pieces: int, n_so_far: int) -> str:
     """What the layer that was just taken off holds.
 
-    Examples
-    --------
     >>> layer_off_words(3, 11, 28, 83)
     'Layer 3 of 11: 28 pieces. So far 83.'
     """

@@ -56,45 +56,26 @@ class ThingResult:
 
 @dataclass(frozen=True, slots=True)
 class RoomView:
-    """The screen.
-
-    Attributes
-    ----------
-    state : str
-        join, shown, guessing, closed, revealed or over.
-    lines : sequence of str
-        What is said beneath the heading.
-    strip : str
-        SVG; empty before the first guess.
-    games : sequence of str
-    things : sequence of ThingResult
-        At the end.
-    code, address, picture : str
-        Where people join (at the end: the handout), the code of guests, and both to be scanned.
-    scene : Scene or None
-        A jar; it is drawn again when ``scene_key`` changes.
-    n_off : layers
-        Taken off the jar.
-    button, button_all : str
-        What the next press does; empty: nothing.
-    """
+    """The screen."""
 
     title: str
     drill: Drill
     key: str
-    state: str
-    lines: Sequence[str]
+    state: str  # join, shown, guessing, closed, revealed or over
+    lines: Sequence[str]  # what is said beneath the heading
     left: str
     left_ms: int
-    strip: str
+    strip: str  # SVG; empty before the first guess
     games: Sequence[str]
-    things: Sequence[ThingResult]
+    things: Sequence[ThingResult]  # at the end
+    # Where people join (at the end: the handout), the code of guests, and both to be scanned.
     code: str
     address: str
     picture: str
-    scene: Scene | None
+    scene: Scene | None  # a jar; it is drawn again when ``scene_key`` changes
     scene_key: str
-    n_off: int
+    n_off: int  # taken off the jar
+    # What the next press does; empty: nothing.
     button: str
     button_all: str
 
