@@ -18,7 +18,9 @@ from nearmark.site.drills import actions as drills
 from nearmark.site.drills import seat_actions as drill_seats
 from nearmark.site.drills.jar_columns import draw_jars, grade_words
 from nearmark.site.jars import actions as jar_acts
+from nearmark.site.jars import answering
 from nearmark.site.jars import build as jar_build
+from nearmark.site.jars.answering import answer_jar
 from nearmark.site.models import (
     Club,
     Drill,
@@ -327,10 +329,10 @@ def test_a_jar_is_asked_once_in_a_drill(club, shelf):
 @pytest.mark.slow
 def test_the_layers_are_counted_once_for_all_who_answer(club, shelf, monkeypatch):
     jar = shelf[2]
-    first = jar_acts.answer_jar(jar.pk, 500).layer_counts
-    monkeypatch.setattr(jar_acts, "peel", None)
+    first = answer_jar(jar.pk, 500).layer_counts
+    monkeypatch.setattr(answering, "peel", None)
 
-    assert jar_acts.answer_jar(jar.pk, 600).layer_counts == first
+    assert answer_jar(jar.pk, 600).layer_counts == first
     assert sum(first) == jar.count
 
 

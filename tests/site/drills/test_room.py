@@ -16,7 +16,7 @@ from nearmark.site.drills import actions as drills
 from nearmark.site.drills import seat_actions as drill_seats
 from nearmark.site.drills.actions import Plan
 from nearmark.site.drills.room_actions import go_on, room_now
-from nearmark.site.jars.actions import layer_counts
+from nearmark.site.jars.answering import layer_counts
 from nearmark.site.models import (
     Club,
     Drill,

@@ -14,6 +14,7 @@ from nearmark.errors import InputError, RuleError
 from nearmark.site.door.access import Role
 from nearmark.site.jars import actions as acts
 from nearmark.site.jars import build as jar_build
+from nearmark.site.jars.answering import answer_jar
 from nearmark.site.jars.build import Exhibit
 from nearmark.site.jobs import worker
 from nearmark.site.models import Change, Job, JobState, PracticeJar
@@ -85,7 +86,7 @@ def test_an_answer_is_scored_and_said_why(lead, shelf):
 
 def test_the_act_for_other_pages_gives_the_same(shelf):
     jar = shelf[1]
-    outcome = acts.answer_jar(jar.pk, 250, 30, 9)
+    outcome = answer_jar(jar.pk, 250, 30, 9)
 
     assert outcome.points == percent_accuracy(250, jar.count)
     assert sum(outcome.layer_counts) == jar.count
@@ -103,7 +104,7 @@ def test_a_bad_answer_is_refused_beside_its_field(lead, shelf, text, source_of):
 @pytest.mark.parametrize("estimate", [0, -1, 10_000_001, float("nan"), float("inf")])
 def test_the_act_refuses_what_cannot_be_an_answer(shelf, estimate):
     with pytest.raises(InputError):
-        acts.answer_jar(shelf[0].pk, estimate)
+        answer_jar(shelf[0].pk, estimate)
 
 
 def test_the_public_comes_in_only_when_the_lead_opens(lead, shelf, client, source_of):
@@ -131,7 +132,7 @@ def test_a_coach_keeps_the_shelf_but_does_not_open_it_to_all(coach, shelf):
 def test_a_pass_opens_one_file_of_one_jar_and_cannot_be_made_up(client, shelf):
     jar = shelf[0]
     shell = client.get(f"/jars/part/{acts.pass_for(jar, 'shell')}")
-    whole = client.get(f"/jars/part/{acts.answer_jar(jar.pk, 5).whole_pass}")
+    whole = client.get(f"/jars/part/{answer_jar(jar.pk, 5).whole_pass}")
 
     assert shell.content == filled_shell(ready_jars()[0].shell)
     length = int.from_bytes(whole.content[:4], "little")

@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from nearmark.site.drills.models import DrillAnswer, DrillItem
-from nearmark.site.jars.actions import Outcome, answer_jar
+from nearmark.site.jars.answering import Outcome, answer_jar
 from nearmark.site.jars.views import Scene, scene
 
 

@@ -4,7 +4,7 @@ from itertools import accumulate
 
 from nearmark.printing.words import number_text, unit_text
 from nearmark.site.drills.models import DrillItem
-from nearmark.site.jars.actions import layer_counts
+from nearmark.site.jars.answering import layer_counts
 from nearmark.site.jars.models import PracticeJar
 from nearmark.station import UNITS, Station
 from nearmark.words.room import (

@@ -1,21 +1,15 @@
-"""The shelf of practice jars: putting jars on it, opening it, answering one."""
+"""The shelf of practice jars: putting jars on it, opening it, handing parts out."""
 
 import threading
-from dataclasses import dataclass
-from datetime import datetime
-from fractions import Fraction
-from functools import lru_cache
 from typing import Any, Final
 
 from django.core import signing
 from django.db.models import QuerySet
 
-from nearmark.charts import Mark, MarkKind, strip_svg
 from nearmark.charts.jar_layers import peel
 from nearmark.charts.jar_scene import filled_shell, whole_bytes
 from nearmark.charts.ready_jars import ready_jars
-from nearmark.coaching.jar_reading import KnownJar, band_of, checked_estimate
-from nearmark.contest.scoring import percent_accuracy
+from nearmark.coaching.jar_reading import band_of, checked_estimate
 from nearmark.errors import InputError, RuleError
 from nearmark.packing import jar_from_bytes
 from nearmark.printing.jar_cards import JarCard
@@ -26,16 +20,11 @@ from nearmark.site.event.history import note
 from nearmark.site.jars import build as jar_build
 from nearmark.site.jars.build import Exhibit
 from nearmark.site.jars.models import JarKind, JarPart, JarSwitch, PracticeJar
-from nearmark.words.coaching_jars import jar_words, vessel_words
-from nearmark.words.deviations import error_words
 
 MAX_JARS: Final = 400
 """On the shelf at once."""
 
 MAX_JAR_BYTES: Final = 500_000
-STRIP_PX: Final = 320
-"""Beside the jar: its words stay readable."""
-
 MAX_PHOTO_BYTES: Final = MAX_BYTES
 _SIGNED_FOR: Final = "nearmark jar part"
 PASS_LIFE_S: Final = 16 * 3600
@@ -48,69 +37,6 @@ _TYPES: Final = {
     "photo": "image/jpeg",
 }
 _DRAWING: Final = threading.Lock()
-
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """What came of one estimate of a jar."""
-
-    jar: PracticeJar
-    estimate: int  # pieces
-    points: Fraction  # exact, 0 to 100
-    off: str  # how far off, in words
-    strip: str  # SVG
-    words: str  # what would have helped, or what surface times layers gives
-    vessel: str  # what poured jars of this kind ask to leave out of a layer; empty for a photo
-    # What one layer times the layers would have given, as the census sees them (pieces or None).
-    product: float | None
-    layer_counts: tuple[int, ...]  # from the top; empty for a photo (pieces, one a layer)
-    whole_pass: str  # opens the whole jar; empty for a photo
-
-
-def answer_jar(
-    jar_id: int, estimate: int, layer: float | None = None, layers: float | None = None
-) -> Outcome:
-    """Score one estimate; nothing is kept here.
-
-    ``estimate``: pieces. ``layer``: pieces in one layer, optional. ``layers``: layers, optional.
-    """
-    jar = known_jar(jar_id)
-    checked_estimate(estimate, layer, layers)
-    ratio = estimate / jar.count
-    mark = Mark(ratio, "you", MarkKind.THIS)
-    key = KnownJar(jar.count, jar.layer, jar.layers)
-    counts = () if jar.is_photo else layer_counts(jar)
-    return Outcome(
-        jar=jar,
-        estimate=estimate,
-        points=percent_accuracy(estimate, jar.count),
-        off=error_words(ratio),
-        strip=strip_svg([mark], width_px=STRIP_PX, title="Your estimate against the count"),
-        words=jar_words(key, estimate, layer, layers),
-        vessel="" if jar.is_photo else _vessel_words(jar.pk, jar.made_at),
-        product=None if jar.layer is None or jar.layers is None else jar.layer * jar.layers,
-        layer_counts=counts,
-        whole_pass="" if jar.is_photo else pass_for(jar, "whole"),
-    )
-
-
-@lru_cache(maxsize=MAX_JARS)
-def _vessel_words(jar_id: int, made_at: datetime) -> str:
-    """What poured jars of the same shape and vessel ask for."""
-    request = _settled(PracticeJar.objects.get(pk=jar_id, made_at=made_at)).request
-    return vessel_words(request.shape.code, request.vessel.form)
-
-
-def layer_counts(jar: PracticeJar) -> tuple[int, ...]:
-    """Pieces of each layer of a poured jar, from the top."""
-    return _layer_counts(jar.pk, jar.made_at)
-
-
-@lru_cache(maxsize=MAX_JARS)
-def _layer_counts(jar_id: int, made_at: datetime) -> tuple[int, ...]:
-    """What each layer holds: the same for everybody who answers, and slow for some shapes."""
-    jar = PracticeJar.objects.get(pk=jar_id, made_at=made_at)
-    return peel(_settled(jar), jar.layers or 1.0).counts
 
 
 def jars_to_try() -> QuerySet[PracticeJar]:
@@ -166,7 +92,7 @@ def part_of_pass(token: str) -> tuple[bytes, str]:
 
 def _part(jar: PracticeJar, name: str) -> bytes:
     if name == "whole":
-        settled = _settled(jar)
+        settled = settled_jar(jar)
         return whole_bytes(settled, peel(settled, jar.layers or 1.0), jar.fill_height_cm or 0.0)
     found = JarPart.objects.filter(jar=jar, name=name).first()
     if found is None and name in {"top", "side"} and not jar.is_photo:
@@ -212,7 +138,8 @@ def card_of(jar: PracticeJar, *, with_pictures: bool) -> JarCard:
     )
 
 
-def _settled(jar: PracticeJar) -> Any:
+def settled_jar(jar: PracticeJar) -> Any:
+    """The jar as it was poured."""
     return jar_from_bytes(_part(jar, "jar"))
 
 

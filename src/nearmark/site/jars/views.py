@@ -12,6 +12,7 @@ from nearmark.site.common.responses import refusals_on, show
 from nearmark.site.door.access import Role
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.jars import actions as acts
+from nearmark.site.jars.answering import Outcome, answer_jar
 from nearmark.site.jars.forms import BAND_WORDS, JarAnswerForm
 from nearmark.site.jars.models import PracticeJar
 from nearmark.words.numbers import capital
@@ -83,7 +84,7 @@ class JarView:
     jar: PracticeJar
     form: JarAnswerForm
     shows_parts: bool
-    outcome: acts.Outcome | None
+    outcome: Outcome | None
     next_jar: PracticeJar | None
     given_layer: Decimal | None  # pieces in one layer, as answered
     scene: Scene
@@ -100,7 +101,7 @@ def jar(request: HttpRequest, jar_id: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         given = form.cleaned_data
         with refusals_on(form):
-            outcome = acts.answer_jar(
+            outcome = answer_jar(
                 jar_id,
                 given["estimate"],
                 _float(given["layer"]),
@@ -129,7 +130,7 @@ def _next(jar: PracticeJar) -> PracticeJar | None:
     return others.filter(pk__gt=jar.pk).first() or others.first()
 
 
-def scene(jar: PracticeJar, outcome: acts.Outcome | None) -> Scene:
+def scene(jar: PracticeJar, outcome: Outcome | None) -> Scene:
     """The jar as it is before the visitor.
 
     ``outcome``: after an answer: the whole jar can be taken apart.
