@@ -65,7 +65,12 @@ def test_a_round_is_logged_by_touch_and_every_page_is_clean(
     expect(page.get_by_text("1 attempt is saved.")).to_be_visible()
     done = page.url
     page.get_by_role("link", name="Kai").first.tap()
-    expect(page.get_by_text("What would bring most")).to_be_visible()
+    # What to do next, what it is worth and the button are in sight at once; the rest is folded.
+    expect(page.get_by_text("What would bring most")).to_be_in_viewport()
+    expect(page.get_by_text("Worth about", exact=False).first).to_be_in_viewport()
+    expect(page.get_by_role("link", name="Log a round")).to_be_in_viewport(ratio=1)
+    expect(page.locator("summary", has_text="Count, small")).to_be_visible()
+    assert page.evaluate("document.documentElement.scrollHeight") < 2.5 * 844
     pupil = page.url
     phone.close()
 
@@ -97,6 +102,7 @@ def test_progress_is_seen_and_a_ladder_is_climbed_by_typing(
     expect(progress.get_by_text("No clear change at mass, count and volume.")).to_be_visible()
     expect(progress.get_by_role("img", name="First four weeks and last four weeks")).to_be_visible()
     season.locator("#pupils").get_by_role("link", name="Juno").click()
+    season.get_by_text("Progress", exact=True).first.click()
     progress.get_by_text("In numbers").click()
     expect(progress.get_by_text("points in the first four weeks")).to_have_count(3)
     pupil = season.url
