@@ -9,7 +9,7 @@ from nearmark.contest.event import Item, KeyDecision
 from nearmark.contest.keys import ItemKey
 from nearmark.kit import hand_count
 from nearmark.station import Station
-from nearmark.words.key_remarks import u_words
+from nearmark.words.key_remarks import coverage_words, u_words
 from nearmark.words.keys import decision_words, status_and_person, status_words
 
 JAR = Item("C1", Station.COUNT, "jar of pasta")
@@ -53,3 +53,8 @@ def test_a_decision_says_its_value_only_when_it_has_one():
 def test_what_a_value_lacks_is_said_beside_a_small_u():
     assert "However small U is, it is not fit: only one person counted." in u_words(ALONE)
     assert "However" not in u_words(FIT)
+
+
+def test_degrees_of_freedom_without_end_are_said_as_a_word():
+    assert coverage_words(FIT.budget).endswith("infinite degrees of freedom")
+    assert coverage_words(hand_count([412, 421]).budget).endswith(", 1.0 degrees of freedom")

@@ -9,6 +9,7 @@ import numpy as np
 from nearmark.coaching.act_fits import PLAIN_FACTORS
 from nearmark.coaching.acts import SIDE_ACTS, Act, Step
 from nearmark.coaching.advice import Trial
+from nearmark.coaching.assignment import Assignment
 from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides
 from nearmark.coaching.body_reference import BodyReference
 from nearmark.coaching.calculator_task import CalculatorTask, check_product
@@ -246,6 +247,9 @@ def pairs_said() -> Examples:
         coaching_pairs.pair_words: [
             *pair_readings().values(),
             *(with_gain(name, gain) for name in ("one", "both") for gain in (0.2, 1.0, 9.0)),
+        ],
+        coaching_pairs.score_words: [
+            Assignment({COUNT: Mode.FIRST}, 84.2, chance, 0.0) for chance in (0.034, 0.0)
         ],
         coaching_pairs.teach_words: [pair_readings()["low"]],
         coaching_pairs.replay_words: [pair_readings()[name] for name in ("one", "both", "early")],

@@ -2,6 +2,7 @@
 
 from decimal import Decimal
 
+from nearmark.kit import hand_count
 from nearmark.kit.drawn_check import DrawnCheck, Stated
 from nearmark.kit.key_warnings import (
     CountsDisagree,
@@ -35,6 +36,7 @@ from nearmark.measurement.slips import Meant, SlipKind
 from nearmark.words import key_remarks, odd_readings
 from sentence_examples.facts import UNFIT, Examples
 
+FAR_APART = hand_count([412, 421])
 POINT = Meant(SlipKind.POINT, Decimal("8.6"))
 INCHES = Meant(SlipKind.INCHES, Decimal("16.3"))
 
@@ -118,6 +120,7 @@ def key_remarks_said() -> Examples:
         key_remarks.many_pieces: [ManyPieces(2000)],
         key_remarks.lack_words: [UNFIT],
         key_remarks.u_words: [UNFIT],
+        key_remarks.coverage_words: [UNFIT.budget, FAR_APART.budget],
         key_remarks.points_moved: [UNFIT],
         key_remarks.drawn_words: [drawn(verdict) for verdict in Stated],
     }

@@ -4,8 +4,16 @@ from typing import cast
 
 from nearmark.kit.batch_tare import BatchTare
 from nearmark.kit.cup_fill import CupFill, CupWarning
-from nearmark.kit.pour import CatalogueMass, FillTrouble, FillWarning, MaterialNote, NarrowVessel
-from nearmark.kit.prediction import Walls
+from nearmark.kit.materials import material
+from nearmark.kit.pour import (
+    CatalogueMass,
+    FillTrouble,
+    FillWarning,
+    MaterialNote,
+    NarrowVessel,
+    grams_to_pour,
+)
+from nearmark.kit.prediction import Walls, predicted_count
 from nearmark.kit.purchase import Carrier, Load
 from nearmark.kit.trial_pour import TrialPour
 from nearmark.packing import Jar
@@ -57,6 +65,9 @@ def kit_plans_said() -> Examples:
         kit_plans.material_note: [MaterialNote("a quarter weighs 5.67 g")],
         kit_plans.fill_warning: [FillWarning(t, "the jar", 0.97, 0.05) for t in FillTrouble],
         kit_plans.pieces_within: [("4800", 0.031)],
+        kit_plans.count_within: [grams_to_pour(300, material("chickpea"), scale_step_g=0.1)],
+        kit_plans.brim_words: [predicted_count(material("chickpea"), 950.0)],
+        kit_plans.place_load: [Load(9.42, Carrier.ADULT)],
         kit_plans.narrow_vessel: [NarrowVessel("the tube")],
         kit_plans.load_words: [
             Load(mass, who) for mass, who in zip((30.0, 9.4, 2.1), Carrier, strict=True)

@@ -17,7 +17,7 @@ from nearmark.kit import (
     material,
     purchase_list,
 )
-from nearmark.words.kit_plans import cup_warnings, load_words
+from nearmark.words.kit_plans import cup_warnings, place_load
 
 USUAL_CUP_FL_OZ = 12
 
@@ -109,7 +109,7 @@ def _show(lines: tuple[Purchase, ...]) -> None:
         out.print(f"\n{line.material.name}:")
         for warning in cup_warnings(cup_fill(line.material, cup)):
             out.print(f"  Look: {warning}")
-        out.print(f"  To carry, a place: {load_words(carried_mass(line.per_place_g, 0))}")
+        out.print(f"  {place_load(carried_mass(line.per_place_g, 0))}")
         for sentence in cautions(line.material):
             out.print(f"  Care: {sentence}")
     out.print()

@@ -11,7 +11,7 @@ from nearmark.coaching.kinds import USUAL_ITEMS
 from nearmark.coaching.pair_advice import Advice
 from nearmark.errors import InputError
 from nearmark.station import Station
-from nearmark.words.coaching_pairs import mode_words
+from nearmark.words.coaching_pairs import mode_words, score_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,8 +62,4 @@ def together_words(plan: Assignment, first: str, second: str) -> str:
         f"{station}: {mode_words(mode, first, second)}" for station, mode in plan.modes.items()
     )
     time = f", {plan.minutes:g} min" if plan.minutes else ""
-    chance = f"{100 * plan.p_all_90:.1f}" if plan.p_all_90 >= 0.001 else "under 0.1"
-    return (
-        f"Together: {each} (about {plan.mean_score:.1f} points an item{time}; "
-        f"all items at 90 or more: {chance} %)."
-    )
+    return f"Together: {each}{time}. {score_words(plan)}"

@@ -25,8 +25,7 @@ from nearmark.kit import (
     trial_pour,
     vessel,
 )
-from nearmark.kit.assigned_value import percent_text
-from nearmark.words.kit_plans import load_words, pour_warning, trial_words
+from nearmark.words.kit_plans import count_within, load_words, pour_warning, trial_words
 
 
 @click.command("pour", help="How much to pour for a wanted or a random count.")
@@ -152,8 +151,8 @@ def _show(chosen: CatalogueMaterial, pour: Pour, tried: tuple[TrialPour, int] | 
     out = console()
     out.print(f"\nPour {pour.mass_g:f} g of {chosen.plain_name}: about {pour.pieces} pieces.")
     out.print(
-        f"  About {pour.volume_cm3:.0f} cm3; the count will be within "
-        f"{percent_text(2 * pour.relative_u)} of it (95 %). Weigh it for the key: nearmark count."
+        f"  {count_within(pour)} About {pour.volume_cm3:.0f} cm3. "
+        "Weigh it for the key: nearmark count."
     )
     out.print(f"  To carry: {load_words(carried_mass(float(pour.mass_g), 0))}")
     if tried:

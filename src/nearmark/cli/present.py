@@ -16,7 +16,13 @@ from nearmark.kit.assigned_value import AssignedValue
 from nearmark.measurement.rounding import result_text
 from nearmark.words.budget_notes import silent_rows
 from nearmark.words.key_advice import advice_words
-from nearmark.words.key_remarks import drawn_words, points_moved, u_words, warning_words
+from nearmark.words.key_remarks import (
+    coverage_words,
+    drawn_words,
+    points_moved,
+    u_words,
+    warning_words,
+)
 
 
 def console() -> Console:
@@ -59,9 +65,7 @@ def show_assigned_value(assigned: AssignedValue) -> None:
             verdict,
         )
     )
-    out.print(
-        f"  {result}  (U at 95 %, k = {budget.coverage_factor:.2f}, dof {dof_text(budget.dof)})"
-    )
+    out.print(f"  {result}  ({coverage_words(budget)})")
     low, high = assigned.interval
     out.print(f"  95 % interval {low:.6g} to {high:.6g} {assigned.unit}")
     out.print(f"  {drawn_words(assigned.drawn_check)}.")

@@ -29,7 +29,13 @@ from nearmark.printing.words import (
 from nearmark.words.budget_notes import silent_rows
 from nearmark.words.doubts import doubt_sentence
 from nearmark.words.key_advice import advice_words
-from nearmark.words.key_remarks import drawn_interval, points_moved, u_words, warning_words
+from nearmark.words.key_remarks import (
+    coverage_words,
+    drawn_interval,
+    points_moved,
+    u_words,
+    warning_words,
+)
 from nearmark.words.keys import decision_words, problem_words, whose_word
 from nearmark.words.numbers import capital
 
@@ -188,8 +194,7 @@ def certificate_view(
         unit=unit,
         result=f"{number_text(assigned.value, places)} ± "
         f"{number_text(assigned.expanded_u, places)} {unit}",
-        basis=f"U at {100 * budget.level:g} %, coverage factor k = {budget.coverage_factor:.2f}, "
-        f"{dof_text(budget.dof)} degrees of freedom",
+        basis=coverage_words(budget),
         interval=f"{number_text(low, places)} to {number_text(high, places)} {unit}",
         check=_check(assigned, unit),
         meaning=points_moved(assigned),

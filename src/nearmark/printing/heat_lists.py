@@ -9,6 +9,7 @@ from nearmark.contest.event import Event, Pair, PairStatus
 from nearmark.contest.pair_code import check_character
 from nearmark.errors import InputError
 from nearmark.printing.words import wrappable
+from nearmark.words.heats import heat_words
 from nearmark.words.numbers import capital
 
 SPARE_CODES = 2
@@ -53,9 +54,7 @@ def heat_title(heat: str) -> str:
     >>> heat_title("heat 2"), heat_title("2"), heat_title("morning"), heat_title("")
     ('Heat 2', 'Heat 2', 'Morning', 'No heat yet')
     """
-    if not heat:
-        return "No heat yet"
-    return f"Heat {heat}" if heat.isdigit() else capital(wrappable(heat, 40))
+    return f"Heat {heat}" if heat.isdigit() else capital(wrappable(heat_words(heat), 40))
 
 
 def _spare_codes(used: Iterable[str]) -> Iterator[str]:

@@ -8,7 +8,7 @@ from nearmark.contest.event import Event
 from nearmark.kit import Purchase, carried_mass, cautions, cup_fill, cup_sizes
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, number_text, wrappable
-from nearmark.words.kit_plans import cup_warnings, load_words
+from nearmark.words.kit_plans import cup_warnings, place_load
 from nearmark.words.numbers import capital
 
 USUAL_CUP_FL_OZ = 12
@@ -49,7 +49,7 @@ def _line(bought: Purchase) -> PurchaseLine:
     notes: list[str] = []
     if bought.places:
         notes = [capital(f"{warning}.") for warning in cup_warnings(cup_fill(bought.material, cup))]
-        notes.append(f"A full place: {load_words(carried_mass(bought.per_place_g, 0))}")
+        notes.append(place_load(carried_mass(bought.per_place_g, 0)))
     return PurchaseLine(
         name=wrappable(bought.material.name, 60),
         needed=_mass_text(bought.mass_g),

@@ -1,12 +1,17 @@
 """Who of a pair decides, in words that both can do on a plain calculator."""
 
 import math
+from typing import Final
 
+from nearmark.coaching.assignment import Assignment
 from nearmark.coaching.deciders import Mode
 from nearmark.coaching.pair_habits import PairReading
-from nearmark.words.numbers import capital
+from nearmark.words.numbers import capital, percent
 from nearmark.words.sides import side_words
 from nearmark.words.translation import say, say_count
+
+MIN_CHANCE: Final = 0.001
+"""A chance that still shows with one decimal of a percent."""
 
 
 def mode_words(mode: Mode, first: str, second: str) -> str:
@@ -87,3 +92,13 @@ def replay_words(reading: PairReading) -> str:
     if reading.advice.mode in (Mode.FIRST, Mode.SECOND):
         return say("{alone}.", alone=alone)
     return say("{alone}, this way {c}.", alone=alone, c=f"{scores[reading.advice.mode]:.0f}")
+
+
+def score_words(plan: Assignment) -> str:
+    """What a pair that shares the stations so may expect."""
+    chance = percent(plan.p_all_90, 1) if plan.p_all_90 >= MIN_CHANCE else say("under 0.1 %")
+    return say(
+        "About {points} points an item; every item at 90 or more: {chance}.",
+        points=f"{plan.mean_score:.1f}",
+        chance=chance,
+    )

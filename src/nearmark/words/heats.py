@@ -50,3 +50,12 @@ def together_words(split: Mapping[str, Sequence[int]]) -> str:
         return say("Every school is together.")
     schools = ", ".join(f"{name} ({', '.join(map(str, n))})" for name, n in split.items())
     return say("In more than one heat: {schools}.", schools=schools)
+
+
+def heat_words(heat: str) -> str:
+    """The heat of a pair, which may have none yet.
+
+    >>> heat_words("heat 2"), heat_words("")
+    ('heat 2', 'no heat yet')
+    """
+    return heat or say("no heat yet")

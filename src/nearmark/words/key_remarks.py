@@ -1,5 +1,6 @@
 """What to look at before a measured value is trusted, and what drawing says of its interval."""
 
+import math
 from functools import singledispatch
 from typing import Final
 
@@ -20,6 +21,7 @@ from nearmark.kit.key_warnings import (
     SkewCorner,
 )
 from nearmark.kit.odd_records import OddSpread
+from nearmark.measurement.budget import Budget
 from nearmark.measurement.rounding import round_to, two_digits
 from nearmark.words.numbers import percent
 from nearmark.words.odd_readings import ask_about_reading, reading_is_odd
@@ -177,6 +179,19 @@ def u_words(assigned: AssignedValue) -> str:
         return within
     lack = say("However small U is, it is not fit: {lack}.", lack=lack_words(assigned))
     return f"{within} {lack}"
+
+
+def coverage_words(budget: Budget) -> str:
+    """True of every measured value: what its U covers, and what that rests on; no full stop."""
+    level, k = f"{100 * budget.level:g}", f"{budget.coverage_factor:.2f}"
+    if math.isinf(budget.dof):
+        return say("U at {level} %, k = {k}, infinite degrees of freedom", level=level, k=k)
+    return say(
+        "U at {level} %, k = {k}, {dof} degrees of freedom",
+        level=level,
+        k=k,
+        dof=f"{budget.dof:.1f}",
+    )
 
 
 def points_moved(assigned: AssignedValue) -> str:

@@ -12,8 +12,10 @@ from nearmark.kit.pour import (
     FillWarning,
     MaterialNote,
     NarrowVessel,
+    Pour,
     PourWarning,
 )
+from nearmark.kit.prediction import Prediction
 from nearmark.kit.purchase import LIFTING_LIMIT_KG, Carrier, Load
 from nearmark.kit.trial_pour import TrialPour
 from nearmark.words.numbers import percent
@@ -223,3 +225,26 @@ def pieces_within(pieces: str, relative_u: float) -> str:
     return say(
         "about {pieces} pieces, within {within}", pieces=pieces, within=percent_text(relative_u)
     )
+
+
+def count_within(pour: Pour) -> str:
+    """True of a pour that is planned: how near its count will be."""
+    return say(
+        "The count will be within {within} of it (95 %).", within=percent_text(2 * pour.relative_u)
+    )
+
+
+def brim_words(brim: Prediction) -> str:
+    """True of a vessel and a material: how many pieces would fill it."""
+    low, high = brim.between
+    return say(
+        "To the brim it would hold about {pieces} pieces, between {low} and {high}.",
+        pieces=f"{brim.pieces:,}",
+        low=f"{low:,}",
+        high=f"{high:,}",
+    )
+
+
+def place_load(load: Load) -> str:
+    """True of a scooping place that is filled for the day."""
+    return say("A full place: {load}", load=load_words(load))

@@ -20,7 +20,7 @@ from nearmark.kit import (
 )
 from nearmark.site.jobs import worker
 from nearmark.site.models import Change, Job, PourRow
-from nearmark.words.kit_plans import trial_words
+from nearmark.words.kit_plans import brim_words, trial_words
 
 ASK = {
     "item": "C2",
@@ -173,7 +173,7 @@ def test_a_plan_is_poured_on_the_computer_and_seen_without_its_count(lead, demo)
 
     expected = trial_pour(317, material("chickpea"), vessel("jar-500"))
     brim = predicted_count(material("chickpea"), vessel("jar-500").volume_cm3, walls=expected.walls)
-    assert job.told == f"{trial_words(expected)} To the brim about {brim.pieces} pieces."
+    assert job.told == f"{trial_words(expected)} {brim_words(brim)}"
     picture = Image.open(io.BytesIO(bytes(job.file.content)))
     assert (picture.format, picture.width > picture.height) == ("PNG", True)
     page = lead.get("/kit/pour/").content.decode()

@@ -17,6 +17,7 @@ from nearmark.site.event_day.event_views import SetUpView
 from nearmark.site.event_day.forms import EventForm
 from nearmark.site.event_day.heats.state import in_order
 from nearmark.site.event_day.steps import Step, day_steps, state_counts
+from nearmark.words.heats import heat_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +81,7 @@ def overview_missing(request: HttpRequest) -> HttpResponse:
 
 
 def _heats(outcome: Results) -> list[HeatProgress]:
-    heat_of = {pair.code: pair.heat or "no heat" for pair in outcome.event.pairs}
+    heat_of = {pair.code: heat_words(pair.heat) for pair in outcome.event.pairs}
     total: Counter[str] = Counter()
     accepted: Counter[str] = Counter()
     for answer in outcome.answers.values():

@@ -22,6 +22,7 @@ from nearmark.site.jars import build as jar_build
 from nearmark.site.jars.actions import keep_exhibit
 from nearmark.site.jobs.kinds import KINDS, TRIAL, JobResult, Kind, Step
 from nearmark.site.kit.pouring import brim_count, planned_into
+from nearmark.words.kit_plans import brim_words
 from nearmark.words.standings import standing_words
 
 Work = Callable[[EventRecord | None, int, Step], JobResult]
@@ -130,7 +131,7 @@ def _trial(outcome: Results, size: int, step: Step) -> JobResult:
     )
     walls = Walls(made.share, made.share_u)
     brim = brim_count(row.material, vessel, piece_mass_g=own, walls=walls)
-    told = f"{made.words} To the brim about {brim.pieces} pieces."
+    told = f"{made.words} {brim_words(brim)}"
     return JobResult(told, f"trial-{row.item.code}.png", "image/png", made.pictures)
 
 

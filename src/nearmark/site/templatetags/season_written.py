@@ -7,9 +7,11 @@ from django import template
 
 from nearmark.printing.bag_labels import pieces_text
 from nearmark.printing.words import number_text
+from nearmark.words.coaching_pairs import score_words
 
 register = template.Library()
 register.filter("pieces", pieces_text)
+register.filter("score_words", score_words)
 
 
 @register.filter

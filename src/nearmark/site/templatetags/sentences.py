@@ -4,9 +4,15 @@ from django import template
 
 from nearmark.words.doubts import doubt_question, doubt_sentence, doubt_words, what_is_odd
 from nearmark.words.key_advice import advice_words, outlook_words
-from nearmark.words.key_remarks import drawn_words, points_moved, u_words, warning_words
+from nearmark.words.key_remarks import (
+    coverage_words,
+    drawn_words,
+    points_moved,
+    u_words,
+    warning_words,
+)
 from nearmark.words.keys import status_words, whose_word
-from nearmark.words.kit_plans import load_words, pour_warning
+from nearmark.words.kit_plans import brim_words, count_within, load_words, pour_warning
 from nearmark.words.next_step import step_so_far, step_title, total_words, way_reason, way_words
 from nearmark.words.open_points import point_action, point_effect, point_sentence, point_words
 from nearmark.words.paper_audit import findings_sentences, reach_sentences
@@ -15,6 +21,9 @@ register = template.Library()
 
 for sentence in (
     advice_words,
+    brim_words,
+    count_within,
+    coverage_words,
     doubt_question,
     doubt_sentence,
     doubt_words,

@@ -22,6 +22,7 @@ from nearmark.printing.words import (
     significant_text,
     unit_text,
 )
+from nearmark.words.heats import heat_words
 from nearmark.words.keys import decision_words
 from nearmark.words.numbers import capital, plural
 from nearmark.words.rules import rules_words
@@ -32,6 +33,7 @@ register = template.Library()
 for function in (
     day_text,
     dof_text,
+    heat_words,
     members_text,
     number_text,
     ordinal,

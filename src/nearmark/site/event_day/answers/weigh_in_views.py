@@ -34,6 +34,7 @@ from nearmark.site.event_day.answers.weigh_in_actions import (
 )
 from nearmark.station import Station
 from nearmark.words.answers import question_words
+from nearmark.words.heats import heat_words
 
 
 class WeighInForm(BaseForm):
@@ -151,7 +152,7 @@ def weigh_in(request: HttpRequest) -> HttpResponse:
 
 def _pair_words(desk: EventSnapshot, pair_id: int) -> str:
     pair = desk.pairs[pair_id]
-    words = f"{on_paper(pair.code)}, {pair.school}, {pair.heat or 'no heat'}"
+    words = f"{on_paper(pair.code)}, {pair.school}, {heat_words(pair.heat)}"
     return words if pair.takes_part else f"{words}, marked {pair.status}"
 
 

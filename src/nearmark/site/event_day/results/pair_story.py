@@ -21,6 +21,7 @@ from nearmark.site.event.models import EventRecord, PairRecord
 from nearmark.site.event_day.heats.state import EVERYBODY
 from nearmark.site.event_day.results.actions import current_release, standings_kept
 from nearmark.words.numbers import capital
+from nearmark.words.replies import release_status
 from nearmark.words.rules import rules_words
 
 Told = tuple[datetime, StoryLine]
@@ -46,7 +47,6 @@ def pair_story(record: EventRecord, pair: PairRecord, outcome: Results) -> PairS
     known = next(one for one in event.pairs if one.code == pair.code)
     line = next(one for one in outcome.pairs if one.pair.code == pair.code)
     release = current_release(record)
-    state = f"release {release.number} is out" if release else "provisional: not released"
     decimals = event.rules.decimals
     total = f"{points_text(line.total, decimals)} of {points_text(outcome.highest_total, 0)} points"
     return PairStory(
@@ -57,7 +57,7 @@ def pair_story(record: EventRecord, pair: PairRecord, outcome: Results) -> PairS
         school=pair.school,
         children=members_text(known),
         standing=", ".join(filter(None, (place_sentence(line, outcome).rstrip("."), total))),
-        state=capital(state),
+        state=release_status(release.number if release else 0, len(outcome.open_points)),
         items=tuple(_item(record, pair, item, outcome) for item in event.items),
         events=tuple(_of_the_day(record, pair)),
         releases=tuple(_releases(record, pair.code)),

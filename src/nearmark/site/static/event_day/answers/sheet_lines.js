@@ -51,7 +51,7 @@ export function drawSheet(sheets, pair, lines) {
   const sheet = sheets.of(pair);
   const missing = missingOf(sheets, pair, lines);
   need("#sheet-code").textContent = sheet.checked;
-  need("#sheet-pair").textContent = `${sheet.school}, ${sheet.heat || "no heat"}`;
+  need("#sheet-pair").textContent = `${sheet.school}, ${sheet.heat || "no heat yet"}`;
   need("#sheet-left").textContent = missing.length
     ? `Still to type: ${missing.join(", ")}`
     : "All of this sheet is read.";
