@@ -448,6 +448,16 @@ def test_only_the_coach_of_the_club_opens_the_screen(club):
     assert client.post(at(drill, "go/"), {"seen": "0-shown-0"}).status_code in (302, 403)
 
 
+def test_a_screen_that_is_shown_does_not_lock_its_device(coach, club, fake_clock):
+    drill = opened(club, "jar of peas")
+    for _ in range(3):
+        fake_clock.forward(minutes=15)
+        assert coach.get(at(drill, "now/")).status_code == 200
+
+    fake_clock.forward(minutes=25)
+    assert coach.get(at(drill, "now/")).status_code == 302
+
+
 def test_a_plain_drill_has_no_screen(coach, club, pupils):
     plan = Plan("Monday", DrillKind.DRILL, list(club.things.all()), list(club.pupils.all()))
     drill = drills.open_drill(club, plan, by="Juniper")
