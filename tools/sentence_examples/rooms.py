@@ -1,6 +1,7 @@
 """What a room is shown."""
 
-from nearmark.coaching.room import MiddleResult, Relay, Spread
+from nearmark.coaching.room import MiddleResult, Spread
+from nearmark.coaching.room_games import Relay
 from nearmark.words import handout, room
 from sentence_examples.facts import Examples
 

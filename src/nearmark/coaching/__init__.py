@@ -39,14 +39,11 @@ from nearmark.coaching.practice_plan import (
 )
 from nearmark.coaching.progress import Progress, Verdict, best_attempts, progress_of
 from nearmark.coaching.pupil_habit import PupilHabit, attempts_in, read_club
-from nearmark.coaching.room import (
+from nearmark.coaching.room import guess_points, middle_of, middle_result, spread_of
+from nearmark.coaching.room_games import (
     closest_at_tables,
-    guess_points,
-    middle_of,
-    middle_result,
     personal_bests,
     relays,
-    spread_of,
     team_total,
     whose_turn,
 )

@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 from typing import Final
 
-from nearmark.coaching.room import MiddleResult, Relay, Spread, middle_of
+from nearmark.coaching.room import MiddleResult, Spread, middle_of
+from nearmark.coaching.room_games import Relay
 from nearmark.words.deviations import error_words
 from nearmark.words.numbers import both
 from nearmark.words.translation import say, say_count

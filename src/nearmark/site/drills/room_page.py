@@ -8,36 +8,26 @@ from django.urls import reverse
 
 from nearmark.charts import Mark, MarkKind, strip_svg
 from nearmark.coaching import (
-    attempts_in,
-    closest_at_tables,
-    guess_points,
     middle_of,
     middle_result,
-    personal_bests,
-    relays,
     spread_of,
-    team_total,
 )
 from nearmark.site.common import clock
-from nearmark.site.drills.models import Drill, DrillAnswer, DrillItem, DrillSeat, RoomPhase
-from nearmark.site.drills.room_actions import RoomNow, relay_pairs, room_now
+from nearmark.site.drills.models import Drill, DrillItem, DrillSeat, RoomPhase
+from nearmark.site.drills.room_actions import RoomNow, room_now
+from nearmark.site.drills.room_games import RoomGuesses, game_lines, guesses_in, n_told
 from nearmark.site.drills.room_reveal import jar_of, layers_of, reveal_steps, with_unit
 from nearmark.site.drills.seat_actions import code_of_token
 from nearmark.site.jars.actions import pass_for
 from nearmark.site.jars.views import Scene, scene
-from nearmark.site.season.habits_cache import habits_of
 from nearmark.station import Station
 from nearmark.words.numbers import capital
 from nearmark.words.room import (
-    bests_words,
-    closest_words,
     guessed_words,
     half_words,
     joined_words,
     middle_words,
-    relay_words,
     spread_words,
-    total_words,
 )
 
 STRIP_PX: Final = 420
@@ -80,30 +70,6 @@ class RoomView:
     button_all: str
 
 
-@dataclass(frozen=True, slots=True)
-class _Guesses:
-    """Guesses at every thing: place -> number of the seat -> guess."""
-
-    items: list[DrillItem]
-    at: dict[int, dict[int, float]]
-
-    def points(self, place: int) -> dict[int, float]:
-        """Number of the seat -> points."""
-        true = self.items[place - 1].true
-        return {seat: guess_points(guess, true) for seat, guess in self.at.get(place, {}).items()}
-
-
-def _guesses(drill: Drill) -> _Guesses:
-    items = list(drill.items.all())
-    at: dict[int, dict[int, float]] = {}
-    rows = DrillAnswer.objects.filter(seat__drill=drill).values_list(
-        "item__place", "seat__number", "estimate"
-    )
-    for place, number, estimate in rows:
-        at.setdefault(place, {})[number or 0] = float(estimate)
-    return _Guesses(items, at)
-
-
 def room_view(drill: Drill, *, address: str = "", picture: str = "") -> RoomView:
     """The screen as it is now.
 
@@ -114,7 +80,7 @@ def room_view(drill: Drill, *, address: str = "", picture: str = "") -> RoomView
     is_over = now.is_over or not drill.is_open(clock.now())
     state = _state(now, is_over=is_over)
     item = None if is_over else now.item
-    guesses = _guesses(drill)
+    guesses = guesses_in(drill)
     at_item = guesses.at.get(item.place, {}) if item else {}
     is_told = state == "revealed"
     return RoomView(
@@ -126,7 +92,7 @@ def room_view(drill: Drill, *, address: str = "", picture: str = "") -> RoomView
         left=f"{-(-now.left_ms // 1000) // 60}:{-(-now.left_ms // 1000) % 60:02d}",
         left_ms=now.left_ms,
         strip=_strip(item, list(at_item.values()), is_told=is_told) if item else "",
-        games=_games(drill, guesses, now, here) if is_told or state == "over" else (),
+        games=game_lines(drill, guesses, now, here) if is_told or state == "over" else (),
         things=_things(guesses, now) if state == "over" else (),
         code=code_of_token(drill.room.token) if drill.room.with_guests else "",
         address=address,
@@ -201,56 +167,10 @@ def _strip(item: DrillItem, values: Sequence[float], *, is_told: bool) -> str:
     )
 
 
-def _games(drill: Drill, guesses: _Guesses, now: RoomNow, here: Sequence[DrillSeat]) -> list[str]:
-    n_told = _n_told(now)
-    rounds = [guesses.points(place) for place in range(1, n_told + 1)]
-    said = []
-    if now.item is not None and now.is_revealed:
-        item = now.item
-        tables = {seat.number or 0: seat.table for seat in here if seat.table}
-        at_item = guesses.at.get(item.place, {})
-        closest = closest_at_tables(at_item, item.true, tables) if len(at_item) > 1 else {}
-        said = [
-            bests_words(personal_bests(rounds[-1], _before(drill, guesses, item, here))),
-            *(closest_words(table, seats) for table, seats in closest.items()),
-        ]
-    ahead = relays(rounds, relay_pairs(drill, here))
-    if ahead:
-        said.append(relay_words(ahead[0], n_told))
-    if any(rounds):
-        said.append(total_words(*team_total(rounds)))
-    return [line for line in said if line]
-
-
-def _n_told(now: RoomNow) -> int:
-    """Things whose true value is out."""
-    is_open = now.item is not None and not now.is_revealed
-    return min(now.screen.place - is_open, now.n_items)
-
-
-def _before(
-    drill: Drill, guesses: _Guesses, item: DrillItem, here: Sequence[DrillSeat]
-) -> dict[int, list[float]]:
-    """Points of every earlier guess of each seat at this station: in the room and in the log."""
-    before: dict[int, list[float]] = {}
-    for earlier in guesses.items[: item.place - 1]:
-        if earlier.station == item.station:
-            for number, points in guesses.points(earlier.place).items():
-                before.setdefault(number, []).append(points)
-    asked = {each.name for each in guesses.items}
-    habits = habits_of(drill.club) if any(seat.pupil_id for seat in here) else {}
-    for seat in here:
-        for attempt in attempts_in(habits.get(seat.pupil.name, ())) if seat.pupil else ():
-            if attempt.station.value == item.station and attempt.thing not in asked:
-                own = guess_points(attempt.estimate, attempt.true)
-                before.setdefault(seat.number or 0, []).append(own)
-    return before
-
-
-def _things(guesses: _Guesses, now: RoomNow) -> list[ThingResult]:
+def _things(guesses: RoomGuesses, now: RoomNow) -> list[ThingResult]:
     """Every thing that was revealed."""
     found = []
-    for item in guesses.items[: _n_told(now)]:
+    for item in guesses.items[: n_told(now)]:
         values = list(guesses.at.get(item.place, {}).values())
         middle = middle_words(middle_result(values, item.true)) if values else ""
         strip = _strip(item, values, is_told=True)
