@@ -133,8 +133,7 @@ def trial(acts: Sequence[Act], attempts: Sequence[Attempt]) -> Trial | None:
     for i, attempt in enumerate(attempts):
         if all_done(steps, attempt) is None:
             continue
-        others = [*attempts[:i], *attempts[i + 1 :]]
-        own = fitted_steps(acts, others) or ()
+        own = fitted_steps(acts, [*attempts[:i], *attempts[i + 1 :]]) or ()
         would = all_done(own, attempt)
         before.append(points(attempt))
         after.append(points(attempt if would is None else would))

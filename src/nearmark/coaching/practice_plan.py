@@ -163,10 +163,6 @@ def plan_session(known: Sequence[Need], n_items: int) -> tuple[PlannedItem, ...]
     known : Need, shape (n,), n >= 1
     n_items : items, 1 to 100
 
-    Returns
-    -------
-    tuple of PlannedItem, shape (n_items,)
-
     Raises
     ------
     InputError
@@ -199,7 +195,8 @@ def plan_session(known: Sequence[Need], n_items: int) -> tuple[PlannedItem, ...]
             or state
         )
         best = max(free, key=lambda need: _urgency(need, turn))
-        chosen.append(_planned(best))
+        worth, n = best.worth, best.n
+        chosen.append(PlannedItem(best.station, best.size, worth, n, best.ago, best.is_overdue))
         state = [_after(need, best) for need in state]
     return tuple(chosen)
 
@@ -209,10 +206,6 @@ def _urgency(need: Need, turn: int) -> tuple[bool, int, bool, float, int]:
     # Of untried kinds the one whose station waited longest; one and more: untried.
     untried = 1 + need.station_ago if need.n == 0 else 0
     return (left_out, untried, need.is_overdue, need.priority, need.ago)
-
-
-def _planned(need: Need) -> PlannedItem:
-    return PlannedItem(need.station, need.size, need.worth, need.n, need.ago, need.is_overdue)
 
 
 def _after(need: Need, practised: Need) -> Need:
@@ -259,7 +252,6 @@ def club_next(
 
     Parameters
     ----------
-    habits : mapping of pupil -> sequence of PupilHabit
     pupils : iterable of str
         Others of the club, who have no attempt yet.
     available : collection of (Station, str), or None
@@ -299,10 +291,6 @@ _LOOK_AHEAD: Final = 2 * MAX_PAUSE
 
 def kinds_of(habits: Mapping[str, Sequence[PupilHabit]]) -> set[Stratum]:
     """Kinds of things that a club has attempted.
-
-    Parameters
-    ----------
-    habits : mapping of pupil -> sequence of PupilHabit
 
     Examples
     --------
