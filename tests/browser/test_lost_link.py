@@ -369,7 +369,7 @@ def test_cups_are_weighed_without_a_link_and_arrive_once(ash: Page, server, tear
 
     expect(ash.locator("#outbox")).to_be_hidden()
     expect(ash.locator("#told")).to_contain_text(
-        "P02-J, Quillbank, no heat: 111.0 g in cup 2 saved."
+        "P02-J, Quillbank, no heat yet: 111.0 g in cup 2 saved."
     )
     assert on_server(server) == [("P01", "M1", "108.3"), ("P02", "M1", "111.0")]
 
@@ -385,7 +385,7 @@ def test_a_refused_cup_goes_back_into_the_form_to_be_mended(ash: Page, server):
     ash.get_by_role("button", name="Save this cup").click()
 
     expect(ash.locator("#told")).to_contain_text(
-        "P01-L, Quillbank, no heat: 108.3 g in cup 1 saved."
+        "P01-L, Quillbank, no heat yet: 108.3 g in cup 1 saved."
     )
     expect(ash.locator("#outbox")).to_be_hidden()
     assert on_server(server) == [("P01", "M1", "108.3")]
@@ -400,6 +400,6 @@ def test_the_weigh_in_works_without_script(ash: Page, chromium, server):
     weigh(plain, "P01", "1", "108.3")
 
     expect(plain.get_by_role("status").first).to_contain_text(
-        "P01-L, Quillbank, no heat: 108.3 g in cup 1 saved."
+        "P01-L, Quillbank, no heat yet: 108.3 g in cup 1 saved."
     )
     context.close()

@@ -10,6 +10,7 @@ from nearmark.errors import InputError
 from nearmark.kit import CountOptions, PlanRow, material, plan_samples
 from nearmark.kit.assigned_value import percent_text
 from nearmark.measurement.instruments import Instrument
+from nearmark.words.numbers import plural
 
 SHOWN = 6
 
@@ -47,7 +48,7 @@ def command(  # noqa: PLR0913 - one argument an option
     best = plans[0]
     out.print(
         f"\nCount {best.n_samples} samples of {best.pieces_per_sample} "
-        f"({best.total_pieces} pieces, about {best.minutes} minutes): "
+        f"({best.total_pieces} pieces, about {plural(best.minutes, 'minute')}): "
         f"U about {percent_text(best.relative_u)}.\n"
     )
     out.print(_table(plans[:SHOWN]))

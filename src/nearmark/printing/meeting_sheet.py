@@ -8,6 +8,7 @@ from typing import Final
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, wrappable
 from nearmark.words.coaching_meeting import rest_words
+from nearmark.words.numbers import plural
 
 MAX_WITH_SENTENCES: Final = 10
 """Children whose sentences still fit the page beside the tally."""
@@ -82,7 +83,7 @@ def meeting_sheet_view(sheet: MeetingSheet) -> MeetingSheetView:
     return MeetingSheetView(
         club=wrappable(sheet.club, 60),
         day=day_text(sheet.day),
-        minutes=f"{sheet.parts[-1][1]} min",
+        minutes=plural(sheet.parts[-1][1], "minute"),
         parts=tuple(
             PartRow(f"{begins} to {ends}", title, " ".join(words))
             for begins, ends, title, words in sheet.parts

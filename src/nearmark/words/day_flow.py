@@ -2,7 +2,7 @@
 
 from nearmark.contest.day_flow import Band, Change, ChangeKind, DayBands
 from nearmark.contest.day_flow.changes import MIN_GAIN_MINUTES
-from nearmark.words.numbers import percent
+from nearmark.words.numbers import percent, plural
 from nearmark.words.translation import say, say_count
 
 _UNFAIR_MIN = 1.0
@@ -15,7 +15,7 @@ def minutes_text(minutes: float) -> str:
     >>> minutes_text(0.6), minutes_text(6.7)
     ('1 minute', '7 minutes')
     """
-    return say_count("{n} minute", "{n} minutes", round(minutes))
+    return plural(round(minutes), "minute")
 
 
 def band_text(band: Band) -> str:

@@ -574,7 +574,7 @@ def test_a_mass_that_the_rules_do_not_ask_for_is_refused(club):
 
 def test_the_coach_starts_the_clock_on_the_page(mock, sign_in):
     coach = sign_in(Role.COACH)
-    assert "Start the clock: 30 min" in text_of(coach.get(f"/drills/{mock.pk}/"))
+    assert "Start the clock: 30 minutes" in text_of(coach.get(f"/drills/{mock.pk}/"))
 
     page = coach.post(f"/drills/{mock.pk}/start/", follow=True)
 

@@ -21,6 +21,7 @@ from nearmark.site.drills.models import Drill, DrillItem, DrillKind, DrillSeat
 from nearmark.site.drills.page_data import SeatRow, seat_rows
 from nearmark.site.season.club_access import clubs_of
 from nearmark.site.season.models import Club
+from nearmark.words.numbers import plural
 
 SHOWN = 20
 """Drills listed a club; the log keeps all answers."""
@@ -168,7 +169,11 @@ def drill_start(request: HttpRequest, drill_id: int) -> HttpResponse:
     """Start the clock of a mock contest."""
     drill = drill_of(drill_id)
     drills.start_clock(drill, by=visitor_of(request).name)
-    return done(request, f"It runs: {drill.minutes} min.", reverse("drill-live", args=[drill.pk]))
+    return done(
+        request,
+        f"It runs: {plural(drill.minutes, 'minute')}.",
+        reverse("drill-live", args=[drill.pk]),
+    )
 
 
 @post_only
