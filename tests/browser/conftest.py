@@ -105,6 +105,7 @@ class Server:
         # Where compiled modules are not kept, to compile them is half of a start.
         left_out = ("DJANGO", "PYTHONDONTWRITEBYTECODE")
         environment = {k: v for k, v in os.environ.items() if not k.startswith(left_out)}
+        environment["NEARMARK_POUR_AHEAD"] = "0"  # the machine is busy with the tests
         self.process = subprocess.Popen(
             command, env=environment, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
         )

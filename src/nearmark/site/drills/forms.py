@@ -200,6 +200,8 @@ def _jar_choices(club: Club, jars: Mapping[str, PracticeJar]) -> list[tuple[str,
 
 def _jar_told(jar: PracticeJar, known: KnownThing) -> str:
     kept_back = "" if jar.is_open else "kept back"
+    if jar.is_ahead and known.is_fresh:
+        kept_back = "poured ahead, nobody has seen it"
     kind = f"{jar.band} {'photo' if jar.is_photo else 'jar'}"
     about = (kind, grade_words(jar), kept_back, _known(known))
     return f"{jar.code} {jar.what} ({', '.join(filter(None, about))})"

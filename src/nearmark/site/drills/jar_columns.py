@@ -38,7 +38,7 @@ def draw_jars(
     but: Collection[int] = (),
     rng: np.random.Generator,
 ) -> list[PracticeJar]:
-    """Draw open jars; those which the club was asked least often come first.
+    """Draw open jars and those poured ahead; those the club was asked least often come first.
 
     ``wanted``: jars by band. ``grade``: easy, medium, hard or ANY_GRADE. ``but`` (numbers of jars):
     chosen by hand already. ``rng`` (numpy Generator): the only source of chance. Returns: small
@@ -47,7 +47,8 @@ def draw_jars(
     drawn: list[PracticeJar] = []
     for band, n in wanted.items():
         asked = Count("asked", filter=Q(asked__drill__club=club))
-        open_jars = shelf().filter(is_open=True, band=band).exclude(pk__in=but)
+        may_ask = Q(is_open=True) | Q(is_ahead=True)
+        open_jars = shelf().filter(may_ask, band=band).exclude(pk__in=but)
         found = [
             jar
             for jar in open_jars.annotate(n_asked=asked)
@@ -62,7 +63,8 @@ def draw_jars(
                 mend="Draw fewer, or put more on the shelf",
             )
         by_chance = [found[k] for k in rng.permutation(len(found))]
-        drawn += sorted(by_chance, key=lambda jar: jar.n_asked)[:n]
+        # Of those never asked, the ones nobody could look at.
+        drawn += sorted(by_chance, key=lambda jar: (jar.n_asked, not jar.is_ahead))[:n]
     return drawn
 
 

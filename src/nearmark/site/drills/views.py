@@ -15,6 +15,7 @@ from nearmark.site.door.visitor import visitor_of
 from nearmark.site.drills import actions as drills
 from nearmark.site.drills import seat_actions as drill_seats
 from nearmark.site.drills.forms import USUAL_S, DrillForm
+from nearmark.site.drills.fresh_jars import fresh_jars
 from nearmark.site.drills.jar_columns import draw_jars, shelf
 from nearmark.site.drills.mock_views import MockClock, MockResult, mock_clock, mock_result
 from nearmark.site.drills.models import Drill, DrillItem, DrillKind, DrillSeat
@@ -77,7 +78,11 @@ def drills_page(request: HttpRequest) -> HttpResponse:
 
 def drill_club(request: HttpRequest, club_id: int) -> HttpResponse:
     """What the next drill of a club asks, and of whom."""
-    return _club_page(request, _club(club_id), None)
+    club = _club(club_id)
+    form = None
+    if "fresh" in request.GET:
+        form = DrillForm(club, initial={"jars": [str(jar.pk) for jar in fresh_jars(club)[:1]]})
+    return _club_page(request, club, form)
 
 
 def _club_page(request: HttpRequest, club: Club, form: DrillForm | None) -> HttpResponse:
@@ -89,7 +94,7 @@ def _club_page(request: HttpRequest, club: Club, form: DrillForm | None) -> Http
         n_things=n_things,
         n_pupils=club.pupils.count(),
     )
-    return show(request, "drills/club", view, status=422 if form else 200)
+    return show(request, "drills/club", view, status=422 if form and form.is_bound else 200)
 
 
 @post_only

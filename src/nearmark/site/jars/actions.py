@@ -143,10 +143,11 @@ def settled_jar(jar: PracticeJar) -> Any:
     return jar_from_bytes(_part(jar, "jar"))
 
 
-def keep_exhibit(made: Exhibit, *, by: str, how: str) -> PracticeJar:
+def keep_exhibit(made: Exhibit, *, by: str, how: str, is_ahead: bool = False) -> PracticeJar:
     """Put a jar that was made ready on the shelf.
 
-    ``how``: for the history: poured, imported.
+    ``how``: for the history: poured, imported. ``is_ahead``: nobody asked for it; it is kept back
+    until a drill asks it.
     """
     told = made.told
     with writing():
@@ -158,6 +159,8 @@ def keep_exhibit(made: Exhibit, *, by: str, how: str) -> PracticeJar:
             layer=told["layer"],
             layers=told["layers"],
             fill_height_cm=told["fill_height_cm"],
+            is_open=not is_ahead,
+            is_ahead=is_ahead,
         )
         for name, content in (("jar", made.jar), ("shell", made.shell)):
             JarPart.objects.create(jar=jar, name=name, content_type=_TYPES[name], content=content)

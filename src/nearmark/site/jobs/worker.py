@@ -3,8 +3,10 @@
 import logging
 import threading
 import time
+from collections.abc import Callable
 from typing import Final
 
+from django.conf import settings
 from django.db import DatabaseError, connections
 
 from nearmark.errors import NearmarkError
@@ -18,6 +20,12 @@ LOOK_EVERY_S: Final = 5.0
 
 TELL_EVERY_S: Final = 0.25
 """Progress is a write with a sync: four a second leave the disk to the entries."""
+
+IDLE_FROM_S: Final = 120.0
+"""So long after its start the server does nothing that nobody asked for."""
+
+IDLE: Final[list[Callable[[], bool]]] = []
+"""What may be done while no work waits; each returns whether it did something."""
 
 _WAKE = threading.Event()
 _STARTED = threading.Lock()
@@ -40,7 +48,7 @@ def wake() -> None:
 
 def _work() -> None:
     log = logging.getLogger(__name__)
-    is_first = True
+    is_first, idle_from = True, time.monotonic() + IDLE_FROM_S
     while True:
         try:
             if is_first:
@@ -48,11 +56,24 @@ def _work() -> None:
                 is_first = False
             while run_next():
                 pass
+            if time.monotonic() >= idle_from:
+                use_idle_time()
         except DatabaseError as error:
             log.error("long work: %s", error)  # noqa: TRY400 - the disk is full: one line is enough
             connections.close_all()
         _WAKE.wait(LOOK_EVERY_S)
         _WAKE.clear()
+
+
+def use_idle_time() -> bool:
+    """Do one piece of what nobody asked for, where that is switched on; whether one was done."""
+    if not getattr(settings, "NEARMARK_POUR_AHEAD", False):
+        return False
+    try:
+        return any(piece() for piece in IDLE)
+    except NearmarkError as refusal:
+        logging.getLogger(__name__).warning("idle work: %s", refusal)
+        return False
 
 
 def interrupt_left_running() -> int:

@@ -118,10 +118,11 @@ def next_step(club: Club) -> NextStep:
     found = club_next(habits, pupils, {each.kind for each in fresh})
     if found is None:
         return NextStep(
-            "Add something new to practise with",
-            "most pupils know the true value of everything here",
-            reverse("season-things", args=[club.pk]),
-            "Add a thing",
+            "Practise with a jar that nobody has seen",
+            "most pupils know the true value of everything here; fresh jars are poured on this "
+            "computer while nobody uses it",
+            f"{reverse('drill-club', args=[club.pk])}?fresh=1",
+            "Open a drill with a fresh jar",
         )
     first = next(each for each in fresh if each.kind == (found.station, found.size))
     n = len(found.pupils)

@@ -18,5 +18,6 @@ globals().update(
         hosts=_hosts,
         tls=os.environ.get("NEARMARK_TLS") == "1",
         url=os.environ.get("NEARMARK_URL", ""),
+        pour_ahead=bool(_data) and os.environ.get("NEARMARK_POUR_AHEAD", "1") == "1",
     )
 )

@@ -21,7 +21,9 @@ from nearmark.site.event_day.results.proof_lines import release_number, released
 from nearmark.site.jars import build as jar_build
 from nearmark.site.jars.actions import keep_exhibit
 from nearmark.site.jobs.kinds import KINDS, TRIAL, JobResult, Kind, Step
+from nearmark.site.jobs.worker import IDLE
 from nearmark.site.kit.pouring import brim_count, planned_into
+from nearmark.site.server.pour_ahead import pour_ahead
 from nearmark.words.kit_plans import brim_words
 from nearmark.words.standings import standing_words
 
@@ -166,3 +168,4 @@ KINDS.update(
         ),
     }
 )
+IDLE.append(pour_ahead)
