@@ -19,6 +19,7 @@ from nearmark.site.copies.database_check import (
     DATABASE_FILE,
     MARK,
     Snapshot,
+    damaged,
     look_at,
     open_to_read,
     seal,
@@ -54,6 +55,8 @@ def back_up(data: Path, file: Path) -> Snapshot:
             value=file,
             mend="Choose another disk or folder with room; the database is as it was",
         ) from error
+    except UnicodeDecodeError as error:
+        raise damaged(source, "database", "the names of its tables are no text") from error
     finally:
         with suppress(OSError):
             part.unlink(missing_ok=True)
