@@ -1,16 +1,15 @@
 """What a log of attempts says of a pupil, with blunders kept apart from scatter.
 
-A blunder (a factor two, a swapped digit, a layer missed) follows a wide law of its own.  Up to
-three blunders among twelve attempts are enumerated: each set of blunders gives one conjugate
-belief, and the answer is their mixture, weighted by how well the set explains the attempts.
+A blunder (a factor two, a swapped digit, a layer missed) follows a wide law of its own.  Each set
+of blunders that may have happened gives one conjugate belief, and the answer is their mixture,
+weighted by how well the set explains the attempts; up to nine attempts every set is followed, from
+then on the likeliest.
 Between sessions a belief fades, so that the last weeks count most.
 """
 
-import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import cache
 from typing import Final
 
 import numpy as np
@@ -23,12 +22,12 @@ from nearmark.errors import InputError
 
 Floats = NDArray[np.float64]
 
-MAX_BLUNDERS: Final = 3
+MAX_BLUNDERS: Final = 5
 WINDOW: Final = 12
-"""Attempts enumerated at once: 299 sets."""
+"""More than five among twelve attempts in a row are no blunders: the habit has changed."""
 
-STEP: Final = 6
-"""Attempts that leave a full window at once, each with the weight it earned there."""
+MAX_SETS: Final = 512
+"""Sets of blunders that are followed; of more, the likeliest so far."""
 
 MAX_DISTANCE: Final = 14.0
 """Natural log: a million times too much or too little is no estimate."""
@@ -167,41 +166,48 @@ def posterior(
     x = [value for session in sessions for value in session]
     for value in x:
         checked(value, "log ratio", -MAX_DISTANCE, MAX_DISTANCE, mend="Leave a blank answer out")
-    fades = _fades([len(session) for session in sessions])
-    belief, settled = prior, list[float]()
-    while len(x) - len(settled) > WINDOW:
-        first = len(settled)
-        window = slice(first, first + WINDOW)
-        probed = _enumerated(x[window], fades[window], belief, habits, prior.mean)
-        leaving = min(STEP, len(x) - first - WINDOW)
-        for i in range(leaving):
-            belief = _faded(belief, fades[first + i], habits)
-            settled.append(probed.p_blunder[i])
-            belief = belief.updated([x[first + i]], [1 - settled[-1]])
-    first = len(settled)
-    last = _enumerated(x[first:], fades[first:], belief, habits, prior.mean)
-    return Posterior(
-        last.weight,
-        last.mean,
-        last.k,
-        last.a,
-        last.b,
-        (*settled, *last.p_blunder),
-        last.log_marginal,
-    )
+    log_share, log_rest = _logs(habits.blunder_share)
+    stray = _strays(np.asarray(x, float), prior.mean, habits.blunder_sd)
+    log_weight, mean = np.zeros(1), np.array([prior.mean])
+    kab = np.array([[prior.k], [prior.a], [prior.b]])
+    blunders = np.zeros((len(x), 1))
+    for i, fade in enumerate(_fades([len(session) for session in sessions])):
+        if fade:
+            kab = _fade(kab, habits)
+        clean_mean, clean_kab, fits = _learnt(mean, kab, x[i])
+        log_weight = np.concatenate(
+            [log_weight + log_rest + fits, log_weight + log_share + stray[i]]
+        )
+        mean, kab = np.concatenate([clean_mean, mean]), np.hstack([clean_kab, kab])
+        blunders = np.hstack([blunders, blunders])
+        blunders[i, len(clean_mean) :] = 1
+        kept = np.flatnonzero(blunders[max(0, i + 1 - WINDOW) : i + 1].sum(axis=0) <= MAX_BLUNDERS)
+        if len(kept) > MAX_SETS:
+            kept = kept[np.argpartition(log_weight[kept], -MAX_SETS)[-MAX_SETS:]]
+        log_weight, mean, kab = log_weight[kept], mean[kept], kab[:, kept]
+        blunders = blunders[:, kept]
+    top = float(log_weight.max())
+    weight = np.exp(log_weight - top)
+    total = float(weight.sum())
+    weight /= total
+    p_blunder = tuple((blunders @ weight).tolist())
+    told = weight > _NEGLIGIBLE  # most sets explain nothing; what is asked later need not see them
+    weight = weight[told] / weight[told].sum()
+    k, a, b = kab[:, told]
+    return Posterior(weight, mean[told], k, a, b, p_blunder, top + math.log(total))
+
+
+def _strays(values: Floats, centre: float, sd: float) -> Floats:
+    """Log density of each attempt as a blunder."""
+    z = np.clip((values - centre) / sd, -_MAX_Z, _MAX_Z)
+    found: Floats = -z * z / 2 - math.log(sd * math.sqrt(2 * math.pi))
+    return found
 
 
 def _fades(lengths: Sequence[int]) -> list[int]:
     """For each attempt, whether a new session begins with it (never for the very first)."""
     fades = [1 if i == 0 else 0 for length in lengths for i in range(length)]
     return [0, *fades[1:]] if fades else []
-
-
-def _faded(belief: Belief, steps: int, habits: Habits) -> Belief:
-    if not steps:
-        return belief
-    k, a, b = _fade(np.array([belief.k, belief.a, belief.b])[:, None], habits)
-    return Belief(belief.mean, float(k[0]), float(a[0]), float(b[0]))
 
 
 def _fade(kab: Floats, habits: Habits) -> Floats:
@@ -212,82 +218,20 @@ def _fade(kab: Floats, habits: Habits) -> Floats:
     return np.array([k_new, a_new, b * a_new / a])
 
 
-@cache
-def _blunder_sets(n: int) -> tuple[Floats, Floats]:
-    """Every set of at most three blunders among n attempts, and what each leaves.
-
-    One and zero, shape (n, sets): a session is then a block of rows.
-    """
-    chosen = [
-        blunders
-        for size in range(min(n, MAX_BLUNDERS) + 1)
-        for blunders in itertools.combinations(range(n), size)
-    ]
-    sets = np.zeros((n, len(chosen)))
-    for column, blunders in enumerate(chosen):
-        sets[list(blunders), column] = 1
-    clean = 1 - sets
-    sets.setflags(write=False)
-    clean.setflags(write=False)
-    return sets, clean
-
-
-def _enumerated(
-    x: Sequence[float], fades: Sequence[int], prior: Belief, habits: Habits, centre: float
-) -> Posterior:
-    """The mixture over the blunder sets of one window."""
-    sets, clean = _blunder_sets(len(x))
-    values = np.asarray(x, float)
-    log_share, log_rest = _logs(habits.blunder_share)
-    z = np.clip((values - centre) / habits.blunder_sd, -_MAX_Z, _MAX_Z)
-    stray = -z * z / 2 - math.log(habits.blunder_sd * math.sqrt(2 * math.pi))
-    log_weight = len(x) * log_rest + (log_share - log_rest + stray) @ sets
-    mean = np.full(sets.shape[1], prior.mean)
-    kab = np.repeat([[prior.k], [prior.a], [prior.b]], sets.shape[1], axis=1)
-    for first, end in _session_ends(fades):
-        if fades[first]:
-            kab = _fade(kab, habits)
-        mean, kab, fits = _learnt(mean, kab, values[first:end], clean[first:end])
-        log_weight += fits
-    top = float(log_weight.max())
-    weight = np.exp(log_weight - top)
-    total = float(weight.sum())
-    weight /= total
-    p_blunder = tuple((sets @ weight).tolist())
+def _learnt(mean: Floats, kab: Floats, x: float) -> tuple[Floats, Floats, Floats]:
+    """Beliefs after one more attempt, and its log density under each; see ``Belief.updated``."""
     k, a, b = kab
-    kept = weight > _NEGLIGIBLE  # most sets explain nothing; what is asked later need not see them
-    weight = weight[kept] / weight[kept].sum()
-    return Posterior(
-        weight, mean[kept], k[kept], a[kept], b[kept], p_blunder, top + math.log(total)
-    )
-
-
-def _session_ends(fades: Sequence[int]) -> list[tuple[int, int]]:
-    starts = [i for i, fade in enumerate(fades) if fade or i == 0]
-    return list(itertools.pairwise([*starts, len(fades)]))
-
-
-def _learnt(
-    mean: Floats, kab: Floats, values: Floats, clean: Floats
-) -> tuple[Floats, Floats, Floats]:
-    """Beliefs after one session, and its log density under each; see ``Belief.updated``."""
-    k, a, b = kab
-    # Sums about one value of the session: no digits are lost, and one is all there is when n = 1.
-    gap = values - values[0]
-    n, total, square = np.array([np.ones_like(gap), gap, gap * gap]) @ clean
-    middle = total / np.maximum(n, 1)
-    k_new, a_new = k + n, a + n / 2
-    offset = middle + values[0] - mean
-    b_new = b + np.maximum(0.0, square - total * middle) / 2 + k * n / k_new * offset**2 / 2
+    k_new, a_new, offset = k + 1, a + 0.5, x - mean
+    b_new = b + k / k_new * offset**2 / 2
     fits = (
         gammaln(a_new)
         - gammaln(a)
         + a * np.log(b)
         - a_new * np.log(b_new)
         + np.log(k / k_new) / 2
-        - n * (math.log(2 * math.pi) / 2)
+        - math.log(2 * math.pi) / 2
     )
-    return mean + n * offset / k_new, np.array([k_new, a_new, b_new]), fits
+    return mean + offset / k_new, np.array([k_new, a_new, b_new]), fits
 
 
 def _logs(share: float) -> tuple[float, float]:
