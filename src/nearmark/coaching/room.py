@@ -22,13 +22,11 @@ class Spread:
     """Where the guesses of a room lie."""
 
     n: int  # guesses
-    # ``low``, ``high``: the lowest and the highest (unit of the guesses).
-    low: float
-    # ``quarter``, ``three_quarters``: half of the guesses lie between them (unit of the guesses).
-    quarter: float
-    middle: float  # of the room; see ``middle_of`` (unit of the guesses)
+    low: float  # the lowest (unit of the guesses, as those below)
+    quarter: float  # half of the guesses lie from here to ``three_quarters``
+    middle: float  # of the room; see ``middle_of``
     three_quarters: float
-    high: float
+    high: float  # the highest
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,9 +35,8 @@ class MiddleResult:
 
     ratio: float  # the middle divided by the true value (dimensionless)
     points: float  # of the middle, as if one person had guessed it (points, 0 to 100)
-    # All of them, and those farther from the true value than the middle (guesses).
-    n: int
-    n_beaten: int
+    n: int  # guesses
+    n_beaten: int  # farther from the true value than the middle (guesses)
     mean_points: float  # of one guess, on average (points)
 
 

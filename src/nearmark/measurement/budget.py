@@ -26,7 +26,7 @@ class Component:
     u: float  # standard uncertainty (unit)
     # Partial derivative of the result by this influence (signed) (unit of the result per ``unit``).
     sensitivity: float = 1.0
-    distribution: str = "normal"  # ``t``, ``rectangular``, ``normal``,
+    distribution: str = "normal"  # ``t``, ``rectangular``, ``normal``, ...
     # Degrees of freedom; ``math.inf`` for a Type B evaluation taken as exact (dimensionless).
     dof: float = math.inf
     # Components that carry the same non-empty word share one estimate of variance: their

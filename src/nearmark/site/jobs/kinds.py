@@ -29,10 +29,9 @@ class JobResult:
 class Kind:
     """One kind of long work."""
 
-    # ``title``, ``size_label``: ``size_label`` is empty where there is nothing to choose.
     title: str
     work: Callable[[EventRecord | None, int, Step], JobResult]  # (event, size, step) -> JobResult
-    size_label: str = ""
+    size_label: str = ""  # empty where there is nothing to choose
     # Sizes that may be asked for.
     least: int = 0
     usual: int = 0
