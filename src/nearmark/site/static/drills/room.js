@@ -20,6 +20,9 @@ function begin(root) {
   let ends = performance.now() + Number(need("[data-live]").dataset.left);
   let shown = "";
   let isGoing = false;
+  let isDrawing = false;
+  /** @type {{ key: string, off: number } | null} */
+  let wanted = null;
 
   function show() {
     const clock = find("[data-clock]");
@@ -54,7 +57,7 @@ function begin(root) {
   }
 
   /** @param {string} text */
-  async function put(text) {
+  function put(text) {
     const fresh = find("[data-live]", HTMLElement, parsedPage(text));
     if (!fresh) throw new Error("not the screen");
     ends = performance.now() + Number(fresh.dataset.left);
@@ -73,8 +76,30 @@ function begin(root) {
       if (isFocused) find("[data-go] button")?.focus();
       show();
     }
-    if (scene !== place.dataset.scene) await changeScene(scene);
-    await takeOff(Number(off));
+    draw(scene, Number(off));
+  }
+
+  /* Drawing may take seconds: neither the words nor the next step waits for it. */
+  /**
+   * @param {string} key
+   * @param {number} off layers
+   */
+  async function draw(key, off) {
+    wanted = { key, off };
+    if (isDrawing) return;
+    isDrawing = true;
+    try {
+      while (wanted) {
+        const now = wanted;
+        wanted = null;
+        if (now.key !== place.dataset.scene) await changeScene(now.key);
+        await takeOff(now.off);
+      }
+    } catch {
+      need("[data-lost]").hidden = false; // drawn again after the next look
+    } finally {
+      isDrawing = false;
+    }
   }
 
   /** @param {AbortSignal} [signal] */
@@ -86,7 +111,7 @@ function begin(root) {
         return false;
       }
       if (!answer.ok) throw new Error(String(answer.status));
-      await put(await answer.text());
+      put(await answer.text());
       need("[data-lost]").hidden = true;
       return true;
     } catch (error) {
