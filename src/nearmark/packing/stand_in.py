@@ -22,12 +22,12 @@ ALIKE: Final = {
 """Kind of a real piece -> code of the shape most like it; a cube has none."""
 
 HEAP_FRACTION: Final = {
-    "sphere": 0.597,
-    "bean": 0.622,
+    "sphere": 0.596,
+    "bean": 0.620,
     "rice": 0.588,
-    "oblate": 0.594,
-    "coin": 0.554,
-    "tube": 0.481,
+    "oblate": 0.597,
+    "coin": 0.558,
+    "tube": 0.482,
     "twist": 0.479,
     "nut": 0.501,
 }
