@@ -97,10 +97,10 @@ def care(cautions: Iterable[str]) -> list[str]:
 
 
 @register.filter
-def told(words: str) -> str:
+def as_sentence(words: str) -> str:
     """A sentence of the core: a capital first, a full stop last, no number torn from its sign.
 
-    >>> told("U is 1.3 % of it").replace(chr(0xA0), "_")
+    >>> as_sentence("U is 1.3 % of it").replace(chr(0xA0), "_")
     'U is 1.3_% of it.'
     """
     full = words if words.endswith((".", "?", "!")) else f"{words}."
