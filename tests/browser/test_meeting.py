@@ -108,6 +108,7 @@ def test_a_meeting_on_paper_is_typed_in_row_by_row(lead: Page, violations):
     lead.get_by_role("button", name="Plan the next 20 minutes").click()
     found = violations(lead)
     lead.get_by_role("link", name="Type in the printed page").click()
+    lead.wait_for_load_state()  # until its script runs, Enter sends the form
     fields = numbers(lead)
     fields[0].focus()
     for _ in fields[:-1]:
