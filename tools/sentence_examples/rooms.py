@@ -23,7 +23,7 @@ def room_said() -> Examples:
         room.total_words: [(934.2, 1200)],
         room.bests_words: [[3, 7]],
         room.closest_words: [(2, [5]), (0, [5, 6])],
-        room.relay_words: [(Relay((3, 8), 181.0), 2)],
+        room.relay_words: [([Relay((3, 8), 181.0)], 2)],
         room.turn_words: [(8, 3), (8, 8)],
         room.layer_off_words: [(3, 11, 28, 83)],
         room.one_layer_words: ["28"],
@@ -36,6 +36,7 @@ def room_said() -> Examples:
             ([1.2],),
             ([1.2, 1.1, 0.9],),
             ([0.8, 0.9, 0.95, 1.1],),
+            ([0.8, 0.9, 1.2, 1.3],),
         ],
         handout.part_title: list(handout.HandoutPart),
         handout.line_words: [

@@ -136,16 +136,23 @@ def closest_words(table: int, seats: Sequence[int]) -> str:
     return say("Closest in the room: {seats}.", seats=seats_words(seats))
 
 
-def relay_words(relay: Relay, place: int) -> str:
-    """The pair that leads the relay after so many things.
+def relay_words(relays: Sequence[Relay], place: int) -> str:
+    """The pair that alone leads the relay after so many things; empty while none does.
 
-    >>> relay_words(Relay((3, 8), 181.0), 2)
+    ``relays``: the one with most points first.
+
+    >>> relay_words([Relay((3, 8), 181.0), Relay((1, 2), 160.0)], 2)
     'Relay of pairs, ahead: seats 3 and 8, 181 of 200 points.'
+    >>> relay_words([Relay((3, 8), 0.0), Relay((1, 2), 0.0)], 1)
+    ''
     """
+    first, others = relays[:1], relays[1:2]
+    if not first or first[0].points <= (others[0].points if others else 0):
+        return ""
     return say(
         "Relay of pairs, ahead: {seats}, {points} of {most} points.",
-        seats=seats_words(relay.seats),
-        points=f"{relay.points:.0f}",
+        seats=seats_words(first[0].seats),
+        points=f"{first[0].points:.0f}",
         most=100 * place,
     )
 
@@ -214,19 +221,29 @@ def own_words(ratios: Sequence[float]) -> str:
 
     >>> own_words([0.8, 0.92, 1.1])
     'Low: 2 of your 3 guesses. Their middle is 8 % low. Few guesses: a first hint, no habit yet.'
+    >>> own_words([0.8, 0.9, 1.2, 1.3])
+    'Low: 2 of your 4 guesses, high: 2. Their middle is 4 % high.'
     """
     n, off = len(ratios), error_words(middle_of(ratios))
     n_low = sum(ratio < 1 for ratio in ratios)
     n_high = sum(ratio > 1 for ratio in ratios)
     if n == 1:
         said = say("Your one guess is {off}.", off=off)
-    elif n_low >= n_high:
+    elif n_low > n_high:
         said = say(
             "Low: {n_low} of your {n} guesses. Their middle is {off}.", n_low=n_low, n=n, off=off
         )
-    else:
+    elif n_high > n_low:
         said = say(
             "High: {n_high} of your {n} guesses. Their middle is {off}.",
+            n_high=n_high,
+            n=n,
+            off=off,
+        )
+    else:
+        said = say(
+            "Low: {n_low} of your {n} guesses, high: {n_high}. Their middle is {off}.",
+            n_low=n_low,
             n_high=n_high,
             n=n,
             off=off,

@@ -58,9 +58,7 @@ def game_lines(
             bests_words(personal_bests(rounds[-1], _before(drill, guesses, item, here))),
             *(closest_words(table, seats) for table, seats in closest.items()),
         ]
-    ahead = relays(rounds, relay_pairs(drill, here))
-    if ahead:
-        said.append(relay_words(ahead[0], n))
+    said.append(relay_words(relays(rounds, relay_pairs(drill, here)), n))
     if any(rounds):
         said.append(total_words(*team_total(rounds)))
     return [line for line in said if line]
