@@ -6,7 +6,8 @@ import statistics
 import pytest
 from scipy import stats
 
-from nearmark.coaching.room import guess_points, middle_of, middle_result, spread_of
+from nearmark.coaching.acts import guess_points
+from nearmark.coaching.room import middle_of, middle_result, spread_of
 from nearmark.coaching.room_games import closest_at_tables, personal_bests, relays, team_total
 from nearmark.contest import score
 from nearmark.errors import InputError

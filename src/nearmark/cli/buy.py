@@ -1,10 +1,9 @@
 """``nearmark buy``: what to buy for the scooping places and the containers."""
 
 import click
-from rich.table import Table
 
 from nearmark.cli.numbers import number
-from nearmark.cli.present import console, json_option, print_json
+from nearmark.cli.present import console, json_option, plain_table, print_json
 from nearmark.errors import InputError
 from nearmark.kit import (
     CatalogueMaterial,
@@ -90,7 +89,7 @@ def _as_json(line: Purchase) -> dict[str, object]:
 
 def _show(lines: tuple[Purchase, ...]) -> None:
     out = console()
-    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
+    table = plain_table()
     table.add_column("material")
     for heading in ("buy", "packages", "places", "each starts with"):
         table.add_column(heading, justify="right")

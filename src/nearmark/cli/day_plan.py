@@ -4,9 +4,8 @@ from dataclasses import asdict
 from datetime import datetime, timedelta
 
 import click
-from rich.table import Table
 
-from nearmark.cli.present import console, json_option, print_json
+from nearmark.cli.present import console, json_option, plain_table, print_json
 from nearmark.cli.progress import progress_bar
 from nearmark.contest.day_flow import (
     Break,
@@ -137,7 +136,7 @@ def _show(day: Day, found: DayBands, changes: tuple[Change, ...], start: datetim
     for line in flow_words(found):
         out.print(line)
     out.print(_end(found.figures.end_min.high, start))
-    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
+    table = plain_table()
     table.add_column("heat", justify="right")
     table.add_column("pairs", justify="right")
     table.add_column("a pair waits")

@@ -8,11 +8,10 @@ from pathlib import Path
 from typing import Any
 
 import click
-from rich.table import Table
 from rich.text import Text
 
 from nearmark.cli.folder import folder_argument
-from nearmark.cli.present import console, json_option, print_json
+from nearmark.cli.present import console, json_option, plain_table, print_json
 from nearmark.contest import (
     Event,
     Heat,
@@ -111,7 +110,7 @@ def _show(event: Event, heats: Sequence[Heat], times: Sequence[HeatTime], places
     out = console()
     out.print(Text(f"\n{event.name}: {plural(len(heats), 'heat')} of up to {places}\n", "bold"))
     starts = {time.number: f"{time.start:%H:%M}" for time in times}
-    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
+    table = plain_table()
     table.add_column("heat", justify="right")
     if starts:
         table.add_column("start")

@@ -6,11 +6,10 @@ from pathlib import Path
 from typing import Any
 
 import click
-from rich.table import Table
 from rich.text import Text
 
 from nearmark.cli.folder import folder_argument
-from nearmark.cli.present import console, json_option, print_json
+from nearmark.cli.present import console, json_option, plain_table, print_json
 from nearmark.errors import InputError
 from nearmark.event_folder import read_event, write_event
 from nearmark.event_folder.grid import MAX_BYTES
@@ -83,7 +82,7 @@ def _as_json(preview: PairsPreview) -> dict[str, Any]:
 
 
 def _show(preview: PairsPreview) -> None:
-    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
+    table = plain_table()
     for heading in ("row", "code", "school", "children", ""):
         table.add_column(heading, justify="right" if heading == "row" else "left")
     for row in preview.rows:

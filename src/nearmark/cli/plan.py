@@ -5,7 +5,7 @@ from rich.table import Table
 
 from nearmark.cli.instruments import instrument_options
 from nearmark.cli.numbers import number, percent, whole_number
-from nearmark.cli.present import console, json_option, print_json
+from nearmark.cli.present import console, json_option, plain_table, print_json
 from nearmark.errors import InputError
 from nearmark.kit import CountOptions, PlanRow, material, plan_samples
 from nearmark.kit.assigned_value import percent_text
@@ -83,7 +83,7 @@ def _as_json(plan: PlanRow) -> dict[str, object]:
 
 
 def _table(plans: tuple[PlanRow, ...]) -> Table:
-    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
+    table = plain_table()
     for heading in ("samples", "of pieces", "counted in all", "minutes", "U about"):
         table.add_column(heading, justify="right")
     for plan in plans:

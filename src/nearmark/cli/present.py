@@ -82,10 +82,15 @@ def show_assigned_value(assigned: AssignedValue) -> None:
     out.print()
 
 
+def plain_table() -> Table:
+    """A terminal table without lines, two spaces between its columns."""
+    return Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
+
+
 def budget_table(assigned: AssignedValue) -> Table:
     """The rows of the uncertainty budget that contribute, as a terminal table."""
     budget = assigned.budget
-    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
+    table = plain_table()
     table.add_column("component", no_wrap=True)
     for heading in ("contribution", "dof", "share"):
         table.add_column(heading, justify="right", no_wrap=True)

@@ -1,10 +1,10 @@
 """Progress as ``--json`` prints it, for ``nearmark pupil`` and ``nearmark pairs``."""
 
-import math
 from collections.abc import Iterable
 
 from nearmark.coaching.progress import Best, Month, Progress
 from nearmark.words.coaching_progress import best_words, progress_words
+from nearmark.words.results_json import finite_or_none
 
 
 def progress_as_json(found: Iterable[Progress]) -> list[dict[str, object]]:
@@ -13,10 +13,10 @@ def progress_as_json(found: Iterable[Progress]) -> list[dict[str, object]]:
         {
             "station": each.station.value,
             "verdict": each.verdict.value,
-            "change": _known(each.change),
+            "change": finite_or_none(each.change),
             "u": each.u,
             "dof": each.dof,
-            "expanded_u": _known(each.expanded_u),
+            "expanded_u": finite_or_none(each.expanded_u),
             "first": _month_as_json(each.first),
             "last": _month_as_json(each.last),
             "n_pupils": each.n_pupils,
@@ -28,11 +28,7 @@ def progress_as_json(found: Iterable[Progress]) -> list[dict[str, object]]:
 
 
 def _month_as_json(month: Month) -> dict[str, object]:
-    return {"n": month.n, "mean": _known(month.mean), "u": month.u}
-
-
-def _known(value: float) -> float | None:
-    return value if math.isfinite(value) else None
+    return {"n": month.n, "mean": finite_or_none(month.mean), "u": month.u}
 
 
 def bests_as_json(bests: Iterable[Best]) -> list[dict[str, object]]:

@@ -1,6 +1,6 @@
 """The season: how a pupil reads, where the points go, who decides, what to practise next."""
 
-from nearmark.coaching.acts import points
+from nearmark.coaching.acts import guess_points, points
 from nearmark.coaching.advice import pupil_advice, station_advice, would_have
 from nearmark.coaching.assignment import Assignment
 from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides
@@ -39,7 +39,7 @@ from nearmark.coaching.practice_plan import (
 )
 from nearmark.coaching.progress import Progress, Verdict, best_attempts, progress_of
 from nearmark.coaching.pupil_habit import PupilHabit, attempts_in, read_club
-from nearmark.coaching.room import guess_points, middle_of, middle_result, spread_of
+from nearmark.coaching.room import middle_of, middle_result, spread_of
 from nearmark.coaching.room_games import (
     closest_at_tables,
     personal_bests,

@@ -102,6 +102,25 @@ def all_done(steps: Sequence[Step], attempt: Attempt) -> Attempt | None:
     return after
 
 
+FULL: Final = 100.0
+"""Points of an exact estimate."""
+
+
+def guess_points(guess: float, true: float) -> float:
+    """Score of an estimate: 100 points at the true value, none from double upwards.
+
+    Parameters
+    ----------
+    guess, true : the same unit, > 0
+
+    Examples
+    --------
+    >>> guess_points(90, 100), guess_points(250, 100)
+    (90.0, 0.0)
+    """
+    return max(0.0, FULL * (1 - abs(guess / true - 1)))
+
+
 def points(attempt: Attempt) -> float:
     """Score of an attempt, points from 0 to 100.
 
@@ -111,7 +130,7 @@ def points(attempt: Attempt) -> float:
     >>> points(Attempt(date(2027, 2, 3), "Ada", Station.COUNT, "jar", 380, 400))
     95.0
     """
-    return max(0.0, 100 * (1 - abs(attempt.estimate / attempt.true - 1)))
+    return guess_points(attempt.estimate, attempt.true)
 
 
 def has_slip(attempt: Attempt) -> bool:

@@ -7,14 +7,11 @@ import math
 import statistics
 from collections.abc import Collection
 from dataclasses import dataclass
-from typing import Final
 
 import numpy as np
 
+from nearmark.coaching.acts import guess_points
 from nearmark.errors import InputError
-
-FULL: Final = 100.0
-"""Points of an exact guess."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,21 +104,6 @@ def _checked(guesses: Collection[float]) -> list[float]:
     if not guesses:
         raise InputError("there is none", where="guesses", mend="Wait for the first guess")
     return list(guesses)
-
-
-def guess_points(guess: float, true: float) -> float:
-    """Points of a guess: 100 at the true value, zero from double upwards.
-
-    Parameters
-    ----------
-    guess, true : the same unit, > 0
-
-    Examples
-    --------
-    >>> guess_points(90, 100), guess_points(250, 100)
-    (90.0, 0.0)
-    """
-    return max(0.0, FULL - FULL * abs(guess - true) / true)
 
 
 def middle_result(guesses: Collection[float], true: float) -> MiddleResult:

@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
-from nearmark.coaching.room import FULL
+from nearmark.coaching.acts import FULL
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,9 +15,10 @@ from nearmark.errors import InputError
 from nearmark.printing.heat_lists import heat_lists, heat_title
 from nearmark.printing.qr import qr_svg
 from nearmark.printing.typesetting import typeset
-from nearmark.printing.words import day_text, members_text, number_text, unit_text, wrappable
+from nearmark.printing.words import day_text, members_text, number_text, wrappable
 from nearmark.station import UNITS, Station
 from nearmark.words.rules import question
+from nearmark.words.sides import unit_text
 
 MAX_BOXES = 8
 MIN_GROSS_BOXES = 4

@@ -23,7 +23,6 @@ from nearmark.printing.words import (
     dof_text,
     number_text,
     significant_text,
-    unit_text,
     wrappable,
 )
 from nearmark.words.budget_notes import silent_rows
@@ -38,6 +37,7 @@ from nearmark.words.key_remarks import (
 )
 from nearmark.words.keys import decision_words, problem_words, whose_word
 from nearmark.words.numbers import capital
+from nearmark.words.sides import unit_text
 
 METHODS = {
     "count by weighing": "Counted samples were weighed for the mass of one piece; the net mass of "

@@ -14,13 +14,13 @@ from nearmark.printing.words import (
     day_text,
     members_text,
     number_text,
-    unit_text,
     wrappable,
 )
 from nearmark.words.answer_advice import answer_advice
 from nearmark.words.deviations import error_words
 from nearmark.words.replies import release_status
 from nearmark.words.rules import rules_words
+from nearmark.words.sides import unit_text
 from nearmark.words.standings import missing_word
 
 ROOMY = 6

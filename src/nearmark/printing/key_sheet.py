@@ -10,10 +10,11 @@ from nearmark.kit.assigned_value import percent_text
 from nearmark.measurement.rounding import decimals_for
 from nearmark.printing.certificate import decision_text
 from nearmark.printing.typesetting import typeset
-from nearmark.printing.words import day_text, number_text, unit_text, wrappable
+from nearmark.printing.words import day_text, number_text, wrappable
 from nearmark.words.keys import problem_words, status_words, whose_word
 from nearmark.words.numbers import capital
 from nearmark.words.rules import rules_words
+from nearmark.words.sides import unit_text
 
 
 @dataclass(frozen=True, slots=True)

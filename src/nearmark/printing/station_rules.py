@@ -9,9 +9,10 @@ from nearmark.contest.rules import RuleSet
 from nearmark.contest.scoring import points_text, score
 from nearmark.errors import InputError
 from nearmark.printing.typesetting import typeset
-from nearmark.printing.words import day_text, number_text, unit_text, wrappable
+from nearmark.printing.words import day_text, number_text, wrappable
 from nearmark.station import UNITS, Station
 from nearmark.words.rules import question, rules_words
+from nearmark.words.sides import unit_text
 
 HEAT_MINUTES = 30
 """Time of a pair for all stations together (common practice, no source)."""

@@ -8,7 +8,6 @@ from decimal import Decimal
 from nearmark.contest.event import Pair
 from nearmark.measurement.rounding import round_to
 
-_UNITS = {"cm3": "cm³"}
 _MONTHS = (
     "January",
     "February",
@@ -26,15 +25,6 @@ _MONTHS = (
 
 MAX_NAME_LENGTH = 90
 _MAX_WORD_LENGTH = 18
-
-
-def unit_text(unit: str) -> str:
-    """A unit as printed.
-
-    >>> unit_text("cm3"), unit_text("pieces")
-    ('cm³', 'pieces')
-    """
-    return _UNITS.get(unit, unit)
 
 
 def day_text(day: date) -> str:

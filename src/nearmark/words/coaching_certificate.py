@@ -5,7 +5,7 @@ from typing import Final
 from nearmark.coaching.progress import Best, Progress, Verdict
 from nearmark.station import UNITS, Station
 from nearmark.words.numbers import plural
-from nearmark.words.sides import amount_text
+from nearmark.words.sides import amount_text, unit_text
 from nearmark.words.translation import message, say
 
 MIN_POINTS: Final = 50.0
@@ -16,7 +16,6 @@ _TITLES: Final = {
     Station.COUNT: message("Counting"),
     Station.VOLUME: message("Volumes of boxes"),
 }
-_SHOWN: Final = {"cm3": "cm³"}
 
 
 def practice_words(n_tries: int, n_days: int) -> str:
@@ -65,7 +64,7 @@ def closest_words(best: Best) -> str:
         return say(
             "Your closest of {n} tries: {said} pieces, and there were {true} ({thing}).", **facts
         )
-    facts["unit"] = _SHOWN.get(UNITS[attempt.station], UNITS[attempt.station])
+    facts["unit"] = unit_text(UNITS[attempt.station])
     if best.n == 1:
         return say("Your try: {said} {unit} where {true} {unit} was right ({thing}).", **facts)
     return say(

@@ -173,15 +173,15 @@ def assigned_as_json(assigned: AssignedValue) -> dict[str, Any]:
         if assigned.key == assigned.key.to_integral_value()
         else float(assigned.key),
         "standard_uncertainty": assigned.u,
-        "dof": _finite(budget.dof),
+        "dof": finite_or_none(budget.dof),
         "coverage_factor": budget.coverage_factor,
         "expanded_uncertainty": assigned.expanded_u,
-        "relative_expanded_uncertainty": _finite(assigned.relative_expanded_u),
+        "relative_expanded_uncertainty": finite_or_none(assigned.relative_expanded_u),
         "interval": list(assigned.interval),
         "drawn_check": drawn_as_json(assigned.drawn_check),
         "fit": assigned.fit,
         "u_limit": assigned.u_limit,
-        "points_effect": _finite(assigned.points_effect),
+        "points_effect": finite_or_none(assigned.points_effect),
         "budget": [
             {
                 "component": c.name,
@@ -191,7 +191,7 @@ def assigned_as_json(assigned: AssignedValue) -> dict[str, Any]:
                 "distribution": c.distribution,
                 "sensitivity": c.sensitivity,
                 "contribution": c.contribution,
-                "dof": _finite(c.dof),
+                "dof": finite_or_none(c.dof),
                 "share": budget.share(c),
                 "note": row_notes(c),
                 "cause": c.cause,
@@ -218,5 +218,10 @@ def drawn_as_json(check: DrawnCheck) -> dict[str, Any]:
     }
 
 
-def _finite(value: float) -> float | None:
+def finite_or_none(value: float) -> float | None:
+    """A number as JSON can hold it.
+
+    >>> finite_or_none(2.5), finite_or_none(math.inf)
+    (2.5, None)
+    """
     return value if math.isfinite(value) else None

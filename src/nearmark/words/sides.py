@@ -10,6 +10,7 @@ _STATIONS: Final = {
     Station.COUNT: message("count"),
     Station.VOLUME: message("volume"),
 }
+_UNITS: Final = {"cm3": "cm³"}
 
 
 def side_words(ratio: float) -> str:
@@ -26,6 +27,15 @@ def side_words(ratio: float) -> str:
     if percent > 0:
         return say("{percent} % high", percent=percent)
     return say("{percent} % low", percent=-percent)
+
+
+def unit_text(unit: str) -> str:
+    """A unit as printed.
+
+    >>> unit_text("cm3"), unit_text("pieces")
+    ('cm³', 'pieces')
+    """
+    return _UNITS.get(unit, unit)
 
 
 def amount_text(value: float) -> str:

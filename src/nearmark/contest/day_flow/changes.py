@@ -17,6 +17,8 @@ MIN_GAIN_MINUTES = 1.0
 """A smaller gain is not worth a helper or a container (invented default)."""
 
 MORE_MINUTES = 5
+MAX_ROUNDS = 5
+"""Of trying all changes after the best so far."""
 
 
 class ChangeKind(StrEnum):
@@ -79,22 +81,22 @@ def worth_of_changes(
     ('room for one pair more at each container', True)
     """
     taken: list[Change] = []
-    n_rounds = len(ChangeKind)
+    tried: list[tuple[Change, Day, Room, list[DayFigures[float]]]] = []
     before = _figures(day, room, n_days, first_seed)
-    for k in range(n_rounds):
+    for k in range(MAX_ROUNDS):
         tried = []
         options = list(_changes(day, room))
         for i, (kind, amount, other_day, other_room) in enumerate(options):
             after = _figures(other_day, other_room, n_days, first_seed)
             tried.append((_change(kind, amount, before, after), other_day, other_room, after))
             if progress is not None:
-                progress((k + (i + 1) / len(options)) / n_rounds)
+                progress((k + (i + 1) / len(options)) / MAX_ROUNDS)
         tried.sort(key=lambda each: -each[0].gain_min)
-        if not tried or not tried[0][0].is_worth_it or k == n_rounds - 1:
-            return (*taken, *(each[0] for each in tried))
-        best, day, room, before = tried[0]
+        if not tried or not tried[0][0].is_worth_it:
+            break
+        best, day, room, before = tried.pop(0)
         taken.append(best)
-    return tuple(taken)
+    return (*taken, *(each[0] for each in tried))
 
 
 def _changes(day: Day, room: Room) -> Iterator[tuple[ChangeKind, float, Day, Room]]:

@@ -1,5 +1,6 @@
 """The one place where the site asks the time; tests set it."""
 
+import math
 import threading
 import time
 from collections.abc import Callable
@@ -15,6 +16,16 @@ SET_BACK: Final = timedelta(seconds=2)
 def now() -> datetime:
     """The present, with its time zone (UTC)."""
     return timezone.now()
+
+
+def countdown_text(left_ms: float) -> str:
+    """Minutes and seconds that are left, as the scripts count them down: a begun second counts.
+
+    >>> countdown_text(1_199_001), countdown_text(-5)
+    ('20:00', '0:00')
+    """
+    seconds = max(0, math.ceil(left_ms / 1000))
+    return f"{seconds // 60}:{seconds % 60:02d}"
 
 
 class SteadyClock:

@@ -55,6 +55,11 @@ def file_answer(content: bytes, name: str, *, kind: str = "application/pdf") -> 
     return response
 
 
+def paper_size(request: HttpRequest) -> str:
+    """The paper that ``?paper=`` asks for: ``us-letter`` (or ``letter``), else ``a4``."""
+    return "us-letter" if request.GET.get("paper") in {"us-letter", "letter"} else "a4"
+
+
 @contextmanager
 def refusals_on(form: BaseForm) -> Iterator[None]:
     """Put a refusal of what is done inside on the form; then the page is shown again."""

@@ -5,13 +5,14 @@ from dataclasses import dataclass
 from nearmark.charts import Mark, MarkKind, strip_svg
 from nearmark.contest import score
 from nearmark.contest.scoring import points_text
-from nearmark.printing.words import number_text, unit_text
+from nearmark.printing.words import number_text
 from nearmark.site.common.local_time import local_day
 from nearmark.site.drills.actions import attempt_of_answer
 from nearmark.site.drills.models import Drill, DrillAnswer, DrillItem, DrillSeat
 from nearmark.site.drills.seat_actions import code_of
 from nearmark.station import UNITS
 from nearmark.words.coaching_advice import attempt_words
+from nearmark.words.sides import unit_text
 
 
 @dataclass(frozen=True, slots=True)

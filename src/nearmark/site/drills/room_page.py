@@ -89,7 +89,7 @@ def room_view(drill: Drill, *, address: str = "", picture: str = "") -> RoomView
         key=now.key,
         state=state,
         lines=_lines(now, state, here, list(at_item.values())),
-        left=f"{-(-now.left_ms // 1000) // 60}:{-(-now.left_ms // 1000) % 60:02d}",
+        left=clock.countdown_text(now.left_ms),
         left_ms=now.left_ms,
         strip=_strip(item, list(at_item.values()), is_told=is_told) if item else "",
         games=game_lines(drill, guesses, now, here) if is_told or state == "over" else (),

@@ -2,7 +2,7 @@
 
 from itertools import accumulate
 
-from nearmark.printing.words import number_text, unit_text
+from nearmark.printing.words import number_text
 from nearmark.site.drills.models import DrillItem
 from nearmark.site.jars.answering import layer_counts
 from nearmark.site.jars.models import PracticeJar
@@ -15,6 +15,7 @@ from nearmark.words.room import (
     side_revealed_words,
     truth_words,
 )
+from nearmark.words.sides import unit_text
 
 
 def with_unit(number: float, station: Station) -> str:

@@ -13,7 +13,7 @@ from nearmark.site.door.device_views import qr_svg
 from nearmark.site.drills.models import Drill
 from nearmark.site.drills.room_actions import go_on
 from nearmark.site.drills.room_page import RoomView, room_view
-from nearmark.site.drills.views import drill_of, site_address
+from nearmark.site.drills.views import drill_of, join_address, site_address
 from nearmark.words.handout import HandoutPart, part_lines, part_title
 
 N_ROWS: Final = 8
@@ -53,9 +53,10 @@ def _view(request: HttpRequest, drill_id: int) -> RoomView:
     if view.state == "over":
         address = scanned = site_address(request) + reverse("handout")
     else:
-        address = site_address(request) + reverse("seat-join")
+        address = join_address(request)
         scanned = f"{address}?code={view.code}" if view.code else address
-    return replace(view, address=address, picture=qr_svg(scanned))
+    is_scanned = view.state in {"join", "over"}
+    return replace(view, address=address, picture=qr_svg(scanned) if is_scanned else "")
 
 
 @post_only

@@ -137,7 +137,7 @@ def drill_open(request: HttpRequest, club_id: int) -> HttpResponse:
 def drill_live(request: HttpRequest, drill_id: int) -> HttpResponse:
     """Codes, and who has answered what."""
     drill = drill_of(drill_id)
-    address = site_address(request) + reverse("seat-join")
+    address = join_address(request)
     view = replace(_live(drill), address=address, picture=qr_svg(address))
     return show(request, "drills/live", view)
 
@@ -167,6 +167,11 @@ def site_address(request: HttpRequest) -> str:
     """Where other devices reach this site, without a slash at its end."""
     # The coach may sit at this computer: its own name for itself leads other devices nowhere.
     return (getattr(settings, "NEARMARK_URL", "") or request.build_absolute_uri("/")).rstrip("/")
+
+
+def join_address(request: HttpRequest) -> str:
+    """Where codes are typed, as other devices reach it."""
+    return site_address(request) + reverse("seat-join")
 
 
 @post_only

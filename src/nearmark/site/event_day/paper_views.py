@@ -8,8 +8,7 @@ from django.http import HttpRequest, HttpResponse
 from nearmark.errors import InputError
 from nearmark.printing import key_sheet_pdf
 from nearmark.printing.day_paper import PaperOfDay, paper_of
-from nearmark.printing.typesetting import PAPERS
-from nearmark.site.common.responses import file_answer, show
+from nearmark.site.common.responses import file_answer, paper_size, show
 from nearmark.site.event.current import required_event
 from nearmark.site.event.load import load_event
 from nearmark.site.event.results_cache import current_results
@@ -48,11 +47,11 @@ def paper(request: HttpRequest) -> HttpResponse:
     view = PaperView(
         title="Paper for the day",
         sheets=paper_of(event),
-        paper=_paper(request),
+        paper=paper_size(request),
         missing=missing,
         is_ready=bool(event.pairs and event.items),
         n_pairs=len(event.pairs),
-        jobs=record.jobs.filter(kind=f"paper-{_paper(request)}").select_related("file")[:1],
+        jobs=record.jobs.filter(kind=f"paper-{paper_size(request)}").select_related("file")[:1],
     )
     return show(request, "event_day/paper", view)
 
@@ -63,17 +62,14 @@ def paper_file(request: HttpRequest, name: str) -> HttpResponse:
     event = load_event(record)
     if name == KEY_SHEET:
         return file_answer(
-            key_sheet_pdf(current_results(record), paper=_paper(request), seal=seal_line(record)),
+            key_sheet_pdf(
+                current_results(record), paper=paper_size(request), seal=seal_line(record)
+            ),
             f"{KEY_SHEET}.pdf",
         )
     sheet = next((sheet for sheet in paper_of(event) if sheet.name == name), None)
     if sheet is None:
         raise InputError("is not printed here", where="paper", value=name[:40])
     names = request.GET.get("names") == "1"
-    made = sheet.made(event, paper=_paper(request), names=names, seal=seal_line(record))
+    made = sheet.made(event, paper=paper_size(request), names=names, seal=seal_line(record))
     return file_answer(made, f"{sheet.name}.pdf")
-
-
-def _paper(request: HttpRequest) -> str:
-    asked = request.GET.get("paper", PAPERS[0])
-    return asked if asked in PAPERS else PAPERS[0]

@@ -5,7 +5,7 @@ from django.http import HttpRequest, HttpResponse
 from nearmark.coaching import attempts_in
 from nearmark.printing import season_certificates_pdf
 from nearmark.site.common.local_time import today
-from nearmark.site.common.responses import file_answer
+from nearmark.site.common.responses import file_answer, paper_size
 from nearmark.site.season.habits_cache import habits_of
 from nearmark.site.season.views import club_of
 
@@ -20,6 +20,6 @@ def certificates(request: HttpRequest, club_id: int) -> HttpResponse:
         club=record.name,
         day=today(),
         with_names=request.GET.get("names") == "on",
-        paper="us-letter" if request.GET.get("paper") == "us-letter" else "a4",
+        paper=paper_size(request),
     )
     return file_answer(document, "certificates.pdf")

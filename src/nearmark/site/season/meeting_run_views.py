@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect, JsonResponse
 from django.urls import reverse
 
+from nearmark.site.common import clock
 from nearmark.site.common.refusals import asks_json
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
@@ -78,7 +79,7 @@ def _view(record: Meeting, lines: list[PlaceLine]) -> MeetingRunView:
         coming=coming,
         coming_places=[line.place for line in coming.places] if coming else [],
         left_ms=left,
-        left=f"{max(0, left) // 60_000}:{max(0, left) // 1000 % 60:02d}",
+        left=clock.countdown_text(left),
         lines=now.places,
         missing=[
             line

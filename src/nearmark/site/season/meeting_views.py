@@ -9,7 +9,14 @@ from django.urls import reverse
 
 from nearmark.coaching import MAX_LEARNERS, USUAL_MIN
 from nearmark.printing import MeetingSheet, SheetChild, meeting_sheet_pdf
-from nearmark.site.common.responses import done, file_answer, post_only, refusals_on, show
+from nearmark.site.common.responses import (
+    done,
+    file_answer,
+    paper_size,
+    post_only,
+    refusals_on,
+    show,
+)
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.season.forms import MeetingForm
 from nearmark.site.season.meeting_actions import (
@@ -222,5 +229,4 @@ def meeting_pdf(request: HttpRequest, meeting_id: int) -> HttpResponse:
             for pupil, own in rows_of(lines)
         ],
     )
-    paper = "us-letter" if request.GET.get("paper") == "letter" else "a4"
-    return file_answer(meeting_sheet_pdf(sheet, paper=paper), "meeting.pdf")
+    return file_answer(meeting_sheet_pdf(sheet, paper=paper_size(request)), "meeting.pdf")

@@ -20,7 +20,7 @@ from nearmark.printing import Hand, bag_labels_pdf, home_sheet_pdf
 from nearmark.site.common import clock
 from nearmark.site.common.forms import BaseForm, DecimalField
 from nearmark.site.common.local_time import local_day
-from nearmark.site.common.responses import file_answer, show
+from nearmark.site.common.responses import file_answer, paper_size, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.season.attempt_columns import attempts_of
 from nearmark.site.season.club_access import clubs_of
@@ -155,7 +155,7 @@ def home_sheet(request: HttpRequest, pupil_id: int) -> HttpResponse:
     today = local_day(clock.now())
     first = min(attempt.day for attempt in log)
     week = max(0, (today - first).days // 7)
-    paper = "us-letter" if request.GET.get("paper") == "letter" else "a4"
+    paper = paper_size(request)
     page = home_sheet_pdf(
         own, day=today, known=kinds_of(habits), week=week, hand=_hand(pupil), paper=paper
     )

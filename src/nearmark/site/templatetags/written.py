@@ -20,12 +20,12 @@ from nearmark.printing.words import (
     ordinal,
     probability_text,
     significant_text,
-    unit_text,
 )
 from nearmark.words.heats import heat_words
 from nearmark.words.keys import decision_words
 from nearmark.words.numbers import capital, plural
 from nearmark.words.rules import rules_words
+from nearmark.words.sides import unit_text
 from nearmark.words.standings import score_text
 
 register = template.Library()

@@ -6,7 +6,6 @@ from nearmark.contest.corrections import AnswerCorrection, Correction, KeyCorrec
 from nearmark.contest.place_changes import PlaceChange, place_changes, standings_of
 from nearmark.contest.results import Results, results
 from nearmark.errors import InputError, RuleError
-from nearmark.printing.words import unit_text
 from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
 from nearmark.site.event.answer_models import AdjudicationEntry, DecisionEntry
@@ -20,6 +19,7 @@ from nearmark.site.event_day.results.proof_actions import prove
 from nearmark.site.event_day.results.proof_lines import release_number
 from nearmark.station import Station
 from nearmark.words.place_changes import change_words, nothing_changes, only_totals_change
+from nearmark.words.sides import unit_text
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from nearmark.contest.scoring import points_text
 from nearmark.printing import PairStory, StoryItem, StoryLine
 from nearmark.printing.key_sheet import key_line
 from nearmark.printing.standings import place_sentence
-from nearmark.printing.words import day_text, members_text, number_text, unit_text
+from nearmark.printing.words import day_text, members_text, number_text
 from nearmark.site.common import clock
 from nearmark.site.event.answer_models import AdjudicationEntry, AnswerEntry
 from nearmark.site.event.models import EventRecord, PairRecord
@@ -23,6 +23,7 @@ from nearmark.site.event_day.results.actions import current_release, standings_k
 from nearmark.words.numbers import capital
 from nearmark.words.replies import release_status
 from nearmark.words.rules import rules_words
+from nearmark.words.sides import unit_text
 
 Told = tuple[datetime, StoryLine]
 

@@ -1,6 +1,7 @@
 /* Minutes and seconds left in a mock contest, counted on from what the server said; at the end, and
    while it has not begun, the page asks again.  A local clock that is set back gives no time: the
    later of two counts. */
+import { countdownText } from "../shared/countdown.js";
 import { all, find } from "../shared/dom.js";
 
 const RELOAD_MS = 1000;
@@ -18,7 +19,7 @@ function show(place) {
   firstSeen.set(place, since);
   const seconds = Number(place.dataset.seconds);
   const left = Math.max(0, Math.ceil(seconds - (goneS() - since)));
-  const text = `${Math.floor(left / 60)}:${String(left % 60).padStart(2, "0")}`;
+  const text = countdownText(left);
   if (place.textContent !== text) place.textContent = text;
   if (left > 0 || seconds === 0) return;
   place.dataset.seconds = "0";

@@ -1,5 +1,6 @@
 /* The screen for the room: asks every second what changed, counts down between two answers, takes
    the layers of the jar off, and goes on by keyboard, by touch or by a clicker. */
+import { countdownText } from "../shared/countdown.js";
 import { all, fetchedPage, find, need, parsedPage } from "../shared/dom.js";
 import { offerFullScreen } from "../shared/full_screen.js";
 import { poll } from "../shared/poll.js";
@@ -28,7 +29,7 @@ function begin(root) {
     const clock = find("[data-clock]");
     if (!clock) return;
     const left = Math.max(0, Math.ceil((ends - performance.now()) / 1000));
-    const text = `${Math.floor(left / 60)}:${String(left % 60).padStart(2, "0")}`;
+    const text = countdownText(left);
     if (clock.textContent !== text) clock.textContent = text;
   }
 

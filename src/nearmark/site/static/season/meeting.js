@@ -1,5 +1,6 @@
 /* A meeting that runs: counts down between two answers of the server, follows another screen to the
    next part, and saves each number as it is typed. Without this script the same form is sent. */
+import { countdownText } from "../shared/countdown.js";
 import { all, find, need } from "../shared/dom.js";
 import { poll } from "../shared/poll.js";
 
@@ -67,7 +68,7 @@ function run(form, root) {
 
   function show() {
     const left = Math.max(0, Math.ceil((ends - performance.now()) / 1000));
-    const text = `${Math.floor(left / 60)}:${String(left % 60).padStart(2, "0")}`;
+    const text = countdownText(left);
     const place = need("#left");
     if (place.textContent !== text) place.textContent = text;
     need("#up").hidden = left > 0;

@@ -1,5 +1,6 @@
 /* The clock: the server says how long a heat has run, this counts between two answers.
    A reload or a sleep loses nothing, because nothing is kept here. */
+import { countdownText } from "../../shared/countdown.js";
 import { find, need } from "../../shared/dom.js";
 import { offerFullScreen } from "../../shared/full_screen.js";
 import { poll } from "../../shared/poll.js";
@@ -80,7 +81,7 @@ function begin(root) {
   function show() {
     const { state, left } = look();
     const seconds = Math.ceil(left / 1000);
-    write("left", `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, "0")}`);
+    write("left", countdownText(seconds));
     need('[data-part="link"]').hidden = performance.now() - answeredAt <= MAX_SILENCE_MS;
     if (part("ends")) write("ends", hall.ends);
     if (state !== shown) change(state);
