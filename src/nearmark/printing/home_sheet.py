@@ -171,7 +171,7 @@ def _attempt(attempt: Attempt) -> AttemptLine:
         numbers=f"you {_shown(attempt.estimate)}{space}, true {_shown(attempt.true)}{space}",
         told=error_words(ratio),
         advice=attempt_words(attempt),
-        strip=strip_svg([mark], width_px=300, title=attempt.thing, few_ticks=True),
+        strip=strip_svg([mark], width_px=300, title=attempt.thing, centre="true", few_ticks=True),
     )
 
 

@@ -590,3 +590,13 @@ def test_the_choice_of_things_says_who_knows_them(club, sign_in):
 
     assert "jar of peas (count, 1 of 4 knows its true value)" in page
     assert "tea box (volume)" in page
+
+
+@pytest.mark.parametrize(("n", "said"), [(0, "are needed"), (21, "are too many")])
+def test_a_drill_asks_one_to_twenty_things(club, n, said):
+    things = list(club.things.all()[:1]) * n
+
+    with pytest.raises(InputError, match=f"things: {said}"):
+        drills.open_drill(
+            club, Plan("Monday", DrillKind.DRILL, things, list(club.pupils.all())), by="Juniper"
+        )

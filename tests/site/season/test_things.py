@@ -1,5 +1,6 @@
 """True values: they agree with their parts, are corrected with a reason, come from the kit."""
 
+import re
 from datetime import timedelta
 
 import pytest
@@ -118,6 +119,14 @@ def test_a_correction_that_is_none_changes_nothing(coach, tea_box, typed, status
     tea_box.refresh_from_db()
     assert tea_box.true == 645
     assert not ThingChange.objects.exists()
+
+
+def test_only_of_a_box_the_true_value_may_be_left_out(coach, club, tea_box, text_of):
+    jar = club.things.get(station="count")
+
+    pages = [text_of(coach.get(f"/season/thing/{thing.pk}/")) for thing in (tea_box, jar)]
+    optional = [bool(re.search(r"True value\s*<span[^>]*>\(if you like\)", page)) for page in pages]
+    assert optional == [True, False]
 
 
 def test_a_thing_that_an_open_drill_asks_is_not_corrected(coach, club, tea_box):

@@ -127,7 +127,8 @@ def _check(club: Club, plan: Plan) -> None:
     ):
         if not low <= n <= most:
             mend = f"Choose {low} to {most}"
-            raise InputError("are needed", where=what, value=n, mend=mend)
+            wrong = "are needed" if n < low else "are too many"
+            raise InputError(wrong, where=what, value=n, mend=mend)
     if len({jar.pk for jar in plan.jars}) < len(plan.jars):
         raise InputError("one is asked twice", where="jars", mend="Take one out")
     for what, rows in (("things", plan.things), ("seats", plan.sitting)):

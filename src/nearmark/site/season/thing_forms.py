@@ -16,6 +16,8 @@ TRUE_PARTS: dict[Station, tuple[str, ...]] = {
 }
 """What is known of a thing of each station beyond its true value."""
 
+TRUE_UNITS: Final = {Station.MASS: "The g asked for.", Station.COUNT: "Pieces."}
+
 MAIN: Final = ("station", "name", "size", "true", "expanded_u")
 NUMBERS: Final = ("true", "expanded_u", *(n for names in TRUE_PARTS.values() for n in names))
 
@@ -132,6 +134,9 @@ class CorrectionForm(ThingForm):
                     del self.fields[name]
         for name in ("station", "name", "size"):
             del self.fields[name]
+        if station is not Station.VOLUME:  # only of a box the sides do instead
+            self.fields["true"].required = True
+            self.fields["true"].help_text = TRUE_UNITS[station]
 
     def station_of(self, given: dict[str, Any]) -> Station:
         """The station that the thing has."""
