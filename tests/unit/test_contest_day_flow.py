@@ -205,6 +205,7 @@ def test_equal_heats_hold_all(n):
         (lambda: replace(usual_room(), minutes=0), "minutes of a pair"),
         (lambda: Stop("B1", Station.VOLUME, fixed(1), 0), "pairs at once"),
         (lambda: Day(()), "pairs"),
+        (lambda: equal_heats(12, 0), "places"),
         (lambda: Day((3, 0)), "heats"),
         (lambda: Day((3,), 0), "minutes from start to start"),
         (lambda: Day((3,), 30, (Late(2, 1, 5),)), "late pairs"),

@@ -186,12 +186,12 @@ class Day:
         late = {each.heat: each for each in self.late}
         found: list[float] = []
         for heat, n in enumerate(self.heats, start=1):
-            start = self.interval_min * (heat - 1)
+            start = float(self.interval_min * (heat - 1))
             after = late.get(heat)
             n_late = 0 if after is None else after.pairs
             found += [start + (0.0 if after is None else after.minutes)] * n_late
-            found += [float(start)] * (n - n_late)
-        return [float(each) for each in found]
+            found += [start] * (n - n_late)
+        return found
 
 
 def equal_heats(n_pairs: int, places: int = PLACES) -> tuple[int, ...]:
@@ -208,6 +208,7 @@ def equal_heats(n_pairs: int, places: int = PLACES) -> tuple[int, ...]:
     (12, 12, 12, 11, 11, 11, 11)
     """
     _whole("pairs", n_pairs, 1, MAX_PAIRS)
+    _whole("places", places, 1, MAX_AT_ONCE)
     n = -(-n_pairs // places)
     ends = [-(-n_pairs * k // n) for k in range(n + 1)]
     return tuple(sorted((b - a for a, b in pairwise(ends)), reverse=True))
