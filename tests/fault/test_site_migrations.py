@@ -22,7 +22,7 @@ import nearmark.site
 DUMPS = sorted((Path(__file__).parents[1] / "data").glob("site-*.sql"))
 MIGRATIONS = sorted((Path(nearmark.site.__file__).parent / "migrations").glob("[0-9]*.py"))
 HELPER = Path(__file__).with_name("upgrading.py")
-MAX_DUMPS_BYTES = 2_000_000
+MAX_DUMPS_BYTES = 3_000_000
 DUE_OUT = """
 import sys
 from pathlib import Path

@@ -18,6 +18,7 @@ from nearmark.contest.event import (
     ContainerWeighing,
     CountedSample,
     Cup,
+    Division,
     Event,
     HandCount,
     Item,
@@ -25,6 +26,7 @@ from nearmark.contest.event import (
     Material,
     Pair,
     PairStatus,
+    Room,
     Side,
 )
 from nearmark.contest.rules import RuleSet, TieBreak
@@ -64,9 +66,14 @@ def events(draw: st.DrawFn) -> Event:
         )
     )
     material = st.sampled_from(["", *(m.code for m in materials)])
+    some_names = st.lists(names, max_size=2, unique=True)
+    divisions = tuple(Division(n, draw(st.integers(0, 1000))) for n in draw(some_names))
+    rooms = tuple(Room(n, 9, draw(st.none() | st.integers(0, 9))) for n in draw(some_names))
+    division = st.sampled_from(["", *(d.name for d in divisions)])
+    room = st.sampled_from(["", *(r.name for r in rooms)])
     items = tuple(
         Item(code, draw(st.sampled_from(stations)), draw(names), draw(material),
-             draw(st.none() | sizes))
+             draw(st.none() | sizes), divisions=tuple(filter(None, [draw(division)])))
         for code in codes
     )  # fmt: skip
     scale, ruler = draw(st.lists(names, min_size=2, max_size=2, unique=True))
@@ -81,7 +88,7 @@ def events(draw: st.DrawFn) -> Event:
     )
     pairs = tuple(
         Pair(code, draw(names), draw(st.tuples(names) | st.tuples(names, names)),
-             draw(st.sampled_from(PairStatus)), draw(anything))
+             draw(st.sampled_from(PairStatus)), draw(anything), draw(room), draw(division))
         for code in draw(st.lists(names, max_size=4, unique=True))
     )  # fmt: skip
     counted = [item.code for item in items if item.station is Station.COUNT]
@@ -94,6 +101,8 @@ def events(draw: st.DrawFn) -> Event:
         seed=draw(st.integers(0, 2**63 - 1)),
         instruments=instruments,
         materials=materials,
+        divisions=divisions,
+        rooms=rooms,
         items=items,
         samples=tuple(CountedSample(c, draw(pieces_n), draw(sizes), scale) for c in counted),
         containers=tuple(ContainerWeighing(c, draw(sizes), draw(measures), scale) for c in counted),
@@ -185,7 +194,12 @@ FEW = Event(
     materials=(Material("rice", "Rice", cautions=("slips on floors", "sweep")),),
     items=(Item("M1", Station.MASS, "100 g of rice", "rice"), Item("B1", Station.VOLUME, "box")),
     cups=(Cup("1", Decimal("8.6"), "bench scale"), Cup("2", Decimal("8.5"), "bench scale")),
-    pairs=(Pair("P1", "Fernhollow", ("Ada", "Bo")), Pair("P2", "Quillbank", ("Cleo",))),
+    divisions=(Division("Grade 4"),),
+    rooms=(Room("Gym", 12),),
+    pairs=(
+        Pair("P1", "Fernhollow", ("Ada", "Bo"), room="Gym", division="Grade 4"),
+        Pair("P2", "Quillbank", ("Cleo",)),
+    ),
     answers=(
         AnswerReading("P1", "M1", 1, "Ash", AnswerStatus.ANSWERED, Decimal("106.3"), "1"),
         AnswerReading("P2", "B1", 1, "Ash", AnswerStatus.BLANK),

@@ -7,8 +7,8 @@ from decimal import Decimal
 
 import pytest
 
-from nearmark.contest.event import Material, Pair
-from nearmark.errors import InputError
+from nearmark.contest.event import Division, Material, Pair, Room
+from nearmark.errors import FilesError, InputError
 from nearmark.event_folder import read_event, write_event
 from nearmark.event_folder.guard import guarded, unguarded
 from nearmark.event_folder.problems import Problems
@@ -31,7 +31,49 @@ def test_the_same_event_gives_the_same_bytes(tmp_path, small_event):
     a, b = ({p.name: p.read_bytes() for p in (tmp_path / n).iterdir()} for n in ("a", "b"))
 
     assert a == b
-    assert len(a) == len(TABLES) + 2
+    only_if_used = [table for table in TABLES if table.only_if_used]
+    assert len(a) == len(TABLES) - len(only_if_used) + 2
+
+
+def test_an_event_without_divisions_and_rooms_shows_neither(folder):
+    assert not [p.name for p in folder.iterdir() if p.name in ("divisions.csv", "rooms.csv")]
+    for file in ("pairs.csv", "items.csv"):
+        heading = (folder / file).read_text(encoding="utf-8").splitlines()[0]
+        assert "room" not in heading
+        assert "division" not in heading
+
+
+def test_divisions_and_rooms_are_read_back_and_taken_out_again(tmp_path, small_event):
+    first, *rest = small_event.pairs
+    divided = replace(
+        small_event,
+        divisions=(Division("Grade 4", 2), Division("Grade 5")),
+        rooms=(Room("Gym", 12), Room("Library", 8, 2)),
+        items=(replace(small_event.items[0], divisions=("Grade 4", "Grade 5")),
+               *small_event.items[1:]),
+        pairs=(replace(first, room="Library", division="Grade 5"), *rest),
+    )  # fmt: skip
+
+    write_event(divided, tmp_path)
+    assert read_event(tmp_path) == divided
+
+    write_event(small_event, tmp_path)
+    assert read_event(tmp_path) == small_event
+
+
+def test_a_division_or_room_that_is_not_there_is_named(folder, edit):
+    (folder / "divisions.csv").write_text("name\nGrade 4\n", encoding="utf-8")
+    (folder / "rooms.csv").write_text("name,places,accessible_places\nGym,3,4\n", encoding="utf-8")
+    edit("pairs.csv", "status,heat", "status,heat,division")
+    edit("pairs.csv", "heat 1", "heat 1,Grade 5")
+
+    with pytest.raises(FilesError) as refused:
+        read_event(folder)
+
+    assert {(p.file, p.row, p.column) for p in refused.value.problems} == {
+        ("rooms.csv", 2, "accessible_places"),
+        ("pairs.csv", 2, "division"),
+    }
 
 
 def test_files_are_utf8_with_line_feeds_only(folder):

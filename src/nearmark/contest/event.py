@@ -79,6 +79,7 @@ class Item:
     # Of a container: standard uncertainty of what all its samples share because the lot was not
     # mixed; 0: they came from all depths; ``None``: not stated (relative or None).
     mixing_u: Decimal | None = None
+    divisions: tuple[str, ...] = ()  # whose pairs estimate it; empty: every pair
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,6 +141,24 @@ class Cup:
 
 
 @dataclass(frozen=True, slots=True)
+class Division:
+    """Pairs ranked among themselves, such as the grades 3 and 4."""
+
+    name: str
+    awarded_places: int = 3  # places that get an award (>= 0)
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """A room with places and a clock of its own."""
+
+    name: str
+    places: int  # pairs per heat, >= 1
+    # Of these, how many somebody in a wheelchair reaches; ``None``: all.
+    accessible_places: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Pair:
     """Two children, or one alone, under one code."""
 
@@ -148,6 +167,8 @@ class Pair:
     members: tuple[str, ...]  # tuple of str, one or two
     status: PairStatus = PairStatus.ENTERED
     heat: str = ""  # empty until scheduled
+    room: str = ""  # empty until scheduled, and in an event without rooms
+    division: str = ""  # empty: in none
 
     @property
     def is_solo(self) -> bool:
@@ -227,6 +248,8 @@ class Event:
     seed: int = 0  # public seed of every random draw of this event (rank confidence, paper audit)
     instruments: tuple[Instrument, ...] = ()
     materials: tuple[Material, ...] = ()
+    divisions: tuple[Division, ...] = ()
+    rooms: tuple[Room, ...] = ()
     items: tuple[Item, ...] = ()
     samples: tuple[CountedSample, ...] = ()
     containers: tuple[ContainerWeighing, ...] = ()

@@ -36,6 +36,8 @@ class Column:
     about: str  # what is in it, for people: in the docs and in messages
     empty: object = REQUIRED  # what an empty cell means; ``REQUIRED`` when it may not be empty
     refers: Reference | None = None
+    # Whether a table is written without it while every cell would be empty.
+    only_if_used: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +64,8 @@ class Table:
     defines: Definition | None = None
     # Whether the file must be there; a missing one that need not be is an empty one.
     required: bool = False
+    # Whether no file is written while there are no rows and the folder has none.
+    only_if_used: bool = False
     # What one row alone must satisfy beyond its cells (callable record -> (column, what, mend) or
     # None).
     check: Callable[[Any], tuple[str, str, str] | None] | None = None

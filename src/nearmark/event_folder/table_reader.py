@@ -88,7 +88,10 @@ class TableReader:
             self._row_is_whole = False
             self._note(style.row, column, cell, refused.what, refused.mend)
             return _BAD
-        if column.refers is None or self._follow(column, column.refers, value, style.row):
+        refers = column.refers
+        named = value if isinstance(value, tuple) else (value,)
+        lost = [n for n in named if refers and not self._follow(column, refers, n, style.row)]
+        if not lost:
             known[cell] = value
         return value
 

@@ -10,6 +10,7 @@ from nearmark.contest.event import (
     ContainerWeighing,
     CountedSample,
     Cup,
+    Division,
     Faces,
     HandCount,
     Item,
@@ -17,6 +18,7 @@ from nearmark.contest.event import (
     Material,
     Pair,
     PairStatus,
+    Room,
     SamplesFrom,
     Side,
 )
@@ -30,14 +32,17 @@ _COUNTED = Reference("item", "count")
 
 
 def _pair(*cells: str) -> Pair:
-    code, school, first, second, status, heat = cells
+    code, school, first, second, status, heat, room, division = cells
     members = (first, second) if second else (first,)
-    return Pair(code, school, members, PairStatus(status), heat)
+    return Pair(code, school, members, PairStatus(status), heat, room, division)
 
 
 def _pair_cells(pair: Pair) -> tuple[str, ...]:
     first, second = (*pair.members, "", "")[:2]
-    return (pair.code, pair.school, first, second, pair.status, pair.heat)
+    return (
+        *(pair.code, pair.school, first, second),
+        *(pair.status, pair.heat, pair.room, pair.division),
+    )
 
 
 def _status_agrees(
@@ -67,6 +72,13 @@ def _fits_station(item: Item) -> tuple[str, str, str] | None:
     if item.wall_cm and item.faces is not Faces.OUTSIDE:
         mend = "Write outside as the faces, or empty the cell"
         return "wall_cm", "is given although the box was not read outside", mend
+    return None
+
+
+def _has_its_places(room: Room) -> tuple[str, str, str] | None:
+    if room.accessible_places is not None and room.accessible_places > room.places:
+        what = f"is more than the {room.places} places of the room"
+        return "accessible_places", what, "Count the places once more"
     return None
 
 
@@ -124,6 +136,44 @@ MATERIALS = Table(
     defines=Definition("material", "code"),
 )
 
+DIVISIONS = Table(
+    "divisions.csv",
+    "divisions",
+    (
+        Column("name", NAME, "name of the division"),
+        Column(
+            "awarded_places",
+            whole(0, 1_000),
+            "places that get an award; empty: 3",
+            empty=Division.__dataclass_fields__["awarded_places"].default,
+        ),
+    ),
+    Division,
+    key=("name",),
+    defines=Definition("division", "name"),
+    only_if_used=True,
+)
+
+ROOMS = Table(
+    "rooms.csv",
+    "rooms",
+    (
+        Column("name", NAME, "name of the room"),
+        Column("places", whole(1, 1_000), "pairs at a time"),
+        Column(
+            "accessible_places",
+            whole(0, 1_000),
+            "of these, how many somebody in a wheelchair reaches; empty: all",
+            empty=None,
+        ),
+    ),
+    Room,
+    key=("name",),
+    defines=Definition("room", "name"),
+    only_if_used=True,
+    check=_has_its_places,
+)
+
 ITEMS = Table(
     "items.csv",
     "items",
@@ -169,6 +219,14 @@ ITEMS = Table(
             "what all samples share because the lot was not mixed (0.02 is 2 %); empty: not stated",
             empty=None,
         ),
+        Column(
+            "divisions",
+            TEXTS,
+            "divisions whose pairs estimate it, a bar between two of them; empty: every pair",
+            empty=(),
+            refers=Reference("division"),
+            only_if_used=True,
+        ),
     ),
     Item,
     key=("code",),
@@ -206,6 +264,22 @@ PAIRS = Table(
             empty=PairStatus.ENTERED,
         ),
         Column("heat", TEXT, "heat; empty until scheduled", empty=""),
+        Column(
+            "room",
+            TEXT,
+            "room; empty until scheduled",
+            empty="",
+            refers=Reference("room"),
+            only_if_used=True,
+        ),
+        Column(
+            "division",
+            TEXT,
+            "division; empty: in none",
+            empty="",
+            refers=Reference("division"),
+            only_if_used=True,
+        ),
     ),
     _pair,
     key=("code",),
@@ -355,6 +429,8 @@ CLOSINGS = Table(
 
 TABLES = (
     MATERIALS,
+    DIVISIONS,
+    ROOMS,
     ITEMS,
     CUPS,
     PAIRS,

@@ -2,7 +2,7 @@
 
 import csv
 import os
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import fields
 from pathlib import Path
 from types import SimpleNamespace
@@ -27,32 +27,41 @@ def write_event(event: Event, path: str | os.PathLike[str]) -> None:
     untouched. Raises InputError if the event would not read back equal, or the folder cannot be
     written to.
     """
-    contents = contents_of(event)
+    folder = Path(path)
+    present = [table.file for table in TABLES if (folder / table.file).exists()]
+    contents = contents_of(event, present=present)
     _refuse_unless_equal(event, contents)
-    save(Path(path), contents)
+    save(folder, contents)
 
 
-def contents_of(event: Event) -> dict[str, bytes]:
+def contents_of(event: Event, *, present: Collection[str] = ()) -> dict[str, bytes]:
     """The bytes of every file of an event; the same event gives the same bytes.
 
+    ``present`` (file names): written also without rows, so that no old rows stay in the folder.
     Returns bytes by file name. Raises InputError if a text holds half of a surrogate pair, which no
     file can.
     """
     texts = {
         settings.FILE: settings.settings_text(event),
         RULES_FILE: tomli_w.dumps(rules_as_mapping(event.rules)),
-        **{table.file: _table_text(table, getattr(event, table.field)) for table in TABLES},
+        **{
+            table.file: _table_text(table, getattr(event, table.field))
+            for table in TABLES
+            if getattr(event, table.field) or not table.only_if_used or table.file in present
+        },
     }
     return {name: encoded(name, text) for name, text in texts.items()}
 
 
-def _table_text(table: Table, records: Iterable[object]) -> str:
-    show = [column.kind.show for column in table.columns]
-    rows = (
-        [cell(value) for cell, value in zip(show, table.values(record), strict=True)]
-        for record in records
-    )
-    return csv_text([column.name for column in table.columns], rows)
+def _table_text(table: Table, records: Sequence[object]) -> str:
+    rows = [table.values(record) for record in records]
+    written = [
+        (at, column)
+        for at, column in enumerate(table.columns)
+        if not column.only_if_used or any(row[at] != column.empty for row in rows)
+    ]
+    cells = ([column.kind.show(row[at]) for at, column in written] for row in rows)
+    return csv_text([column.name for _, column in written], cells)
 
 
 def csv_text(heading: Sequence[str], rows: Iterable[Sequence[str]]) -> str:

@@ -20,12 +20,14 @@ from nearmark.contest.event import (
     ContainerWeighing,
     CountedSample,
     Cup,
+    Division,
     Event,
     HandCount,
     Item,
     KeyDecision,
     Material,
     Pair,
+    Room,
 )
 from nearmark.contest.rule_files import rules_as_mapping, rules_from_mapping
 from nearmark.contest.rules import RuleSet
@@ -74,6 +76,8 @@ def load_kit(record: EventRecord) -> Event:
         seed=record.seed,
         instruments=_all(Instrument, record.instruments.all()),
         materials=_all(Material, record.materials.all()),
+        divisions=_all(Division, record.divisions.all()),
+        rooms=_all(Room, record.rooms.all()),
         items=_all(Item, record.items.all()),
         samples=_readings(CountedSample, SampleRow, record),
         containers=_readings(ContainerWeighing, WeighingRow, record),

@@ -74,6 +74,41 @@ class MaterialRecord(models.Model):
         return self.name
 
 
+class DivisionRecord(models.Model):
+    """Pairs ranked among themselves."""
+
+    event = models.ForeignKey(EventRecord, models.CASCADE, related_name="divisions")
+    name = models.CharField(max_length=1000)
+    awarded_places = models.PositiveSmallIntegerField(default=3)
+
+    class Meta:
+        """Named once in an event."""
+
+        ordering = ["pk"]
+        constraints = [models.UniqueConstraint(fields=["event", "name"], name="division_once")]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class RoomRecord(models.Model):
+    """A room with places and a clock of its own."""
+
+    event = models.ForeignKey(EventRecord, models.CASCADE, related_name="rooms")
+    name = models.CharField(max_length=1000)
+    places = models.PositiveSmallIntegerField()
+    accessible_places = models.PositiveSmallIntegerField(null=True)
+
+    class Meta:
+        """Named once in an event."""
+
+        ordering = ["pk"]
+        constraints = [models.UniqueConstraint(fields=["event", "name"], name="room_once")]
+
+    def __str__(self) -> str:
+        return self.name
+
+
 class ItemRecord(models.Model):
     """One thing to estimate."""
 
@@ -88,6 +123,7 @@ class ItemRecord(models.Model):
     wall_cm = WrittenDecimal(null=True)
     bulge_cm = WrittenDecimal(null=True)
     mixing_u = WrittenDecimal(null=True)
+    divisions = models.JSONField(default=list)
 
     class Meta:
         """Named once in an event."""
@@ -127,6 +163,8 @@ class PairRecord(models.Model):
     members = models.JSONField(default=list)
     status = models.CharField(max_length=10, default="entered")
     heat = models.CharField(max_length=1000, blank=True)
+    room = models.CharField(max_length=1000, blank=True)
+    division = models.CharField(max_length=1000, blank=True)
     arrived_at = models.DateTimeField(null=True)  # when somebody at the desk saw them
 
     class Meta:

@@ -13,11 +13,13 @@ from nearmark.site.event.answer_models import (
 )
 from nearmark.site.event.models import (
     CupRecord,
+    DivisionRecord,
     EventRecord,
     InstrumentRecord,
     ItemRecord,
     MaterialRecord,
     PairRecord,
+    RoomRecord,
 )
 from nearmark.site.event.reading_models import BoxRow, HandCountRow, SampleRow, WeighingRow
 from nearmark.site.event.rows import row_of
@@ -39,6 +41,8 @@ def _save_names(record: EventRecord, event: Event) -> None:
     for model, things in (
         (InstrumentRecord, event.instruments),
         (MaterialRecord, event.materials),
+        (DivisionRecord, event.divisions),
+        (RoomRecord, event.rooms),
         (ItemRecord, event.items),
         (CupRecord, event.cups),
         (PairRecord, event.pairs),

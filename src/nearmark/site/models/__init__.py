@@ -21,11 +21,13 @@ from nearmark.site.event.answer_models import (
 from nearmark.site.event.history_model import Change
 from nearmark.site.event.models import (
     CupRecord,
+    DivisionRecord,
     EventRecord,
     InstrumentRecord,
     ItemRecord,
     MaterialRecord,
     PairRecord,
+    RoomRecord,
 )
 from nearmark.site.event.reading_models import (
     BoxRow,
@@ -71,6 +73,7 @@ __all__ = [
     "CupRecord",
     "DecisionEntry",
     "Device",
+    "DivisionRecord",
     "Drill",
     "DrillAnswer",
     "DrillItem",
@@ -103,6 +106,7 @@ __all__ = [
     "ReleaseProof",
     "RevisionRow",
     "RoomPhase",
+    "RoomRecord",
     "RoomScreen",
     "SampleRow",
     "Source",

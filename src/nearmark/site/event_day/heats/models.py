@@ -13,6 +13,7 @@ class HeatRun(models.Model):
 
     event = models.ForeignKey(EventRecord, models.CASCADE, related_name="heat_runs")
     heat = models.CharField(max_length=1000)  # as it is beside the pairs
+    room = models.CharField(max_length=1000, blank=True)  # empty: the event has no rooms
     started_at = models.DateTimeField()  # by ``clock.steady_now``
     minutes = models.PositiveSmallIntegerField()  # length, with what was added
     # Stopped by hand, or closed by the start of the next heat.
@@ -22,12 +23,14 @@ class HeatRun(models.Model):
     paused_for = models.DurationField(default=timedelta)  # all pauses that are over, together
 
     class Meta:
-        """One heat at a time."""
+        """One heat at a time in a room."""
 
         ordering = ["pk"]
         constraints = [
             models.UniqueConstraint(
-                fields=["event"], condition=Q(stopped_at=None), name="one_heat_at_a_time"
+                fields=["event", "room"],
+                condition=Q(stopped_at=None),
+                name="one_heat_at_a_time_in_a_room",
             )
         ]
 
