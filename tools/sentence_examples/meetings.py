@@ -39,4 +39,5 @@ def meeting_said() -> Examples:
             Refill(Station.COUNT, "small", 1),
         ],
         coaching_meeting.closing_words: [0, 12],
+        coaching_meeting.places_missing: [1, 3],
     }

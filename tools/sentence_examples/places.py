@@ -122,6 +122,7 @@ def paper_audit_said() -> Examples:
         paper_audit.read_all_if_wrong: [()],
         paper_audit.how_to_draw: [_plan()],
         paper_audit.so_far: [found(0), found(1), found(2)],
+        paper_audit.how_many_differ: [0, 1, 2],
         paper_audit.what_is_left: [
             found(2),
             found(0, ("P02",)),
@@ -140,6 +141,7 @@ def place_changes_said() -> Examples:
     same_place = Standing("P07", "North", 4, Fraction(255))
     up = Standing("P07", "North", 2, Fraction(250))
     return {
+        place_changes.places_change: [0, 1, 3],
         place_changes.only_totals_change: [1, 3],
         place_changes.nothing_changes: [()],
         place_changes.change_words: [

@@ -188,6 +188,13 @@ _NEW: Final = {
 }
 
 
+def places_missing(n: int) -> str:
+    """True of a meeting that ended before each child's number at each place was typed."""
+    return say_count(
+        "{n} place is still without a number.", "{n} places are still without a number.", n
+    )
+
+
 def closing_words(n_things: int) -> str:
     """What happens at the end.
 

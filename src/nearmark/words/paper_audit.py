@@ -151,6 +151,17 @@ def so_far(found: AuditFindings) -> str:
     )
 
 
+def how_many_differ(n: int) -> str:
+    """How many of the sheets that were read differ from what was typed.
+
+    >>> how_many_differ(0), how_many_differ(1), how_many_differ(2)
+    ('none differs', '1 differs', '2 differ')
+    """
+    if n == 0:
+        return say("none differs")
+    return say_count("{n} differs", "{n} differ", n)
+
+
 def what_is_left(found: AuditFindings) -> str:
     """What is still to do, the most pressing first."""
     if found.must_read_all:

@@ -42,6 +42,17 @@ def _points(standing: Standing | None, decimals: int) -> str:
     return say("no") if standing is None else points_text(standing.total, decimals)
 
 
+def places_change(n: int) -> str:
+    """How many places a correction changes.
+
+    >>> places_change(0), places_change(1), places_change(3)
+    ('no place changes', '1 place changes', '3 places change')
+    """
+    if n == 0:
+        return say("no place changes")
+    return say_count("{n} place changes", "{n} places change", n)
+
+
 def only_totals_change(n: int) -> str:
     """True of pairs that keep their place with another total."""
     return say_count(

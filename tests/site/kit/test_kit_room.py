@@ -223,7 +223,7 @@ def test_the_room_says_who_may_see_keys_and_what_is_first(lead, sign_in, source_
 
     page = source_of(lead.get("/kit/"))
 
-    assert "Only <strong>Juniper and Hazel</strong> (the leads)." in page
+    assert "Only a lead: <strong>Juniper and Hazel</strong>." in page
     assert "B1: Read each side 2 more times: that can bring U" in page
 
 

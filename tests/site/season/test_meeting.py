@@ -211,7 +211,7 @@ def test_the_printed_page_is_typed_in_on_one_screen_in_its_order(coach, larkspur
     assert answer.headers["Location"] == at(planned, "done/")
     page = text_of(coach.get(at(planned, "done/")))
     n = planned.places.exclude(thing=None).count()
-    assert page.count("<strong>100</strong>") == n
+    assert page.count("<strong>100 points</strong>") == n
     assert "without a number" not in page
 
 

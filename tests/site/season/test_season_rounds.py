@@ -20,7 +20,7 @@ def test_a_round_is_kept_whole_and_shows_truth_score_and_strip(coach, club, text
 
     page = text_of(coach.get(answer.headers["Location"]))
     # 378/420: 10 % low, 90 points; 462/420: 10 % high, 90 points (worked by hand)
-    assert re.findall(r"<strong>(\d+)</strong> points", page) == ["90", "90"]
+    assert re.findall(r"<strong>(\d+) points</strong>", page) == ["90", "90"]
     assert "10 % low" in page
     assert "10 % high" in page
     assert "420" in page

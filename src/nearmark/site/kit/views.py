@@ -45,7 +45,6 @@ class KitView:
     n_settled: int
     first: KitLine | None
     leads: str
-    n_leads: int
     item_form: BaseForm
 
 
@@ -89,7 +88,6 @@ def _view(form: BaseForm | None = None) -> KitView:
         n_settled=len(lines) - len(waiting),
         first=waiting[0] if waiting else None,
         leads=get_text_list(list(leads), "and"),
-        n_leads=len(leads),
         item_form=choose(form or ItemForm(), "material", materials_to_choose(record)),
     )
 

@@ -3,7 +3,6 @@
 import uuid
 from dataclasses import dataclass, replace
 from datetime import date
-from fractions import Fraction
 
 from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
@@ -34,8 +33,8 @@ class Outcome:
     """How one attempt went."""
 
     row: PracticeAttempt
-    points: Fraction
-    told: str
+    points: int  # rounded, of 100
+    deviation: str
     strip: str
     advice: str
 
@@ -50,7 +49,8 @@ def outcome_of(
     )
     attempt = replace(attempt_of(row, pupil=row.pupil.name), is_known=is_known)
     advice = attempt_words(attempt)
-    return Outcome(row, percent_accuracy(row.estimate, row.true), error_words(ratio), strip, advice)
+    points = round(percent_accuracy(row.estimate, row.true))
+    return Outcome(row, points, error_words(ratio), strip, advice)
 
 
 @dataclass(frozen=True, slots=True)

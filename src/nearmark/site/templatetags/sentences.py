@@ -2,6 +2,7 @@
 
 from django import template
 
+from nearmark.words.coaching_meeting import places_missing
 from nearmark.words.doubts import doubt_question, doubt_sentence, doubt_words, what_is_odd
 from nearmark.words.key_advice import advice_words, outlook_words
 from nearmark.words.key_remarks import (
@@ -15,7 +16,8 @@ from nearmark.words.keys import status_words, whose_word
 from nearmark.words.kit_plans import brim_words, count_within, load_words, pour_warning
 from nearmark.words.next_step import step_so_far, step_title, total_words, way_reason, way_words
 from nearmark.words.open_points import point_action, point_effect, point_sentence, point_words
-from nearmark.words.paper_audit import findings_sentences, reach_sentences
+from nearmark.words.paper_audit import findings_sentences, how_many_differ, reach_sentences
+from nearmark.words.place_changes import places_change
 
 register = template.Library()
 
@@ -29,8 +31,11 @@ for sentence in (
     doubt_words,
     drawn_words,
     findings_sentences,
+    how_many_differ,
     load_words,
     outlook_words,
+    places_change,
+    places_missing,
     point_action,
     point_effect,
     point_sentence,
