@@ -16,6 +16,7 @@ FILES = [
     "station-rules.pdf",
     "check-in.pdf",
     "tally-forms.pdf",
+    "merging-sheet.pdf",
 ]
 
 
@@ -39,7 +40,7 @@ def test_a_person_is_told_where_they_are(capsys, folder, tmp_path):
     main(["sheets", str(folder), "--to", str(tmp_path / "paper")])
 
     said = capsys.readouterr().out
-    assert "7 PDF files" in said
+    assert "8 PDF files" in said
     assert "answer-sheets.pdf" in said
 
 

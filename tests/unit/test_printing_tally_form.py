@@ -3,6 +3,7 @@
 import io
 import re
 from dataclasses import replace
+from decimal import Decimal
 from fractions import Fraction
 
 import pypdf
@@ -15,7 +16,8 @@ from nearmark.contest.rules import RuleSet
 from nearmark.demo import larkspur_valley
 from nearmark.errors import InputError
 from nearmark.printing import tally_form_pdf
-from nearmark.printing.tally_form import score_formula, tally_view
+from nearmark.printing.tally_form import tally_view
+from nearmark.words.hand_scoring import score_formula
 
 
 def pages(pdf: bytes) -> list[str]:
@@ -41,10 +43,13 @@ def test_a_heat_has_two_readings_and_a_page_of_scores(small_event, paper):
     crowd = tuple(Pair(f"P{n:02}", "Quillbank", ("Ada", "Bo"), heat="1") for n in range(1, 13))
     told = pages(tally_form_pdf(replace(small_event, pairs=crowd), paper=paper))
 
-    assert [re.search(r"First reading|Second reading|Scores and|Tares", p)[0] for p in told] == [
-        *("First reading", "Second reading", "Scores and", "Tares"),
+    heads = r"First reading|Second reading|Third reading|Scores and|Tares"
+    assert [re.search(heads, p)[0] for p in told] == [
+        *("First reading", "Second reading", "Third reading", "Scores and", "Tares"),
     ]
-    assert all(with_check("P07") in page and re.search(r"\bN\d-", page) for page in told[:3])
+    named = (told[0], told[1], told[3])
+    assert all(with_check("P07") in page and re.search(r"\bN\d-", page) for page in named)
+    assert all(word in told[3] for word in ("accepted", "gross", "net", "points", "checked by"))
 
 
 def test_the_columns_are_those_of_the_answers_file(small_event):
@@ -59,9 +64,38 @@ def test_the_columns_are_those_of_the_answers_file(small_event):
 
 
 def test_a_weight_is_said_where_an_item_does_not_count_once(small_event):
-    view = tally_view(small_event)
+    (part,) = tally_view(small_event).parts
 
-    assert [c.times for c in view.scores] == ["", "\N{MULTIPLICATION SIGN} 1.5", ""]
+    assert [c.what for c in part if c.is_points] == [
+        "points",
+        "points \N{MULTIPLICATION SIGN} 1.5",
+        "points",
+    ]
+
+
+def test_the_solved_line_is_right(small_event):
+    view = tally_view(small_event)
+    (part,) = view.parts
+    shown = {(c.item, c.what): Decimal(c.example) for c in part}
+
+    assert shown["M1", "gross, g"] - shown["M1", "tare, g"] == shown["M1", "net, g"]
+    assert shown["M1", "points"] == score(shown["M1", "net, g"], 100, small_event.rules)
+    assert shown["B1", "points"] == score(shown["B1", "accepted"], 1200, small_event.rules)
+    points = [Decimal(c.example) for c in part if c.is_points]
+    assert Decimal(view.example_total) == sum(points)
+    assert "400 pieces" in view.invented
+
+
+def test_twelve_items_take_more_pages_and_part_no_item(small_event):
+    items = tuple(
+        replace(small_event.items[n % 3], code=f"{small_event.items[n % 3].code}{n}")
+        for n in range(12)
+    )
+    parts = tally_view(replace(small_event, items=items)).parts
+
+    assert [c.item for part in parts for c in part if c.is_points] == [i.code for i in items]
+    assert all(len(part) <= 14 for part in parts)
+    assert len({(n, c.item) for n, part in enumerate(parts) for c in part}) == 12
 
 
 def test_tares_are_listed_and_keys_are_not():

@@ -13,6 +13,7 @@ from sentence_examples import (
     kit_plans,
     meetings,
     pages,
+    papers,
     places,
     rooms,
 )
@@ -73,6 +74,7 @@ def examples() -> list[Example]:
         meetings.meeting_said(),
         rooms.room_said(),
         day.day_flow_said(),
+        papers.hand_scoring_said(),
     )
     return [
         Example(say, facts if isinstance(facts, tuple) else (facts,))

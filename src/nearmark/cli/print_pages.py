@@ -14,6 +14,7 @@ from nearmark.printing import (
     event_certificate_pdf,
     feedback_pdf,
     key_sheet_pdf,
+    score_tables_pdf,
     standings_pdf,
 )
 
@@ -61,8 +62,10 @@ def write_pages(
         for key in outcome.keys.values()
         if key.assigned is not None
     ]
+    jobs.append(("key-sheet.pdf", lambda: key_sheet_pdf(outcome, paper=paper)))
+    if any(key.key is not None for key in outcome.keys.values()):
+        jobs.append(("score-tables.pdf", lambda: score_tables_pdf(outcome, paper=paper)))
     jobs += [
-        ("key-sheet.pdf", lambda: key_sheet_pdf(outcome, paper=paper)),
         ("standings.pdf", lambda: standings_pdf(outcome, confidence, paper=paper, names=names)),
         ("feedback.pdf", lambda: feedback_pdf(outcome, paper=paper, names=names)),
     ]

@@ -127,7 +127,7 @@ def _item_score(answer: AcceptedAnswer, item: Item, key: Decimal, rules: RuleSet
     if answer.estimate is None:
         points = rules.blank_score
     else:
-        points = score(answer.estimate, _exact_key(item, key, rules), rules)
+        points = score(answer.estimate, exact_key(item, key, rules), rules)
     return ItemScore(
         item.code,
         answer.estimate,
@@ -138,7 +138,21 @@ def _item_score(answer: AcceptedAnswer, item: Item, key: Decimal, rules: RuleSet
     )
 
 
-def _exact_key(item: Item, key: Decimal, rules: RuleSet) -> Fraction:
+def exact_key(item: Item, key: Decimal, rules: RuleSet) -> Fraction:
+    """What an answer is scored against, exactly.
+
+    Parameters
+    ----------
+    item : Item
+    key : unit of the item, > 0
+        As printed.
+    rules : RuleSet
+
+    Examples
+    --------
+    >>> exact_key(Item("M1", Station.MASS, "peas"), Decimal(100), RuleSet())
+    Fraction(100, 1)
+    """
     # A target of 100/3 g has no exact decimal; the rule set's own number has.
     return rules.target_mass_g if item.station is Station.MASS else Fraction(key)
 

@@ -12,6 +12,7 @@ from nearmark.printing.labels import labels_pdf
 from nearmark.printing.meeting_sheet import MeetingSheet, SheetChild, meeting_sheet_pdf
 from nearmark.printing.pair_story import PairStory, StoryItem, StoryLine, pair_story_pdf
 from nearmark.printing.readings import item_readings
+from nearmark.printing.score_tables import score_tables_pdf
 from nearmark.printing.season_certificate import season_certificates_pdf
 from nearmark.printing.standings import standings_pdf
 from nearmark.printing.station_rules import station_rules_pdf
@@ -36,6 +37,7 @@ __all__ = [
     "labels_pdf",
     "meeting_sheet_pdf",
     "pair_story_pdf",
+    "score_tables_pdf",
     "season_certificates_pdf",
     "spare_sheet_pdf",
     "standings_pdf",

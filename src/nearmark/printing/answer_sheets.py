@@ -148,7 +148,7 @@ def answer_field(event: Event, item: Item) -> AnswerField:
             question=f"Scoop {_target_text(event)} and take the cup to the scale desk.",
             unit="g",
             boxes=max(_digits(int(highest) + int(tare_g)), MIN_GROSS_BOXES),
-            decimals=_scale_decimals(event),
+            decimals=scale_decimals(event),
             cup_boxes=min(
                 max((len(cup.number) for cup in event.cups), default=USUAL_CUP_BOXES), MAX_BOXES
             ),
@@ -161,7 +161,7 @@ def _digits(number: int) -> int:
     return min(len(str(number)), MAX_BOXES)
 
 
-def _scale_decimals(event: Event) -> int:
+def scale_decimals(event: Event) -> int:
     """Decimals that the finest scale of the cups shows."""
     scales = {cup.instrument for cup in event.cups}
     steps = [Decimal(repr(i.resolution)) for i in event.instruments if i.name in scales]

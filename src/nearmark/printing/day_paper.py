@@ -9,6 +9,7 @@ from nearmark.printing.answer_sheets import answer_sheets_pdf, spare_sheet_pdf
 from nearmark.printing.check_in_list import check_in_list_pdf
 from nearmark.printing.cup_numbers import cup_numbers_pdf
 from nearmark.printing.labels import labels_pdf
+from nearmark.printing.merging_sheet import merging_sheet_pdf
 from nearmark.printing.station_rules import station_rules_pdf
 from nearmark.printing.tally_form import tally_form_pdf
 
@@ -25,6 +26,7 @@ class PaperOfDay:
     build: Callable[..., bytes]
     has_names: bool = False  # whether children's names can stand on it
     has_seal: bool = False  # whether it says when the keys were sealed
+    is_for_helpers: bool = False  # whether no child gets it
 
     def made(self, event: Event, *, paper: str, names: bool = False, seal: str = "") -> bytes:
         """The PDF.
@@ -90,9 +92,18 @@ _OF_EVERY_DAY: Final = (
     PaperOfDay(
         "tally-forms",
         "Tally forms",
-        "helpers: two readings, scores and totals of each heat, tares of the cups",
+        "helpers: two readings, a third, points and totals of each heat, tares of the cups",
         "once; not for the children's eyes",
         tally_form_pdf,
+        is_for_helpers=True,
+    ),
+    PaperOfDay(
+        "merging-sheet",
+        "Merging sheet",
+        "helpers: the totals of all heats on one list, and how they become places",
+        "once",
+        merging_sheet_pdf,
+        is_for_helpers=True,
     ),
 )
 
