@@ -12,11 +12,11 @@ from nearmark.printing.words import (
     day_text,
     dof_text,
     number_text,
-    ordinal,
     probability_text,
     significant_text,
     wrappable,
 )
+from nearmark.words.numbers import ordinal
 
 
 @pytest.mark.parametrize(

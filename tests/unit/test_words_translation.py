@@ -15,7 +15,7 @@ from list_sentences import PAGE, page
 from sentence_examples import examples
 
 import nearmark.words
-from nearmark.words.translation import KEYWORDS, say, say_count, spoken_in
+from nearmark.words.translation import KEYWORDS, Language, say, say_count, spoken_in
 
 ROOT = Path(__file__).parents[2]
 
@@ -49,7 +49,7 @@ def extracted() -> set[str]:
 
 def heard() -> set[str]:
     language = Heard()
-    with spoken_in(language):
+    with spoken_in(Language("xx", language)):
         for example in examples():
             assert example.text
     return language.messages
@@ -98,7 +98,7 @@ def test_another_language_is_said_inside_its_block_only():
         def ngettext(self, msgid1: str, msgid2: str, n: int) -> str:
             return f"{msgid1 if n == 1 else msgid2}!"
 
-    with spoken_in(Loud()):
+    with spoken_in(Language("xx", Loud())):
         assert say("{item} is fit", item="C1") == "C1 IS FIT"
         assert say_count("{n} pair", "{n} pairs", 2) == "2 pairs!"
     assert say("{item} is fit", item="C1") == "C1 is fit"

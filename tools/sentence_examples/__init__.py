@@ -1,6 +1,7 @@
 """Example facts for every sentence: what ``list_sentences`` and the tests say with them."""
 
 from collections.abc import Callable
+from dataclasses import astuple, is_dataclass
 from typing import Any, NamedTuple
 
 from sentence_examples import (
@@ -15,6 +16,7 @@ from sentence_examples import (
     pages,
     papers,
     places,
+    public,
     rooms,
 )
 
@@ -22,13 +24,15 @@ from sentence_examples import (
 class Example(NamedTuple):
     """One call of a function of ``nearmark.words``."""
 
-    say: Callable[..., str | tuple[str, ...]]
+    say: Callable[..., Any]
     facts: tuple[Any, ...]
 
     @property
     def text(self) -> str:
         """The sentence; phrases that are shown apart, with a stroke between."""
         said = self.say(*self.facts)
+        if is_dataclass(said) and not isinstance(said, type):
+            said = astuple(said)
         return said if isinstance(said, str) else " / ".join(said)
 
 
@@ -58,6 +62,8 @@ def examples() -> list[Example]:
         pages.answer_advice_said(),
         pages.replies_said(),
         pages.rules_said(),
+        public.feedback_page_said(),
+        public.public_said(),
         coaching.sides_said(),
         coaching.home_tasks_said(),
         coaching.lean_said(),

@@ -55,6 +55,7 @@ def numbers_said() -> Examples:
         numbers.both: [(["C1", "C2", "B1"],)],
         numbers.either: [(["C1", "C2"],)],
         numbers.capital: ["first place"],
+        numbers.ordinal: [1, 2, 3, 4, 11],
     }
 
 

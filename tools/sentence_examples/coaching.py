@@ -135,6 +135,7 @@ def sides_said() -> Examples:
     return {
         sides.side_words: [0.88, 1.0, 1.05, 2.2],
         sides.amount_text: [10.54, 1609.0],
+        sides.unit_text: ["cm3", "pieces", "g"],
         sides.kind_words: [*((station, "") for station in Station), (COUNT, "small")],
     }
 

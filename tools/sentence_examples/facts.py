@@ -21,7 +21,7 @@ from nearmark.contest.questions import (
 from nearmark.kit import AssignedValue, hand_count
 from nearmark.station import Station
 
-Examples = dict[Callable[..., str | tuple[str, ...]], list[Any]]
+Examples = dict[Callable[..., Any], list[Any]]
 """Function -> facts to say it with: one argument, or a tuple of several."""
 
 

@@ -26,6 +26,9 @@ def deviations_said() -> Examples:
         deviations.likely_slips: [1, 2],
         deviations.next_expected: [(0.8, 1.1)],
         deviations.no_session: [()],
+        deviations.axis_centre: list(deviations.AxisCentre),
+        deviations.axis_ends: [()],
+        deviations.estimates_title: [()],
         deviations.months_words: [("count", 62.1, 80.9)],
     }
 

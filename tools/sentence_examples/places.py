@@ -157,6 +157,7 @@ def heats_said() -> Examples:
     return {
         heats.together_words: [{}, {"Otterbrook Mill": (1, 2)}],
         heats.heat_words: ["heat 2", ""],
+        heats.heat_text: ["everybody", "morning"],
         heats.why_this_heat: [
             LateHeat(2, n_of_school=3),
             LateHeat(2),

@@ -10,6 +10,7 @@ from nearmark.charts.svg import drawing, element, label, text_width
 from nearmark.charts.tokens import ACCENT, INK, INK_SOFT, WHITE
 from nearmark.charts.tokens import BAND as BAND_TINT
 from nearmark.errors import InputError
+from nearmark.words.deviations import AxisCentre, axis_centre, axis_ends, estimates_title
 
 MARGIN = 30.0
 """px left and right of the axis: room for an arrow and how many it represents."""
@@ -21,12 +22,15 @@ _FOOT = 16.0
 _GAP = 6.0
 _NARROWEST = 160
 
-# A narrow strip leaves out the later groups, each as a whole.
-_AXIS_LABELS = (
-    ((0.5, "half"), (2.0, "double")),
-    ((0.9, "−10 %"), (1.1, "+10 %")),  # noqa: RUF001 - a real minus
-    ((0.7, "−30 %"), (1.4, "+40 %")),  # noqa: RUF001 - a real minus
-)
+
+def _axis_labels(centre: str) -> tuple[tuple[tuple[float, str], ...], ...]:
+    """A narrow strip leaves out the later groups, each as a whole."""
+    half, double = axis_ends()
+    return (
+        ((1.0, centre), (0.5, half), (2.0, double)),
+        ((0.9, "−10 %"), (1.1, "+10 %")),  # noqa: RUF001 - a real minus
+        ((0.7, "−30 %"), (1.4, "+40 %")),  # noqa: RUF001 - a real minus
+    )
 
 
 def strip_svg(
@@ -34,17 +38,18 @@ def strip_svg(
     *,
     interval: tuple[float, float] | None = None,
     width_px: float = 480,
-    title: str = "Estimates against the true value",
-    centre: str = "key",
+    title: str = "",
+    centre: AxisCentre = AxisCentre.KEY,
     few_ticks: bool = False,
 ) -> str:
     """The strip as one SVG element.
 
     ``marks``: those beyond half or double become an arrow at the edge. ``interval`` ((low, high)
     ratios, or None): 95 % interval of the true value divided by the true value, drawn as a thin
-    bracket. ``width_px``: px, >= 160. ``title``: read by a screen reader, not drawn. ``centre``:
-    what every mark is divided by, written under the middle of the axis. ``few_ticks``: only at
-    half, the middle and double, for paper that children hold, where even ticks read as a ruler.
+    bracket. ``width_px``: px, >= 160. ``title``: read by a screen reader, not drawn; empty: the
+    usual one. ``centre``: what every mark is divided by, written under the middle of the axis.
+    ``few_ticks``: only at half, the middle and double, for paper that children hold, where even
+    ticks read as a ruler.
     Raises InputError if the strip is too narrow, or the interval is not two ratios in order.
 
     >>> picture = strip_svg([Mark(0.88, "P07", MarkKind.THIS)], interval=(0.99, 1.01))
@@ -62,7 +67,7 @@ def strip_svg(
     base = top + _MARK_ROW
     shapes = [
         *_band(width_px, top, base),
-        *_axis(width_px, base, centre, few_ticks=few_ticks),
+        *_axis(width_px, base, axis_centre(centre), few_ticks=few_ticks),
         *(_bracket(interval, width_px, top) if interval else ()),
         *_marks(shown, width_px, base),
         *_labels(labels, width_px),
@@ -71,7 +76,7 @@ def strip_svg(
         shapes,
         width=width_px,
         height=base + _TICKS + _FOOT,
-        title=title,
+        title=title or estimates_title(),
         description=summary(shown, interval),
     )
 
@@ -118,7 +123,7 @@ def _axis(width: float, base: float, centre: str, *, few_ticks: bool) -> Iterabl
         path.append(f"M{_position(percent / 100, width):.2f} {base:g}v{length:g}")
     yield element("path", d="".join(path), stroke=INK, stroke_width=0.8, fill="none")
     shown: list[tuple[float, str]] = []
-    for group in (((1.0, centre), *_AXIS_LABELS[0]), *_AXIS_LABELS[1:]):
+    for group in _axis_labels(centre):
         wider = sorted([*shown, *((_position(ratio, width), text) for ratio, text in group)])
         if all(
             b - a >= (text_width(s) + text_width(t)) / 2 + 3 for (a, s), (b, t) in pairwise(wider)

@@ -6,7 +6,6 @@ from dataclasses import dataclass, replace
 from nearmark.charts import Mark, MarkKind, strip_svg
 from nearmark.contest.keys import ItemKey
 from nearmark.contest.results import ItemScore, PairResult, Results
-from nearmark.contest.scoring import points_text
 from nearmark.errors import InputError
 from nearmark.printing.standings import place_sentence
 from nearmark.printing.typesetting import typeset
@@ -18,6 +17,15 @@ from nearmark.printing.words import (
 )
 from nearmark.words.answer_advice import answer_advice
 from nearmark.words.deviations import error_words
+from nearmark.words.feedback_page import (
+    FeedbackWords,
+    feedback_words,
+    no_estimate,
+    out_of,
+    own_mark,
+)
+from nearmark.words.numbers import points_words
+from nearmark.words.public import closest_words, pair_title
 from nearmark.words.replies import release_status
 from nearmark.words.rules import rules_words
 from nearmark.words.sides import unit_text
@@ -48,9 +56,11 @@ class FeedbackPage:
     """One pair's page."""
 
     code: str
+    title: str
     school: str
     names: str
     total: str
+    of_points: str
     place: str
     best: str
     compact: bool
@@ -66,6 +76,7 @@ class FeedbackView:
     rules: str
     highest: str
     status: str
+    words: FeedbackWords
     pages: tuple[FeedbackPage, ...]
 
 
@@ -103,6 +114,7 @@ def feedback_view(
     ``last_place``: places behind it are not said; ``None``: all are.
     """
     event = outcome.event
+    name, rules = wrappable(event.name, 120), wrappable(rules_words(event.rules))
     ratios = {
         (line.pair.code, score.item): ratio
         for line in outcome.pairs
@@ -117,11 +129,12 @@ def feedback_view(
             for page, line in zip(pages, chosen, strict=True)
         ]
     return FeedbackView(
-        event=wrappable(event.name, 120),
+        event=name,
         day=day_text(event.day),
-        rules=wrappable(rules_words(event.rules)),
-        highest=points_text(outcome.highest_total, 0),
+        rules=rules,
+        highest=points_words(outcome.highest_total, 0),
         status=release_status(release, 0 if release else len(outcome.open_points)),
+        words=feedback_words(name, rules),
         pages=tuple(pages),
     )
 
@@ -154,11 +167,14 @@ def _page(
     names: bool,
 ) -> FeedbackPage:
     pair = line.pair
+    code = wrappable(pair.code, 24)
     return FeedbackPage(
-        code=wrappable(pair.code, 24),
+        code=code,
+        title=pair_title(code),
         school=wrappable(pair.school),
         names=members_text(pair) if names else "",
-        total=points_text(line.total, outcome.event.rules.decimals),
+        total=points_words(line.total, outcome.event.rules.decimals),
+        of_points=out_of(points_words(outcome.highest_total, 0)),
         place=place_sentence(line, outcome),
         best=_best(outcome, line, ratios),
         compact=_is_compact(line),
@@ -178,7 +194,7 @@ def _best(outcome: Results, line: PairResult, ratios: dict[tuple[str, str], floa
         return ""
     best = max(close, key=lambda s: s.score)
     name = outcome.keys[best.item].item.name
-    return f"Your closest: {wrappable(name)}, {error_words(ratios[line.pair.code, best.item])}."
+    return closest_words(wrappable(name), error_words(ratios[line.pair.code, best.item]))
 
 
 def _item(
@@ -195,7 +211,7 @@ def _item(
         if item == score.item and code != line.pair.code
     ]
     if own is not None:
-        marks.append(Mark(own, "you", MarkKind.THIS))
+        marks.append(Mark(own, own_mark(), MarkKind.THIS))
     strip = strip_svg(
         marks,
         interval=_interval(key),
@@ -209,9 +225,9 @@ def _item(
         estimate_unit="" if score.estimate is None else unit_text(key.unit),
         key="" if key.key is None else number_text(key.key),
         unit=unit_text(key.unit),
-        score=points_text(score.score, outcome.event.rules.decimals),
+        score=points_words(score.score, outcome.event.rules.decimals),
         strip=strip,
-        told="no estimate" if own is None else error_words(own),
+        told=no_estimate() if own is None else error_words(own),
         advice=answer_advice(key.item.station, score, own),
     )
 

@@ -18,7 +18,8 @@ from nearmark.printing.words import day_text, number_text, wrappable
 from nearmark.station import Station
 from nearmark.words.coaching_advice import attempt_words, trial_words
 from nearmark.words.coaching_child import child_habit_words, child_reason_words
-from nearmark.words.deviations import error_words
+from nearmark.words.deviations import AxisCentre, error_words
+from nearmark.words.feedback_page import own_mark
 from nearmark.words.home_tasks import task_fields, task_title, task_words
 from nearmark.words.measuring import mark_nothing, measure_again
 
@@ -165,13 +166,15 @@ def _practise(item: PlannedItem, habits: Sequence[PupilHabit]) -> PractiseLine:
 def _attempt(attempt: Attempt) -> AttemptLine:
     ratio, unit = attempt.estimate / attempt.true, _UNIT[attempt.station]
     space = f" {unit}" if unit else ""
-    mark = Mark(ratio, "you", MarkKind.THIS)
+    mark = Mark(ratio, own_mark(), MarkKind.THIS)
     return AttemptLine(
         what=f"{day_text(attempt.day)}, {wrappable(attempt.thing, 60)}",
         numbers=f"you {_shown(attempt.estimate)}{space}, true {_shown(attempt.true)}{space}",
         told=error_words(ratio),
         advice=attempt_words(attempt),
-        strip=strip_svg([mark], width_px=300, title=attempt.thing, centre="true", few_ticks=True),
+        strip=strip_svg(
+            [mark], width_px=300, title=attempt.thing, centre=AxisCentre.TRUE, few_ticks=True
+        ),
     )
 
 

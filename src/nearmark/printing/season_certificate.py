@@ -16,6 +16,8 @@ from nearmark.words.coaching_certificate import (
     practice_words,
     station_title,
 )
+from nearmark.words.deviations import AxisCentre
+from nearmark.words.feedback_page import own_mark
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,11 +87,11 @@ def _page(own: Sequence[Attempt], *, with_names: bool) -> CertificatePage:
 
 
 def _line(best: Best, progress: Progress) -> CertificateLine:
-    mark = Mark(best.attempt.estimate / best.attempt.true, "you", MarkKind.THIS)
+    mark = Mark(best.attempt.estimate / best.attempt.true, own_mark(), MarkKind.THIS)
     title = station_title(best.attempt.station)
     return CertificateLine(
         title,
         wrappable(closest_words(best), 300),
         better_words(progress),
-        strip_svg([mark], width_px=300, title=title, centre="true", few_ticks=True),
+        strip_svg([mark], width_px=300, title=title, centre=AxisCentre.TRUE, few_ticks=True),
     )

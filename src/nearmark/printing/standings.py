@@ -2,14 +2,13 @@
 
 from dataclasses import dataclass
 
-from nearmark.contest.event import PairStatus
 from nearmark.contest.rank_confidence import RankConfidence
 from nearmark.contest.rank_tally import PODIUM
 from nearmark.contest.results import PairResult, Results
-from nearmark.contest.scoring import points_text
 from nearmark.printing.typesetting import typeset
-from nearmark.printing.words import day_text, members_text, ordinal, probability_text, wrappable
-from nearmark.words.numbers import capital
+from nearmark.printing.words import day_text, members_text, probability_text, wrappable
+from nearmark.words.feedback_page import not_placed, place_of, shared_place_of, status_of_pair
+from nearmark.words.numbers import capital, ordinal, points_words
 from nearmark.words.open_points import point_sentence
 from nearmark.words.replies import release_status
 from nearmark.words.rules import rules_words
@@ -98,7 +97,7 @@ def standings_view(
         rules=wrappable(rules_words(event.rules)),
         items=tuple(wrappable(item.code, 12) for item in items),
         item_names=tuple(f"{wrappable(i.code, 12)} {wrappable(i.name, 60)}" for i in items),
-        highest=points_text(outcome.highest_total, event.rules.decimals),
+        highest=points_words(outcome.highest_total, event.rules.decimals),
         podium=podium if len(podium) <= MAX_ON_PODIUM else (),
         lines=lines,
         names=names,
@@ -127,7 +126,7 @@ def _line(
         school=wrappable(pair.school),
         names=members_text(pair) if names else "",
         scores=tuple(scores.get(code, "–") for code in outcome.keys),  # noqa: RUF001 - a dash
-        total=points_text(line.total, decimals) if line.items else "–",  # noqa: RUF001 - a dash
+        total=points_words(line.total, decimals) if line.items else "–",  # noqa: RUF001 - a dash
         sure="" if held is None else probability_text(held),
         on_podium=line.place is not None and line.place <= PODIUM,
     )
@@ -136,13 +135,14 @@ def _line(
 def _place(line: PairResult) -> str:
     if line.place is not None:
         return str(line.place)
-    return "alone" if line.pair.status is PairStatus.ENTERED else line.pair.status.value
+    return status_of_pair(line.pair.status)
 
 
 def place_sentence(line: PairResult, outcome: Results) -> str:
     """A pair's place in words."""
     if line.place is None:
-        return f"{_place(line)}, not placed"
+        return not_placed(line.pair.status)
     n_placed = sum(other.place is not None for other in outcome.pairs)
     shared = sum(other.place == line.place for other in outcome.pairs) > 1
-    return f"{'shared ' if shared else ''}{ordinal(line.place)} of {n_placed}"
+    say_place = shared_place_of if shared else place_of
+    return say_place(ordinal(line.place), n_placed)

@@ -15,6 +15,8 @@ import typst
 
 from nearmark.charts import svg, tokens
 from nearmark.errors import InputError
+from nearmark.words.feedback_page import page_of_pages
+from nearmark.words.translation import language_in_force
 
 if TYPE_CHECKING:
     from _typeshed import DataclassInstance
@@ -47,7 +49,13 @@ def typeset(template: str, view: "DataclassInstance", *, day: date, paper: str) 
             value=paper,
             mend=f"Choose {' or '.join(PAPERS)}",
         )
-    page = {"view": _cleaned(asdict(view)), "tokens": tokens.as_mapping(), "paper": paper}
+    page = {
+        "view": _cleaned(asdict(view)),
+        "tokens": tokens.as_mapping(),
+        "paper": paper,
+        "language": language_in_force().code,
+        "page_of": page_of_pages(),
+    }
     compiler = typst.Compiler(
         root=str(HERE / "templates"), font_paths=_fonts(), ignore_system_fonts=True
     )

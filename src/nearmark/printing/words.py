@@ -7,21 +7,9 @@ from decimal import Decimal
 
 from nearmark.contest.event import Pair
 from nearmark.measurement.rounding import round_to
-
-_MONTHS = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-)
+from nearmark.words.languages import day_words
+from nearmark.words.numbers import both
+from nearmark.words.translation import digits as in_figures
 
 MAX_NAME_LENGTH = 90
 _MAX_WORD_LENGTH = 18
@@ -33,7 +21,7 @@ def day_text(day: date) -> str:
     >>> day_text(date(2027, 5, 8))
     '8 May 2027'
     """
-    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
+    return day_words(day)
 
 
 def number_text(number: Decimal | float, decimals: int | None = None) -> str:
@@ -52,8 +40,8 @@ def number_text(number: Decimal | float, decimals: int | None = None) -> str:
     written = f"{exact:f}"
     whole = written.lstrip("-").partition(".")[0]
     if len(whole) < 5:
-        return written
-    return f"{Decimal(written):,f}".replace(",", "\N{NO-BREAK SPACE}")
+        return in_figures(written)
+    return in_figures(f"{Decimal(written):,f}".replace(",", "\N{NO-BREAK SPACE}"))
 
 
 def significant_text(number: float, digits: int = 3) -> str:
@@ -62,7 +50,7 @@ def significant_text(number: float, digits: int = 3) -> str:
     >>> significant_text(0.0000666666), significant_text(0.0289)
     ('0.0000667', '0.0289')
     """
-    return f"{Decimal(f'{number:.{digits}g}'):f}"
+    return in_figures(f"{Decimal(f'{number:.{digits}g}'):f}")
 
 
 def probability_text(probability: float) -> str:
@@ -84,18 +72,7 @@ def dof_text(dof: float) -> str:
     >>> dof_text(4), dof_text(17.32), dof_text(math.inf)
     ('4.0', '17.3', '∞')
     """
-    return "∞" if math.isinf(dof) else f"{dof:.1f}"
-
-
-def ordinal(place: int) -> str:
-    """A place in words.
-
-    >>> [ordinal(n) for n in (1, 2, 3, 4, 11, 12, 13, 21, 112)]
-    ['1st', '2nd', '3rd', '4th', '11th', '12th', '13th', '21st', '112th']
-    """
-    if place % 100 in {11, 12, 13}:
-        return f"{place}th"
-    return f"{place}{ {1: 'st', 2: 'nd', 3: 'rd'}.get(place % 10, 'th') }"
+    return "∞" if math.isinf(dof) else in_figures(f"{dof:.1f}")
 
 
 def wrappable(name: str, longest: int = MAX_NAME_LENGTH) -> str:
@@ -118,4 +95,4 @@ def members_text(pair: Pair) -> str:
     >>> members_text(Pair("P01", "Quillbank", ("Ada", "Bo")))
     'Ada and Bo'
     """
-    return wrappable(" and ".join(pair.members))
+    return wrappable(both(pair.members))

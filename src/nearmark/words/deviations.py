@@ -1,10 +1,11 @@
 """How far an estimate is off, and what pictures of estimates show."""
 
 from collections.abc import Sequence
+from enum import StrEnum
 from typing import Final
 
 from nearmark.words.numbers import percent, plural
-from nearmark.words.translation import say, say_count
+from nearmark.words.translation import message, say, say_count
 
 HALF: Final = 0.5
 DOUBLE: Final = 2.0
@@ -27,6 +28,36 @@ def error_words(ratio: float) -> str:
         return say("within {percent}", percent=percent(0.01))
     off = percent(abs(ratio - 1))
     return say("{percent} low", percent=off) if ratio < 1 else say("{percent} high", percent=off)
+
+
+class AxisCentre(StrEnum):
+    """What every mark of a strip is divided by."""
+
+    KEY = "key"
+    TRUE = "true"
+    MIDDLE = "middle"
+
+
+_CENTRES: Final = {
+    AxisCentre.KEY: message("key"),
+    AxisCentre.TRUE: message("true"),
+    AxisCentre.MIDDLE: message("middle"),
+}
+
+
+def axis_centre(centre: AxisCentre) -> str:
+    """Under the middle of a strip."""
+    return say(_CENTRES[centre])
+
+
+def axis_ends() -> tuple[str, str]:
+    """Under the two ends of a strip."""
+    return say("half"), say("double")
+
+
+def estimates_title() -> str:
+    """What a strip shows, for those who cannot see it."""
+    return say("Estimates against the true value")
 
 
 def of_whom(name: str, ratio: float) -> str:

@@ -1,5 +1,6 @@
 """Why a pair that comes late joins a heat, and whether schools are together."""
 
+import re
 from collections.abc import Mapping, Sequence
 
 from nearmark.contest.heat_records import heat_name
@@ -58,4 +59,16 @@ def heat_words(heat: str) -> str:
     >>> heat_words("heat 2"), heat_words("")
     ('heat 2', 'no heat yet')
     """
-    return heat or say("no heat yet")
+    return heat_text(heat) or say("no heat yet")
+
+
+def heat_text(heat: str) -> str:
+    """The name of a heat; those that Nearmark names itself are translated.
+
+    >>> heat_text("heat 2"), heat_text("morning"), heat_text("")
+    ('heat 2', 'morning', '')
+    """
+    if heat == "everybody":
+        return say("everybody")
+    numbered = re.fullmatch(r"heat (\d+)", heat)
+    return say("heat {number}", number=numbered[1]) if numbered else heat

@@ -4,7 +4,8 @@ from collections.abc import Callable, Sequence
 from fractions import Fraction
 from typing import Final, Literal
 
-from nearmark.words.translation import say, say_count
+from nearmark.contest.scoring import points_text
+from nearmark.words.translation import digits, say, say_count
 
 Noun = Literal[
     "answer",
@@ -89,6 +90,15 @@ def percent(share: float | Fraction, decimals: int = 0) -> str:
     return say("{number} %", number=f"{100 * float(share):.{decimals}f}")
 
 
+def points_words(points: Fraction, decimals: int) -> str:
+    """An exact score, rounded once.
+
+    >>> points_words(Fraction(869, 3), 2)
+    '289.67'
+    """
+    return digits(points_text(points, decimals))
+
+
 def signed_percent(share: float) -> str:
     """A deviation as percent, with its sign.
 
@@ -96,6 +106,22 @@ def signed_percent(share: float) -> str:
     ('-18 %', '+4 %')
     """
     return say("{number} %", number=f"{100 * share:+.0f}")
+
+
+def ordinal(place: int) -> str:
+    """A place in words.
+
+    >>> [ordinal(n) for n in (1, 2, 3, 4, 11, 12, 13, 21, 112)]
+    ['1st', '2nd', '3rd', '4th', '11th', '12th', '13th', '21st', '112th']
+    """
+    last = 0 if place % 100 in {11, 12, 13} else place % 10
+    if last == 1:
+        return say("{number}st", number=place)
+    if last == 2:
+        return say("{number}nd", number=place)
+    if last == 3:
+        return say("{number}rd", number=place)
+    return say("{number}th", number=place)
 
 
 def give_or_take(value: str, spread: str) -> str:

@@ -3,14 +3,14 @@
 from typing import Final
 
 from nearmark.station import Station
-from nearmark.words.translation import message, say
+from nearmark.words.translation import digits, message, say
 
 _STATIONS: Final = {
     Station.MASS: message("mass"),
     Station.COUNT: message("count"),
     Station.VOLUME: message("volume"),
 }
-_UNITS: Final = {"cm3": "cm³"}
+_UNITS: Final = {"cm3": message("cm³"), "pieces": message("pieces")}
 
 
 def side_words(ratio: float) -> str:
@@ -35,7 +35,7 @@ def unit_text(unit: str) -> str:
     >>> unit_text("cm3"), unit_text("pieces")
     ('cm³', 'pieces')
     """
-    return _UNITS.get(unit, unit)
+    return say(_UNITS[unit]) if unit in _UNITS else unit
 
 
 def amount_text(value: float) -> str:
@@ -45,8 +45,8 @@ def amount_text(value: float) -> str:
     ('296', '10.5', '1,609', '37')
     """
     if value >= 100 or value == round(value):
-        return f"{value:,.0f}"
-    return f"{value:.1f}"
+        return digits(f"{value:,.0f}")
+    return digits(f"{value:.1f}")
 
 
 def kind_words(station: Station | str, size: str) -> str:

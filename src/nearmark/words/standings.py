@@ -18,9 +18,8 @@ from nearmark.contest.rank_confidence import RankConfidence, RemeasureGain
 from nearmark.contest.rank_margin import Margin
 from nearmark.contest.rank_tally import PODIUM
 from nearmark.contest.results import ItemScore, Results
-from nearmark.contest.scoring import points_text
 from nearmark.words.acts import act_order
-from nearmark.words.numbers import both, capital, percent, plural
+from nearmark.words.numbers import both, capital, percent, plural, points_words
 from nearmark.words.translation import message, say, say_count
 
 MAX_NAMED: Final = 6
@@ -257,9 +256,9 @@ def is_ahead(edge: PodiumEdge) -> str:
         next_place=place_name(edge.behind.place or 0),
         ahead=edge.ahead.pair.code,
         behind=edge.behind.pair.code,
-        points=points_text(edge.points, edge.decimals),
+        points=points_words(edge.points, edge.decimals),
         item=edge.item,
-        gain=points_text(edge.gain, edge.decimals),
+        gain=points_words(edge.gain, edge.decimals),
     )
 
 
@@ -307,7 +306,7 @@ def score_text(score: ItemScore | None, decimals: int) -> str:
     if score is None:
         return "-"
     if score.estimate is not None:
-        return points_text(score.score, decimals)
+        return points_words(score.score, decimals)
     return f"{missing_word(score)}, {score.score}"
 
 

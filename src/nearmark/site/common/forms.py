@@ -10,6 +10,7 @@ from nearmark.errors import InputError, NearmarkError
 from nearmark.event_folder.numbers import NumberStyle
 from nearmark.station import Station
 from nearmark.words.numbers import capital
+from nearmark.words.refusals import refusal_words
 
 STATION_WORDS = {
     Station.MASS: "mass: a cup of 100 g",
@@ -75,8 +76,8 @@ def written_number(text: str) -> Decimal:
 
 def words(refusal: NearmarkError) -> str:
     """A refusal as one line beside its field."""
-    mend = f" {refusal.mend}." if refusal.mend else ""
-    return f"{capital(refusal.what)}.{mend}"
+    mend = f" {refusal_words(refusal.mend)}." if refusal.mend else ""
+    return f"{capital(refusal_words(refusal.what))}.{mend}"
 
 
 class BaseForm(forms.Form):

@@ -21,6 +21,7 @@ from nearmark.errors import (
 )
 from nearmark.site.common.view_records import names_of
 from nearmark.words.numbers import capital
+from nearmark.words.refusals import refusal_words
 
 STATUS: Final[tuple[tuple[type[NearmarkError], int], ...]] = (
     (InputError, 422),
@@ -103,7 +104,9 @@ _HELD: Final = {
 def refused(request: HttpRequest, error: NearmarkError) -> HttpResponse:
     """The page of a refusal: what, which value, and what to do."""
     problems = error.problems if isinstance(error, FilesError) else ()
-    return _page(request, RefusedView("That was not done", error, problems), status_of(error))
+    return _page(
+        request, RefusedView(refusal_words("That was not done"), error, problems), status_of(error)
+    )
 
 
 def refused_role(request: HttpRequest) -> HttpResponse:

@@ -6,11 +6,10 @@ from fractions import Fraction
 
 from nearmark.contest import Results
 from nearmark.contest.heat_times import HeatState
-from nearmark.contest.scoring import points_text
-from nearmark.printing.words import ordinal
 from nearmark.site.drills.actions import clock_of
 from nearmark.site.drills.mock_event import mock_results, seat_label
 from nearmark.site.drills.models import Drill, DrillAnswer, DrillItem, DrillSeat
+from nearmark.words.numbers import ordinal, points_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +84,7 @@ def mock_result(drill: Drill) -> MockResult:
 
 
 def _points(points: Fraction, outcome: Results) -> str:
-    return points_text(points, outcome.event.rules.decimals)
+    return points_words(points, outcome.event.rules.decimals)
 
 
 def own_result(seat: DrillSeat) -> OwnResult:

@@ -4,7 +4,6 @@ from dataclasses import dataclass
 
 from nearmark.charts import Mark, MarkKind, strip_svg
 from nearmark.contest import score
-from nearmark.contest.scoring import points_text
 from nearmark.printing.words import number_text
 from nearmark.site.common.local_time import local_day
 from nearmark.site.drills.actions import attempt_of_answer
@@ -12,6 +11,8 @@ from nearmark.site.drills.models import Drill, DrillAnswer, DrillItem, DrillSeat
 from nearmark.site.drills.seat_actions import code_of
 from nearmark.station import UNITS
 from nearmark.words.coaching_advice import attempt_words
+from nearmark.words.feedback_page import own_mark
+from nearmark.words.numbers import points_words
 from nearmark.words.sides import unit_text
 
 
@@ -35,12 +36,12 @@ def told_of(row: DrillAnswer) -> AnswerFeedback:
     ratio = attempt.estimate / attempt.true
     return AnswerFeedback(
         item,
-        points_text(score(row.estimate, item.true), 0),
+        points_words(score(row.estimate, item.true), 0),
         number_text(row.estimate),
         number_text(item.true, 0 if item.true == round(item.true) else 1),
         unit_text(UNITS[attempt.station]),
         attempt_words(attempt).replace("cm3", unit_text("cm3")),
-        strip_svg([Mark(ratio, "you", MarkKind.THIS)], width_px=340, title=item.name),
+        strip_svg([Mark(ratio, own_mark(), MarkKind.THIS)], width_px=340, title=item.name),
     )
 
 
@@ -84,7 +85,7 @@ def _cells(seat: DrillSeat, items: list[DrillItem]) -> list[Cell]:
 def _points(row: DrillAnswer | None, item: DrillItem) -> str:
     if row is None:
         return ""
-    return points_text(score(row.estimate, item.true), 0)
+    return points_words(score(row.estimate, item.true), 0)
 
 
 def _state(seat: DrillSeat, n_items: int) -> str:

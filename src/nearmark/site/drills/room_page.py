@@ -21,6 +21,7 @@ from nearmark.site.drills.seat_actions import code_of_token
 from nearmark.site.jars.actions import pass_for
 from nearmark.site.jars.views import Scene, scene
 from nearmark.station import Station
+from nearmark.words.deviations import AxisCentre
 from nearmark.words.numbers import capital
 from nearmark.words.room import (
     guessed_words,
@@ -163,7 +164,7 @@ def _strip(item: DrillItem, values: Sequence[float], *, is_told: bool) -> str:
         marks,
         width_px=STRIP_PX,
         title="Guesses of the room",
-        centre="true" if is_told else "middle",
+        centre=AxisCentre.TRUE if is_told else AxisCentre.MIDDLE,
     )
 
 

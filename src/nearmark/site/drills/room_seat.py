@@ -16,6 +16,7 @@ from nearmark.site.drills.room_actions import RoomNow, relay_pairs, room_now
 from nearmark.site.drills.room_reveal import with_unit
 from nearmark.site.drills.seat_actions import code_of
 from nearmark.station import Station
+from nearmark.words.deviations import AxisCentre
 from nearmark.words.room import own_words, turn_words
 
 STRIP_PX: Final = 340
@@ -101,4 +102,4 @@ def _ratio(row: DrillAnswer) -> float:
 def _strip(rows: Sequence[DrillAnswer]) -> str:
     """All of one's guesses, each named by its thing as far as there is room."""
     marks = [Mark(_ratio(row), f"{row.item.place}", MarkKind.THIS) for row in rows]
-    return strip_svg(marks, width_px=STRIP_PX, title="Your guesses", centre="true")
+    return strip_svg(marks, width_px=STRIP_PX, title="Your guesses", centre=AxisCentre.TRUE)

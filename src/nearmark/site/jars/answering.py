@@ -14,6 +14,7 @@ from nearmark.site.jars.actions import MAX_JARS, known_jar, pass_for, settled_ja
 from nearmark.site.jars.models import PracticeJar
 from nearmark.words.coaching_jars import jar_words, vessel_words
 from nearmark.words.deviations import error_words
+from nearmark.words.feedback_page import own_mark
 
 STRIP_PX: Final = 320
 """Beside the jar: its words stay readable."""
@@ -46,7 +47,7 @@ def answer_jar(
     jar = known_jar(jar_id)
     checked_estimate(estimate, layer, layers)
     ratio = estimate / jar.count
-    mark = Mark(ratio, "you", MarkKind.THIS)
+    mark = Mark(ratio, own_mark(), MarkKind.THIS)
     key = KnownJar(jar.count, jar.layer, jar.layers)
     counts = () if jar.is_photo else layer_counts(jar)
     return Outcome(

@@ -15,6 +15,11 @@ from nearmark.site.door.access import Role, may_open
 from nearmark.site.door.visitor import Visitor, visitor_of
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.snapshot import snapshot_now
+from nearmark.site.server.translated_pages import (
+    PageLanguage,
+    language_of_page,
+    other_languages,
+)
 
 MAX_IN_BAR: Final = 5
 """Entries that stand side by side at the foot of a phone; more open as a list."""
@@ -140,6 +145,8 @@ class FrameView:
     at: str  # name of the entry under which the page lies
     here: str  # name of the page's address
     version: str
+    language: PageLanguage
+    other_languages: Sequence[PageLanguage]  # that the page can be shown in
 
 
 def rooms(request: HttpRequest) -> dict[str, object]:
@@ -175,5 +182,7 @@ def rooms(request: HttpRequest) -> dict[str, object]:
         at=at,
         here=here,
         version=__version__,
+        language=language_of_page(),
+        other_languages=other_languages(here),
     )
     return names_of(frame)

@@ -102,6 +102,7 @@ _MIDDLEWARE = [
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "nearmark.site.server.translated_pages.LanguageMiddleware",  # refusals are translated too
     "nearmark.site.server.middleware.VisitorMiddleware",
     "nearmark.site.server.middleware.RefusalMiddleware",
 ]

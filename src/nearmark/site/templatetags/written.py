@@ -1,14 +1,15 @@
 """How numbers, units, points and charts are written on a page; the same words as in print."""
 
 from collections.abc import Iterable
+from datetime import datetime
 from decimal import Decimal
 from fractions import Fraction
 
 from django import template
+from django.utils import timezone
 from django.utils.safestring import SafeString, mark_safe
 
 from nearmark.contest.keys import ItemKey
-from nearmark.contest.scoring import points_text
 from nearmark.kit.assigned_value import AssignedValue, percent_text
 from nearmark.kit.cautions import without_local
 from nearmark.measurement.rounding import result_text
@@ -17,22 +18,30 @@ from nearmark.printing.words import (
     dof_text,
     members_text,
     number_text,
-    ordinal,
     probability_text,
     significant_text,
 )
-from nearmark.words.heats import heat_words
+from nearmark.words.heats import heat_text, heat_words
 from nearmark.words.keys import decision_words
-from nearmark.words.numbers import capital, plural
+from nearmark.words.languages import moment_words
+from nearmark.words.numbers import capital, ordinal, plural, points_words
+from nearmark.words.public import corrections_since, pair_title, release_title
+from nearmark.words.refusals import refusal_words
 from nearmark.words.rules import rules_words
 from nearmark.words.sides import unit_text
 from nearmark.words.standings import score_text
+from nearmark.words.translation import digits
 
 register = template.Library()
 
 for function in (
+    corrections_since,
+    pair_title,
+    refusal_words,
+    release_title,
     day_text,
     dof_text,
+    heat_text,
     heat_words,
     members_text,
     number_text,
@@ -57,7 +66,13 @@ def points(value: Fraction, decimals: int) -> str:
     >>> points(Fraction(869, 3), 2)
     '289.67'
     """
-    return points_text(value, decimals)
+    return points_words(value, decimals)
+
+
+@register.filter
+def moment(at: datetime) -> str:
+    """A date and a time of day, as the clock on the wall shows it."""
+    return moment_words(timezone.localtime(at))
 
 
 @register.filter
@@ -67,7 +82,7 @@ def written(value: Decimal | None) -> str:
     >>> written(Decimal("61.20")), written(None)
     ('61.20', '')
     """
-    return "" if value is None else f"{value:f}"
+    return "" if value is None else digits(f"{value:f}")
 
 
 @register.filter

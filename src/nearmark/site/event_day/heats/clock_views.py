@@ -15,6 +15,7 @@ from nearmark.site.event_day.heats import clock_actions as heat_runs
 from nearmark.site.event_day.heats.forms import HeatExtendForm, HeatStartForm, HeatStopForm
 from nearmark.site.event_day.heats.models import HeatRun
 from nearmark.site.event_day.heats.state import Hall, hall_now, heats_of, pairs_of_heat
+from nearmark.words.public import clock_title
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +43,7 @@ class ClockControlView:
 
 def clock(request: HttpRequest) -> HttpResponse:
     """The full screen of the hall; it holds no name and no answer."""
-    view = ClockView("Clock", hall_now(current_event()))
+    view = ClockView(clock_title(), hall_now(current_event()))
     return show(request, "event_day/heats/clock", view)
 
 

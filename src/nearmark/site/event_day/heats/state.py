@@ -15,6 +15,9 @@ from nearmark.contest.heat_times import last_minutes
 from nearmark.site.common import clock
 from nearmark.site.event.models import EventRecord, PairRecord
 from nearmark.site.event_day.heats.models import HeatRun
+from nearmark.words.heats import heat_text
+from nearmark.words.numbers import capital
+from nearmark.words.public import last_minutes_words, not_started
 
 EVERYBODY: Final = "everybody"
 """The one heat of an event whose pairs have none."""
@@ -58,6 +61,16 @@ class Hall:
         return last_minutes(self.run.minutes) if self.run else 0
 
     @property
+    def heat_text(self) -> str:
+        """The newest heat as a headline."""
+        return capital(heat_text(self.heat) or not_started())
+
+    @property
+    def last_text(self) -> str:
+        """What the hall says in the last minutes."""
+        return last_minutes_words(self.last_minutes)
+
+    @property
     def ends(self) -> str:
         """Time of day at which the running heat ends; empty while none does."""
         ends_at = self.run.ends_at if self.run and self.is_running else None
@@ -78,6 +91,7 @@ class Hall:
         """What the page of the hall asks for again and again."""
         return {
             "heat": self.heat,
+            "heat_text": self.heat_text,
             "state": self.now.state.value,
             "minutes": self.run.minutes if self.run else 0,
             "elapsed_ms": self.elapsed_ms,
@@ -85,8 +99,9 @@ class Hall:
             "is_set_back": self.now.is_set_back,
             "is_paused": self.is_paused,
             "last_minutes": self.last_minutes,
+            "last_text": self.last_text,
             "ends": self.ends,
-            "next_heat": self.next_heat,
+            "next_heat": heat_text(self.next_heat),
             "next_codes": list(self.next_codes),
         }
 

@@ -17,6 +17,7 @@ from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.results.actions import current_release
 from nearmark.site.event_day.results.proof_actions import proof_of_pair
 from nearmark.site.event_day.results.proof_lines import release_number
+from nearmark.words.public import own_page_title, pair_title
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +36,7 @@ class PairFeedbackView:
 class FeedbackAskView:
     """Where a pair types its code."""
 
-    title: str = "Your page"
+    title: str
     typed: str = ""
     refusal: str = ""
 
@@ -59,11 +60,11 @@ def public_feedback(request: HttpRequest) -> HttpResponse:
     record = _opened()
     code = request.GET.get("code", "").strip()
     if not code:
-        return show(request, "event_day/results/feedback_ask", FeedbackAskView())
+        return show(request, "event_day/results/feedback_ask", FeedbackAskView(own_page_title()))
     try:
         found = _by_code(record, code)
     except InputError as unknown:
-        asked = FeedbackAskView(typed=code[:20], refusal=words(unknown))
+        asked = FeedbackAskView(own_page_title(), code[:20], words(unknown))
         return show(request, "event_day/results/feedback_ask", asked, status=422)
     view = _view(record, *found, is_public=True)
     # The proof says the place: it is left out where the page may not say it.
@@ -106,7 +107,7 @@ def _view(
 ) -> PairFeedbackView:
     last = record.public_places if is_public else None
     found = feedback_view(outcome, [code], release=release_number(record), last_place=last)
-    return PairFeedbackView(f"Pair {code}", code, found, found.pages[0])
+    return PairFeedbackView(pair_title(code), code, found, found.pages[0])
 
 
 def _proof(record: EventRecord, code: str) -> str:

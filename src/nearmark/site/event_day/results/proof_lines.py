@@ -5,6 +5,7 @@ from nearmark.site.common.local_time import time_text
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event_day.results.models import Release
 from nearmark.site.event_day.results.proof_models import ReleaseProof
+from nearmark.words.public import keys_sealed
 
 
 def seal_line(record: EventRecord) -> str:
@@ -13,7 +14,7 @@ def seal_line(record: EventRecord) -> str:
     if last is None:
         return ""
     hash_ = in_groups(last.commitment)
-    return f"Keys sealed {time_text(last.at)}. SHA-256 of the key file: {hash_}"
+    return keys_sealed(time_text(last.at), hash_)
 
 
 def release_number(record: EventRecord) -> int:

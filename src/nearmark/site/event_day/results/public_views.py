@@ -9,7 +9,6 @@ from django.utils.safestring import SafeString
 from nearmark.contest.place_changes import Standing
 from nearmark.contest.rank_tally import PODIUM
 from nearmark.contest.results import Results
-from nearmark.contest.scoring import points_text
 from nearmark.errors import InputError, RuleError
 from nearmark.site.common.rendered_parts import kept_part
 from nearmark.site.common.responses import show
@@ -20,6 +19,8 @@ from nearmark.site.event_day.results.actions import current_release, is_public, 
 from nearmark.site.event_day.results.models import CorrectionRecord, Release
 from nearmark.site.event_day.results.proof_lines import released_head, seal_line
 from nearmark.site.event_day.results.views import Line, lines
+from nearmark.words.numbers import points_words
+from nearmark.words.public import release_title
 from nearmark.words.standings import tie_sentences
 
 
@@ -149,13 +150,13 @@ def public_earlier(request: HttpRequest, number: int) -> HttpResponse:
     if kept is None:
         raise InputError("is not known", where="release", value=number, mend="See the results")
     placed = [
-        (row, points_text(row.total, kept.decimals))
+        (row, points_words(row.total, kept.decimals))
         for row in standings_kept(kept)
         if is_public(record, row.place)
     ]
     newest = record.releases.first()
     view = PublicEarlierView(
-        title=f"Release {number}",
+        title=release_title(number),
         kept=kept,
         placed=placed,
         is_newest=newest is not None and newest.number == number,

@@ -17,8 +17,10 @@ const MAX_JUMP_MS = 250;
  *
  * @typedef {object} Hall
  * @property {string} heat empty before the first one
+ * @property {string} heat_text as a headline, in the language of the page
  * @property {number} minutes
  * @property {number} last_minutes
+ * @property {string} last_text
  * @property {number} elapsed_ms
  * @property {boolean} is_paused
  * @property {boolean} is_stopped
@@ -102,9 +104,8 @@ function begin(root) {
 
   /** @param {string} state */
   function showNames(state) {
-    const heat = hall.heat || "not started";
-    write("heat", heat[0].toUpperCase() + heat.slice(1));
-    write("last", `${hall.last_minutes} minute${hall.last_minutes === 1 ? "" : "s"}`);
+    write("heat", hall.heat_text);
+    write("last", hall.last_text);
     write("next-heat", hall.next_heat);
     write("next-codes", hall.next_codes.join("  "));
     const isBetween = state === "not started" || state === "over";
@@ -135,7 +136,7 @@ function begin(root) {
     button.hidden = false;
     button.addEventListener("click", () => {
       horn.turn(!horn.isOn);
-      button.textContent = horn.isOn ? "Sound: on" : "Sound: off";
+      button.textContent = (horn.isOn ? button.dataset.on : button.dataset.off) ?? "";
       button.setAttribute("aria-pressed", String(horn.isOn));
     });
   }

@@ -70,6 +70,7 @@ function pagesOfRows(part, rows, room) {
 function turnPages(main) {
   const where = need("[data-where]");
   const pause = need("[data-pause]");
+  const [toPause, toGoOn] = [pause.textContent, pause.dataset.goOn ?? ""];
   const isPaused = () => pause.getAttribute("aria-pressed") === "true";
   let at = 0;
   /** @type {Page[]} */
@@ -85,7 +86,10 @@ function turnPages(main) {
     const page = pages[at];
     for (const part of partsOf(main)) part.hidden = part !== page.part;
     for (const row of rowsOf(main)) row.hidden = !page.rows.includes(row);
-    where.textContent = `Page ${at + 1} of ${pages.length}`;
+    const text = main.dataset.pageOf ?? "";
+    where.textContent = text
+      .replace("{page}", String(at + 1))
+      .replace("{pages}", String(pages.length));
     clearTimeout(timer);
     if (!isPaused()) timer = setTimeout(() => go(1), page.ms);
   }
@@ -116,7 +120,7 @@ function turnPages(main) {
   pause.hidden = false;
   pause.addEventListener("click", () => {
     pause.setAttribute("aria-pressed", String(!isPaused()));
-    pause.textContent = isPaused() ? "Go on" : "Pause";
+    pause.textContent = isPaused() ? toGoOn : toPause;
     turn();
   });
   for (const button of all("[data-step]")) {
