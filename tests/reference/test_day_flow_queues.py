@@ -5,27 +5,60 @@ open-source package for queueing networks; it samples a service when it starts.
 """
 
 import math
+from dataclasses import replace
 
 import ciw
 import numpy as np
 import pytest
 
+from nearmark.contest.day_flow.day import Day, RoomDay
 from nearmark.contest.day_flow.draws import Draws
-from nearmark.contest.day_flow.room import Minutes, Room
-from nearmark.contest.day_flow.walk import walked
+from nearmark.contest.day_flow.room import RoomPlan
+from nearmark.contest.day_flow.summary import days_played
+from nearmark.contest.day_flow.times import Minutes
+from nearmark.contest.day_flow.walk import Walk, walked
 
 ANY = Minutes(0, 0, 0)
 
 
 def only_scales(scales, *, places=60):
-    return Room((), places=places, scales=scales, minutes=240, scoop=ANY, weigh=ANY)
-
-
-def given(scoop, weigh):
-    n = len(weigh)
-    return Draws(
-        np.asarray(scoop, float), np.asarray(weigh, float), np.zeros((n, 0)), np.zeros((n, 0), int)
+    return RoomPlan(
+        (),
+        places=places,
+        scales=scales,
+        helpers=scales,
+        minutes=240,
+        arrive=ANY,
+        scoop=ANY,
+        weigh=ANY,
+        put_back=ANY,
     )
+
+
+def given(scoop, weigh, *, starts):
+    n = len(weigh)
+    none = np.zeros((n, 0))
+    zero = np.zeros(n)
+    return Draws(
+        np.asarray(starts, float),
+        np.asarray(scoop, float),
+        np.asarray(weigh, float),
+        zero,
+        none,
+        none.astype(int),
+        zero,
+    )
+
+
+class AnyNumber(Day):
+    """A day of one heat for as many pairs as a closed form needs."""
+
+    def __post_init__(self):
+        assert len(self.heats) == 1
+
+
+def played(room, starts, scoop, weigh) -> Walk:
+    return walked(RoomDay(room, AnyNumber((len(weigh),))), given(scoop, weigh, starts=starts))
 
 
 def erlang_c(servers, load):
@@ -45,7 +78,7 @@ def test_erlang_c_of_one_server_is_its_load():
 def test_random_arrivals_wait_as_erlang_says(servers, load):
     n, rng = 30_000, np.random.default_rng(20261126)
     starts = np.cumsum(rng.exponential(1 / load, n))
-    walk = walked(only_scales(servers), list(starts), given(np.zeros(n), rng.exponential(1.0, n)))
+    walk = played(only_scales(servers), starts, np.zeros(n), rng.exponential(1.0, n))
 
     expected = erlang_c(servers, load) / (servers - load)
     batches = walk.scale_wait_min.reshape(30, -1).mean(axis=1)
@@ -56,9 +89,36 @@ def test_random_arrivals_wait_as_erlang_says(servers, load):
 
 @pytest.mark.parametrize(("n", "scales", "each"), [(12, 1, 0.75), (12, 2, 0.75), (11, 3, 1.0)])
 def test_a_batch_waits_in_steps(n, scales, each):
-    walk = walked(only_scales(scales), [0.0] * n, given(np.zeros(n), np.full(n, each)))
+    walk = played(only_scales(scales), np.zeros(n), np.zeros(n), np.full(n, each))
 
     assert sorted(walk.scale_wait_min) == pytest.approx([each * (k // scales) for k in range(n)])
+
+
+def test_batches_in_two_rooms_wait_in_steps_of_their_own():
+    """Room A: 12 pairs at one scale, 0.75 min each; room B: 9 pairs at two scales, 1 min each."""
+    plans = [
+        RoomDay(replace(only_scales(scales), weigh=Minutes(each, each, each)), Day((n, n), 30))
+        for n, scales, each in ((12, 1, 0.75), (9, 2, 1.0))
+    ]
+    (day,) = days_played(plans, n_days=1)
+
+    for heat in range(2):
+        first = np.sort(day[0].walk.scale_wait_min[12 * heat : 12 * (heat + 1)])
+        second = np.sort(day[1].walk.scale_wait_min[9 * heat : 9 * (heat + 1)])
+        assert first == pytest.approx([0.75 * k for k in range(12)])
+        assert second == pytest.approx([1.0 * (k // 2) for k in range(9)])
+
+
+def test_a_batch_waits_for_helpers_who_put_cups_away():
+    """One scale, two helpers, weighing w, putting away p: turn k begins at max(w, (w + p) / 2) k.
+
+    With p = w the scale is the limit, with p = 3 w the helpers: pairs of turns begin (w + p) apart.
+    """
+    room = replace(only_scales(1), helpers=2, weigh=Minutes(1, 1, 1))
+    for p, begins in ((1.0, [0, 1, 2, 3, 4, 5]), (3.0, [0, 1, 4, 5, 8, 9])):
+        plan = RoomDay(replace(room, put_back=Minutes(p, p, p)), Day((6,)))
+        (day,) = days_played([plan], n_days=1)
+        assert day[0].walk.scale_wait_min.tolist() == begins
 
 
 def ciw_waits(starts, services, servers):
@@ -89,7 +149,7 @@ def test_ciw_agrees_on_the_waits_at_a_scale(seed, scales):
     rng = np.random.default_rng(seed)
     starts = np.cumsum(rng.exponential(0.6, 200)).tolist()
     weigh = rng.triangular(0.5, 0.75, 1.5, 200)
-    walk = walked(only_scales(scales), starts, given(np.zeros(200), weigh))
+    walk = played(only_scales(scales), starts, np.zeros(200), weigh)
 
     assert walk.scale_wait_min.sum() == pytest.approx(ciw_waits(starts, [weigh], [scales])[0])
 
@@ -99,7 +159,7 @@ def test_ciw_agrees_on_places_and_scales_in_a_line():
     rng = np.random.default_rng(3)
     starts = np.cumsum(rng.exponential(0.4, 150)).tolist()
     scoop, weigh = rng.triangular(2, 3, 5, 150), np.full(150, 0.5)
-    walk = walked(only_scales(1, places=6), starts, given(scoop, weigh))
+    walk = played(only_scales(1, places=6), starts, scoop, weigh)
 
     places, scale = ciw_waits(starts, [scoop, weigh], [6, 1])
     assert walk.scoop_wait_min.sum() == pytest.approx(places)

@@ -81,6 +81,7 @@ def examples() -> list[Example]:
         rooms.room_said(),
         day.day_flow_said(),
         papers.hand_scoring_said(),
+        day.day_changes_said(),
     )
     return [
         Example(say, facts if isinstance(facts, tuple) else (facts,))

@@ -1,32 +1,67 @@
 """What is said of a day before it happens."""
 
 from dataclasses import replace
+from datetime import time
 
-from nearmark.contest.day_flow import Band, Change, ChangeKind, DayBands
-from nearmark.contest.day_flow.summary import DayFigures
-from nearmark.words import day_flow
+from nearmark.contest.day_flow.bands import Band
+from nearmark.contest.day_flow.changes import Change, ChangeKind
+from nearmark.contest.day_flow.figures import DayFigures
+from nearmark.contest.day_flow.room import Overrun
+from nearmark.contest.day_flow.summary import DayBands
+from nearmark.words import day_changes, day_flow
 from sentence_examples.facts import Examples
 
 
+def _bands(**usual: float) -> DayBands:
+    """Bands whose figures are ten unless said otherwise."""
+    names = [*DayFigures.__dataclass_fields__]
+    figures = [Band(0.9 * k, k, 1.2 * k) for k in (usual.get(name, 10.0) for name in names)]
+    return DayBands(DayFigures(*figures), (), 100)
+
+
 def day_flow_said() -> Examples:
-    """Waits, fairness, what is left undone, changes."""
-    usual = (4, 5, 9, 13, 3, 0.26, 0.89, 10, 0.5, 150)
-    slow = DayBands(DayFigures(*[Band(0.9 * k, k, 1.2 * k) for k in usual]), (), 100)
-    none = Band(0.0, 0.0, 0.0)
-    calm = replace(slow, figures=replace(slow.figures, unfair_min=none, late_pairs=none))
-    saves = Change(ChangeKind.SCALE, 2, 6.0, 0.2, 0.05, 0.0)
+    """Waits, fairness, what is left undone, helpers, material."""
+    slow = _bands(scoop_wait_min=0, unfinished=0.26, late_pairs=0.89, helper_busy=0.5, end_min=190)
+    calm = _bands(
+        wait_min=0, unfair_min=0, late_pairs=0, late_start_min=0, helper_busy=0.95, end_min=150
+    )
     return {
         day_flow.minutes_text: [1.0, 6.7],
         day_flow.band_text: [Band(6.2, 7.1, 9.4)],
-        day_flow.wait_words: [slow],
-        day_flow.worst_words: [slow],
-        day_flow.done_words: [slow, calm],
-        day_flow.fair_words: [slow, calm],
-        day_flow.change_words: [
-            *(replace(saves, kind=kind) for kind in ChangeKind),
-            replace(saves, kind=ChangeKind.INTERVAL, amount=25, more_done=0.0, later_min=30.0),
-            replace(saves, gain_min=0.4),
-            replace(saves, gain_u_min=4.0),
+        day_flow.kilograms_text: [Band(8.11, 8.46, 8.97)],
+        day_flow.clock_text: [(time(9), 184.6)],
+        day_flow.end_words: [
+            (Band(190.1, 202.2, 215.4), time(9)),
+            (Band(150, 150, 150), time(9)),
+            (Band(190.1, 202.2, 215.4), None),
+            (Band(150, 150, 150), None),
         ],
+        day_flow.overrun_words: [slow, replace(slow, overrun=Overrun.LATER)],
+        day_flow.done_words: [slow, calm],
+        day_flow.late_start_words: [slow, calm],
+        day_flow.wait_words: [slow, _bands(), calm],
+        day_flow.worst_words: [slow],
+        day_flow.fair_words: [slow, calm],
+        day_flow.helper_words: [slow, calm],
+        day_flow.material_words: [slow, replace(slow, is_returned=False)],
+        day_flow.order_words: [[Band(1, 2, 3), Band(3, 4, 5), Band(7, 8, 9)]],
         day_flow.assumed_words: [()],
+    }
+
+
+def day_changes_said() -> Examples:
+    """What each cheap change saves."""
+    saves = Change(ChangeKind.SCALE, 2, 6.0, 0.2, 0.05, 0.01, 0.0)
+    return {
+        day_changes.changes_head: [[], [saves]],
+        day_changes.change_words: [
+            *(replace(saves, kind=kind) for kind in ChangeKind),
+            replace(saves, heats=(2, 3, 4)),
+            replace(saves, more_done=0.0, heats=(2,)),
+            replace(saves, gain_min=0.4),
+            replace(saves, kind=ChangeKind.INTERVAL, amount=35, more_done=0.0, later_min=30.0),
+            replace(saves, more_done=0.0, later_min=-25.0),
+            replace(saves, gain_min=0.4, more_done=0.0),
+            replace(saves, gain_u_min=4.0, more_done=0.0),
+        ],
     }

@@ -1,60 +1,98 @@
-"""``nearmark day-plan``: how a day flows through the room, before it happens."""
+"""``nearmark day-plan``: how a day flows through its rooms, before it happens."""
 
+from collections.abc import Callable
 from dataclasses import asdict
-from datetime import datetime, timedelta
+from datetime import datetime, time
+from typing import Any
 
 import click
 
 from nearmark.cli.present import console, json_option, plain_table, print_json
 from nearmark.cli.progress import progress_bar
-from nearmark.contest.day_flow import (
-    Break,
-    Change,
-    Choice,
-    Day,
-    DayBands,
-    Late,
-    Room,
-    Stop,
-    day_bands,
-    worth_of_changes,
-)
-from nearmark.contest.day_flow.room import COUNT, MEASURE, equal_heats
-from nearmark.station import Station
-from nearmark.words.day_flow import assumed_words, band_text, change_words, flow_words
+from nearmark.contest.day_flow.changes import Change, worth_of_changes
+from nearmark.contest.day_flow.day import Late
+from nearmark.contest.day_flow.options import DayOptions
+from nearmark.contest.day_flow.room import Break, Choice, Overrun
+from nearmark.contest.day_flow.summary import DayBands, day_bands
+from nearmark.contest.day_flow.times import Minutes
+from nearmark.words.day_changes import change_words, changes_head
+from nearmark.words.day_flow import assumed_words, band_text, flow_words, order_words
+from nearmark.words.numbers import plural
 
-_CHOICES = {"shortest": Choice.SHORTEST, "printed": Choice.ORDER, "any": Choice.RANDOM}
+_CHOICES = {
+    "shortest": Choice.SHORTEST,
+    "printed": Choice.ORDER,
+    "any": Choice.RANDOM,
+    "habit": Choice.HABIT,
+}
+_USUAL = DayOptions()
+_TIMES = {
+    "arrive": "after the start of its heat",
+    "scoop": "at a place",
+    "weigh": "on the scale",
+    "put_back": "for the helper, to put a cup away",
+    "count": "at a container",
+    "measure": "at a box",
+}
 
-_FEW = click.IntRange(0, 20)
+
+def _number(name: str, text: str, *, of: str = "") -> Callable[..., Any]:
+    usual = getattr(_USUAL, of or name)
+    return click.option(
+        f"--{name.replace('_', '-')}", of or name, default=usual, show_default=True, help=text
+    )
+
+
+def _times(function: Callable[..., Any]) -> Callable[..., Any]:
+    """Add an option for each time of a pair."""
+    for name, text in reversed(_TIMES.items()):
+        usual = getattr(_USUAL, name)
+        function = click.option(
+            f"--{name.replace('_', '-')}",
+            name,
+            type=(float, float, float),
+            default=(usual.low, usual.usual, usual.high),
+            show_default=True,
+            metavar="SHORT USUAL LONG",
+            help=f"Minutes {text}.",
+        )(function)
+    return function
 
 
 @click.command(
     "day-plan",
     help="How a day flows: waits, and which change helps.",
-    epilog="Example: nearmark day-plan --pairs 80 --interval 20 --scales 2",
+    epilog="Example: nearmark day-plan --pairs 80 --interval 20 --scales 2 --helpers 2",
 )
-@click.option("--pairs", default=80, show_default=True, help="Pairs of the day.")
-@click.option("--places", default=12, show_default=True, help="Pairs that scoop at once.")
-@click.option("--interval", default=30.0, show_default=True, help="Minutes from start to start.")
-@click.option("--minutes", default=30.0, show_default=True, help="Minutes of a pair.")
-@click.option("--scales", default=1, show_default=True, help="Scales with a helper each.")
-@click.option("--containers", type=_FEW, default=3, show_default=True, help="Containers to count.")
-@click.option("--boxes", type=_FEW, default=2, show_default=True, help="Boxes to measure.")
-@click.option("--at-once", default=2, show_default=True, help="Pairs at one container or box.")
+@_number("pairs", "Pairs of the day.")
+@_number("rooms", "Rooms; the pairs are shared out.")
+@_number("places", "Pairs that scoop at once, in a room.")
+@_number("scales", "Scales in a room.")
+@_number("helpers", "Helpers at the scales of a room.")
+@_number("containers", "Containers to count.")
+@_number("boxes", "Boxes to measure.")
+@_number("at_container", "Pairs that have room at a container.")
+@_number("at_box", "Pairs that have room at a box.")
+@_number("minutes", "Minutes of a pair.")
+@_number("interval", "Minutes from start to start.", of="interval_min")
 @click.option(
     "--next",
     "choice",
     type=click.Choice(list(_CHOICES)),
     default="shortest",
     show_default=True,
-    help="What a pair takes next: the shortest queue, the printed order, or any.",
+    help="What a pair takes next: the shortest queue, the printed order, any, or by habit.",
 )
+@click.option(
+    "--run-over", is_flag=True, help="Pairs finish everything; the next heat of the room waits."
+)
+@click.option("--not-returned", is_flag=True, help="Scoops do not go back into the buckets.")
 @click.option(
     "--late",
     type=(int, int, float),
     multiple=True,
     metavar="HEAT PAIRS MINUTES",
-    help="Pairs of a heat that come late.",
+    help="Pairs of a heat that come late, such as a school; of the first room.",
 )
 @click.option(
     "--break",
@@ -62,62 +100,72 @@ _FEW = click.IntRange(0, 20)
     type=(float, float),
     multiple=True,
     metavar="START END",
-    help="Minutes after the first start in which one scale has no helper.",
+    help="Minutes after the first start in which one helper of a room is away.",
 )
+@_times
 @click.option("--start", type=click.DateTime(["%H:%M"]), help="First start, such as 09:00.")
 @click.option("--days", default=100, show_default=True, help="Simulated days.")
 @json_option
 def command(  # noqa: PLR0913 - one argument an option
     *,
-    pairs: int,
-    places: int,
-    interval: float,
-    minutes: float,
-    scales: int,
-    containers: int,
-    boxes: int,
-    at_once: int,
     choice: str,
+    run_over: bool,
+    not_returned: bool,
     late: tuple[tuple[int, int, float], ...],
     breaks: tuple[tuple[float, float], ...],
     start: datetime | None,
     days: int,
     as_json: bool,
+    **given: float | tuple[float, float, float],
 ) -> None:
     """Print the bands of a plan, and each change that was tried."""
-    counts = [Stop(f"C{n}", Station.COUNT, COUNT, at_once) for n in range(1, containers + 1)]
-    volumes = [Stop(f"B{n}", Station.VOLUME, MEASURE, at_once) for n in range(1, boxes + 1)]
-    room = Room(
-        (*counts, *volumes),
-        places=places,
-        scales=scales,
-        minutes=minutes,
+    values: dict[str, Any] = {
+        name: Minutes(*value) if isinstance(value, tuple) else value
+        for name, value in given.items()
+    }
+    options = DayOptions(
+        **values,
         choice=_CHOICES[choice],
+        overrun=Overrun.LATER if run_over else Overrun.UNDONE,
+        is_returned=not not_returned,
+        late=tuple(Late(*each) for each in late),
         breaks=tuple(Break(*each) for each in breaks),
     )
-    day = Day(equal_heats(pairs, places), interval, tuple(Late(*each) for each in late))
+    rooms = options.planned()
     with progress_bar(quiet=as_json) as bar:
         task = bar.add_task("Playing the days", total=2.0)
         found = day_bands(
-            day, room, n_days=days, progress=lambda done: bar.update(task, completed=done)
+            rooms, n_days=days, progress=lambda done: bar.update(task, completed=done)
         )
         changes = worth_of_changes(
-            day, room, progress=lambda done: bar.update(task, completed=1 + done)
+            rooms, progress=lambda done: bar.update(task, completed=1 + done)
         )
+    first = None if start is None else start.time()
     if as_json:
-        print_json(_as_json(day, found, changes))
+        print_json(_as_json(options, found, changes, first))
     else:
-        _show(day, found, changes, start)
+        _show(options, found, changes, first)
 
 
-def _as_json(day: Day, found: DayBands, changes: tuple[Change, ...]) -> dict[str, object]:
+def _as_json(
+    options: DayOptions, found: DayBands, changes: tuple[Change, ...], start: time | None
+) -> dict[str, object]:
     return {
-        "heats": list(day.heats),
-        "interval_min": day.interval_min,
+        "interval_min": options.interval_min,
         "days": found.n_days,
         "figures": asdict(found.figures),
-        "heat_wait_min": [asdict(each) for each in found.heat_wait_min],
-        "words": list(flow_words(found)),
+        "rooms": [
+            {
+                "name": room.name,
+                "heats": list(room.heats),
+                "heat_wait_min": [asdict(each) for each in room.heat_wait_min],
+                "heat_start_min": [asdict(each) for each in room.over_time.starts_min],
+                "order_wait_min": [asdict(each) for each in room.order_wait_min],
+                "end_min": asdict(room.over_time.end_min),
+            }
+            for room in found.rooms
+        ],
+        "words": list(flow_words(found, start)),
         "changes": [
             asdict(each)
             | {
@@ -130,27 +178,26 @@ def _as_json(day: Day, found: DayBands, changes: tuple[Change, ...]) -> dict[str
     }
 
 
-def _show(day: Day, found: DayBands, changes: tuple[Change, ...], start: datetime | None) -> None:
+def _show(
+    options: DayOptions, found: DayBands, changes: tuple[Change, ...], start: time | None
+) -> None:
     out = console()
-    out.print(f"\n{day.n_pairs} pairs in {len(day.heats)} heats, {found.n_days} days played\n")
-    for line in flow_words(found):
+    out.print(f"\n{plural(options.pairs, 'pair')}, {plural(found.n_days, 'day')} played\n")
+    for line in flow_words(found, start):
         out.print(line)
-    out.print(_end(found.figures.end_min.high, start))
     table = plain_table()
-    table.add_column("heat", justify="right")
-    table.add_column("pairs", justify="right")
+    for name in ("room", "heat", "pairs"):
+        table.add_column(name, justify="right")
     table.add_column("a pair waits")
-    for number, (n, wait) in enumerate(zip(day.heats, found.heat_wait_min, strict=True), start=1):
-        table.add_row(str(number), str(n), band_text(wait))
+    for room in found.rooms:
+        for number, (n, wait) in enumerate(zip(room.heats, room.heat_wait_min, strict=True), 1):
+            table.add_row(room.name, str(number), str(n), band_text(wait))
     out.print()
     out.print(table)
-    out.print("\nTried on the same days, each after those above it:", style="bold")
+    for room in found.rooms:
+        words = " ".join(order_words(room.order_wait_min))
+        out.print(f"\nRoom {room.name}, by who hands in the cup. {words}", highlight=False)
+    out.print(f"\n{changes_head(changes)}", style="bold")
     for change in changes:
         out.print(f"  {change_words(change)}", highlight=False)
     out.print(f"\n{assumed_words()}\n", highlight=False)
-
-
-def _end(end_min: float, start: datetime | None) -> str:
-    if start is None:
-        return f"The last pair leaves {end_min / 60:.1f} hours after the first start."
-    return f"The last pair leaves at {start + timedelta(minutes=end_min):%H:%M} or earlier."

@@ -1,12 +1,19 @@
-"""What a simulated day says: waiting, fairness, what is left undone, and which change helps."""
+"""What a simulated day says: its end, waiting, fairness, what is left undone, helpers, material."""
 
-from nearmark.contest.day_flow import Band, Change, ChangeKind, DayBands
-from nearmark.contest.day_flow.changes import MIN_GAIN_MINUTES
+from collections.abc import Sequence
+from datetime import date, datetime, time, timedelta
+
+from nearmark.contest.day_flow.bands import Band
+from nearmark.contest.day_flow.room import Overrun
+from nearmark.contest.day_flow.summary import DayBands
 from nearmark.words.numbers import percent, plural
 from nearmark.words.translation import say, say_count
 
 _UNFAIR_MIN = 1.0
 """Below this the first and the last of a heat are as good as alike."""
+
+_TOO_BUSY = 0.85
+"""Share of the time from which on a helper has no break (invented default)."""
 
 
 def minutes_text(minutes: float) -> str:
@@ -19,7 +26,7 @@ def minutes_text(minutes: float) -> str:
 
 
 def band_text(band: Band) -> str:
-    """A figure in minutes with its band; one number where nine days of ten show the same.
+    """A figure in minutes with its band; one number where eight days of ten show the same.
 
     >>> band_text(Band(6.2, 7.1, 9.4)), band_text(Band(6.8, 7.1, 7.4))
     ('7 minutes (6 to 9)', '7 minutes')
@@ -31,14 +38,109 @@ def band_text(band: Band) -> str:
     )
 
 
-def flow_words(bands: DayBands) -> tuple[str, ...]:
+def kilograms_text(band: Band) -> str:
+    """A mass with its band.
+
+    >>> kilograms_text(Band(8.11, 8.46, 8.97)), kilograms_text(Band(0.2, 0.2, 0.2))
+    ('8.5 kg (8.1 to 9.0)', '0.2 kg')
+    """
+    low, usual, high = (f"{value:.1f}" for value in (band.low, band.usual, band.high))
+    if low == high:
+        return say("{usual} kg", usual=usual)
+    return say("{usual} kg ({low} to {high})", usual=usual, low=low, high=high)
+
+
+def clock_text(start: time, minutes: float) -> str:
+    """The time of day, minutes after a start.
+
+    >>> clock_text(time(9), 184.6)
+    '12:05'
+    """
+    any_day = datetime.combine(date(2000, 1, 1), start)
+    return f"{any_day + timedelta(minutes=round(minutes)):%H:%M}"
+
+
+def flow_words(bands: DayBands, start: time | None) -> tuple[str, ...]:
     """The figures of a plan as sentences, the most important first."""
-    return wait_words(bands), worst_words(bands), done_words(bands), fair_words(bands)
+    figures = bands.figures
+    return (
+        end_words(figures.end_min, start),
+        overrun_words(bands),
+        wait_words(bands),
+        worst_words(bands),
+        fair_words(bands),
+        helper_words(bands),
+        material_words(bands),
+    )
+
+
+def end_words(end_min: Band, start: time | None) -> str:
+    """True of a plan: when its last pair leaves; by the clock, if the first start is known.
+
+    >>> end_words(Band(190.1, 202.2, 215.4), time(9)), end_words(Band(150, 150, 150), None)
+    ('The day ends between 12:10 and 12:35.', 'The day ends 2 h 30 min after the first start.')
+    """
+    low, high = (
+        clock_text(start, each) if start is not None else _hours_text(each)
+        for each in (end_min.low, end_min.high)
+    )
+    if start is None and low == high:
+        return say("The day ends {low} after the first start.", low=low)
+    if start is None:
+        return say("The day ends {low} to {high} after the first start.", low=low, high=high)
+    if low == high:
+        return say("The day ends at {low}.", low=low)
+    return say("The day ends between {low} and {high}.", low=low, high=high)
+
+
+def _hours_text(minutes: float) -> str:
+    hours, rest = divmod(round(minutes), 60)
+    return say("{hours} h {rest:02d} min", hours=hours, rest=rest)
+
+
+def overrun_words(bands: DayBands) -> str:
+    """True of a plan: what becomes of pairs that are not ready: left undone, or a later start."""
+    is_in_time = bands.overrun is Overrun.UNDONE
+    return done_words(bands) if is_in_time else late_start_words(bands)
+
+
+def done_words(bands: DayBands) -> str:
+    """True of a plan that ends in time: how many come to everything within their minutes."""
+    late = bands.figures.late_pairs.usual
+    if late < 0.005:
+        return say("Every pair comes to every container and box.")
+    return say(
+        "{late} of the pairs do not come to everything; {share} of the estimates are not made.",
+        late=percent(late),
+        share=percent(bands.figures.unfinished.usual),
+    )
+
+
+def late_start_words(bands: DayBands) -> str:
+    """True of a plan whose heats run over: by how much the next ones start late."""
+    late = bands.figures.late_start_min
+    if round(late.high) < 1:
+        return say("Every pair comes to everything, and every heat starts in time.")
+    return say(
+        "Every pair comes to everything, but heats run over: one starts {late} late.",
+        late=band_text(late),
+    )
 
 
 def wait_words(bands: DayBands) -> str:
     """True of a plan: how long a pair waits, and where."""
     found = bands.figures
+    if round(found.wait_min.usual) < 1:
+        return say("Pairs hardly wait.")
+    if round(found.scoop_wait_min.usual) >= 1:
+        return say(
+            "A pair waits {all}: {places} for a place, {scale} at the scale, {stops} at containers "
+            "and boxes.",
+            all=band_text(found.wait_min),
+            places=minutes_text(found.scoop_wait_min.usual),
+            scale=minutes_text(found.scale_wait_min.usual),
+            stops=minutes_text(found.stop_wait_min.usual),
+        )
     return say(
         "A pair waits {all}: {scale} at the scale, {stops} at containers and boxes.",
         all=band_text(found.wait_min),
@@ -53,18 +155,6 @@ def worst_words(bands: DayBands) -> str:
     return say("One pair in twenty waits {worst} or more.", worst=worst)
 
 
-def done_words(bands: DayBands) -> str:
-    """True of a plan: how many come to everything within their minutes."""
-    late = bands.figures.late_pairs.usual
-    if late < 0.005:
-        return say("Every pair comes to every container and box.")
-    return say(
-        "{late} of the pairs do not come to everything; {share} of the estimates are not made.",
-        late=percent(late),
-        share=percent(bands.figures.unfinished.usual),
-    )
-
-
 def fair_words(bands: DayBands) -> str:
     """True of a plan: whether the last of a heat lose more than the first."""
     more = bands.figures.unfair_min.usual
@@ -76,49 +166,58 @@ def fair_words(bands: DayBands) -> str:
     )
 
 
-def change_words(change: Change) -> str:
-    """A change that was tried: what it saves, or that it saves nothing worth it."""
-    what = _change(change)
-    if change.gain_min < MIN_GAIN_MINUTES:
-        return say("{what}: saves less than a minute.", what=what)
-    if not change.is_worth_it:
-        return say("{what}: too few days to say what it saves.", what=what)
-    saved = say(
-        "{what}: saves the pairs that wait longest {n}", what=what, n=minutes_text(change.gain_min)
+def helper_words(bands: DayBands) -> str:
+    """True of a plan: how busy the helpers at the scales are."""
+    busy = bands.figures.helper_busy.usual
+    if busy >= _TOO_BUSY:
+        return say(
+            "Helpers at the scales are busy {share} of the day: they have no break.",
+            share=percent(busy),
+        )
+    return say("Helpers at the scales are busy {share} of the day.", share=percent(busy))
+
+
+def material_words(bands: DayBands) -> str:
+    """True of a plan: how many cups and kilograms it needs."""
+    found = bands.figures
+    n, most = round(found.cups.high), kilograms_text(found.place_kg)
+    total = kilograms_text(found.scooped_kg)
+    if bands.is_returned:
+        return say_count(
+            "With scoops put back, {n} cup is enough, and {out} is out of the buckets at one time; "
+            "all scoops together are {total}.",
+            "With scoops put back, {n} cups are enough, and {out} is out of the buckets at one "
+            "time; all scoops together are {total}.",
+            n,
+            out=kilograms_text(found.out_kg),
+            total=total,
+        )
+    return say_count(
+        "Scoops are not put back: {n} cup, and {total} are taken; one place gives up to {most}.",
+        "Scoops are not put back: {n} cups, and {total} are taken; one place gives up to {most}.",
+        n,
+        total=total,
+        most=most,
     )
-    if change.more_done >= 0.01:
-        saved = say(
-            "{saved}, and {p} more of the estimates are made",
-            saved=saved,
-            p=percent(change.more_done),
-        )
-    if change.later_min >= 1:
-        saved = say(
-            "{saved}; the day ends {n} later", saved=saved, n=minutes_text(change.later_min)
-        )
-    return say("{saved}.", saved=saved)
 
 
-def _change(change: Change) -> str:
-    n = round(change.amount)
-    match change.kind:
-        case ChangeKind.SCALE:
-            return say_count("{n} scale", "{n} scales", n)
-        case ChangeKind.COUNT:
-            return say_count(
-                "Room for {n} pair at each container", "Room for {n} pairs at each container", n
-            )
-        case ChangeKind.VOLUME:
-            return say_count("Room for {n} pair at each box", "Room for {n} pairs at each box", n)
-        case ChangeKind.INTERVAL:
-            return say("{n} minutes from one start to the next", n=n)
-        case ChangeKind.SHORTEST:
-            return say("A helper sends each pair to the shortest queue")
+def order_words(waits_min: Sequence[Band]) -> tuple[str, ...]:
+    """The wait of who hands in the cup first, in the middle and last of a heat.
+
+    >>> order_words([Band(1, 2, 3), Band(3, 4, 5), Band(7, 8, 9)])
+    ('First: 2 minutes (1 to 3).', 'Middle: 4 minutes (3 to 5).', 'Last: 8 minutes (7 to 9).')
+    """
+    middle = waits_min[len(waits_min) // 2]
+    return (
+        say("First: {wait}.", wait=band_text(waits_min[0])),
+        say("Middle: {wait}.", wait=band_text(middle)),
+        say("Last: {wait}.", wait=band_text(waits_min[-1])),
+    )
 
 
 def assumed_words() -> str:
     """What every simulated day rests on."""
     return say(
-        "Simulated with usual times (2 to 5 minutes to scoop, 3 to 7 at a container, 2 to 6 at a "
-        "box). Your pairs may be quicker or slower: type your own times where you know them."
+        "Simulated, with the times of a pair that were given. The usual ones are common practice, "
+        "no source: your pairs may be quicker or slower, so type your own where you know them."
     )

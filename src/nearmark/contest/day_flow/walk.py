@@ -1,33 +1,56 @@
-"""One day played through: each pair scoops, queues for the scale, then goes where it likes."""
+"""One room played through a day: each pair scoops, queues for the scale, then goes freely."""
 
+import math
 from collections.abc import Generator
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Final
 
 import numpy as np
 import simpy
 from numpy.typing import NDArray
+from simpy.resources.resource import PriorityRequest
 
+from nearmark.contest.day_flow.day import RoomDay
 from nearmark.contest.day_flow.draws import Draws, Floats
-from nearmark.contest.day_flow.room import Choice, Room
+from nearmark.contest.day_flow.room import Break, Choice, Overrun
 
 Going = Generator[simpy.Event, Any, None]
+
+PLACE: Final = 0
+SCALE: Final = 1
+FIRST_STOP: Final = 2
+"""Columns of a walk: the place, the scale, then the stops of the room."""
 
 
 @dataclass(frozen=True, slots=True)
 class Walk:
-    """What became of each pair; all times in min after the first start."""
+    """What became of each pair of a room; all times in min after the first planned start."""
 
-    # Minutes waited for a place, for the scale, and at all free stations together (shape
-    # (n_pairs,), min).
-    scoop_wait_min: Floats
-    scale_wait_min: Floats
-    stop_wait_min: Floats
-    handed_in_min: Floats  # when it hands in its cup (shape (n_pairs,), min)
+    # Shape (n_pairs, 2 + n_stops), min: when a pair came to the queue, when its turn was, when it
+    # was through; NaN: it did not come there.  Who gave up in the queue began and ended then.
+    asked_min: Floats
+    began_min: Floats
+    ended_min: Floats
+    put_back_min: Floats  # when a helper had put its cup away (shape (n_pairs,), min)
     left_min: Floats  # when its minutes were up, or all was done (shape (n_pairs,), min)
     is_done: NDArray[np.bool_]  # shape (n_pairs, n_stops)
-    scale_busy_min: float  # min, of all scales together
-    scale_queue: int  # the longest queue at the scale (pairs)
+    started_min: Floats  # when each heat began (shape (n_heats,), min)
+
+    @property
+    def scoop_wait_min(self) -> Floats:
+        """Minutes each pair waited for a place: shape (n_pairs,)."""
+        return self.began_min[:, PLACE] - self.asked_min[:, PLACE]
+
+    @property
+    def scale_wait_min(self) -> Floats:
+        """Minutes each pair waited for the scale: shape (n_pairs,)."""
+        return self.began_min[:, SCALE] - self.asked_min[:, SCALE]
+
+    @property
+    def stop_wait_min(self) -> Floats:
+        """Minutes each pair waited at all free stations together: shape (n_pairs,)."""
+        waits = self.began_min[:, FIRST_STOP:] - self.asked_min[:, FIRST_STOP:]
+        return np.asarray(np.nansum(waits, axis=1))
 
     @property
     def wait_min(self) -> Floats:
@@ -35,85 +58,128 @@ class Walk:
         return self.scoop_wait_min + self.scale_wait_min + self.stop_wait_min
 
 
-def walked(room: Room, starts_min: list[float], draws: Draws) -> Walk:
-    """Play one day.
-
-    Parameters
-    ----------
-    starts_min : shape (n_pairs,), min
-        When each pair's own minutes start (``Day.arrivals_min``).
+def walked(each: RoomDay, draws: Draws) -> Walk:
+    """Play one day of one room.
 
     Notes
     -----
-    A cup that was handed in is weighed even when the minutes of its pair are up.  At a free station
-    a pair stops when its minutes are up: what it has in hand then is not done.  Discrete events
-    are run by SimPy.
+    The minutes of a pair start with its heat, for late pairs when they come.  A cup that was handed
+    in is weighed even when they are up.  At a free station a pair stops when they are up: what it
+    has in hand then is not done.  Where heats run over instead, a pair does everything, and a heat
+    starts when each heat that should be over by then is over.
+
+    Discrete events are run by SimPy.
 
     Examples
     --------
+    >>> from nearmark.contest.day_flow.day import Day
     >>> from nearmark.contest.day_flow.draws import drawn
-    >>> from nearmark.contest.day_flow.room import Day, Room
-    >>> day, room = Day((3,)), Room(())
-    >>> walked(room, day.arrivals_min(), drawn(day, room, 1)).scale_queue
-    1
+    >>> from nearmark.contest.day_flow.room import RoomPlan
+    >>> each = RoomDay(RoomPlan(()), Day((3,), 30))
+    >>> walked(each, drawn(each, 1)).left_min.shape
+    (3,)
     """
-    return _Playing(room, starts_min, draws).played()
+    return _Playing(each, draws).played()
 
 
 class _Playing:
-    def __init__(self, room: Room, starts_min: list[float], draws: Draws) -> None:
-        self.room, self.draws, self.starts = room, draws, starts_min
-        self.env = simpy.Environment()
-        self.places = simpy.Resource(self.env, room.places)
-        self.scale = simpy.PriorityResource(self.env, room.scales)
-        self.stops = [simpy.Resource(self.env, stop.at_once) for stop in room.stops]
-        n = len(starts_min)
-        self.waits = np.zeros((3, n))
-        self.handed_in, self.left = np.zeros((2, n))
-        self.is_done = np.zeros((n, len(room.stops)), bool)
-        self.busy = 0.0
-        self.longest = 0
+    def __init__(self, each: RoomDay, draws: Draws) -> None:
+        self.room, self.day = each.room, each.day
+        env = self.env = simpy.Environment()
+        self.places = simpy.Resource(env, self.room.places)
+        self.helpers = simpy.PriorityResource(env, self.room.helpers)
+        self.scales = simpy.Resource(env, self.room.scales)
+        self.stops = [simpy.Resource(env, stop.at_once) for stop in self.room.stops]
+        n, n_stops = each.day.n_pairs, len(self.stops)
+        # Lists: an element of an array costs more than the event that it belongs to.
+        rows = range(n)
+        self.asked, self.began, self.ended = (
+            [[math.nan] * (FIRST_STOP + n_stops) for _ in rows] for _ in range(3)
+        )
+        self.is_done = [[False] * n_stops for _ in rows]
+        self.left, self.put_back = [0.0] * n, [0.0] * n
+        self.started: list[float] = []
+        self.still_here = list(self.day.heats)
+        self.is_over = [env.event() for _ in self.day.heats]
+        self.late = self.day.late_min()
+        self.arrive, self.scoop = draws.arrive_min.tolist(), draws.scoop_min.tolist()
+        self.weigh, self.putting = draws.weigh_min.tolist(), draws.put_back_min.tolist()
+        self.takes, self.likes = draws.stop_min.tolist(), draws.likes.tolist()
 
     def played(self) -> Walk:
         for pause in self.room.breaks:
-            self.env.process(self._pause(pause.start_min, pause.end_min))
-        for pair in range(len(self.starts)):
-            self.env.process(self._pair(pair))
+            self.env.process(self._pause(pause))
+        self.env.process(self._heats())
         self.env.run()
         return Walk(
-            self.waits[0],
-            self.waits[1],
-            self.waits[2],
-            self.handed_in,
-            self.left,
-            self.is_done,
-            self.busy,
-            self.longest,
+            np.array(self.asked),
+            np.array(self.began),
+            np.array(self.ended),
+            np.array(self.put_back),
+            np.array(self.left),
+            np.array(self.is_done, bool).reshape(len(self.left), len(self.stops)),
+            np.array(self.started),
         )
 
-    def _pause(self, start: float, end: float) -> Going:
-        yield self.env.timeout(start)
-        with self.scale.request(priority=-1) as away:
+    def _pause(self, pause: Break) -> Going:
+        yield self.env.timeout(pause.start_min)
+        with self.helpers.request(priority=-1) as away:
             yield away
-            yield self.env.timeout(max(end - self.env.now, 0))
+            yield self.env.timeout(max(pause.end_min - self.env.now, 0))
 
-    def _pair(self, pair: int) -> Going:
-        env, draws = self.env, self.draws
-        yield env.timeout(self.starts[pair])
-        end = env.now + self.room.minutes
-        with self.places.request() as place:
-            yield place
-            self.waits[0, pair] = env.now - self.starts[pair]
-            yield env.timeout(draws.scoop_min[pair])
-        asked = self.handed_in[pair] = env.now
-        with self.scale.request(priority=0) as turn:
-            self.longest = max(self.longest, len(self.scale.queue))
+    def _heats(self) -> Going:
+        env, first = self.env, 0
+        for heat, planned in enumerate(self.day.starts_min()):
+            yield env.timeout(max(planned - env.now, 0))
+            if self.room.overrun is Overrun.LATER:
+                n_over = math.floor(heat - self.room.minutes / self.day.interval_min + 1e-9) + 1
+                yield from self.is_over[: max(n_over, 0)]
+            self.started.append(env.now)
+            for pair in range(first, first + self.day.heats[heat]):
+                env.process(self._pair(pair, heat))
+            first += self.day.heats[heat]
+
+    def _pair(self, pair: int, heat: int) -> Going:
+        env = self.env
+        asked, began, ended = self.asked[pair], self.began[pair], self.ended[pair]
+        stops_at = self.room.overrun is Overrun.UNDONE
+        end = env.now + self.late[pair] + self.room.minutes if stops_at else math.inf
+        yield env.timeout(self.late[pair] + self.arrive[pair])
+        asked[PLACE] = env.now
+        turn = self.places.request()
+        if not turn.triggered:
             yield turn
-            self.waits[1, pair] = env.now - asked
-            yield env.timeout(draws.weigh_min[pair])
-        self.busy += draws.weigh_min[pair]
+        began[PLACE] = env.now
+        yield env.timeout(self.scoop[pair])
+        self.places.release(turn)
+        ended[PLACE] = asked[SCALE] = env.now
+        helper = self.helpers.request(priority=0)
+        if not helper.triggered:
+            yield helper
+        turn = self.scales.request()
+        if not turn.triggered:
+            yield turn
+        began[SCALE] = env.now
+        yield env.timeout(self.weigh[pair])
+        self.scales.release(turn)
+        ended[SCALE] = env.now
+        self._put_away(pair, helper)
         yield from self._free(pair, end)
         self.left[pair] = env.now
+        self.still_here[heat] -= 1
+        if not self.still_here[heat]:
+            self.is_over[heat].succeed()
+
+    def _put_away(self, pair: int, helper: PriorityRequest) -> None:
+        self.put_back[pair] = self.env.now + self.putting[pair]
+
+        def free(_: object) -> None:
+            self.helpers.release(helper)
+
+        if self.putting[pair]:
+            self.env.timeout(self.putting[pair]).callbacks.append(free)
+        else:
+            free(None)
 
     def _free(self, pair: int, end: float) -> Going:
         env = self.env
@@ -121,20 +187,33 @@ class _Playing:
         while left and env.now < end:
             stop = self._next(left)
             left.remove(stop)
-            asked = env.now
-            with self.stops[stop].request() as turn:
-                yield turn | env.timeout(end - env.now)
-                self.waits[2, pair] += env.now - asked
-                if not turn.triggered:
-                    return
-                takes = self.draws.stop_min[pair, stop]
-                self.is_done[pair, stop] = env.now + takes <= end
-                yield env.timeout(min(takes, end - env.now))
+            column, there = FIRST_STOP + stop, self.stops[stop]
+            self.asked[pair][column] = env.now
+            turn = there.request()
+            if not turn.triggered:
+                yield turn if end == math.inf else turn | env.timeout(end - env.now)
+            self.began[pair][column] = self.ended[pair][column] = env.now
+            if not turn.triggered:
+                turn.cancel()
+                return
+            ready = env.now + self.takes[pair][stop]
+            # Not below 0, which rounding could bring when its turn was the last moment.
+            yield env.timeout(max(min(ready, end) - env.now, 0))
+            there.release(turn)
+            self.ended[pair][column] = env.now
+            self.is_done[pair][stop] = ready <= end
 
     def _wishes(self, pair: int) -> list[int]:
-        if self.room.choice is Choice.ORDER:
-            return list(range(len(self.stops)))
-        return [int(stop) for stop in self.draws.likes[pair]]
+        """Numbers of the stops, the one that it would take first in front."""
+        likes: list[int] = self.likes[pair]
+        match self.room.choice:
+            case Choice.ORDER:
+                return list(range(len(likes)))
+            case Choice.HABIT:
+                stations = [stop.station for stop in self.room.stops]
+                return sorted(range(len(likes)), key=lambda s: stations[s] != stations[likes[0]])
+            case _:
+                return likes[:]
 
     def _next(self, left: list[int]) -> int:
         """Of the stops not yet visited; equally short queues by what the pair likes."""
