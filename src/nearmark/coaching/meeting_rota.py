@@ -25,11 +25,11 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Final
 
-from nearmark.coaching.integer_program import IntegerProgram
 from nearmark.coaching.kinds import Stratum
 from nearmark.coaching.limits import checked
 from nearmark.coaching.practice_plan import Need, after_practice
 from nearmark.coaching.seen_truth import Thing
+from nearmark.integer_program import IntegerProgram
 from nearmark.station import Station
 
 UNTRIED: Final = 10.0

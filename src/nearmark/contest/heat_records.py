@@ -87,7 +87,7 @@ def _number(pair: Pair) -> int:
 
 
 def with_heats(pairs: Iterable[Pair], heats: Iterable[Heat]) -> tuple[Pair, ...]:
-    """All pairs of an event, each with the heat it is in; empty for those in none.
+    """All pairs of an event, each with the heat and room it is in; empty for those in none.
 
     Parameters
     ----------
@@ -105,8 +105,9 @@ def with_heats(pairs: Iterable[Pair], heats: Iterable[Heat]) -> tuple[Pair, ...]
     >>> with_heats([pair], [Heat(2, (pair,))])[0].heat
     'heat 2'
     """
-    names = {code: heat.name for heat in heats for code in heat.codes}
-    return tuple(replace(pair, heat=names.get(pair.code, "")) for pair in pairs)
+    at = {pair.code: (heat.name, pair.room) for heat in heats for pair in heat.pairs}
+    places = [(pair, *at.get(pair.code, ("", ""))) for pair in pairs]
+    return tuple(replace(pair, heat=heat, room=room) for pair, heat, room in places)
 
 
 def split_schools(heats: Iterable[Heat]) -> dict[str, tuple[int, ...]]:

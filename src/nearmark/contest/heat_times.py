@@ -14,7 +14,7 @@ HEAT_MINUTES = 30
 LAST_MINUTES = 5
 """Announced in the hall (common practice, no source)."""
 
-_MAX_MINUTES = 24 * 60
+MAX_MINUTES = 24 * 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,9 +189,9 @@ def _state(seconds_left: int, minutes: int) -> HeatState:
 
 
 def _check_minutes(where: str, minutes: int) -> None:
-    if not 1 <= minutes <= _MAX_MINUTES:
+    if not 1 <= minutes <= MAX_MINUTES:
         raise InputError(
-            f"must be from 1 to {_MAX_MINUTES:,}",
+            f"must be from 1 to {MAX_MINUTES:,}",
             where=where,
             value=minutes,
             mend=f"{HEAT_MINUTES} is usual",

@@ -1,0 +1,36 @@
+"""The heats as an integer program: every wish kept, and the best plan, or why there is none."""
+
+from nearmark.contest.heat_program.broken import Fault, NotKept, not_kept
+from nearmark.contest.heat_program.frame import DivisionRule, HeatFrame
+from nearmark.contest.heat_program.groups import Part, Place, check_names, make_field
+from nearmark.contest.heat_program.levels import Aim, Level
+from nearmark.contest.heat_program.measures import measures
+from nearmark.contest.heat_program.moves import HeatMove, heat_moves
+from nearmark.contest.heat_program.no_fit import MorePlaces, NoFit, Unplaced, WishChange
+from nearmark.contest.heat_program.plan import TIME_LIMIT_S, HeatPlan, plan_heats
+from nearmark.contest.heat_program.preview import preview_heats
+
+__all__ = [
+    "TIME_LIMIT_S",
+    "Aim",
+    "DivisionRule",
+    "Fault",
+    "HeatFrame",
+    "HeatMove",
+    "HeatPlan",
+    "Level",
+    "MorePlaces",
+    "NoFit",
+    "NotKept",
+    "Part",
+    "Place",
+    "Unplaced",
+    "WishChange",
+    "check_names",
+    "heat_moves",
+    "make_field",
+    "measures",
+    "not_kept",
+    "plan_heats",
+    "preview_heats",
+]

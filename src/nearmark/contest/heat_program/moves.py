@@ -1,0 +1,47 @@
+"""Who goes elsewhere in a new plan."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from nearmark.contest.event import Pair
+from nearmark.contest.heat_records import Heat
+
+
+@dataclass(frozen=True, slots=True)
+class HeatMove:
+    """A pair that has another heat or another room than before."""
+
+    code: str
+    school: str
+    old: tuple[str, str]  # heat and room as written; empty: none
+    new: tuple[str, str]
+
+
+def heat_moves(pairs: Sequence[Pair], heats: Sequence[Heat]) -> tuple[HeatMove, ...]:
+    """Pairs whose heat or room a plan changes.
+
+    Parameters
+    ----------
+    pairs : shape (n_pairs,)
+        As they are now.
+    heats : any number
+        As planned; who is in none keeps what it has.
+
+    Returns
+    -------
+    tuple of HeatMove
+        In the order of the pairs.
+
+    Examples
+    --------
+    >>> pair = Pair("P1", "Elm", ("Ada",), heat="heat 1")
+    >>> moved = Pair("P1", "Elm", ("Ada",), heat="heat 2")
+    >>> heat_moves([pair], [Heat(2, (moved,))])
+    (HeatMove(code='P1', school='Elm', old=('heat 1', ''), new=('heat 2', '')),)
+    """
+    planned = {pair.code: pair for heat in heats for pair in heat.pairs}
+    return tuple(
+        HeatMove(old.code, old.school, (old.heat, old.room), (new.heat, new.room))
+        for old in pairs
+        if (new := planned.get(old.code)) and (old.heat, old.room) != (new.heat, new.room)
+    )
