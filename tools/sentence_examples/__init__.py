@@ -84,6 +84,7 @@ def examples() -> list[Example]:
         day.day_flow_said(),
         papers.hand_scoring_said(),
         day.day_changes_said(),
+        day.day_course_said(),
     )
     return [
         Example(say, facts if isinstance(facts, tuple) else (facts,))

@@ -6,9 +6,10 @@ from datetime import time
 from nearmark.contest.day_flow.bands import Band
 from nearmark.contest.day_flow.changes import Change, ChangeKind
 from nearmark.contest.day_flow.figures import DayFigures
+from nearmark.contest.day_flow.over_time import BandLine, RoomOverTime, Spot, SpotOverTime
 from nearmark.contest.day_flow.room import Overrun
 from nearmark.contest.day_flow.summary import DayBands
-from nearmark.words import day_changes, day_flow
+from nearmark.words import day_changes, day_course, day_flow
 from sentence_examples.facts import Examples
 
 
@@ -64,4 +65,22 @@ def day_changes_said() -> Examples:
             replace(saves, gain_min=0.4, more_done=0.0),
             replace(saves, gain_u_min=4.0, more_done=0.0),
         ],
+    }
+
+
+def day_course_said() -> Examples:
+    """The picture of a day."""
+    none, some = BandLine((0, 0), (0, 0), (0, 0)), BandLine((1, 4), (2, 6), (3, 9))
+    queue = SpotOverTime(Spot.SCALES, 1, BandLine((1, 1), (1, 1), (1, 1)), some)
+    calm = SpotOverTime(Spot.BOXES, 4, BandLine((1, 1), (2, 2), (3, 3)), none)
+    times = (0.5, 30.5)
+    course = RoomOverTime(times, (queue, calm), (Band(0, 0, 0),), Band(190, 202, 215))
+    return {
+        day_course.spot_name: [*Spot],
+        day_course.at_work: [()],
+        day_course.waiting: [()],
+        day_course.end_label: [()],
+        day_course.tick: [(90, time(9)), (90, None)],
+        day_course.spot_words: [(queue, times, time(9)), (calm, times, time(9))],
+        day_course.course_words: [(course, time(9))],
     }
