@@ -30,6 +30,7 @@ ENTRY = {
     *("entry", "entry-save", "weigh-in", "differences", "difference-decide"),
     *("heats", "heat-check-in", "heat-roll-call"),
     *("clock-control", "clock-start", "clock-extend", "clock-stop"),
+    *("clock-pause-all", "clock-resume-all"),
     *("clock-pause", "clock-resume", "audit-read", "audit-check"),
 }
 # A seat asks for its own code: see test_drills.
@@ -69,6 +70,7 @@ def address(name: str, demo) -> str:
         ("<int:device_id>", 999_999),
         ("<int:code_id>", 999_999),
         ("<int:job_id>", 999_999),
+        ("<int:room_id>", 999_999),
         ("<int:club_id>", 999_999),
         ("<int:drill_id>", 999_999),
         ("<int:seat_id>", 999_999),

@@ -8,6 +8,7 @@ from sentence_examples import (
     answers,
     coaching,
     day,
+    event_rooms,
     heat_plans,
     keys,
     kit,
@@ -85,6 +86,7 @@ def examples() -> list[Example]:
         papers.hand_scoring_said(),
         day.day_changes_said(),
         day.day_course_said(),
+        event_rooms.event_rooms_said(),
     )
     return [
         Example(say, facts if isinstance(facts, tuple) else (facts,))

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
-from nearmark.contest.rules import RuleSet
 from nearmark.demo import larkspur_valley
 from nearmark.errors import InputError
 from nearmark.event_folder.writer import contents_of
@@ -16,9 +15,10 @@ from nearmark.site.common.local_time import today
 from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import open_event, required_event
-from nearmark.site.event.load import load_event, rules_of
+from nearmark.site.event.load import load_event
 from nearmark.site.event_day import event_actions as events
 from nearmark.site.event_day.demo import bring_demo
+from nearmark.site.event_day.event_settings import settings_view
 from nearmark.site.event_day.forms import EventChangeForm, EventForm
 from nearmark.site.event_day.results.actions import current_release
 from nearmark.site.event_day.results.proof_actions import proof_files
@@ -30,15 +30,6 @@ class SetUpView:
 
     title: str
     form: EventForm
-
-
-@dataclass(frozen=True, slots=True)
-class EventChangeView:
-    """Name, day, place and rule set of the event."""
-
-    title: str
-    form: EventChangeForm
-    rules: RuleSet
 
 
 @post_only
@@ -63,9 +54,8 @@ def event_make(request: HttpRequest) -> HttpResponse:
 def event_change(request: HttpRequest) -> HttpResponse:
     """Change name, day, place and rule set of the event."""
     record = open_event()
-    given = {"name": record.name, "day": record.day, "venue": record.venue}
-    form = EventChangeForm(request.POST or None, initial=given)
-    if request.method == "POST" and form.is_valid():
+    form = EventChangeForm(request.POST) if request.method == "POST" else None
+    if form is not None and form.is_valid():
         asked, by = form.cleaned_data, visitor_of(request).name
         with refusals_on(form):
             changed = events.change_event(
@@ -77,8 +67,8 @@ def event_change(request: HttpRequest) -> HttpResponse:
                 why=asked["why"],
             )
             return done(request, f"Changed: {', '.join(changed)}.", reverse("overview"))
-    view = EventChangeView("Change the event", form, rules_of(record))
-    return show(request, "event_day/event_change", view, status=form.http_status)
+    status = 200 if form is None else form.http_status
+    return show(request, "event_day/event_change", settings_view(record, form), status=status)
 
 
 @post_only

@@ -15,10 +15,11 @@ from nearmark.site.common import clock
 from nearmark.site.door.access import Role
 from nearmark.site.door.models import Device
 from nearmark.site.event.models import EventRecord
-from nearmark.site.event_day.heats.state import EVERYBODY, heats_of
+from nearmark.site.event_day.heats.state import EVERYBODY, heats_of, waiting_heats
 from nearmark.site.event_day.results.audit_actions import findings
 from nearmark.site.jobs.models import JobState
 from nearmark.station import Station
+from nearmark.words.event_rooms import heat_in_room
 from nearmark.words.numbers import plural
 from nearmark.words.paper_audit import findings_sentences
 
@@ -151,11 +152,15 @@ def _weigh_in(outcome: Results) -> Iterator[Step]:
 def _heats_run(outcome: Results, record: EventRecord) -> Step:
     """A heat timed by another clock leaves no trace here; its answers do."""
     planned = heats_of(record)
-    started = set(record.heat_runs.values_list("heat", flat=True))
+    waiting = waiting_heats(record)
     answered = {answer.pair for answer in outcome.event.answers}
-    answering = {pair.heat or EVERYBODY for pair in outcome.event.pairs if pair.code in answered}
-    to_come = [heat for heat in planned if heat not in started | answering]
-    unseen = [heat for heat in planned if heat in answering - started]
+    answering = {
+        heat_in_room(pair.heat or EVERYBODY, pair.room)
+        for pair in outcome.event.pairs
+        if pair.code in answered
+    }
+    to_come = [heat for heat in waiting if heat not in answering]
+    unseen = [heat for heat in waiting if heat in answering]
     if not planned:
         why = "there is no heat yet"
     elif to_come:

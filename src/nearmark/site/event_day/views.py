@@ -12,10 +12,11 @@ from nearmark.site.common.responses import show
 from nearmark.site.copies.snapshots import troubles_of_copies
 from nearmark.site.event.current import required_event
 from nearmark.site.event.load import current_event
+from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.event_views import SetUpView
 from nearmark.site.event_day.forms import EventForm
-from nearmark.site.event_day.heats.state import in_order
+from nearmark.site.event_day.heats.state import halls_now, in_order
 from nearmark.site.event_day.steps import Step, day_steps, state_counts
 from nearmark.words.heats import heat_words
 
@@ -35,6 +36,7 @@ class MissingView:
 
     states: dict[str, int]  # how many answers are in each state
     heats: list[HeatProgress]
+    halls: list[str]  # what goes on in each room; empty: the event has no rooms
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +50,7 @@ class OverviewView:
     troubles: list[str]  # with the copies of the data
     states: dict[str, int]  # as in ``MissingView``
     heats: list[HeatProgress]
+    halls: list[str]
 
 
 def overview(request: HttpRequest) -> HttpResponse:
@@ -68,6 +71,7 @@ def overview(request: HttpRequest) -> HttpResponse:
         troubles=troubles_of_copies(),
         states=state_counts(outcome),
         heats=_heats(outcome),
+        halls=_halls(record),
     )
     return show(request, "event_day/overview", view)
 
@@ -76,8 +80,12 @@ def overview_missing(request: HttpRequest) -> HttpResponse:
     """What is missing at this moment: the part of the page that renews itself."""
     record = required_event()
     outcome = current_results(record)
-    view = MissingView(state_counts(outcome), _heats(outcome))
+    view = MissingView(state_counts(outcome), _heats(outcome), _halls(record))
     return show(request, "event_day/overview_missing", view)
+
+
+def _halls(record: EventRecord) -> list[str]:
+    return [hall.words for hall in halls_now(record) if hall.room]
 
 
 def _heats(outcome: Results) -> list[HeatProgress]:

@@ -96,6 +96,7 @@ _UNDER: Final = MappingProxyType(
     {
         "thing": "kit",
         "event": "overview",
+        "room": "overview",
         "clock": "clock-control",
         "feedback": "standings",
         "release": "standings",

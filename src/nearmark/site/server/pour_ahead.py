@@ -9,7 +9,7 @@ from nearmark.site.common import clock
 from nearmark.site.drills.fresh_jars import band_to_pour
 from nearmark.site.drills.models import Drill
 from nearmark.site.event.load import current_event
-from nearmark.site.event_day.heats.state import hall_now
+from nearmark.site.event_day.heats.state import halls_now
 from nearmark.site.jars import build as jar_build
 from nearmark.site.jars.actions import keep_exhibit
 from nearmark.site.jobs.models import Job, JobState
@@ -25,7 +25,7 @@ class NotNow(Exception):  # noqa: N818 - reads as the fact it states
 
 def is_needed() -> bool:
     """Whether people need the computer: a heat runs, a drill is open, or work was asked for."""
-    if hall_now(current_event()).is_running:
+    if any(hall.is_running for hall in halls_now(current_event())):
         return True
     if Drill.objects.filter(closed_at=None, expires_at__gt=clock.now()).exists():
         return True

@@ -11,6 +11,7 @@ from nearmark.site.drills import views as drills
 from nearmark.site.event_day import event_views as events
 from nearmark.site.event_day import history_views as history
 from nearmark.site.event_day import paper_views as paper
+from nearmark.site.event_day import room_views as rooms
 from nearmark.site.event_day import views as overview
 from nearmark.site.event_day.answers import difference_views as differences
 from nearmark.site.event_day.answers import views as entry
@@ -75,6 +76,9 @@ urlpatterns = [
     path("event/", overview.overview, name="overview"),
     path("event/make/", events.event_make, name="event-make"),
     path("event/change/", events.event_change, name="event-change"),
+    path("event/rooms/add/", rooms.room_add, name="room-add"),
+    path("event/rooms/<int:room_id>/", rooms.room_change, name="room-change"),
+    path("event/rooms/<int:room_id>/remove/", rooms.room_remove, name="room-remove"),
     path("event/import/", events.event_import, name="event-import"),
     path("event/demo/", events.event_demo, name="event-demo"),
     path("event/export.zip", events.event_export, name="event-export"),
@@ -83,6 +87,7 @@ urlpatterns = [
     path("pairs/<int:pair_id>/", pair_page.pair, name="pair"),
     path("pairs/<int:pair_id>/change/", pair_page.pair_change, name="pair-change"),
     path("pairs/<int:pair_id>/story.pdf", pair_page.pair_story_file, name="pair-story-pdf"),
+    path("pairs/<int:pair_id>/room/", rooms.pair_room, name="pair-room"),
     path("pairs/<int:pair_id>/status/", pairs.pair_status, name="pair-status"),
     path("pairs/import/", pair_import.pair_import, name="pair-import"),
     path("pairs/import/all/", pair_import.pair_import_confirm, name="pair-import-confirm"),
@@ -96,6 +101,8 @@ urlpatterns = [
     path("clock/now.json", hall_clock.clock_now, name="clock-now"),
     path("clock/control/", hall_clock.clock_control, name="clock-control"),
     path("clock/start/", hall_clock.clock_start, name="clock-start"),
+    path("clock/pause/", hall_clock.clock_pause_all, name="clock-pause-all"),
+    path("clock/go-on/", hall_clock.clock_resume_all, name="clock-resume-all"),
     path("clock/<int:run_id>/extend/", hall_clock.clock_extend, name="clock-extend"),
     path("clock/<int:run_id>/pause/", hall_clock.clock_pause, name="clock-pause"),
     path("clock/<int:run_id>/go-on/", hall_clock.clock_resume, name="clock-resume"),

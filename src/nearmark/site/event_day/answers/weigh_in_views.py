@@ -19,7 +19,7 @@ from nearmark.site.common.refusals import HoldReason, asks_json, held
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.visitor import Visitor, snapshot_of, visitor_of
 from nearmark.site.event.answer_models import AnswerEntry
-from nearmark.site.event.models import EventRecord, ItemRecord
+from nearmark.site.event.models import EventRecord, ItemRecord, PairRecord
 from nearmark.site.event.snapshot import EventSnapshot
 from nearmark.site.event_day.answers.actions import PaperAnswer, SubmittedReading
 from nearmark.site.event_day.answers.doubts import Asked, asked_first
@@ -235,14 +235,22 @@ def _handed_in(record: EventRecord, item: ItemRecord, visitor: Visitor) -> Hande
     for code, clerk in rows.values_list("pair__code", "clerk"):
         readers.setdefault(code, []).append(clerk)
     pairs = list(record.pairs.filter(status__in=TAKES_PART))
-    begun = set(record.heat_runs.values_list("heat", flat=True))
-    expected = [p.code for p in pairs if p.arrived_at is not None or p.heat in begun]
+    begun = set(record.heat_runs.values_list("heat", "room"))
+    expected = [p.code for p in pairs if p.arrived_at is not None or _has_begun(p, begun)]
     return HandedIn(
         n_in=sum(pair.code in readers for pair in pairs),
         n_all=len(pairs),
         missing=[code for code in expected if code not in readers],
         second=[c for c, who in readers.items() if len(who) == 1 and visitor.name not in who],
         codes=sorted(readers),
+    )
+
+
+def _has_begun(pair: PairRecord, begun: set[tuple[str, str]]) -> bool:
+    """Whether the heat of a pair was started in its room; without a room: in any."""
+    return any(
+        heat == pair.heat and (room == pair.room or not room or not pair.room)
+        for heat, room in begun
     )
 
 

@@ -22,14 +22,16 @@ def check_in(pair_id: int, *, is_here: bool, by: str) -> PairRecord:
     return pair
 
 
-def check_in_school(school: str, *, by: str) -> list[PairRecord]:
+def check_in_school(school: str, *, by: str, room: str = "") -> list[PairRecord]:
     """Note that every pair of a school that takes part has come.
 
-    Returns: those that were not here before.
+    ``room``: only pairs of this room, and those that have none yet. Returns: those that were not
+    here before.
     """
     with writing():
         event = open_event()
-        rows = list(event.pairs.filter(school=school, status__in=TAKES_PART))
+        pairs = event.pairs.filter(school=school, status__in=TAKES_PART)
+        rows = list(pairs.filter(room__in=(room, "")) if room else pairs)
         if not rows:
             raise InputError("is not known", where="school", value=school[:60])
         return _note(event, rows, is_here=True, by=by)

@@ -1,6 +1,6 @@
-"""The clock of the hall: start a heat, give it more time, pause it, stop it."""
+"""The clock of a room: start a heat, give it more time, pause it, stop it."""
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 from typing import Final
 
 from nearmark.contest import HeatState
@@ -11,36 +11,46 @@ from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event_day.heats.models import HeatRun
-from nearmark.site.event_day.heats.state import heats_of, run_clock
+from nearmark.site.event_day.heats.state import heats_of, rooms_of, run_clock
 
 MAX_MINUTES: Final = 99
 """More would not fit the screen of the hall."""
 
 
-def start_heat(heat: str, minutes: int, *, by: str) -> HeatRun:
-    """Start a heat now.
+def start_heat(heat: str, minutes: int, *, by: str, room: str = "") -> HeatRun:
+    """Start a heat now, in one room; no other room's clock is touched.
 
-    ``minutes``: min, 1 to 99. Raises InputError if there is no such heat, or the length is out of
-    its range. Raises RuleError while another heat has time left.
+    ``minutes``: min, 1 to 99. ``room``: its name; empty in an event without rooms. Raises
+    InputError if there is no such room or heat, or the length is out of its range. Raises RuleError
+    while another heat has time left in this room.
     """
     _check_minutes(minutes)
     with writing():
         event = open_event()
-        if heat not in heats_of(event):
+        if room not in rooms_of(event):
+            raise InputError(
+                "is not a room of this event",
+                where="room",
+                value=room[:60],
+                mend="Choose the room again",
+            )
+        if heat not in heats_of(event, room):
             raise InputError("is not a heat of this event", where="heat", value=heat[:60])
         now = clock.steady_now()
-        last = event.heat_runs.filter(stopped_at=None).first()
+        last = event.heat_runs.filter(stopped_at=None, room=room).first()
         if last is not None:
             state = run_clock(last, now).state
             if state is not HeatState.OVER:
                 how = "paused" if state is HeatState.PAUSED else "still running"
                 raise RuleError(
-                    f"{last.heat} is {how}", where="start", mend="Stop it first, or wait"
+                    f"{last.called} is {how}", where="start", mend="Stop it first, or wait"
                 )
             last.stopped_at = now
             last.save()
-        run = HeatRun.objects.create(event=event, heat=heat, started_at=now, minutes=minutes)
-        note(event, by, f"started {heat}", new=f"{minutes} min")
+        run = HeatRun.objects.create(
+            event=event, heat=heat, room=room, started_at=now, minutes=minutes
+        )
+        note(event, by, f"started {run.called}", new=f"{minutes} min")
     return run
 
 
@@ -61,7 +71,7 @@ def extend_heat(run_id: int, minutes: int, *, by: str, why: str) -> HeatRun:
         note(
             event,
             by,
-            f"gave {run.heat} more time",
+            f"gave {run.called} more time",
             old=f"{old} min",
             new=f"{run.minutes} min",
             why=why,
@@ -79,11 +89,29 @@ def pause_heat(run_id: int, *, by: str, why: str) -> HeatRun:
         run, now = _running(event, run_id), clock.steady_now()
         state = run_clock(run, now).state
         if state in {HeatState.OVER, HeatState.PAUSED}:
-            raise RuleError(f"{run.heat} is {state} already", where="pause", mend="Look again")
-        run.paused_at = now
-        run.save()
-        note(event, by, f"paused {run.heat}", why=why)
+            raise RuleError(f"{run.called} is {state} already", where="pause", mend="Look again")
+        _pause(event, run, now, by=by, why=why)
     return run
+
+
+def pause_every_room(*, by: str, why: str) -> list[HeatRun]:
+    """Let the clock of every room stand, as in a fire alarm; those that stand already stay so."""
+    with writing():
+        event, now = open_event(), clock.steady_now()
+        runs = [
+            run
+            for run in event.heat_runs.filter(stopped_at=None, paused_at=None)
+            if run_clock(run, now).state is not HeatState.OVER
+        ]
+        for run in runs:
+            _pause(event, run, now, by=by, why=why)
+    return runs
+
+
+def _pause(event: EventRecord, run: HeatRun, now: datetime, *, by: str, why: str) -> None:
+    run.paused_at = now
+    run.save()
+    note(event, by, f"paused {run.called}", why=why)
 
 
 def resume_heat(run_id: int, *, by: str) -> HeatRun:
@@ -95,14 +123,31 @@ def resume_heat(run_id: int, *, by: str) -> HeatRun:
         event = open_event()
         run = _running(event, run_id)
         if run.paused_at is None:
-            raise RuleError(f"{run.heat} is not paused", where="clock", mend="Load the page again")
-        pause = max(clock.steady_now() - run.paused_at, timedelta())
-        run.paused_for += pause
-        run.paused_at = None
-        run.save()
-        seconds = round(pause.total_seconds())
-        note(event, by, f"let {run.heat} go on", new=f"after {seconds // 60} min {seconds % 60} s")
+            raise RuleError(
+                f"{run.called} is not paused", where="clock", mend="Load the page again"
+            )
+        _resume(event, run, run.paused_at, by=by)
     return run
+
+
+def resume_every_room(*, by: str) -> list[HeatRun]:
+    """Let every paused heat go on where it stood."""
+    with writing():
+        event = open_event()
+        runs = list(event.heat_runs.filter(stopped_at=None).exclude(paused_at=None))
+        for run in runs:
+            if run.paused_at is not None:
+                _resume(event, run, run.paused_at, by=by)
+    return runs
+
+
+def _resume(event: EventRecord, run: HeatRun, paused_at: datetime, *, by: str) -> None:
+    pause = max(clock.steady_now() - paused_at, timedelta())
+    run.paused_for += pause
+    run.paused_at = None
+    run.save()
+    seconds = round(pause.total_seconds())
+    note(event, by, f"let {run.called} go on", new=f"after {seconds // 60} min {seconds % 60} s")
 
 
 def stop_heat(run_id: int, *, by: str, why: str, is_sure: bool) -> HeatRun:
@@ -117,7 +162,7 @@ def stop_heat(run_id: int, *, by: str, why: str, is_sure: bool) -> HeatRun:
         run = _running(event, run_id)
         run.stopped_at = clock.steady_now()
         run.save()
-        note(event, by, f"stopped {run.heat}", why=why)
+        note(event, by, f"stopped {run.called}", why=why)
     return run
 
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
+from django.utils.http import urlencode
 
 from nearmark.contest.heat_times import HEAT_MINUTES
 from nearmark.errors import InputError
@@ -14,24 +15,33 @@ from nearmark.site.event.load import current_event
 from nearmark.site.event_day.heats import clock_actions as heat_runs
 from nearmark.site.event_day.heats.forms import HeatExtendForm, HeatStartForm, HeatStopForm
 from nearmark.site.event_day.heats.models import HeatRun
-from nearmark.site.event_day.heats.state import Hall, hall_now, heats_of, pairs_of_heat
+from nearmark.site.event_day.heats.state import (
+    Hall,
+    hall_now,
+    halls_now,
+    heats_of,
+    pairs_of_heat,
+)
+from nearmark.words.event_rooms import clocks_go_on, clocks_paused
+from nearmark.words.numbers import capital
 from nearmark.words.public import clock_title
 
 
 @dataclass(frozen=True, slots=True)
 class ClockView:
-    """The clock in the hall."""
+    """The clock in the hall: of one room, or of every room side by side."""
 
     title: str
-    hall: Hall
+    halls: tuple[Hall, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class ClockControlView:
-    """The desk that starts and stops the clock."""
+    """The desk that starts and stops the clock of a room."""
 
     title: str
     hall: Hall
+    others: tuple[Hall, ...]  # the other rooms
     heats: list[str]
     runs: list[HeatRun]  # the newest first
     not_here: list[str]  # codes of the next heat's pairs that are not checked in
@@ -42,56 +52,67 @@ class ClockControlView:
 
 
 def clock(request: HttpRequest) -> HttpResponse:
-    """The full screen of the hall; it holds no name and no answer."""
-    view = ClockView(clock_title(), hall_now(current_event()))
-    return show(request, "event_day/heats/clock", view)
+    """The full screen of the hall, or of each room; it holds no name and no answer."""
+    halls = halls_now(current_event())
+    asked = tuple(hall for hall in halls if hall.room == request.GET.get("room"))
+    return show(request, "event_day/heats/clock", ClockView(clock_title(), asked or halls))
 
 
 def clock_now(request: HttpRequest) -> HttpResponse:
-    """How far the heat is, for the script of the clock."""
-    del request
-    return JsonResponse(hall_now(current_event()).as_json())
+    """How far the heat of a room is, for the script of the clock."""
+    return JsonResponse(hall_now(current_event(), request.GET.get("room", "")).as_json())
 
 
 def clock_control(request: HttpRequest) -> HttpResponse:
-    """Start the next heat; while one runs, give it time or stop it."""
-    return show(request, "event_day/heats/clock_control", _control(None))
+    """Start the next heat of a room; while one runs, give it time or stop it."""
+    view = _control(request.GET.get("room", ""), None)
+    return show(request, "event_day/heats/clock_control", view)
 
 
-def _control(form: HeatStartForm | None) -> ClockControlView:
+def _control(room: str, form: HeatStartForm | None) -> ClockControlView:
     record = current_event()
-    hall = hall_now(record)
-    heats = heats_of(record) if record else []
-    runs = list(record.heat_runs.order_by("-pk")) if record else []
-    coming = pairs_of_heat(record, hall.next_heat) if record else []
-    first = {"heat": hall.next_heat, "minutes": runs[0].minutes if runs else HEAT_MINUTES}
+    halls = halls_now(record)
+    hall = next((hall for hall in halls if hall.room == room), halls[0])
+    heats = heats_of(record, hall.room) if record else []
+    runs = list(record.heat_runs.filter(room=hall.room).order_by("-pk")) if record else []
+    coming = pairs_of_heat(record, hall.next_heat, hall.room) if record else []
+    minutes = runs[0].minutes if runs else HEAT_MINUTES
+    first = {"heat": hall.next_heat, "minutes": minutes, "room": hall.room}
     return ClockControlView(
         title="Hall clock",
         hall=hall,
+        others=tuple(other for other in halls if other is not hall),
         heats=heats,
         runs=runs,
         not_here=[pair.code for pair in coming if pair.arrived_at is None],
         n_coming=len(coming),
-        form=form or HeatStartForm(heats, initial=first),
+        form=form or HeatStartForm(heats, hall.room, initial=first),
         extend_form=HeatExtendForm(),
         stop_form=HeatStopForm(),
     )
 
 
+def _desk_of(room: str) -> str:
+    """Address of the desk of a room."""
+    query = f"?{urlencode({'room': room})}" if room else ""
+    return f"{reverse('clock-control')}{query}"
+
+
 @post_only
 def clock_start(request: HttpRequest) -> HttpResponse:
-    """Start a heat."""
-    record = current_event()
-    form = HeatStartForm(heats_of(record) if record else [], request.POST)
+    """Start a heat in its room."""
+    record, room = current_event(), request.POST.get("room", "")
+    form = HeatStartForm(heats_of(record, room) if record else [], room, request.POST)
     if not form.is_valid():
-        return show(request, "event_day/heats/clock_control", _control(form), status=422)
-    given = form.cleaned_data
-    run = heat_runs.start_heat(given["heat"], given["minutes"], by=visitor_of(request).name)
-    return done(
-        request,
-        f"{run.heat} has started: {run.minutes} min.".capitalize(),
-        reverse("clock-control"),
-    )
+        view = _control(room, form)
+        return show(request, "event_day/heats/clock_control", view, status=422)
+    given, by = form.cleaned_data, visitor_of(request).name
+    run = heat_runs.start_heat(given["heat"], given["minutes"], by=by, room=room)
+    return _done(request, run, f"{run.called} has started: {run.minutes} min.")
+
+
+def _done(request: HttpRequest, run: HeatRun, words: str) -> HttpResponse:
+    return done(request, capital(words), _desk_of(run.room))
 
 
 @post_only
@@ -108,9 +129,7 @@ def clock_extend(request: HttpRequest, run_id: int) -> HttpResponse:
     run = heat_runs.extend_heat(
         run_id, given["more"], by=visitor_of(request).name, why=given["why"]
     )
-    return done(
-        request, f"{run.heat} now has {run.minutes} min.".capitalize(), reverse("clock-control")
-    )
+    return _done(request, run, f"{run.called} now has {run.minutes} min.")
 
 
 @post_only
@@ -119,15 +138,30 @@ def clock_pause(request: HttpRequest, run_id: int) -> HttpResponse:
     form = NoteForm(request.POST)
     why = str(form.cleaned_data["why"]) if form.is_valid() else ""
     run = heat_runs.pause_heat(run_id, by=visitor_of(request).name, why=why)
-    words = f"{run.heat} is paused: the time does not run.".capitalize()
-    return done(request, words, reverse("clock-control"))
+    return _done(request, run, f"{run.called} is paused: the time does not run.")
 
 
 @post_only
 def clock_resume(request: HttpRequest, run_id: int) -> HttpResponse:
     """Let the clock go on where it stood."""
     run = heat_runs.resume_heat(run_id, by=visitor_of(request).name)
-    return done(request, f"{run.heat} goes on.".capitalize(), reverse("clock-control"))
+    return _done(request, run, f"{run.called} goes on.")
+
+
+@post_only
+def clock_pause_all(request: HttpRequest) -> HttpResponse:
+    """Let the clock of every room stand."""
+    form = NoteForm(request.POST)
+    why = str(form.cleaned_data["why"]) if form.is_valid() else ""
+    runs = heat_runs.pause_every_room(by=visitor_of(request).name, why=why)
+    return done(request, clocks_paused(len(runs)), _desk_of(request.POST.get("room", "")))
+
+
+@post_only
+def clock_resume_all(request: HttpRequest) -> HttpResponse:
+    """Let every paused clock go on where it stood."""
+    runs = heat_runs.resume_every_room(by=visitor_of(request).name)
+    return done(request, clocks_go_on(len(runs)), _desk_of(request.POST.get("room", "")))
 
 
 @post_only
@@ -137,4 +171,4 @@ def clock_stop(request: HttpRequest, run_id: int) -> HttpResponse:
     is_sure = form.is_valid() and form.cleaned_data["is_sure"]
     why = str(form.cleaned_data.get("why", ""))
     run = heat_runs.stop_heat(run_id, by=visitor_of(request).name, why=why, is_sure=is_sure)
-    return done(request, f"{run.heat} is stopped.".capitalize(), reverse("clock-control"))
+    return _done(request, run, f"{run.called} is stopped.")

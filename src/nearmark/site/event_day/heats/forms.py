@@ -11,15 +11,18 @@ from nearmark.site.common.forms import BaseForm, NoteForm
 class HeatStartForm(BaseForm):
     """A heat to start.
 
-    ``heats``: to choose from.
+    ``heats``: to choose from. ``room``: where; empty: the event has no rooms.
     """
 
     heat = forms.ChoiceField(label="Heat")
     minutes = forms.IntegerField(label="Minutes", min_value=1, max_value=99)
+    room = forms.CharField(widget=forms.HiddenInput)
 
-    def __init__(self, heats: Sequence[str], *args: Any, **kwargs: Any) -> None:
+    def __init__(self, heats: Sequence[str], room: str, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         _choose(self, "heat", [(heat, heat) for heat in heats])
+        if not room:
+            del self.fields["room"]
 
 
 class HeatExtendForm(NoteForm):

@@ -6,10 +6,11 @@ from django.db import models
 from django.db.models import Q
 
 from nearmark.site.event.models import EventRecord
+from nearmark.words.event_rooms import heat_in_room
 
 
 class HeatRun(models.Model):
-    """One start of one heat; the newest is what the hall sees."""
+    """One start of one heat; the newest of a room is what this room sees."""
 
     event = models.ForeignKey(EventRecord, models.CASCADE, related_name="heat_runs")
     heat = models.CharField(max_length=1000)  # as it is beside the pairs
@@ -35,7 +36,12 @@ class HeatRun(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.heat}, {self.minutes} min"
+        return f"{self.called}, {self.minutes} min"
+
+    @property
+    def called(self) -> str:
+        """The heat, and the room if the event has rooms."""
+        return heat_in_room(self.heat, self.room)
 
     @property
     def ends_at(self) -> datetime | None:

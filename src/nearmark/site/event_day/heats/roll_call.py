@@ -1,12 +1,16 @@
 """Who is here and who is missing, heat by heat and school by school."""
 
 from collections import Counter
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
 from nearmark.event_folder.pair_headings import folded
 from nearmark.site.event.models import EventRecord, PairRecord
-from nearmark.site.event_day.heats.state import Hall, hall_now, in_order
+from nearmark.site.event_day.heats.models import HeatRun
+from nearmark.site.event_day.heats.state import Hall, halls_now, in_order, rooms_of
+from nearmark.words.event_rooms import heat_in_room
+from nearmark.words.heats import heat_words
 
 MIN_LETTERS: Final = 2
 
@@ -18,6 +22,12 @@ class HeatSheet:
     name: str  # empty: those without a heat
     rows: list[PairRecord]
     progress: str  # how far the heat is, in words; empty while it waits
+    room: str = ""  # empty: the event has no rooms, or the pairs have none yet
+
+    @property
+    def called(self) -> str:
+        """The heat, and the room if it has one."""
+        return heat_in_room(heat_words(self.name), self.room)
 
     @property
     def n_here(self) -> int:
@@ -50,21 +60,29 @@ class Roll:
     n_missing: int
     n_without: int
     to_come: list[SchoolToCome]
+    rooms: tuple[str, ...] = ()  # to choose from; empty: the event has no rooms
+    room: str = ""  # whose pairs these are; empty: of every room
 
 
-def roll(record: EventRecord | None, rows: list[PairRecord]) -> Roll:
+def roll(record: EventRecord | None, rows: list[PairRecord], room: str = "") -> Roll:
     """Everything the page says of who is here.
 
-    ``rows``: those who take part.
+    ``rows``: those who take part. ``room``: only pairs of this room, and those that have none yet.
     """
-    hall = hall_now(record)
+    rooms = tuple(name for name in rooms_of(record) if name)
+    room = room if room in rooms else ""
+    if room:
+        rows = [row for row in rows if row.room in {room, ""}]
     names = in_order({row.heat for row in rows if row.heat})
-    begun = set(record.heat_runs.values_list("heat", flat=True)) if record else set()
-    sheets = [
-        HeatSheet(name, [row for row in rows if row.heat == name], _progress(name, hall, begun))
-        # Those without a heat first: they are what is left to do.
-        for name in [*([""] if any(not row.heat for row in rows) else []), *names]
-    ]
+    halls = {hall.room: hall for hall in halls_now(record)}
+    runs = list(record.heat_runs.all()) if record else []
+    sheets = []
+    # Those without a heat first: they are what is left to do.
+    for name in [*([""] if any(not row.heat for row in rows) else []), *names]:
+        of_heat = [row for row in rows if row.heat == name]
+        for at in sorted({row.room for row in of_heat}, key=_room_order(rooms)):
+            of_room = [row for row in of_heat if row.room == at]
+            sheets.append(HeatSheet(name, of_room, _progress(name, halls.get(at), runs), at))
     missing = Counter(row.school for row in rows if row.arrived_at is None)
     of_school = Counter(row.school for row in rows)
     return Roll(
@@ -75,13 +93,26 @@ def roll(record: EventRecord | None, rows: list[PairRecord]) -> Roll:
         n_missing=sum(missing.values()),
         n_without=sum(not row.heat for row in rows),
         to_come=[SchoolToCome(name, missing[name], of_school[name]) for name in sorted(missing)],
+        rooms=rooms,
+        room=room,
     )
 
 
-def _progress(name: str, hall: Hall, begun: set[str]) -> str:
+def _room_order(rooms: tuple[str, ...]) -> Callable[[str], int]:
+    """The rooms in their order; those who have none come first."""
+    return lambda room: rooms.index(room) if room in rooms else -1
+
+
+def _progress(name: str, hall: Hall | None, runs: list[HeatRun]) -> str:
+    """How far a heat is.
+
+    ``hall``: of its room; ``None``: the pairs have no room yet.
+    """
+    if hall is None:
+        return "without a room"
     if hall.is_running and hall.run is not None and hall.run.heat == name:
         return "paused" if hall.is_paused else f"runs until {hall.ends}"
-    if name in begun:
+    if any(run.heat == name and run.room in {hall.room, ""} for run in runs):
         return "over"
     return "next" if name and name == hall.next_heat else ""
 

@@ -18,7 +18,9 @@ from nearmark.site.event.load import current_event
 from nearmark.site.event.models import PairRecord
 from nearmark.site.event_day.heats import check_in_actions as acts
 from nearmark.site.event_day.heats.roll_call import found
+from nearmark.site.event_day.heats.state import ONE_ROOM, rooms_of
 from nearmark.site.event_day.heats.views import heats_view, pair_numbers
+from nearmark.words.event_rooms import goes_to_room
 from nearmark.words.replies import are_here, are_not_here
 
 MAX_LETTERS: Final = 60
@@ -30,10 +32,11 @@ def roll_call(request: HttpRequest) -> HttpResponse:
     by = visitor_of(request).name
     if "undo" in request.POST:
         rows = acts.check_out(pair_numbers(request.POST.getlist("undo")), by=by)
-        return done(request, are_not_here([row.code for row in rows]), reverse("heats"))
+        return done(request, are_not_here([row.code for row in rows]), _address(request))
     if "school" in request.POST:
         school = request.POST["school"]
-        return _did(request, acts.check_in_school(school, by=by), f"{school}: ")
+        rows = acts.check_in_school(school, by=by, room=_room(request))
+        return _did(request, rows, f"{school}: ")
     return _typed(request, request.POST.get("who", "").strip(), by)
 
 
@@ -52,7 +55,11 @@ def _typed(request: HttpRequest, who: str, by: str) -> HttpResponse:
                 mend="Type the code, the school or a first name",
             ) from None
         # Not in an address: it may be a child's name.
-        view = replace(heats_view(record), typed=who[:MAX_LETTERS], found=found(record, who))
+        view = replace(
+            heats_view(record, room=_room(request)),
+            typed=who[:MAX_LETTERS],
+            found=found(record, who),
+        )
         return show(request, "event_day/heats/heats", view)
     return _one(request, rows[code], is_here=True, by=by)
 
@@ -73,18 +80,30 @@ def _one(request: HttpRequest, before: PairRecord, *, is_here: bool, by: str) ->
     words = f"{pair.code} ({pair.school}) is {'here' if is_here else 'not here'}."
     if is_here and before.arrived_at is not None:
         words = f"{pair.code} is here already, since {timezone.localtime(before.arrived_at):%H:%M}."
+    if is_here and rooms_of(pair.event) != ONE_ROOM:
+        words += f" {goes_to_room(pair.room)}"
     if not pair.takes_part:
         words += f" It is {PairStatus(pair.status).value}: the lead changes that."
     did = {"did": pair.pk} if is_here and before.arrived_at is None else {}
-    return done(request, words, f"{_address(**did)}#pair-{pair.pk}")
+    return done(request, words, f"{_address(request, **did)}#pair-{pair.pk}")
 
 
 def _did(request: HttpRequest, rows: Sequence[PairRecord], whose: str) -> HttpResponse:
     if not rows:
-        return done(request, f"{whose}everybody was here already.", reverse("heats"))
+        return done(request, f"{whose}everybody was here already.", _address(request))
     did = ".".join(str(row.pk) for row in rows)
-    return done(request, f"{whose}{are_here([row.code for row in rows])}", _address(did=did))
+    return done(
+        request, f"{whose}{are_here([row.code for row in rows])}", _address(request, did=did)
+    )
 
 
-def _address(**query: str | int) -> str:
+def _room(request: HttpRequest) -> str:
+    """The room whose pairs the page shows; empty: every room."""
+    return request.POST.get("room", "")
+
+
+def _address(request: HttpRequest, **query: str | int) -> str:
+    room = _room(request)
+    if room:
+        query["room"] = room
     return reverse("heats") + (f"?{urlencode(query)}" if query else "")

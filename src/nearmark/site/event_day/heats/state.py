@@ -2,11 +2,12 @@
 
 import json
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Final
 
+from django.db.models import QuerySet
 from django.utils import timezone
 
 from nearmark.contest import HeatClock, HeatState, heat_clock
@@ -15,6 +16,7 @@ from nearmark.contest.heat_times import last_minutes
 from nearmark.site.common import clock
 from nearmark.site.event.models import EventRecord, PairRecord
 from nearmark.site.event_day.heats.models import HeatRun
+from nearmark.words.event_rooms import heat_in_room, room_now
 from nearmark.words.heats import heat_text
 from nearmark.words.numbers import capital
 from nearmark.words.public import last_minutes_words, not_started
@@ -22,14 +24,18 @@ from nearmark.words.public import last_minutes_words, not_started
 EVERYBODY: Final = "everybody"
 """The one heat of an event whose pairs have none."""
 
+ONE_ROOM: Final = ("",)
+"""The rooms of an event that names none."""
+
 _NUMBER = re.compile(r"\d{1,6}", re.ASCII)
 
 
 @dataclass(frozen=True, slots=True)
 class Hall:
-    """The hall at one moment."""
+    """A room at one moment."""
 
-    run: HeatRun | None  # the newest; ``None`` before the first one
+    room: str  # empty: the event has no rooms
+    run: HeatRun | None  # the newest of this room; ``None`` before the first one
     now: HeatClock
     elapsed_ms: int  # since the start, without the pauses (ms)
     next_heat: str  # empty when every heat has had its turn
@@ -83,6 +89,11 @@ class Hall:
         return f"{minutes}:{seconds:02}"
 
     @property
+    def words(self) -> str:
+        """What goes on in the room."""
+        return room_now(self.room, self.heat, self.now.state, self.ends, self.next_heat)
+
+    @property
     def json_text(self) -> str:
         """What the script of a clock begins with."""
         return json.dumps(self.as_json())
@@ -106,16 +117,77 @@ class Hall:
         }
 
 
-def hall_now(record: EventRecord | None) -> Hall:
-    """The hall at this moment."""
+def rooms_of(record: EventRecord | None) -> tuple[str, ...]:
+    """Names of the rooms; one empty name for an event without rooms."""
+    names = record.rooms.values_list("name", flat=True) if record else ()
+    return tuple(names) or ONE_ROOM
+
+
+def room_of(record: EventRecord | None, asked: str) -> str:
+    """The room that was asked for by its name, else the first one."""
+    rooms = rooms_of(record)
+    return asked if asked in rooms else rooms[0]
+
+
+def hall_now(record: EventRecord | None, room: str = "") -> Hall:
+    """A room at this moment.
+
+    ``room``: its name; empty or not known: the first one.
+    """
     if record is None:
-        return Hall(None, heat_clock(None, clock.steady_now()), 0, "", ())
-    run = record.heat_runs.last()
-    done = set(record.heat_runs.values_list("heat", flat=True))
-    following = next((heat for heat in heats_of(record) if heat not in done), "")
-    codes = tuple(pair.code for pair in pairs_of_heat(record, following))
+        return Hall("", None, heat_clock(None, clock.steady_now()), 0, "", ())
+    return _hall(record, room_of(record, room), list(record.heat_runs.all()))
+
+
+def halls_now(record: EventRecord | None) -> tuple[Hall, ...]:
+    """Every room at this moment; one without a name in an event without rooms."""
+    if record is None:
+        return (hall_now(None),)
+    runs = list(record.heat_runs.all())
+    return tuple(_hall(record, room, runs) for room in rooms_of(record))
+
+
+def _hall(record: EventRecord, room: str, runs: Sequence[HeatRun]) -> Hall:
+    run = next((run for run in reversed(runs) if run.room == room), None)
+    to_come = heats_to_come(record, room, runs)
+    following = to_come[0] if to_come else ""
+    codes = tuple(pair.code for pair in pairs_of_heat(record, following, room))
     now, elapsed_ms = _run_now(run)
-    return Hall(run, now, elapsed_ms, following, codes)
+    return Hall(room, run, now, elapsed_ms, following, codes)
+
+
+def heats_to_come(record: EventRecord, room: str, runs: Iterable[HeatRun]) -> list[str]:
+    """The heats of a room that were not started there yet.
+
+    A heat of which no pair has a room yet may be started in any. ``runs``: of the event.
+    """
+    started = {(run.heat, run.room) for run in runs}
+    begun = {heat for heat, _ in started}
+    taking_part = record.pairs.filter(status__in=TAKES_PART, room=room)
+    here = {heat or EVERYBODY for heat in taking_part.values_list("heat", flat=True)}
+
+    def is_done(heat: str) -> bool:
+        if room and heat not in here:
+            return heat in begun
+        return (heat, room) in started or (heat, "") in started
+
+    return [heat for heat in heats_of(record, room) if not is_done(heat)]
+
+
+def waiting_heats(record: EventRecord) -> list[str]:
+    """Every heat that was not started yet, with its room if the event has rooms.
+
+    A heat of which no pair has a room yet is named without one.
+    """
+    runs = list(record.heat_runs.all())
+    taking_part = record.pairs.filter(status__in=TAKES_PART).values_list("heat", "room")
+    placed = {(heat or EVERYBODY, room) for heat, room in taking_part}
+    named = [
+        heat_in_room(heat, room if (heat, room) in placed else "")
+        for room in rooms_of(record)
+        for heat in heats_to_come(record, room, runs)
+    ]
+    return in_order(dict.fromkeys(named))
 
 
 def _run_now(run: HeatRun | None) -> tuple[HeatClock, int]:
@@ -142,13 +214,21 @@ def run_clock(run: HeatRun, present: datetime) -> HeatClock:
     )
 
 
-def heats_of(record: EventRecord) -> list[str]:
-    """The heats of those who take part, in their order; ``everybody`` when no pair has one."""
-    taking_part = record.pairs.filter(status__in=TAKES_PART)
+def heats_of(record: EventRecord, room: str = "") -> list[str]:
+    """The heats of those who take part, in their order; ``everybody`` when no pair has one.
+
+    ``room``: only heats of this room, and those of pairs that have no room yet; empty: all heats.
+    """
+    taking_part = _of_room(record.pairs.filter(status__in=TAKES_PART), room)
     heats = set(taking_part.exclude(heat="").values_list("heat", flat=True))
     if not heats and taking_part.exists():
         return [EVERYBODY]
     return in_order(heats)
+
+
+def _of_room(rows: QuerySet[PairRecord], room: str) -> QuerySet[PairRecord]:
+    """The pairs of a room; who has none yet may be sent to any."""
+    return rows.filter(room__in=(room, "")) if room else rows
 
 
 def in_order(heats: Iterable[str]) -> list[str]:
@@ -167,7 +247,9 @@ def in_order(heats: Iterable[str]) -> list[str]:
     return sorted(heats, key=place)
 
 
-def pairs_of_heat(record: EventRecord, heat: str) -> list[PairRecord]:
-    """Those who take part in a heat."""
-    rows = record.pairs.filter(status__in=TAKES_PART)
-    return list(rows if heat == EVERYBODY else rows.filter(heat=heat)) if heat else []
+def pairs_of_heat(record: EventRecord, heat: str, room: str = "") -> list[PairRecord]:
+    """Those who take part in a heat, in one room or in all."""
+    if not heat:
+        return []
+    rows = _of_room(record.pairs.filter(status__in=TAKES_PART), room)
+    return list(rows if heat == EVERYBODY else rows.filter(heat=heat))

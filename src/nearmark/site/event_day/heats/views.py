@@ -76,7 +76,7 @@ class HeatsView:
 def heats(request: HttpRequest) -> HttpResponse:
     """Every heat with its pairs."""
     record = current_event()
-    view = heats_view(record, request.GET.get("pair", ""))
+    view = heats_view(record, request.GET.get("pair", ""), request.GET.get("room", ""))
     numbers = pair_numbers(request.GET.get("did", "").split("."))
     if record is not None and numbers:
         just_in = record.pairs.filter(pk__in=numbers, arrived_at__isnull=False)
@@ -90,17 +90,17 @@ def pair_numbers(parts: Sequence[str]) -> list[int]:
     return [int(part) for part in kept[:MAX_TAKEN_BACK]]
 
 
-def heats_view(record: EventRecord | None, code: str = "") -> HeatsView:
+def heats_view(record: EventRecord | None, code: str = "", room: str = "") -> HeatsView:
     """Everything the page of the heats shows.
 
-    ``code``: of a pair that somebody wants to move.
+    ``code``: of a pair that somebody wants to move. ``room``: whose pairs; empty: of every room.
     """
     rows = list(record.pairs.filter(status__in=TAKES_PART)) if record else []
     chosen = record.pairs.filter(code=code).first() if record and code else None
     own = chosen.heat if chosen else ""
     return HeatsView(
         title="Heats",
-        roll=roll(record, rows),
+        roll=roll(record, rows, room),
         plan=_plan(record) if record else HeatPlan(HeatFillForm()),
         chosen=chosen,
         others=[row for row in rows if row.heat and row.heat != own] if own else [],

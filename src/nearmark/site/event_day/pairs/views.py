@@ -24,6 +24,7 @@ class PairsView:
     n_schools: int
     form: PairForm
     statuses: list[str]  # those one may choose from
+    has_rooms: bool
 
 
 def pairs(request: HttpRequest) -> HttpResponse:
@@ -35,7 +36,14 @@ def _view(form: PairForm) -> PairsView:
     record = current_event()
     rows = list(record.pairs.all()) if record else []
     n_schools = len({row.school for row in rows})
-    return PairsView("Pairs", rows, n_schools, form, [status.value for status in PairStatus])
+    return PairsView(
+        title="Pairs",
+        pairs=rows,
+        n_schools=n_schools,
+        form=form,
+        statuses=[status.value for status in PairStatus],
+        has_rooms=record is not None and record.rooms.exists(),
+    )
 
 
 @post_only

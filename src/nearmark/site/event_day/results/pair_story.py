@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable
 from datetime import datetime
 
+from django.db.models import QuerySet
 from django.utils import timezone
 
 from nearmark.contest.answers import AcceptedAnswer, AnswerState
@@ -18,6 +19,7 @@ from nearmark.printing.words import day_text, members_text, number_text
 from nearmark.site.common import clock
 from nearmark.site.event.answer_models import AdjudicationEntry, AnswerEntry
 from nearmark.site.event.models import EventRecord, PairRecord
+from nearmark.site.event_day.heats.models import HeatRun
 from nearmark.site.event_day.heats.state import EVERYBODY
 from nearmark.site.event_day.results.actions import current_release, standings_kept
 from nearmark.words.numbers import capital
@@ -159,10 +161,10 @@ def _written(row: AnswerEntry | AdjudicationEntry, tares: CupTares) -> tuple[str
 
 def _of_the_day(record: EventRecord, pair: PairRecord) -> list[StoryLine]:
     found = []
-    for run in record.heat_runs.filter(heat=pair.heat or EVERYBODY):
+    for run in _runs(record, pair):
         when = run.stopped_at or run.ends_at
         ended = f"ended {_at(when)}" if when and when <= clock.steady_now() else ""
-        found.append((run.started_at, StoryLine(_at(run.started_at), "", run.heat, "", ended)))
+        found.append((run.started_at, StoryLine(_at(run.started_at), "", run.called, "", ended)))
     is_named = re.compile(rf"(?<![\w-]){re.escape(pair.code)}(?![\w-])").search
     for change in record.changes.filter(what__contains=pair.code):
         if is_named(change.what) and not change.what.startswith(_TOLD_ELSEWHERE):
@@ -170,6 +172,12 @@ def _of_the_day(record: EventRecord, pair: PairRecord) -> list[StoryLine]:
             line = StoryLine(_at(change.at), change.who, change.what, value, change.why)
             found.append((change.at, line))
     return _in_time(found)
+
+
+def _runs(record: EventRecord, pair: PairRecord) -> QuerySet[HeatRun]:
+    """The starts of its heat, in its room; without a room: in any."""
+    runs = record.heat_runs.filter(heat=pair.heat or EVERYBODY)
+    return runs.filter(room__in=(pair.room, "")) if pair.room else runs
 
 
 def _releases(record: EventRecord, code: str) -> Iterable[str]:

@@ -33,6 +33,7 @@ class PairView:
     who: str  # children, heat, and the status of a pair that is not simply entered
     story: PairStory
     form: PairChangeForm
+    rooms: list[str]  # to choose from; empty: the event has none
 
 
 def pair(request: HttpRequest, pair_id: int) -> HttpResponse:
@@ -57,8 +58,9 @@ def _form(row: PairRecord) -> PairChangeForm:
 def _view(record: EventRecord, row: PairRecord, form: PairChangeForm) -> PairView:
     story = pair_story(record, row, current_results(record))
     status = "" if row.status == PairStatus.ENTERED.value else row.status
-    who = ", ".join(filter(None, [story.children, row.heat, status]))
-    return PairView(f"Pair {row.code}", row, who, story, form)
+    who = ", ".join(filter(None, [story.children, row.heat, row.room, status]))
+    rooms = list(record.rooms.values_list("name", flat=True))
+    return PairView(f"Pair {row.code}", row, who, story, form, rooms)
 
 
 def pair_story_file(request: HttpRequest, pair_id: int) -> HttpResponse:

@@ -1,7 +1,7 @@
 /* The clock: the server says how long a heat has run, this counts between two answers.
    A reload or a sleep loses nothing, because nothing is kept here. */
 import { countdownText } from "../../shared/countdown.js";
-import { find, need } from "../../shared/dom.js";
+import { all, find, need } from "../../shared/dom.js";
 import { offerFullScreen } from "../../shared/full_screen.js";
 import { poll } from "../../shared/poll.js";
 import { Horn } from "./horn.js";
@@ -31,16 +31,7 @@ const MAX_JUMP_MS = 250;
  */
 
 /** @param {string} name */
-const part = (name) => find(`[data-part="${name}"]`);
-
-/**
- * @param {string} name
- * @param {string} text
- */
-function write(name, text) {
-  const place = need(`[data-part="${name}"]`);
-  if (place.textContent !== text) place.textContent = text;
-}
+const named = (name) => `[data-part="${name}"]`;
 
 /** @param {number} elapsedMs */
 const stamp = (elapsedMs) => ({ elapsedMs, ticks: performance.now(), wall: Date.now() });
@@ -54,10 +45,14 @@ async function stayAwake() {
   }
 }
 
-/** @param {HTMLElement} root */
-function begin(root) {
-  const isBig = document.body.classList.contains("clock");
-  const horn = new Horn();
+/**
+ * One clock of the page: a screen may show one for each room.
+ *
+ * @param {HTMLElement} root
+ * @param {Horn} horn
+ * @param {boolean} isBig whether it fills a screen
+ */
+function begin(root, horn, isBig) {
   /** @type {Hall} */
   let hall = JSON.parse(root.dataset.first ?? "");
   let base = stamp(hall.elapsed_ms);
@@ -68,6 +63,17 @@ function begin(root) {
   function elapsedMs() {
     if (hall.is_paused) return base.elapsedMs;
     return base.elapsedMs + Math.max(performance.now() - base.ticks, Date.now() - base.wall);
+  }
+
+  /** @param {string} name */
+  const part = (name) => need(named(name), HTMLElement, root);
+
+  /**
+   * @param {string} name
+   * @param {string} text
+   */
+  function write(name, text) {
+    if (part(name).textContent !== text) part(name).textContent = text;
   }
 
   function look() {
@@ -84,8 +90,8 @@ function begin(root) {
     const { state, left } = look();
     const seconds = Math.ceil(left / 1000);
     write("left", countdownText(seconds));
-    need('[data-part="link"]').hidden = performance.now() - answeredAt <= MAX_SILENCE_MS;
-    if (part("ends")) write("ends", hall.ends);
+    part("link").hidden = performance.now() - answeredAt <= MAX_SILENCE_MS;
+    if (find(named("ends"), HTMLElement, root)) write("ends", hall.ends);
     if (state !== shown) change(state);
     if (isBig) showNames(state);
   }
@@ -109,8 +115,8 @@ function begin(root) {
     write("next-heat", hall.next_heat);
     write("next-codes", hall.next_codes.join("  "));
     const isBetween = state === "not started" || state === "over";
-    need('[data-part="coming"]').hidden = !hall.next_heat || !isBetween;
-    need('[data-part="until"]').hidden = !hall.ends;
+    part("coming").hidden = !hall.next_heat || !isBetween;
+    part("until").hidden = !hall.ends;
   }
 
   async function ask() {
@@ -131,23 +137,6 @@ function begin(root) {
     show();
   }
 
-  const button = part("sound");
-  if (button && horn.isThere) {
-    button.hidden = false;
-    button.addEventListener("click", () => {
-      horn.turn(!horn.isOn);
-      button.textContent = (horn.isOn ? button.dataset.on : button.dataset.off) ?? "";
-      button.setAttribute("aria-pressed", String(horn.isOn));
-    });
-  }
-  const full = part("full");
-  if (full) offerFullScreen(full);
-  if (isBig) {
-    stayAwake();
-    document.addEventListener("visibilitychange", () => {
-      if (!document.hidden) stayAwake();
-    });
-  }
   setInterval(show, SHOW_MS);
   show();
   // In the background too: it sounds there.  While the link is lost as often as else: it is one
@@ -155,5 +144,31 @@ function begin(root) {
   poll(ask, { everyMs: EVERY_MS, firstMs: 0, maxWaitMs: EVERY_MS, whileHidden: true });
 }
 
-const root = find("[data-clock]");
-if (root) begin(root);
+/** @param {Horn} horn */
+function offerSound(horn) {
+  const button = find(named("sound"));
+  if (!button || !horn.isThere) return;
+  button.hidden = false;
+  button.addEventListener("click", () => {
+    horn.turn(!horn.isOn);
+    button.textContent = (horn.isOn ? button.dataset.on : button.dataset.off) ?? "";
+    button.setAttribute("aria-pressed", String(horn.isOn));
+  });
+}
+
+function beginPage() {
+  const isBig = document.body.classList.contains("clock");
+  const horn = new Horn();
+  offerSound(horn);
+  const full = find(named("full"));
+  if (full) offerFullScreen(full);
+  if (isBig) {
+    stayAwake();
+    document.addEventListener("visibilitychange", () => {
+      if (!document.hidden) stayAwake();
+    });
+  }
+  for (const root of all("[data-clock]")) begin(root, horn, isBig);
+}
+
+beginPage();

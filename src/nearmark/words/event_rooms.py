@@ -1,0 +1,85 @@
+"""The rooms of an event: which heat is where, and how far it is."""
+
+from nearmark.contest.heat_times import HeatState
+from nearmark.words.numbers import plural
+from nearmark.words.translation import say, say_count
+
+
+def heat_in_room(heat: str, room: str) -> str:
+    """A heat as it is named where rooms have heats of their own; empty room: there is one room.
+
+    >>> heat_in_room("heat 2", "Hall B"), heat_in_room("heat 2", "")
+    ('heat 2 in Hall B', 'heat 2')
+    """
+    return say("{heat} in {room}", heat=heat, room=room) if room else heat
+
+
+def room_now(room: str, heat: str, state: HeatState, ends: str, next_heat: str) -> str:
+    """What goes on in a room at this moment.
+
+    ``ends``: time of day at which the heat ends. ``next_heat``: empty when every heat of the room
+    has been started.
+
+    >>> room_now("Hall B", "heat 1", HeatState.RUNNING, "10:30", "heat 2")
+    'Hall B: heat 1 runs until 10:30.'
+    >>> room_now("Hall B", "heat 1", HeatState.OVER, "", "")
+    'Hall B: every heat was started.'
+    """
+    if state is HeatState.PAUSED:
+        return say("{room}: {heat} is paused.", room=room, heat=heat)
+    if state not in {HeatState.NOT_STARTED, HeatState.OVER}:
+        return say("{room}: {heat} runs until {ends}.", room=room, heat=heat, ends=ends)
+    if next_heat:
+        return say("{room}: no heat runs, {heat} comes next.", room=room, heat=next_heat)
+    return say("{room}: every heat was started.", room=room)
+
+
+def goes_to_room(room: str) -> str:
+    """True of a pair whose room is known; said when it is checked in.
+
+    >>> goes_to_room("Hall B"), goes_to_room("")
+    ('Its room is Hall B.', 'It has no room yet.')
+    """
+    if not room:
+        return say("It has no room yet.")
+    return say("Its room is {room}.", room=room)
+
+
+def room_facts(places: int, accessible: int, n_pairs: int) -> str:
+    """How many pairs a room can take in a heat, and how many are to come there.
+
+    >>> room_facts(12, 4, 20)
+    '12 places, 4 accessible; 20 pairs'
+    """
+    return say(
+        "{places}, {accessible} accessible; {pairs}",
+        places=plural(places, "place"),
+        accessible=accessible,
+        pairs=plural(n_pairs, "pair"),
+    )
+
+
+def clocks_paused(n: int) -> str:
+    """True of the clocks that were stopped for a while in one act.
+
+    >>> clocks_paused(2), clocks_paused(0)
+    ('2 clocks are paused: the time does not run.', 'No clock runs.')
+    """
+    if not n:
+        return say("No clock runs.")
+    return say_count(
+        "{n} clock is paused: the time does not run.",
+        "{n} clocks are paused: the time does not run.",
+        n,
+    )
+
+
+def clocks_go_on(n: int) -> str:
+    """True of the paused clocks that were started again in one act.
+
+    >>> clocks_go_on(2), clocks_go_on(0)
+    ('2 clocks go on.', 'No clock is paused.')
+    """
+    if not n:
+        return say("No clock is paused.")
+    return say_count("{n} clock goes on.", "{n} clocks go on.", n)
