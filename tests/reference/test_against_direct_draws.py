@@ -134,7 +134,7 @@ def test_the_close_field_tells_one_ruler_from_independent_keys():
 def test_a_margin_of_first_order_knows_the_common_ruler():
     """Two pairs far from all keys, one above and one below: the gain moves them apart."""
     found = results(boxes(0.004))
-    codes, _, items, table = placed_answers(found)
+    codes, items, table = placed_answers(found)
     estimates = table.estimates.copy()
     estimates[0], estimates[1] = 0.8 * table.keys, 1.2 * table.keys
     apart = replace(table, estimates=estimates)

@@ -13,11 +13,17 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+import tomli_w
 from django.apps import apps
 from django.urls import URLPattern, get_resolver
 
 from nearmark.cli import main
+from nearmark.contest.proof.canonical import canonical
+from nearmark.contest.proof.release import pair_leaves
+from nearmark.contest.results import results
+from nearmark.contest.rule_files import rules_as_mapping
 from nearmark.demo import larkspur_valley
+from nearmark.event_folder.results_export import result_tables
 from nearmark.event_folder.writer import contents_of, write_event
 from nearmark.site.door.access import ACCESS
 
@@ -80,6 +86,22 @@ def test_files_of_an_event_folder() -> None:
     contents = contents_of(larkspur_valley())
     hold(
         "event-folder",
+        [f"{name} {hashlib.sha256(contents[name]).hexdigest()}" for name in sorted(contents)],
+    )
+
+
+def test_exported_tables_and_proof_of_an_event_without_divisions() -> None:
+    """Byte for byte: what only some contests have leaves no trace in the others."""
+    outcome = results(larkspur_valley())
+    leaves = "\n".join(canonical(leaf).decode() for leaf in pair_leaves(outcome.pairs, "5a17"))
+    rules = tomli_w.dumps(rules_as_mapping(outcome.event.rules))
+    contents = {
+        **{f"{table.name}.csv": table.csv for table in result_tables(outcome)},
+        "leaves": leaves.encode(),
+        "rules": rules.encode(),
+    }
+    hold(
+        "exports",
         [f"{name} {hashlib.sha256(contents[name]).hexdigest()}" for name in sorted(contents)],
     )
 

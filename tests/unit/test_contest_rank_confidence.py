@@ -235,7 +235,7 @@ def test_rules_with_a_free_band_and_a_cap_are_drawn_as_scored():
         blank_score=Fraction(5),
     )
     found = exact(results(event(FIELD, rules=rules)))
-    _, _, items, answers = placed_answers(found)
+    _, items, answers = placed_answers(found)
 
     for j, item in enumerate(items):
         expected = [
@@ -318,7 +318,7 @@ def test_weights_are_drawn_as_scored():
         ITEMS[2],
     )
     found = exact(results(event(FIELD, items=items)))
-    _, _, codes, answers = placed_answers(found)
+    _, codes, answers = placed_answers(found)
 
     totals = sum(answers.item_scores(j, answers.estimates[:, j]) for j in range(len(codes)))
 

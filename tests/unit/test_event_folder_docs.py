@@ -7,7 +7,7 @@ import pytest
 
 from nearmark.contest.results import results
 from nearmark.event_folder import read_event
-from nearmark.event_folder.results_export import ITEM_SCORES, KEYS, STANDINGS
+from nearmark.event_folder.results_export import ITEM_SCORES, KEYS, SCHOOLS, STANDINGS
 from nearmark.event_folder.settings import INSTRUMENT_SETTINGS, SETTINGS
 from nearmark.event_folder.table import REQUIRED
 from nearmark.event_folder.tables import TABLES
@@ -59,7 +59,12 @@ def test_the_exported_columns_are_listed():
     lines = dict(re.findall(r"^- `(\w+\.csv)`: (.*)$", DOC, re.MULTILINE))
     columns = {file: tuple(re.findall(r"`(\w+)`", line)) for file, line in lines.items()}
 
-    assert columns == {"standings.csv": STANDINGS, "item_scores.csv": ITEM_SCORES, "keys.csv": KEYS}
+    assert columns == {
+        "standings.csv": STANDINGS,
+        "item_scores.csv": ITEM_SCORES,
+        "keys.csv": KEYS,
+        "schools.csv": SCHOOLS,
+    }
 
 
 def test_the_example_files_together_are_an_event_with_results(tmp_path):

@@ -10,6 +10,7 @@ from nearmark.contest.answers import AnswerState
 from nearmark.contest.audit_findings import AuditFindings
 from nearmark.contest.audit_sampling import audit_outcome
 from nearmark.contest.cup_tares import OddBatch, OddTare
+from nearmark.contest.division_gaps import AnswersNotAsked, PairsWithoutDivision
 from nearmark.contest.event import (
     AnswerReading,
     AnswerStatus,
@@ -94,6 +95,16 @@ def open_points_said() -> Examples:
             AnswersAsked("C1", twelve[:2], None),
             AnswersAsked("C1", twelve, ReadOnce()),
         ],
+        open_points.without_division: [
+            PairsWithoutDivision(twelve[:1]),
+            PairsWithoutDivision(twelve),
+        ],
+        open_points.do_about_division: [PairsWithoutDivision(twelve)],
+        open_points.answers_not_asked: [
+            AnswersNotAsked("C2", "grade 3", twelve[:2]),
+            AnswersNotAsked("C2", "", twelve[:1]),
+        ],
+        open_points.do_about_not_asked: [AnswersNotAsked("C2", "grade 3", twelve[:2])],
         open_points.paper_differs: [PaperDiffers(paper, typed)],
         open_points.do_about_paper: [PaperDiffers(paper, typed)],
         open_points.reading_words: [cup, None],
@@ -114,7 +125,11 @@ def paper_audit_said() -> Examples:
     return {
         paper_audit.read_these: [_plan(), _plan(n=1)],
         paper_audit.then_the_drawn: [_plan()],
-        paper_audit.why_listed: list(_plan().targeted),
+        paper_audit.why_listed: [
+            *_plan().targeted,
+            SheetRisk("P02", 0.01, 5, "grade 3"),
+            SheetRisk("P03", 0.01, None, "grade 3"),
+        ],
         paper_audit.hidden_podium: [_plan()],
         paper_audit.left_out: [1, 3],
         paper_audit.if_none_is_wrong: [_plan()],

@@ -4,20 +4,24 @@ from pathlib import Path
 from typing import Any
 
 import click
-from rich.table import Table
 from rich.text import Text
 
 from nearmark.cli.folder import folder_argument
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.cli.progress import draws_with_progress
+from nearmark.cli.standings_table import (
+    show_awards,
+    show_divisions,
+    show_places,
+    show_schools,
+)
 from nearmark.cli.strips import show_pair_strip
-from nearmark.contest import PairResult, RankConfidence, Results, results
-from nearmark.contest.scoring import points_text
+from nearmark.contest import RankConfidence, Results, results
 from nearmark.event_folder import export_results, read_event
 from nearmark.words.open_points import point_sentence
 from nearmark.words.results_json import results_as_json
 from nearmark.words.rules import rules_words
-from nearmark.words.standings import StandingWords, act_words, score_text, standing_words
+from nearmark.words.standings import act_words, standing_words
 
 DRAWS = 10_000
 
@@ -50,32 +54,45 @@ def score_as_json(outcome: Results, confidence: RankConfidence) -> dict[str, Any
     ``podium_order``, ``podium_set``, ``tie``, ``remeasure_first`` (list of acts, most useful first:
     ``item`` or ``cause``, ``act`` in words, ``gain``, ``is_clear``), ``taken_as_exact`` (items),
     ``draws``, ``seed``; every pair also gets ``place_probability``, the probability that its place
-    holds.
+    holds.  Of an event with divisions every pair also gets ``division_place_probability``, and
+    ``confidence`` the list ``divisions``: the same for each ``name``.
     """
     told = results_as_json(outcome)
     for entry in told["pairs"]:
         entry["place_probability"] = confidence.place_stands(entry["code"])
-    return told | {
-        "words": list(standing_words(outcome, confidence).sentences),
-        "confidence": {
-            "winner": confidence.winner,
-            "podium_order": confidence.podium_order,
-            "podium_set": confidence.podium_set,
-            "tie": confidence.tie,
-            "remeasure_first": [
-                {
-                    "item": gain.item,
-                    "cause": gain.cause,
-                    "act": act_words(gain),
-                    "gain": gain.gain,
-                    "is_clear": gain.is_clear,
-                }
-                for gain in confidence.remeasure_first
-            ],
-            "taken_as_exact": list(confidence.taken_as_exact),
-            "draws": confidence.n_draws,
-            "seed": confidence.seed,
-        },
+        of_division = confidence.of_division(entry.get("division", ""))
+        if of_division is not None:
+            entry["division_place_probability"] = of_division.place_stands(entry["code"])
+    said = confidence_as_json(confidence)
+    if outcome.event.divisions:
+        said["divisions"] = [
+            {"name": name} | confidence_as_json(one) for name, one in confidence.divisions
+        ]
+    words = list(standing_words(outcome, confidence).sentences)
+    return told | {"words": words, "confidence": said}
+
+
+def confidence_as_json(confidence: RankConfidence) -> dict[str, Any]:
+    """How sure the places of one ranking are; ``None`` where there is no such ranking."""
+    is_said = bool(confidence.codes)
+    return {
+        "winner": confidence.winner if is_said else None,
+        "podium_order": confidence.podium_order if is_said else None,
+        "podium_set": confidence.podium_set if is_said else None,
+        "tie": confidence.tie if is_said else None,
+        "remeasure_first": [
+            {
+                "item": gain.item,
+                "cause": gain.cause,
+                "act": act_words(gain),
+                "gain": gain.gain,
+                "is_clear": gain.is_clear,
+            }
+            for gain in confidence.remeasure_first
+        ],
+        "taken_as_exact": list(confidence.taken_as_exact),
+        "draws": confidence.n_draws,
+        "seed": confidence.seed,
     }
 
 
@@ -84,44 +101,18 @@ def show_standings(outcome: Results, confidence: RankConfidence) -> None:
     out = console()
     out.print(Text(f"\n{outcome.event.name}, {outcome.event.day}", "bold"))
     out.print(f"Rule set: {rules_words(outcome.event.rules)}\n")
-    words = standing_words(outcome, confidence)
-    for tie in words.ties:
-        out.print(Text(tie, "bold"))
-    out.print(_table(outcome, confidence, words))
+    show_places(out, outcome, confidence)
     show_pair_strip(out, outcome, outcome.pairs[0])
-    out.print(Text(f"\n{words.headline}", "bold"))
+    words = standing_words(outcome, confidence)
+    gap = "\n" if outcome.is_comparable else ""
+    out.print(Text(f"{gap}{words.headline}", "bold"))
     for line in (*words.details, *words.margin):
         out.print(line)
+    show_divisions(out, outcome, confidence)
+    show_schools(out, outcome)
+    show_awards(out, outcome)
     if outcome.open_points:
         out.print(Text(f"\nStill open ({len(outcome.open_points)}):", "bold yellow"))
         for point in outcome.open_points:
             out.print(f"  - {point_sentence(point)}")
     out.print()
-
-
-def _table(outcome: Results, confidence: RankConfidence, words: StandingWords) -> Table:
-    table = Table(box=None, pad_edge=False)
-    table.add_column("place", justify="right", min_width=6)
-    table.add_column("pair", min_width=4)
-    table.add_column("school", no_wrap=True)
-    for item in outcome.event.items:
-        table.add_column(item.code, justify="right", min_width=5, no_wrap=True)
-    table.add_column("total", justify="right", style="bold", min_width=6)
-    if words.share:
-        table.add_column("stays", justify="right", min_width=6)
-    for line in outcome.pairs:
-        stays = confidence.place_stands(line.pair.code) if words.share else None
-        table.add_row(*_row(outcome, line), *(() if stays is None else (f"{stays:.0%}",)))
-    return table
-
-
-def _row(outcome: Results, line: PairResult) -> list[str]:
-    decimals = outcome.event.rules.decimals
-    scores = {s.item: s for s in line.items}
-    return [
-        str(line.place) if line.place else line.pair.status.value,
-        line.pair.code,
-        line.pair.school,
-        *(score_text(scores.get(item.code), 1) for item in outcome.event.items),
-        points_text(line.total, decimals),
-    ]

@@ -64,6 +64,13 @@ class AnswerTable:
     # The same of a pair's own value; not in ``own_u`` (unit of the item, shape (n_pairs, n_items,
     # n_causes)).
     own_moves: Floats = field(default_factory=_no_moves)
+    # Whether a pair estimates an item; ``None``: every pair every item (shape (n_pairs, n_items)).
+    asked: NDArray[np.bool_] | None = None
+
+    @property
+    def is_asked(self) -> NDArray[np.bool_]:
+        """Whether a pair estimates an item, of shape (n_pairs, n_items)."""
+        return np.ones(self.estimates.shape, bool) if self.asked is None else self.asked
 
     @property
     def n_pairs(self) -> int:

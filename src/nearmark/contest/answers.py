@@ -12,6 +12,7 @@ from decimal import Decimal
 from enum import StrEnum
 
 from nearmark.contest.cup_tares import CupTares
+from nearmark.contest.division import items_of
 from nearmark.contest.event import Adjudication, AnswerReading, AnswerStatus, Event, PairStatus
 from nearmark.contest.questions import (
     DecidedAgainstBoth,
@@ -63,7 +64,7 @@ class AcceptedAnswer:
 
 
 def accepted_answers(event: Event) -> dict[tuple[str, str], AcceptedAnswer]:
-    """The accepted answer of every pair that came, on every item.
+    """The accepted answer of every pair that came, on every item that it estimates.
 
     Returns
     -------
@@ -85,7 +86,7 @@ def accepted_answers(event: Event) -> dict[tuple[str, str], AcceptedAnswer]:
     for pair in event.pairs:
         if pair.status not in {PairStatus.ENTERED, PairStatus.GUEST}:
             continue
-        for item in event.items:
+        for item in items_of(pair, event):
             at = pair.code, item.code
             is_weighed = item.station is Station.MASS
             settled = _settled(read[at], decided.get(at))

@@ -14,6 +14,7 @@ from typing import Final
 
 import numpy as np
 
+from nearmark.contest.division import is_asked
 from nearmark.contest.event import Item
 from nearmark.contest.field_doubts import FLAG_AT, FieldDoubt, field_doubts
 from nearmark.contest.field_offset import FieldBias, Floats, explain_offset
@@ -156,7 +157,14 @@ def _station_checks(results: ReadEvent, items: Sequence[Item], usual: FieldBias)
         [math.log(size / slip.key) for slip in possible]
         for size, possible in zip(sizes, slips, strict=True)
     ]
-    doubts = field_doubts(ratios, sizes, key_u, effects, usual)
+    doubts: list[FieldDoubt | None] = [None] * len(items)
+    # An item of some divisions is compared with what their pairs alone wrote.
+    for alike in {item.divisions: item for item in items}.values():
+        asked = [is_asked(alike, pair.division) for pair in results.event.pairs]
+        found = field_doubts(ratios[asked], sizes, key_u, effects, usual)
+        for j, item in enumerate(items):
+            if item.divisions == alike.divisions:
+                doubts[j] = found[j]
     checks = []
     for j, doubt in enumerate(doubts):
         if doubt is None:

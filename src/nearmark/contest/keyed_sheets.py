@@ -83,7 +83,7 @@ def keyed_sheets(results: Results, rates: KeyingRates) -> KeyedSheets:
     >>> sheets.rates.tolist(), round(sheets.risk(0) / 0.0014, 2)
     ([[0.0014], [0.0014]], 0.76)
     """
-    codes, _, items, table = placed_answers(results)
+    codes, items, table = placed_answers(results)
     numbers = _keyed_numbers(results.event)
     columns = [table.item_scores(j, table.estimates[:, j]) for j in range(table.n_items)]
     rate = [[_rate(results.answers.get((code, item)), rates) for item in items] for code in codes]

@@ -15,6 +15,11 @@ from typing import Final
 
 from nearmark.contest.answers import AcceptedAnswer, AnswerState
 from nearmark.contest.cup_tares import CupTares, OddBatch, OddTare
+from nearmark.contest.division_gaps import (
+    AnswersNotAsked,
+    PairsWithoutDivision,
+    division_gaps,
+)
 from nearmark.contest.doubts import Doubt, DoubtKind, doubts
 from nearmark.contest.event import (
     Adjudication,
@@ -47,6 +52,8 @@ class PointKind(StrEnum):
     NOT_SCORED = "not scored"
     DECIDED = "decided"
     AUDIT = "audit"
+    NO_DIVISION = "no division"
+    NOT_ASKED = "not asked"
 
 
 NOT_CLOSABLE: Final = frozenset(
@@ -81,7 +88,17 @@ class PaperDiffers:
     counts: AnswerReading | Adjudication | None  # ``None``: nothing was typed
 
 
-PointFact = ItemKey | KeyCheck | Doubt | OddTare | OddBatch | AnswersAsked | PaperDiffers
+PointFact = (
+    PairsWithoutDivision
+    | AnswersNotAsked
+    | ItemKey
+    | KeyCheck
+    | Doubt
+    | OddTare
+    | OddBatch
+    | AnswersAsked
+    | PaperDiffers
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +129,8 @@ def open_points(results: ReadEvent) -> tuple[OpenPoint, ...]:
     Returns
     -------
     tuple of OpenPoint
-        Keys first, then kit and cups, then pairs and answers, then the audit; each id once.
+        Keys first, then kit and cups, then pairs, divisions and answers, then the audit; each id
+        once.
 
     Examples
     --------
@@ -129,6 +147,7 @@ def open_points(results: ReadEvent) -> tuple[OpenPoint, ...]:
         *_check_points(results),
         *_doubt_points(event, found),
         *_tare_points(event, {d.cup for d in found if d.kind is DoubtKind.CUP}),
+        *_division_points(event),
         *_answer_points(event, results.answers.values()),
         *_audit_points(event),
     ]
@@ -205,6 +224,23 @@ def _closed_by(point: str, decision: Adjudication) -> Closing | None:
     return Closing(point, decision.clerk, decision.reason) if decision.reason.strip() else None
 
 
+def _division_points(event: Event) -> Iterator[OpenPoint]:
+    """Pairs whose division nobody gave, and answers that count for nothing in their division."""
+    for gap in division_gaps(event):
+        pair = gap.pairs[0] if len(gap.pairs) == 1 else ""
+        if isinstance(gap, PairsWithoutDivision):
+            kind = PointKind.NO_DIVISION
+            yield OpenPoint(f"{kind.value}:{_digest(gap.pairs)}", kind, gap, pair=pair)
+        else:
+            kind = PointKind.NOT_ASKED
+            id_ = f"{kind.value}:{gap.item}:{_digest([gap.division, *gap.pairs])}"
+            yield OpenPoint(id_, kind, gap, item=gap.item, pair=pair)
+
+
+def _digest(parts: Iterable[str]) -> str:
+    return hashlib.sha256("\n".join(parts).encode()).hexdigest()[:12]
+
+
 _STATE_KIND: Final = {
     AnswerState.MISSING: PointKind.MISSING,
     AnswerState.CONFLICT: PointKind.CONFLICT,
@@ -222,8 +258,7 @@ def _answer_points(event: Event, answers: Iterable[AcceptedAnswer]) -> Iterator[
             asked[kind, answer.item, answer.question].append(answer.pair)
     decided = {(a.pair, a.item): a for a in event.adjudications}
     for (kind, item, question), pairs in asked.items():
-        digest = hashlib.sha256("\n".join([*pairs, repr(question)]).encode()).hexdigest()[:12]
-        id_ = f"{kind.value}:{item}:{digest}"
+        id_ = f"{kind.value}:{item}:{_digest([*pairs, repr(question)])}"
         pair = pairs[0] if len(pairs) == 1 else ""
         fact = AnswersAsked(item, tuple(pairs), question)
         point = OpenPoint(id_, kind, fact, item=item, pair=pair)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from nearmark.contest.cup_tares import CupTares
+from nearmark.contest.division import is_asked
 from nearmark.contest.doubt import Doubt, DoubtKind, doubt_id
 from nearmark.contest.event import (
     Adjudication,
@@ -46,6 +47,7 @@ class WrittenField:
     event: Event
     items: dict[str, Item]  # Item by code
     absent: frozenset[str]
+    divisions: dict[str, str]  # name of the division by pair
     tares: CupTares
     values: dict[str, dict[str, Decimal]]  # mapping pair -> unit of the item by item
     cup_users: dict[tuple[str, str], list[str]]  # list of pairs, first come first by (item, cup)
@@ -67,7 +69,9 @@ class WrittenField:
                 users[row.item, row.cup].append(row.pair)
         absent = frozenset(p.code for p in event.pairs if p.status is PairStatus.ABSENT)
         items = {item.code: item for item in event.items}
-        return cls(event, items, absent, CupTares.of(event), dict(values), dict(users))
+        divisions = {pair.code: pair.division for pair in event.pairs}
+        tares = CupTares.of(event)
+        return cls(event, items, absent, divisions, tares, dict(values), dict(users))
 
     def doubts_of(self, reading: AnswerReading) -> Iterator[Doubt]:
         """What is odd about one reading."""
@@ -77,7 +81,7 @@ class WrittenField:
             yield Doubt(doubt_id(kind, reading.pair), kind, "", reading.pair, "", AnswerOfAbsent())
         if item is None or reading.status is not AnswerStatus.ANSWERED or reading.value is None:
             return
-        if not reading.value.is_finite():
+        if not reading.value.is_finite() or not self._is_asked(item, reading.pair):
             return
         if item.station is Station.MASS:
             yield from self._weighing_doubts(reading, reading.value)
@@ -86,12 +90,17 @@ class WrittenField:
         elsewhere = {
             other.code: self._others(other.code, reading.pair)
             for other in self.items.values()
-            if other.station is item.station and other.code != item.code
+            if other.station is item.station
+            and other.code != item.code
+            and self._is_asked(other, reading.pair)
         }
         others = self._others(item.code, reading.pair)
         odd = odd_answer(reading.value, others, rule, elsewhere=elsewhere)
         if odd is not None:
             yield _of_pair(DoubtKind.ANSWER, reading, odd, reading.value)
+
+    def _is_asked(self, item: Item, pair: str) -> bool:
+        return is_asked(item, self.divisions.get(pair, ""))
 
     def _others(self, item: str, pair: str) -> Sequence[Decimal]:
         return [value for code, value in self.values.get(item, {}).items() if code != pair]

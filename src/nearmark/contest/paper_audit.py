@@ -6,6 +6,8 @@ random sample of the others then says how good the keying was, with a limit that
 """
 
 import math
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -17,7 +19,8 @@ from nearmark.contest.audit_sampling import (
     sample_size,
     smallest_seen,
 )
-from nearmark.contest.keyed_sheets import Floats, KeyedSheets, keyed_sheets
+from nearmark.contest.division_results import rankings
+from nearmark.contest.keyed_sheets import KeyedSheets, keyed_sheets
 from nearmark.contest.keying_errors import KeyingRates
 from nearmark.contest.results import Results
 from nearmark.errors import InputError
@@ -27,6 +30,9 @@ TOP: Final = 10
 
 SECONDS_PER_SHEET: Final = 50
 """To fetch a sheet and type what is on it (invented default)."""
+
+TOP_OF_DIVISION: Final = 5
+"""The same in each division (invented default)."""
 
 TOLERABLE_SHARE: Final = 8
 """One wrong sheet in so many must not pass the random sample (invented default)."""
@@ -41,6 +47,7 @@ class SheetRisk:
     # The sheet is on the list as one of so many with the best totals; ``None``: because one low
     # item could lift the pair to the podium (sheets, or None).
     among_first: int | None
+    division: str = ""  # the reason is the pair's place in this division; empty: among all
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +117,8 @@ def plan_audit(
     Every keyed number is replaced by each number that could stand on the paper behind a keying
     error, and the podium compared.  Two errors on different sheets are not combined.  A blank
     that is not blank on paper and a wrong cup number are covered by the list of low items only.
-    Ties are compared before tie-breaks.
+    Ties are compared before tie-breaks.  Of an event with divisions, the podium of each is compared
+    too, and the chances are added (an upper limit).
 
     References
     ----------
@@ -130,27 +138,31 @@ def plan_audit(
         raise InputError("must be 1 or more", where="sheets from the top", value=top)
     if most is not None and most < 1:
         raise InputError("must be 1 or more", where="sheets at most", value=most)
-    sheets = keyed_sheets(results, rates or KeyingRates())
-    codes = sheets.codes
-    risk = np.array([sheets.risk(i) for i in range(len(codes))])
-    listed = _targeted(sheets, risk, top)
+    ranked = [
+        (one.division, keyed_sheets(one, rates or KeyingRates())) for one in _with_places(results)
+    ]
+    risks: dict[str, float] = defaultdict(float)
+    for _, sheets in ranked:
+        for i, code in enumerate(sheets.codes):
+            risks[code] += sheets.risk(i)
+    risk = np.array(list(risks.values()))
+    each_once = ranked if ranked[0][0] else ranked[:1]
+    listed = _targeted(ranked, risks, top)
     targeted = listed[:most]
     named = {sheet.code for sheet in targeted}
-    others = [code for code in codes if code not in named]
+    others = [code for code in risks if code not in named]
     n = _sample_size(len(others), sample_size)
     if most is not None:
         n = min(n, most - len(targeted))
     return AuditPlan(
         targeted=targeted,
         sample=drawn_sheets(others, n, seed=seed),
-        n_sheets=len(codes),
+        n_sheets=len(risks),
         n_others=len(others),
         tolerable_wrong=smallest_seen(len(others), n) if n else 0,
-        expected_wrong_fields=float(sheets.rates.sum()),
+        expected_wrong_fields=float(sum(sheets.rates.sum() for _, sheets in each_once)),
         risk_before=min(float(risk.sum()), 1.0),
-        risk_after=min(
-            float(sum(r for c, r in zip(codes, risk, strict=True) if c not in named)), 1.0
-        ),
+        risk_after=min(float(sum(r for code, r in risks.items() if code not in named)), 1.0),
         seed=seed,
         left_out=tuple(sheet.code for sheet in listed[len(targeted) :]),
     )
@@ -170,13 +182,24 @@ def _sample_size(n_others: int, wanted: int | None) -> int:
     return wanted
 
 
-def _targeted(sheets: KeyedSheets, risk: Floats, top: int) -> tuple[SheetRisk, ...]:
-    """The first ``top`` sheets, and every sheet one low item could lift onto the podium."""
-    liftable = sheets.liftable()
-    rows = []
-    for i, code in enumerate(sheets.codes):
-        if i < top:
-            rows.append(SheetRisk(code, float(risk[i]), top))
-        elif liftable[i]:
-            rows.append(SheetRisk(code, float(risk[i]), None))
-    return tuple(sorted(rows, key=lambda row: (-row.risk, row.code)))
+def _with_places(results: Results) -> Sequence[Results]:
+    """The rankings in which somebody is placed; a podium of each could be changed."""
+    able = [
+        one for one in rankings(results) if any(line.place and line.items for line in one.pairs)
+    ]
+    return able or [results]
+
+
+def _targeted(
+    ranked: Sequence[tuple[str, KeyedSheets]], risks: Mapping[str, float], top: int
+) -> tuple[SheetRisk, ...]:
+    """The first ``top`` sheets, and every sheet one low item could lift onto a podium."""
+    rows: dict[str, SheetRisk] = {}
+    for division, sheets in ranked:
+        n = min(top, TOP_OF_DIVISION) if division else top
+        liftable = sheets.liftable()
+        for i, code in enumerate(sheets.codes):
+            if i < n or liftable[i]:
+                among_first = n if i < n else None
+                rows.setdefault(code, SheetRisk(code, float(risks[code]), among_first, division))
+    return tuple(sorted(rows.values(), key=lambda row: (-row.risk, row.code)))

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from nearmark.contest.answer_table import AnswerTable
 from nearmark.contest.answers import AcceptedAnswer
+from nearmark.contest.division import items_of
 from nearmark.contest.event import Item
 from nearmark.contest.keys import ItemKey
 from nearmark.contest.results import Results, item_weight
@@ -22,12 +23,12 @@ _NOTHING: Final = 1e-6
 
 def placed_answers(
     results: Results,
-) -> tuple[tuple[str, ...], NDArray[np.int64], tuple[str, ...], AnswerTable]:
+) -> tuple[tuple[str, ...], tuple[str, ...], AnswerTable]:
     """Answers of the placed pairs on the items that have a key.
 
     Returns
     -------
-    codes of the pairs, best first; places counted from 0; codes of the items; AnswerTable
+    codes of the pairs, best first; codes of the items; AnswerTable
 
     Raises
     ------
@@ -39,12 +40,17 @@ def placed_answers(
     >>> from nearmark.contest.example import two_pairs
     >>> from nearmark.contest.results import results
     >>> day = two_pairs()
-    >>> codes, places, items, table = placed_answers(results(day))
+    >>> codes, items, table = placed_answers(results(day))
     >>> codes, items, table.estimates.tolist(), table.keys.tolist()
     (('P1', 'P2'), ('C1',), [[950.0], [1061.0]], [1004.0])
     """
-    placed = [pair for pair in results.pairs if pair.place is not None]
-    items = [item for item in results.event.items if _key(item, results) is not None]
+    placed = [line for line in results.pairs if line.is_placed]
+    asked_of = [{item.code for item in items_of(line.pair, results.event)} for line in placed]
+    items = [
+        item
+        for item in results.event.items
+        if _key(item, results) is not None and any(item.code in codes for codes in asked_of)
+    ]
     if not placed or not items:
         raise InputError(
             "nothing to rank",
@@ -52,8 +58,7 @@ def placed_answers(
             value=f"{len(placed)} placed pairs, {len(items)} items with a key",
             mend="Enter answers, and the weighings of at least one item",
         )
-    codes = tuple(pair.pair.code for pair in placed)
-    places = np.array([pair.place - 1 for pair in placed if pair.place is not None])
+    codes = tuple(line.pair.code for line in placed)
     rules = results.event.rules
     keys = [results.keys[item.code] for item in items]
     answers = [[results.answers.get((code, item.code)) for item in items] for code in codes]
@@ -75,8 +80,9 @@ def placed_answers(
         causes=tuple(causes.values()),
         key_moves=key_moves,
         own_moves=own_moves,
+        asked=np.array([[item.code in one for item in items] for one in asked_of]),
     )
-    return codes, places, tuple(item.code for item in items), table
+    return codes, tuple(item.code for item in items), table
 
 
 def _key(item: Item, results: Results) -> float | None:

@@ -6,15 +6,17 @@ the places.  What is against the keys also is against the printed
 places, so the answer is a probability for each place, for the winner and for the podium.
 """
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
+from nearmark.contest.answer_table import AnswerTable
 from nearmark.contest.placed_answers import placed_answers
-from nearmark.contest.rank_draws import draw_keys, placed_blocks
-from nearmark.contest.rank_tally import Progress, tally_draws
+from nearmark.contest.rank_draws import KeyDraws, draw_keys, placed_blocks
+from nearmark.contest.rank_tally import DrawCount, Progress, Tally
 from nearmark.contest.remeasure import remeasure_gains
 from nearmark.contest.results import Results
 from nearmark.errors import InputError
@@ -51,7 +53,9 @@ class RankConfidence:
     places that they take together.
     """
 
-    codes: tuple[str, ...]  # codes of the placed pairs, best first
+    # Codes of the placed pairs, best first; empty where the divisions cannot be compared: then
+    # only what is said of each division means something.
+    codes: tuple[str, ...]
     places: tuple[int, ...]  # their places in force, from 1
     # Row: pair in the order of ``codes``; column: place 1, 2, ...; a row sums to 1 (probability,
     # shape (n_pairs, n_pairs)).
@@ -67,6 +71,18 @@ class RankConfidence:
     seed: int  # the same seed gives the same result
     # Codes of the items whose key is somebody's word: nobody knows how sure it is.
     taken_as_exact: tuple[str, ...] = ()
+    # The same draws, of each division with placed pairs by itself: name and what they say.
+    divisions: tuple[tuple[str, "RankConfidence"], ...] = ()
+
+    def of_division(self, name: str) -> "RankConfidence | None":
+        """How sure the places in a division are; ``None`` without placed pairs.
+
+        Parameters
+        ----------
+        name : str
+            Name of the division.
+        """
+        return dict(self.divisions).get(name)
 
     def place_stands(self, code: str) -> float | None:
         """Probability that a pair holds its place in force; ``None`` if it is not placed.
@@ -111,7 +127,8 @@ def rank_confidence(
     A key error is common to all pairs; a net mass is the pair's own.  What keys and net masses
     share (``Budget.causes``: the gain of a scale, the gain and zero of a ruler, the mean tare of a
     batch of cups) is one variable for all of them; the rest of each is independent.  A key that is
-    the lead's word counts as exact.  The uncertainty of the children's answers is no part of this:
+    the lead's word counts as exact.  Each division is counted in the same draws, so that all
+    probabilities belong together.  The uncertainty of the children's answers is no part of this:
     they wrote what they wrote.
 
     References
@@ -140,16 +157,75 @@ def rank_confidence(
         )
     if seed < 0:
         raise InputError("must be zero or more", where="seed", value=seed)
-    codes, places, items, table = placed_answers(results)
+    codes, items, table = placed_answers(results)
     draws = draw_keys(table, n_draws, seed)
-    tally = tally_draws(placed_blocks(table, draws), places, n_draws, progress=progress)
+    groups = _groups(results, codes)
+    counts = [DrawCount(group.places, n_draws) for group in groups]
+    for block in placed_blocks(table, draws):
+        for group, count in zip(groups, counts, strict=True):
+            count.add(block if group.is_all else block.among(group.rows))
+        if progress is not None:
+            progress(counts[0].n_done)
+    found = [
+        _confidence(results, group, count.tally(), drawn=(codes, items, table, draws), seed=seed)
+        for group, count in zip(groups, counts, strict=True)
+    ]
+    named = tuple((g.division, one) for g, one in zip(groups, found, strict=True) if g.division)
+    if groups[0].division:
+        return replace(_of_nobody(n_draws, seed), divisions=named)
+    return replace(found[0], divisions=named)
+
+
+@dataclass(frozen=True, slots=True)
+class _Group:
+    """Pairs who are ranked among themselves."""
+
+    division: str  # empty: all pairs
+    rows: NDArray[np.int64]  # their numbers among all placed pairs
+    places: NDArray[np.int64]  # counted from 0
+    is_all: bool
+
+
+def _groups(results: Results, codes: Sequence[str]) -> list[_Group]:
+    """All pairs together where they can be compared, then each division."""
+    lines = {line.pair.code: line for line in results.pairs}
+    placed = [lines[code] for code in codes]
+    groups = []
+    if results.is_comparable:
+        overall = [line.place - 1 for line in placed if line.place is not None]
+        groups.append(_Group("", np.arange(len(placed)), np.array(overall), is_all=True))
+    for name in (division.name for division in results.event.divisions):
+        own = [
+            (line.division_place - 1, n)
+            for n, line in enumerate(placed)
+            if line.pair.division == name and line.division_place is not None
+        ]
+        if own:
+            places, rows = zip(*sorted(own), strict=True)
+            groups.append(_Group(name, np.array(rows), np.array(places), is_all=False))
+    return groups
+
+
+_Drawn = tuple[tuple[str, ...], tuple[str, ...], AnswerTable, KeyDraws]
+
+
+def _confidence(
+    results: Results, group: _Group, tally: Tally, *, drawn: _Drawn, seed: int
+) -> RankConfidence:
+    codes, items, table, draws = drawn
     tally.place_probability.flags.writeable = False
-    uncertain = np.flatnonzero(table.key_u > 0)
+    asked = np.asarray(table.is_asked[group.rows].any(axis=0))
+    uncertain = np.flatnonzero((table.key_u > 0) & asked)
+    moving = [
+        k
+        for k in range(len(table.causes))
+        if group.is_all or _moves_some(table, group.rows, asked, k)
+    ]
     acts: list[tuple[str, str, Act | None]] = [
         *((items[j], "", None) for j in uncertain),
-        *(("", cause.name, cause.act) for cause in table.causes),
+        *(("", table.causes[k].name, table.causes[k].act) for k in moving),
     ]
-    errors = np.concatenate([draws.own_errors[uncertain], draws.causes])
+    errors = np.concatenate([draws.own_errors[uncertain], draws.causes[moving]])
     raw, gain, floor = remeasure_gains(tally.podium_codes, errors, seed)
     gains = [
         RemeasureGain(item, float(gain[i]), floor, bool(raw[i] > floor), cause, act)
@@ -157,15 +233,43 @@ def rank_confidence(
         if item or act
     ]
     return RankConfidence(
-        codes=codes,
-        places=tuple((places + 1).tolist()),
+        codes=tuple(codes[row] for row in group.rows),
+        places=tuple((group.places + 1).tolist()),
         place_probability=tally.place_probability,
         winner=tally.winner,
         podium_order=tally.podium_order,
         podium_set=tally.podium_set,
         tie=tally.tie,
         remeasure_first=tuple(sorted(gains, key=lambda g: (-g.gain, g.item, g.cause))),
+        n_draws=tally.podium_codes.size,
+        seed=seed,
+        taken_as_exact=tuple(
+            code
+            for code, is_theirs in zip(items, asked, strict=True)
+            if is_theirs and results.keys[code].is_only_decided
+        ),
+    )
+
+
+def _moves_some(
+    table: AnswerTable, rows: NDArray[np.int64], asked: NDArray[np.bool_], cause: int
+) -> bool:
+    """Whether a shared error moves a key or a net mass of these pairs."""
+    own = table.own_moves[rows][:, asked, cause].any()
+    return bool(table.key_moves[asked, cause].any() or own)
+
+
+def _of_nobody(n_draws: int, seed: int) -> RankConfidence:
+    """What is said of all pairs together where they are not ranked so: nothing."""
+    return RankConfidence(
+        codes=(),
+        places=(),
+        place_probability=np.zeros((0, 0)),
+        winner=0.0,
+        podium_order=0.0,
+        podium_set=0.0,
+        tie=0.0,
+        remeasure_first=(),
         n_draws=n_draws,
         seed=seed,
-        taken_as_exact=tuple(c for c in items if results.keys[c].is_only_decided),
     )

@@ -160,6 +160,9 @@ class _Scorer:
         self.full = self.weights * slope.steepness
         self.least = self.weights * (slope.top - slope.cap)
         self.most = self.weights * slope.top
+        asked = table.is_asked
+        # Of each item, which pairs it is not asked of; ``None``: of no pair.
+        self.spared = [None if column.all() else ~column for column in asked.T]
         blank = np.isnan(table.estimates)
         # An estimate of zero loses the same under every key; the difference to a blank is added.
         self.pulled = np.ascontiguousarray((np.where(blank, 0.0, table.estimates) * self.full).T)
@@ -176,7 +179,7 @@ class _Scorer:
         self.own_pull = np.ascontiguousarray((np.where(blank, 0.0, table.own_u) * self.full).T)
         at_zero = np.clip(self.full, self.least, self.most)
         at_blank = self.most - self.weights * float(table.rules.blank_score)
-        self.blank_extra = np.where(blank, at_blank - at_zero, 0.0).T
+        self.blank_extra = np.where(blank & asked, at_blank - at_zero, 0.0).T
 
     def placed(self, part: slice) -> PlacedBlock:
         """Places under some draws."""
@@ -222,6 +225,10 @@ class _Scorer:
         x -= self.full[j]
         np.abs(x, out=x)
         np.clip(x, self.least[j], self.most[j], out=x)
+        spared = self.spared[j]
+        if spared is not None:
+            # Nothing is lost where nothing is asked; only pairs with the same items are compared.
+            x[:, spared] = 0.0
 
 
 def _tie_merits(scores: Floats, table: AnswerTable) -> list[Floats]:

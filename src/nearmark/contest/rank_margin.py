@@ -77,7 +77,7 @@ def explain_margin(results: Results, ahead: str, behind: str) -> Margin:
     >>> round(margin.points, 2), round(margin.u, 2), margin.shares[0].item
     (0.3, 0.8, 'C1')
     """
-    codes, _, items, table = placed_answers(results)
+    codes, items, table = placed_answers(results)
     for where, code in (("pair ahead", ahead), ("pair behind", behind)):
         if code not in codes:
             raise InputError("is not a placed pair", where=where, value=code)

@@ -23,6 +23,29 @@ class PlacedBlock:
     # (places counted from 0, shape (n_draws, n_pairs)).
     place: Ints
 
+    def among(self, rows: Ints) -> "PlacedBlock":
+        """Order and places of some pairs among themselves, numbered as they are listed.
+
+        Parameters
+        ----------
+        rows : pair numbers, shape (n,)
+            Those who are compared.
+
+        Examples
+        --------
+        >>> placed = rank_losses(np.array([[3.0, 1.0, 3.0, 7.5]]))
+        >>> among = placed.among(np.array([3, 2, 0]))
+        >>> among.order, among.place
+        (array([[2, 1, 0]]), array([[0, 0, 2]]))
+        """
+        number = np.full(self.order.shape[1], -1)
+        number[rows] = np.arange(rows.size)
+        is_one = number[self.order] >= 0
+        shape = (self.order.shape[0], rows.size)
+        place = self.place[is_one].reshape(shape)
+        order = number[self.order[is_one]].reshape(shape)
+        return PlacedBlock(order, _shared_places(np.diff(place, axis=1) > 0))
+
 
 def rank_losses(losses: Floats) -> PlacedBlock:
     """Rank pairs in each draw, least loss first; equal losses share the better place.

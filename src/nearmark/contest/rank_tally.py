@@ -96,32 +96,48 @@ def tally_draws(
     >>> tally.winner, tally.tie
     (0.75, 0.0)
     """
-    n_pairs = actual_places.size
-    coder = _PodiumCodes(actual_places)
-    best_first = np.argsort(actual_places, kind="stable")
-    actual = coder.of(best_first[np.newaxis], actual_places[best_first][np.newaxis])
-    counts = np.zeros(n_pairs * n_pairs, dtype=np.int64)
-    codes = np.empty((3, n_draws), dtype=np.uint64)
-    ties = done = 0
+    count = DrawCount(actual_places, n_draws)
     for block in blocks:
-        counts += np.bincount((block.order * n_pairs + block.place).ravel(), minlength=counts.size)
-        stop = done + block.order.shape[0]
-        codes[:, done:stop] = coder.of(block.order, block.place)
-        ties += int(_has_podium_tie(block.place).sum())
-        done = stop
+        count.add(block)
         if progress is not None:
-            progress(done)
-    winner, podium_order, podium_set = (
-        float((row == code).mean()) for row, code in zip(codes, actual, strict=True)
-    )
-    return Tally(
-        place_probability=counts.reshape(n_pairs, n_pairs) / n_draws,
-        winner=winner,
-        podium_order=podium_order,
-        podium_set=podium_set,
-        tie=ties / n_draws,
-        podium_codes=codes[1],
-    )
+            progress(count.n_done)
+    return count.tally()
+
+
+class DrawCount:
+    """Counts places and podiums, block by block."""
+
+    def __init__(self, actual_places: Ints, n_draws: int) -> None:
+        self.n_pairs, self.n_draws = actual_places.size, n_draws
+        self.coder = _PodiumCodes(actual_places)
+        best_first = np.argsort(actual_places, kind="stable")
+        self.actual = self.coder.of(best_first[np.newaxis], actual_places[best_first][np.newaxis])
+        self.counts = np.zeros(self.n_pairs * self.n_pairs, dtype=np.int64)
+        self.codes = np.empty((3, n_draws), dtype=np.uint64)
+        self.ties = self.n_done = 0
+
+    def add(self, block: PlacedBlock) -> None:
+        """Count some more draws."""
+        cells = (block.order * self.n_pairs + block.place).ravel()
+        self.counts += np.bincount(cells, minlength=self.counts.size)
+        stop = self.n_done + block.order.shape[0]
+        self.codes[:, self.n_done : stop] = self.coder.of(block.order, block.place)
+        self.ties += int(_has_podium_tie(block.place).sum())
+        self.n_done = stop
+
+    def tally(self) -> Tally:
+        """What all draws say together."""
+        winner, podium_order, podium_set = (
+            float((row == code).mean()) for row, code in zip(self.codes, self.actual, strict=True)
+        )
+        return Tally(
+            place_probability=self.counts.reshape(self.n_pairs, self.n_pairs) / self.n_draws,
+            winner=winner,
+            podium_order=podium_order,
+            podium_set=podium_set,
+            tie=self.ties / self.n_draws,
+            podium_codes=self.codes[1],
+        )
 
 
 def _has_podium_tie(place: Ints) -> NDArray[np.bool_]:

@@ -1,13 +1,14 @@
 """From an event to scores and places: everything a result is made of, and what is still open."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 from functools import cached_property
 
 from nearmark.contest.answers import AcceptedAnswer, AnswerState, accepted_answers
-from nearmark.contest.event import AnswerStatus, Event, Item, Pair, PairStatus
+from nearmark.contest.division import is_ranked, items_of, shared_items
+from nearmark.contest.event import AnswerStatus, Event, Item, Pair
 from nearmark.contest.keys import ItemKey, event_keys
 from nearmark.contest.open_points import OpenPoint, open_points
 from nearmark.contest.read_event import ReadEvent
@@ -33,20 +34,30 @@ class PairResult:
     """A pair's scores."""
 
     pair: Pair
-    # ``None``: not placed (guest, absent, withdrawn, or alone where the rules want two).
+    # Among all pairs; ``None``: not placed (guest, absent, withdrawn, or alone where the rules want
+    # two), or the divisions cannot be compared.
     place: int | None
     # Sum of the weighted scores, not divided by anything: it is printed "out of"
     # ``Results.highest_total`` (points).
     total: Fraction
     # In the order of the event's items; those without a key are left out for everybody.
     items: tuple[ItemScore, ...]
+    # Among the pairs of its division; ``None``: not placed, or in no division.
+    division_place: int | None = None
+
+    @property
+    def is_placed(self) -> bool:
+        """Whether it has a place, among all pairs or in its division."""
+        return self.place is not None or self.division_place is not None
 
 
 @dataclass(frozen=True)
 class Results(ReadEvent):
     """Everything computed from one event: what was read, and what follows from it."""
 
-    pairs: tuple[PairResult, ...]  # best first, equal totals by code, unplaced last
+    # Best first, equal totals by code, unplaced last; where the divisions cannot be compared, one
+    # division after the other.
+    pairs: tuple[PairResult, ...]
 
     @cached_property
     def points(self) -> tuple[OpenPoint, ...]:
@@ -64,15 +75,30 @@ class Results(ReadEvent):
         return tuple(point for point in self.points if point.closed is not None)
 
     @property
+    def division(self) -> str:
+        """Name of the division that these results were cut to; empty: all pairs."""
+        return ""
+
+    @cached_property
+    def is_comparable(self) -> bool:
+        """Whether all divisions have the same items, so that all pairs are ranked together."""
+        return shared_items(self.event) is not None
+
+    @property
     def highest_total(self) -> Fraction:
         """Points of a pair that is exact on every item that has a key."""
+        shared = shared_items(self.event)
+        return self.highest_total_of(self.event.items if shared is None else shared)
+
+    def highest_total_of(self, items: Sequence[Item]) -> Fraction:
+        """Points of a pair that is exact on all of these items that have a key."""
         rules = self.event.rules
         best = rules.full_score if rules.highest_score is None else rules.highest_score
         return sum(
             (
-                min(best, rules.full_score) * item_weight(key.item, rules)
-                for key in self.keys.values()
-                if key.key is not None
+                min(best, rules.full_score) * item_weight(item, rules)
+                for item in items
+                if self.keys[item.code].key is not None
             ),
             Fraction(0),
         )
@@ -115,7 +141,7 @@ def _scored(
 ) -> PairResult:
     items = tuple(
         _item_score(answer, item, key, event.rules)
-        for item in event.items
+        for item in items_of(pair, event)
         if (answer := answers.get((pair.code, item.code)))
         and (key := keys[item.code].key) is not None
     )
@@ -158,22 +184,47 @@ def exact_key(item: Item, key: Decimal, rules: RuleSet) -> Fraction:
 
 
 def _placed(lines: list[PairResult], event: Event) -> tuple[PairResult, ...]:
-    rules = event.rules
-    ranked = [line for line in lines if _takes_part(line.pair, rules)]
-    unplaced = [line for line in lines if not _takes_part(line.pair, rules)]
-    stations = {item.code: item.station for item in event.items}
-    merits = [(line.total, *_tie_breaks(line, rules, stations)) for line in ranked]
-    placed = [
-        PairResult(line.pair, place, line.total, line.items)
-        for line, place in zip(ranked, places(merits), strict=True)
+    ranked = [line for line in lines if is_ranked(line.pair, event.rules)]
+    shared = shared_items(event)
+    together = [line for line in ranked if items_of(line.pair, event) == shared]
+    overall = _places_among(together, event)
+    apart: dict[str, int] = {}
+    for division in event.divisions:
+        apart |= _places_among([x for x in ranked if x.pair.division == division.name], event)
+    found = [
+        replace(line, place=overall.get(line.pair.code), division_place=apart.get(line.pair.code))
+        for line in lines
     ]
-    placed.sort(key=lambda line: (line.place, line.pair.code))
+    order = {division.name: n for n, division in enumerate(event.divisions)}
+    placed = [line for line in found if line.is_placed]
+    unplaced = [line for line in found if not line.is_placed]
+    if shared is None:
+        placed.sort(key=lambda x: (order[x.pair.division], x.division_place, x.pair.code))
+    else:
+        placed.sort(key=lambda line: (line.place, line.pair.code))
     unplaced.sort(key=lambda line: (-line.total, line.pair.code))
     return (*placed, *unplaced)
 
 
-def _takes_part(pair: Pair, rules: RuleSet) -> bool:
-    return pair.status is PairStatus.ENTERED and (rules.solo_allowed or not pair.is_solo)
+def _places_among(lines: list[PairResult], event: Event) -> dict[str, int]:
+    """The places of some pairs among themselves, by code."""
+    merits = [merit(line, event) for line in lines]
+    codes = [line.pair.code for line in lines]
+    return dict(zip(codes, places(merits), strict=True))
+
+
+def merit(line: PairResult, event: Event) -> tuple[Fraction, ...]:
+    """What a pair is ranked by: its total, then what breaks ties; larger is better.
+
+    Examples
+    --------
+    >>> from nearmark.contest.example import two_pairs
+    >>> day = two_pairs()
+    >>> [round(float(merit(line, day)[0]), 1) for line in results(day).pairs]
+    [94.6, 94.3]
+    """
+    stations = {item.code: item.station for item in event.items}
+    return (line.total, *_tie_breaks(line, event.rules, stations))
 
 
 _STATION_TOTALS = {

@@ -9,11 +9,18 @@ from fractions import Fraction
 from importlib import resources
 from typing import Any, TypeVar
 
-from nearmark.contest.rules import RuleSet, StationRule, TieBreak, default_stations
+from nearmark.contest.rules import (
+    RuleSet,
+    SchoolRule,
+    SchoolTotal,
+    StationRule,
+    TieBreak,
+    default_stations,
+)
 from nearmark.errors import InputError
 from nearmark.station import Station
 
-_Kind = TypeVar("_Kind", Station, TieBreak)
+_Kind = TypeVar("_Kind", Station, TieBreak, SchoolRule)
 
 _FRACTIONS = ("full_score", "zero_at", "free_within", "blank_score", "target_mass_g")
 _STATION_FRACTIONS = ("weight", "lowest", "highest")
@@ -51,6 +58,8 @@ def rules_from_mapping(mapping: Mapping[str, Any]) -> RuleSet:
 def rules_as_mapping(rules: RuleSet) -> dict[str, Any]:
     """Write a rule set out in full, every setting named; reads back equal.
 
+    What only some contests have (school totals, a run-off) is left out where it is not used.
+
     Returns
     -------
     dict
@@ -71,11 +80,20 @@ def rules_as_mapping(rules: RuleSet) -> dict[str, Any]:
         "decimals": rules.decimals,
         "u_limit": rules.u_limit,
         "solo_allowed": rules.solo_allowed,
+        **_only_used(rules),
         "stations": {
             station.value: {name: _plain(getattr(rule, name)) for name in _STATION_FRACTIONS}
             | ({} if rule.u_limit is None else {"u_limit": rule.u_limit})
             for station, rule in rules.stations.items()
         },
+    }
+
+
+def _only_used(rules: RuleSet) -> dict[str, Any]:
+    school = rules.school_total
+    return {
+        **({"run_off": rules.run_off} if rules.run_off else {}),
+        **({"school_total": {"rule": school.rule.value, "pairs": school.pairs}} if school else {}),
     }
 
 
@@ -178,6 +196,17 @@ def _stations(value: object, where: str) -> dict[Station, StationRule]:
     return stations
 
 
+def _school_total(value: object, where: str) -> SchoolTotal:
+    if not isinstance(value, Mapping) or "rule" not in value:
+        mend = 'Write { rule = "best", pairs = 3 }'
+        raise InputError("not a rule for schools", where=where, value=value, mend=mend)
+    _refuse_unknown(value, ("rule", "pairs"), where)
+    return SchoolTotal(
+        _one_of(SchoolRule, value["rule"], f"{where}.rule"),
+        _whole(value.get("pairs", 1), f"{where}.pairs"),
+    )
+
+
 def _station(value: object, where: str, default: StationRule) -> StationRule:
     if not isinstance(value, Mapping):
         raise InputError("not a table", where=where, value=value, mend="Write weight = 1 under it")
@@ -204,5 +233,7 @@ _SETTINGS: dict[str, Callable[[object, str], Any]] = {
     "decimals": _whole,
     "u_limit": _number,
     "solo_allowed": _yes_or_no,
+    "run_off": _text,
+    "school_total": _school_total,
     "stations": _stations,
 }

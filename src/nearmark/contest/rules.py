@@ -20,6 +20,28 @@ class TieBreak(StrEnum):
     ITEMS_AT_90 = "items at 90"
 
 
+class SchoolRule(StrEnum):
+    """How the totals of its pairs make the total of a school."""
+
+    BEST = "best"
+    MEAN = "mean"
+
+
+@dataclass(frozen=True, slots=True)
+class SchoolTotal:
+    """How schools are ranked."""
+
+    rule: SchoolRule
+    # Of ``best``: so many pairs count, and those that a school lacks count as zero.  Of ``mean``: a
+    # school with fewer has no place (pairs, >= 1).
+    pairs: int = 1
+
+    def __post_init__(self) -> None:
+        if self.pairs < 1:
+            where = "rule set, school_total, pairs"
+            raise _impossible(where, self.pairs, "a whole number of 1 or more")
+
+
 @dataclass(frozen=True, slots=True)
 class StationRule:
     """What the rule set says of one station."""
@@ -91,6 +113,10 @@ class RuleSet:
     # Largest relative expanded uncertainty of a fit key, where its station states none (relative).
     u_limit: float = 0.01
     solo_allowed: bool = True  # whether a child alone may be placed
+    school_total: SchoolTotal | None = None  # ``None``: schools are not ranked
+    # What pairs do who share a first place, in words; empty: they stay first together.  It decides
+    # who is called first and changes no score.
+    run_off: str = ""
 
     def u_limit_at(self, station: Station) -> float:
         """Largest relative expanded uncertainty of a fit key of a station."""

@@ -2,7 +2,7 @@
 
 import math
 import os
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -10,6 +10,7 @@ from pathlib import Path
 
 from nearmark.contest.keys import ItemKey
 from nearmark.contest.results import ItemScore, PairResult, Results
+from nearmark.contest.school_totals import school_rankings, school_totals
 from nearmark.event_folder.guard import guarded
 from nearmark.event_folder.numbers import shown
 from nearmark.event_folder.saving import replace_each
@@ -55,6 +56,21 @@ KEYS = (
 )
 
 
+DIVISION_PLACES = ("division", "division_place")
+"""More columns of the standings, of an event with divisions."""
+
+SCHOOLS = (
+    "place",
+    "division",
+    "school",
+    "total",
+    "total_numerator",
+    "total_denominator",
+    "pairs",
+    "counted",
+)
+"""Only under a rule set that ranks schools; ``division`` only where each is ranked by itself."""
+
 _NAMES = ("member_1", "member_2")
 
 
@@ -83,22 +99,59 @@ def result_tables(results: Results, *, names: bool = True) -> tuple[ResultTable,
     """
     decimals = results.event.rules.decimals
     places = [_place(line, decimals) for line in results.pairs]
-    keep = [i for i, column in enumerate(STANDINGS) if names or column not in _NAMES]
+    heading = (*STANDINGS, *DIVISION_PLACES)
+    left_out = {
+        *(() if names else _NAMES),
+        *(() if results.event.divisions else DIVISION_PLACES),
+    }
     return (
-        ResultTable(
-            "standings",
-            tuple(STANDINGS[i] for i in keep),
-            tuple(tuple(row[i] for i in keep) for row in places),
-        ),
+        _table_without("standings", heading, places, left_out),
         ResultTable(
             "item_scores", ITEM_SCORES, tuple(map(tuple, _scores(results.pairs, decimals)))
         ),
         ResultTable("keys", KEYS, tuple(tuple(_key(key)) for key in results.keys.values())),
+        *_school_tables(results),
     )
+
+
+def _table_without(
+    name: str, heading: Sequence[str], rows: Sequence[Sequence[str]], left_out: Collection[str]
+) -> ResultTable:
+    """A table without some of its columns."""
+    keep = [i for i, column in enumerate(heading) if column not in left_out]
+    return ResultTable(
+        name,
+        tuple(heading[i] for i in keep),
+        tuple(tuple(row[i] for i in keep) for row in rows),
+    )
+
+
+def _school_tables(results: Results) -> tuple[ResultTable, ...]:
+    """The totals of the schools; no table when the rule set ranks none."""
+    if results.event.rules.school_total is None:
+        return ()
+    decimals = results.event.rules.decimals
+    rows = [
+        [
+            shown(one.place),
+            guarded(ranking.division),
+            guarded(one.school),
+            _rounded(one.total, decimals),
+            *_exactly(one.total),
+            str(one.n_pairs),
+            guarded(" ".join(one.counted)),
+        ]
+        for ranking in school_rankings(results)
+        for one in school_totals(ranking)
+    ]
+    left_out = {"division"} if results.is_comparable else ()
+    return (_table_without("schools", SCHOOLS, rows, left_out),)
 
 
 def export_results(results: Results, path: str | os.PathLike[str]) -> None:
     """Write ``standings.csv``, ``item_scores.csv`` and ``keys.csv``.
+
+    Under a rule set that ranks schools ``schools.csv`` too.
 
     ``path`` (path of a folder): made when it is not there. Raises InputError if the folder cannot
     be written to.
@@ -115,6 +168,8 @@ def _place(line: PairResult, decimals: int) -> list[str]:
         pair.status.value,
         _rounded(line.total, decimals),
         *_exactly(line.total),
+        guarded(pair.division),
+        shown(line.division_place),
     ]
 
 

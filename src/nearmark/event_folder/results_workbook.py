@@ -16,6 +16,8 @@ from nearmark.event_folder.results_export import ResultTable
 NUMBERS: Final = frozenset(
     {
         "place",
+        "division_place",
+        "pairs",
         "total",
         "estimate",
         "score",

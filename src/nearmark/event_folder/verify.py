@@ -86,9 +86,14 @@ def confidence_texts(confidence: RankConfidence | None, outcome: Results) -> dic
         return {}
     texts = {"draws": str(confidence.n_draws), "seed": str(confidence.seed)}
     for line in outcome.pairs:
-        held = confidence.place_stands(line.pair.code)
+        code, division = line.pair.code, line.pair.division
+        held = confidence.place_stands(code)
         if held is not None:
-            texts[line.pair.code] = repr(float(held))
+            texts[code] = repr(float(held))
+        of_division = confidence.of_division(division)
+        held = None if of_division is None else of_division.place_stands(code)
+        if held is not None:
+            texts[f"{code} in {division}"] = repr(float(held))
     return texts
 
 
@@ -173,7 +178,7 @@ def _result_differences(outcome: Results, proof: Proof) -> Iterator[str]:
 
 
 def _confidence_differences(outcome: Results, kept: Mapping[str, str]) -> Iterator[str]:
-    if not kept and all(line.place is None for line in outcome.pairs):
+    if not kept and not any(line.is_placed for line in outcome.pairs):
         return
     draws, seed = kept.get("draws", ""), kept.get("seed", "")
     if not (_is_number(draws) and 100 <= int(draws) <= 1_000_000 and _is_number(seed)):

@@ -1,9 +1,11 @@
 """An open point in words: what is wrong, what to do, and what it does to the result."""
 
+from collections.abc import Sequence
 from functools import singledispatch
 from typing import Final
 
 from nearmark.contest.cup_tares import OddBatch, OddTare
+from nearmark.contest.division_gaps import AnswersNotAsked, PairsWithoutDivision
 from nearmark.contest.doubt import Doubt
 from nearmark.contest.event import Adjudication, AnswerReading, AnswerStatus, AuditReading
 from nearmark.contest.key_check import KeyCheck
@@ -43,6 +45,8 @@ _EFFECTS: Final = {
     PointKind.NOT_SCORED: message("Counts as a blank"),
     PointKind.DECIDED: message("The decision counts"),
     PointKind.AUDIT: message("What was typed counts, not what the paper shows"),
+    PointKind.NO_DIVISION: message("They have no place in a division"),
+    PointKind.NOT_ASKED: message("This answer counts for nothing"),
 }
 
 
@@ -192,15 +196,55 @@ def do_about_cup(_: OddTare | OddBatch) -> str:
 @_wrong.register
 def answers_asked(asked: AnswersAsked) -> str:
     """True of the answers of these pairs on one item."""
-    facts = {
-        "item": asked.item,
-        "pairs": ", ".join(asked.pairs[:MAX_NAMED]),
-        "question": question_words(asked.question) if asked.question else nobody_has_read(),
-    }
-    more = len(asked.pairs) - MAX_NAMED
-    if more > 0:
-        return say("{item}, {pairs} and {n} more: {question}", n=more, **facts)
-    return say("{item}, {pairs}: {question}", **facts)
+    return say(
+        "{item}, {pairs}: {question}",
+        item=asked.item,
+        pairs=_named(asked.pairs),
+        question=question_words(asked.question) if asked.question else nobody_has_read(),
+    )
+
+
+@_wrong.register
+def without_division(found: PairsWithoutDivision) -> str:
+    """True of pairs that compete in an event with divisions and are in none."""
+    return say("{pairs}: in no division", pairs=_named(found.pairs))
+
+
+def _named(pairs: Sequence[str]) -> str:
+    """The first of some pairs, and how many more there are."""
+    named = ", ".join(pairs[:MAX_NAMED])
+    more = len(pairs) - MAX_NAMED
+    return say("{pairs} and {n} more", pairs=named, n=more) if more > 0 else named
+
+
+@_action.register
+def do_about_division(_: PairsWithoutDivision) -> str:
+    """What to do about pairs without a division."""
+    return say("Choose the division of each pair")
+
+
+@_wrong.register
+def answers_not_asked(found: AnswersNotAsked) -> str:
+    """True of answers on an item that the division of these pairs does not estimate."""
+    pairs = _named(found.pairs)
+    if not found.division:
+        return say(
+            "{item}, {pairs}: answered, but only pairs of a division estimate it",
+            item=found.item,
+            pairs=pairs,
+        )
+    return say(
+        "{item}, {pairs}: answered, but {division} does not estimate it",
+        item=found.item,
+        pairs=pairs,
+        division=found.division,
+    )
+
+
+@_action.register
+def do_about_not_asked(_: AnswersNotAsked) -> str:
+    """What to do about answers that their division does not estimate."""
+    return say("Look whether the division or the code on the sheet is wrong")
 
 
 @_wrong.register

@@ -52,9 +52,20 @@ def then_the_drawn(plan: AuditPlan) -> str:
 
 def why_listed(sheet: SheetRisk) -> str:
     """Why a sheet is on the list: by its total, or because one low item hides a better place."""
+    if sheet.division:
+        return _why_listed_in(sheet)
     if sheet.among_first is None:
         return say("one low item could lift it to the podium")
     return say("among the first {n}", n=sheet.among_first)
+
+
+def _why_listed_in(sheet: SheetRisk) -> str:
+    """The same of a place in a division."""
+    if sheet.among_first is None:
+        return say(
+            "one low item could lift it to the podium of {division}", division=sheet.division
+        )
+    return say("among the first {n} of {division}", n=sheet.among_first, division=sheet.division)
 
 
 def hidden_podium(plan: AuditPlan) -> str:

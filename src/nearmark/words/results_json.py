@@ -4,10 +4,13 @@ import math
 from decimal import Decimal
 from typing import Any
 
+from nearmark.contest.awards import awards
+from nearmark.contest.division_results import DivisionResults, by_division
 from nearmark.contest.key_check import KeyCheck
 from nearmark.contest.keys import ItemKey
 from nearmark.contest.paper_audit import AuditPlan
 from nearmark.contest.results import PairResult, Results
+from nearmark.contest.school_totals import SchoolResult, school_rankings, school_totals
 from nearmark.kit.assigned_value import AssignedValue
 from nearmark.kit.drawn_check import DrawnCheck
 from nearmark.words.budget_notes import row_notes
@@ -24,7 +27,8 @@ def results_as_json(outcome: Results) -> dict[str, Any]:
 
     ``event``, ``rules``, ``pairs``, ``keys``, ``open_points`` (sentences) and
     ``open_point_records`` (the same with all they say, and those closed with a reason).  Scores
-    and totals are there twice: as a number, and exactly, as a fraction in text.
+    and totals are there twice: as a number, and exactly, as a fraction in text.  Of an event with
+    divisions also ``is_comparable`` and ``divisions``; under a rule for schools also ``schools``.
 
     >>> from datetime import date
     >>> from nearmark.contest.event import Event
@@ -34,13 +38,54 @@ def results_as_json(outcome: Results) -> dict[str, Any]:
     {'name': 'percent accuracy', 'version': 1}
     """
     event = outcome.event
-    return {
+    found: dict[str, Any] = {
         "event": {"name": event.name, "day": event.day.isoformat(), "venue": event.venue},
         "rules": {"name": event.rules.name, "version": event.rules.version},
         "pairs": [_pair_as_json(line) for line in outcome.pairs],
         "keys": [key_as_json(key) for key in outcome.keys.values()],
         "open_points": [point_sentence(point) for point in outcome.open_points],
         "open_point_records": [point_json(point) for point in outcome.points],
+    }
+    if event.divisions:
+        found["is_comparable"] = outcome.is_comparable
+        found["divisions"] = [_division_as_json(cut, outcome) for cut in by_division(outcome)]
+        for entry, line in zip(found["pairs"], outcome.pairs, strict=True):
+            entry["division"] = line.pair.division
+            entry["division_place"] = line.division_place
+    if event.rules.school_total is not None:
+        found["schools"] = [
+            _school_as_json(one, ranking.division)
+            for ranking in school_rankings(outcome)
+            for one in school_totals(ranking)
+        ]
+    return found
+
+
+def _division_as_json(cut: DivisionResults, whole: Results) -> dict[str, Any]:
+    of_division = next(one for one in awards(whole) if one.division.name == cut.division)
+    return {
+        "name": cut.division,
+        "items": [item.code for item in cut.event.items],
+        "highest_total": float(cut.highest_total),
+        "highest_total_exact": str(cut.highest_total),
+        "pairs": [line.pair.code for line in cut.pairs],
+        "awarded_places": of_division.division.awarded_places,
+        "awards": [
+            {"place": award.place, "pairs": [pair.code for pair in award.pairs]}
+            for award in of_division.awards
+        ],
+    }
+
+
+def _school_as_json(one: SchoolResult, division: str) -> dict[str, Any]:
+    return {
+        "division": division,
+        "school": one.school,
+        "place": one.place,
+        "total": float(one.total),
+        "total_exact": str(one.total),
+        "counted": list(one.counted),
+        "n_pairs": one.n_pairs,
     }
 
 

@@ -82,6 +82,8 @@ def standing_words(results: Results, confidence: RankConfidence | None) -> Stand
     >>> standing_words(results(day), None).sentences
     ()
     """
+    if not results.is_comparable:
+        return StandingWords((), key_doubts(results), "", not_comparable(), (), ())
     ties = tie_sentences(results)
     doubts = key_doubts(results)
     margin = margin_sentences(results, is_key_doubted=bool(doubts))
@@ -94,6 +96,14 @@ def standing_words(results: Results, confidence: RankConfidence | None) -> Stand
     n_places = min(PODIUM, len(confidence.codes))
     details = tuple(_details(confidence, has_ties=bool(ties)))
     return StandingWords(ties, (), share, podium_stays(n_places, share), details, margin)
+
+
+def not_comparable() -> str:
+    """True when two divisions with pairs who compete have different items."""
+    return say(
+        "The divisions do not estimate the same items, so their totals cannot be compared: each "
+        "division is ranked by itself, and nobody has a place over all."
+    )
 
 
 def unknown_for_doubt(items: Sequence[str]) -> str:

@@ -149,7 +149,7 @@ def pair_leaf(line: PairResult, salt: str) -> dict[str, Plain]:
     -------
     dict
         ``pair``, ``school``, ``status``, ``place``, ``total`` (a fraction), ``items`` and
-        ``nonce``.
+        ``nonce``; of a pair in a division also ``division`` and ``division_place``.
 
     Examples
     --------
@@ -176,7 +176,15 @@ def pair_leaf(line: PairResult, salt: str) -> dict[str, Plain]:
             for s in line.items
         ],
         "nonce": keyed_digest(salt, line.pair.code),
+        **_in_division(line),
     }
+
+
+def _in_division(line: PairResult) -> dict[str, Plain]:
+    if not line.pair.division:
+        return {}
+    place = "" if line.division_place is None else str(line.division_place)
+    return {"division": line.pair.division, "division_place": place}
 
 
 def pair_leaves(lines: Sequence[PairResult], salt: str) -> tuple[dict[str, Plain], ...]:

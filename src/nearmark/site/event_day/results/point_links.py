@@ -25,6 +25,8 @@ _PAGES = {
     PointKind.NOT_SCORED: ("corrections", "Correct it"),
     PointKind.DECIDED: ("pair", "See the pair"),
     PointKind.AUDIT: ("corrections", "Correct it"),
+    PointKind.NO_DIVISION: ("pairs", "See the pairs"),
+    PointKind.NOT_ASKED: ("pairs", "See the pairs"),
 }
 """Kind -> name of the address, and the words of the link."""
 
