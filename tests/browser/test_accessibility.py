@@ -38,39 +38,36 @@ MAX_BYTES = 250_000
 """Of a page with everything it loads."""
 
 
-def test_no_page_has_a_violation_in_any_view(lead: Page, chromium, server, views, violations):
-    found = violations(lead)
+def test_every_page_is_clean_in_each_view_and_light_and_asks_no_other_host(
+    lead: Page, server, violations, in_every_view
+):
+    found, heavy = violations(lead), []
+    asked: list[str] = []
+    lead.on("request", lambda request: asked.append(request.url))
     lead.get_by_role("button", name="Open the invented event").click()
     lead.goto("/kit/")
-    item = lead.get_by_role("link", name="C3", exact=True).get_attribute("href")
-    state = lead.context.storage_state()
-    for view in views.values():
-        context = chromium.new_context(base_url=server.url, storage_state=state, **view)
-        page = context.new_page()
-        for address in (*PAGES, item, f"{item}history/"):
-            page.goto(address)
-            found += violations(page)
-        context.close()
+    item = str(lead.get_by_role("link", name="C3", exact=True).get_attribute("href"))
+    for address in (*PAGES, item, f"{item}history/"):
+        lead.goto(address)
+        loaded = lead.evaluate("performance.getEntries().map(e => e.decodedBodySize || 0)")
+        if sum(loaded) > MAX_BYTES:
+            heavy.append((address, sum(loaded)))
+        found += in_every_view(lead)
 
     assert found == []
+    assert heavy == []
+    assert [url for url in asked if not url.startswith(server.url)] == []
 
 
-def test_the_clock_has_no_violation_in_its_last_minutes(
-    lead: Page, chromium, server, views, violations
-):
+def test_the_clock_has_no_violation_in_its_last_minutes(lead: Page, in_every_view):
     lead.get_by_role("button", name="Open the invented event").click()
     lead.goto("/clock/control/")
     lead.get_by_label("Minutes").fill("5")
     lead.get_by_role("button", name="Start the clock").click()
-    state = lead.context.storage_state()
     found = []
-    for view in views.values():
-        context = chromium.new_context(base_url=server.url, storage_state=state, **view)
-        page = context.new_page()
-        for address in ("/clock/", "/clock/control/"):
-            page.goto(address)
-            found += violations(page)
-        context.close()
+    for address in ("/clock/", "/clock/control/"):
+        lead.goto(address)
+        found += in_every_view(lead)
 
     assert found == []
 
@@ -92,20 +89,3 @@ def test_axe_would_say_so_if_there_were_a_violation(lead: Page, violations):
     lead.evaluate("document.querySelector('label[for=id_name]').remove()")
 
     assert [v for v in violations(lead) if " label: " in v]
-
-
-def test_every_page_stays_light_and_asks_no_other_host(lead: Page, server):
-    asked: list[str] = []
-    lead.on("request", lambda request: asked.append(request.url))
-    lead.get_by_role("button", name="Open the invented event").click()
-    lead.goto("/kit/")
-    item = str(lead.get_by_role("link", name="C3", exact=True).get_attribute("href"))
-    heavy = []
-    for address in (*PAGES, item):
-        lead.goto(address)
-        loaded = lead.evaluate("performance.getEntries().map(e => e.decodedBodySize || 0)")
-        if sum(loaded) > MAX_BYTES:
-            heavy.append((address, sum(loaded)))
-
-    assert heavy == []
-    assert [url for url in asked if not url.startswith(server.url)] == []

@@ -2,9 +2,7 @@
 
 import io
 import re
-from collections.abc import Callable
 
-import pytest
 from PIL import Image
 from playwright.sync_api import Page, expect
 
@@ -16,23 +14,6 @@ PIECES = 303
 """Beans of the second ready jar."""
 
 PHOTO = 421
-
-
-@pytest.fixture
-def in_every_view(violations, views) -> Callable[[Page], list[str]]:
-    """What axe finds on one page as it is: light, dark, as wide as a phone and as a laptop."""
-
-    def look(page: Page) -> list[str]:
-        found, before = [], page.viewport_size
-        for view in views.values():
-            page.set_viewport_size(view["viewport"])
-            page.emulate_media(color_scheme=view.get("color_scheme", "light"))
-            found += violations(page)
-        page.emulate_media(color_scheme="light")
-        page.set_viewport_size(before)
-        return found
-
-    return look
 
 
 def photo() -> bytes:

@@ -47,7 +47,9 @@ def sit(page: Page, code: str) -> None:
     page.get_by_role("button", name="Begin").click()
 
 
-def test_from_the_code_to_a_sentence_of_advice_on_a_phone(lead: Page, another, views, violations):
+def test_from_the_code_to_a_sentence_of_advice_on_a_phone(
+    lead: Page, another, violations, in_every_view
+):
     lead.goto("/season/")
     lead.get_by_role("button", name="Open the invented season").click()
     open_drill(lead, "drill", ["tub of elbow pasta", "tea box"])
@@ -87,15 +89,13 @@ def test_from_the_code_to_a_sentence_of_advice_on_a_phone(lead: Page, another, v
     without_script.get_by_role("button", name="That is my answer").click()
     expect(without_script.get_by_text("A factor of ten: 160 x 15 is 2,400.")).to_be_visible()
 
-    for name, view in views.items():
-        page = another(storage_state=lead.context.storage_state(), **view)
-        for address in (lead.url, "/drills/", "/bags/?m=rice&m=nut-m6&grams=100&club=1"):
-            page.goto(address)
-            found += [f"{name}: {each}" for each in violations(page)]
+    for address in (lead.url, "/drills/", "/bags/?m=rice&m=nut-m6&grams=100&club=1"):
+        lead.goto(address)
+        found += in_every_view(lead)
     assert found == []
 
 
-def test_the_calculator_works_by_touch_and_by_keyboard(another, views, violations):
+def test_the_calculator_works_by_touch_and_by_keyboard(another, in_every_view):
     page = another(**PHONE)
     page.goto("/calculator/?task=1")
 
@@ -129,9 +129,5 @@ def test_the_calculator_works_by_touch_and_by_keyboard(another, views, violation
     page.get_by_label("What you write down").fill(f"{10 * product:.3f}")
     page.get_by_role("button", name="Check").tap()
     expect(page.get_by_text("factor of ten")).to_be_visible()
-    found = []
-    for view in views.values():
-        looked = another(**view)
-        looked.goto("/calculator/?task=2")
-        found += violations(looked)
-    assert found == []
+    page.goto("/calculator/?task=2")
+    assert in_every_view(page) == []

@@ -43,7 +43,7 @@ def test_a_round_is_logged_in_one_screen_by_keyboard(season: Page):
 
 
 def test_a_round_is_logged_by_touch_and_every_page_is_clean(
-    season: Page, chromium, server, views, violations
+    season: Page, chromium, server, views, violations, in_every_view
 ):
     state, club = season.context.storage_state(), season.url
     phone = chromium.new_context(
@@ -77,26 +77,22 @@ def test_a_round_is_logged_by_touch_and_every_page_is_clean(
     season.locator("#pairs").get_by_role("link").first.click()
     expect(season.get_by_text("nothing else is a point better").first).to_be_visible()
     pair, found = season.url, []
-    for view in views.values():
-        context = chromium.new_context(base_url=server.url, storage_state=state, **view)
-        page = context.new_page()
-        rounds = f"{club}round/"
-        # The log is the same table row after row: once does.
-        log = [f"{club}log/"] if view is views["phone"] else []
-        for address in ("/season/", club, rounds, f"{club}things/", *log, done, pupil, pair):
-            page.goto(address)
-            found += violations(page)
-        page.goto(rounds)
-        page.locator(".things a").first.click()
-        found += violations(page)
-        context.close()
+    rounds = f"{club}round/"
+    for address in ("/season/", club, rounds, f"{club}things/", done, pupil, pair):
+        season.goto(address)
+        found += in_every_view(season)
+    season.goto(rounds)
+    season.locator(".things a").first.click()
+    found += in_every_view(season)
+    # The log is the same table row after row: once does.
+    season.set_viewport_size(views["phone"]["viewport"])
+    season.goto(f"{club}log/")
+    found += violations(season)
 
     assert found == []
 
 
-def test_progress_is_seen_and_a_ladder_is_climbed_by_typing(
-    season: Page, chromium, server, views, violations
-):
+def test_progress_is_seen_and_a_ladder_is_climbed_by_typing(season: Page, in_every_view):
     club = season.url
     progress = season.locator("#progress")
     expect(progress.get_by_text("No clear change at mass, count and volume.")).to_be_visible()
@@ -124,17 +120,11 @@ def test_progress_is_seen_and_a_ladder_is_climbed_by_typing(
     season.keyboard.press("Enter")
     expect(season.get_by_text("41 g for 50 g: 9 g too little, 82 points.").first).to_be_visible()
     ladder, found = season.url, []
-
-    state = season.context.storage_state()
-    for view in views.values():
-        context = chromium.new_context(base_url=server.url, storage_state=state, **view)
-        page = context.new_page()
-        for address in (club, pupil, ladder):
-            page.goto(address)
-            for fold in page.locator("main details > summary").all():
-                if fold.is_visible():
-                    fold.click()
-            found += violations(page)
-        context.close()
+    for address in (club, pupil, ladder):
+        season.goto(address)
+        for fold in season.locator("main details > summary").all():
+            if fold.is_visible():
+                fold.click()
+        found += in_every_view(season)
 
     assert found == []
