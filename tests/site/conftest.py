@@ -12,6 +12,7 @@ import pytest
 from django.db import connections
 from django.test import Client, override_settings
 from django.utils import timezone
+from pytest_django.plugin import blocking_manager_key
 
 from nearmark.demo import larkspur_valley
 from nearmark.site.common import clock
@@ -66,6 +67,20 @@ def django_db_setup(django_db_setup, django_db_blocker):
     """The invented event and a lead, written once; every test's changes are rolled back."""
     with django_db_blocker.unblock():
         fill()
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_teardown(item: pytest.Item, nextitem: pytest.Item | None):
+    """Write them again after a test whose rows were committed, for its clean-up takes all away."""
+    result = yield
+    if commits(item) and nextitem is not None and not commits(nextitem):
+        with item.config.stash[blocking_manager_key].unblock():
+            EventRecord.objects.exists() or fill()
+    return result
+
+
+def commits(item: pytest.Item) -> bool:
+    return "transactional_db" in getattr(item, "fixturenames", ())
 
 
 def fill() -> EventRecord:
