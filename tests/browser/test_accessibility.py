@@ -15,6 +15,7 @@ PAGES = (
     "/pairs/import/",
     "/heats/",
     "/heats/?pair=P07",
+    "/day-plan/",
     "/paper/",
     "/audit/",
     "/points/",

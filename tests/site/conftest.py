@@ -18,6 +18,7 @@ from nearmark.demo import larkspur_valley
 from nearmark.site.common import clock
 from nearmark.site.door.access import Role
 from nearmark.site.event.load import save_event
+from nearmark.site.event_day.day_plan.runs import RUNS
 from nearmark.site.models import Account, AdjudicationEntry, AnswerEntry, Club, EventRecord
 
 PASSWORD = "four quiet otters swim"
@@ -40,6 +41,12 @@ def quick_hasher(settings):
     """Deliberately slow password hashes would make up most of the suite's time."""
     settings.PASSWORD_HASHERS = QUICK_HASHER
     settings.ALLOWED_HOSTS = ["testserver"]
+
+
+@pytest.fixture(autouse=True)
+def no_days_beside(monkeypatch):
+    """Hundreds of simulated days beside each page that is opened would slow all tests down."""
+    monkeypatch.setattr(RUNS, "_begin", lambda _: None)
 
 
 class FakeClock:

@@ -94,6 +94,7 @@ ACCESS: Final = MappingProxyType(
         "pair-status": _LEAD,
         "pair-import": _LEAD,
         "pair-import-confirm": _LEAD,
+        "day-plan": _LEAD,
         "heats": _ENTRY,
         "heat-fill": _LEAD,
         "heat-move": _LEAD,

@@ -70,6 +70,7 @@ MENU: Final = (
     MenuItem("overview", "Overview", "Event day"),
     MenuItem("points", "Open points", "Event day"),
     MenuItem("pairs", "Pairs", "Event day"),
+    MenuItem("day-plan", "Plan of the day", "Event day"),
     MenuItem("heats", "Heats and check-in", "Event day", "Check-in"),
     MenuItem("paper", "Paper for the day", "Event day"),
     MenuItem("clock-control", "Hall clock", "Event day", "Clock"),

@@ -16,6 +16,7 @@ from nearmark.site.event_day import views as overview
 from nearmark.site.event_day.answers import difference_views as differences
 from nearmark.site.event_day.answers import views as entry
 from nearmark.site.event_day.answers import weigh_in_views as weigh_in
+from nearmark.site.event_day.day_plan import views as day_plan
 from nearmark.site.event_day.heats import clock_views as hall_clock
 from nearmark.site.event_day.heats import roll_call_views as roll_call
 from nearmark.site.event_day.heats import views as heats
@@ -91,6 +92,7 @@ urlpatterns = [
     path("pairs/<int:pair_id>/status/", pairs.pair_status, name="pair-status"),
     path("pairs/import/", pair_import.pair_import, name="pair-import"),
     path("pairs/import/all/", pair_import.pair_import_confirm, name="pair-import-confirm"),
+    path("day-plan/", day_plan.day_plan, name="day-plan"),
     path("heats/", heats.heats, name="heats"),
     path("heats/fill/", heats.heat_fill, name="heat-fill"),
     path("heats/move/", heats.heat_move, name="heat-move"),
