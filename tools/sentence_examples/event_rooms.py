@@ -14,6 +14,7 @@ def event_rooms_said() -> Examples:
             ("Hall B", "heat 1", HeatState.RUNNING, "10:30", "heat 2"),
             ("Hall B", "heat 1", HeatState.PAUSED, "", "heat 2"),
             ("Hall B", "heat 2", HeatState.OVER, "", ""),
+            ("", "heat 1", HeatState.RUNNING, "10:30", "heat 2"),
         ],
         event_rooms.goes_to_room: ["Hall B", ""],
         event_rooms.clocks_paused: [0, 1, 2],

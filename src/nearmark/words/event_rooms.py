@@ -1,7 +1,7 @@
 """The rooms of an event: which heat is where, and how far it is."""
 
 from nearmark.contest.heat_times import HeatState
-from nearmark.words.numbers import plural
+from nearmark.words.numbers import capital, plural
 from nearmark.words.translation import say, say_count
 
 
@@ -15,7 +15,7 @@ def heat_in_room(heat: str, room: str) -> str:
 
 
 def room_now(room: str, heat: str, state: HeatState, ends: str, next_heat: str) -> str:
-    """What goes on in a room at this moment.
+    """What goes on in a room at this moment; empty room: there is one room only.
 
     ``ends``: time of day at which the heat ends. ``next_heat``: empty when every heat of the room
     has been started.
@@ -25,13 +25,18 @@ def room_now(room: str, heat: str, state: HeatState, ends: str, next_heat: str) 
     >>> room_now("Hall B", "heat 1", HeatState.OVER, "", "")
     'Hall B: every heat was started.'
     """
+    words = _in_one_room(heat, state, ends, next_heat)
+    return say("{room}: {words}", room=room, words=words) if room else capital(words)
+
+
+def _in_one_room(heat: str, state: HeatState, ends: str, next_heat: str) -> str:
     if state is HeatState.PAUSED:
-        return say("{room}: {heat} is paused.", room=room, heat=heat)
+        return say("{heat} is paused.", heat=heat)
     if state not in {HeatState.NOT_STARTED, HeatState.OVER}:
-        return say("{room}: {heat} runs until {ends}.", room=room, heat=heat, ends=ends)
+        return say("{heat} runs until {ends}.", heat=heat, ends=ends)
     if next_heat:
-        return say("{room}: no heat runs, {heat} comes next.", room=room, heat=next_heat)
-    return say("{room}: every heat was started.", room=room)
+        return say("no heat runs, {heat} comes next.", heat=next_heat)
+    return say("every heat was started.")
 
 
 def goes_to_room(room: str) -> str:

@@ -18,22 +18,46 @@ class Role(StrEnum):
 class Job(StrEnum):
     """What a helper does on the day: which pages the menu shows, and the first of them.
 
-    It narrows the menu, not the role: a helper who is asked to help elsewhere may.
+    At the door, the scale and the answers it narrows the menu, not the role: a helper who is asked
+    to help elsewhere may.  A clock and an announcer open the addresses of ``JOB_OPENS`` alone.
     """
 
     CHECK_IN = "check-in"
     WEIGH_IN = "weigh-in"
+    CLOCK = "clock"
     ANSWERS = "answers"
+    ANNOUNCER = "announcer"
 
 
 JOB_PAGES: Final = MappingProxyType(
     {
         Job.CHECK_IN: ("heats", "clock-control"),
         Job.WEIGH_IN: ("weigh-in",),
+        Job.CLOCK: ("clock-control", "heats"),
         Job.ANSWERS: ("entry", "differences"),
+        Job.ANNOUNCER: ("announcer",),
     }
 )
 """Names of the addresses of a job, the first one first."""
+
+_DOOR: Final = frozenset({"home", "sign-in", "sign-out", "join", "lock", "unlock"})
+
+JOB_OPENS: Final = MappingProxyType(
+    {
+        Job.CLOCK: _DOOR
+        | {
+            *("clock", "clock-now", "clock-control", "clock-start", "clock-extend", "clock-stop"),
+            *("clock-pause", "clock-resume", "clock-pause-all", "clock-resume-all"),
+            *("heats", "heat-check-in", "heat-roll-call", "public-results"),
+        },
+        Job.ANNOUNCER: _DOOR
+        | {
+            *("announcer", "clock", "clock-now", "standings", "standings-pdf"),
+            *("public-results", "public-earlier"),
+        },
+    }
+)
+"""All that somebody with this job may open; what the role does not open stays shut."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +135,7 @@ ACCESS: Final = MappingProxyType(
         "clock-pause": _ENTRY,
         "clock-resume": _ENTRY,
         "clock-stop": _ENTRY,
+        "announcer": _ENTRY,
         "entry": _ENTRY,
         "entry-save": _ENTRY,
         "weigh-in": _ENTRY,
@@ -282,15 +307,21 @@ ACCESS: Final = MappingProxyType(
 """Name of an address -> who may open it.  An address that is not here opens for nobody."""
 
 
-def may_open(name: str, role: Role, *, released: bool) -> bool:
+def may_open(name: str, role: Role, *, released: bool, job: str = "") -> bool:
     """Whether a role may open an address.
 
-    ``name``: name of the address. ``released``: whether the results are out.
+    ``name``: name of the address. ``released``: whether the results are out. ``job``: of a helper;
+    empty: none.
 
     >>> may_open("kit", Role.LEAD, released=False), may_open("kit", Role.SCORER, released=True)
     (True, False)
+    >>> may_open("entry", Role.SCORER, released=False, job=Job.CLOCK)
+    False
     >>> may_open("an address nobody thought of", Role.LEAD, released=True)
     False
     """
     access = ACCESS.get(name)
-    return access is not None and access.allows(role, released=released)
+    if access is None or not access.allows(role, released=released):
+        return False
+    opens = JOB_OPENS.get(Job(job)) if job and role is Role.SCORER else None
+    return opens is None or name in opens

@@ -77,6 +77,7 @@ MENU: Final = (
     MenuItem("weigh-in", "Weigh-in", "Event day"),
     MenuItem("entry", "Enter answers", "Event day", "Answers"),
     MenuItem("differences", "Differences", "Event day"),
+    MenuItem("announcer", "Announcer", "Event day"),
     MenuItem("standings", "Standings", "Event day"),
     MenuItem("audit", "Paper audit", "Event day"),
     MenuItem("corrections", "Corrections", "Event day"),
@@ -115,6 +116,9 @@ _UNDER: Final = MappingProxyType(
 
 _JOB: Final = MappingProxyType({Role.SCORER: "Event day"})
 """The one room of those who come for one job; what is open to everybody is not theirs to do."""
+
+_FOR_ITS_JOB: Final = frozenset({"announcer"})
+"""Entries that a helper without this job does not need."""
 
 _EXACTLY: Final = MappingProxyType({"jar": "practice-jars"})
 
@@ -166,7 +170,7 @@ def rooms(request: HttpRequest) -> dict[str, object]:
         if is_in
         and may_open(door.name, visitor.role, released=released)
         and door.room == _JOB.get(visitor.role, door.room)
-        and (not pages or door.name in pages)
+        and (door.name in pages if pages else visitor.is_lead or door.name not in _FOR_ITS_JOB)
     ]
     menu = [Room(name, tuple(of_it)) for name, of_it in groupby(doors, lambda door: door.room)]
     kind = str(request.resolver_match.kwargs.get("kind", "")) if request.resolver_match else ""

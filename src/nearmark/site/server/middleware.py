@@ -108,7 +108,8 @@ class VisitorMiddleware:
             return held(HoldReason.LOCKED) if asks_json(request) else _door(request, "unlock")
         released = snapshot_of(request).is_released
         role = Role(visitor.account.role) if visitor.account else Role.PUBLIC
-        if may_open(name, role, released=released):
+        job = visitor.account.job if visitor.account else ""
+        if may_open(name, role, released=released, job=job):
             return refused_club(request) if is_of_others(name, visitor, kwargs) else None
         if role is Role.PUBLIC and asks_json(request):
             return held(HoldReason.OUT)

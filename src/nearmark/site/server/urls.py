@@ -22,6 +22,7 @@ from nearmark.site.event_day.heats import roll_call_views as roll_call
 from nearmark.site.event_day.heats import views as heats
 from nearmark.site.event_day.pairs import import_views as pair_import
 from nearmark.site.event_day.pairs import views as pairs
+from nearmark.site.event_day.results import announcer_views as announcer
 from nearmark.site.event_day.results import audit_views as audit
 from nearmark.site.event_day.results import correction_views as corrections
 from nearmark.site.event_day.results import export_views as exports
@@ -110,6 +111,7 @@ urlpatterns = [
     path("clock/<int:run_id>/go-on/", hall_clock.clock_resume, name="clock-resume"),
     path("clock/<int:run_id>/stop/", hall_clock.clock_stop, name="clock-stop"),
     path("weigh-in/", weigh_in.weigh_in, name="weigh-in"),
+    path("announcer/", announcer.announcer, name="announcer"),
     path("entry/", entry.entry, name="entry"),
     path("entry/save/", entry.entry_save, name="entry-save"),
     path("differences/", differences.differences, name="differences"),

@@ -32,6 +32,7 @@ from nearmark.site.event_day.answers.weigh_in_actions import (
     undo_hand_in,
     weigh,
 )
+from nearmark.site.event_day.heats.own_choice import own_scale
 from nearmark.station import Station
 from nearmark.words.answers import question_words
 from nearmark.words.heats import heat_words
@@ -40,7 +41,8 @@ from nearmark.words.heats import heat_words
 class WeighInForm(BaseForm):
     """A cup on the scale.
 
-    ``scales``: names of the scales of the event; with one there is nothing to choose.
+    ``scales``: names of the scales of the event; with one there is nothing to choose. ``own``: the
+    scale of this device, which the form begins with.
     """
 
     pair = forms.CharField(
@@ -54,7 +56,12 @@ class WeighInForm(BaseForm):
     key = forms.UUIDField(widget=forms.HiddenInput)
 
     def __init__(
-        self, scales: Sequence[str], data: Mapping[str, Any] | None = None, **kwargs: Any
+        self,
+        scales: Sequence[str],
+        data: Mapping[str, Any] | None = None,
+        *,
+        own: str = "",
+        **kwargs: Any,
     ) -> None:
         super().__init__(data, **kwargs)
         # A cup that was kept on a device before there was a choice names no scale.
@@ -64,6 +71,9 @@ class WeighInForm(BaseForm):
         field = self.fields["scale"]
         if isinstance(field, forms.ChoiceField):
             field.choices = [("", "which one?"), *((name, name) for name in scales)]
+            field.initial = own
+            if own:
+                field.widget.attrs["data-own"] = own
 
 
 MAX_SHOWN = 8
@@ -102,6 +112,8 @@ class WeighInView:
     form: WeighInForm
     items: list[ItemRecord]
     item: ItemRecord | None  # what the cup holds; none when the event has no cup to weigh
+    scales: list[str]  # to choose from; empty: the event has one
+    scale: str  # of this device; empty until it is chosen
     tried: CupTry
     recent: list[AnswerEntry]
     n_cups: int
@@ -120,7 +132,8 @@ def weigh_in(request: HttpRequest) -> HttpResponse:
         iter(items), None
     )
     scales = [one.name for one in desk.event.instruments if one.unit == "g"]
-    form = WeighInForm(scales, request.POST or None, initial={"key": uuid.uuid4()})
+    own = own_scale(request, scales)
+    form = WeighInForm(scales, request.POST or None, own=own, initial={"key": uuid.uuid4()})
     tried = CupTry()
     if request.method == "POST" and is_of_another(request):
         return held(HoldReason.OTHER)
@@ -138,6 +151,8 @@ def weigh_in(request: HttpRequest) -> HttpResponse:
         form=form,
         items=items,
         item=item,
+        scales=scales if len(scales) > 1 else [],
+        scale=own,
         tried=tried,
         recent=_recent(record, visitor),
         n_cups=len(desk.cups),

@@ -15,6 +15,7 @@ from nearmark.site.event.load import current_event
 from nearmark.site.event_day.heats import clock_actions as heat_runs
 from nearmark.site.event_day.heats.forms import HeatExtendForm, HeatStartForm, HeatStopForm
 from nearmark.site.event_day.heats.models import HeatRun
+from nearmark.site.event_day.heats.own_choice import own_room
 from nearmark.site.event_day.heats.state import (
     Hall,
     hall_now,
@@ -65,7 +66,7 @@ def clock_now(request: HttpRequest) -> HttpResponse:
 
 def clock_control(request: HttpRequest) -> HttpResponse:
     """Start the next heat of a room; while one runs, give it time or stop it."""
-    view = _control(request.GET.get("room", ""), None)
+    view = _control(own_room(request, current_event()), None)
     return show(request, "event_day/heats/clock_control", view)
 
 

@@ -17,6 +17,7 @@ from nearmark.site.event.load import current_event, pairs_of
 from nearmark.site.event.models import EventRecord, PairRecord
 from nearmark.site.event_day.heats import plan_actions as heat_plan
 from nearmark.site.event_day.heats.forms import HeatFillForm, LatePairForm
+from nearmark.site.event_day.heats.own_choice import own_room
 from nearmark.site.event_day.heats.roll_call import Roll, roll
 from nearmark.site.event_day.pairs.actions import add_pair
 from nearmark.words.heats import together_words, why_this_heat
@@ -76,7 +77,7 @@ class HeatsView:
 def heats(request: HttpRequest) -> HttpResponse:
     """Every heat with its pairs."""
     record = current_event()
-    view = heats_view(record, request.GET.get("pair", ""), request.GET.get("room", ""))
+    view = heats_view(record, request.GET.get("pair", ""), own_room(request, record))
     numbers = pair_numbers(request.GET.get("did", "").split("."))
     if record is not None and numbers:
         just_in = record.pairs.filter(pk__in=numbers, arrived_at__isnull=False)

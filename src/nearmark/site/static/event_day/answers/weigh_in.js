@@ -62,6 +62,8 @@ function begin(form) {
       field.value = "";
       outbox.dropDraft(draftOf(field.name));
     }
+    // A cup of another scale was the exception.
+    if (scale?.dataset.own) scale.value = scale.dataset.own;
     sayWho();
     pair.focus();
   }
