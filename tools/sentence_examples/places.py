@@ -1,6 +1,7 @@
 """Open points, the paper audit, corrections, heats and standings."""
 
 from dataclasses import replace
+from datetime import time
 from decimal import Decimal
 from fractions import Fraction
 
@@ -172,6 +173,7 @@ def heats_said() -> Examples:
     return {
         heats.together_words: [{}, {"Otterbrook Mill": (1, 2)}],
         heats.heat_words: ["heat 2", ""],
+        heats.school_start_words: [time(9, 40)],
         heats.heat_text: ["everybody", "morning"],
         heats.why_this_heat: [
             LateHeat(2, n_of_school=3),

@@ -1,7 +1,7 @@
 """``nearmark heats``: who goes when, schools together."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
@@ -11,59 +11,162 @@ import click
 from rich.text import Text
 
 from nearmark.cli.folder import folder_argument
+from nearmark.cli.heat_plan import Planned, places_now, planned_at_once, planned_well, rooms_of
 from nearmark.cli.present import console, json_option, plain_table, print_json
 from nearmark.contest import (
     Event,
     Heat,
     HeatTime,
-    fill_heats,
     n_cuts,
-    scheduled,
     split_schools,
     timetable,
     with_heats,
 )
+from nearmark.contest.event import Pair
+from nearmark.contest.heat_program import (
+    MAX_HEATS,
+    TIME_LIMIT_S,
+    DivisionRule,
+    HeatFrame,
+    HeatMove,
+    heat_moves,
+)
+from nearmark.contest.heats import PLACES
+from nearmark.errors import InputError
 from nearmark.event_folder import read_event, write_event
+from nearmark.printing.school_times import school_times_pdf
+from nearmark.words.heat_plans import aim_words, gap_words, move_words, not_kept_words
 from nearmark.words.heats import together_words
 from nearmark.words.numbers import plural
+
+_MAX_SHOWN = 12
 
 
 @click.command("heats", help="Who goes when: heats with schools kept together.")
 @folder_argument
-@click.option("--places", default=12, show_default=True, help="Pairs that start together.")
+@click.option(
+    "--places",
+    type=int,
+    help=f"Pairs that start together ({PLACES}); in an event with rooms, the rooms say it.",
+)
 @click.option(
     "--anew", is_flag=True, help="Plan all again; without it, heats that are already set stay."
+)
+@click.option(
+    "--few-moves", is_flag=True, help="Plan all again, and move as few pairs as possible."
+)
+@click.option("--best", is_flag=True, help="Look for the best plan even if nobody has a wish.")
+@click.option("--quick", is_flag=True, help="Plan at once, without a look at the wishes.")
+@click.option(
+    "--time-limit",
+    type=click.FloatRange(1, 3600),
+    default=TIME_LIMIT_S,
+    show_default=True,
+    help="Seconds to look for the best plan.",
+)
+@click.option("--max-heats", type=click.IntRange(1, MAX_HEATS), help="No more heats than this.")
+@click.option(
+    "--divisions",
+    type=click.Choice([rule.value for rule in DivisionRule]),
+    default=DivisionRule.MIXED.value,
+    show_default=True,
+    help="Whether pairs of two divisions may go together.",
 )
 @click.option("--start", type=click.DateTime(["%H:%M"]), help="Start of heat 1, such as 09:00.")
 @click.option("--minutes", default=30, show_default=True, help="Length of a heat.")
 @click.option("--interval", type=int, help="Minutes from start to start; the length by default.")
+@click.option(
+    "--school-pages",
+    type=click.Path(dir_okay=False, path_type=Path),
+    help="Write who goes when, a page a school, into this PDF.",
+)
 @click.option("--write", is_flag=True, help="Save the heats into the folder.")
 @json_option
 def command(  # noqa: PLR0913 - one argument an option
     folder: Path,
     *,
-    places: int,
+    places: int | None,
     anew: bool,
+    few_moves: bool,
+    best: bool,
+    quick: bool,
+    time_limit: float,
+    max_heats: int | None,
+    divisions: str,
     start: datetime | None,
     minutes: int,
     interval: int | None,
+    school_pages: Path | None,
     write: bool,
     as_json: bool,
 ) -> None:
     """Print the plan; change the folder only when asked to."""
+    if (few_moves and anew) or (best and quick):
+        raise InputError(
+            "exclude each other",
+            where="--few-moves and --anew" if few_moves and anew else "--best and --quick",
+            mend="Choose one",
+        )
     event = read_event(folder)
-    heats = fill_heats(event.pairs, places=places, kept={} if anew else scheduled(event.pairs))
+    _refuse_places(event, places)
+    frame = HeatFrame(
+        rooms=rooms_of(event, PLACES if places is None else places),
+        first_start=None if start is None else start.time(),
+        minutes=minutes,
+        interval_minutes=interval,
+        max_heats=max_heats,
+        divisions=DivisionRule(divisions),
+    )
+    now = places_now(event)
+    kept = {} if anew or few_moves else now
+    asks = best or few_moves or event.heat_wishes or event.rooms or frame != _plain(frame)
+    if asks and not quick:
+        planned = planned_well(
+            event,
+            frame,
+            kept=kept,
+            before=now if few_moves else {},
+            time_limit_s=time_limit,
+            quiet=as_json,
+        )
+    else:
+        planned = planned_at_once(event, frame, kept)
+    heats = planned.heats
     times = _times(event, heats, start, minutes, interval)
     pairs = with_heats(event.pairs, heats)
     changed = sum(new != old for new, old in zip(pairs, event.pairs, strict=True))
     if write and changed:
         write_event(replace(event, pairs=pairs), folder)
+    if school_pages:
+        school_pages.write_bytes(school_times_pdf(replace(event, pairs=pairs), times))
+    moved = heat_moves([pair for pair in event.pairs if pair.heat], heats)
     if as_json:
-        told = _as_json(event, heats, times)
-        print_json(told | {"places": places, "changed": changed, "written": write})
+        told = _as_json(event, heats, times) | _more_as_json(event, planned, moved)
+        told |= {"places": frame.places, "changed": changed, "written": write}
+        print_json(told)
         return
-    _show(event, heats, times, places)
+    _show(event, heats, times, frame.places)
+    _show_more(planned, moved)
+    if school_pages:
+        console().print(f"Who goes when is in {school_pages}")
     _show_what_next(folder, changed, write=write)
+
+
+def _plain(frame: HeatFrame) -> HeatFrame:
+    """The same day, with nothing asked of the plan."""
+    return replace(frame, max_heats=None, divisions=DivisionRule.MIXED)
+
+
+def _refuse_places(event: Event, places: int | None) -> None:
+    if event.rooms and places is not None:
+        raise InputError(
+            "is given, but the event has rooms with places of their own",
+            where="--places",
+            value=places,
+            mend="Change rooms.csv, or leave the option out",
+        )
+    if places is not None and places < 1:
+        raise InputError("must be above zero", where="places", value=places, mend="12 is usual")
 
 
 def _times(
@@ -91,13 +194,38 @@ def _as_json(event: Event, heats: Sequence[Heat], times: Sequence[HeatTime]) -> 
                 "name": heat.name,
                 "start": planned[heat.number].start.isoformat() if planned else None,
                 "end": planned[heat.number].end.isoformat() if planned else None,
-                "pairs": [{"code": pair.code, "school": pair.school} for pair in heat.pairs],
+                "pairs": [_pair_as_json(pair) for pair in heat.pairs],
             }
             for heat in heats
         ],
         "split_schools": {school: list(ns) for school, ns in split_schools(heats).items()},
         "n_cuts": n_cuts(heats),
         "left_out": _left_out(event, heats),
+    }
+
+
+def _pair_as_json(pair: Pair) -> dict[str, str]:
+    room = {"room": pair.room} if pair.room else {}
+    return {"code": pair.code, "school": pair.school, **room}
+
+
+def _more_as_json(event: Event, planned: Planned, moved: Sequence[HeatMove]) -> dict[str, Any]:
+    """What only a plan with wishes, rooms or a search has to say."""
+    if not (planned.levels or event.heat_wishes or event.rooms):
+        return {}
+    return {
+        "aims": [
+            {"aim": level.aim, "value": level.value, "bound": level.bound, "gap": level.gap}
+            for level in planned.levels
+        ],
+        "not_kept": [
+            {"fault": each.fault, "who": each.who, "pairs": list(each.codes)}
+            for each in planned.breaks
+        ],
+        "moves": [
+            {"pair": move.code, "school": move.school, "from": list(move.old), "to": list(move.new)}
+            for move in moved
+        ],
     }
 
 
@@ -116,16 +244,42 @@ def _show(event: Event, heats: Sequence[Heat], times: Sequence[HeatTime], places
         table.add_column("start")
     table.add_column("pairs", justify="right")
     table.add_column("schools")
-    for heat in heats:
-        schools = Counter(pair.school for pair in heat.pairs)
+    if event.rooms:
+        table.add_column("room")
+    for number, room, pairs in _rows(heats):
+        schools = Counter(pair.school for pair in pairs)
         words = ", ".join(f"{school} {n}" for school, n in sorted(schools.items()))
-        start = [starts[heat.number]] if starts else []
-        table.add_row(str(heat.number), *start, str(len(heat.pairs)), Text(words))
+        start = [starts[number]] if starts else []
+        where = [Text(room)] if event.rooms else []
+        table.add_row(str(number), *start, str(len(pairs)), Text(words), *where)
     out.print(table)
     out.print(Text(f"\n{together_words(split_schools(heats))}"))
     left_out = _left_out(event, heats)
     if left_out:
         out.print(Text(f"In no heat (absent or withdrawn): {', '.join(left_out)}"))
+
+
+def _rows(heats: Sequence[Heat]) -> Iterator[tuple[int, str, list[Pair]]]:
+    """Heat, room and pairs, a line each."""
+    for heat in heats:
+        for room in sorted({pair.room for pair in heat.pairs}):
+            yield heat.number, room, [pair for pair in heat.pairs if pair.room == room]
+
+
+def _show_more(planned: Planned, moved: Sequence[HeatMove]) -> None:
+    out = console()
+    for level in planned.levels:
+        out.print(Text(f"{aim_words(level)} {gap_words(level)}"))
+    if planned.breaks:
+        out.print(Text("\nThis quick plan does not look at the wishes:", "bold"))
+    for each in planned.breaks:
+        out.print(Text(f"  {not_kept_words(each)}"))
+    if planned.levels and moved:
+        out.print(Text(f"\n{plural(len(moved), 'pair')} that had a place would change it:", "bold"))
+        for move in moved[:_MAX_SHOWN]:
+            out.print(Text(f"  {move_words(move)}"))
+        if len(moved) > _MAX_SHOWN:
+            out.print(Text(f"  and {len(moved) - _MAX_SHOWN} more; --json names them all"))
 
 
 def _show_what_next(folder: Path, changed: int, *, write: bool) -> None:

@@ -9,6 +9,7 @@ from datetime import date
 from decimal import Decimal
 from enum import StrEnum
 
+from nearmark.contest.heat_wish import HeatWish
 from nearmark.contest.rules import RuleSet
 from nearmark.measurement.instruments import Instrument
 from nearmark.station import Station
@@ -257,6 +258,7 @@ class Event:
     box_readings: tuple[BoxReading, ...] = ()
     cups: tuple[Cup, ...] = ()
     pairs: tuple[Pair, ...] = ()
+    heat_wishes: tuple[HeatWish, ...] = ()
     answers: tuple[AnswerReading, ...] = ()
     adjudications: tuple[Adjudication, ...] = ()
     key_decisions: tuple[KeyDecision, ...] = ()

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import time
 from enum import StrEnum
 from typing import Any
 
@@ -76,6 +77,27 @@ def choice(options: type[StrEnum]) -> Kind:
         return option
 
     return Kind(read, lambda option: "" if option is None else str(option))
+
+
+def _time(cell: str, _style: NumberStyle) -> time:
+    match = re.fullmatch(r"(\d{1,2}):(\d{2})", cell, re.ASCII)
+    if match is None or int(match[1]) > 23 or int(match[2]) > 59:
+        raise InputError("is no time of the day", mend="Write it as 09:20")
+    return time(int(match[1]), int(match[2]))
+
+
+TIME = Kind(_time, lambda moment: "" if moment is None else f"{moment:%H:%M}")
+"""A time of the day, to the minute."""
+
+
+def _yes(cell: str, _style: NumberStyle) -> bool:
+    if cell.casefold() != "yes":
+        raise InputError("must be yes or empty", mend="Write yes, or empty the cell")
+    return True
+
+
+YES = Kind(_yes, lambda is_so: "yes" if is_so else "")
+"""Yes, or empty for no."""
 
 
 _PART = re.compile(r"(?:\\[\\|]|[^|])+")

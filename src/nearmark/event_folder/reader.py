@@ -68,7 +68,8 @@ def event_of(contents: Mapping[str, bytes], problems: Problems) -> Event:
         rows[table.file] = []
         if table.defines:
             # Missing is empty; there but unusable is unknown, and nothing is held against it.
-            names[table.defines.what] = None if table.file in problems.found else {}
+            none: dict[str, str] | None = None if table.file in problems.found else {}
+            names |= {table.defines.what: none, table.defines.either: none}
     for table in (ANSWERS, ADJUDICATIONS, AUDIT_READINGS):
         _check_cups(table, rows[table.file], names["item"], problems)
     problems.raise_if_any()

@@ -50,6 +50,14 @@ class Definition:
     trait: str = ""
     # Column whose values may be named as well, though rows share them; empty when there is none.
     also: str = ""
+    # Column whose values, and the names, make up what ``to`` calls "pair or school": what a row
+    # belongs to; empty when nothing is of either.
+    owner: str = ""
+
+    @property
+    def either(self) -> str:
+        """What the names and their owners are called together."""
+        return f"{self.what} or {self.owner}"
 
 
 @dataclass(frozen=True, slots=True)

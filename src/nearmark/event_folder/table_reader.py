@@ -27,6 +27,7 @@ class TableReader:
     _row_is_whole: bool = True
     _defined: dict[str, str] = field(default_factory=dict)
     _shared: dict[str, str] = field(default_factory=dict)
+    _owners: dict[str, str] = field(default_factory=dict)
     _name_is_lost: bool = False
 
     def __post_init__(self) -> None:
@@ -44,6 +45,9 @@ class TableReader:
             all_known = sheet is not None and sheet.is_whole and not self._name_is_lost
             self.names[self.table.defines.what] = (
                 self._shared | self._defined if all_known else None
+            )
+            self.names[self.table.defines.either] = (
+                self._owners | self._defined if all_known else None
             )
         return records
 
@@ -127,6 +131,9 @@ class TableReader:
         shared = values[self.table.position(defines.also)] if defines.also else ""
         if shared and shared is not _BAD:
             self._shared[shared] = ""
+        owner = values[self.table.position(defines.owner)] if defines.owner else ""
+        if owner and owner is not _BAD:
+            self._owners[owner] = ""
 
     def _refuse_repeat(self, row: int, values: list[Any]) -> None:
         """Note a key an earlier row has."""

@@ -22,7 +22,9 @@ from nearmark.contest.event import (
     SamplesFrom,
     Side,
 )
-from nearmark.event_folder.kinds import NAME, TEXT, TEXTS, choice, measure, whole
+from nearmark.contest.heat_program.frame import MAX_HEATS
+from nearmark.contest.heat_wish import HeatWish
+from nearmark.event_folder.kinds import NAME, TEXT, TEXTS, TIME, YES, choice, measure, whole
 from nearmark.event_folder.table import Column, Definition, Reference, Table
 from nearmark.station import Station
 
@@ -79,6 +81,15 @@ def _has_its_places(room: Room) -> tuple[str, str, str] | None:
     if room.accessible_places is not None and room.accessible_places > room.places:
         what = f"is more than the {room.places} places of the room"
         return "accessible_places", what, "Count the places once more"
+    return None
+
+
+def _asks_something(wish: HeatWish) -> tuple[str, str, str] | None:
+    if wish == HeatWish(wish.who):
+        return "who", "asks for nothing", "Fill one more cell of the row, or remove the row"
+    if wish.earliest and wish.latest and wish.earliest >= wish.latest:
+        what = f"is not after the earliest time, {wish.earliest:%H:%M}"
+        return "latest", what, "Look at both times once more"
     return None
 
 
@@ -283,9 +294,40 @@ PAIRS = Table(
     ),
     _pair,
     key=("code",),
-    defines=Definition("pair", "code"),
+    defines=Definition("pair", "code", owner="school"),
     required=True,
     take=_pair_cells,
+)
+
+HEAT_WISHES = Table(
+    "heat_wishes.csv",
+    "heat_wishes",
+    (
+        Column(
+            "who", NAME, "code of a pair, or name of a school", refers=Reference("pair or school")
+        ),
+        Column("earliest", TIME, "their heat starts at this time or later", empty=None),
+        Column("latest", TIME, "their heat is over by this time", empty=None),
+        Column("heat", whole(1, MAX_HEATS), "number of the heat they are in", empty=None),
+        Column("room", TEXT, "room they are in", empty="", refers=Reference("room")),
+        Column("together", TEXT, "name of a group; all who name it go in one heat", empty=""),
+        Column("apart", TEXT, "name of a group; no two who name it go in one heat", empty=""),
+        Column(
+            "needs_accessible",
+            YES,
+            "yes: each of their pairs needs an accessible place",
+            empty=False,
+        ),
+        Column(
+            "coach",
+            TEXT,
+            "coach of the school; all schools of one coach go in one room and in heats that follow",
+            empty="",
+        ),
+    ),
+    HeatWish,
+    only_if_used=True,
+    check=_asks_something,
 )
 
 SAMPLES = Table(
@@ -434,6 +476,7 @@ TABLES = (
     ITEMS,
     CUPS,
     PAIRS,
+    HEAT_WISHES,
     SAMPLES,
     CONTAINERS,
     HAND_COUNTS,

@@ -40,7 +40,9 @@ def heat_lists(event: Event) -> tuple[HeatList, ...]:
         raise InputError(
             "has no pairs to print for", where="pairs.csv", mend="Enter the pairs first"
         )
-    coming.sort(key=lambda pair: (not pair.heat, _counted(pair.heat), _counted(pair.code)))
+    coming.sort(
+        key=lambda pair: (not pair.heat, counted_order(pair.heat), counted_order(pair.code))
+    )
     spares = _spare_codes(pair.code for pair in event.pairs)
     return tuple(
         HeatList(heat_title(heat), tuple(pairs), tuple(islice(spares, SPARE_CODES)))
@@ -67,7 +69,7 @@ def _spare_codes(used: Iterable[str]) -> Iterator[str]:
     )
 
 
-def _counted(text: str) -> tuple[tuple[bool, int, str], ...]:
+def counted_order(text: str) -> tuple[tuple[bool, int, str], ...]:
     """A sorting key in which heat 2 comes before heat 10."""
     return tuple(
         (True, int(part), "") if part.isdecimal() else (False, 0, part)

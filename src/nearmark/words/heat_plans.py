@@ -108,8 +108,8 @@ def move_words(move: HeatMove) -> str:
 
 
 def no_fit_words(found: NoFit) -> tuple[str, ...]:
-    """Why no plan keeps everything, and each change that alone would fit."""
-    words = [unplaced_words(each) for each in found.unplaced]
+    """Why no plan keeps everything, then each change that alone would fit."""
+    words = [" ".join(map(unplaced_words, found.unplaced))] if found.unplaced else []
     if found.more_places:
         words.append(more_places_words(found.more_places))
     if found.changes or found.mixes_divisions:

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Mapping, Sequence
+from datetime import time
 
 from nearmark.contest.heat_records import heat_name
 from nearmark.contest.late_heat import LateHeat
@@ -51,6 +52,15 @@ def together_words(split: Mapping[str, Sequence[int]]) -> str:
         return say("Every school is together.")
     schools = ", ".join(f"{name} ({', '.join(map(str, n))})" for name, n in split.items())
     return say("In more than one heat: {schools}.", schools=schools)
+
+
+def school_start_words(start: time) -> str:
+    """When the first of a school start, on the page that its coach gets.
+
+    >>> school_start_words(time(9, 40))
+    'The first of you start at 09:40.'
+    """
+    return say("The first of you start at {time}.", time=f"{start:%H:%M}")
 
 
 def heat_words(heat: str) -> str:

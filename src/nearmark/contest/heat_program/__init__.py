@@ -1,7 +1,7 @@
 """The heats as an integer program: every wish kept, and the best plan, or why there is none."""
 
 from nearmark.contest.heat_program.broken import Fault, NotKept, not_kept
-from nearmark.contest.heat_program.frame import DivisionRule, HeatFrame
+from nearmark.contest.heat_program.frame import MAX_HEATS, DivisionRule, HeatFrame
 from nearmark.contest.heat_program.groups import Part, Place, check_names, make_field
 from nearmark.contest.heat_program.levels import Aim, Level
 from nearmark.contest.heat_program.measures import measures
@@ -11,6 +11,7 @@ from nearmark.contest.heat_program.plan import TIME_LIMIT_S, HeatPlan, plan_heat
 from nearmark.contest.heat_program.preview import preview_heats
 
 __all__ = [
+    "MAX_HEATS",
     "TIME_LIMIT_S",
     "Aim",
     "DivisionRule",

@@ -18,7 +18,7 @@ class HeatMove:
 
 
 def heat_moves(pairs: Sequence[Pair], heats: Sequence[Heat]) -> tuple[HeatMove, ...]:
-    """Pairs whose heat or room a plan changes.
+    """Pairs that a plan sends elsewhere; one that only gets a room within its heat does not move.
 
     Parameters
     ----------
@@ -43,5 +43,9 @@ def heat_moves(pairs: Sequence[Pair], heats: Sequence[Heat]) -> tuple[HeatMove, 
     return tuple(
         HeatMove(old.code, old.school, (old.heat, old.room), (new.heat, new.room))
         for old in pairs
-        if (new := planned.get(old.code)) and (old.heat, old.room) != (new.heat, new.room)
+        if (new := planned.get(old.code)) and _goes_elsewhere(old, new)
     )
+
+
+def _goes_elsewhere(old: Pair, new: Pair) -> bool:
+    return old.heat != new.heat or bool(old.room and old.room != new.room)

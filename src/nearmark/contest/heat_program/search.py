@@ -28,7 +28,7 @@ _WHOLE: Final = {
     Aim.HEATS: 0.3,
     Aim.CUTS: 0.3,
     Aim.COACHES: 0.25,
-    Aim.UNEVEN: 0.35,
+    Aim.UNEVEN: 0.2,
 }
 """Of the time that is left, for the whole program, by aim."""
 
@@ -37,7 +37,7 @@ _PARTS: Final = {
     Aim.HEATS: 0.2,
     Aim.CUTS: 0.3,
     Aim.COACHES: 0.5,
-    Aim.UNEVEN: 1.0,
+    Aim.UNEVEN: 0.5,
 }
 """Of the time that is left then, for a few heats at a time."""
 
