@@ -26,9 +26,17 @@ from nearmark.words.translation import KEYWORDS
 
 ROOT = Path(__file__).parents[1]
 WORDS = ROOT / "src" / "nearmark" / "words"
-TEMPLATES = ROOT / "src" / "nearmark" / "site" / "templates"
+SITE = ROOT / "src" / "nearmark" / "site"
+TEMPLATES = SITE / "templates"
+GETTEXT = {"_": None, "gettext": None, "gettext_lazy": None, "ngettext": (1, 2)}
 
 TRANSLATED_WORDS = (
+    "coaching_advice",
+    "coaching_child",
+    "coaching_jars",
+    "coaching_steps",
+    "room",
+    "slips",
     "answer_advice",
     "deviations",
     "feedback_page",
@@ -72,6 +80,14 @@ def messages_of_words() -> Iterator[Found]:
             yield f"words/{file.name}", message
 
 
+def messages_of_pages() -> Iterator[Found]:
+    """The messages that the code of the site itself marks, such as labels of forms."""
+    for file in sorted(SITE.rglob("*.py")):
+        found = extract_from_file("python", str(file), keywords=GETTEXT)
+        for _, message, _, _ in found:
+            yield f"site/{file.relative_to(SITE)}", message
+
+
 def messages_of_templates() -> Iterator[Found]:
     """The messages of the templates, as Django itself asks the catalogue for them."""
     for file in sorted(TEMPLATES.rglob("*.html")):
@@ -109,7 +125,7 @@ def _trimmed(node: BlockTranslateNode, text: str) -> str:
 def template_catalogue() -> Catalog:
     """Every message that has to be translated, with the files that it is in."""
     catalogue = Catalog(fuzzy=False)
-    for place, text in (*messages_of_words(), *messages_of_templates()):
+    for place, text in (*messages_of_words(), *messages_of_pages(), *messages_of_templates()):
         catalogue.add(text, auto_comments=[place])
     for message in catalogue:
         # The texts hold percent signs and braces of both kinds; a test holds what has to match.

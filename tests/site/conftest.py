@@ -5,10 +5,12 @@ import re
 import uuid
 from collections.abc import Callable
 from datetime import datetime, timedelta
+from pathlib import Path
 from typing import Any
 from urllib.parse import urlencode
 
 import pytest
+from bracketed import CODE, write_catalogue
 from django.db import connections
 from django.test import Client, override_settings
 from django.utils import timezone
@@ -20,6 +22,7 @@ from nearmark.site.door.access import Role
 from nearmark.site.event.load import save_event
 from nearmark.site.event_day.day_plan.runs import RUNS
 from nearmark.site.models import Account, AdjudicationEntry, AnswerEntry, Club, EventRecord
+from nearmark.words import languages
 
 PASSWORD = "four quiet otters swim"
 QUICK_HASHER = ["django.contrib.auth.hashers.MD5PasswordHasher"]
@@ -230,3 +233,24 @@ def cell_post(demo) -> Callable[..., dict[str, str]]:
         return {f"v-{name}": value, f"k-{name}": str(key or uuid.uuid4()), "pair": pair}
 
     return post
+
+
+@pytest.fixture(scope="session")
+def bracket_folder(tmp_path_factory) -> Path:
+    import translations  # noqa: PLC0415 - it needs Django
+
+    folder = tmp_path_factory.mktemp("translations")
+    write_catalogue(translations.template_catalogue(), folder)
+    return folder
+
+
+@pytest.fixture
+def brackets(monkeypatch, bracket_folder) -> Client:
+    """Somebody from nowhere, to whom every translated message comes in brackets."""
+    monkeypatch.setattr(languages, "FOLDER", bracket_folder)
+    return Client(headers={"accept-language": CODE})
+
+
+@pytest.fixture
+def spanish() -> Client:
+    return Client(headers={"accept-language": "es-MX,es;q=0.9,en;q=0.5"})

@@ -1,10 +1,9 @@
 """The pages for children, families and helpers, in a language that is not English."""
 
 import re
-from pathlib import Path
 
 import pytest
-from bracketed import CODE, untranslated, untranslated_text, write_catalogue
+from bracketed import untranslated, untranslated_text
 from django.test import Client
 from django.utils import timezone
 from pypdf import PdfReader
@@ -12,28 +11,6 @@ from pypdf import PdfReader
 from nearmark.site.door.access import ACCESS
 from nearmark.site.models import EventRecord
 from nearmark.site.server.translated_pages import TRANSLATED
-from nearmark.words import languages
-
-
-@pytest.fixture(scope="module")
-def bracket_folder(tmp_path_factory) -> Path:
-    import translations  # noqa: PLC0415 - it needs Django
-
-    folder = tmp_path_factory.mktemp("translations")
-    write_catalogue(translations.template_catalogue(), folder)
-    return folder
-
-
-@pytest.fixture
-def brackets(monkeypatch, bracket_folder) -> Client:
-    """Somebody from nowhere, to whom every translated message comes in brackets."""
-    monkeypatch.setattr(languages, "FOLDER", bracket_folder)
-    return Client(headers={"accept-language": CODE})
-
-
-@pytest.fixture
-def spanish() -> Client:
-    return Client(headers={"accept-language": "es-MX,es;q=0.9,en;q=0.5"})
 
 
 def data_of(record: EventRecord | None) -> set[str]:

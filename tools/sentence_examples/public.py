@@ -10,6 +10,7 @@ def feedback_page_said() -> Examples:
     return {
         feedback_page.feedback_words: [("Larkspur Valley", "percent accuracy, version 1")],
         feedback_page.out_of: ["500"],
+        feedback_page.with_points: ["93"],
         feedback_page.no_estimate: [()],
         feedback_page.own_mark: [()],
         feedback_page.place_of: [("3rd", 49)],

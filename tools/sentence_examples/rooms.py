@@ -11,6 +11,7 @@ def room_said() -> Examples:
     twelve = Spread(12, 200, 350, 402, 480, 900)
     one = Spread(1, 402, 402, 402, 402, 402)
     return {
+        room.seat_title: [7],
         room.seats_words: [[4], [1, 7, 9], list(range(1, 12))],
         room.guessed_words: [(7, 12)],
         room.joined_words: [1, 12],

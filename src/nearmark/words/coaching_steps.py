@@ -7,7 +7,7 @@ from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides
 from nearmark.coaching.slips import FoundSlip, Slip, find_slip
 from nearmark.station import Station
 from nearmark.words.sides import amount_text, side_words
-from nearmark.words.translation import message, say
+from nearmark.words.translation import digits, message, say
 
 _MORE: Final = {
     50: message("half as much"),
@@ -170,7 +170,7 @@ def sum_text(parts: Layers | Sides) -> str:
     ('42 x 9 is 378', '12 x 8 x 5 is 480 cm3')
     """
     unit = " cm3" if isinstance(parts, Sides) else ""
-    sum_ = " x ".join(f"{factor:g}" for factor in parts.factors)
+    sum_ = " x ".join(digits(f"{factor:g}") for factor in parts.factors)
     return say("{sum} is {product}", sum=sum_, product=amount_text(parts.product) + unit)
 
 

@@ -44,6 +44,11 @@ def out_of(highest: str) -> str:
     return say("of {highest} points", highest=highest)
 
 
+def with_points(points: str) -> str:
+    """The points of one answer."""
+    return say("{points} points", points=points)
+
+
 def no_estimate() -> str:
     """True of an answer without a number that counts."""
     return say("no estimate")

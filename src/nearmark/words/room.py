@@ -29,6 +29,11 @@ def seats_words(seats: Sequence[int]) -> str:
     return say("seats {numbers}", numbers=both([str(seat) for seat in seats]))
 
 
+def seat_title(number: int) -> str:
+    """A seat of the room, as a headline."""
+    return say("Seat {number}", number=number)
+
+
 def guessed_words(n: int, n_here: int) -> str:
     """How many of the room have guessed.
 

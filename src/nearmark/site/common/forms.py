@@ -5,6 +5,7 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext_lazy as _
 
 from nearmark.errors import InputError, NearmarkError
 from nearmark.event_folder.numbers import NumberStyle
@@ -38,7 +39,7 @@ class DecimalField(forms.CharField):
         except InputError as refusal:
             raise ValidationError(words(refusal)) from refusal
         if number < 0 or (number == 0 and not self.zero_allowed):
-            raise ValidationError("Must be above zero.")
+            raise ValidationError(_("Must be above zero."))
         return number
 
 
@@ -51,7 +52,7 @@ class Pieces(DecimalField):
         if number is None:
             return None
         if number != number.to_integral_value():
-            raise ValidationError("Whole pieces only.")
+            raise ValidationError(_("Whole pieces only."))
         return int(number)
 
 

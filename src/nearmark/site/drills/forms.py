@@ -6,6 +6,7 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext_lazy as _
 
 from nearmark.coaching import KnownThing
 from nearmark.coaching import Thing as CoreThing
@@ -24,8 +25,12 @@ from nearmark.words.rules import question
 
 PARTS = {
     Station.MASS: (),
-    Station.COUNT: (("layer", "Pieces in one layer"), ("layers", "Layers")),
-    Station.VOLUME: (("length", "Length, cm"), ("width", "Width, cm"), ("height", "Height, cm")),
+    Station.COUNT: (("layer", _("Pieces in one layer")), ("layers", _("Layers"))),
+    Station.VOLUME: (
+        ("length", _("Length, cm")),
+        ("width", _("Width, cm")),
+        ("height", _("Height, cm")),
+    ),
 }
 BOTH = "both"
 USUAL_S = 60
@@ -36,7 +41,7 @@ class SeatForm(BaseForm):
     """The code of a seat."""
 
     code = forms.CharField(
-        label="Code",
+        label=_("Code"),
         max_length=20,
         widget=forms.TextInput(
             attrs={
@@ -225,9 +230,9 @@ class AnswerForm(BaseForm):
         if seat.pair is not None:
             pair = seat.pair
             self.fields["decided"] = forms.ChoiceField(
-                label="Whose number is it?",
+                label=_("Whose number is it?"),
                 choices=[
-                    (BOTH, "we worked it out together"),
+                    (BOTH, _("we worked it out together")),
                     (str(pair.first_id), pair.first.name),
                     (str(pair.second_id), pair.second.name),
                 ],
@@ -243,7 +248,7 @@ class AnswerForm(BaseForm):
         given: dict[str, Any] = super().clean() or {}
         values = [given.get(name) for name in self.part_names if name not in self.errors]
         if any(values) and not all(values):
-            raise ValidationError("Write all of the parts, or none.")
+            raise ValidationError(_("Write all of the parts, or none."))
         return given
 
     @property

@@ -21,6 +21,7 @@ from nearmark.site.season.models import (
     Pupil,
     Thing,
 )
+from nearmark.words.room import seat_title
 
 
 class DrillKind(models.TextChoices):
@@ -163,7 +164,7 @@ class DrillSeat(models.Model):
         """First name or code of who sits here; a guest by number."""
         if self.pair:
             return self.pair.code
-        return self.pupil.name if self.pupil else f"Seat {self.number}"
+        return self.pupil.name if self.pupil else seat_title(self.number or 0)
 
     def key_of(self, item: DrillItem) -> uuid.UUID:
         """The key of the one answer this seat gives to an item: sent twice, it is kept once."""

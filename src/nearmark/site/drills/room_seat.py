@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from django.forms import BoundField
+from django.utils.translation import gettext as _
 
 from nearmark.charts import Mark, MarkKind, strip_svg
 from nearmark.coaching import whose_turn
@@ -17,7 +18,7 @@ from nearmark.site.drills.room_reveal import with_unit
 from nearmark.site.drills.seat_actions import code_of
 from nearmark.station import Station
 from nearmark.words.deviations import AxisCentre
-from nearmark.words.room import own_words, turn_words
+from nearmark.words.room import own_words, seat_title, turn_words
 
 STRIP_PX: Final = 340
 
@@ -61,7 +62,7 @@ def room_seat_view(seat: DrillSeat, form: AnswerForm | None) -> RoomSeatView:
     parts = form.part_names if form and seat.drill.with_calculator else []
     shown = rows if is_over else [own] if own and state == "told" else []
     return RoomSeatView(
-        title=f"Seat {seat.number}",
+        title=seat_title(seat.number or 0),
         seat=seat,
         key="" if is_over else now.key,
         state=state,
@@ -102,4 +103,4 @@ def _ratio(row: DrillAnswer) -> float:
 def _strip(rows: Sequence[DrillAnswer]) -> str:
     """All of one's guesses, each named by its thing as far as there is room."""
     marks = [Mark(_ratio(row), f"{row.item.place}", MarkKind.THIS) for row in rows]
-    return strip_svg(marks, width_px=STRIP_PX, title="Your guesses", centre=AxisCentre.TRUE)
+    return strip_svg(marks, width_px=STRIP_PX, title=_("Your guesses"), centre=AxisCentre.TRUE)

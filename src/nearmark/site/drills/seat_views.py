@@ -10,6 +10,7 @@ from typing import Final
 from django.forms import BoundField
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect, JsonResponse
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from nearmark.site.common import clock
 from nearmark.site.common.responses import post_only, refusals_on, show
@@ -101,7 +102,7 @@ def seat_join(request: HttpRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
             return _sit(request, form.cleaned_data["code"])
-    view = SeatJoinView("Practice", form, visitor_of(request).account)
+    view = SeatJoinView(_("Practice"), form, visitor_of(request).account)
     return show(request, "drills/join", view, status=form.http_status)
 
 
@@ -128,11 +129,11 @@ def _no_seat(request: HttpRequest) -> HttpResponse:
         return HttpResponseRedirect(reverse("seat-join"))
     past = drill_seats.seat_to_look_at(token, clock.now())
     if past is None:
-        return show(request, "drills/over", SeatDoneView("Over"))
+        return show(request, "drills/over", SeatDoneView(_("Over")))
     if past.drill.is_room:
         return show(request, "drills/room_seat", room_seat_view(past, None))
     has_result = past.drill.is_mock and past.drill.started_at is not None
-    view = SeatDoneView("Over", past, _feedbacks(past), own_result(past) if has_result else None)
+    view = SeatDoneView(_("Over"), past, _feedbacks(past), own_result(past) if has_result else None)
     return show(request, "drills/over", view)
 
 

@@ -6,6 +6,8 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Final
 
+from django.utils.translation import gettext as _
+
 from nearmark.charts import Mark, MarkKind, strip_svg
 from nearmark.charts.jar_layers import peel
 from nearmark.coaching.jar_reading import KnownJar, checked_estimate
@@ -15,6 +17,7 @@ from nearmark.site.jars.models import PracticeJar
 from nearmark.words.coaching_jars import jar_words, vessel_words
 from nearmark.words.deviations import error_words
 from nearmark.words.feedback_page import own_mark
+from nearmark.words.translation import language_in_force
 
 STRIP_PX: Final = 320
 """Beside the jar: its words stay readable."""
@@ -55,9 +58,9 @@ def answer_jar(
         estimate=estimate,
         points=percent_accuracy(estimate, jar.count),
         off=error_words(ratio),
-        strip=strip_svg([mark], width_px=STRIP_PX, title="Your estimate against the count"),
+        strip=strip_svg([mark], width_px=STRIP_PX, title=_("Your estimate against the count")),
         words=jar_words(key, estimate, layer, layers),
-        vessel="" if jar.is_photo else _vessel_words(jar.pk, jar.made_at),
+        vessel="" if jar.is_photo else _vessel_words(jar.pk, jar.made_at, language_in_force().code),
         product=None if jar.layer is None or jar.layers is None else jar.layer * jar.layers,
         layer_counts=counts,
         whole_pass="" if jar.is_photo else pass_for(jar, "whole"),
@@ -65,8 +68,9 @@ def answer_jar(
 
 
 @lru_cache(maxsize=MAX_JARS)
-def _vessel_words(jar_id: int, made_at: datetime) -> str:
-    """What poured jars of the same shape and vessel ask for."""
+def _vessel_words(jar_id: int, made_at: datetime, language: str) -> str:
+    """What poured jars of the same shape and vessel ask for; kept once a language."""
+    del language
     request = settled_jar(PracticeJar.objects.get(pk=jar_id, made_at=made_at)).request
     return vessel_words(request.shape.code, request.vessel.form)
 

@@ -4,6 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 from django.http import HttpRequest, HttpResponse
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from nearmark.coaching import CalculatorTask, Checked, calculator_task, check_product
 from nearmark.site.common.forms import BaseForm, DecimalField
@@ -16,7 +18,7 @@ MAX_TASKS = 100_000
 class ProductForm(BaseForm):
     """What the calculator showed."""
 
-    product = DecimalField(label="What you write down")
+    product = DecimalField(label=gettext_lazy("What you write down"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +45,7 @@ def calculator(request: HttpRequest) -> HttpResponse:
         with refusals_on(form):
             found = check_product(task, float(form.cleaned_data["product"]))
     view = CalculatorView(
-        title="Calculator",
+        title=_("Calculator"),
         number=number,
         next=number % MAX_TASKS + 1,
         task=task,

@@ -25,6 +25,13 @@ TRANSLATED: Final = frozenset(
         "public-feedback-pdf",
         "clock",
         "clock-now",
+        "seat-join",
+        "seat",
+        "seat-item",
+        "seat-hand-in",
+        "seat-table",
+        "seat-leave",
+        "calculator",
     }
 )
 """Names of the addresses whose pages are translated as a whole; every other page is English."""

@@ -21,12 +21,14 @@ from nearmark.printing.words import (
     probability_text,
     significant_text,
 )
+from nearmark.words.feedback_page import out_of, place_of, with_points
 from nearmark.words.heats import heat_text, heat_words
 from nearmark.words.keys import decision_words
 from nearmark.words.languages import moment_words
 from nearmark.words.numbers import capital, ordinal, plural, points_words
 from nearmark.words.public import corrections_since, pair_title, release_title
 from nearmark.words.refusals import refusal_words
+from nearmark.words.room import seat_title
 from nearmark.words.rules import rules_words
 from nearmark.words.sides import unit_text
 from nearmark.words.standings import score_text
@@ -35,6 +37,10 @@ from nearmark.words.translation import digits
 register = template.Library()
 
 for function in (
+    out_of,
+    place_of,
+    seat_title,
+    with_points,
     corrections_since,
     pair_title,
     refusal_words,

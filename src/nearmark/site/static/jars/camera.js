@@ -41,6 +41,11 @@ export class Stance {
   /** Whether only the surface is looked at, from above. */
   isAbove = false;
 
+  /** @param {DOMStringMap} [said] what the page says of where the eye is */
+  constructor(said = {}) {
+    this.said = said;
+  }
+
   /** @param {Step} step */
   move({ turn = 0, head = 0, reach = 1 }) {
     this.turn = (this.turn + turn) % 360;
@@ -75,9 +80,10 @@ export class Stance {
   }
 
   get words() {
-    if (this.isAbove) return "Only the surface, from above";
-    if (this.head < 1) return "Your head is at the height of the table";
-    if (this.head > MAX_HEAD_DEG - 1) return "You look down into the jar";
-    return `Head at ${Math.round(this.head)} degrees`;
+    const { saySurface = "", sayTable = "", sayDown = "", sayHead = "" } = this.said;
+    if (this.isAbove) return saySurface;
+    if (this.head < 1) return sayTable;
+    if (this.head > MAX_HEAD_DEG - 1) return sayDown;
+    return sayHead.replace("{degrees}", String(Math.round(this.head)));
   }
 }

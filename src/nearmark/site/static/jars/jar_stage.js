@@ -6,9 +6,6 @@ import { offerMoves } from "./hands.js";
 import { offerPeeling } from "./peeling.js";
 import { offerViews } from "./views.js";
 
-const VIEW_WORDS =
-  "The jar on the table. Arrow keys turn it and move your head; plus and minus bring it closer.";
-
 function hasWebGL() {
   try {
     return Boolean(document.createElement("canvas").getContext("webgl2"));
@@ -39,13 +36,11 @@ function still(address, words, caption) {
  * @param {boolean} isOn
  */
 function showStills(stage, isOn) {
-  const { top = "", side = "" } = stage.dataset;
+  const { top = "", side = "", sayTop = "", saySide = "" } = stage.dataset;
+  const { sayFromTop = "", sayFromSide = "" } = stage.dataset;
   const box = need("#jar-stills");
   if (isOn && !box.childElementCount) {
-    box.append(
-      still(top, "The jar and a cup from straight above", "From above"),
-      still(side, "The jar and a cup from the side", "From the side"),
-    );
+    box.append(still(top, sayTop, sayFromTop), still(side, saySide, sayFromSide));
   }
   box.hidden = !isOn;
 }
@@ -87,26 +82,27 @@ async function begin(stage) {
   const canvas = element("canvas", "");
   canvas.setAttribute("aria-hidden", "true");
   view.append(canvas);
-  const stance = new Stance();
+  const stance = new Stance(stage.dataset);
   const scene = new JarScene(canvas, jar, stance);
   need("#jar-wait").remove();
   view.tabIndex = 0;
   view.setAttribute("role", "group");
-  view.setAttribute("aria-label", VIEW_WORDS);
+  view.setAttribute("aria-label", stage.dataset.sayView ?? "");
   tools.hidden = need("#jar-more").hidden = false;
   offerMoves(view, tools, scene);
   const { whole } = stage.dataset;
-  if (whole) offerPeeling(scene, Number(stage.dataset.layer), () => jarAt(whole));
+  if (whole) offerPeeling(scene, Number(stage.dataset.layer), stage.dataset, () => jarAt(whole));
   offerViews(view, scene);
 
   const sides = need("#jar-hidden", HTMLSelectElement);
   sides.addEventListener("change", () => scene.hide(Number(sides.value)));
   const stillSwitch = need("#jar-still-switch");
+  const toStills = stillSwitch.textContent;
   stillSwitch.addEventListener("click", () => {
     const isStill = need("#jar-stills").hidden;
     showStills(stage, isStill);
     view.hidden = tools.hidden = isStill;
-    stillSwitch.textContent = isStill ? "Turn it myself" : "Still pictures";
+    stillSwitch.textContent = isStill ? (stage.dataset.sayTurn ?? "") : toStills;
     if (!isStill) scene.fit();
   });
   new ResizeObserver(() => scene.fit()).observe(view);

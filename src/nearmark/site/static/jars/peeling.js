@@ -4,14 +4,14 @@ import { need } from "../shared/dom.js";
 /** @typedef {import("./scene.js").JarScene} JarScene */
 
 const FLIGHT_MS = 520;
-const LOST = "The whole jar could not be fetched. Load the page again.";
 
 /**
  * @param {JarScene} scene
  * @param {number} seen pieces of the top layer that can be seen from above; 0 where nobody knows
+ * @param {DOMStringMap} said what the page says of layers
  * @param {() => Promise<import("./decode.js").Jar>} fetchWhole
  */
-export function offerPeeling(scene, seen, fetchWhole) {
+export function offerPeeling(scene, seen, said, fetchWhole) {
   const calm = matchMedia("(prefers-reduced-motion: reduce)");
   const told = need("#jar-peeled");
   let isBusy = false;
@@ -20,10 +20,14 @@ export function offerPeeling(scene, seen, fetchWhole) {
     const n = scene.off;
     const counts = scene.layerCounts;
     const off = counts.slice(0, n).reduce((a, b) => a + b, 0);
-    const guess = seen ? `; from above about ${seen} can be seen` : "";
+    const text = (seen ? said.saySeen : said.sayLayer) ?? "";
     told.textContent = n
-      ? `Layer ${n} of ${counts.length}: ${counts[n - 1]} pieces${guess}. ` +
-        `Taken off so far: ${off.toLocaleString("en")}.`
+      ? text
+          .replace("{n}", String(n))
+          .replace("{all}", String(counts.length))
+          .replace("{pieces}", String(counts[n - 1]))
+          .replace("{seen}", seen.toLocaleString(document.documentElement.lang))
+          .replace("{off}", off.toLocaleString(document.documentElement.lang))
       : "";
   }
   /** Lift the top layer until it is gone. */
@@ -72,7 +76,7 @@ export function offerPeeling(scene, seen, fetchWhole) {
         if (!scene.layerCounts.length) scene.setWhole(await fetchWhole());
         await act();
       } catch {
-        told.textContent = LOST;
+        told.textContent = said.sayLost ?? "";
       } finally {
         isBusy = false;
       }
