@@ -70,6 +70,7 @@ def examples() -> list[Example]:
         pages.rules_said(),
         public.feedback_page_said(),
         public.public_said(),
+        public.season_papers_said(),
         coaching.sides_said(),
         coaching.home_tasks_said(),
         coaching.lean_said(),

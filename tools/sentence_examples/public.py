@@ -1,7 +1,8 @@
 """The fixed words of papers and of the pages for everybody."""
 
 from nearmark.contest.event import PairStatus
-from nearmark.words import feedback_page, public, refusals
+from nearmark.station import Station
+from nearmark.words import feedback_page, public, refusals, season_papers
 from sentence_examples.facts import Examples
 
 
@@ -33,4 +34,19 @@ def public_said() -> Examples:
         public.not_started: [()],
         public.last_minutes_words: [1, 5],
         refusals.refusal_words: sorted(refusals.TRANSLATED),
+    }
+
+
+def season_papers_said() -> Examples:
+    """What children take home."""
+    sizes = ("small", "medium", "large", "")
+    return {
+        season_papers.practised: [(s, "") for s in Station] + [(Station.COUNT, z) for z in sizes],
+        season_papers.home_sheet_words: [("Ada", "3 February 2027", "chickpeas")],
+        season_papers.you_and_true: [("412", "420")],
+        season_papers.certificate_words: ["Fernhollow", ""],
+        season_papers.from_to: [("3 February 2027", "5 May 2027")],
+        season_papers.slip_words: ["Monday"],
+        season_papers.bag_words: [()],
+        season_papers.about_volume: ["130"],
     }

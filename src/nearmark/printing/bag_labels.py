@@ -12,6 +12,7 @@ from nearmark.printing.labels import MAX_SMALL
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import number_text, wrappable
 from nearmark.words.kit_plans import pieces_within
+from nearmark.words.season_papers import BagWords, about_volume, bag_words
 
 MAX_LABELS = 400
 
@@ -31,6 +32,7 @@ class BagLabel:
 class BagLabelsView:
     """All labels, ready to be set."""
 
+    words: BagWords
     labels: tuple[BagLabel, ...]
 
 
@@ -50,7 +52,7 @@ def bag_labels_pdf(bags: Sequence[Bag], *, day: date, copies: int = 1, paper: st
             value=copies * len(bags),
             mend="Print fewer copies",
         )
-    view = BagLabelsView(tuple(bag_label(bag) for bag in bags for _ in range(copies)))
+    view = BagLabelsView(bag_words(), tuple(bag_label(bag) for bag in bags for _ in range(copies)))
     return typeset("bag_labels", view, day=day, paper=paper)
 
 
@@ -68,7 +70,7 @@ def bag_label(bag: Bag) -> BagLabel:
         name=wrappable(bag.material.name, 60),
         mass=f"{number_text(bag.mass_g, 0 if bag.mass_g == round(bag.mass_g) else 1)} g",
         pieces=pieces_within(pieces_text(bag), bag.relative_expanded_u),
-        volume=f"about {number_text(bag.volume_cm3, 0)} cm³",
+        volume=about_volume(number_text(bag.volume_cm3, 0)),
         cautions=wrappable(" ".join(part for part in [*told, local_rules()] if part), MAX_SMALL),
     )
 

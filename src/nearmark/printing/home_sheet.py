@@ -22,6 +22,12 @@ from nearmark.words.deviations import AxisCentre, error_words
 from nearmark.words.feedback_page import own_mark
 from nearmark.words.home_tasks import task_fields, task_title, task_words
 from nearmark.words.measuring import mark_nothing, measure_again
+from nearmark.words.season_papers import (
+    HomeSheetWords,
+    home_sheet_words,
+    practised,
+    you_and_true,
+)
 
 LAST_ATTEMPTS = 3
 LINES = 3
@@ -31,11 +37,6 @@ MAX_REFERENCES = 8
 MAX_ADVICE = 2
 """More than two new habits at once nobody takes on."""
 
-_WHAT = {
-    Station.MASS: "Scooping 100 g",
-    Station.COUNT: "Counting by layers",
-    Station.VOLUME: "Volume of boxes",
-}
 _UNIT = {Station.MASS: "g", Station.COUNT: "", Station.VOLUME: "cm³"}
 
 
@@ -81,14 +82,13 @@ class HomeSheetView:
     """The page, ready to be set."""
 
     pupil: str
-    day: str
+    words: HomeSheetWords
     practise: tuple[PractiseLine, ...]
     attempts: tuple[AttemptLine, ...]
     tasks: tuple[TaskLine, ...]
     advice: tuple[str, ...] = ()
     references: tuple[str, ...] = ()
     hand_care: str = ""
-    bag: str = ""
 
 
 def home_sheet_pdf(  # noqa: PLR0913 - one argument a thing that may be on the page
@@ -136,9 +136,10 @@ def home_sheet_view(
     # Advice takes the place of one try: the page is full.
     last = attempts[-(LAST_ATTEMPTS - bool(advice)) :][::-1]
     hand = hand or Hand()
+    pupil = wrappable(habits[0].pupil, 40)
     return HomeSheetView(
-        pupil=wrappable(habits[0].pupil, 40),
-        day=day_text(day),
+        pupil=pupil,
+        words=home_sheet_words(pupil, day_text(day), wrappable(bag, 60)),
         practise=tuple(_practise(item, habits) for item in asked),
         attempts=tuple(map(_attempt, last)),
         tasks=tuple(
@@ -148,16 +149,14 @@ def home_sheet_view(
         advice=advice,
         references=tuple(_reference(each) for each in hand.references[:MAX_REFERENCES]),
         hand_care=" ".join(_hand_care(hand)),
-        bag=wrappable(bag, 60),
     )
 
 
 def _practise(item: PlannedItem, habits: Sequence[PupilHabit]) -> PractiseLine:
     kind = (item.station, item.size)
     habit = next((h for h in habits if (h.station, h.size) == kind), None)
-    size = f", {item.size}" if item.size else ""
     return PractiseLine(
-        wrappable(f"{_WHAT[item.station]}{size}", 60),
+        wrappable(practised(item.station, item.size), 60),
         "" if habit is None else child_habit_words(habit),
         child_reason_words(item),
     )
@@ -169,7 +168,9 @@ def _attempt(attempt: Attempt) -> AttemptLine:
     mark = Mark(ratio, own_mark(), MarkKind.THIS)
     return AttemptLine(
         what=f"{day_text(attempt.day)}, {wrappable(attempt.thing, 60)}",
-        numbers=f"you {_shown(attempt.estimate)}{space}, true {_shown(attempt.true)}{space}",
+        numbers=you_and_true(
+            f"{_shown(attempt.estimate)}{space}", f"{_shown(attempt.true)}{space}"
+        ),
         told=error_words(ratio),
         advice=attempt_words(attempt),
         strip=strip_svg(

@@ -18,6 +18,7 @@ from nearmark.words.coaching_certificate import (
 )
 from nearmark.words.deviations import AxisCentre
 from nearmark.words.feedback_page import own_mark
+from nearmark.words.season_papers import CertificateWords, certificate_words, from_to
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +46,7 @@ class SeasonCertificateView:
     """All pages, ready to be set."""
 
     club: str
-    day: str
+    words: CertificateWords
     pages: tuple[CertificatePage, ...]
 
 
@@ -70,7 +71,8 @@ def season_certificates_pdf(
             where="certificates of the season",
             mend="Log a round, then print them",
         )
-    view = SeasonCertificateView(wrappable(club, 60), day_text(day), pages)
+    name = wrappable(club, 60)
+    view = SeasonCertificateView(name, certificate_words(name), pages)
     return typeset("season_certificate", view, day=day, paper=paper)
 
 
@@ -80,7 +82,7 @@ def _page(own: Sequence[Attempt], *, with_names: bool) -> CertificatePage:
     first, last = day_text(days[0]), day_text(days[-1])
     return CertificatePage(
         name=wrappable(own[0].pupil, 40) if with_names else "",
-        season=first if first == last else f"{first} to {last}",
+        season=first if first == last else from_to(first, last),
         practice=practice_words(len(own), len(days)),
         lines=tuple(_line(best, gone[best.attempt.station]) for best in best_attempts(own)),
     )

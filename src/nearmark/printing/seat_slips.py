@@ -8,6 +8,7 @@ from nearmark.errors import InputError
 from nearmark.printing.qr import qr_svg
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import wrappable
+from nearmark.words.season_papers import SlipWords, slip_words
 
 MAX_SLIPS = 200
 
@@ -26,7 +27,7 @@ class SeatSlip:
 class SeatSlipsView:
     """All slips, ready to be set."""
 
-    drill: str
+    words: SlipWords
     slips: tuple[SeatSlip, ...]
 
 
@@ -55,5 +56,5 @@ def seat_slips_pdf(drill: str, slips: Sequence[SeatSlip], *, day: date, paper: s
             value=len(slips),
             mend="Open a drill with fewer seats",
         )
-    view = SeatSlipsView(wrappable(drill, 60), tuple(slips))
+    view = SeatSlipsView(slip_words(wrappable(drill, 60)), tuple(slips))
     return typeset("seat_slips", view, day=day, paper=paper)
