@@ -4,6 +4,7 @@ import json
 from dataclasses import replace
 from pathlib import Path
 
+import pypdf
 import pytest
 
 from nearmark.cli import main
@@ -93,6 +94,26 @@ def test_keys_name_what_is_not_fit(capsys, folder):
     assert not keys["C3"]["fit"]
     assert keys["C3"]["decision"]["by"] == "lead Juniper"
     assert keys["C3"]["assigned_value"]["advice"]
+
+
+@pytest.mark.slow
+def test_print_writes_the_feedback_in_the_language_of_the_children(capsys, folder, tmp_path):
+    told(capsys, "print", folder, "--to", tmp_path, "--language", "es")
+
+    def text(name: str) -> str:
+        return str(pypdf.PdfReader(tmp_path / name).pages[0].extract_text())
+
+    assert "Pareja P01" in text("feedback.pdf")
+    assert "Standings" in text("standings.pdf")
+
+
+def test_print_names_the_languages_there_are(capsys, folder, tmp_path):
+    with pytest.raises(SystemExit) as end:
+        main(["print", str(folder), "--to", str(tmp_path / "new"), "--language", "xx"])
+
+    assert end.value.code == 2
+    assert "en or es" in capsys.readouterr().err
+    assert not (tmp_path / "new").exists()
 
 
 @pytest.mark.slow

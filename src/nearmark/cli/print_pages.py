@@ -6,6 +6,7 @@ from pathlib import Path
 import click
 
 from nearmark.cli.folder import folder_argument
+from nearmark.cli.language import language_option
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.cli.progress import draws_with_progress, progress_bar
 from nearmark.contest import RankConfidence, Results, results
@@ -17,6 +18,7 @@ from nearmark.printing import (
     score_tables_pdf,
     standings_pdf,
 )
+from nearmark.words.translation import ENGLISH, Language, spoken_in
 
 
 @click.command("print", help="Certificates, key sheet, standings and feedback as PDF.")
@@ -24,13 +26,22 @@ from nearmark.printing import (
 @click.option("--to", type=click.Path(path_type=Path), help="Where to write (FOLDER/pages).")
 @click.option("--letter", is_flag=True, help="US letter paper instead of A4.")
 @click.option("--names", is_flag=True, help="Print children's names beside the codes.")
+@language_option
 @json_option
-def command(folder: Path, *, to: Path | None, letter: bool, names: bool, as_json: bool) -> None:
-    """Write every page of the event."""
+def command(
+    folder: Path, *, to: Path | None, letter: bool, names: bool, spoken: Language, as_json: bool
+) -> None:
+    """Write every page of the event; the feedback is in the language of the children."""
     outcome = results(read_event(folder))
     confidence = draws_with_progress(outcome, 10_000, quiet=as_json)
     pages = write_pages(
-        outcome, confidence, to or folder / "pages", quiet=as_json, letter=letter, names=names
+        outcome,
+        confidence,
+        to or folder / "pages",
+        quiet=as_json,
+        letter=letter,
+        names=names,
+        spoken=spoken,
     )
     if as_json:
         print_json({"pages": [str(page) for page in pages]})
@@ -38,7 +49,7 @@ def command(folder: Path, *, to: Path | None, letter: bool, names: bool, as_json
         show_written(pages)
 
 
-def write_pages(
+def write_pages(  # noqa: PLR0913 - one argument an option
     outcome: Results,
     confidence: RankConfidence,
     folder: Path,
@@ -46,14 +57,21 @@ def write_pages(
     quiet: bool = False,
     letter: bool = False,
     names: bool = False,
+    spoken: Language = ENGLISH,
 ) -> tuple[Path, ...]:
     """Write every page of an event, one file each.
 
     ``folder``: made if missing. ``quiet``: no progress bar. ``letter``: US letter paper instead of
-    A4. ``names``: print children's names beside the codes. Returns: the files written.
+    A4. ``names``: print children's names beside the codes. ``spoken``: language of the feedback.
+    Returns: the files written.
     """
     folder.mkdir(parents=True, exist_ok=True)
     paper = "us-letter" if letter else "a4"
+
+    def feedback() -> bytes:
+        with spoken_in(spoken):
+            return feedback_pdf(outcome, paper=paper, names=names)
+
     jobs: list[tuple[str, Callable[[], bytes]]] = [
         (
             f"certificate-{key.item.code}.pdf",
@@ -67,7 +85,7 @@ def write_pages(
         jobs.append(("score-tables.pdf", lambda: score_tables_pdf(outcome, paper=paper)))
     jobs += [
         ("standings.pdf", lambda: standings_pdf(outcome, confidence, paper=paper, names=names)),
-        ("feedback.pdf", lambda: feedback_pdf(outcome, paper=paper, names=names)),
+        ("feedback.pdf", feedback),
     ]
     return tuple(_written(jobs, folder, quiet=quiet))
 

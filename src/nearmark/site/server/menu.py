@@ -19,6 +19,7 @@ from nearmark.site.server.translated_pages import (
     PageLanguage,
     language_of_page,
     other_languages,
+    paper_languages,
 )
 
 MAX_IN_BAR: Final = 5
@@ -153,6 +154,7 @@ class FrameView:
     version: str
     language: PageLanguage
     other_languages: Sequence[PageLanguage]  # that the page can be shown in
+    paper_languages: Sequence[PageLanguage]  # that papers for children can be printed in
 
 
 def rooms(request: HttpRequest) -> dict[str, object]:
@@ -190,5 +192,6 @@ def rooms(request: HttpRequest) -> dict[str, object]:
         version=__version__,
         language=language_of_page(),
         other_languages=other_languages(here),
+        paper_languages=paper_languages(),
     )
     return names_of(frame)

@@ -36,6 +36,11 @@ TRANSLATED: Final = frozenset(
 )
 """Names of the addresses whose pages are translated as a whole; every other page is English."""
 
+PAPERS: Final = frozenset(
+    {"home-sheet", "bags-labels", "season-certificates", "drill-slips", "feedback-pdf"}
+)
+"""Papers for children that a coach prints: in the language that the address asks for."""
+
 
 @dataclass(frozen=True, slots=True)
 class PageLanguage:
@@ -53,6 +58,11 @@ def _as_page(code: str) -> PageLanguage:
 def language_of_page() -> PageLanguage:
     """The language in which the page is shown now."""
     return _as_page(language_in_force().code)
+
+
+def paper_languages() -> tuple[PageLanguage, ...]:
+    """The languages in which papers for children can be printed, English first."""
+    return tuple(map(_as_page, language_codes()))
 
 
 def other_languages(name: str) -> tuple[PageLanguage, ...]:
@@ -77,7 +87,8 @@ class LanguageMiddleware:
         with shown_in(ENGLISH.code):
             response = self.get_response(request)
         chosen = chosen_language(request)
-        if chosen:
+        name = request.resolver_match.url_name if request.resolver_match else None
+        if chosen and name in TRANSLATED:
             response.set_cookie(COOKIE, chosen, max_age=COOKIE_AGE_S, samesite="Lax", httponly=True)
         return response
 
@@ -89,4 +100,6 @@ class LanguageMiddleware:
         name = (request.resolver_match and request.resolver_match.url_name) or ""
         if name in TRANSLATED:
             show_in(wanted_language(request))
+        elif name in PAPERS:
+            show_in(chosen_language(request) or ENGLISH.code)
         return None
