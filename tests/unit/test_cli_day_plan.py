@@ -35,6 +35,11 @@ def test_json_holds_the_figures_of_the_core(capsys):
 OPTIONS: dict[str, dict[str, Any]] = {
     "--rooms 2 --scales 2 --helpers 3": {"rooms": 2, "scales": 2, "helpers": 3},
     "--late 2 3 10 --break 5 15": {"late": (Late(2, 3, 10),), "breaks": (Break(5, 15),)},
+    "--room Hall 8 --room Library 4": {
+        "rooms": 2,
+        "names_of_rooms": ("Hall", "Library"),
+        "places_of_rooms": (8, 4),
+    },
     "--next printed": {"choice": Choice.ORDER},
     "--next habit": {"choice": Choice.HABIT},
     "--run-over --minutes 25": {"overrun": Overrun.LATER, "minutes": 25},

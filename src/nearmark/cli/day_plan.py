@@ -67,6 +67,14 @@ def _times(function: Callable[..., Any]) -> Callable[..., Any]:
 @_number("pairs", "Pairs of the day.")
 @_number("rooms", "Rooms; the pairs are shared out.")
 @_number("places", "Pairs that scoop at once, in a room.")
+@click.option(
+    "--room",
+    "named_rooms",
+    type=(str, int),
+    multiple=True,
+    metavar="NAME PLACES",
+    help="A room with its own places, instead of --rooms and --places.",
+)
 @_number("scales", "Scales in a room.")
 @_number("helpers", "Helpers at the scales of a room.")
 @_number("containers", "Containers to count.")
@@ -108,6 +116,7 @@ def _times(function: Callable[..., Any]) -> Callable[..., Any]:
 @json_option
 def command(  # noqa: PLR0913 - one argument an option
     *,
+    named_rooms: tuple[tuple[str, int], ...],
     choice: str,
     run_over: bool,
     not_returned: bool,
@@ -123,6 +132,9 @@ def command(  # noqa: PLR0913 - one argument an option
         name: Minutes(*value) if isinstance(value, tuple) else value
         for name, value in given.items()
     }
+    if named_rooms:
+        names, places = zip(*named_rooms, strict=True)
+        values |= {"rooms": len(names), "names_of_rooms": names, "places_of_rooms": places}
     options = DayOptions(
         **values,
         choice=_CHOICES[choice],
