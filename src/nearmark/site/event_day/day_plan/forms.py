@@ -147,14 +147,17 @@ class DayPlanForm(BaseForm):
     def clean(self) -> dict[str, Any]:
         """The numbers, and the day that they make."""
         given = super().clean() or {}
+        if not self.errors and given["minutes"] + given["gap"] < 1:
+            least = 1 - given["minutes"]
+            self.add_error("gap", f"Must be {least} or more: a heat begins after the last one.")
         if not self.errors:
             try:
                 self.options = self._options(given)
                 self.options.planned()
             except NearmarkError as refusal:
                 self.options = None
-                names = {"late pairs": "late_pairs", "minutes from start to start": "gap"}
-                self.add_error(names.get(refusal.where), words(refusal))
+                field = "late_pairs" if refusal.where == "late pairs" else None
+                self.add_error(field, words(refusal))
         return given
 
     def _options(self, given: Mapping[str, Any]) -> DayOptions:

@@ -16,7 +16,9 @@ from nearmark.contest.day_flow.options import DayOptions
 from nearmark.contest.day_flow.summary import DayBands, day_bands
 
 N_FIRST: Final = 40
-"""Days of the first answer."""
+"""Days of the first answer, of 80 pairs; fewer of more pairs, so that it is there in a second."""
+
+_MIN_FIRST: Final = 10
 
 N_ALL: Final = 400
 
@@ -58,7 +60,8 @@ class _Run:
 @lru_cache(maxsize=32)
 def first_answer(options: DayOptions) -> DayBands:
     """Bands over few days."""
-    return day_bands(options.planned(), n_days=N_FIRST)
+    n_days = max(_MIN_FIRST, min(N_FIRST, N_FIRST * 80 // options.pairs))
+    return day_bands(options.planned(), n_days=n_days)
 
 
 class DayRuns:
