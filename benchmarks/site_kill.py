@@ -64,27 +64,38 @@ class Site:
         self.data.parent.mkdir(parents=True, exist_ok=True)
         return self.data.with_name("terminal.txt")
 
-    def start(self) -> float:
-        """Start, and give the seconds until the first answer."""
+    def begin(self) -> None:
+        """Start, and wait for nothing."""
         command = [sys.executable, "-m", "nearmark.cli", "serve", "--local"]
         command += ["--data", str(self.data), "--port", str(self.port)]
-        began = time.monotonic()
         with self.terminal.open("ab") as terminal:
             self.process = subprocess.Popen(
                 command, env=environment(), stdout=subprocess.DEVNULL, stderr=terminal
             )
+
+    def start(self) -> float:
+        """Start, and give the seconds until the first answer."""
+        began = time.monotonic()
+        self.begin()
         self.wait_until_it_answers()
         return time.monotonic() - began
 
     def wait_until_it_answers(self) -> None:
         """Give up when it has stopped, or after ``START_S``."""
         until = time.monotonic() + START_S
-        while not self.answers():
+        while not (self.has_begun() and self.answers()):
             if self.process is None or self.process.poll() is not None:
                 raise RuntimeError("the server stopped at its start")
             if time.monotonic() > until:
                 raise RuntimeError("the server did not start")
             time.sleep(0.02)
+
+    def has_begun(self) -> bool:
+        """Whether it has a process that answers: the one of a killed server may still be ending."""
+        try:
+            return bool(self.answering())
+        except FileNotFoundError:
+            return not Path("/proc/self/task").exists()
 
     def answers(self) -> bool:
         """Whether it does now."""

@@ -8,8 +8,23 @@ from pathlib import Path
 
 import pytest
 
-N_KILLS = 6
+N_KILLS = 3
+"""Of what answers, of what started it, of both."""
+
 SEED = 20270508
+
+NEVER_READY = """
+import signal
+import sys
+
+class Never:
+    def find_spec(self, name, path=None, target=None):
+        if name == "nearmark.site.server.front":
+            signal.pause()
+
+sys.meta_path.insert(0, Never())
+"""
+"""What the answering process imports last of all does not come."""
 
 pytestmark = pytest.mark.slow
 
@@ -35,14 +50,36 @@ def test_no_process_is_left_when_the_first_one_is_killed(site_kill, tmp_path):
     site.start()
     (answering,) = site.answering()
 
-    assert site.process is not None
     site.process.kill()
     site.process.wait()
 
-    until = time.monotonic() + 20
-    while is_running(answering) and time.monotonic() < until:
+    assert ends(answering)
+
+
+@pytest.mark.skipif(not Path("/proc/self/task").exists(), reason="finds processes by /proc")
+def test_a_process_that_is_still_starting_ends_too(site_kill, tmp_path, monkeypatch):
+    """It would hold the folder for as long as it starts, and the next start would give up."""
+    (tmp_path / "sitecustomize.py").write_text(NEVER_READY)
+    path = f"{tmp_path}{os.pathsep}{os.environ.get('PYTHONPATH', '')}"
+    monkeypatch.setitem(site_kill.MORE, "PYTHONPATH", path)
+    site = site_kill.Site(tmp_path / "data", site_kill.free_port())
+    site.begin()
+    while not site.answering():
         time.sleep(0.05)
-    assert not is_running(answering)
+    (starting,) = site.answering()
+
+    site.process.kill()
+    site.process.wait()
+
+    assert ends(starting)
+
+
+def ends(pid: int) -> bool:
+    """Whether a process ends within a time that is long for any machine."""
+    until = time.monotonic() + 20
+    while is_running(pid) and time.monotonic() < until:
+        time.sleep(0.05)
+    return not is_running(pid)
 
 
 def is_running(pid: int) -> bool:

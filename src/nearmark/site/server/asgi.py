@@ -3,7 +3,11 @@
 import os
 from pathlib import Path
 
-from django.core.wsgi import get_wsgi_application
+from nearmark.site.server.serving import end_with_parent
+
+end_with_parent()  # before all else: what follows takes seconds, and the folder is held meanwhile
+
+from django.core.wsgi import get_wsgi_application  # noqa: E402
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "nearmark.site.server.configured")
 
@@ -16,10 +20,8 @@ from django.urls import reverse  # noqa: E402
 from nearmark.site.copies import snapshots  # noqa: E402
 from nearmark.site.jobs import worker  # noqa: E402
 from nearmark.site.server.front import Front  # noqa: E402
-from nearmark.site.server.serving import end_with_parent  # noqa: E402
 
 application = Front(site, [reverse(name) for name in ("first-run", "sign-in", "join", "unlock")])
-end_with_parent()
 worker.start()
 if data := getattr(settings, "NEARMARK_DATA", ""):
     snapshots.start(Path(data))
