@@ -37,8 +37,8 @@ def budget_bar_svg(budget: Budget, *, width_px: float = 360) -> str:
         *_names(parts, edges, width_px, height),
     ]
     title = "What the uncertainty is made of"
-    told = "; ".join(f"{percent_text(p)} {p.name}" for p in parts) or _NOTHING
-    return drawing(shapes, width=width_px, height=height, title=title, description=told + ".")
+    named = "; ".join(f"{percent_text(p)} {p.name}" for p in parts) or _NOTHING
+    return drawing(shapes, width=width_px, height=height, title=title, description=named + ".")
 
 
 def _boxes(parts: Sequence[Segment], edges: Sequence[float]) -> Iterable[str]:

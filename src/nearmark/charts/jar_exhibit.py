@@ -53,14 +53,14 @@ class JarFacts:
 
 def jar_facts(jar: Jar) -> JarFacts:
     """Look at a jar once, for everything that is asked of it later."""
-    told, seen = census(jar), seen_pieces(jar)
+    found, seen = census(jar), seen_pieces(jar)
     return JarFacts(
         seen=seen,
-        shell=shell_bytes(jar, seen, told.fill_height_cm),
-        count=told.count,
-        layer=told.surface_pieces,
-        layers=told.layers,
-        fill_height_cm=told.fill_height_cm,
+        shell=shell_bytes(jar, seen, found.fill_height_cm),
+        count=found.count,
+        layer=found.surface_pieces,
+        layers=found.layers,
+        fill_height_cm=found.fill_height_cm,
         what=jar_name(jar),
     )
 

@@ -181,8 +181,8 @@ def _beyond(x: float, ratio: float) -> str:
 
 
 def _middles(sessions: Sequence[Session], centres: Sequence[float]) -> Iterable[str]:
-    told = zip(centres, sessions, strict=True)
-    points = [(x, _y(each.middle)) for x, each in told if each.middle is not None]
+    drawn_at = zip(centres, sessions, strict=True)
+    points = [(x, _y(each.middle)) for x, each in drawn_at if each.middle is not None]
     if len(points) > 1:
         line = "M" + "L".join(f"{x:.2f} {y:.2f}" for x, y in points)
         yield element("path", d=line, stroke=ACCENT, stroke_width=1.6, fill="none")

@@ -141,9 +141,9 @@ def command(  # noqa: PLR0913 - one argument an option
         school_pages.write_bytes(school_times_pdf(replace(event, pairs=pairs), times))
     moved = heat_moves([pair for pair in event.pairs if pair.heat], heats)
     if as_json:
-        told = _as_json(event, heats, times) | _more_as_json(event, planned, moved)
-        told |= {"places": frame.places, "changed": changed, "written": write}
-        print_json(told)
+        facts = _as_json(event, heats, times) | _more_as_json(event, planned, moved)
+        facts |= {"places": frame.places, "changed": changed, "written": write}
+        print_json(facts)
         return
     _show(event, heats, times, frame.places)
     _show_more(planned, moved)

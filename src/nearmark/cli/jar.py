@@ -75,13 +75,13 @@ def command(  # noqa: PLR0913 - one argument an option
             bar.update(task, completed=share)
 
         jar = settle(request, progress=poured)
-    told = census(jar)
+    found = census(jar)
     if out is not None:
         _write(out, jar_bytes(jar))
     if as_json:
-        print_json({"census": asdict(told), "rest": asdict(jar.rest), "engine": jar.version})
+        print_json({"census": asdict(found), "rest": asdict(jar.rest), "engine": jar.version})
     else:
-        _show(jar, told, out)
+        _show(jar, found, out)
 
 
 def vessel_from(text: str) -> JarVessel:
@@ -122,17 +122,17 @@ def _write(out: Path, content: bytes) -> None:
         ) from problem
 
 
-def _show(jar: Jar, told: Census, out: Path | None) -> None:
+def _show(jar: Jar, found: Census, out: Path | None) -> None:
     say = console().print
-    bulk = "too small a bed" if told.bulk_fraction is None else f"{told.bulk_fraction:.3f}"
-    say(f"\n{told.count:,} pieces ({jar.request.shape.name}), seed {jar.request.seed}\n")
-    say(f"  fill height        {told.fill_height_cm:.2f} cm")
-    say(f"  packing fraction   {told.fraction:.3f} (bulk {bulk})")
-    say(f"  seen from above    {told.surface_pieces} pieces")
-    say(f"  seen at the side   {told.wall_pieces} pieces in {told.layers:.1f} layers")
+    bulk = "too small a bed" if found.bulk_fraction is None else f"{found.bulk_fraction:.3f}"
+    say(f"\n{found.count:,} pieces ({jar.request.shape.name}), seed {jar.request.seed}\n")
+    say(f"  fill height        {found.fill_height_cm:.2f} cm")
+    say(f"  packing fraction   {found.fraction:.3f} (bulk {bulk})")
+    say(f"  seen from above    {found.surface_pieces} pieces")
+    say(f"  seen at the side   {found.wall_pieces} pieces in {found.layers:.1f} layers")
     say(
-        f"  surface x layers   {told.product:,.0f}: {100 * (told.product / told.count - 1):+.0f} % "
-        f"off ({told.grade})"
+        f"  surface x layers   {found.product:,.0f}: "
+        f"{100 * (found.product / found.count - 1):+.0f} % off ({found.grade})"
     )
     say(
         f"  at rest            kinetic energy {jar.rest.kinetic:.1e} m g w per piece, "

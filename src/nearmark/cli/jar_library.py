@@ -64,10 +64,10 @@ class JarLibrary:
             self.rows.pop(name, None)
         return whole
 
-    def add(self, name: str, request: PackingRequest, content: bytes, told: Census) -> None:
+    def add(self, name: str, request: PackingRequest, content: bytes, found: Census) -> None:
         """Write a jar and list it."""
         self._write(name, content)
-        seen = {k: "" if v is None else str(v) for k, v in asdict(told).items()}
+        seen = {k: "" if v is None else str(v) for k, v in asdict(found).items()}
         self.rows[name] = {"file": name, "sha256": _sum(content), **seen}
         self.open_rows[name] = _open_row(name, request, _sum(content))
         self.list_all()

@@ -102,8 +102,8 @@ def _make(
     with progress_bar(quiet=quiet) as bar:
         task = bar.add_task("Settling jars", total=len(left))
         try:
-            for name, content, told in coming:
-                library.add(name, left[name], content, told)
+            for name, content, found in coming:
+                library.add(name, left[name], content, found)
                 made += 1
                 bar.update(task, advance=1)
         except KeyboardInterrupt:

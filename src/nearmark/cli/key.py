@@ -31,9 +31,9 @@ def command(folder: Path, *, budgets: bool, as_json: bool) -> None:
     keys, doubts = event_keys(event), tuple(kit_doubts(event))
     found = not_closed(event, doubts)
     if as_json:
-        told = [key_as_json(key) for key in keys.values()]
+        listed = [key_as_json(key) for key in keys.values()]
         as_doubted = [doubt_json(doubt) for doubt in found]
-        print_json({"event": event.name, "keys": told, "doubts": as_doubted})
+        print_json({"event": event.name, "keys": listed, "doubts": as_doubted})
         return
     out = console()
     out.print(Text(f"\n{event.name}: keys (sealed until release)\n", "bold"))

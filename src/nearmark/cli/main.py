@@ -173,14 +173,14 @@ def error_as_json(refusal: NearmarkError) -> dict[str, object]:
     >>> error_as_json(NearmarkError("must be above zero", where="--tare", value=-1))["where"]
     '--tare'
     """
-    told: dict[str, object] = {
+    facts: dict[str, object] = {
         "what": refusal.what,
         "where": refusal.where,
         "value": None if refusal.value is None else str(refusal.value),
         "mend": refusal.mend,
     }
     if isinstance(refusal, FilesError):
-        told["problems"] = [
+        facts["problems"] = [
             {
                 "file": p.file,
                 "row": p.row,
@@ -191,4 +191,4 @@ def error_as_json(refusal: NearmarkError) -> dict[str, object]:
             }
             for p in refusal.problems
         ]
-    return told
+    return facts

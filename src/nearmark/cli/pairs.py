@@ -54,13 +54,13 @@ def command(  # noqa: PLR0913 - one argument an option
     log = read_practice_log(file)
     pairs, rng = _members(log), np.random.default_rng(seed)
     habits = read_club(log)
-    told = {
+    read = {
         pair: read_pair(habits.get(first, ()), habits.get(second, ()), rng, corrected=corrected)
         for pair, (first, second) in pairs.items()
     }
     plans = {
         pair: contest.plan((reading.first.station, reading.advice) for reading in own)
-        for pair, own in told.items()
+        for pair, own in read.items()
     }
     gone = {
         pair: progress_of({name: attempts_in(habits.get(name, ())) for name in members})
@@ -72,12 +72,12 @@ def command(  # noqa: PLR0913 - one argument an option
                 "pairs": [
                     _as_json(pair, pairs[pair], own, plans[pair])
                     | {"progress": progress_as_json(gone[pair])}
-                    for pair, own in told.items()
+                    for pair, own in read.items()
                 ]
             }
         )
         return
-    for pair, own in told.items():
+    for pair, own in read.items():
         first, second = pairs[pair]
         plan = plans[pair]
         console().print(Text.assemble("\n", (pair, "bold"), f": {first} and {second}"))

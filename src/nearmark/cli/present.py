@@ -30,12 +30,12 @@ def console() -> Console:
     return Console(highlight=False, soft_wrap=not sys.stdout.isatty())
 
 
-def print_json(told: object) -> None:
+def print_json(facts: object) -> None:
     """Print one JSON document with stable keys.
 
-    ``told``: made of dict, list, str, int, float, bool and None only.
+    ``facts``: made of dict, list, str, int, float, bool and None only.
     """
-    print(json.dumps(told, ensure_ascii=False, allow_nan=False, indent=2))
+    print(json.dumps(facts, ensure_ascii=False, allow_nan=False, indent=2))
 
 
 def json_option(function: Callable[..., Any]) -> Callable[..., Any]:

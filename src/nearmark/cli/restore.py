@@ -30,11 +30,11 @@ def command(file: Path, *, data: Path, yes: bool, as_json: bool) -> None:
         _ask(as_json=as_json)
     kept = restore(data, file)
     if as_json:
-        told = {
+        facts = {
             "now": snapshot_as_json(given),
             "before": None if here is None else snapshot_as_json(here),
         }
-        print_json(told | {"kept": None if kept is None else str(kept)})
+        print_json(facts | {"kept": None if kept is None else str(kept)})
         return
     click.echo(f"Done. {'' if kept is None else f'What was there before is kept: {kept}'}\n")
 

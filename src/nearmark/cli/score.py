@@ -57,8 +57,8 @@ def score_as_json(outcome: Results, confidence: RankConfidence) -> dict[str, Any
     holds.  Of an event with divisions every pair also gets ``division_place_probability``, and
     ``confidence`` the list ``divisions``: the same for each ``name``.
     """
-    told = results_as_json(outcome)
-    for entry in told["pairs"]:
+    facts = results_as_json(outcome)
+    for entry in facts["pairs"]:
         entry["place_probability"] = confidence.place_stands(entry["code"])
         of_division = confidence.of_division(entry.get("division", ""))
         if of_division is not None:
@@ -69,7 +69,7 @@ def score_as_json(outcome: Results, confidence: RankConfidence) -> dict[str, Any
             {"name": name} | confidence_as_json(one) for name, one in confidence.divisions
         ]
     words = list(standing_words(outcome, confidence).sentences)
-    return told | {"words": words, "confidence": said}
+    return facts | {"words": words, "confidence": said}
 
 
 def confidence_as_json(confidence: RankConfidence) -> dict[str, Any]:

@@ -191,10 +191,12 @@ def posterior(
     total = float(weight.sum())
     weight /= total
     p_blunder = tuple((blunders @ weight).tolist())
-    told = weight > _NEGLIGIBLE  # most sets explain nothing; what is asked later need not see them
-    weight = weight[told] / weight[told].sum()
-    k, a, b = kab[:, told]
-    return Posterior(weight, mean[told], k, a, b, p_blunder, top + math.log(total))
+    weighty = (
+        weight > _NEGLIGIBLE
+    )  # most sets explain nothing; what is asked later need not see them
+    weight = weight[weighty] / weight[weighty].sum()
+    k, a, b = kab[:, weighty]
+    return Posterior(weight, mean[weighty], k, a, b, p_blunder, top + math.log(total))
 
 
 def _strays(values: Floats, centre: float, sd: float) -> Floats:

@@ -104,8 +104,8 @@ def trial_pour(
     ]
     jars = []
     for k, request in enumerate(requests):
-        told = None if progress is None else _part_of(progress, k, n_pours)
-        jars.append(settle(request, progress=told))
+        part = None if progress is None else _part_of(progress, k, n_pours)
+        jars.append(settle(request, progress=part))
     seen = [census(jar) for jar in jars]
     shares = [
         pieces / each.request.vessel.volume_below_cm3(look.fill_height_cm) / heap

@@ -56,8 +56,8 @@ def census(jar: Jar) -> Census:
     --------
     >>> from nearmark.packing import PackingRequest, cylinder, grain_shape, settle
     >>> jar = settle(PackingRequest(grain_shape("sphere"), 60, 10.0, cylinder(5.0, 9.0)))
-    >>> told = census(jar)
-    >>> told.count, 15 < told.surface_pieces < 35, 2 < told.layers < 4
+    >>> found = census(jar)
+    >>> found.count, 15 < found.surface_pieces < 35, 2 < found.layers < 4
     (60, True, True)
     """
     top, side = top_view(jar), side_view(jar)

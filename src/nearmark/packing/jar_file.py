@@ -155,10 +155,10 @@ def jar_from_bytes(content: bytes) -> Jar:
 
 
 def _jar(heading: dict[str, Any], body: bytes) -> Jar:
-    told = dict(heading["request"])
-    told["shape"] = grain_shape(told["shape"])
-    told["vessel"] = _vessel(told["vessel"])
-    request = PackingRequest(**told)
+    asked = dict(heading["request"])
+    asked["shape"] = grain_shape(asked["shape"])
+    asked["vessel"] = _vessel(asked["vessel"])
+    request = PackingRequest(**asked)
     if {type(n) for n in (request.n_grains, request.seed, request.taps)} != {int}:
         raise _broken("a whole number in the heading is none")
     check_request(request)
@@ -179,9 +179,9 @@ def _jar(heading: dict[str, Any], body: bytes) -> Jar:
     )
 
 
-def _vessel(told: dict[str, Any]) -> JarVessel:
+def _vessel(asked: dict[str, Any]) -> JarVessel:
     """A vessel that can be: made again from its measures, it comes out the same."""
-    given = JarVessel(**told)
+    given = JarVessel(**asked)
     made = {
         "cylinder": lambda v: cylinder(v.width_cm, v.height_cm),
         "box": lambda v: box(v.width_cm, v.depth_cm, v.height_cm),

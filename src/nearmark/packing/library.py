@@ -99,8 +99,8 @@ def made(request: PackingRequest) -> tuple[bytes, Census]:
     Examples
     --------
     >>> from nearmark.packing import cylinder
-    >>> _, told = made(PackingRequest(grain_shape("sphere"), 30, 10.0, cylinder(5.0, 9.0)))
-    >>> told.count
+    >>> _, found = made(PackingRequest(grain_shape("sphere"), 30, 10.0, cylinder(5.0, 9.0)))
+    >>> found.count
     30
     """
     for attempt in range(ATTEMPTS - 1):

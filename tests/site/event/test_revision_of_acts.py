@@ -92,6 +92,17 @@ def resume_heat() -> None:
     moved(lambda: heat_runs.resume_heat(run, by="Juniper"))
 
 
+def pause_every_room() -> None:
+    started()
+    moved(lambda: heat_runs.pause_every_room(by="Juniper", why="alarm"))
+
+
+def resume_every_room() -> None:
+    started()
+    heat_runs.pause_every_room(by="Juniper", why="alarm")
+    moved(lambda: heat_runs.resume_every_room(by="Juniper"))
+
+
 def check_out() -> None:
     check_in.check_in(pair("P01"), is_here=True, by="Juniper")
     moved(lambda: check_in.check_out([pair("P01")], by="Juniper"))
@@ -174,6 +185,8 @@ ACTS: dict[str, Callable[[], object]] = {
     "check_out": check_out,
     "pause_heat": pause_heat,
     "resume_heat": resume_heat,
+    "pause_every_room": pause_every_room,
+    "resume_every_room": resume_every_room,
     "change_event": lambda: events.change_event(
         "Another day", date(2027, 5, 9), "", "beginners", by="Juniper"
     ),

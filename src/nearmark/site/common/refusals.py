@@ -73,8 +73,8 @@ class RefusedView:
 
 def _page(request: HttpRequest, view: RefusedView, status: int) -> HttpResponse:
     if asks_json(request):
-        told = {"what": capital(view.error.what), "mend": view.error.mend}
-        return JsonResponse(told, status=status)
+        facts = {"what": capital(view.error.what), "mend": view.error.mend}
+        return JsonResponse(facts, status=status)
     return render(request, "shared/refused.html", names_of(view), status=status)
 
 

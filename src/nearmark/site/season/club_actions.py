@@ -106,8 +106,8 @@ def set_trained(pair: PracticePair, modes: dict[Station, Mode], *, by: str) -> N
     with writing():
         pair.trained = {station.value: mode.value for station, mode in modes.items()}
         pair.save()
-        told = ", ".join(f"{station}: {mode}" for station, mode in pair.trained.items())
-        note(None, by, f"pair {pair.code} of club {pair.club_id}: who decides", new=told)
+        who = ", ".join(f"{station}: {mode}" for station, mode in pair.trained.items())
+        note(None, by, f"pair {pair.code} of club {pair.club_id}: who decides", new=who)
 
 
 def part_pair(pair: PracticePair, *, by: str) -> None:

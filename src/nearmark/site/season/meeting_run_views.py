@@ -109,8 +109,8 @@ def save(request: HttpRequest, meeting_id: int) -> HttpResponse:
     if not is_refused:
         keep_results(results, club=record.club, by=visitor_of(request).name)
     if asks_json(request):
-        told = {line.place.pk: line.refusal for line in lines if line.refusal}
-        return JsonResponse({"refusals": told}, status=422 if is_refused else 200)
+        refused = {line.place.pk: line.refusal for line in lines if line.refusal}
+        return JsonResponse({"refusals": refused}, status=422 if is_refused else 200)
     is_typed_in = request.POST.get("page") == "type"
     if is_refused:
         if is_typed_in or record.part is None or record.is_over:

@@ -177,14 +177,14 @@ def _last(attempts: Sequence[Attempt]) -> Mark:
 
 
 def _sessions(habit: PupilHabit) -> list[Session]:
-    told = zip(habit.attempts, habit.posterior.p_blunder, strict=True)
+    weighed = zip(habit.attempts, habit.posterior.p_blunder, strict=True)
     return [
         Session(
             f"{day.day} {day:%b}",
             tuple(exp(attempt.log_ratio) for attempt, _ in own),
             tuple(p > 0.5 for _, p in own),
         )
-        for day, own in ((d, list(g)) for d, g in groupby(told, key=lambda each: each[0].day))
+        for day, own in ((d, list(g)) for d, g in groupby(weighed, key=lambda each: each[0].day))
     ]
 
 

@@ -80,8 +80,8 @@ def _table(model: type[models.Model]) -> str:
 def _verbs(model: type[models.Model]) -> dict[str, str]:
     """What is watched for -> how a trigger says it; a change of columns untold is not."""
     names = {str(f.column) for f in model._meta.fields}  # noqa: SLF001 - documented by Django
-    told = sorted(name for name in names if (model, name) not in _UNTOLD)
-    some = f" OF {', '.join(told)}" if len(told) < len(names) else ""
+    columns = sorted(name for name in names if (model, name) not in _UNTOLD)
+    some = f" OF {', '.join(columns)}" if len(columns) < len(names) else ""
     return {verb: verb + (some if verb == "UPDATE" else "") for verb in _VERBS}
 
 

@@ -32,8 +32,8 @@ def undo_reading(request: HttpRequest, address: str) -> HttpResponse:
             raise InputError("is not known", where="reading", mend="Load the page again") from error
     except NearmarkError as refusal:
         if asks_json(request):
-            told = {"saved": [], "refused": {key: words(refusal)}}
-            return JsonResponse(told, status=422)
+            facts = {"saved": [], "refused": {key: words(refusal)}}
+            return JsonResponse(facts, status=422)
         raise
     if asks_json(request):
         return JsonResponse({"saved": [key]})

@@ -74,10 +74,10 @@ def correction_confirm(request: HttpRequest) -> HttpResponse:
                 _correction(kind, form, visitor_of(request).name),
                 number=int(number) if number.isascii() and number.isdigit() else -1,
             )
-            told = "It is put right."
+            reply = "It is put right."
             if release is not None:
-                told = f"It is put right and out: release {release.number}."
-            return done(request, told, reverse("corrections"))
+                reply = f"It is put right and out: release {release.number}."
+            return done(request, reply, reverse("corrections"))
     return _page(request, record, forms, status=form.http_status)
 
 
