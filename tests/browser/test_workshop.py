@@ -1,11 +1,14 @@
-"""A workshop for coaches: twelve adults join by the code on a projector, without names."""
+"""A workshop for coaches: twelve adults join by the code on a projector, without names.
+
+The first and the last have a phone with a browser; the ten between post what a phone would post.
+"""
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 PROJECTOR: dict[str, Any] = {"viewport": {"width": 1920, "height": 1080}}
 N_JOINERS = 12
@@ -20,19 +23,33 @@ GUESSES = {
 
 
 @pytest.fixture
-def phones(chromium: Browser, server, views) -> Iterator[Callable[[], Page]]:
-    """Phones that nobody has signed in on."""
+def devices(chromium: Browser, server, views) -> Iterator[Callable[[], BrowserContext]]:
+    """Phones that nobody has signed in on, with no page open yet."""
     opened = []
 
-    def make() -> Page:
+    def make() -> BrowserContext:
         context = chromium.new_context(base_url=server.url, has_touch=True, **views["phone"])
         context.set_default_timeout(20_000)
         opened.append(context)
-        return context.new_page()
+        return context
 
     yield make
     for context in opened:
         context.close()
+
+
+class PlainPhone:
+    """A phone as the server sees it: its posts, and the page that comes back."""
+
+    def __init__(self, device: BrowserContext) -> None:
+        self.device = device
+        device.request.get("/drill/")
+
+    def post(self, address: str, **fields: str) -> str:
+        token = next(c["value"] for c in self.device.cookies() if c["name"] == "csrftoken")
+        answer = self.device.request.post(address, form={"csrfmiddlewaretoken": token, **fields})
+        assert answer.ok, answer.text()
+        return answer.text()
 
 
 def open_workshop(lead: Page, *things: str, jar: str = "") -> None:
@@ -76,10 +93,10 @@ def guess(phone: Page, number: float) -> None:
 
 
 def test_a_guess_that_is_typed_and_not_sent_arrives_when_the_guesses_close(
-    lead: Page, phones: Callable[[], Page]
+    lead: Page, devices: Callable[[], BrowserContext]
 ):
     open_workshop(lead, "jar of hazelnuts")
-    phone = phones()
+    phone = devices().new_page()
     join(phone, "/drill/", lead.locator(".bigcode").inner_text())
     phone.get_by_label("Number of your table").fill("2")
     phone.get_by_role("button", name="Save the table").tap()
@@ -99,11 +116,33 @@ class Workshop:
     """Projector, coach and phones of one evening, and what axe found so far."""
 
     def __init__(
-        self, coach: Page, wall: Page, phones: list[Page], look: Callable[[Page], list[str]]
+        self,
+        coach: Page,
+        wall: Page,
+        device: Callable[[], BrowserContext],
+        look: Callable[[Page], list[str]],
     ) -> None:
-        self.coach, self.wall, self.phones = coach, wall, phones
+        self.coach, self.wall = coach, wall
+        self.first, self.last = device().new_page(), device().new_page()
+        self.between = [PlainPhone(device()) for _ in range(N_JOINERS - 2)]
         self.look = look
         self.found: list[str] = []
+
+    def all_join(self, code: str) -> None:
+        join(self.first, "/drill/", code)
+        expect(self.first.get_by_role("heading", level=1)).to_have_text("You are seat 1")
+        for seat, phone in enumerate(self.between, 2):
+            assert f"You are seat {seat}" in phone.post("/drill/", code=code)
+        join(self.last, "/drill/", code)
+        expect(self.last.get_by_role("heading", level=1)).to_have_text(f"You are seat {N_JOINERS}")
+
+    def all_guess(self, numbers: Sequence[int]) -> None:
+        first, *between, last = numbers
+        address = self.first.locator("form.answering").get_attribute("action") or ""
+        guess(self.first, first)
+        for phone, number in zip(self.between, between, strict=True):
+            assert "It is saved." in phone.post(address, estimate=str(number))
+        guess(self.last, last)
 
     def look_at(self, *pages: Page) -> None:
         for page in pages:
@@ -111,7 +150,7 @@ class Workshop:
 
     def one_thing(self, *, key: str, looks: bool) -> str:
         """From *Look well* to the true value; its name."""
-        wall, coach, first, last = self.wall, self.coach, self.phones[0], self.phones[-1]
+        wall, coach, first, last = self.wall, self.coach, self.first, self.last
         look_at = self.look_at if looks else lambda *_: None
         go_on(wall, key)
         name = wall.get_by_role("heading", level=1).inner_text()
@@ -121,8 +160,7 @@ class Workshop:
         expect(wall.get_by_role("timer")).to_have_text(re.compile(r"^(10:00|9:\d\d)$"))
         expect(first.locator("form.answering")).to_be_visible()
         look_at(first)
-        for phone, number in zip(self.phones, GUESSES[name[:3]], strict=True):
-            guess(phone, number)
+        self.all_guess(GUESSES[name[:3]])
         expect(wall.get_by_text("12 of 12 have guessed")).to_be_visible()
         assert not re.search(r"\b196\b|2[\s,]?871", wall.inner_text("main"))
         look_at(wall, coach)
@@ -142,7 +180,7 @@ class Workshop:
 
 
 def test_twelve_join_guess_three_things_and_leave_with_the_handout(
-    lead: Page, phones: Callable[[], Page], chromium, server, violations
+    lead: Page, devices: Callable[[], BrowserContext], chromium, server, violations
 ):
     open_workshop(lead, "jar of hazelnuts", "cereal box", "elbow pasta into a paper cup")
     projector = chromium.new_context(
@@ -151,13 +189,11 @@ def test_twelve_join_guess_three_things_and_leave_with_the_handout(
     wall = projector.new_page()
     wall.goto(lead.url)
     code = wall.locator(".bigcode").inner_text()
-    room = Workshop(lead, wall, [phones() for _ in range(N_JOINERS)], violations)
+    room = Workshop(lead, wall, devices, violations)
     room.look_at(lead, wall)
-    for number, phone in enumerate(room.phones, 1):
-        join(phone, "/drill/", code)
-        expect(phone.get_by_role("heading", level=1)).to_have_text(f"You are seat {number}")
+    room.all_join(code)
     expect(wall.get_by_text("12 have joined")).to_be_visible()
-    room.look_at(room.phones[0])
+    room.look_at(room.first)
 
     names = {room.one_thing(key=" ", looks=True)}
     # The middle is 195: the root of 190 x 200.
@@ -169,7 +205,7 @@ def test_twelve_join_guess_three_things_and_leave_with_the_handout(
     lead.get_by_role("button", name="Next thing").click()
     expect(wall.get_by_text("How each of you reads is on your own phone")).to_be_visible()
     expect(wall.locator(".things li")).to_have_count(3)
-    last = room.phones[-1]
+    last = room.last
     expect(last.get_by_role("heading", level=1)).to_have_text("How you read")
     expect(last.get_by_text("High: 3 of your 3 guesses")).to_be_visible()
     room.look_at(wall, last, lead)
