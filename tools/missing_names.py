@@ -1,12 +1,15 @@
 """Names that a template of the site asks for and nobody gave: Django shows nothing there.
 
 python tools/missing_names.py FILE serve ...    ``nearmark serve`` that adds each of them to FILE
+
+A password or PIN is hashed in a moment there: the tests sign in too often for a slow hash.
 """
 
 import sys
 from collections.abc import Callable
 from pathlib import Path
 
+from django.contrib.auth.hashers import PBKDF2PasswordHasher
 from django.template import Context
 from django.template.base import Variable, VariableDoesNotExist
 
@@ -43,6 +46,7 @@ def _serve(file: Path, *words: str) -> None:
             notes.write(f"{words}\n")
 
     setattr(Variable, "resolve", noting_resolve(note))  # noqa: B010 - mypy: only for a test
+    PBKDF2PasswordHasher.iterations = 1000
     main(words)
 
 
