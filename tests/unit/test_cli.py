@@ -4,6 +4,7 @@ import json
 import re
 import subprocess
 import sys
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
@@ -226,6 +227,9 @@ BAD = {
     "no such band": "pour --material rice --band huge".split(),
     "count and band": "pour --material rice --band large --count 5".split(),
     "buy without a package": "buy --scoop split-pea --places 12 --pairs 80".split(),
+    "price without a colon": "buy --scoop rice:9 --places 2 --pairs 8 --price rice".split(),
+    "too heavy a box": "buy --scoop split-pea:9 --places 2 --pairs 8 --carry 30".split(),
+    "bucket of nothing": "buy --scoop split-pea:9 --places 2 --pairs 8 --bucket x".split(),
     "no such folder": ["score", "no-such-folder"],
     "unknown option": ["count", "--weight", "5"],
 }
@@ -314,3 +318,19 @@ def test_what_is_asked_as_a_doubt_is_not_said_again_as_a_warning(run, told, word
 def test_a_sound_reading_is_not_asked_about_and_no_material_means_no_comparison(run, told):
     assert told(PEAS)["doubts"] == []
     assert "chickpea" in run(f"{PEAS} --material chickpee")[2]
+
+
+def test_a_purchase_list_has_costs_cups_and_boxes_for_the_car(told):
+    words = (
+        "buy --scoop split-pea:900 --scoop hex-nut-m6:2400 --places 12 --pairs 80 --kept"
+        " --price split-pea:1.10 --heavy 25 --bucket 2.5 --carry 9"
+    )
+    found = told(words)
+    peas, nuts = found["purchases"]
+
+    assert (peas["cost"], nuts["cost"]) == (f"{Decimal('1.10') * peas['packages']}", None)
+    assert found["total"] == peas["cost"]
+    # 833 g/L: 2.1 kg fit into the bucket, so 3340 g a place are two fills (test_kit_balance).
+    assert peas["refills"] == 1
+    assert found["cups"] == 88
+    assert all(box["mass_kg"] <= 9 for box in found["boxes"])

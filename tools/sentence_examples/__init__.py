@@ -15,6 +15,7 @@ from sentence_examples import (
     kit,
     kit_advice,
     kit_plans,
+    material,
     meetings,
     pages,
     papers,
@@ -91,6 +92,7 @@ def examples() -> list[Example]:
         day.day_changes_said(),
         day.day_course_said(),
         event_rooms.event_rooms_said(),
+        material.material_said(),
     )
     return [
         Example(say, facts if isinstance(facts, tuple) else (facts,))

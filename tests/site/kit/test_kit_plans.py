@@ -158,6 +158,29 @@ def test_a_list_that_cannot_be_made_says_why(lead, change, words):
     assert table.status_code == 422
 
 
+def test_the_list_has_costs_cups_and_boxes_for_the_car(lead, source_of):
+    ask = BUY | {"price-split-pea": "1,10", "currency": "EUR", "bucket_l": "2", "limit_kg": "9"}
+
+    page = source_of(lead.get("/kit/purchase/", ask))
+    table = lead.get("/kit/purchase/list.csv", ask).content.decode("utf-8-sig")
+
+    (row,) = csv.DictReader(io.StringIO(table))
+    assert row["cost"] == f"{1.1 * int(row['packages']):.2f}"
+    assert f"Together {row['cost']} EUR." in page
+    assert "Cups 1 to 88: 80 for the pairs and 8 spare." in page
+    assert "of at most 9 kg" in page
+    assert "fill it again once" in page
+    assert "Your local rules may say less." in page
+    assert lead.get("/kit/purchase/list.pdf", ask).content.startswith(b"%PDF")
+
+
+@pytest.mark.parametrize(
+    "change", [{"price-split-pea": "dear"}, {"limit_kg": "30"}, {"heavy": "101"}, {"bucket_l": "x"}]
+)
+def test_costs_and_boxes_that_cannot_be_are_refused(lead, change):
+    assert lead.get("/kit/purchase/list.csv", BUY | change).status_code == 422
+
+
 def try_the_plan(lead, ask) -> Job:
     lead.post("/kit/pour/keep/", ask)
     assert lead.post(f"/kit/pour/{PourRow.objects.last().pk}/try/").status_code == 302
