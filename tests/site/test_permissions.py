@@ -30,7 +30,7 @@ ENTRY = {
     *("entry", "entry-save", "weigh-in", "differences", "difference-decide"),
     *("heats", "heat-check-in", "heat-roll-call"),
     *("clock-control", "clock-start", "clock-extend", "clock-stop"),
-    *("clock-pause-all", "clock-resume-all", "announcer"),
+    *("clock-pause-all", "clock-resume-all", "announcer", "scale-checks"),
     *("clock-pause", "clock-resume", "audit-read", "audit-check"),
 }
 # A seat asks for its own code: see test_drills.

@@ -139,6 +139,9 @@ ACCESS: Final = MappingProxyType(
         "entry": _ENTRY,
         "entry-save": _ENTRY,
         "weigh-in": _ENTRY,
+        "scale-checks": _ENTRY,
+        # it says what cups hold together: that is not for every desk
+        "buckets": _LEAD,
         "differences": _ENTRY,
         "difference-decide": _ENTRY,
         "standings": _LEAD_THEN_COACH,

@@ -121,7 +121,9 @@ _JOB: Final = MappingProxyType({Role.SCORER: "Event day"})
 _FOR_ITS_JOB: Final = frozenset({"announcer"})
 """Entries that a helper without this job does not need."""
 
-_EXACTLY: Final = MappingProxyType({"jar": "practice-jars"})
+_EXACTLY: Final = MappingProxyType(
+    {"jar": "practice-jars", "scale-checks": "weigh-in", "buckets": "weigh-in"}
+)
 
 
 def door_at(here: str) -> str:

@@ -13,6 +13,7 @@ from nearmark.site.event_day import history_views as history
 from nearmark.site.event_day import paper_views as paper
 from nearmark.site.event_day import room_views as rooms
 from nearmark.site.event_day import views as overview
+from nearmark.site.event_day.answers import check_views as checks
 from nearmark.site.event_day.answers import difference_views as differences
 from nearmark.site.event_day.answers import views as entry
 from nearmark.site.event_day.answers import weigh_in_views as weigh_in
@@ -112,6 +113,8 @@ urlpatterns = [
     path("clock/<int:run_id>/stop/", hall_clock.clock_stop, name="clock-stop"),
     path("weigh-in/", weigh_in.weigh_in, name="weigh-in"),
     path("announcer/", announcer.announcer, name="announcer"),
+    path("weigh-in/scale/", checks.scale_checks, name="scale-checks"),
+    path("weigh-in/buckets/", checks.buckets, name="buckets"),
     path("entry/", entry.entry, name="entry"),
     path("entry/save/", entry.entry_save, name="entry-save"),
     path("differences/", differences.differences, name="differences"),
