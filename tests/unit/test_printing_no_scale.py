@@ -14,6 +14,7 @@ from nearmark.printing import home_sheet_pdf, key_sheet_pdf, season_certificates
 from nearmark.printing.box_page import box_page_pdf, drawn_boxes
 from nearmark.printing.day_paper import paper_of
 from nearmark.printing.typesetting import PAPERS
+from nearmark.printing.wishes import Wishes
 
 pytestmark = pytest.mark.slow
 
@@ -60,12 +61,12 @@ def scales(pdf: bytes) -> list[tuple[int, int]]:
 @pytest.mark.parametrize("paper", PAPERS)
 def test_no_paper_of_the_day_that_children_get_carries_a_scale(small_event, paper):
     found = {
-        page.name: scales(page.made(small_event, paper=paper))
+        page.name: scales(page.made(small_event, Wishes(paper=paper)))
         for page in paper_of(small_event)
         if not page.is_for_helpers
     }
 
-    assert len(found) == 6
+    assert len(found) == 7
     assert not any(found.values()), found
 
 

@@ -37,6 +37,11 @@ SIZES_PT: Final[Mapping[str, float]] = MappingProxyType(
 )
 """The scale of sizes; each step is about 1.25, or two or three such steps, above the last."""
 
+LARGE_SIZES_PT: Final[Mapping[str, float]] = MappingProxyType(
+    {"small": 14.0, "body": 18.0, "lead": 20.0, "title": 26.0, "answer": 48.0}
+)
+"""Large print: what is read is 18 pt or more (common practice, no source)."""
+
 STROKES_PT: Final[Mapping[str, float]] = MappingProxyType({"hair": 0.4, "line": 0.8, "strong": 1.4})
 
 

@@ -1,51 +1,100 @@
-"""``nearmark sheets``: all paper of the day, so that it can run when every screen dies."""
+"""``nearmark sheets``: the day in a folder, so that it can run when every screen dies."""
 
-from collections.abc import Callable, Sequence
-from functools import partial
+from collections.abc import Sequence
+from datetime import datetime
 from pathlib import Path
 
 import click
 
 from nearmark.cli.folder import folder_argument
-from nearmark.cli.present import json_option, print_json
+from nearmark.cli.present import console, json_option, print_json
 from nearmark.cli.print_pages import show_written
 from nearmark.cli.progress import progress_bar
+from nearmark.contest import results
 from nearmark.event_folder import read_event
-from nearmark.printing.day_paper import paper_of
+from nearmark.printing.day_folder import ALL_IN_ONE, FolderFile, all_in_one, day_folder
+from nearmark.printing.label_grids import label_grid
+from nearmark.printing.wishes import Wishes
 
 
-@click.command("sheets", help="Paper for the day: answer sheets, labels, rules, lists.")
+@click.command(
+    "sheets",
+    help="Paper for the day: answer sheets, labels, rules, lists.",
+    epilog="Example: nearmark sheets larkspur-valley --start 09:00 --interval 40 --letter",
+)
 @folder_argument
 @click.option("--to", type=click.Path(path_type=Path), help="Where to write (FOLDER/sheets).")
 @click.option("--letter", is_flag=True, help="US letter paper instead of A4.")
 @click.option("--names", is_flag=True, help="Print children's names beside the codes.")
+@click.option("--large", is_flag=True, help="Large print of lists, letters and answer sheets.")
+@click.option("--start", type=click.DateTime(["%H:%M"]), help="Start of heat 1, such as 09:00.")
+@click.option("--minutes", default=30, show_default=True, help="Length of a heat.")
+@click.option("--interval", type=int, help="Minutes from start to start; the length by default.")
+@click.option(
+    "--places", default=12, show_default=True, help="Places to scoop at, for their cards."
+)
+@click.option(
+    "--labels",
+    default="cut",
+    show_default=True,
+    metavar="GRID",
+    help="Label sheets: cut, 4x2, 7x2 (A4), 5x2 (letter), or ROWSxCOLUMNS:TOP,LEFT,GAP in mm.",
+)
 @json_option
-def command(folder: Path, *, to: Path | None, letter: bool, names: bool, as_json: bool) -> None:
-    """Write the paper of the day; the answer sheets are for printing on both sides."""
-    event = read_event(folder)
-    paper = "us-letter" if letter else "a4"
-    jobs = [
-        (f"{sheet.name}.pdf", partial(sheet.made, event, paper=paper, names=names))
-        for sheet in paper_of(event)
-    ]
-    sheets = _written(jobs, to or folder / "sheets", quiet=as_json)
+def command(  # noqa: PLR0913 - one argument an option
+    folder: Path,
+    *,
+    to: Path | None,
+    letter: bool,
+    names: bool,
+    large: bool,
+    start: datetime | None,
+    minutes: int,
+    interval: int | None,
+    places: int,
+    labels: str,
+    as_json: bool,
+) -> None:
+    """Write the paper of the day; what shows a key goes into a folder of its own."""
+    wishes = Wishes(
+        paper="us-letter" if letter else "a4",
+        names=names,
+        large=large,
+        start=None if start is None else start.time(),
+        minutes=minutes,
+        interval=interval,
+        labels=label_grid(labels),
+        places=places,
+    )
+    outcome = results(read_event(folder))
+    target = to or folder / "sheets"
+    made = _made(day_folder(outcome, wishes), quiet=as_json)
+    pages = {file.name: content for file, content in made if not file.is_sealed}
+    pages[ALL_IN_ONE] = all_in_one(outcome.event, made)
+    sealed = {file.name: content for file, content in made if file.is_sealed}
+    for name, content in (pages | sealed).items():
+        path = target / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(content)
     if as_json:
-        print_json({"pages": [str(sheet) for sheet in sheets]})
-    else:
-        show_written(sheets)
+        print_json(
+            {
+                "pages": [str(target / name) for name in pages],
+                "sealed": [str(target / name) for name in sealed],
+            }
+        )
+        return
+    show_written(tuple(target / name for name in pages))
+    console().print("For the lead alone, sealed until release:")
+    console().print("  " + ", ".join(sealed))
 
 
-def _written(
-    jobs: Sequence[tuple[str, Callable[[], bytes]]], folder: Path, *, quiet: bool
-) -> tuple[Path, ...]:
+def _made(files: Sequence[FolderFile], *, quiet: bool) -> list[tuple[FolderFile, bytes]]:
     """Set everything first: a refusal leaves no half a set behind."""
-    made: dict[Path, bytes] = {}
+    made = []
     with progress_bar(quiet=quiet) as bar:
-        task = bar.add_task("Setting the sheets", total=len(jobs))
-        for name, build in jobs:
-            made[folder / name] = build()
+        task = bar.add_task("Setting the sheets", total=len(files))
+        for file in files:
+            made.append((file, file.build()))
             bar.advance(task)
-    folder.mkdir(parents=True, exist_ok=True)
-    for path, document in made.items():
-        path.write_bytes(document)
-    return tuple(made)
+    return made

@@ -71,25 +71,28 @@ def answer_sheets_pdf(
     *,
     paper: str = "a4",
     names: bool = False,
+    large: bool = False,
 ) -> bytes:
     """Set the answer sheets, to be printed on both sides.
 
     ``pair_codes``: which pairs, in this order; ``None``: all, heat by heat. ``paper``: ``a4`` or
-    ``us-letter``. ``names``: whether the children's names stand beside the code. Returns: a PDF;
-    every pair begins on an odd page. Raises InputError if there are no items or no pairs, a code is
-    not a pair of the event, or a code cannot carry a check character.
+    ``us-letter``. ``names``: whether the children's names stand beside the code. ``large``: large
+    print; many items then take two leaves a pair. Returns: a PDF; every pair begins on an odd page.
+    Raises InputError if there are no items or no pairs, a code is not a pair of the event, or a
+    code cannot carry a check character.
     """
     view = answer_sheets_view(event, pair_codes, names=names)
-    return typeset("answer_sheets", view, day=event.day, paper=paper)
+    return typeset("answer_sheets", view, day=event.day, paper=paper, large=large)
 
 
-def spare_sheet_pdf(event: Event, *, paper: str = "a4") -> bytes:
+def spare_sheet_pdf(event: Event, *, paper: str = "a4", large: bool = False) -> bytes:
     """Set one sheet without a pair, for a spoilt sheet or one that comes unannounced.
 
-    ``paper``: ``a4`` or ``us-letter``. Returns: a PDF of two pages, to be copied. Raises InputError
-    if there are no items.
+    ``paper``: ``a4`` or ``us-letter``. ``large``: large print. Returns: a PDF, to be copied. Raises
+    InputError if there are no items.
     """
-    return typeset("answer_sheets", _view(event, (AnswerSheet(),)), day=event.day, paper=paper)
+    view = _view(event, (AnswerSheet(),))
+    return typeset("answer_sheets", view, day=event.day, paper=paper, large=large)
 
 
 def answer_sheets_view(

@@ -8,106 +8,100 @@ from nearmark.contest.event import Event
 from nearmark.printing.answer_sheets import answer_sheets_pdf, spare_sheet_pdf
 from nearmark.printing.check_in_list import check_in_list_pdf
 from nearmark.printing.cup_numbers import cup_numbers_pdf
+from nearmark.printing.hall_cards import badges_pdf, place_cards_pdf
 from nearmark.printing.labels import labels_pdf
+from nearmark.printing.letters import family_letter_pdf, school_letters_pdf
 from nearmark.printing.merging_sheet import merging_sheet_pdf
+from nearmark.printing.run_sheet import role_sheets_pdf, run_sheet_pdf
+from nearmark.printing.school_lists import school_lists_pdf
+from nearmark.printing.screens_down import screens_down_pdf
 from nearmark.printing.station_rules import station_rules_pdf
 from nearmark.printing.tally_form import tally_form_pdf
+from nearmark.printing.wishes import Wishes, planned_times
+from nearmark.words.day_papers import PaperKind, how_to_print, paper_is_for, paper_title
 
 
 @dataclass(frozen=True, slots=True)
 class PaperOfDay:
     """One printed thing."""
 
-    name: str  # of the file, without ending
-    title: str
-    what_for: str
-    how: str
-    # With ``names=...`` too where it has names (callable (event, paper=...) -> PDF).
-    build: Callable[..., bytes]
-    has_names: bool = False  # whether children's names can stand on it
-    has_seal: bool = False  # whether it says when the keys were sealed
+    kind: PaperKind
+    build: Callable[[Event, Wishes], bytes]
+    has_names: bool = False  # whether children's names can be on it
     is_for_helpers: bool = False  # whether no child gets it
+    is_cut: bool = False  # whether it is cut into cards, so that nothing may be behind it
 
-    def made(self, event: Event, *, paper: str, names: bool = False, seal: str = "") -> bytes:
-        """The PDF.
+    has_grid: bool = False  # whether it can be printed on ready-cut label sheets
 
-        ``paper``: ``a4`` or ``us-letter``. ``names``: children's names too, where they can stand on
-        it. ``seal``: when the keys were sealed, and their hash.
-        """
-        if self.has_seal:
-            return self.build(event, paper=paper, seal=seal)
-        if self.has_names:
-            return self.build(event, paper=paper, names=names)
-        return self.build(event, paper=paper)
+    @property
+    def name(self) -> str:
+        """Of the file, without ending."""
+        return self.kind.value
+
+    @property
+    def title(self) -> str:
+        """What it is called."""
+        return paper_title(self.kind)
+
+    @property
+    def what_for(self) -> str:
+        """What it is for."""
+        return paper_is_for(self.kind)
+
+    @property
+    def how(self) -> str:
+        """How it is printed."""
+        return how_to_print(self.kind)
+
+    def made(self, event: Event, wishes: Wishes = Wishes()) -> bytes:  # noqa: B008 - frozen
+        """The PDF."""
+        return self.build(event, wishes)
 
 
-_CUPS: Final = PaperOfDay(
-    "cup-numbers",
-    "Cup numbers",
-    "one on each cup, before the cup is weighed empty",
-    "once, then cut",
-    cup_numbers_pdf,
-)
+def _screens_down(event: Event, wishes: Wishes) -> bytes:
+    return screens_down_pdf(event, wishes, [sheet.kind for sheet in paper_of(event)])
 
-_OF_EVERY_DAY: Final = (
+
+_ALL: Final = (
+    PaperOfDay(PaperKind.SCREENS_DOWN, _screens_down, is_for_helpers=True),
+    PaperOfDay(PaperKind.RUN_SHEET, run_sheet_pdf, is_for_helpers=True),
+    PaperOfDay(PaperKind.ROLE_SHEETS, role_sheets_pdf, is_for_helpers=True),
+    PaperOfDay(PaperKind.WHO_WHEN, school_lists_pdf, has_names=True, is_for_helpers=True),
     PaperOfDay(
-        "answer-sheets",
-        "Answer sheets",
-        "one leaf a pair, heat by heat, with its code and QR; scratch work behind",
-        "on both sides",
-        answer_sheets_pdf,
+        PaperKind.CHECK_IN,
+        lambda event, w: check_in_list_pdf(
+            event, paper=w.paper, names=w.names, large=w.large, times=planned_times(event, w)
+        ),
         has_names=True,
     ),
     PaperOfDay(
-        "answer-sheet-spare",
-        "Spare answer sheet",
-        "a spoilt sheet, or a pair that comes unannounced",
-        "on both sides, ten copies",
-        spare_sheet_pdf,
-    ),
-    PaperOfDay(
-        "labels",
-        "Labels",
-        "two of each item, one on the thing and one on the table; they say nothing of the key",
-        "once, then cut",
-        labels_pdf,
-    ),
-    _CUPS,
-    PaperOfDay(
-        "station-rules",
-        "Station rules",
-        "the wall of each station",
-        "once",
-        station_rules_pdf,
-        has_seal=True,
-    ),
-    PaperOfDay(
-        "check-in",
-        "Check-in list",
-        "the door: who is expected, who came, whose sheet is back",
-        "once",
-        check_in_list_pdf,
+        PaperKind.ANSWER_SHEETS,
+        lambda event, w: answer_sheets_pdf(event, paper=w.paper, names=w.names, large=w.large),
         has_names=True,
     ),
     PaperOfDay(
-        "tally-forms",
-        "Tally forms",
-        "helpers: two readings, a third, points and totals of each heat, tares of the cups",
-        "once; not for the children's eyes",
-        tally_form_pdf,
-        is_for_helpers=True,
+        PaperKind.SPARE, lambda event, w: spare_sheet_pdf(event, paper=w.paper, large=w.large)
     ),
     PaperOfDay(
-        "merging-sheet",
-        "Merging sheet",
-        "helpers: the totals of all heats on one list, and how they become places",
-        "once",
-        merging_sheet_pdf,
+        PaperKind.RULES, lambda event, w: station_rules_pdf(event, paper=w.paper, seal=w.seal)
+    ),
+    PaperOfDay(PaperKind.LABELS, lambda event, w: labels_pdf(event, paper=w.paper, grid=w.labels)),
+    PaperOfDay(PaperKind.CUPS, lambda event, w: cup_numbers_pdf(event, paper=w.paper), is_cut=True),
+    PaperOfDay(PaperKind.PLACE_CARDS, place_cards_pdf, is_cut=True),
+    PaperOfDay(PaperKind.BADGES, badges_pdf, is_for_helpers=True, is_cut=True, has_grid=True),
+    PaperOfDay(
+        PaperKind.TALLY, lambda event, w: tally_form_pdf(event, paper=w.paper), is_for_helpers=True
+    ),
+    PaperOfDay(
+        PaperKind.MERGING,
+        lambda event, w: merging_sheet_pdf(event, paper=w.paper),
         is_for_helpers=True,
     ),
+    PaperOfDay(PaperKind.SCHOOL_LETTER, school_letters_pdf, has_names=True, is_for_helpers=True),
+    PaperOfDay(PaperKind.FAMILY_LETTER, family_letter_pdf, is_for_helpers=True),
 )
 
 
 def paper_of(event: Event) -> tuple[PaperOfDay, ...]:
-    """What this event prints; one without a list of cups needs no cup numbers."""
-    return tuple(sheet for sheet in _OF_EVERY_DAY if event.cups or sheet is not _CUPS)
+    """What this event prints, in order; one without a list of cups needs no cup numbers."""
+    return tuple(sheet for sheet in _ALL if event.cups or sheet.kind is not PaperKind.CUPS)

@@ -9,14 +9,20 @@ from nearmark.contest.event import Event, Item, Material
 from nearmark.errors import InputError
 from nearmark.kit.cautions import cautions, local_rules, without_local
 from nearmark.kit.materials import material
+from nearmark.printing.hall_cards import GridView, grid_view
+from nearmark.printing.label_grids import CUT_MARKS, LabelGrid
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, wrappable
 from nearmark.station import Station
+from nearmark.words.labels import LabelText, label_text, label_texts
 from nearmark.words.numbers import capital
 from nearmark.words.rules import question
 
 COPIES = 2
 """One on the container, one on the table before it: a turned container keeps its code in sight."""
+
+MIN_CAUTIONS_MM = 60.0
+"""Height of a label that has room for cautions."""
 
 MAX_SMALL = 560
 """Characters of small print that a label holds."""
@@ -45,21 +51,30 @@ class LabelsView:
 
     event: str
     day: str
+    words: dict[str, str]
     labels: tuple[Label, ...]
+    grid: GridView
+    is_small: bool  # no room for cautions on a label: a page of their own follows
 
 
-def labels_pdf(event: Event, *, paper: str = "a4") -> bytes:
-    """Set the labels, two of each, eight a page, with cut marks.
+def labels_pdf(event: Event, *, paper: str = "a4", grid: LabelGrid = CUT_MARKS) -> bytes:
+    """Set the labels, two of each.
 
-    ``paper``: ``a4`` or ``us-letter``. Raises InputError if there are no items. Raises RuleError if
-    a material must never be used.
+    ``paper``: ``a4`` or ``us-letter``. ``grid``: where labels are on their sheet. Returns: a PDF;
+    labels too low for their cautions are followed by a page of cautions, for each station. Raises
+    InputError if there are no items, or the grid is too fine. Raises RuleError if a material must
+    never be used.
     """
     if not event.items:
         raise InputError("has nothing to label", where="items.csv", mend="Enter the items first")
     known = {m.code: m for m in event.materials}
+    placed = grid_view(grid, paper)
     view = LabelsView(
         event=wrappable(event.name, 120),
         day=day_text(event.day),
+        words=label_texts(),
+        grid=placed,
+        is_small=placed.high < MIN_CAUTIONS_MM,
         labels=tuple(
             label
             for item in event.items
@@ -91,14 +106,14 @@ def _small_print(item: Item, content: Material | None) -> str:
 
 
 def _material_cautions(item: Item, content: Material | None) -> list[str]:
-    """The event's own cautions, then the usual ones of the catalogue, each once."""
+    """The event's own cautions, then those of the catalogue, each once; or that it knows none."""
     if content is None:
         return []
     own = [f"{capital(caution).rstrip('.')}." for caution in content.cautions]
     try:
         found = material(content.code)
     except InputError:  # a material of one's own; a forbidden one is a RuleError and goes on
-        return own
+        return own or [label_text(LabelText.UNKNOWN)]
     if item.station is not Station.MASS:  # nobody's hands come into a closed container
         found = replace(found, tags=tuple(tag for tag in found.tags if tag != "food"))
     usual = [without_local(caution) for caution in cautions(found)]

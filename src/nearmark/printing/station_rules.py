@@ -171,7 +171,10 @@ def points_sentences(rules: RuleSet) -> tuple[str, ...]:
     'Double the true value or more: 0 points.'
     """
     best = score(1, 1, rules)
-    near = "Exactly right" if not rules.free_within else f"Up to {_percent(rules.free_within)} off"
+    # A cap holds on beyond the free band: until the fall comes down to it.
+    fall = (rules.zero_at - rules.free_within) * (1 - best / rules.full_score)
+    best_within = rules.free_within + fall
+    near = "Exactly right" if not best_within else f"Up to {_percent(best_within)} off"
     end = (
         "Double the true value or more"
         if rules.zero_at == 1
@@ -191,7 +194,7 @@ def _points(points: Fraction) -> str:
 
 
 def _percent(share: Fraction) -> str:
-    return f"{float(100 * share):g} %"
+    return f"{float(100 * share):.3g} %"
 
 
 def _amount(value: Fraction) -> str:

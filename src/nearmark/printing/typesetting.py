@@ -34,13 +34,15 @@ def _fonts() -> typst.Fonts:
     return typst.Fonts(include_system_fonts=False, font_paths=[str(HERE / "fonts")])
 
 
-def typeset(template: str, view: "DataclassInstance", *, day: date, paper: str) -> bytes:
+def typeset(
+    template: str, view: "DataclassInstance", *, day: date, paper: str, large: bool = False
+) -> bytes:
     """Set one document.
 
     ``template``: name of a template, without ending. ``view`` (dataclass): what the template shows:
     text, numbers, truth values, sequences and records of them. ``day``: date of the document; the
-    clock of the machine is not asked. ``paper``: ``a4`` or ``us-letter``. Returns: a PDF; the same
-    view gives the same bytes. Raises InputError if the paper is not known.
+    clock of the machine is not asked. ``paper``: ``a4`` or ``us-letter``. ``large``: large print.
+    Returns: a PDF; the same view gives the same bytes. Raises InputError if the paper is not known.
     """
     if paper not in PAPERS:
         raise InputError(
@@ -51,7 +53,7 @@ def typeset(template: str, view: "DataclassInstance", *, day: date, paper: str) 
         )
     page = {
         "view": _cleaned(asdict(view)),
-        "tokens": tokens.as_mapping(),
+        "tokens": _sized(large=large),
         "paper": paper,
         "language": language_in_force().code,
         "page_of": page_of_pages(),
@@ -66,6 +68,11 @@ def typeset(template: str, view: "DataclassInstance", *, day: date, paper: str) 
         timestamp=datetime(day.year, day.month, day.day, tzinfo=UTC),
     )
     return cast("bytes", pages)  # the format asked for gives one document
+
+
+def _sized(*, large: bool) -> dict[str, object]:
+    sizes = {"sizes_pt": dict(tokens.LARGE_SIZES_PT)} if large else {}
+    return tokens.as_mapping() | sizes
 
 
 def _cleaned(value: Any) -> Any:  # noqa: ANN401 - any JSON value

@@ -43,6 +43,18 @@ def test_a_document_comes_in_both_sizes(lead, demo, name):
     assert (size_mm(a4), size_mm(letter)) == (A4_MM, LETTER_MM)
 
 
+def test_labels_come_on_ready_cut_sheets_and_the_sealed_tables_on_their_own(lead, demo):
+    assert lead.get("/paper/labels.pdf?labels=7x2").status_code == 200
+    assert "Sealed until release" in text_of(lead.get("/paper/score-tables.pdf").content)
+
+
+def test_large_print_is_a_choice(lead, demo):
+    page = lead.get("/paper/?large=1").content.decode()
+
+    assert 'value="paper-a4-large"' in page
+    assert "/paper/check-in.pdf?paper=a4&amp;large=1" in page
+
+
 def test_names_are_printed_only_when_they_are_asked_for(lead, demo):
     PairRecord.objects.filter(code="P01").update(members=["Zephyrine"])
 
@@ -54,21 +66,25 @@ def test_all_of_it_is_made_in_the_background_with_the_key_sheet(lead, demo, monk
     # The answer sheets of 49 pairs take seconds and have tests of their own.
     demo.pairs.exclude(code__in=("P01", "P02")).update(status="withdrawn")
 
-    lead.post("/jobs/ask/", {"kind": "paper-us-letter"})
+    lead.post("/jobs/ask/", {"kind": "paper-us-letter", "size": "930"})
     assert worker.run_next()
 
     job = Job.objects.get()
     folder = zipfile.ZipFile(io.BytesIO(bytes(job.file.content)))
-    names = {f"{sheet.name}.pdf" for sheet in paper_of(load_event(demo))}
+    names = [f"{n:02d}-{s.name}.pdf" for n, s in enumerate(paper_of(load_event(demo)), start=1)]
+    sealed = ["sealed/1-key-sheet.pdf", "sealed/2-score-tables.pdf"]
     assert (job.state, job.n_done) == (JobState.DONE, job.n_all)
-    assert set(folder.namelist()) == {*names, "KEY-SHEET-keep-sealed.pdf"}
-    assert size_mm(folder.read("answer-sheets.pdf")) == LETTER_MM
+    assert folder.namelist() == [*names, *sealed, "all-in-one.pdf"]
+    assert size_mm(folder.read("06-answer-sheets.pdf")) == LETTER_MM
+    assert "09:30 to 10:00" in text_of(folder.read("02-run-sheet.pdf"))
     assert "Take those of" in lead.get("/paper/?paper=us-letter").content.decode()
     assert {"paper-a4", "paper-us-letter"} <= set(KINDS)
 
 
 def test_what_is_not_printed_is_refused(lead, demo):
     assert lead.get("/paper/poems.pdf").status_code == 422
+    assert lead.get("/paper/run-sheet.pdf?start=25:70").status_code == 422
+    assert lead.get("/paper/labels.pdf?labels=9x9:1,1").status_code == 422
     assert lead.get("/paper/labels.pdf?paper=a9").status_code == 200
 
 

@@ -1,21 +1,58 @@
 """The paper of the day: print it before, and the day runs when every screen dies."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import time
 
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 
+from nearmark.contest.results import Results
 from nearmark.errors import InputError
-from nearmark.printing import key_sheet_pdf
+from nearmark.printing import key_sheet_pdf, score_tables_pdf
 from nearmark.printing.day_paper import PaperOfDay, paper_of
+from nearmark.printing.label_grids import STATED, STATED_FOR, label_grid
+from nearmark.printing.wishes import Wishes
 from nearmark.site.common.responses import file_answer, paper_size, show
 from nearmark.site.event.current import required_event
 from nearmark.site.event.load import load_event
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.results.proof_lines import seal_line
 from nearmark.site.jobs.models import Job
+from nearmark.words.day_papers import (
+    PaperKind,
+    grid_words,
+    how_to_print,
+    paper_is_for,
+    paper_title,
+)
 
-KEY_SHEET = "key-sheet"
+
+@dataclass(frozen=True, slots=True)
+class SealedPaper:
+    """One printed thing that shows a key."""
+
+    name: str
+    title: str
+    what_for: str
+    how: str
+
+
+@dataclass(frozen=True, slots=True)
+class GridChoice:
+    """Ready-cut label sheets that can be chosen."""
+
+    name: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class PaperTab:
+    """One choice of a row of choices."""
+
+    query: str
+    words: str
+    is_current: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,11 +61,23 @@ class PaperView:
 
     title: str
     sheets: tuple[PaperOfDay, ...]
+    sealed: tuple[SealedPaper, ...]
+    grids: tuple[GridChoice, ...]
     paper: str  # its size
+    large_query: str  # what an address needs for it
+    sizes: tuple[PaperTab, ...]
+    prints: tuple[PaperTab, ...]  # usual and large print
+    kind: str  # of the long work that makes all of it
     missing: list[str]  # what an event should have before it is printed
     is_ready: bool
     n_pairs: int
     jobs: QuerySet[Job]  # the newest that made all of it, if any
+
+
+_SEALED: dict[PaperKind, Callable[[Results, Wishes], bytes]] = {
+    PaperKind.KEY_SHEET: lambda outcome, w: key_sheet_pdf(outcome, paper=w.paper, seal=w.seal),
+    PaperKind.SCORE_TABLES: lambda outcome, w: score_tables_pdf(outcome, paper=w.paper),
+}
 
 
 def paper(request: HttpRequest) -> HttpResponse:
@@ -44,14 +93,36 @@ def paper(request: HttpRequest) -> HttpResponse:
         )
         if not is_there
     ]
+    size, large = paper_size(request), request.GET.get("large") == "1"
+    large_query = "&large=1" if large else ""
+    kind = f"paper-{size}{'-large' if large else ''}"
     view = PaperView(
         title="Paper for the day",
         sheets=paper_of(event),
-        paper=paper_size(request),
+        sealed=tuple(
+            SealedPaper(kind.value, paper_title(kind), paper_is_for(kind), how_to_print(kind))
+            for kind in _SEALED
+        ),
+        grids=tuple(
+            GridChoice(name, grid_words(*STATED[name].label_mm(size), grid.rows, grid.columns))
+            for name in STATED_FOR[size]
+            for grid in [STATED[name]]
+        ),
+        paper=size,
+        large_query=large_query,
+        sizes=tuple(
+            PaperTab(f"?paper={each}{large_query}", words, each == size)
+            for each, words in (("a4", "A4"), ("us-letter", "US letter"))
+        ),
+        prints=tuple(
+            PaperTab(f"?paper={size}{query}", words, query == large_query)
+            for query, words in (("", "Usual print"), ("&large=1", "Large print"))
+        ),
+        kind=kind,
         missing=missing,
         is_ready=bool(event.pairs and event.items),
         n_pairs=len(event.pairs),
-        jobs=record.jobs.filter(kind=f"paper-{paper_size(request)}").select_related("file")[:1],
+        jobs=record.jobs.filter(kind=kind).select_related("file")[:1],
     )
     return show(request, "event_day/paper", view)
 
@@ -60,16 +131,30 @@ def paper_file(request: HttpRequest, name: str) -> HttpResponse:
     """One of them as PDF."""
     record = required_event()
     event = load_event(record)
-    if name == KEY_SHEET:
-        return file_answer(
-            key_sheet_pdf(
-                current_results(record), paper=paper_size(request), seal=seal_line(record)
-            ),
-            f"{KEY_SHEET}.pdf",
-        )
+    wishes = Wishes(
+        paper=paper_size(request),
+        names=request.GET.get("names") == "1",
+        large=request.GET.get("large") == "1",
+        start=_start(request.GET.get("start", "")),
+        labels=label_grid(request.GET.get("labels", "cut")),
+        seal=seal_line(record),
+    )
+    if name in {kind.value for kind in _SEALED}:
+        build = _SEALED[PaperKind(name)]
+        return file_answer(build(current_results(record), wishes), f"{name}.pdf")
     sheet = next((sheet for sheet in paper_of(event) if sheet.name == name), None)
     if sheet is None:
         raise InputError("is not printed here", where="paper", value=name[:40])
-    names = request.GET.get("names") == "1"
-    made = sheet.made(event, paper=paper_size(request), names=names, seal=seal_line(record))
-    return file_answer(made, f"{sheet.name}.pdf")
+    return file_answer(sheet.made(event, wishes), f"{sheet.name}.pdf")
+
+
+def _start(text: str) -> time | None:
+    """A first start as a browser sends it; empty: left open."""
+    if not text:
+        return None
+    try:
+        return time.fromisoformat(text)
+    except ValueError:
+        raise InputError(
+            "is no time of day", where="first start", value=text[:40], mend="Write 09:30"
+        ) from None

@@ -5,6 +5,7 @@ import secrets
 import zipfile
 from collections import defaultdict
 from collections.abc import Callable
+from datetime import time
 from functools import partial
 
 from nearmark.contest.rank_confidence import rank_confidence
@@ -12,8 +13,9 @@ from nearmark.contest.results import Results
 from nearmark.errors import InputError, RuleError
 from nearmark.kit import Walls
 from nearmark.packing import SHAPES
-from nearmark.printing import feedback_pdf, key_sheet_pdf, standings_pdf
-from nearmark.printing.day_paper import paper_of
+from nearmark.printing import feedback_pdf, standings_pdf
+from nearmark.printing.day_folder import ALL_IN_ONE, all_in_one, day_folder
+from nearmark.printing.wishes import Wishes
 from nearmark.site.event.load import current_event
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
@@ -24,6 +26,7 @@ from nearmark.site.jobs.kinds import KINDS, TRIAL, JobResult, Kind, Step
 from nearmark.site.jobs.worker import IDLE
 from nearmark.site.kit.pouring import brim_count, planned_into
 from nearmark.site.server.pour_ahead import pour_ahead
+from nearmark.words.day_papers import folder_made
 from nearmark.words.kit_plans import brim_words
 from nearmark.words.standings import standing_words
 
@@ -84,21 +87,48 @@ def _sure_standings(outcome: Results, size: int, step: Step) -> JobResult:
     return JobResult(told, "standings.pdf", "application/pdf", pdf)
 
 
-def _paper(outcome: Results, size: int, step: Step, *, paper: str) -> JobResult:
-    """Everything a day on paper needs, for printing before it."""
-    del size
-    packed, made = io.BytesIO(), paper_of(outcome.event)
+def _paper(outcome: Results, size: int, step: Step, *, paper: str, large: bool) -> JobResult:
+    """The day in a folder; ``size`` is the first start as it is said: 930 is 09:30, 0 unknown."""
     record = current_event()
-    seal = seal_line(record) if record else ""
+    wishes = Wishes(
+        paper=paper,
+        large=large,
+        start=start_of(size),
+        seal=seal_line(record) if record else "",
+    )
+    files = day_folder(outcome, wishes)
+    packed, made = io.BytesIO(), []
+    for n_done, file in enumerate(files):
+        step(n_done, len(files) + 1)
+        made.append((file, file.build()))
+    step(len(files), len(files) + 1)
     with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as folder:
-        for n_done, sheet in enumerate(made):
-            step(n_done, len(made) + 1)
-            folder.writestr(f"{sheet.name}.pdf", sheet.made(outcome.event, paper=paper, seal=seal))
-        step(len(made), len(made) + 1)
-        folder.writestr("KEY-SHEET-keep-sealed.pdf", key_sheet_pdf(outcome, paper=paper, seal=seal))
-    step(len(made) + 1, len(made) + 1)
-    told = f"{len(made) + 1} documents; the key sheet is for the lead's eyes and stays sealed"
-    return JobResult(told, f"paper-{paper}.zip", "application/zip", packed.getvalue())
+        for file, content in made:
+            folder.writestr(file.name, content)
+        folder.writestr(ALL_IN_ONE, all_in_one(outcome.event, made))
+    step(len(files) + 1, len(files) + 1)
+    return JobResult(
+        folder_made(sum(not f.is_sealed for f in files), sum(f.is_sealed for f in files)),
+        f"paper-{paper}.zip",
+        "application/zip",
+        packed.getvalue(),
+    )
+
+
+def start_of(size: int) -> time | None:
+    """A first start typed as a number; 0: left open. Raises InputError if it is no time of day.
+
+    >>> start_of(930), start_of(0)
+    (datetime.time(9, 30), None)
+    """
+    if not size:
+        return None
+    hour, minute = divmod(size, 100)
+    if hour > 23 or minute > 59:
+        raise InputError(
+            "is no time of day", where="first start", value=size, mend="Write 930 for 09:30"
+        )
+    return time(hour, minute)
 
 
 def _jar(band: str) -> Work:
@@ -148,12 +178,17 @@ KINDS.update(
             usual=1_000_000,
             most=5_000_000,
         ),
-        "paper-a4": Kind(
-            "All paper of the day, A4 (PDF)", _of_results(partial(_paper, paper="a4"))
-        ),
-        "paper-us-letter": Kind(
-            "All paper of the day, US letter (PDF)", _of_results(partial(_paper, paper="us-letter"))
-        ),
+        **{
+            f"paper-{paper}{'-large' if large else ''}": Kind(
+                f"The day in a folder, {said}{', large print' if large else ''} (PDF)",
+                _of_results(partial(_paper, paper=paper, large=large)),
+                size_label="First start (930 for 09:30, 0: left open)",
+                most=2359,
+                asked_elsewhere=large,
+            )
+            for paper, said in (("a4", "A4"), ("us-letter", "US letter"))
+            for large in (False, True)
+        },
         **{
             f"jar-{band}": Kind(
                 f"Pour a {band} practice jar", _jar(band), most=len(SHAPES), needs_event=False

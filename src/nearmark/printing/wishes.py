@@ -1,0 +1,55 @@
+"""How the paper of a day is wanted: its size, names, large print, planned times, labels."""
+
+from dataclasses import dataclass
+from datetime import datetime, time
+
+from nearmark.contest.event import Event, Pair
+from nearmark.contest.heat_records import TAKES_PART, scheduled
+from nearmark.contest.heat_times import HEAT_MINUTES, timetable
+from nearmark.errors import InputError
+from nearmark.printing.label_grids import CUT_MARKS, LabelGrid
+from nearmark.words.day_roles import from_to
+
+
+@dataclass(frozen=True, slots=True)
+class Wishes:
+    """What somebody chose before printing."""
+
+    paper: str = "a4"  # or ``us-letter``
+    names: bool = False  # children's names too, where they can be
+    large: bool = False  # large print, where a page is read by children or hangs on a wall
+    seal: str = ""  # when the keys were sealed, and their hash; empty: not sealed
+    start: time | None = None  # of heat 1; ``None``: times are left open
+    minutes: int = HEAT_MINUTES  # length of a heat (min)
+    interval: int | None = None  # from start to start; ``None``: the length (min)
+    labels: LabelGrid = CUT_MARKS
+    places: int = 12  # places to scoop at
+
+
+def planned_times(event: Event, wishes: Wishes) -> dict[str, str]:
+    """When each heat is planned, by the heat of its pairs; empty without a start.
+
+    A heat that is not numbered has no time.
+    """
+    if wishes.start is None:
+        return {}
+    numbers = {
+        pair.heat: number
+        for pair in event.pairs
+        if pair.status in TAKES_PART and (number := _number(pair)) is not None
+    }
+    plan = timetable(
+        set(numbers.values()),
+        datetime.combine(event.day, wishes.start),
+        minutes=wishes.minutes,
+        interval_minutes=wishes.interval,
+    )
+    said = {t.number: from_to(f"{t.start:%H:%M}", f"{t.end:%H:%M}") for t in plan}
+    return {heat: said[number] for heat, number in numbers.items()}
+
+
+def _number(pair: Pair) -> int | None:
+    try:
+        return scheduled([pair]).get(pair.code)
+    except InputError:  # a heat with a name of its own
+        return None
