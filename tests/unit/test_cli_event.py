@@ -123,6 +123,8 @@ def test_print_writes_every_page(capsys, folder, tmp_path):
     assert [p.name for p in pages] == [
         *(f"certificate-{code}.pdf" for code in ("C1", "C2", "C3", "B1", "B2")),
         *("key-sheet.pdf", "score-tables.pdf", "standings.pdf", "feedback.pdf"),
+        *("announcer-list.pdf", "award-certificates.pdf", "participation-certificates.pdf"),
+        "press-line.pdf",
     ]
     assert all(p.read_bytes().startswith(b"%PDF-") for p in pages)
 

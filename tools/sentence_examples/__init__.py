@@ -72,6 +72,7 @@ def examples() -> list[Example]:
         papers.hand_scoring_said(),
         papers.day_papers_said(),
         papers.letters_said(),
+        papers.award_papers_said(),
         public.feedback_page_said(),
         public.public_said(),
         public.season_papers_said(),

@@ -3,7 +3,17 @@
 from fractions import Fraction
 
 from nearmark.contest.rules import RuleSet, TieBreak
-from nearmark.words import day_papers, day_roles, hand_scoring, labels, letters, score_tables
+from nearmark.station import Station
+from nearmark.words import (
+    award_papers,
+    day_papers,
+    day_roles,
+    hand_scoring,
+    labels,
+    letters,
+    missing_signs,
+    score_tables,
+)
 from sentence_examples.facts import Examples
 
 
@@ -70,4 +80,34 @@ def letters_said() -> Examples:
         letters.not_in_catalogue: ["Sea shells"],
         letters.never_taste: [()],
         letters.expected_at_school: [1, 4],
+    }
+
+
+def award_papers_said() -> Examples:
+    """Certificates, what is read out, the press; names that do not print."""
+    return {
+        award_papers.award_text: list(award_papers.AwardText),
+        award_papers.pair_of: ["P07"],
+        award_papers.won_place: [(1, "", 0), (2, "grade 3", 1), (2, "", 2)],
+        award_papers.took_part: [6],
+        award_papers.draft_words: [1, 5],
+        award_papers.announced_place: [
+            (place, n, division) for place, n in ((3, 1), (2, 2)) for division in ("", "grade 3")
+        ],
+        award_papers.pair_from: [("7", "Otterbrook Mill")],
+        award_papers.children_from: [("Ada and Bo", "Otterbrook Mill")],
+        award_papers.points_of: [("573", "600")],
+        award_papers.left_out_places: [([2],)],
+        award_papers.what_was_done: [(list(Station), "100")],
+        award_papers.press_lines: [
+            ("Larkspur Valley Estimation Day", "8 May 2027", venue, (48, 12, 93), "counted")
+            for venue in ("", "the hall")
+        ],
+        award_papers.best_total: [("568.71", "600")],
+        award_papers.nearest_answer: ["", "0.4 %"],
+        missing_signs.name_of: list(missing_signs.NameOf),
+        missing_signs.signs_missing: [()],
+        missing_signs.does_not_print: [("school", "Ōta 東", "東")],
+        missing_signs.what_to_do: [()],
+        missing_signs.what_to_do_on_the_site: ["data/fonts"],
     }

@@ -1,6 +1,7 @@
 """``nearmark print``: the pages of an event as PDF."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
+from functools import partial
 from pathlib import Path
 
 import click
@@ -18,7 +19,19 @@ from nearmark.printing import (
     score_tables_pdf,
     standings_pdf,
 )
+from nearmark.printing.after_paper import AFTER_PAPERS
+from nearmark.printing.fonts_in_use import fonts_from
+from nearmark.printing.missing_signs import MissingSigns, missing_signs
+from nearmark.printing.wishes import Wishes
+from nearmark.words.missing_signs import what_to_do
 from nearmark.words.translation import ENGLISH, Language, spoken_in
+
+fonts_option = click.option(
+    "--fonts",
+    type=click.Path(path_type=Path),
+    help="A folder of fonts, for names in scripts that ours lacks.",
+)
+"""Beside the fonts that ship."""
 
 
 @click.command("print", help="Certificates, key sheet, standings and feedback as PDF.")
@@ -27,26 +40,37 @@ from nearmark.words.translation import ENGLISH, Language, spoken_in
 @click.option("--letter", is_flag=True, help="US letter paper instead of A4.")
 @click.option("--names", is_flag=True, help="Print children's names beside the codes.")
 @language_option
+@fonts_option
 @json_option
-def command(
-    folder: Path, *, to: Path | None, letter: bool, names: bool, spoken: Language, as_json: bool
+def command(  # noqa: PLR0913 - one argument an option
+    folder: Path,
+    *,
+    to: Path | None,
+    letter: bool,
+    names: bool,
+    spoken: Language,
+    fonts: Path | None,
+    as_json: bool,
 ) -> None:
     """Write every page of the event; the feedback is in the language of the children."""
     outcome = results(read_event(folder))
-    confidence = draws_with_progress(outcome, 10_000, quiet=as_json)
-    pages = write_pages(
-        outcome,
-        confidence,
-        to or folder / "pages",
-        quiet=as_json,
-        letter=letter,
-        names=names,
-        spoken=spoken,
-    )
+    with fonts_from(fonts):
+        confidence = draws_with_progress(outcome, 10_000, quiet=as_json)
+        pages = write_pages(
+            outcome,
+            confidence,
+            to or folder / "pages",
+            quiet=as_json,
+            letter=letter,
+            names=names,
+            spoken=spoken,
+        )
+        missing = missing_signs(outcome.event, names=names)
     if as_json:
-        print_json({"pages": [str(page) for page in pages]})
+        print_json({"pages": [str(page) for page in pages], "not_printed": missing_json(missing)})
     else:
         show_written(pages)
+        show_missing(missing)
 
 
 def write_pages(  # noqa: PLR0913 - one argument an option
@@ -87,6 +111,8 @@ def write_pages(  # noqa: PLR0913 - one argument an option
         ("standings.pdf", lambda: standings_pdf(outcome, confidence, paper=paper, names=names)),
         ("feedback.pdf", feedback),
     ]
+    wishes = Wishes(paper=paper, names=names)
+    jobs += [(f"{page.name}.pdf", partial(page.build, outcome, wishes)) for page in AFTER_PAPERS]
     return tuple(_written(jobs, folder, quiet=quiet))
 
 
@@ -107,3 +133,18 @@ def show_written(pages: tuple[Path, ...]) -> None:
     if pages:
         console().print(f"{len(pages)} PDF files in {pages[0].parent}:")
         console().print("  " + ", ".join(page.name for page in pages))
+
+
+def show_missing(missing: Sequence[MissingSigns]) -> None:
+    """Say which names do not print, and what to do."""
+    if not missing:
+        return
+    console().print()
+    for one in missing:
+        console().print(f"  {one.words}", markup=False)
+    console().print(what_to_do(), markup=False)
+
+
+def missing_json(missing: Sequence[MissingSigns]) -> list[dict[str, str]]:
+    """The same as plain data: ``what``, ``name``, ``signs``."""
+    return [{"what": m.what.value, "name": m.name, "signs": m.signs} for m in missing]

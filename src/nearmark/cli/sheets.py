@@ -8,12 +8,14 @@ import click
 
 from nearmark.cli.folder import folder_argument
 from nearmark.cli.present import console, json_option, print_json
-from nearmark.cli.print_pages import show_written
+from nearmark.cli.print_pages import fonts_option, missing_json, show_missing, show_written
 from nearmark.cli.progress import progress_bar
 from nearmark.contest import results
 from nearmark.event_folder import read_event
 from nearmark.printing.day_folder import ALL_IN_ONE, FolderFile, all_in_one, day_folder
+from nearmark.printing.fonts_in_use import fonts_from
 from nearmark.printing.label_grids import label_grid
+from nearmark.printing.missing_signs import missing_signs
 from nearmark.printing.wishes import Wishes
 
 
@@ -40,6 +42,7 @@ from nearmark.printing.wishes import Wishes
     metavar="GRID",
     help="Label sheets: cut, 4x2, 7x2 (A4), 5x2 (letter), or ROWSxCOLUMNS:TOP,LEFT,GAP in mm.",
 )
+@fonts_option
 @json_option
 def command(  # noqa: PLR0913 - one argument an option
     folder: Path,
@@ -53,6 +56,7 @@ def command(  # noqa: PLR0913 - one argument an option
     interval: int | None,
     places: int,
     labels: str,
+    fonts: Path | None,
     as_json: bool,
 ) -> None:
     """Write the paper of the day; what shows a key goes into a folder of its own."""
@@ -68,7 +72,9 @@ def command(  # noqa: PLR0913 - one argument an option
     )
     outcome = results(read_event(folder))
     target = to or folder / "sheets"
-    made = _made(day_folder(outcome, wishes), quiet=as_json)
+    with fonts_from(fonts):
+        made = _made(day_folder(outcome, wishes), quiet=as_json)
+        missing = missing_signs(outcome.event, names=names)
     pages = {file.name: content for file, content in made if not file.is_sealed}
     pages[ALL_IN_ONE] = all_in_one(outcome.event, made)
     sealed = {file.name: content for file, content in made if file.is_sealed}
@@ -81,12 +87,14 @@ def command(  # noqa: PLR0913 - one argument an option
             {
                 "pages": [str(target / name) for name in pages],
                 "sealed": [str(target / name) for name in sealed],
+                "not_printed": missing_json(missing),
             }
         )
         return
     show_written(tuple(target / name for name in pages))
     console().print("For the lead alone, sealed until release:")
     console().print("  " + ", ".join(sealed))
+    show_missing(missing)
 
 
 def _made(files: Sequence[FolderFile], *, quiet: bool) -> list[tuple[FolderFile, bytes]]:

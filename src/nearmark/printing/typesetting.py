@@ -5,9 +5,10 @@ name can inject anything.  No template imports a package, so the compiler never 
 """
 
 import json
+import re
+from collections.abc import Iterator
 from dataclasses import asdict
 from datetime import UTC, date, datetime
-from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
 
@@ -15,7 +16,9 @@ import typst
 
 from nearmark.charts import svg, tokens
 from nearmark.errors import InputError
+from nearmark.printing.fonts_in_use import fonts, unprintable
 from nearmark.words.feedback_page import page_of_pages
+from nearmark.words.missing_signs import signs_missing
 from nearmark.words.translation import language_in_force
 
 if TYPE_CHECKING:
@@ -23,15 +26,6 @@ if TYPE_CHECKING:
 
 HERE = Path(__file__).parent
 PAPERS = ("a4", "us-letter")
-
-
-@cache
-def _fonts() -> typst.Fonts:
-    """Our font, and behind it only those inside the compiler, for names in other scripts.
-
-    Never a font of the machine: the same data must give the same page everywhere.
-    """
-    return typst.Fonts(include_system_fonts=False, font_paths=[str(HERE / "fonts")])
 
 
 def typeset(
@@ -52,14 +46,14 @@ def typeset(
             mend=f"Choose {' or '.join(PAPERS)}",
         )
     page = {
-        "view": _cleaned(asdict(view)),
+        "view": _printable(_cleaned(asdict(view))),
         "tokens": _sized(large=large),
         "paper": paper,
         "language": language_in_force().code,
         "page_of": page_of_pages(),
     }
     compiler = typst.Compiler(
-        root=str(HERE / "templates"), font_paths=_fonts(), ignore_system_fonts=True
+        root=str(HERE / "templates"), font_paths=fonts(), ignore_system_fonts=True
     )
     pages = compiler.compile(
         input=str(HERE / "templates" / f"{template}.typ"),
@@ -83,4 +77,37 @@ def _cleaned(value: Any) -> Any:  # noqa: ANN401 - any JSON value
         return {key: _cleaned(inner) for key, inner in value.items()}
     if isinstance(value, list | tuple):
         return [_cleaned(inner) for inner in value]
+    return value
+
+
+def _printable(value: Any) -> Any:  # noqa: ANN401 - any JSON value
+    """The same data, each word that no font has the signs for replaced by words that say so."""
+    words = (w for text in _texts(value) if not text.isascii() for w in text.split())
+    bad = unprintable(words)
+    if not bad:
+        return value
+    longest_first = sorted(bad, key=len, reverse=True)
+    whole = re.compile(rf"(?<!\S)(?:{'|'.join(map(re.escape, longest_first))})(?!\S)")
+    return _replaced(value, whole, signs_missing())
+
+
+def _texts(value: Any) -> Iterator[str]:  # noqa: ANN401 - any JSON value
+    if isinstance(value, str):
+        if not value.startswith("<svg"):  # a picture: its words are set by another program
+            yield value
+    elif isinstance(value, dict):
+        for inner in value.values():
+            yield from _texts(inner)
+    elif isinstance(value, list | tuple):
+        for inner in value:
+            yield from _texts(inner)
+
+
+def _replaced(value: Any, whole: re.Pattern[str], words: str) -> Any:  # noqa: ANN401 - the same
+    if isinstance(value, str):
+        return whole.sub(words, value)
+    if isinstance(value, dict):
+        return {key: _replaced(inner, whole, words) for key, inner in value.items()}
+    if isinstance(value, list | tuple):
+        return [_replaced(inner, whole, words) for inner in value]
     return value

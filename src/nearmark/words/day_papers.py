@@ -27,6 +27,10 @@ class PaperKind(StrEnum):
     FAMILY_LETTER = "letter-families"
     KEY_SHEET = "key-sheet"
     SCORE_TABLES = "score-tables"
+    ANNOUNCER = "announcer-list"
+    AWARDS = "award-certificates"
+    PARTICIPATION = "participation-certificates"
+    PRESS = "press-line"
 
 
 _TITLES: Final = {
@@ -48,6 +52,10 @@ _TITLES: Final = {
     PaperKind.FAMILY_LETTER: message("Letter to families"),
     PaperKind.KEY_SHEET: message("Key sheet"),
     PaperKind.SCORE_TABLES: message("Score tables"),
+    PaperKind.ANNOUNCER: message("Announcer's list"),
+    PaperKind.AWARDS: message("Certificates of award"),
+    PaperKind.PARTICIPATION: message("Certificates of participation"),
+    PaperKind.PRESS: message("For the press"),
 }
 _WHAT_FOR: Final = {
     PaperKind.SCREENS_DOWN: message(
@@ -86,6 +94,10 @@ _WHAT_FOR: Final = {
     PaperKind.SCORE_TABLES: message(
         "the points desk, after the envelope is open: which answer earns how many points"
     ),
+    PaperKind.ANNOUNCER: message("who reads the places out, from third to first, ties in words"),
+    PaperKind.AWARDS: message("each pair that gets an award; with names, each child"),
+    PaperKind.PARTICIPATION: message("each pair that took part; with names, each child"),
+    PaperKind.PRESS: message("what may be told of the day, without a name"),
 }
 _HOW: Final = {
     PaperKind.SCREENS_DOWN: message("once for each desk"),
@@ -106,6 +118,10 @@ _HOW: Final = {
     PaperKind.FAMILY_LETTER: message("once for each family, after the blanks are filled in"),
     PaperKind.KEY_SHEET: message("once, folded, in a sealed envelope"),
     PaperKind.SCORE_TABLES: message("once, in the envelope of the key sheet"),
+    PaperKind.ANNOUNCER: message("once, kept face down"),
+    PaperKind.AWARDS: message("once, on thick paper"),
+    PaperKind.PARTICIPATION: message("once, on thick paper, two a page to cut"),
+    PaperKind.PRESS: message("once"),
 }
 
 

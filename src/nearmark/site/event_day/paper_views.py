@@ -3,15 +3,21 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import time
+from pathlib import Path
 
+from django.conf import settings
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 
+from nearmark.contest.event import Event
 from nearmark.contest.results import Results
 from nearmark.errors import InputError
 from nearmark.printing import key_sheet_pdf, score_tables_pdf
+from nearmark.printing.after_paper import AFTER_PAPERS, AfterPaper
 from nearmark.printing.day_paper import PaperOfDay, paper_of
+from nearmark.printing.fonts_in_use import FONTS_FOLDER
 from nearmark.printing.label_grids import STATED, STATED_FOR, label_grid
+from nearmark.printing.missing_signs import missing_signs
 from nearmark.printing.wishes import Wishes
 from nearmark.site.common.responses import file_answer, paper_size, show
 from nearmark.site.event.current import required_event
@@ -26,6 +32,7 @@ from nearmark.words.day_papers import (
     paper_is_for,
     paper_title,
 )
+from nearmark.words.missing_signs import what_to_do_on_the_site
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +69,8 @@ class PaperView:
     title: str
     sheets: tuple[PaperOfDay, ...]
     sealed: tuple[SealedPaper, ...]
+    after: tuple[AfterPaper, ...]
+    not_printed: tuple[str, ...]  # names with signs that no font has, and what to do
     grids: tuple[GridChoice, ...]
     paper: str  # its size
     large_query: str  # what an address needs for it
@@ -103,6 +112,8 @@ def paper(request: HttpRequest) -> HttpResponse:
             SealedPaper(kind.value, paper_title(kind), paper_is_for(kind), how_to_print(kind))
             for kind in _SEALED
         ),
+        after=AFTER_PAPERS,
+        not_printed=_not_printed(event),
         grids=tuple(
             GridChoice(name, grid_words(*STATED[name].label_mm(size), grid.rows, grid.columns))
             for name in STATED_FOR[size]
@@ -142,10 +153,21 @@ def paper_file(request: HttpRequest, name: str) -> HttpResponse:
     if name in {kind.value for kind in _SEALED}:
         build = _SEALED[PaperKind(name)]
         return file_answer(build(current_results(record), wishes), f"{name}.pdf")
+    after = next((page for page in AFTER_PAPERS if page.name == name), None)
+    if after is not None:
+        return file_answer(after.build(current_results(record), wishes), f"{name}.pdf")
     sheet = next((sheet for sheet in paper_of(event) if sheet.name == name), None)
     if sheet is None:
         raise InputError("is not printed here", where="paper", value=name[:40])
     return file_answer(sheet.made(event, wishes), f"{sheet.name}.pdf")
+
+
+def _not_printed(event: Event) -> tuple[str, ...]:
+    missing = missing_signs(event, names=True)
+    if not missing:
+        return ()
+    folder = Path(getattr(settings, "NEARMARK_DATA", "")) / FONTS_FOLDER
+    return (*(one.words for one in missing), what_to_do_on_the_site(str(folder)))
 
 
 def _start(text: str) -> time | None:
