@@ -10,11 +10,13 @@ import pytest
 
 from nearmark.cli import main
 from nearmark.contest import results, shipped_rules
+from nearmark.contest.example import two_divisions
 from nearmark.contest.rules import TieBreak
 from nearmark.contest.score_table import score_table
 from nearmark.demo import larkspur_valley
 from nearmark.errors import InputError
 from nearmark.printing import score_tables_pdf
+from nearmark.printing.heat_lists import heat_lists
 from nearmark.printing.merging_sheet import merging_sheet_pdf, merging_view
 from nearmark.printing.score_tables import (
     AND_MORE,
@@ -139,6 +141,26 @@ def test_the_merging_sheet_says_how_its_rule_set_breaks_ties(small_event, rules)
 
     assert len(view.ties) == len(rules.tie_breaks)
     assert ("breaks no ties" in view.steps[2]) is not bool(rules.tie_breaks)
+
+
+def test_divisions_are_merged_apart():
+    text = " ".join(pages(merging_sheet_pdf(two_divisions())))
+
+    assert "Rank each division by itself" in text
+    assert "grade 3" in text
+    assert "Rank each division" not in " ".join(pages(merging_sheet_pdf(larkspur_valley())))
+
+
+def test_each_room_of_a_heat_has_a_list_of_its_own(small_event):
+    first, *others = small_event.pairs
+    heat = first.heat
+    roomy = (
+        replace(first, room="North hall"),
+        *(replace(pair, heat=heat, room="Library") for pair in others),
+    )
+    titles = [heat.title for heat in heat_lists(replace(small_event, pairs=roomy))]
+
+    assert titles == ["Heat 1, Library", "Heat 1, North hall"]
 
 
 def test_the_merging_sheet_has_every_pair_once_and_says_who_gets_no_place(small_event):

@@ -28,6 +28,7 @@ def hand_scoring_said() -> Examples:
         hand_scoring.invented_example: [(["400 pieces", "1200 cm³"],)],
         hand_scoring.points_times: ["1.5"],
         hand_scoring.merging_steps: [RuleSet(), broken],
+        hand_scoring.divisions_apart: [()],
         hand_scoring.tie_words: [([],), (list(TieBreak),)],
         hand_scoring.tie_column: list(TieBreak),
         score_tables.how_to_read: [()],

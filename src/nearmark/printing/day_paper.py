@@ -85,7 +85,12 @@ _ALL: Final = (
     PaperOfDay(
         PaperKind.RULES, lambda event, w: station_rules_pdf(event, paper=w.paper, seal=w.seal)
     ),
-    PaperOfDay(PaperKind.LABELS, lambda event, w: labels_pdf(event, paper=w.paper, grid=w.labels)),
+    PaperOfDay(
+        PaperKind.LABELS,
+        lambda event, w: labels_pdf(event, paper=w.paper, grid=w.labels),
+        is_cut=True,
+        has_grid=True,
+    ),
     PaperOfDay(PaperKind.CUPS, lambda event, w: cup_numbers_pdf(event, paper=w.paper), is_cut=True),
     PaperOfDay(PaperKind.PLACE_CARDS, place_cards_pdf, is_cut=True),
     PaperOfDay(PaperKind.BADGES, badges_pdf, is_for_helpers=True, is_cut=True, has_grid=True),

@@ -31,7 +31,8 @@ class HeatList:
 def heat_lists(event: Event) -> tuple[HeatList, ...]:
     """The heats of an event, in their order; pairs without a heat come last.
 
-    A pair that has withdrawn is left out; one marked absent is not, for it may still come.
+    In an event with rooms each room of a heat has a list of its own. A pair that has withdrawn is
+    left out; one marked absent is not, for it may still come.
 
     Raises InputError if there is nobody.
     """
@@ -41,13 +42,22 @@ def heat_lists(event: Event) -> tuple[HeatList, ...]:
             "has no pairs to print for", where="pairs.csv", mend="Enter the pairs first"
         )
     coming.sort(
-        key=lambda pair: (not pair.heat, counted_order(pair.heat), counted_order(pair.code))
+        key=lambda pair: (
+            not pair.heat,
+            counted_order(pair.heat),
+            pair.room,
+            counted_order(pair.code),
+        )
     )
     spares = _spare_codes(pair.code for pair in event.pairs)
     return tuple(
-        HeatList(heat_title(heat), tuple(pairs), tuple(islice(spares, SPARE_CODES)))
-        for heat, pairs in groupby(coming, key=lambda pair: pair.heat)
+        HeatList(_title(heat, room), tuple(pairs), tuple(islice(spares, SPARE_CODES)))
+        for (heat, room), pairs in groupby(coming, key=lambda pair: (pair.heat, pair.room))
     )
+
+
+def _title(heat: str, room: str) -> str:
+    return f"{heat_title(heat)}, {wrappable(room, 40)}" if room else heat_title(heat)
 
 
 def heat_title(heat: str) -> str:

@@ -8,7 +8,7 @@ from nearmark.errors import InputError
 from nearmark.printing.heat_lists import heat_lists
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, wrappable
-from nearmark.words.hand_scoring import form_texts, merging_steps, tie_column
+from nearmark.words.hand_scoring import divisions_apart, form_texts, merging_steps, tie_column
 from nearmark.words.rules import rules_words
 
 
@@ -18,6 +18,7 @@ class MergingLine:
 
     pair: str
     heat: str
+    division: str
     is_placed: bool  # a guest, or a child alone where the rules want two, gets no place
 
 
@@ -30,6 +31,7 @@ class MergingView:
     rules: str
     words: dict[str, str]
     steps: tuple[str, ...]
+    has_divisions: bool  # each is ranked by itself
     ties: tuple[str, ...]  # a column for each tie-break of the rule set
     lines: tuple[MergingLine, ...]
     n_first: int
@@ -58,17 +60,29 @@ def merging_view(event: Event) -> MergingView:
         day=day_text(event.day),
         rules=wrappable(rules_words(event.rules)),
         words=form_texts(),
-        steps=merging_steps(event.rules),
+        steps=(
+            *merging_steps(event.rules),
+            *((divisions_apart(),) if event.divisions else ()),
+        ),
+        has_divisions=bool(event.divisions),
         ties=tuple(map(tie_column, event.rules.tie_breaks)),
         lines=tuple(
             line
             for heat in heats
             for line in (
                 *(
-                    MergingLine(checked[p.code], heat.title, _is_placed(event, p))
+                    MergingLine(
+                        checked[p.code],
+                        heat.title,
+                        wrappable(p.division, 24),
+                        _is_placed(event, p),
+                    )
                     for p in heat.pairs
                 ),
-                *(MergingLine(with_check(c), heat.title, is_placed=True) for c in heat.spare_codes),
+                *(
+                    MergingLine(with_check(c), heat.title, "", is_placed=True)
+                    for c in heat.spare_codes
+                ),
             )
         ),
         n_first=N_FIRST,

@@ -36,6 +36,7 @@ class FormText(StrEnum):
     PAIR = "pair"
     ITEM = "item"
     HEAT = "heat"
+    DIVISION = "division"
     ONE = "one"
     TWO = "two"
     THIRD = "third"
@@ -97,6 +98,7 @@ _TEXTS: Final = {
     FormText.PAIR: message("pair"),
     FormText.ITEM: message("item"),
     FormText.HEAT: message("heat"),
+    FormText.DIVISION: message("division"),
     FormText.ONE: message("first"),
     FormText.TWO: message("second"),
     FormText.THIRD: message("third: counts"),
@@ -216,6 +218,11 @@ def merging_steps(rules: RuleSet) -> tuple[str, ...]:
             formula=score_formula(rules),
         ),
     )
+
+
+def divisions_apart() -> str:
+    """True of an event with divisions: each has places of its own."""
+    return say("Rank each division by itself: write its places in the order of its own totals.")
 
 
 _TIES: Final = {

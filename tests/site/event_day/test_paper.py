@@ -45,6 +45,9 @@ def test_a_document_comes_in_both_sizes(lead, demo, name):
 
 def test_labels_come_on_ready_cut_sheets_and_the_sealed_tables_on_their_own(lead, demo):
     assert lead.get("/paper/labels.pdf?labels=7x2").status_code == 200
+    page = lead.get("/paper/").content.decode()
+    assert "/paper/labels.pdf?paper=a4&amp;labels=7x2" in page
+    assert "/paper/helper-badges.pdf?paper=a4&amp;labels=4x2" in page
     assert "Sealed until release" in text_of(lead.get("/paper/score-tables.pdf").content)
 
 
@@ -53,6 +56,21 @@ def test_large_print_is_a_choice(lead, demo):
 
     assert 'value="paper-a4-large"' in page
     assert "/paper/check-in.pdf?paper=a4&amp;large=1" in page
+
+
+def test_what_is_printed_after_the_contest_says_that_it_is_a_draft(lead, demo):
+    for name in ("announcer-list", "award-certificates", "press-line"):
+        assert "Draft" in text_of(lead.get(f"/paper/{name}.pdf").content), name
+    assert lead.get("/paper/participation-certificates.pdf?names=1").status_code == 200
+
+
+def test_a_name_that_does_not_print_is_said_on_the_page(lead, demo):
+    assert b"do not print whole" not in lead.get("/paper/").content
+    PairRecord.objects.filter(code="P01").update(school="\u6771\u4eac")
+
+    page = lead.get("/paper/").content.decode()
+    assert "no font here has \u6771, \u4eac" in page
+    assert "fonts of this computer" in page
 
 
 def test_names_are_printed_only_when_they_are_asked_for(lead, demo):
