@@ -32,7 +32,9 @@ GETTEXT = {"_": None, "gettext": None, "gettext_lazy": None, "ngettext": (1, 2)}
 
 TRANSLATED_WORDS = (
     "coaching_advice",
+    "cautions",
     "coaching_child",
+    "coaching_habits",
     "coaching_jars",
     "coaching_certificate",
     "coaching_steps",

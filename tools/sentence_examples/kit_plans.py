@@ -64,7 +64,6 @@ def kit_plans_said() -> Examples:
         kit_plans.catalogue_mass: [CatalogueMass(0.15)],
         kit_plans.material_note: [MaterialNote("a quarter weighs 5.67 g")],
         kit_plans.fill_warning: [FillWarning(t, "the jar", 0.97, 0.05) for t in FillTrouble],
-        kit_plans.pieces_within: [("4800", 0.031)],
         kit_plans.count_within: [grams_to_pour(300, material("chickpea"), scale_step_g=0.1)],
         kit_plans.brim_words: [predicted_count(material("chickpea"), 950.0)],
         kit_plans.place_load: [Load(9.42, Carrier.ADULT)],

@@ -56,9 +56,13 @@ def answer_advice_said() -> Examples:
     }
 
 
+RULE_SETS = ("balanced stations", "beginners")
+
+
 def rules_said() -> Examples:
     """What a rule set is called, and what is asked."""
-    return {rules.rules_words: [RuleSet()], rules.question: list(Station)}
+    sets = [RuleSet(), *(RuleSet(name=name) for name in RULE_SETS)]
+    return {rules.rules_words: sets, rules.question: list(Station)}
 
 
 def replies_said() -> Examples:

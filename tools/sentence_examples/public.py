@@ -2,7 +2,7 @@
 
 from nearmark.contest.event import PairStatus
 from nearmark.station import Station
-from nearmark.words import feedback_page, public, refusals, season_papers
+from nearmark.words import cautions, feedback_page, public, refusals, season_papers
 from sentence_examples.facts import Examples
 
 
@@ -37,6 +37,9 @@ def public_said() -> Examples:
     }
 
 
+_TELL = "tell families beforehand, keep it off shared surfaces and wash hands."
+
+
 def season_papers_said() -> Examples:
     """What children take home."""
     sizes = ("small", "medium", "large", "")
@@ -49,4 +52,10 @@ def season_papers_said() -> Examples:
         season_papers.slip_words: ["Monday"],
         season_papers.bag_words: [()],
         season_papers.about_volume: ["130"],
+        season_papers.pieces_within: [("4800", 0.031)],
+        cautions.caution_words: [
+            *sorted(cautions.TRANSLATED),
+            f"Contains or may contain milk, wheat, soybeans, peanuts, tree nuts: {_TELL}",
+        ],
+        cautions.local_rules_words: [()],
     }

@@ -14,7 +14,7 @@ from nearmark.event_folder.practice_log import read_practice_log
 from nearmark.kit import material
 from nearmark.printing import bag_labels_pdf
 from nearmark.printing.bag_labels import pieces_text
-from nearmark.words.kit_plans import pieces_within
+from nearmark.words.season_papers import pieces_within
 
 
 @click.command("bags", help="Take-home bags: pieces, who has which when, labels.")

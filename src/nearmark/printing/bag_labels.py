@@ -7,12 +7,12 @@ from datetime import date
 
 from nearmark.coaching.take_home import Bag
 from nearmark.errors import InputError
-from nearmark.kit.cautions import local_rules, without_local
+from nearmark.kit.cautions import without_local
 from nearmark.printing.labels import MAX_SMALL
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import number_text, wrappable
-from nearmark.words.kit_plans import pieces_within
-from nearmark.words.season_papers import BagWords, about_volume, bag_words
+from nearmark.words.cautions import caution_words, local_rules_words
+from nearmark.words.season_papers import BagWords, about_volume, bag_words, pieces_within
 
 MAX_LABELS = 400
 
@@ -65,13 +65,14 @@ def bag_label(bag: Bag) -> BagLabel:
     >>> label.mass, label.pieces, label.cautions.count("local rules")
     ('100 g', 'about 244 pieces, within 3.1 %', 1)
     """
-    told = dict.fromkeys(without_local(caution) for caution in bag.cautions)
+    told = dict.fromkeys(caution_words(without_local(caution)) for caution in bag.cautions)
+    small_print = [part for part in [*told, local_rules_words()] if part]
     return BagLabel(
         name=wrappable(bag.material.name, 60),
         mass=f"{number_text(bag.mass_g, 0 if bag.mass_g == round(bag.mass_g) else 1)} g",
         pieces=pieces_within(pieces_text(bag), bag.relative_expanded_u),
         volume=about_volume(number_text(bag.volume_cm3, 0)),
-        cautions=wrappable(" ".join(part for part in [*told, local_rules()] if part), MAX_SMALL),
+        cautions=wrappable(" ".join(small_print), MAX_SMALL),
     )
 
 

@@ -216,17 +216,6 @@ def trial_method(tried: TrialPour) -> str:
     return say("One layer times layers reads {percent} high: {grade} ({pours}).", **facts)
 
 
-def pieces_within(pieces: str, relative_u: float) -> str:
-    """True of a bag or a pour: how many pieces, in as many figures as are known, at 95 %.
-
-    >>> pieces_within("4800", 0.031)
-    'about 4800 pieces, within 3.1 %'
-    """
-    return say(
-        "about {pieces} pieces, within {within}", pieces=pieces, within=percent_text(relative_u)
-    )
-
-
 def count_within(pour: Pour) -> str:
     """True of a pour that is planned: how near its count will be."""
     return say(

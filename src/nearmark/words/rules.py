@@ -12,6 +12,12 @@ _QUESTIONS: Final = {
     Station.VOLUME: message("What volume, in cm³?"),
 }
 
+_NAMES: Final = {
+    "percent accuracy": message("percent accuracy"),
+    "balanced stations": message("balanced stations"),
+    "beginners": message("beginners"),
+}
+
 
 def rules_words(rules: RuleSet) -> str:
     """The name of a rule set, as every result shows it beside its numbers.
@@ -19,7 +25,8 @@ def rules_words(rules: RuleSet) -> str:
     >>> rules_words(RuleSet())
     'percent accuracy, version 1'
     """
-    return say("{name}, version {version}", name=rules.name, version=rules.version)
+    name = say(_NAMES[rules.name]) if rules.name in _NAMES else rules.name
+    return say("{name}, version {version}", name=name, version=rules.version)
 
 
 def question(station: Station) -> str:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Final
 
+from nearmark.kit import percent_text
 from nearmark.station import Station
 from nearmark.words.translation import message, say
 
@@ -152,3 +153,14 @@ def bag_words() -> BagWords:
 def about_volume(cm3: str) -> str:
     """The volume of the pieces in a bag."""
     return say("about {volume} cm³", volume=cm3)
+
+
+def pieces_within(pieces: str, relative_u: float) -> str:
+    """True of a bag or a pour: how many pieces, in as many figures as are known, at 95 %.
+
+    >>> pieces_within("4800", 0.031)
+    'about 4800 pieces, within 3.1 %'
+    """
+    return say(
+        "about {pieces} pieces, within {within}", pieces=pieces, within=percent_text(relative_u)
+    )

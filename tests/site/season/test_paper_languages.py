@@ -7,6 +7,7 @@ import pypdf
 import pytest
 from bracketed import CODE, untranslated_text
 
+from nearmark.kit.materials import materials
 from nearmark.site.drills import actions as drills
 from nearmark.site.drills.actions import Plan
 from nearmark.site.models import Club, DrillKind
@@ -83,3 +84,12 @@ def test_a_home_sheet_is_spanish_on_one_page(coach, club, log):
 
     assert "Tres cosas para probar en casa" in text_of_pdf(answer)
     assert len(pypdf.PdfReader(io.BytesIO(answer.content)).pages) == 1
+
+
+def test_labels_of_bags_have_no_english_left(coach, written):
+    names = {known.code: known.name for known in materials()}
+    address = "/bags/labels.pdf?" + "&".join(f"m={code}" for code in names)
+
+    text = text_of_pdf(coach.get(f"{address}&grams=100&language={CODE}"))
+
+    assert untranslated_text(text, {*names.values(), " g"}) == []
