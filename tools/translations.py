@@ -46,6 +46,7 @@ TRANSLATED_WORDS = (
     "answer_advice",
     "deviations",
     "feedback_page",
+    "handout",
     "heats",
     "numbers",
     "place_changes",

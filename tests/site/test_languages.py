@@ -171,3 +171,25 @@ def test_the_printed_page_of_a_pair_is_spanish(spanish, demo, tmp_path):
 
 def test_every_address_of_the_table_is_known():
     assert {name for name in TRANSLATED if name not in ACCESS} == set()
+
+
+@pytest.mark.parametrize("address", ["/join/", "/sign-in/", "/handout/"])
+def test_the_doors_and_the_handout_are_not_left_in_english(brackets, demo, address):
+    page = brackets.get(address).content.decode()
+
+    assert untranslated(page, {"cm"}) == []
+
+
+@pytest.mark.parametrize(
+    ("address", "typed"),
+    [
+        ("/join/", {"code": "AAAABBBB", "name": "Rowan", "pin": "1234"}),
+        ("/join/", {"code": "AAAABBBB", "name": "Rowan", "pin": "12"}),
+        ("/sign-in/", {"name": "Rowan", "password": "no such person"}),
+    ],
+)
+def test_what_a_door_refuses_is_not_left_in_english(brackets, demo, address, typed):
+    answer = brackets.post(address, typed)
+
+    assert answer.status_code == 422
+    assert untranslated(answer.content.decode(), {"Rowan"}) == []

@@ -26,6 +26,17 @@ TRANSLATED: Final = frozenset(
         message("Read the whole code again from the sheet, with the sign behind the hyphen"),
         message("is no pair of this event"),
         message("Read the code again from the sheet; if it is right, tell the lead"),
+        # of the door
+        message("too many wrong tries"),
+        message("Wait ten minutes, or ask the lead for a new code"),
+        message("needs 4 to 8 digits"),
+        message("Choose one you will remember"),
+        message("is not valid any more, or never was"),
+        message("Ask the lead for a new one"),
+        message("name or password is wrong"),
+        message("Try again"),
+        message("sign in"),
+        message("PIN"),
         # of a seat
         message("is empty"),
         message("Write a number"),

@@ -15,6 +15,7 @@ from nearmark.site.common.forms import BaseForm, words
 from nearmark.site.common.refusals import status_of
 from nearmark.site.common.view_records import names_of
 from nearmark.words.numbers import capital
+from nearmark.words.refusals import refusal_words
 
 if TYPE_CHECKING:
     from _typeshed import DataclassInstance
@@ -78,7 +79,7 @@ def add_refusal(form: Form, refusal: NearmarkError) -> int:
     by_label = {str(field.label).casefold(): name for name, field in form.fields.items()}
     where = refusal.where.casefold()
     field = where if where in form.fields else by_label.get(where)
-    head = f"{capital(refusal.where)}: " if refusal.where and not field else ""
+    head = f"{capital(refusal_words(refusal.where))}: " if refusal.where and not field else ""
     shown = words(refusal)
     form.add_error(field, f"{head}{shown}" if head else shown)
     return status_of(refusal)

@@ -4,6 +4,7 @@ from typing import ClassVar
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext_lazy as _
 
 from nearmark.site.common.forms import BaseForm
 from nearmark.site.door.access import Job, Role
@@ -15,7 +16,7 @@ class FirstRunForm(BaseForm):
 
     name = forms.CharField(label="Your name", max_length=60, help_text="Shown beside what you do.")
     password = forms.CharField(
-        label="Password",
+        label=_("Password"),
         max_length=200,
         strip=False,
         widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
@@ -39,9 +40,9 @@ class FirstRunForm(BaseForm):
 class SignInForm(BaseForm):
     """Name and password."""
 
-    name = forms.CharField(label="Name", max_length=60)
+    name = forms.CharField(label=_("Name"), max_length=60)
     password = forms.CharField(
-        label="Password",
+        label=_("Password"),
         max_length=200,
         strip=False,
         widget=forms.PasswordInput(attrs={"autocomplete": "current-password"}),
@@ -52,21 +53,21 @@ class JoinForm(BaseForm):
     """A one-time code, a name, a PIN."""
 
     code = forms.CharField(
-        label="Code",
+        label=_("Code"),
         max_length=20,
         widget=forms.TextInput(
             attrs={"autocapitalize": "characters", "autocomplete": "off", "class": "code"}
         ),
-        help_text="Eight signs, from the lead's screen.",
+        help_text=_("Eight signs, from the lead's screen."),
     )
     name = forms.CharField(
-        label="Your name", max_length=60, help_text="Shown beside every answer you enter."
+        label=_("Your name"), max_length=60, help_text=_("Shown beside every answer you enter.")
     )
     pin = forms.CharField(
-        label="A PIN of your own",
+        label=_("A PIN of your own"),
         max_length=8,
         widget=forms.PasswordInput(attrs={"inputmode": "numeric", "autocomplete": "off"}),
-        help_text="4 to 8 digits; opens this device when it has locked itself.",
+        help_text=_("4 to 8 digits; opens this device when it has locked itself."),
     )
 
 

@@ -7,6 +7,7 @@ from django.contrib.auth import login, logout
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.urls import reverse
 from django.utils.http import url_has_allowed_host_and_scheme
+from django.utils.translation import gettext_lazy as _
 
 from nearmark.site.common.forms import BaseForm
 from nearmark.site.common.responses import done, post_only, refusals_on, show
@@ -77,7 +78,11 @@ def join(request: HttpRequest) -> HttpResponse:
     return _come_in(request, "door/join", JoinForm(request.POST or None, initial=initial), act)
 
 
-_TITLES = {"door/first_run": "Welcome", "door/sign_in": "Sign in", "door/join": "Join with a code"}
+_TITLES = {
+    "door/first_run": _("Welcome"),
+    "door/sign_in": _("Sign in"),
+    "door/join": _("Join with a code"),
+}
 
 
 def _come_in(
@@ -86,7 +91,7 @@ def _come_in(
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
             return _enter(request, act(form))
-    view = DoorView(_TITLES[template], form, request.GET.get("next", ""))
+    view = DoorView(str(_TITLES[template]), form, request.GET.get("next", ""))
     return show(request, template, view, status=form.http_status)
 
 

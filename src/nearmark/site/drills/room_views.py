@@ -6,6 +6,7 @@ from typing import Final
 
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from nearmark.errors import InputError
 from nearmark.site.common.responses import post_only, show
@@ -71,4 +72,4 @@ def drill_room_go(request: HttpRequest, drill_id: int) -> HttpResponse:
 def handout(request: HttpRequest) -> HttpResponse:
     """How to coach, to be read on a phone or printed on two pages."""
     parts = [(part_title(part), part_lines(part)) for part in HandoutPart]
-    return show(request, "drills/handout", HandoutView("How to coach", parts))
+    return show(request, "drills/handout", HandoutView(_("How to coach"), parts))

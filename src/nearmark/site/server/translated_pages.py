@@ -32,6 +32,9 @@ TRANSLATED: Final = frozenset(
         "seat-table",
         "seat-leave",
         "calculator",
+        "handout",
+        "join",
+        "sign-in",
     }
 )
 """Names of the addresses whose pages are translated as a whole; every other page is English."""

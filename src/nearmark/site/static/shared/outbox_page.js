@@ -102,10 +102,11 @@ function showMine(list) {
 function showOthers(note) {
   const kept = entries().filter((e) => e.reader !== reader && e.state !== "discarded");
   const names = [...new Set(kept.map((entry) => entry.who))].join(", ");
-  const is =
-    kept.length === 1 ? `1 entry of ${names} is` : `${kept.length} entries of ${names} are`;
+  const { one = "", many = "" } = note.dataset;
   note.hidden = !kept.length;
-  need("strong", HTMLElement, note).textContent = `${is} kept on this device.`;
+  need("strong", HTMLElement, note).textContent = (kept.length === 1 ? one : many)
+    .replace("{n}", String(kept.length))
+    .replace("{names}", names);
   for (const list of all("details ul", HTMLElement, note)) {
     list.replaceChildren(...kept.map(lineOfOther));
   }
