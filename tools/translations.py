@@ -31,6 +31,10 @@ TEMPLATES = SITE / "templates"
 GETTEXT = {"_": None, "gettext": None, "gettext_lazy": None, "ngettext": (1, 2)}
 
 TRANSLATED_WORDS = (
+    "answer_sheets",
+    "labels",
+    "letters",
+    "station_rules",
     "coaching_advice",
     "cautions",
     "coaching_child",

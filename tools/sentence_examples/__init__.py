@@ -36,8 +36,13 @@ class Example(NamedTuple):
         """The sentence; phrases that are shown apart, with a stroke between."""
         said = self.say(*self.facts)
         if is_dataclass(said) and not isinstance(said, type):
-            said = astuple(said)
+            said = _flat(astuple(said))
         return said if isinstance(said, str) else " / ".join(said)
+
+
+def _flat(parts: tuple[Any, ...]) -> tuple[str, ...]:
+    """Phrases, those in tuples too."""
+    return tuple(text for part in parts for text in (part if isinstance(part, tuple) else (part,)))
 
 
 def examples() -> list[Example]:
@@ -76,6 +81,7 @@ def examples() -> list[Example]:
         public.feedback_page_said(),
         public.public_said(),
         public.season_papers_said(),
+        public.day_sheets_said(),
         coaching.sides_said(),
         coaching.home_tasks_said(),
         coaching.lean_said(),

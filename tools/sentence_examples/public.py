@@ -2,7 +2,15 @@
 
 from nearmark.contest.event import PairStatus
 from nearmark.station import Station
-from nearmark.words import cautions, feedback_page, public, refusals, season_papers
+from nearmark.words import (
+    answer_sheets,
+    cautions,
+    feedback_page,
+    public,
+    refusals,
+    season_papers,
+    station_rules,
+)
 from sentence_examples.facts import Examples
 
 
@@ -58,4 +66,31 @@ def season_papers_said() -> Examples:
             f"Contains or may contain milk, wheat, soybeans, peanuts, tree nuts: {_TELL}",
         ],
         cautions.local_rules_words: [()],
+    }
+
+
+def day_sheets_said() -> Examples:
+    """Answer sheets and the rules on the wall."""
+    return {
+        answer_sheets.sheet_words: [("Larkspur Valley", "a blank earns none")],
+        answer_sheets.blank_earns: ["", "5"],
+        answer_sheets.foot_of: [("Larkspur Valley", "P07-9", "Heat 1")],
+        answer_sheets.scratch_title: ["P07-9", ""],
+        answer_sheets.qr_of: ["P07-9"],
+        answer_sheets.scoop_and_go: ["100 g"],
+        station_rules.together_lines: [30],
+        station_rules.station_headline: [(station, "100 g") for station in Station],
+        station_rules.station_steps: [(station, "100 g") for station in Station],
+        station_rules.forbidden_words: list(Station),
+        station_rules.scoop_here: [()],
+        station_rules.if_it_were: [("100", "cm³")],
+        station_rules.you_act: [Station.MASS, Station.COUNT],
+        station_rules.you_get: [()],
+        station_rules.best_points: [("", "100"), ("5 %", "100")],
+        station_rules.both_sides_alike: [()],
+        station_rules.no_points: ["", "80 %"],
+        station_rules.left_blank_earns: ["", "5"],
+        station_rules.rules_title: ["Larkspur Valley"],
+        station_rules.rules_foot: [("Larkspur Valley", "percent accuracy, version 1")],
+        cautions.allergen_words: ["wheat"],
     }

@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from nearmark.cli.folder import folder_argument
+from nearmark.cli.language import language_option
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.cli.print_pages import fonts_option, missing_json, show_missing, show_written
 from nearmark.cli.progress import progress_bar
@@ -17,6 +18,7 @@ from nearmark.printing.fonts_in_use import fonts_from
 from nearmark.printing.label_grids import label_grid
 from nearmark.printing.missing_signs import missing_signs
 from nearmark.printing.wishes import Wishes
+from nearmark.words.translation import Language
 
 
 @click.command(
@@ -43,6 +45,7 @@ from nearmark.printing.wishes import Wishes
     help="Label sheets: cut, 4x2, 7x2 (A4), 5x2 (letter), or ROWSxCOLUMNS:TOP,LEFT,GAP in mm.",
 )
 @fonts_option
+@language_option
 @json_option
 def command(  # noqa: PLR0913 - one argument an option
     folder: Path,
@@ -57,6 +60,7 @@ def command(  # noqa: PLR0913 - one argument an option
     places: int,
     labels: str,
     fonts: Path | None,
+    spoken: Language,
     as_json: bool,
 ) -> None:
     """Write the paper of the day; what shows a key goes into a folder of its own."""
@@ -64,6 +68,7 @@ def command(  # noqa: PLR0913 - one argument an option
         paper="us-letter" if letter else "a4",
         names=names,
         large=large,
+        language=spoken.code,
         start=None if start is None else start.time(),
         minutes=minutes,
         interval=interval,

@@ -10,15 +10,25 @@ from decimal import Decimal
 
 from nearmark.contest.event import Event, Item, Pair
 from nearmark.contest.pair_code import checked_codes
-from nearmark.contest.scoring import points_text
 from nearmark.errors import InputError
 from nearmark.printing.heat_lists import heat_lists, heat_title
 from nearmark.printing.qr import qr_svg
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, members_text, number_text, wrappable
 from nearmark.station import UNITS, Station
+from nearmark.words.answer_sheets import (
+    SheetWords,
+    blank_earns,
+    foot_of,
+    qr_of,
+    scoop_and_go,
+    scratch_title,
+    sheet_words,
+)
+from nearmark.words.numbers import points_words
 from nearmark.words.rules import question
 from nearmark.words.sides import unit_text
+from nearmark.words.translation import language_in_force
 
 MAX_BOXES = 8
 MIN_GROSS_BOXES = 4
@@ -52,6 +62,9 @@ class AnswerSheet:
     heat: str = ""
     names: str = ""
     qr: str = ""
+    qr_words: str = ""
+    foot: str = ""
+    scratch: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +73,8 @@ class AnswerSheetsView:
 
     event: str
     day: str
-    blank: str
+    decimal_mark: str
+    words: SheetWords
     fields: tuple[AnswerField, ...]
     sheets: tuple[AnswerSheet, ...]
 
@@ -91,7 +105,7 @@ def spare_sheet_pdf(event: Event, *, paper: str = "a4", large: bool = False) -> 
     ``paper``: ``a4`` or ``us-letter``. ``large``: large print. Returns: a PDF, to be copied. Raises
     InputError if there are no items.
     """
-    view = _view(event, (AnswerSheet(),))
+    view = _view(event, (_spare(event),))
     return typeset("answer_sheets", view, day=event.day, paper=paper, large=large)
 
 
@@ -110,27 +124,37 @@ def answer_sheets_view(
             mend="Use the codes of pairs.csv",
         )
     checked = checked_codes(pairs)
-    return _view(event, tuple(_sheet(pairs[c], checked[c], names=names) for c in chosen))
+    return _view(event, tuple(_sheet(event, pairs[c], checked[c], names=names) for c in chosen))
 
 
 def _view(event: Event, sheets: tuple[AnswerSheet, ...]) -> AnswerSheetsView:
     if not event.items:
         raise InputError("has nothing to estimate", where="items.csv", mend="Enter the items first")
     blank = event.rules.blank_score
+    name = wrappable(event.name, 120)
     return AnswerSheetsView(
-        event=wrappable(event.name, 120),
+        event=name,
         day=day_text(event.day),
-        blank=f"a blank earns {points_text(blank, 0) if blank else 'none'}",
+        decimal_mark=language_in_force().decimal_mark,
+        words=sheet_words(name, blank_earns(points_words(blank, 0) if blank else "")),
         fields=tuple(answer_field(event, item) for item in event.items),
         sheets=sheets,
     )
 
 
-def _sheet(pair: Pair, checked: str, *, names: bool) -> AnswerSheet:
+def _spare(event: Event) -> AnswerSheet:
+    return AnswerSheet(foot=wrappable(event.name, 120), scratch=scratch_title(""))
+
+
+def _sheet(event: Event, pair: Pair, checked: str, *, names: bool) -> AnswerSheet:
+    heat = heat_title(pair.heat)
     return AnswerSheet(
         pair=checked,
+        foot=foot_of(wrappable(event.name, 120), checked, heat),
+        scratch=scratch_title(checked),
+        qr_words=qr_of(checked),
         school=wrappable(pair.school, 60),
-        heat=heat_title(pair.heat),
+        heat=heat,
         names=members_text(pair) if names else "",
         qr=qr_svg(checked.upper()),
     )
@@ -148,7 +172,7 @@ def answer_field(event: Event, item: Item) -> AnswerField:
         return AnswerField(
             code=code,
             name=name,
-            question=f"Scoop {_target_text(event)} and take the cup to the scale desk.",
+            question=scoop_and_go(_target_text(event)),
             unit="g",
             boxes=max(_digits(int(highest) + int(tare_g)), MIN_GROSS_BOXES),
             decimals=scale_decimals(event),

@@ -19,6 +19,8 @@ from nearmark.printing.station_rules import station_rules_pdf
 from nearmark.printing.tally_form import tally_form_pdf
 from nearmark.printing.wishes import Wishes, planned_times
 from nearmark.words.day_papers import PaperKind, how_to_print, paper_is_for, paper_title
+from nearmark.words.languages import language
+from nearmark.words.translation import ENGLISH, spoken_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +33,7 @@ class PaperOfDay:
     is_for_helpers: bool = False  # whether no child gets it
     is_cut: bool = False  # whether it is cut into cards, so that nothing may be behind it
 
+    is_translated: bool = False  # whether it can be had in another language than English
     has_grid: bool = False  # whether it can be printed on ready-cut label sheets
 
     @property
@@ -54,8 +57,9 @@ class PaperOfDay:
         return how_to_print(self.kind)
 
     def made(self, event: Event, wishes: Wishes = Wishes()) -> bytes:  # noqa: B008 - frozen
-        """The PDF."""
-        return self.build(event, wishes)
+        """The PDF; what only helpers read stays English."""
+        with spoken_in(language(wishes.language) if self.is_translated else ENGLISH):
+            return self.build(event, wishes)
 
 
 def _screens_down(event: Event, wishes: Wishes) -> bytes:
@@ -78,16 +82,22 @@ _ALL: Final = (
         PaperKind.ANSWER_SHEETS,
         lambda event, w: answer_sheets_pdf(event, paper=w.paper, names=w.names, large=w.large),
         has_names=True,
+        is_translated=True,
     ),
     PaperOfDay(
-        PaperKind.SPARE, lambda event, w: spare_sheet_pdf(event, paper=w.paper, large=w.large)
+        PaperKind.SPARE,
+        lambda event, w: spare_sheet_pdf(event, paper=w.paper, large=w.large),
+        is_translated=True,
     ),
     PaperOfDay(
-        PaperKind.RULES, lambda event, w: station_rules_pdf(event, paper=w.paper, seal=w.seal)
+        PaperKind.RULES,
+        lambda event, w: station_rules_pdf(event, paper=w.paper, seal=w.seal),
+        is_translated=True,
     ),
     PaperOfDay(
         PaperKind.LABELS,
         lambda event, w: labels_pdf(event, paper=w.paper, grid=w.labels),
+        is_translated=True,
         is_cut=True,
         has_grid=True,
     ),
@@ -103,7 +113,7 @@ _ALL: Final = (
         is_for_helpers=True,
     ),
     PaperOfDay(PaperKind.SCHOOL_LETTER, school_letters_pdf, has_names=True, is_for_helpers=True),
-    PaperOfDay(PaperKind.FAMILY_LETTER, family_letter_pdf, is_for_helpers=True),
+    PaperOfDay(PaperKind.FAMILY_LETTER, family_letter_pdf, is_for_helpers=True, is_translated=True),
 )
 
 

@@ -7,16 +7,18 @@ from dataclasses import dataclass, replace
 
 from nearmark.contest.event import Event, Item, Material
 from nearmark.errors import InputError
-from nearmark.kit.cautions import cautions, local_rules, without_local
+from nearmark.kit.cautions import cautions, without_local
 from nearmark.kit.materials import material
 from nearmark.printing.hall_cards import GridView, grid_view
 from nearmark.printing.label_grids import CUT_MARKS, LabelGrid
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, wrappable
 from nearmark.station import Station
+from nearmark.words.cautions import caution_words, local_rules_words
 from nearmark.words.labels import LabelText, label_text, label_texts
 from nearmark.words.numbers import capital
 from nearmark.words.rules import question
+from nearmark.words.station_rules import forbidden_words, scoop_here
 
 COPIES = 2
 """One on the container, one on the table before it: a turned container keeps its code in sight."""
@@ -26,12 +28,6 @@ MIN_CAUTIONS_MM = 60.0
 
 MAX_SMALL = 560
 """Characters of small print that a label holds."""
-
-_FORBIDDEN = {
-    Station.MASS: "Do not taste.",
-    Station.COUNT: "Do not open, lift or taste.",
-    Station.VOLUME: "Do not open or lift.",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,9 +91,9 @@ def item_label(item: Item, content: Material | None) -> Label:
     return Label(
         code=wrappable(item.code, 24),
         name=wrappable(capital(content.name if content else item.name), 60),
-        asked="Scoop from here" if item.station is Station.MASS else question(item.station),
-        forbidden=_FORBIDDEN[item.station],
-        cautions=f"{_small_print(item, content)} {local_rules()}".strip(),
+        asked=scoop_here() if item.station is Station.MASS else question(item.station),
+        forbidden=forbidden_words(item.station),
+        cautions=f"{_small_print(item, content)} {local_rules_words()}".strip(),
     )
 
 
@@ -116,5 +112,5 @@ def _material_cautions(item: Item, content: Material | None) -> list[str]:
         return own or [label_text(LabelText.UNKNOWN)]
     if item.station is not Station.MASS:  # nobody's hands come into a closed container
         found = replace(found, tags=tuple(tag for tag in found.tags if tag != "food"))
-    usual = [without_local(caution) for caution in cautions(found)]
+    usual = [caution_words(without_local(caution)) for caution in cautions(found)]
     return [c for c in dict.fromkeys([*own, *usual]) if c]

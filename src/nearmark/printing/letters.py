@@ -4,12 +4,12 @@ from dataclasses import dataclass
 
 from nearmark.contest.event import Event
 from nearmark.errors import InputError
-from nearmark.kit.cautions import local_rules
 from nearmark.kit.materials import CatalogueMaterial, material
 from nearmark.printing.school_lists import School, schools_of
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.wishes import Wishes
 from nearmark.printing.words import day_text, wrappable
+from nearmark.words.cautions import allergen_words, local_rules_words
 from nearmark.words.day_roles import day_texts
 from nearmark.words.letters import (
     LetterPart,
@@ -101,7 +101,7 @@ def _lines(kind: str, part: LetterPart, event: Event) -> tuple[str, ...]:
 def allergen_lines(event: Event) -> tuple[str, ...]:
     """Which materials are in the room, and their cautions: allergens, and what is not known."""
     if not event.materials:
-        return materials_unknown(), never_taste(), local_rules()
+        return materials_unknown(), never_taste(), local_rules_words()
     names = ", ".join(wrappable(m.name, 60) for m in event.materials)
     own = dict.fromkeys(f"{capital(c).rstrip('.')}." for m in event.materials for c in m.cautions)
     known = {m.code: found for m in event.materials if (found := catalogued(m.code)) is not None}
@@ -109,12 +109,12 @@ def allergen_lines(event: Event) -> tuple[str, ...]:
     strange = [wrappable(m.name, 60) for m in event.materials if m.code not in known]
     return (
         materials_in_the_room(names),
-        *((allergens_held(", ".join(allergens)),) if allergens else ()),
+        *((allergens_held(", ".join(map(allergen_words, allergens))),) if allergens else ()),
         *((raw_pulses(),) if any("raw pulse" in f.tags for f in known.values()) else ()),
         *((wrappable(" ".join(own), 600),) if own else ()),
         *((not_in_catalogue(", ".join(strange)),) if strange else ()),
         never_taste(),
-        local_rules(),
+        local_rules_words(),
     )
 
 

@@ -29,10 +29,6 @@ TRANSLATED: Final = frozenset(
         ),
         message("Dusty: pour slowly, and mind anyone with asthma."),
         message("Heavy in small volume: an adult carries full buckets."),
-        message(
-            "Fits the small-parts cylinder of 16 CFR 1501.4: a choking hazard, never within reach "
-            "of children under three."
-        ),
         message("Small parts: a choking hazard. Keep them away from children under three."),
         message(
             "Food that hands have scooped is never eaten afterwards: mark it and throw it away. "
@@ -55,8 +51,16 @@ def caution_words(caution: str) -> str:
     allergens = re.fullmatch(re.escape(_ALLERGEN).replace(r"\{what\}", "(.+)"), caution)
     if allergens is None:
         return caution
-    named = [say(_ALLERGENS.get(each, each)) for each in allergens[1].split(", ")]
-    return say(_ALLERGEN, what=", ".join(named))
+    return say(_ALLERGEN, what=", ".join(map(allergen_words, allergens[1].split(", "))))
+
+
+def allergen_words(name: str) -> str:
+    """An allergen of the catalogue; one that it does not know stays as it is.
+
+    >>> allergen_words("wheat")
+    'wheat'
+    """
+    return say(_ALLERGENS[name]) if name in _ALLERGENS else name
 
 
 def local_rules_words() -> str:

@@ -19,6 +19,7 @@ from nearmark.printing.fonts_in_use import FONTS_FOLDER
 from nearmark.printing.label_grids import STATED, STATED_FOR, label_grid
 from nearmark.printing.missing_signs import missing_signs
 from nearmark.printing.wishes import Wishes
+from nearmark.site.common.language import chosen_language, shown_in
 from nearmark.site.common.responses import file_answer, paper_size, show
 from nearmark.site.event.current import required_event
 from nearmark.site.event.load import load_event
@@ -33,6 +34,8 @@ from nearmark.words.day_papers import (
     paper_title,
 )
 from nearmark.words.missing_signs import what_to_do_on_the_site
+from nearmark.words.languages import language_codes, own_name
+from nearmark.words.translation import ENGLISH
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +79,7 @@ class PaperView:
     large_query: str  # what an address needs for it
     sizes: tuple[PaperTab, ...]
     prints: tuple[PaperTab, ...]  # usual and large print
+    languages: tuple[PaperTab, ...]  # of what children and families read
     kind: str  # of the long work that makes all of it
     missing: list[str]  # what an event should have before it is printed
     is_ready: bool
@@ -104,7 +108,11 @@ def paper(request: HttpRequest) -> HttpResponse:
     ]
     size, large = paper_size(request), request.GET.get("large") == "1"
     large_query = "&large=1" if large else ""
+    language = chosen_language(request) or ENGLISH.code
+    spoken_query = "" if language == ENGLISH.code else f"&language={language}"
     kind = f"paper-{size}{'-large' if large else ''}"
+    kind += "" if language == ENGLISH.code else f"-{language}"
+    sized = f"?paper={size}{large_query}"
     view = PaperView(
         title="Paper for the day",
         sheets=paper_of(event),
@@ -122,12 +130,18 @@ def paper(request: HttpRequest) -> HttpResponse:
         paper=size,
         large_query=large_query,
         sizes=tuple(
-            PaperTab(f"?paper={each}{large_query}", words, each == size)
+            PaperTab(f"?paper={each}{large_query}{spoken_query}", words, each == size)
             for each, words in (("a4", "A4"), ("us-letter", "US letter"))
         ),
         prints=tuple(
-            PaperTab(f"?paper={size}{query}", words, query == large_query)
+            PaperTab(f"?paper={size}{query}{spoken_query}", words, query == large_query)
             for query, words in (("", "Usual print"), ("&large=1", "Large print"))
+        ),
+        languages=tuple(
+            PaperTab(
+                f"?paper={size}{large_query}&language={code}", own_name(code), code == language
+            )
+            for code in language_codes()
         ),
         kind=kind,
         missing=missing,
@@ -142,13 +156,17 @@ def paper_file(request: HttpRequest, name: str) -> HttpResponse:
     """One of them as PDF."""
     record = required_event()
     event = load_event(record)
+    language = chosen_language(request) or ENGLISH.code
+    with shown_in(language):
+        seal = seal_line(record)
     wishes = Wishes(
         paper=paper_size(request),
+        language=language,
         names=request.GET.get("names") == "1",
         large=request.GET.get("large") == "1",
         start=_start(request.GET.get("start", "")),
         labels=label_grid(request.GET.get("labels", "cut")),
-        seal=seal_line(record),
+        seal=seal,
     )
     if name in {kind.value for kind in _SEALED}:
         build = _SEALED[PaperKind(name)]

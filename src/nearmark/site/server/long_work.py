@@ -16,6 +16,7 @@ from nearmark.packing import SHAPES
 from nearmark.printing import feedback_pdf, standings_pdf
 from nearmark.printing.day_folder import ALL_IN_ONE, all_in_one, day_folder
 from nearmark.printing.wishes import Wishes
+from nearmark.site.common.language import shown_in
 from nearmark.site.event.load import current_event
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
@@ -28,7 +29,9 @@ from nearmark.site.kit.pouring import brim_count, planned_into
 from nearmark.site.server.pour_ahead import pour_ahead
 from nearmark.words.day_papers import folder_made
 from nearmark.words.kit_plans import brim_words
+from nearmark.words.languages import language_codes, own_name
 from nearmark.words.standings import standing_words
+from nearmark.words.translation import ENGLISH
 
 Work = Callable[[EventRecord | None, int, Step], JobResult]
 
@@ -87,14 +90,19 @@ def _sure_standings(outcome: Results, size: int, step: Step) -> JobResult:
     return JobResult(told, "standings.pdf", "application/pdf", pdf)
 
 
-def _paper(outcome: Results, size: int, step: Step, *, paper: str, large: bool) -> JobResult:
+def _paper(
+    outcome: Results, size: int, step: Step, *, paper: str, large: bool, language: str
+) -> JobResult:
     """The day in a folder; ``size`` is the first start as it is said: 930 is 09:30, 0 unknown."""
     record = current_event()
+    with shown_in(language):
+        seal = seal_line(record) if record else ""
     wishes = Wishes(
         paper=paper,
         large=large,
+        language=language,
         start=start_of(size),
-        seal=seal_line(record) if record else "",
+        seal=seal,
     )
     files = day_folder(outcome, wishes)
     packed, made = io.BytesIO(), []
@@ -179,15 +187,19 @@ KINDS.update(
             most=5_000_000,
         ),
         **{
-            f"paper-{paper}{'-large' if large else ''}": Kind(
-                f"The day in a folder, {said}{', large print' if large else ''} (PDF)",
-                _of_results(partial(_paper, paper=paper, large=large)),
+            f"paper-{paper}{'-large' if large else ''}{language}": Kind(
+                f"The day in a folder, {said}{', large print' if large else ''}{spoken} (PDF)",
+                _of_results(partial(_paper, paper=paper, large=large, language=code)),
                 size_label="First start (930 for 09:30, 0: left open)",
                 most=2359,
-                asked_elsewhere=large,
+                asked_elsewhere=large or code != ENGLISH.code,
             )
             for paper, said in (("a4", "A4"), ("us-letter", "US letter"))
             for large in (False, True)
+            for code in language_codes()
+            for language, spoken in [
+                ("", "") if code == ENGLISH.code else (f"-{code}", f", {own_name(code)}")
+            ]
         },
         **{
             f"jar-{band}": Kind(
