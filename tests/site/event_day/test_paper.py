@@ -114,3 +114,27 @@ def test_without_pairs_the_page_says_what_comes_first(lead, demo):
 
     assert b"First pairs" in lead.get("/paper/").content
     assert lead.get("/paper/answer-sheets.pdf").status_code == 422
+
+
+@pytest.mark.parametrize(
+    ("name", "spanish"),
+    [
+        ("answer-sheets", "Una cifra en cada casilla"),
+        ("station-rules", "Tienes 30 minutos"),
+        ("labels", "No probar."),
+        ("letter-families", "Estimada familia:"),
+    ],
+)
+def test_what_children_and_families_read_is_printed_in_the_language_asked_for(lead, name, spanish):
+    answer = lead.get(f"/paper/{name}.pdf?language=es")
+
+    assert spanish in text_of(answer.content)
+    assert "language" not in answer.cookies
+
+
+def test_the_page_of_papers_offers_the_languages_there_are(lead):
+    page = lead.get("/paper/?language=es").content.decode()
+
+    assert "Paper for the day" in page  # the lead reads English
+    assert 'name="kind" value="paper-a4-es"' in page
+    assert "/paper/labels.pdf?paper=a4&amp;language=es" in page

@@ -112,7 +112,6 @@ def paper(request: HttpRequest) -> HttpResponse:
     spoken_query = "" if language == ENGLISH.code else f"&language={language}"
     kind = f"paper-{size}{'-large' if large else ''}"
     kind += "" if language == ENGLISH.code else f"-{language}"
-    sized = f"?paper={size}{large_query}"
     view = PaperView(
         title="Paper for the day",
         sheets=paper_of(event),
