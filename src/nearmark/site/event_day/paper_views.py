@@ -33,8 +33,8 @@ from nearmark.words.day_papers import (
     paper_is_for,
     paper_title,
 )
-from nearmark.words.missing_signs import what_to_do_on_the_site
 from nearmark.words.languages import language_codes, own_name
+from nearmark.words.missing_signs import what_to_do_on_the_site
 from nearmark.words.translation import ENGLISH
 
 
