@@ -48,7 +48,9 @@ TRANSLATED_WORDS = (
     "room",
     "slips",
     "answer_advice",
+    "awards",
     "deviations",
+    "divisions",
     "feedback_page",
     "handout",
     "heats",
@@ -59,6 +61,7 @@ TRANSLATED_WORDS = (
     "refusals",
     "replies",
     "rules",
+    "school_totals",
     "sides",
     "standings",
 )

@@ -83,7 +83,8 @@ def test_every_listed_heading_is_known(meaning, heading):
     value = {"status": "guest", "member_3": ""}.get(meaning, cells.get(meaning, ["", "X"])[1])
     cells[meaning] = [heading.upper().replace(" ", "_"), value]
 
-    preview = preview_pairs("\n".join("\t".join(row) for row in zip(*cells.values(), strict=True)))
+    rows = "\n".join("\t".join(row) for row in zip(*cells.values(), strict=True))
+    preview = preview_pairs(rows, divisions=["X"])
 
     assert preview.problems == ()
     assert len(preview.pairs) == 1

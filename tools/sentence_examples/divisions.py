@@ -23,6 +23,10 @@ def divisions_said() -> Examples:
             DivisionPlace("grade 3", 2, 14, is_shared=False),
             DivisionPlace("grade 3", 2, 14, is_shared=True),
         ],
+        divisions.all_pairs: [()],
+        divisions.schools_title: [()],
+        divisions.division_schools: ["grade 3"],
+        divisions.division_facts: [(3, 14, ("C2",)), (0, 1, ())],
         school_totals.school_rule: [
             BEST,
             SchoolTotal(SchoolRule.BEST, 1),
@@ -45,6 +49,7 @@ def awards_said() -> Examples:
     return {
         awards.awarded_places: [found(), found(places=1), found(places=0)],
         awards.certificates: [found(shared, alone), found(alone)],
+        awards.certificates_in_all: [1, 9],
         awards.tie_rule: [found(), found(breaks=tuple(TieBreak))],
         awards.award_line: [alone, shared],
         awards.run_off_needed: [found(shared)],

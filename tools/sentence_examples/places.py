@@ -62,8 +62,16 @@ def proofs_said() -> Examples:
     unplaced = {**leaf, "place": "", "total": ""}
     alone = replace(release, pairs=root_of_path(canonical(unplaced), 0, 1, ()))
     changed = replace(proof, leaf={**leaf, "place": "1"})
+    there = {**leaf, "division": "grade 3", "division_place": "1"}
+    of_division = replace(release, pairs=root_of_path(canonical(there), 0, 1, ()))
     return {
-        proofs.proof_words: [proof, PairProof(unplaced, 0, (), alone), (proof, "0f3a"), changed]
+        proofs.proof_words: [
+            proof,
+            PairProof(unplaced, 0, (), alone),
+            PairProof(there, 0, (), of_division),
+            (proof, "0f3a"),
+            changed,
+        ]
     }
 
 
@@ -156,6 +164,8 @@ def place_changes_said() -> Examples:
     was = Standing("P07", "North", 4, Fraction(250))
     same_place = Standing("P07", "North", 4, Fraction(255))
     up = Standing("P07", "North", 2, Fraction(250))
+    third = replace(was, division="grade 3", division_place=3)
+    first = replace(up, division="grade 3", division_place=1)
     return {
         place_changes.places_change: [0, 1, 3],
         place_changes.only_totals_change: [1, 3],
@@ -164,6 +174,7 @@ def place_changes_said() -> Examples:
             (PlaceChange("P07", was, up), 1),
             (PlaceChange("P07", was, same_place), 1),
             (PlaceChange("P07", None, was), 1),
+            (PlaceChange("P07", third, first), 1),
         ],
     }
 

@@ -30,7 +30,8 @@ def command(file: str, folder: Path, *, write: bool, as_json: bool) -> None:
     """Print every row; import nothing until every one is right."""
     event = read_event(folder)
     name = "standard input" if file == STANDARD_INPUT else Path(file).name
-    preview = preview_pairs(_content(file), existing=event.pairs, name=name)
+    divisions = [division.name for division in event.divisions]
+    preview = preview_pairs(_content(file), existing=event.pairs, divisions=divisions, name=name)
     if not as_json and preview.rows:
         _show(preview)
     preview.raise_if_any()
@@ -75,6 +76,7 @@ def _as_json(preview: PairsPreview) -> dict[str, Any]:
                 "members": list(row.members),
                 "status": row.status.value,
                 "heat": row.heat,
+                **({"division": row.division} if row.division else {}),
             }
             for row in preview.rows
         ]
@@ -83,10 +85,13 @@ def _as_json(preview: PairsPreview) -> dict[str, Any]:
 
 def _show(preview: PairsPreview) -> None:
     table = plain_table()
-    for heading in ("row", "code", "school", "children", ""):
+    divisions = ("division",) if any(row.division for row in preview.rows) else ()
+    for heading in ("row", "code", "school", "children", *divisions, ""):
         table.add_column(heading, justify="right" if heading == "row" else "left")
     for row in preview.rows:
-        table.add_row(str(row.row), *map(_safe, _cells(row)))
+        *cells, verdict = _cells(row)
+        more = (row.division,) if divisions else ()
+        table.add_row(str(row.row), *map(_safe, (*cells, *more, verdict)))
     out = console()
     out.print()
     out.print(table)

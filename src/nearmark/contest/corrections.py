@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from nearmark.contest.division import items_of
 from nearmark.contest.event import Adjudication, AnswerStatus, Event, KeyDecision
 from nearmark.errors import InputError
 
@@ -63,8 +64,16 @@ def corrected(event: Event, correction: Correction) -> Event:
         others = tuple(d for d in event.key_decisions if d.item != correction.item)
         decision = KeyDecision(correction.item, correction.value, correction.by, correction.why)
         return replace(event, key_decisions=(*others, decision))
-    if correction.pair not in {pair.code for pair in event.pairs}:
+    pair = next((pair for pair in event.pairs if pair.code == correction.pair), None)
+    if pair is None:
         raise InputError("is not known", where="pair", value=correction.pair[:40])
+    if correction.item not in {item.code for item in items_of(pair, event)}:
+        raise InputError(
+            "is not estimated by the division of this pair",
+            where=f"{pair.code}, item",
+            value=correction.item,
+            mend="Check the pair and the item",
+        )
     at = correction.pair, correction.item
     decided = tuple(a for a in event.adjudications if (a.pair, a.item) != at)
     says = Adjudication(

@@ -15,25 +15,31 @@ class Standing:
     school: str
     place: int | None  # ``None``: takes part without a place
     total: Fraction  # points
+    division: str = ""  # empty: none
+    division_place: int | None = None  # ``None``: no place there
 
     def as_json(self) -> dict[str, object]:
         """As it is kept; the total exactly, as a fraction."""
+        there = {"division": self.division, "division_place": self.division_place}
         return {
             "code": self.code,
             "school": self.school,
             "place": self.place,
             "total": str(self.total),
+            **(there if self.division else {}),
         }
 
     @classmethod
     def from_json(cls, kept: Mapping[str, object]) -> "Standing":
         """What ``as_json`` gave."""
-        place = kept["place"]
+        place, there = kept["place"], kept.get("division_place")
         return cls(
             str(kept["code"]),
             str(kept["school"]),
             None if place is None else int(str(place)),
             Fraction(str(kept["total"])),
+            str(kept.get("division", "")),
+            None if there is None else int(str(there)),
         )
 
 
@@ -57,9 +63,24 @@ class PlaceChange:
         return None if self.after is None else self.after.place
 
     @property
+    def division(self) -> str:
+        """Of the pair, now or before; empty: in none."""
+        return (self.after or self.before or Standing("", "", None, Fraction(0))).division
+
+    @property
+    def there_before(self) -> int | None:
+        """The place in the division; ``None``: none."""
+        return None if self.before is None else self.before.division_place
+
+    @property
+    def there_after(self) -> int | None:
+        """The place in the division; ``None``: none."""
+        return None if self.after is None else self.after.division_place
+
+    @property
     def is_of_place(self) -> bool:
-        """Whether the place changes, and not the total only."""
-        return self.place_before != self.place_after
+        """Whether a place changes, over all or in the division, and not the total only."""
+        return (self.place_before, self.there_before) != (self.place_after, self.there_after)
 
     @property
     def is_of_total(self) -> bool:
@@ -84,7 +105,15 @@ def standings_of(results: Results) -> tuple[Standing, ...]:
     ()
     """
     return tuple(
-        Standing(line.pair.code, line.pair.school, line.place, line.total) for line in results.pairs
+        Standing(
+            line.pair.code,
+            line.pair.school,
+            line.place,
+            line.total,
+            line.pair.division,
+            line.division_place,
+        )
+        for line in results.pairs
     )
 
 
@@ -117,5 +146,7 @@ def place_changes(before: Iterable[Standing], after: Sequence[Standing]) -> tupl
     return tuple(sorted(moved, key=lambda c: not c.is_of_total))
 
 
-def _shown(standing: Standing | None) -> tuple[int | None, Fraction] | None:
-    return None if standing is None else (standing.place, standing.total)
+def _shown(standing: Standing | None) -> tuple[int | None, int | None, Fraction] | None:
+    if standing is None:
+        return None
+    return standing.place, standing.division_place, standing.total

@@ -25,6 +25,7 @@ HEADINGS: dict[str, tuple[str, ...]] = {
     "members": ("children", "both children", "names", "pupils", "students", "members"),
     "status": ("status",),
     "heat": ("heat",),
+    "division": ("division", "grade"),
 }
 """Meaning -> headings, the plainest first.  ``member_3`` is known so that it can be refused."""
 

@@ -2,6 +2,7 @@
 
 import re
 import unicodedata
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from nearmark.contest.event import PairStatus
@@ -9,7 +10,7 @@ from nearmark.errors import InputError, Problem
 from nearmark.event_folder.grid import Line
 from nearmark.event_folder.guard import unguarded
 from nearmark.event_folder.numbers import NumberStyle
-from nearmark.event_folder.pair_headings import Columns
+from nearmark.event_folder.pair_headings import Columns, folded
 from nearmark.event_folder.tables import PAIRS
 
 MAX_TEXT_CHARACTERS = 100
@@ -34,6 +35,7 @@ class PreviewRow:
     heat: str = ""
     code_is_proposed: bool = False  # whether the source has no code for it
     problems: tuple[Problem, ...] = ()
+    division: str = ""  # name of one of the event; empty: none
 
 
 @dataclass(slots=True)
@@ -59,15 +61,17 @@ class Draft:
             cells["heat"],
             self.code_is_proposed,
             tuple(self.problems),
+            cells["division"],
         )
 
 
 class RowReader:
     """Understands rows below one row of headings."""
 
-    def __init__(self, columns: Columns, name: str) -> None:
+    def __init__(self, columns: Columns, name: str, divisions: Sequence[str] = ()) -> None:
         self.columns = columns
         self.name = name
+        self.divisions = {folded(division): division for division in divisions}
 
     def draft(self, line: Line) -> Draft:
         """Understand one row."""
@@ -75,7 +79,7 @@ class RowReader:
             meaning: _tidy(line.cells[at]) if at < len(line.cells) else ""
             for meaning, at in self.columns.at.items()
         }
-        cells = {"code": "", "school": "", "status": "", "heat": ""} | cells
+        cells = dict.fromkeys(("code", "school", "status", "heat", "division"), "") | cells
         draft = Draft(line.row, cells, [])
         draft.members = self._members(draft, line)
         self._note_flaws(draft, line)
@@ -156,10 +160,25 @@ class RowReader:
         if not draft.cells["school"]:
             self.note(draft, "school", "", "is empty", "Write the school in every row")
         status = draft.cells["status"]
+        self._find_division(draft)
         try:
             draft.status = _status(status)
         except InputError as refused:
             self.note(draft, "status", status, refused.what, refused.mend)
+
+    def _find_division(self, draft: Draft) -> None:
+        """The division as the event writes it; below "Grade", 3 means Grade 3."""
+        cell = draft.cells["division"]
+        if not cell:
+            return
+        spoken = f"{self.columns.heading('division')} {cell}"
+        found = self.divisions.get(folded(cell)) or self.divisions.get(folded(spoken))
+        if found is None:
+            known = ", ".join(self.divisions.values())
+            mend = f"Write one of: {known}; or add it in the settings of the event"
+            self.note(draft, "division", cell, "is not a division of this event", mend)
+        else:
+            draft.cells["division"] = found
 
 
 _THIRD = ("is a third child; a pair has two at most", "Give this child a row of its own")

@@ -16,6 +16,11 @@ from nearmark.event_folder.problems import Problems
 from nearmark.event_folder.xlsx_cells import xlsx_grid
 from nearmark.event_folder.xlsx_guard import OLE_START, ZIP_STARTS
 
+_NO_DIVISIONS = (
+    "names divisions, and this event has none",
+    "Add the divisions in the settings of the event first, or remove the column",
+)
+
 
 @dataclass(frozen=True, slots=True)
 class PairsPreview:
@@ -32,13 +37,17 @@ class PairsPreview:
 
 
 def preview_pairs(
-    source: bytes | str, *, existing: Sequence[Pair] = (), name: str = "pairs"
+    source: bytes | str,
+    *,
+    existing: Sequence[Pair] = (),
+    divisions: Sequence[str] = (),
+    name: str = "pairs",
 ) -> PairsPreview:
     r"""Understand a list of pairs and say everything that is wrong with it.
 
     ``source``: bytes of a CSV or XLSX file, or pasted text; ``docs/use/pairs-import.md`` says what
-    may stand in it. ``existing``: pairs of the event already. ``name``: what messages call the
-    source.
+    may stand in it. ``existing``: pairs of the event already. ``divisions``: names of its
+    divisions. ``name``: what messages call the source.
 
     >>> preview = preview_pairs("school,first child,second child\nFernhollow,Ada,Bo\n")
     >>> preview.pairs[0].code, preview.pairs[0].members
@@ -53,10 +62,13 @@ def preview_pairs(
         return PairsPreview((), (Problem(name, 0, "", "", "holds no pairs", mend),), ())
     heading, *lines = grid.lines
     columns, wrong = columns_of(heading.cells)
+    if "division" in columns.at and not divisions:
+        what, mend = _NO_DIVISIONS
+        wrong = [*wrong, (columns.heading("division"), what, mend)]
     if wrong:
         problems = tuple(Problem(name, heading.row, h[:60], "", *said) for h, *said in wrong)
         return PairsPreview((), problems, ())
-    reader = RowReader(columns, name)
+    reader = RowReader(columns, name, divisions)
     drafts = [reader.draft(line) for line in lines]
     _propose_codes(drafts, existing)
     repeats = Repeats(existing, [draft.cells["school"] for draft in drafts], columns, name)
@@ -108,7 +120,7 @@ def _preview(drafts: Sequence[Draft]) -> PairsPreview:
 
 
 def _pair(row: PreviewRow) -> Pair:
-    return Pair(row.code, row.school, row.members, row.status, row.heat)
+    return Pair(row.code, row.school, row.members, row.status, row.heat, division=row.division)
 
 
 _NUMBERED = re.compile(r"(.*?)(\d{1,9})", re.ASCII | re.DOTALL)

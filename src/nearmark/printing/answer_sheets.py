@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from nearmark.contest.division import items_of, items_of_division
 from nearmark.contest.event import Event, Item, Pair
 from nearmark.contest.pair_code import checked_codes
 from nearmark.errors import InputError
@@ -65,6 +66,8 @@ class AnswerSheet:
     qr_words: str = ""
     foot: str = ""
     scratch: str = ""
+    division: str = ""  # empty: none
+    items: tuple[str, ...] = ()  # codes of what it asks, as in the fields
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,11 +105,32 @@ def answer_sheets_pdf(
 def spare_sheet_pdf(event: Event, *, paper: str = "a4", large: bool = False) -> bytes:
     """Set one sheet without a pair, for a spoilt sheet or one that comes unannounced.
 
-    ``paper``: ``a4`` or ``us-letter``. ``large``: large print. Returns: a PDF, to be copied. Raises
-    InputError if there are no items.
+    ``paper``: ``a4`` or ``us-letter``. ``large``: large print. Returns: a PDF of two pages, to be
+    copied; where divisions have different items, two pages for each. Raises InputError if there are
+    no items.
     """
-    view = _view(event, (_spare(event),))
+    view = _view(event, _spare_sheets(event))
     return typeset("answer_sheets", view, day=event.day, paper=paper, large=large)
+
+
+def _spare_sheets(event: Event) -> tuple[AnswerSheet, ...]:
+    asked = {d.name: _codes(items_of_division(d.name, event)) for d in event.divisions}
+    if len(set(asked.values())) < 2:
+        return (_spare(event, "", _codes(event.items)),)
+    return tuple(_spare(event, name, codes) for name, codes in asked.items())
+
+
+def _spare(event: Event, division: str, items: tuple[str, ...]) -> AnswerSheet:
+    return AnswerSheet(
+        foot=wrappable(event.name, 120),
+        scratch=scratch_title(""),
+        division=wrappable(division, 40),
+        items=items,
+    )
+
+
+def _codes(items: Sequence[Item]) -> tuple[str, ...]:
+    return tuple(wrappable(item.code, 12) for item in items)
 
 
 def answer_sheets_view(
@@ -142,10 +166,6 @@ def _view(event: Event, sheets: tuple[AnswerSheet, ...]) -> AnswerSheetsView:
     )
 
 
-def _spare(event: Event) -> AnswerSheet:
-    return AnswerSheet(foot=wrappable(event.name, 120), scratch=scratch_title(""))
-
-
 def _sheet(event: Event, pair: Pair, checked: str, *, names: bool) -> AnswerSheet:
     heat = heat_title(pair.heat)
     return AnswerSheet(
@@ -157,6 +177,8 @@ def _sheet(event: Event, pair: Pair, checked: str, *, names: bool) -> AnswerShee
         heat=heat,
         names=members_text(pair) if names else "",
         qr=qr_svg(checked.upper()),
+        division=wrappable(pair.division, 40),
+        items=_codes(items_of(pair, event)),
     )
 
 

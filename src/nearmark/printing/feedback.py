@@ -1,9 +1,10 @@
 """Feedback for the children: one page a pair, each answer on the strip among everybody's."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from nearmark.charts import Mark, MarkKind, strip_svg
+from nearmark.contest.division import items_of
 from nearmark.contest.keys import ItemKey
 from nearmark.contest.results import ItemScore, PairResult, Results
 from nearmark.errors import InputError
@@ -122,12 +123,7 @@ def feedback_view(
         if (ratio := _ratio(score, outcome.keys[score.item])) is not None
     }
     chosen = _chosen(outcome, pair_codes)
-    pages = [_page(outcome, line, ratios, names=names) for line in chosen]
-    if last_place is not None:
-        pages = [
-            replace(page, place="") if (line.place or 0) > last_place else page
-            for page, line in zip(pages, chosen, strict=True)
-        ]
+    pages = [_page(outcome, line, ratios, names=names, last_place=last_place) for line in chosen]
     return FeedbackView(
         event=name,
         day=day_text(event.day),
@@ -165,17 +161,18 @@ def _page(
     ratios: dict[tuple[str, str], float],
     *,
     names: bool,
+    last_place: int | None,
 ) -> FeedbackPage:
     pair = line.pair
-    code = wrappable(pair.code, 24)
+    code, items = wrappable(pair.code, 24), items_of(pair, outcome.event)
     return FeedbackPage(
         code=code,
         title=pair_title(code),
         school=wrappable(pair.school),
         names=members_text(pair) if names else "",
         total=points_words(line.total, outcome.event.rules.decimals),
-        of_points=out_of(points_words(outcome.highest_total, 0)),
-        place=place_sentence(line, outcome),
+        of_points=out_of(points_words(outcome.highest_total_of(items), 0)),
+        place=place_sentence(line, outcome, last_place=last_place),
         best=_best(outcome, line, ratios),
         compact=_is_compact(line),
         items=tuple(_item(outcome, line, score, ratios) for score in line.items),

@@ -2,16 +2,20 @@
 
 from dataclasses import dataclass
 
+from nearmark.contest.division_results import by_division, division_place
 from nearmark.contest.rank_confidence import RankConfidence
 from nearmark.contest.rank_tally import PODIUM
 from nearmark.contest.results import PairResult, Results
+from nearmark.contest.school_totals import school_rankings, school_totals, short_schools
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, members_text, probability_text, wrappable
+from nearmark.words.divisions import division_place_words
 from nearmark.words.feedback_page import not_placed, place_of, shared_place_of, status_of_pair
 from nearmark.words.numbers import capital, ordinal, points_words
 from nearmark.words.open_points import point_sentence
 from nearmark.words.replies import release_status
 from nearmark.words.rules import rules_words
+from nearmark.words.school_totals import few_pairs, school_rule
 from nearmark.words.standings import score_text, standing_words
 
 MAX_ON_PODIUM = 6
@@ -53,6 +57,20 @@ class StandingsView:
     open_points: tuple[str, ...]
     head: str
     status: str
+    division: str  # these are the places of this division; empty: of all pairs
+    is_ranked: bool  # false: the divisions cannot be compared, and only they have places
+    divisions: tuple["StandingsView", ...]  # each by itself, behind the places of all
+    schools: tuple["SchoolsPart", ...]
+    school_rule: str
+
+
+@dataclass(frozen=True, slots=True)
+class SchoolsPart:
+    """Schools that are ranked among themselves: place, school, total and the pairs that count."""
+
+    division: str  # empty: of all pairs
+    lines: tuple[tuple[str, str, str, str], ...]
+    few: str
 
 
 def standings_pdf(
@@ -110,7 +128,46 @@ def standings_view(
         ),
         head=head,
         status=release_status(release, len(outcome.open_points)),
+        division=wrappable(outcome.division, 60),
+        is_ranked=outcome.is_comparable,
+        divisions=_divisions(outcome, confidence, names=names),
+        schools=_schools(outcome) if not outcome.division else (),
+        school_rule=school_rule(rule) if (rule := event.rules.school_total) else "",
     )
+
+
+def _divisions(
+    outcome: Results, confidence: RankConfidence, *, names: bool
+) -> tuple[StandingsView, ...]:
+    if outcome.division:
+        return ()
+    return tuple(
+        standings_view(cut, sure, names=names)
+        for cut in by_division(outcome)
+        if (sure := confidence.of_division(cut.division))
+    )
+
+
+def _schools(outcome: Results) -> tuple[SchoolsPart, ...]:
+    rule = outcome.event.rules.school_total
+    if rule is None:
+        return ()
+    parts = []
+    for ranking in school_rankings(outcome):
+        found = school_totals(ranking)
+        short = short_schools(found, rule)
+        lines = tuple(
+            (
+                str(one.place or "–"),  # noqa: RUF001 - a dash
+                wrappable(one.school),
+                points_words(one.total, outcome.event.rules.decimals),
+                ", ".join(one.counted),
+            )
+            for one in found
+        )
+        few = wrappable(few_pairs(short, rule), 600) if short else ""
+        parts.append(SchoolsPart(wrappable(ranking.division, 60), lines, few))
+    return tuple(parts)
 
 
 def _line(
@@ -135,14 +192,26 @@ def _line(
 def _place(line: PairResult) -> str:
     if line.place is not None:
         return str(line.place)
+    if line.is_placed:
+        return "–"  # noqa: RUF001 - a dash: it has a place in its division
     return status_of_pair(line.pair.status)
 
 
-def place_sentence(line: PairResult, outcome: Results) -> str:
-    """A pair's place in words."""
-    if line.place is None:
+def place_sentence(line: PairResult, outcome: Results, *, last_place: int | None = None) -> str:
+    """A pair's place in words: among all pairs, and in its division.
+
+    ``last_place``: places behind it are not said; ``None``: all are. Returns: empty when there is
+    a place, and none that may be said.
+    """
+    if not line.is_placed:
         return not_placed(line.pair.status)
-    n_placed = sum(other.place is not None for other in outcome.pairs)
-    shared = sum(other.place == line.place for other in outcome.pairs) > 1
-    say_place = shared_place_of if shared else place_of
-    return say_place(ordinal(line.place), n_placed)
+    said = []
+    if line.place is not None and (last_place is None or line.place <= last_place):
+        n_placed = sum(other.place is not None for other in outcome.pairs)
+        shared = sum(other.place == line.place for other in outcome.pairs) > 1
+        say_place = shared_place_of if shared else place_of
+        said.append(say_place(ordinal(line.place), n_placed))
+    held = division_place(line, outcome)
+    if held is not None and (last_place is None or held.place <= last_place):
+        said.append(division_place_words(held))
+    return ", ".join(said)

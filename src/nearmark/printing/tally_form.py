@@ -10,7 +10,8 @@ from fractions import Fraction
 from itertools import groupby
 from typing import Final
 
-from nearmark.contest.event import Event, Item
+from nearmark.contest.division import items_of
+from nearmark.contest.event import Event, Item, Pair
 from nearmark.contest.pair_code import checked_codes, with_check
 from nearmark.contest.results import item_weight
 from nearmark.contest.rules import RuleSet
@@ -95,6 +96,8 @@ class TallyView:
     n_differences: int
     heats: tuple[TallyHeat, ...]
     tares: tuple[tuple[str, str], ...]
+    # Codes of items, by code of the pair: cells with a stroke, because its division has none there.
+    not_asked: dict[str, tuple[str, ...]]
 
 
 def tally_form_pdf(event: Event, *, paper: str = "a4") -> bytes:
@@ -145,7 +148,18 @@ def tally_view(event: Event) -> TallyView:
             for heat in heats
         ),
         tares=tuple((wrappable(cup.number, 12), f"{cup.tare_g:f}") for cup in event.cups),
+        not_asked={
+            checked[pair.code]: codes
+            for heat in heats
+            for pair in heat.pairs
+            if (codes := _not_asked(pair, event))
+        },
     )
+
+
+def _not_asked(pair: Pair, event: Event) -> tuple[str, ...]:
+    asked = items_of(pair, event)
+    return tuple(wrappable(item.code, 12) for item in event.items if item not in asked)
 
 
 def _what_is_read(station: Station) -> tuple[str, ...]:

@@ -37,6 +37,11 @@ def certificates(found: DivisionAwards) -> str:
     )
 
 
+def certificates_in_all(n: int) -> str:
+    """How many certificates the awards of all divisions need."""
+    return say_count("{n} certificate in all.", "{n} certificates in all.", n)
+
+
 def tie_rule(found: DivisionAwards) -> str:
     """The tie rule of the rule set: what separates equal totals, and what happens then."""
     if not found.tie_breaks:

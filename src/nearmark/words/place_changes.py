@@ -13,6 +13,15 @@ def change_words(change: PlaceChange, decimals: int) -> str:
     >>> change_words(PlaceChange("P07", was, Standing("P07", "North", 2, Fraction(270))), 1)
     'P07: place 4 before, 2 now; 250.0 points before, 270.0 now'
     """
+    if change.division:
+        return say(
+            "{pair}: {place}; in {division}: {there}; {total}",
+            pair=change.code,
+            place=place_words(change),
+            division=change.division,
+            there=there_words(change),
+            total=total_words(change, decimals),
+        )
     return say(
         "{pair}: {place}; {total}",
         pair=change.code,
@@ -23,11 +32,19 @@ def change_words(change: PlaceChange, decimals: int) -> str:
 
 def place_words(change: PlaceChange) -> str:
     """The place before and now, or that it is the same."""
+    return _before_and_now(change.place_before, change.place_after)
+
+
+def there_words(change: PlaceChange) -> str:
+    """The same of the place in the division."""
+    return _before_and_now(change.there_before, change.there_after)
+
+
+def _before_and_now(before: int | None, after: int | None) -> str:
     none = say("none")
-    before, after = change.place_before or none, change.place_after or none
-    if change.is_of_place:
-        return say("place {before} before, {after} now", before=before, after=after)
-    return say("place {after} as before", after=after)
+    if before != after:
+        return say("place {before} before, {after} now", before=before or none, after=after or none)
+    return say("place {after} as before", after=after or none)
 
 
 def total_words(change: PlaceChange, decimals: int) -> str:

@@ -16,6 +16,17 @@ def proof_words(proof: PairProof, head: str = "") -> str:
         )
     if head and head != proof.release.head:
         return say("This proof is of another release than the head that was given.")
+    if proof.leaf.get("division"):
+        return say(
+            "Pair {pair}: place {place}, in {division} place {there}, total {total}. This result "
+            "is in release {number}.",
+            pair=proof.leaf.get("pair", ""),
+            place=proof.leaf.get("place") or say("none"),
+            division=proof.leaf["division"],
+            there=proof.leaf.get("division_place") or say("none"),
+            total=_points(str(proof.leaf.get("total", ""))),
+            number=proof.release.number,
+        )
     return say(
         "Pair {pair}: place {place}, total {total}. This result is in release {number}.",
         pair=proof.leaf.get("pair", ""),

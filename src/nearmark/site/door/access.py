@@ -53,6 +53,7 @@ JOB_OPENS: Final = MappingProxyType(
         Job.ANNOUNCER: _DOOR
         | {
             *("announcer", "clock", "clock-now", "standings", "standings-pdf"),
+            *("awards", "run-off-pdf"),
             *("public-results", "public-earlier"),
         },
     }
@@ -103,6 +104,11 @@ ACCESS: Final = MappingProxyType(
         "overview": _LEAD,
         "event-make": _LEAD,
         "event-change": _LEAD,
+        "division-add": _LEAD,
+        "division-change": _LEAD,
+        "division-up": _LEAD,
+        "division-remove": _LEAD,
+        "pair-division": _LEAD,
         "room-add": _LEAD,
         "room-change": _LEAD,
         "room-remove": _LEAD,
@@ -145,6 +151,8 @@ ACCESS: Final = MappingProxyType(
         "differences": _ENTRY,
         "difference-decide": _ENTRY,
         "standings": _LEAD_THEN_COACH,
+        "awards": _LEAD_THEN_COACH,
+        "run-off-pdf": _LEAD_THEN_COACH,
         "standings-pdf": _LEAD_THEN_COACH,
         "key-sheet-pdf": _LEAD,
         "feedback": _LEAD_THEN_COACH,

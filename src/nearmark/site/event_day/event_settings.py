@@ -5,9 +5,12 @@ from dataclasses import dataclass
 
 from nearmark.contest.rules import RuleSet
 from nearmark.site.event.load import rules_of
-from nearmark.site.event.models import EventRecord, RoomRecord
+from nearmark.site.event.models import DivisionRecord, EventRecord, RoomRecord
+from nearmark.site.event_day.division_actions import uses
+from nearmark.site.event_day.division_forms import DivisionForm, division_form
 from nearmark.site.event_day.forms import EventChangeForm
 from nearmark.site.event_day.room_forms import RoomForm, room_form
+from nearmark.words.divisions import division_facts
 from nearmark.words.event_rooms import room_facts
 
 
@@ -34,8 +37,28 @@ class RoomLine:
 
 
 @dataclass(frozen=True, slots=True)
+class DivisionLine:
+    """One division with the form that changes it."""
+
+    row: DivisionRecord
+    form: DivisionForm
+    n_pairs: int
+    items: list[str]  # codes of the items that name it
+
+    @property
+    def words(self) -> str:
+        """What it has."""
+        return division_facts(self.row.awarded_places, self.n_pairs, self.items)
+
+    @property
+    def is_used(self) -> bool:
+        """Whether it must stay."""
+        return self.n_pairs > 0 or bool(self.items)
+
+
+@dataclass(frozen=True, slots=True)
 class EventChangeView:
-    """Name, day, place and rule set of the event, and its rooms."""
+    """Name, day, place and rule set of the event, its divisions and its rooms."""
 
     title: str
     form: EventChangeForm
@@ -43,6 +66,9 @@ class EventChangeView:
     rooms: list[RoomLine]
     room_form: RoomForm
     n_without: int  # pairs that have no room, in an event that has some
+    divisions: list[DivisionLine]
+    division_form: DivisionForm
+    n_no_division: int  # pairs that have no division, in an event that has some
 
 
 def settings_view(
@@ -51,12 +77,15 @@ def settings_view(
     *,
     new_room: RoomForm | None = None,
     changed: Mapping[int, RoomForm] | None = None,
+    new_division: DivisionForm | None = None,
+    changed_divisions: Mapping[int, DivisionForm] | None = None,
 ) -> EventChangeView:
     """The page of the settings.
 
-    ``form``, ``new_room``, ``changed`` (by number of the room): those that were refused.
+    ``form``, ``new_room``, ``changed`` (by number of the room), ``new_division``,
+    ``changed_divisions`` (by number of the division): those that were refused.
     """
-    rows = list(record.rooms.all())
+    rows, divisions = list(record.rooms.all()), list(record.divisions.all())
     given = {"name": record.name, "day": record.day, "venue": record.venue}
     return EventChangeView(
         title="Change the event",
@@ -73,4 +102,14 @@ def settings_view(
         ],
         room_form=new_room or RoomForm(auto_id="new-room-%s"),
         n_without=record.pairs.filter(room="").count() if rows else 0,
+        divisions=[
+            DivisionLine(
+                row,
+                (changed_divisions or {}).get(row.pk) or division_form(row),
+                *uses(record, row.name),
+            )
+            for row in divisions
+        ],
+        division_form=new_division or DivisionForm(auto_id="new-division-%s"),
+        n_no_division=record.pairs.filter(division="").count() if divisions else 0,
     )

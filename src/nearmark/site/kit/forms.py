@@ -1,5 +1,6 @@
 """The forms of the kit room: readings at the scale, and things."""
 
+from collections.abc import Sequence
 from typing import Any, ClassVar, TypeVar
 
 from django import forms
@@ -141,7 +142,7 @@ class KnownForm(WhyForm):
         Station.COUNT: ("name", "material", "samples_from", "mixing_u"),
         Station.VOLUME: ("name", "faces", "wall_cm", "bulge_cm"),
     }
-    field_order = (*OF_STATION[Station.COUNT], *OF_STATION[Station.VOLUME][1:], "why")
+    field_order = (*OF_STATION[Station.COUNT], *OF_STATION[Station.VOLUME][1:], "divisions", "why")
 
     name = forms.CharField(label="What it is", max_length=100)
     material = forms.ChoiceField(label="Material", required=False)
@@ -173,11 +174,22 @@ class KnownForm(WhyForm):
     bulge_cm = DecimalField(
         label="Faces bulge by, cm", required=False, help_text="How far a side may be off."
     )
+    divisions = forms.MultipleChoiceField(
+        label="Only these divisions estimate it",
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
+        help_text="None chosen: every pair.",
+    )
 
-    def __init__(self, *args: Any, station: str = "", **kwargs: Any) -> None:
+    def __init__(
+        self, *args: Any, station: str = "", divisions: Sequence[str] = (), **kwargs: Any
+    ) -> None:
         super().__init__(*args, **kwargs)
+        choose(self, "divisions", [(name, name) for name in divisions])
+        if not divisions:
+            del self.fields["divisions"]
         if station:
-            kept = (*self.OF_STATION[Station(station)], "why")
+            kept = (*self.OF_STATION[Station(station)], "divisions", "why")
             self.fields = {name: self.fields[name] for name in self.fields if name in kept}
 
 

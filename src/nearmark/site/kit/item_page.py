@@ -160,12 +160,18 @@ def _facts(item: ItemRecord, material: str) -> list[tuple[str, str]]:
             edges += ": the key is the outer volume"
         bulge = f"{item.bulge_cm:f} cm" if item.bulge_cm else ""
         facts += [("Edges read", edges), ("Faces bulge by", bulge)]
+    facts.append(("Divisions", ", ".join(item.divisions)))
     return [(name, words) for name, words in facts if words]
 
 
 def known_form(record: EventRecord, item: ItemRecord) -> Form:
     """What is known of an item beside its readings, to be changed."""
-    form = KnownForm(initial=known_of(item), station=item.station, auto_id="known-%s")
+    form = KnownForm(
+        initial=known_of(item),
+        station=item.station,
+        divisions=list(record.divisions.values_list("name", flat=True)),
+        auto_id="known-%s",
+    )
     return choose(form, "material", materials_to_choose(record))
 
 

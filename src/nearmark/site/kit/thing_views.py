@@ -118,7 +118,8 @@ def thing_form(record: EventRecord, kind: str, *, row: Any = None, post: Any = N
     ``row`` (its row, or None): ``None``: to be added. ``post``: what was posted, or None.
     """
     how = FORMS[kind]
-    more = {"station": row.station} if kind == "item" else {}
+    divisions = list(record.divisions.values_list("name", flat=True))
+    more = {"station": row.station, "divisions": divisions} if kind == "item" else {}
     initial = how.initial(row) if row is not None else {}
     form = how.form(post, initial=initial, auto_id=f"{kind}-%s", **more)
     for name in how.fixed if row is not None else ("why",):

@@ -102,6 +102,7 @@ _UNDER: Final = MappingProxyType(
         "room": "overview",
         "clock": "clock-control",
         "feedback": "standings",
+        "awards": "standings",
         "release": "standings",
         "withhold": "standings",
         "results": "exports",

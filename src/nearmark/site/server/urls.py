@@ -8,6 +8,7 @@ from nearmark.site.drills import hand_out_views as hand_out
 from nearmark.site.drills import room_views as drill_room
 from nearmark.site.drills import seat_views as drill_seat
 from nearmark.site.drills import views as drills
+from nearmark.site.event_day import division_views as divisions
 from nearmark.site.event_day import event_views as events
 from nearmark.site.event_day import history_views as history
 from nearmark.site.event_day import paper_views as paper
@@ -25,6 +26,7 @@ from nearmark.site.event_day.pairs import import_views as pair_import
 from nearmark.site.event_day.pairs import views as pairs
 from nearmark.site.event_day.results import announcer_views as announcer
 from nearmark.site.event_day.results import audit_views as audit
+from nearmark.site.event_day.results import award_views
 from nearmark.site.event_day.results import correction_views as corrections
 from nearmark.site.event_day.results import export_views as exports
 from nearmark.site.event_day.results import feedback_views as feedback
@@ -79,6 +81,14 @@ urlpatterns = [
     path("event/", overview.overview, name="overview"),
     path("event/make/", events.event_make, name="event-make"),
     path("event/change/", events.event_change, name="event-change"),
+    path("event/divisions/add/", divisions.division_add, name="division-add"),
+    path("event/divisions/<int:division_id>/", divisions.division_change, name="division-change"),
+    path("event/divisions/<int:division_id>/up/", divisions.division_up, name="division-up"),
+    path(
+        "event/divisions/<int:division_id>/remove/",
+        divisions.division_remove,
+        name="division-remove",
+    ),
     path("event/rooms/add/", rooms.room_add, name="room-add"),
     path("event/rooms/<int:room_id>/", rooms.room_change, name="room-change"),
     path("event/rooms/<int:room_id>/remove/", rooms.room_remove, name="room-remove"),
@@ -91,6 +101,7 @@ urlpatterns = [
     path("pairs/<int:pair_id>/change/", pair_page.pair_change, name="pair-change"),
     path("pairs/<int:pair_id>/story.pdf", pair_page.pair_story_file, name="pair-story-pdf"),
     path("pairs/<int:pair_id>/room/", rooms.pair_room, name="pair-room"),
+    path("pairs/<int:pair_id>/division/", divisions.pair_division, name="pair-division"),
     path("pairs/<int:pair_id>/status/", pairs.pair_status, name="pair-status"),
     path("pairs/import/", pair_import.pair_import, name="pair-import"),
     path("pairs/import/all/", pair_import.pair_import_confirm, name="pair-import-confirm"),
@@ -120,6 +131,8 @@ urlpatterns = [
     path("differences/", differences.differences, name="differences"),
     path("differences/decide/", differences.difference_decide, name="difference-decide"),
     path("standings/", standings.standings, name="standings"),
+    path("awards/", award_views.awards_page, name="awards"),
+    path("awards/run-off.pdf", award_views.run_off_file, name="run-off-pdf"),
     path("standings/standings.pdf", standings.standings_file, name="standings-pdf"),
     path("standings/key-sheet.pdf", standings.key_sheet_file, name="key-sheet-pdf"),
     path("feedback/<int:pair_id>/", feedback.feedback, name="feedback"),

@@ -12,6 +12,7 @@ from functools import partial
 
 from django.db.models import Q
 
+from nearmark.contest.division import is_asked
 from nearmark.contest.event import AnswerStatus
 from nearmark.errors import InputError, NearmarkError, RuleError
 from nearmark.site.common import clock
@@ -23,6 +24,7 @@ from nearmark.site.event.models import EventRecord, ItemRecord, PairRecord
 from nearmark.site.event.reasons import need_reason, strike
 from nearmark.site.event.snapshot import snapshot_now
 from nearmark.station import Station
+from nearmark.words.numbers import both
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +88,7 @@ def _record(read: SubmittedReading) -> AnswerEntry:
     open_for_change(desk.record)
     if not pair_id or not item_id:
         raise _unknown("item", read.item) if pair_id else _unknown("pair", read.pair)
+    _check_asked(desk.items[item_id], desk.pairs[pair_id])
     _check_cup(desk.items[item_id].station, read.written, has_tare=read.written.cup in desk.cups)
     return AnswerEntry.objects.create(
         key=read.key,
@@ -197,6 +200,15 @@ def _known(event: EventRecord, pair: str, item: str) -> tuple[PairRecord, ItemRe
 
 def _unknown(where: str, code: str) -> InputError:
     return InputError("is not known", where=where, value=code, mend="Check the code")
+
+
+def _check_asked(item: ItemRecord, pair: PairRecord) -> None:
+    if not is_asked(item, pair.division):
+        raise RuleError(
+            f"{item.code} is for {both(item.divisions)}",
+            where=f"{pair.code}, {item.code}",
+            mend="Check the code on the sheet; the lead can change the division of the pair",
+        )
 
 
 def _check_cup(station: str, written: PaperAnswer, *, has_tare: bool) -> None:

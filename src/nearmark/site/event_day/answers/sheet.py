@@ -9,6 +9,7 @@ from decimal import Decimal
 from enum import StrEnum
 from typing import Any, NamedTuple
 
+from nearmark.contest.division import is_asked
 from nearmark.contest.event import AnswerStatus
 from nearmark.contest.pair_code import with_check
 from nearmark.errors import InputError
@@ -113,7 +114,7 @@ def cells_named(
         item = desk.items.get(int(match[2])) if match else None
         if pair is None or item is None or item.station == Station.MASS.value:
             continue
-        if pair.takes_part:
+        if pair.takes_part and is_asked(item, pair.division):
             found[name] = (pair, item)
     return found
 
@@ -132,7 +133,8 @@ def heat_sheets(desk: EventSnapshot, reader: str) -> list[HeatSheets]:
     by_heat: dict[str, list[Sheet]] = defaultdict(list)
     for pair in desk.pairs.values():
         if pair.takes_part:
-            cells = tuple(_cell(pair, item, made[pair.pk, item.pk], reader) for item in items)
+            asked = (item for item in items if is_asked(item, pair.division))
+            cells = tuple(_cell(pair, item, made[pair.pk, item.pk], reader) for item in asked)
             by_heat[pair.heat].append(Sheet(pair, on_paper(pair.code), cells))
     return [HeatSheets(heat, tuple(by_heat[heat])) for heat in in_order(by_heat)]
 

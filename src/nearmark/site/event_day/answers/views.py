@@ -18,6 +18,7 @@ from nearmark.site.event.snapshot import EventSnapshot
 from nearmark.site.event_day.answers.doubts import Asked
 from nearmark.site.event_day.answers.post import Outcome, is_of_another, keep_cells
 from nearmark.site.event_day.answers.sheet import (
+    Cell,
     CellState,
     HeatSheets,
     Sheet,
@@ -40,6 +41,7 @@ class AnswerLine:
     is_full: bool = False
     refusal: str = ""
     asked: Asked | None = None
+    is_of_sheet: bool = True  # false: the division of the pair does not estimate it
 
     @property
     def doubt(self) -> str:
@@ -131,19 +133,24 @@ def _sheet_meant(typed: str, desk: EventSnapshot, sheets: dict[str, Sheet]) -> S
 def _lines(desk: EventSnapshot, sheet: Sheet | None, outcome: Outcome) -> list[AnswerLine]:
     if sheet is None:
         return [AnswerLine(item) for item in written_items(desk)]
+    cells = {cell.item.pk: cell for cell in sheet.cells}
     return [
-        AnswerLine(
-            cell.item,
-            cell.name,
-            cell.key,
-            cell.own or outcome.typed.get(cell.name, ""),
-            cell.state is CellState.OWN,
-            cell.state is CellState.FULL,
-            outcome.refused.get(cell.name, ""),
-            outcome.asked.get(cell.name),
-        )
-        for cell in sheet.cells
+        _line(cells[item.pk], outcome) if item.pk in cells else AnswerLine(item, is_of_sheet=False)
+        for item in written_items(desk)
     ]
+
+
+def _line(cell: Cell, outcome: Outcome) -> AnswerLine:
+    return AnswerLine(
+        cell.item,
+        cell.name,
+        cell.key,
+        cell.own or outcome.typed.get(cell.name, ""),
+        cell.state is CellState.OWN,
+        cell.state is CellState.FULL,
+        outcome.refused.get(cell.name, ""),
+        outcome.asked.get(cell.name),
+    )
 
 
 @post_only

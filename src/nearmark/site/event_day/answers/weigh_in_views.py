@@ -10,6 +10,7 @@ from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
 
 from nearmark.contest.cup_tares import CupTares
+from nearmark.contest.division import is_asked
 from nearmark.contest.event import AnswerStatus
 from nearmark.contest.heat_records import TAKES_PART
 from nearmark.contest.pair_code import pair_spellings, read_pair_code
@@ -249,7 +250,8 @@ def _handed_in(record: EventRecord, item: ItemRecord, visitor: Visitor) -> Hande
     rows = AnswerEntry.objects.filter(item=item, struck_at=None)
     for code, clerk in rows.values_list("pair__code", "clerk"):
         readers.setdefault(code, []).append(clerk)
-    pairs = list(record.pairs.filter(status__in=TAKES_PART))
+    coming = record.pairs.filter(status__in=TAKES_PART)
+    pairs = [pair for pair in coming if is_asked(item, pair.division)]
     begun = set(record.heat_runs.values_list("heat", "room"))
     expected = [p.code for p in pairs if p.arrived_at is not None or _has_begun(p, begun)]
     return HandedIn(

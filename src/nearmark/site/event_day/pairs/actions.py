@@ -9,6 +9,7 @@ from nearmark.site.event.history import note
 from nearmark.site.event.load import pairs_of
 from nearmark.site.event.models import EventRecord, PairRecord
 from nearmark.site.event.rows import row_of
+from nearmark.site.event_day.division_actions import check_division
 from nearmark.site.season.retention_actions import leave_nothing, overwrite_what_is_deleted
 from nearmark.words.deviations import n_others_words
 from nearmark.words.numbers import plural
@@ -26,10 +27,19 @@ def next_code(taken: set[str]) -> str:
     return f"P{number:02}"
 
 
-def add_pair(code: str, school: str, members: tuple[str, ...], heat: str, *, by: str) -> PairRecord:
+def add_pair(
+    code: str,
+    school: str,
+    members: tuple[str, ...],
+    heat: str,
+    *,
+    division: str = "",
+    by: str,
+) -> PairRecord:
     """Add one pair, or one child alone.
 
-    ``code``: empty: the next free one. ``members``: tuple of str, one or two.
+    ``code``: empty: the next free one. ``members``: tuple of str, one or two. ``division``: name of
+    one of the event; empty: none.
     """
     with writing():
         event = open_event()
@@ -39,8 +49,14 @@ def add_pair(code: str, school: str, members: tuple[str, ...], heat: str, *, by:
             raise InputError(
                 "is taken", where="code", value=code, mend="Leave it empty for the next free one"
             )
+        check_division(event, division)
         pair = PairRecord.objects.create(
-            event=event, code=code, school=school, members=list(members), heat=heat
+            event=event,
+            code=code,
+            school=school,
+            members=list(members),
+            heat=heat,
+            division=division,
         )
         note(event, by, f"added pair {code}", new=school)
     return pair
@@ -124,7 +140,10 @@ def import_pairs(text: str, *, by: str) -> int:
     """
     with writing():
         event = open_event()
-        preview = preview_pairs(text, existing=pairs_of(event), name="list of pairs")
+        divisions = list(event.divisions.values_list("name", flat=True))
+        preview = preview_pairs(
+            text, existing=pairs_of(event), divisions=divisions, name="list of pairs"
+        )
         preview.raise_if_any()
         PairRecord.objects.bulk_create(
             row_of(PairRecord, pair, event=event) for pair in preview.pairs

@@ -1,5 +1,8 @@
 """Forms of the pairs."""
 
+from collections.abc import Mapping, Sequence
+from typing import Any
+
 from django import forms
 
 from nearmark.contest.event import PairStatus
@@ -14,10 +17,22 @@ class PairForm(BaseForm):
     second = forms.CharField(
         label="Second child", max_length=100, required=False, help_text="Empty: alone."
     )
+    division = forms.ChoiceField(label="Division", required=False)
     heat = forms.CharField(label="Heat", max_length=100, required=False)
     code = forms.CharField(
         label="Code", max_length=20, required=False, help_text="Empty: the next free one."
     )
+
+
+def pair_form(divisions: Sequence[str], data: Mapping[str, Any] | None = None) -> PairForm:
+    """The form of a new pair; an event without divisions asks for none."""
+    form = PairForm(data)
+    field = form.fields["division"]
+    if isinstance(field, forms.ChoiceField):
+        field.choices = [("", "not known yet"), *((name, name) for name in divisions)]
+    if not divisions:
+        del form.fields["division"]
+    return form
 
 
 class PairStatusForm(BaseForm):

@@ -40,6 +40,7 @@ class PairImportView:
     whole: list[Problem]  # those that are of no single row
     bad_rows: list[PreviewRow]
     good: str  # what is sent back to be imported
+    has_divisions: bool  # whether a row names one
 
 
 def pair_import(request: HttpRequest) -> HttpResponse:
@@ -49,7 +50,9 @@ def pair_import(request: HttpRequest) -> HttpResponse:
     preview = PairsPreview((), (), ())
     if is_given:
         source, name = _source(request, pasted)
-        preview = preview_pairs(source, existing=pairs_of(open_event()), name=name)
+        event = open_event()
+        divisions = list(event.divisions.values_list("name", flat=True))
+        preview = preview_pairs(source, existing=pairs_of(event), divisions=divisions, name=name)
     n_rows = max(MIN_ROWS, min(len(pasted.splitlines()) + 2, MAX_ROWS))
     view = PairImportView(
         title="Import pairs",
@@ -62,6 +65,7 @@ def pair_import(request: HttpRequest) -> HttpResponse:
         whole=[problem for problem in preview.problems if not _is_of_a_row(preview, problem)],
         bad_rows=[row for row in preview.rows if row.problems],
         good=written(preview.pairs),
+        has_divisions=any(row.division for row in preview.rows),
     )
     status = REFUSED if preview.problems else 200
     return show(request, "event_day/pairs/pair_import", view, status=status)
@@ -92,10 +96,14 @@ def written(pairs: Iterable[Pair]) -> str:
     """Pairs as the text that is sent back to be imported."""
     out = io.StringIO()
     sheet = csv.writer(out, lineterminator="\n")
-    sheet.writerow(["code", "school", "first child", "second child", "status", "heat"])
+    pairs = tuple(pairs)
+    has_divisions = any(pair.division for pair in pairs)
+    more = ("division",) if has_divisions else ()
+    sheet.writerow(["code", "school", "first child", "second child", "status", "heat", *more])
     for p in pairs:
         first, second = (*p.members, "", "")[:2]
-        sheet.writerow([p.code, p.school, first, second, p.status.value, p.heat])
+        cells = [p.code, p.school, first, second, p.status.value, p.heat]
+        sheet.writerow([*cells, p.division] if has_divisions else cells)
     return out.getvalue()
 
 

@@ -12,7 +12,7 @@ from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import current_event
 from nearmark.site.event.models import PairRecord
 from nearmark.site.event_day.pairs.actions import add_pair, set_status
-from nearmark.site.event_day.pairs.forms import PairForm, PairStatusForm
+from nearmark.site.event_day.pairs.forms import PairForm, PairStatusForm, pair_form
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,11 +25,18 @@ class PairsView:
     form: PairForm
     statuses: list[str]  # those one may choose from
     has_rooms: bool
+    has_divisions: bool
 
 
 def pairs(request: HttpRequest) -> HttpResponse:
     """The list, with a form for one more."""
-    return show(request, "event_day/pairs/pairs", _view(PairForm()))
+    return show(request, "event_day/pairs/pairs", _view(pair_form(_divisions())))
+
+
+def _divisions() -> list[str]:
+    """Names of the divisions of the event."""
+    record = current_event()
+    return list(record.divisions.values_list("name", flat=True)) if record else []
 
 
 def _view(form: PairForm) -> PairsView:
@@ -43,19 +50,25 @@ def _view(form: PairForm) -> PairsView:
         form=form,
         statuses=[status.value for status in PairStatus],
         has_rooms=record is not None and record.rooms.exists(),
+        has_divisions=bool(_divisions()),
     )
 
 
 @post_only
 def pair_add(request: HttpRequest) -> HttpResponse:
     """Add a pair; school and heat stay in the form for the next one."""
-    form = PairForm(request.POST)
+    form = pair_form(_divisions(), request.POST)
     if form.is_valid():
         given = form.cleaned_data
         members = tuple(name for name in (given["first"], given["second"]) if name)
         with refusals_on(form):
             pair = add_pair(
-                given["code"], given["school"], members, given["heat"], by=visitor_of(request).name
+                given["code"],
+                given["school"],
+                members,
+                given["heat"],
+                division=given.get("division", ""),
+                by=visitor_of(request).name,
             )
             return done(request, f"{pair.code} was added.", reverse("pairs"))
     return show(request, "event_day/pairs/pairs", _view(form), status=form.http_status)

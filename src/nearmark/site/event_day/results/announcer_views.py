@@ -6,6 +6,7 @@ from itertools import groupby
 
 from django.http import HttpRequest, HttpResponse
 
+from nearmark.contest.awards import awards
 from nearmark.contest.rank_tally import PODIUM
 from nearmark.contest.results import Results
 from nearmark.site.common.responses import show
@@ -13,6 +14,7 @@ from nearmark.site.event.current import required_event
 from nearmark.site.event.models import EventRecord, PairRecord
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.heats.state import Hall, halls_now, pairs_of_heat
+from nearmark.site.event_day.results.award_views import AwardList, award_lists
 from nearmark.words.event_rooms import room_now
 from nearmark.words.standings import tie_sentences
 
@@ -52,6 +54,7 @@ class AnnouncerView:
     calls: list[RoomCall]
     awards: list[Award]  # the last one first, as they are read out
     ties: tuple[str, ...]
+    divisions: tuple[AwardList, ...]  # instead of both, of an event with divisions
 
 
 def announcer(request: HttpRequest) -> HttpResponse:
@@ -59,11 +62,14 @@ def announcer(request: HttpRequest) -> HttpResponse:
     record = required_event()
     is_out = record.released_at is not None
     outcome = current_results(record) if is_out else None
+    has_divisions = outcome is not None and bool(outcome.event.divisions)
+    whole = None if has_divisions else outcome
     view = AnnouncerView(
         title="Announcer",
         calls=[] if is_out else [_call(record, hall) for hall in halls_now(record)],
-        awards=_awards(record, outcome) if outcome else [],
-        ties=tie_sentences(outcome, last_place=PODIUM) if outcome else (),
+        awards=_awards(record, whole) if whole else [],
+        ties=tie_sentences(whole, last_place=PODIUM) if whole else (),
+        divisions=award_lists(awards(outcome)) if outcome and has_divisions else (),
     )
     return show(request, "event_day/results/announcer", view)
 

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Final
 
 from nearmark.contest.audit_findings import AuditFindings, audit_findings, rolled_seed
+from nearmark.contest.division import is_asked
 from nearmark.contest.open_points import PointKind
 from nearmark.contest.paper_audit import AuditPlan, plan_audit
 from nearmark.contest.results import results
@@ -14,7 +15,7 @@ from nearmark.site.event.answer_models import AuditEntry
 from nearmark.site.event.current import required_event
 from nearmark.site.event.history import note
 from nearmark.site.event.load import event_of_pair
-from nearmark.site.event.models import EventRecord
+from nearmark.site.event.models import EventRecord, ItemRecord
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.answers.actions import PaperAnswer
 from nearmark.site.event_day.results.audit_models import AuditCheck, AuditDraw
@@ -80,7 +81,7 @@ def check(draw_id: int, pair: str, seen: Mapping[str, PaperAnswer], *, by: str) 
             raise RuleError("these sheets are not the ones drawn last", mend="Load the page again")
         if pair not in {*newest.targeted, *newest.sample}:
             raise InputError("is not among the sheets drawn", where="pair", value=pair[:20])
-        _need_all(record, seen)
+        _need_all(record, pair, seen)
         items = {row.code: row for row in record.items.filter(code__in=seen)}
         pair_row = record.pairs.get(code=pair)
         now = clock.now()
@@ -111,9 +112,18 @@ def check(draw_id: int, pair: str, seen: Mapping[str, PaperAnswer], *, by: str) 
     return made
 
 
-def _need_all(record: EventRecord, seen: Mapping[str, PaperAnswer]) -> None:
+def rows_of(record: EventRecord, pair: str) -> list[ItemRecord]:
+    """The items on the sheet of a pair.
+
+    ``pair``: its code.
+    """
+    found = record.pairs.filter(code=pair).values_list("division", flat=True).first()
+    return [row for row in record.items.all() if is_asked(row, found or "")]
+
+
+def _need_all(record: EventRecord, pair: str, seen: Mapping[str, PaperAnswer]) -> None:
     """Every answer that is written on the sheet is read; a mass need not be on it."""
-    rows = {row.code: row.station for row in record.items.all()}
+    rows = {row.code: row.station for row in rows_of(record, pair)}
     for code, station in rows.items():
         if station != Station.MASS.value and code not in seen:
             raise InputError("is empty", where=code, mend="Type the number, b or ?")
@@ -136,7 +146,9 @@ def newest_checks(draw_: AuditDraw) -> dict[str, AuditCheck]:
 def findings(draw_: AuditDraw) -> AuditFindings:
     """How far a draw is and what it found."""
     agrees = {code: row.item_id is None for code, row in newest_checks(draw_).items()}
-    weighed = {i.pk for i in draw_.event.items.filter(station=Station.MASS.value)}
+    weighed = list(draw_.event.items.filter(station=Station.MASS.value))
+    divisions = dict(draw_.event.pairs.values_list("code", "division"))
+    asked = {c for c in agrees if any(is_asked(i, divisions.get(c, "")) for i in weighed)}
     entries = AuditEntry.objects.filter(pair__event=draw_.event, item__in=weighed)
     read = set(entries.values_list("pair__code", flat=True))
     return audit_findings(
@@ -145,7 +157,7 @@ def findings(draw_: AuditDraw) -> AuditFindings:
         agrees,
         n_others=draw_.n_others,
         n_left_out=len(draw_.left_out),
-        n_unweighed=len(agrees.keys() - read) if weighed else 0,
+        n_unweighed=len(asked - read),
     )
 
 

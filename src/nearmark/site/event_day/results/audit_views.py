@@ -170,6 +170,7 @@ def _read_page(
     sheets = _sheets(record, newest)
     left = [sheet for sheet in sheets if sheet.check is None]
     asked = next((sheet for sheet in sheets if sheet.code == given.get("pair")), None)
+    sheet = asked or (left[0] if left else None)
     fields = [
         Field(
             row.code,
@@ -178,12 +179,12 @@ def _read_page(
             request.POST.get(f"v-{row.code}", "")[:30],
             request.POST.get(f"c-{row.code}", "")[:30],
         )
-        for row in record.items.all()
+        for row in (acts.rows_of(record, sheet.code) if sheet else record.items.all())
     ]
     view = AuditReadView(
         title="Read a sheet again",
         draw=newest,
-        sheet=asked or (left[0] if left else None),
+        sheet=sheet,
         n_left=len(left),
         n_all=len(sheets),
         fields=sorted(fields, key=lambda field: field.is_weighed),

@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from nearmark.contest.answers import AcceptedAnswer, AnswerState
 from nearmark.contest.cup_tares import CupTares
+from nearmark.contest.division import items_of
 from nearmark.contest.event import Item
 from nearmark.contest.results import Results
 from nearmark.contest.scoring import points_text
@@ -51,7 +52,8 @@ def pair_story(record: EventRecord, pair: PairRecord, outcome: Results) -> PairS
     line = next(one for one in outcome.pairs if one.pair.code == pair.code)
     release = current_release(record)
     decimals = event.rules.decimals
-    total = f"{points_text(line.total, decimals)} of {points_text(outcome.highest_total, 0)} points"
+    highest = outcome.highest_total_of(items_of(known, event))
+    total = f"{points_text(line.total, decimals)} of {points_text(highest, 0)} points"
     return PairStory(
         event=event.name,
         day=day_text(event.day),
@@ -61,7 +63,7 @@ def pair_story(record: EventRecord, pair: PairRecord, outcome: Results) -> PairS
         children=members_text(known),
         standing=", ".join(filter(None, (place_sentence(line, outcome).rstrip("."), total))),
         state=release_status(release.number if release else 0, len(outcome.open_points)),
-        items=tuple(_item(record, pair, item, outcome) for item in event.items),
+        items=tuple(_item(record, pair, item, outcome) for item in items_of(known, event)),
         events=tuple(_of_the_day(record, pair)),
         releases=tuple(_releases(record, pair.code)),
         made_at=_at(clock.now()),

@@ -34,6 +34,7 @@ class PairView:
     story: PairStory
     form: PairChangeForm
     rooms: list[str]  # to choose from; empty: the event has none
+    divisions: list[str]  # the same of divisions
 
 
 def pair(request: HttpRequest, pair_id: int) -> HttpResponse:
@@ -58,9 +59,10 @@ def _form(row: PairRecord) -> PairChangeForm:
 def _view(record: EventRecord, row: PairRecord, form: PairChangeForm) -> PairView:
     story = pair_story(record, row, current_results(record))
     status = "" if row.status == PairStatus.ENTERED.value else row.status
-    who = ", ".join(filter(None, [story.children, row.heat, row.room, status]))
+    who = ", ".join(filter(None, [story.children, row.division, row.heat, row.room, status]))
     rooms = list(record.rooms.values_list("name", flat=True))
-    return PairView(f"Pair {row.code}", row, who, story, form, rooms)
+    divisions = list(record.divisions.values_list("name", flat=True))
+    return PairView(f"Pair {row.code}", row, who, story, form, rooms, divisions)
 
 
 def pair_story_file(request: HttpRequest, pair_id: int) -> HttpResponse:

@@ -13,7 +13,7 @@ from pathlib import Path
 from nearmark.contest.proof.history_chain import HistoryLine, history_line
 from nearmark.contest.proof.release import PairProof, ReleaseRecord, Seal, pair_leaves, pair_proof
 from nearmark.contest.proof.sealed_keys import SALT_BYTES
-from nearmark.contest.results import Results, results
+from nearmark.contest.results import PairResult, Results, results
 from nearmark.errors import NearmarkError
 from nearmark.event_folder.proof_file import Proof, key_file_name
 from nearmark.event_folder.proof_rows import without_names
@@ -99,13 +99,17 @@ def proof_of_pair(release: Release, outcome: Results, code: str) -> PairProof | 
     """
     kept = proof_kept(release)
     last = release.event.public_places
-    shown = {
-        line.pair.code for line in outcome.pairs if last is None or (line.place or last + 1) <= last
-    }
+    shown = {line.pair.code for line in outcome.pairs if last is None or _is_said(line, last)}
     if kept is None or code not in shown:
         return None
     record = ReleaseRecord.from_plain(kept.record, where="release")
     return pair_proof(pair_leaves(outcome.pairs, kept.leaf_salt), code, record)
+
+
+def _is_said(line: PairResult, last: int) -> bool:
+    """Whether every place of a pair may be said."""
+    held = (line.place, line.division_place)
+    return line.is_placed and all(place <= last for place in held if place is not None)
 
 
 @lru_cache(maxsize=4)

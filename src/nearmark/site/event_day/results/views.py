@@ -1,6 +1,8 @@
 """Places: for the lead at any time, for everybody once they are released."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
@@ -28,7 +30,14 @@ from nearmark.site.event.results_cache import current_results, results_at
 from nearmark.site.event_day.results import actions as releases
 from nearmark.site.event_day.results.forms import ReleaseForm
 from nearmark.site.event_day.results.proof_lines import release_number, released_head, seal_line
-from nearmark.words.standings import StandingWords, standing_words
+from nearmark.site.event_day.results.rankings import (
+    SchoolTable,
+    Shown,
+    rule_of_schools,
+    school_tables,
+    shown,
+)
+from nearmark.words.standings import StandingWords, not_comparable, standing_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +58,7 @@ class StandingsTable:
     items: list[str]  # codes of the items with a key
     lines: list[Line]
     confidence: RankConfidence | None
+    has_divisions: bool  # whether each line also has its division and the place there
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,46 +68,66 @@ class StandingsView:
     title: str
     number: int  # of the release that is out; 0 when none is
     outcome: Results
+    shown: Shown  # of all pairs, of a division, or of the schools
+    schools: tuple[SchoolTable, ...]  # where they were asked for
+    school_rule: str
+    not_comparable: str  # why nobody has a place over all; empty where all can be compared
     table: SafeString
     words: StandingWords
     doubts: list[tuple[OpenPoint, int | None]]  # with the number of the item
     is_pending: bool  # how sure the places are is being drawn
+    n_open: int  # open points of the whole event
     form: ReleaseForm
     back_form: ReasonForm
 
 
 def standings(request: HttpRequest) -> HttpResponse:
     """The standings with everything that speaks for and against them."""
-    view = _view(required_event(), None, ReasonForm())
+    view = _view(required_event(), None, ReasonForm(), request.GET)
     return show(request, "event_day/results/standings", view)
 
 
-def _view(record: EventRecord, form: ReleaseForm | None, back_form: ReasonForm) -> StandingsView:
-    revision, outcome = results_at(record)
+def _view(
+    record: EventRecord,
+    form: ReleaseForm | None,
+    back_form: ReasonForm,
+    asked: Mapping[str, str] = MappingProxyType({}),
+) -> StandingsView:
+    revision, whole = results_at(record)
+    chosen = shown(whole, asked)
+    outcome = chosen.outcome
     doubts = key_doubts(outcome)
     # While a key is in doubt nothing is said of how sure the places are, so nothing is drawn.
-    sure = ConfidenceStatus(None, is_pending=False) if doubts else CONFIDENCE.ask(outcome)
+    sure = ConfidenceStatus(None, is_pending=False) if doubts else CONFIDENCE.ask(whole)
     confidence = sure.confidence
+    if confidence is not None and outcome.division:
+        confidence = confidence.of_division(outcome.division)
     item_ids = dict(record.items.values_list("code", "pk"))
 
     def table() -> StandingsTable:
         holds = confidence and confidence.place_stands
         rows = lines(record, outcome, holds)
-        return StandingsTable(outcome, scored_items(outcome), rows, confidence)
+        has_divisions = bool(whole.event.divisions) and not outcome.division
+        return StandingsTable(outcome, scored_items(outcome), rows, confidence, has_divisions)
 
     return StandingsView(
         title="Standings",
         number=release_number(record),
         outcome=outcome,
+        shown=chosen,
+        schools=school_tables(whole) if chosen.is_schools else (),
+        school_rule=rule_of_schools(whole),
+        not_comparable="" if whole.is_comparable else not_comparable(),
         table=kept_part(
             "event_day/results/standings_table",
-            revision and (revision, confidence is not None),
+            revision and (revision, confidence is not None, chosen.key),
             table,
         ),
         words=standing_words(outcome, confidence),
         doubts=[(point, item_ids.get(point.item)) for point in doubts],
         is_pending=sure.is_pending,
-        form=form or ReleaseForm(n_open=len(outcome.open_points)),
+        n_open=len(whole.open_points),
+        form=form or ReleaseForm(n_open=len(whole.open_points)),
         back_form=back_form,
     )
 

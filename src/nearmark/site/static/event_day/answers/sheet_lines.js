@@ -14,6 +14,7 @@ const WORDS = new Map([
 /** @param {HTMLElement} place */
 function lineOf(place) {
   return {
+    place,
     item: place.dataset.item ?? "",
     label: need("label strong", HTMLElement, place).textContent ?? "",
     input: need("input[type=text]", HTMLInputElement, place),
@@ -72,7 +73,8 @@ function drawLine(sheets, pair, line) {
   const isTyping = mayType && input === document.activeElement && input.value;
   if (!isTyping) input.value = view.value;
   input.readOnly = !mayType;
-  input.hidden = view.state === "full";
+  line.place.hidden = view.state === "none";
+  input.hidden = view.state === "full" || view.state === "none";
   input.name = mayType ? `v-${name}` : "";
   key.name = mayType ? `k-${name}` : "";
   if (mayType) key.value = newKey();

@@ -19,14 +19,16 @@ import { pairOf } from "./desk.js";
  * @property {string} checked the code as it is on the paper
  * @property {string} school
  * @property {string} heat
- * @property {Record<string, Cell>} cells by the number of the item
+ * @property {Record<string, Cell | undefined>} cells by the number of the item; none where the
+ *   division of the pair does not estimate it
  */
 
 /**
  * An answer as this person sees it.
  *
  * @typedef {object} View
- * @property {string} state empty, draft, waiting, saved, full, refused or look
+ * @property {string} state empty, draft, waiting, saved, full, refused, look, or none: this pair
+ *   does not estimate the item
  * @property {string} value
  * @property {string} words
  * @property {string} [key] of the reading, where there is one
@@ -154,6 +156,7 @@ export class Sheets {
       const { state, key, words } = last;
       return { state, key, words, value: last.fields[`v-${name}`] };
     }
+    if (!known) return { state: "none", value: "", words: "" };
     if (!last && known.state === "own") {
       return { state: "saved", value: known.own, key: known.key, words: "" };
     }
