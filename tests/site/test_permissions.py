@@ -93,6 +93,7 @@ def address(name: str, demo) -> str:
         ("<int:attempt_id>", 999_999),
         ("<int:reading_id>", 999_999),
         ("<int:meeting_id>", 999_999),
+        ("<int:event_id>", demo.pk),
         ("<int:jar_id>", 999_999),
         ("<str:token>", "forged"),
         ("<str:kind>", "sample"),

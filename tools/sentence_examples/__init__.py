@@ -17,6 +17,7 @@ from sentence_examples import (
     kit_plans,
     material,
     meetings,
+    next_event,
     pages,
     papers,
     places,
@@ -102,6 +103,7 @@ def examples() -> list[Example]:
         day.day_course_said(),
         event_rooms.event_rooms_said(),
         material.material_said(),
+        next_event.next_event_said(),
     )
     return [
         Example(say, facts if isinstance(facts, tuple) else (facts,))

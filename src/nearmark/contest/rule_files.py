@@ -23,6 +23,7 @@ from nearmark.station import Station
 _Kind = TypeVar("_Kind", Station, TieBreak, SchoolRule)
 
 _FRACTIONS = ("full_score", "zero_at", "free_within", "blank_score", "target_mass_g")
+_HEATS = ("heat_minutes", "heat_places")
 _STATION_FRACTIONS = ("weight", "lowest", "highest")
 
 # Digits are bounded, and powers of ten are for floats only: 1e999999999 as text would take minutes.
@@ -58,7 +59,7 @@ def rules_from_mapping(mapping: Mapping[str, Any]) -> RuleSet:
 def rules_as_mapping(rules: RuleSet) -> dict[str, Any]:
     """Write a rule set out in full, every setting named; reads back equal.
 
-    What only some contests have (school totals, a run-off) is left out where it is not used.
+    What only some contests have (such as school totals or a run-off) is left out where not used.
 
     Returns
     -------
@@ -92,6 +93,7 @@ def rules_as_mapping(rules: RuleSet) -> dict[str, Any]:
 def _only_used(rules: RuleSet) -> dict[str, Any]:
     school = rules.school_total
     return {
+        **{name: n for name in _HEATS if (n := getattr(rules, name)) is not None},
         **({"run_off": rules.run_off} if rules.run_off else {}),
         **({"school_total": {"rule": school.rule.value, "pairs": school.pairs}} if school else {}),
     }
@@ -235,5 +237,6 @@ _SETTINGS: dict[str, Callable[[object, str], Any]] = {
     "solo_allowed": _yes_or_no,
     "run_off": _text,
     "school_total": _school_total,
+    **dict.fromkeys(_HEATS, _whole),
     "stations": _stations,
 }

@@ -8,6 +8,8 @@ from nearmark.errors import InputError
 from nearmark.station import Station
 
 MAX_DECIMALS = 6
+MAX_HEAT = 99
+"""Minutes of a heat, and its places: more would not fit the clock on the wall."""
 
 
 class TieBreak(StrEnum):
@@ -117,6 +119,8 @@ class RuleSet:
     # What pairs do who share a first place, in words; empty: they stay first together.  It decides
     # who is called first and changes no score.
     run_off: str = ""
+    heat_minutes: int | None = None  # that a pair has; ``None``: the usual 30 (min or None)
+    heat_places: int | None = None  # pairs at a time; ``None``: the usual 12
 
     def u_limit_at(self, station: Station) -> float:
         """Largest relative expanded uncertainty of a fit key of a station."""
@@ -140,6 +144,8 @@ class RuleSet:
             ("target_mass_g", self.target_mass_g > 0, "a mass in g above zero"),
             ("decimals", 0 <= self.decimals <= MAX_DECIMALS, f"0 to {MAX_DECIMALS}"),
             ("u_limit", 0 < self.u_limit < 1, "a number between 0 and 1; 0.01 is 1 %"),
+            ("heat_minutes", 1 <= (self.heat_minutes or 1) <= MAX_HEAT, f"1 to {MAX_HEAT}"),
+            ("heat_places", 1 <= (self.heat_places or 1) <= MAX_HEAT, f"1 to {MAX_HEAT}"),
             ("tie_breaks", len(set(self.tie_breaks)) == len(self.tie_breaks), "each one once"),
             ("stations", set(self.stations) == set(Station), "all of mass, count and volume"),
         )

@@ -9,6 +9,7 @@ from typing import TypeVar
 
 import tomli_w
 from django.db import models
+from django.db.models import F
 
 from nearmark.contest.event import (
     Adjudication,
@@ -42,8 +43,8 @@ _Record = TypeVar("_Record")
 
 
 def current_event() -> EventRecord | None:
-    """The event the site works on: the newest; ``None`` before one was made."""
-    return EventRecord.objects.order_by("-pk").first()
+    """The event the site works on: opened last; ``None`` before one was made."""
+    return EventRecord.objects.order_by(F("opened_at").desc(nulls_last=True), "-pk").first()
 
 
 def load_event(record: EventRecord) -> Event:
@@ -163,13 +164,15 @@ def _audit_readings(record: EventRecord, **only: str) -> Iterable[AuditReading]:
         yield record_of(AuditReading, r, pair=pair, item=item)
 
 
-def save_event(event: Event, *, by: str, now: datetime) -> EventRecord:
+def save_event(event: Event, *, by: str, now: datetime, is_practice: bool = False) -> EventRecord:
     """Keep an event that was read from a folder; it becomes the current one.
 
     ``by``: who brought it; is beside every reading of the kit. Returns a record that reads back
     equal to ``event``.
     """
     record = EventRecord.objects.create(
+        opened_at=now,
+        is_practice=is_practice,
         name=event.name,
         day=event.day,
         venue=event.venue,

@@ -8,7 +8,7 @@ from nearmark.site.common.fields import WrittenDecimal
 
 
 class EventRecord(models.Model):
-    """One event; the newest is the one the site works on."""
+    """One event; the one that was opened last is the one the site works on."""
 
     name = models.CharField(max_length=1000)
     day = models.DateField()
@@ -25,9 +25,32 @@ class EventRecord(models.Model):
     shows_feedback = models.BooleanField(default=False)
     # The last place on the public page, shared ones whole; ``None``: all places.
     public_places = models.PositiveSmallIntegerField(null=True)
+    opened_at = models.DateTimeField(null=True)  # when it was opened last
+    is_practice = models.BooleanField(default=False)  # to try things: nothing of it counts
 
     def __str__(self) -> str:
         return self.name
+
+
+class RuleSetRecord(models.Model):
+    """One version of a rule set made here; never changed, so that a result can name it."""
+
+    name = models.CharField(max_length=200)
+    version = models.PositiveIntegerField()
+    rules_toml = models.TextField()  # the rule set in full, as in an event folder
+    made_at = models.DateTimeField()
+    made_by = models.CharField(max_length=60)
+
+    class Meta:
+        """Each version once."""
+
+        ordering = ["name", "version"]
+        constraints = [
+            models.UniqueConstraint(fields=["name", "version"], name="rule_set_version_once")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.name}, version {self.version}"
 
 
 class InstrumentRecord(models.Model):

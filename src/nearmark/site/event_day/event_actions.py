@@ -7,7 +7,7 @@ from typing import Final
 import numpy as np
 
 from nearmark.contest.event import Event
-from nearmark.contest.rule_files import shipped_rules
+from nearmark.contest.heat_times import HeatState
 from nearmark.errors import InputError, RuleError
 from nearmark.event_folder.problems import Problems
 from nearmark.event_folder.reader import FILES, event_of
@@ -19,6 +19,8 @@ from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
 from nearmark.site.event.load import current_event, rules_of, rules_text, save_event
 from nearmark.site.event.models import EventRecord
+from nearmark.site.event_day.heats.state import run_clock
+from nearmark.site.event_day.rules.actions import rules_called
 from nearmark.words.numbers import plural
 from nearmark.words.rules import rules_words
 
@@ -29,23 +31,39 @@ _MAX_SEED: Final = 2**31
 def make_event(name: str, day: date, venue: str, rules: str, *, by: str) -> EventRecord:
     """Begin an event with a bench scale and a ruler, which can be described better later.
 
-    ``rules``: name of a shipped rule set.
+    ``rules``: name of a rule set.
     """
-    known = shipped_rules()
-    if rules not in known:
-        raise InputError("is not a shipped rule set", where="rules", value=rules)
+    chosen = rules_called(rules)
     event = Event(
         name=name,
         day=day,
         venue=venue,
-        rules=known[rules],
-        seed=int(np.random.default_rng().integers(_MAX_SEED)),
+        rules=chosen,
+        seed=drawn_seed(),
         instruments=(
             Instrument("bench scale", "g", 0.1),
             Instrument("ruler", "cm", 0.1),
         ),
     )
-    return keep_event(event, by=by, what="made the event")
+    record = keep_event(event, by=by, what="made the event")
+    if chosen.heat_places is not None:
+        record.heat_places = chosen.heat_places
+        record.save(update_fields=["heat_places"])
+    return record
+
+
+def drawn_seed() -> int:
+    """A public seed for a new event."""
+    return int(np.random.default_rng().integers(_MAX_SEED))
+
+
+def refuse_while_a_heat_runs(record: EventRecord) -> None:
+    """Refuse to leave an event whose clock is on the wall."""
+    run = record.heat_runs.filter(stopped_at=None).last()
+    if run is not None and run_clock(run, clock.steady_now()).state is not HeatState.OVER:
+        raise RuleError(
+            f"{run.heat} of {record.name} has not ended", where="event", mend="Stop its clock first"
+        )
 
 
 def change_event(
@@ -53,7 +71,7 @@ def change_event(
 ) -> list[str]:
     """Change what the event is called, when and where it is, and its rule set.
 
-    ``rules``: name of a shipped rule set; empty: as before. Returns what was changed. Raises
+    ``rules``: name of a rule set; empty: as before. Returns what was changed. Raises
     InputError if nothing would change or the rule set is not known. Raises RuleError if the results
     are out, or the rule set is another one although answers are in.
     """
@@ -61,21 +79,19 @@ def change_event(
         record = open_event()
         before, after = _facts(record), {"name": name, "day": f"{day:%Y-%m-%d}", "place": venue}
         old_rules = rules_of(record)
+        after["rule set"] = before["rule set"]
         if rules:
-            known = shipped_rules()
-            if rules not in known:
-                raise InputError("is not a shipped rule set", where="rule set", value=rules)
-            after["rule set"] = rules_words(known[rules])
-            if known[rules] == old_rules:
-                after["rule set"] = before["rule set"]
-            else:
+            chosen = rules_called(rules)
+            if chosen != old_rules:
                 _refuse_after_answers(record)
-                record.rules_toml = rules_text(known[rules])
+                after["rule set"] = rules_words(chosen)
+                record.rules_toml = rules_text(chosen)
+                record.heat_places = chosen.heat_places or record.heat_places
         changed = [what for what in after if before[what] != after[what]]
         if not changed:
             raise InputError("is as before", where="event", mend="Change something, then save")
         record.name, record.day, record.venue = name, day, venue
-        record.save(update_fields=["name", "day", "venue", "rules_toml"])
+        record.save(update_fields=["name", "day", "venue", "rules_toml", "heat_places"])
         for what in changed:
             old, new = before[what], after[what]
             note(record, by, f"changed the {what} of the event", old=old, new=new, why=why)
@@ -97,8 +113,7 @@ def _refuse_after_answers(record: EventRecord) -> None:
         raise RuleError(
             f"{plural(n_in, 'answer')} read under the present one",
             where="rule set",
-            mend="The children answered under these rules. For other rules begin another event in"
-            " another data folder: nearmark serve --data FOLDER",
+            mend="The children answered under these rules. For other rules begin another event",
         )
 
 
@@ -120,17 +135,16 @@ def event_from_files(files: Mapping[str, bytes]) -> Event:
     return event_of(ours, Problems())
 
 
-def keep_event(event: Event, *, by: str, what: str) -> EventRecord:
-    """Keep a whole event; one that has answers is never replaced.
+def keep_event(event: Event, *, by: str, what: str, is_practice: bool = False) -> EventRecord:
+    """Keep a whole event beside those that are there, and open it.
 
-    ``by``, ``what``: who, and the words for the history.
+    ``by``, ``what``: who, and the words for the history. Raises RuleError while a heat of the
+    present event runs.
     """
     with writing():
-        if current_event() is not None:
-            raise RuleError(
-                "there is an event here already",
-                mend="Start another one with another data folder: nearmark serve --data FOLDER",
-            )
-        record = save_event(event, by=by, now=clock.now())
+        present = current_event()
+        if present is not None:
+            refuse_while_a_heat_runs(present)
+        record = save_event(event, by=by, now=clock.now(), is_practice=is_practice)
         note(record, by, what, new=event.name)
     return record

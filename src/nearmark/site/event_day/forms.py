@@ -4,8 +4,9 @@ from typing import Any
 
 from django import forms
 
-from nearmark.contest.rule_files import shipped_rules
 from nearmark.site.common.forms import BaseForm
+from nearmark.site.event_day.rules.actions import known_rules
+from nearmark.words.rules import rules_words
 
 
 class EventForm(BaseForm):
@@ -20,7 +21,7 @@ class EventForm(BaseForm):
         super().__init__(*args, **kwargs)
         field = self.fields["rules"]
         if isinstance(field, forms.ChoiceField):
-            field.choices = [(name, name) for name in shipped_rules()]
+            field.choices = _rule_choices()
 
 
 class EventChangeForm(EventForm):
@@ -34,4 +35,8 @@ class EventChangeForm(EventForm):
         field = self.fields["rules"]
         field.required = False
         if isinstance(field, forms.ChoiceField):
-            field.choices = [("", "as it is now"), *((name, name) for name in shipped_rules())]
+            field.choices = [("", "as it is now"), *_rule_choices()]
+
+
+def _rule_choices() -> list[tuple[str, str]]:
+    return [(name, rules_words(rules)) for name, rules in known_rules().items()]

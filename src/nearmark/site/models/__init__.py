@@ -28,6 +28,7 @@ from nearmark.site.event.models import (
     MaterialRecord,
     PairRecord,
     RoomRecord,
+    RuleSetRecord,
 )
 from nearmark.site.event.reading_models import (
     BoxRow,
@@ -108,6 +109,7 @@ __all__ = [
     "RoomPhase",
     "RoomRecord",
     "RoomScreen",
+    "RuleSetRecord",
     "SampleRow",
     "Source",
     "Thing",

@@ -19,6 +19,7 @@ from nearmark.site.event_day.answers import difference_views as differences
 from nearmark.site.event_day.answers import views as entry
 from nearmark.site.event_day.answers import weigh_in_views as weigh_in
 from nearmark.site.event_day.day_plan import views as day_plan
+from nearmark.site.event_day.events import views as all_events
 from nearmark.site.event_day.heats import clock_views as hall_clock
 from nearmark.site.event_day.heats import roll_call_views as roll_call
 from nearmark.site.event_day.heats import views as heats
@@ -35,6 +36,7 @@ from nearmark.site.event_day.results import point_views as points
 from nearmark.site.event_day.results import public_views as public
 from nearmark.site.event_day.results import verify_views as verify
 from nearmark.site.event_day.results import views as standings
+from nearmark.site.event_day.rules import views as rules
 from nearmark.site.jars import shelf_views as jar_shelf
 from nearmark.site.jars import views as jars
 from nearmark.site.jobs import views as jobs
@@ -79,6 +81,14 @@ urlpatterns = [
     path("results/pair/proof.txt", verify.pair_proof_file, name="public-pair-proof"),
     path("verify/", verify.verify, name="verify"),
     path("event/", overview.overview, name="overview"),
+    path("events/", all_events.events, name="events"),
+    path("events/begin/", all_events.event_begin, name="event-begin"),
+    path("events/<int:event_id>/open/", all_events.event_open, name="event-open"),
+    path("events/<int:event_id>/next/", all_events.event_next, name="event-next"),
+    path("events/<int:event_id>/figures/", all_events.event_figures_page, name="event-figures"),
+    path("events/<int:event_id>/delete/", all_events.event_delete, name="event-delete"),
+    path("rules/", rules.rule_sets, name="rule-sets"),
+    path("rules/make/", rules.rule_set_make, name="rule-set-make"),
     path("event/make/", events.event_make, name="event-make"),
     path("event/change/", events.event_change, name="event-change"),
     path("event/divisions/add/", divisions.division_add, name="division-add"),

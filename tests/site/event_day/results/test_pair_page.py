@@ -142,7 +142,7 @@ def test_the_rule_set_stays_once_an_answer_is_read(lead, demo, source_of):
     assert answer.status_code == 409
     page = source_of(answer)
     assert "answers read under the present one" in page
-    assert "another data folder" in page
+    assert "begin another event" in page
     demo.refresh_from_db()
     assert (demo.rules_toml, demo.name == "X Y") == (before, False)
 

@@ -11,7 +11,7 @@ from nearmark.errors import InputError
 from nearmark.site.common.forms import NoteForm
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.event.load import current_event
+from nearmark.site.event.load import current_event, rules_of
 from nearmark.site.event_day.heats import clock_actions as heat_runs
 from nearmark.site.event_day.heats.forms import HeatExtendForm, HeatStartForm, HeatStopForm
 from nearmark.site.event_day.heats.models import HeatRun
@@ -77,7 +77,8 @@ def _control(room: str, form: HeatStartForm | None) -> ClockControlView:
     heats = heats_of(record, hall.room) if record else []
     runs = list(record.heat_runs.filter(room=hall.room).order_by("-pk")) if record else []
     coming = pairs_of_heat(record, hall.next_heat, hall.room) if record else []
-    minutes = runs[0].minutes if runs else HEAT_MINUTES
+    usual = (rules_of(record).heat_minutes if record else None) or HEAT_MINUTES
+    minutes = runs[0].minutes if runs else usual
     first = {"heat": hall.next_heat, "minutes": minutes, "room": hall.room}
     return ClockControlView(
         title="Hall clock",

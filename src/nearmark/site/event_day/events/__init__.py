@@ -1,0 +1,1 @@
+"""The events of this folder: contests of several years, and practice events; one is open."""

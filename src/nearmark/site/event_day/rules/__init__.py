@@ -1,0 +1,1 @@
+"""Rule sets: those that are shipped, and those made here, each version kept."""
