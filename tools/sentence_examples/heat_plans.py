@@ -14,6 +14,7 @@ from nearmark.contest.heat_program import (
     Unplaced,
     WishChange,
 )
+from nearmark.contest.heat_wish import HeatWish
 from nearmark.words import heat_plans
 from sentence_examples.facts import Examples
 
@@ -52,6 +53,10 @@ def heat_plans_said() -> Examples:
         heat_plans.not_kept_words: [
             *(NotKept(fault, "Gym", ("P07", "P08")) for fault in Fault),
             NotKept(Fault.PLACES, "", tuple(f"P{n:02}" for n in range(1, 10))),
+        ],
+        heat_plans.wish_words: [
+            HeatWish("P07", _EARLY, _LATE, 2, "Gym", "siblings", "twins", True, "Wren"),  # noqa: FBT003
+            HeatWish("Brookside", latest=_LATE),
         ],
         heat_plans.move_words: [
             HeatMove("P07", "Brookside", ("", ""), ("heat 3", "")),

@@ -184,6 +184,8 @@ def heats_said() -> Examples:
     return {
         heats.together_words: [{}, {"Otterbrook Mill": (1, 2)}],
         heats.heat_words: ["heat 2", ""],
+        heats.plan_saved: [1, 3],
+        heats.plan_taken_back: [1, 3],
         heats.school_start_words: [time(9, 40)],
         heats.heat_text: ["everybody", "morning"],
         heats.why_this_heat: [

@@ -15,6 +15,7 @@ from nearmark.contest.heat_program import (
     WishChange,
 )
 from nearmark.contest.heat_records import heat_name
+from nearmark.contest.heat_wish import HeatWish
 from nearmark.words.numbers import both, plural
 from nearmark.words.translation import message, say, say_count
 
@@ -87,6 +88,32 @@ def _named(codes: Sequence[str]) -> str:
     named = ", ".join(codes[:_MAX_NAMED])
     more = len(codes) - _MAX_NAMED
     return named if more <= 0 else say("{named} and {n} more", named=named, n=more)
+
+
+def wish_words(wish: HeatWish) -> str:
+    """What a pair or a school asks for.
+
+    >>> wish_words(HeatWish("P07", earliest=time(9, 20), needs_accessible=True))
+    'not before 09:20, accessible place'
+    """
+    parts = []
+    if wish.earliest:
+        parts.append(say("not before {start}", start=f"{wish.earliest:%H:%M}"))
+    if wish.latest:
+        parts.append(say("over by {end}", end=f"{wish.latest:%H:%M}"))
+    if wish.heat is not None:
+        parts.append(heat_name(wish.heat))
+    if wish.room:
+        parts.append(wish.room)
+    if wish.needs_accessible:
+        parts.append(say("accessible place"))
+    if wish.together:
+        parts.append(say("together with {group}", group=wish.together))
+    if wish.apart:
+        parts.append(say("apart from {group}", group=wish.apart))
+    if wish.coach:
+        parts.append(say("coach {coach}", coach=wish.coach))
+    return ", ".join(parts)
 
 
 def move_words(move: HeatMove) -> str:

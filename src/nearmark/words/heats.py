@@ -6,7 +6,7 @@ from datetime import time
 
 from nearmark.contest.heat_records import heat_name
 from nearmark.contest.late_heat import LateHeat
-from nearmark.words.translation import say
+from nearmark.words.translation import say, say_count
 
 
 def why_this_heat(chosen: LateHeat) -> str:
@@ -61,6 +61,32 @@ def school_start_words(start: time) -> str:
     'The first of you start at 09:40.'
     """
     return say("The first of you start at {time}.", time=f"{start:%H:%M}")
+
+
+def plan_saved(n_pairs: int) -> str:
+    """A plan of the heats is in force now; how many pairs it has changed.
+
+    >>> plan_saved(2)
+    'The plan is saved: 2 pairs have a new place.'
+    """
+    return say_count(
+        "The plan is saved: {n} pair has a new place.",
+        "The plan is saved: {n} pairs have a new place.",
+        n_pairs,
+    )
+
+
+def plan_taken_back(n_pairs: int) -> str:
+    """The plan before is in force again; how many pairs that has changed.
+
+    >>> plan_taken_back(1)
+    'The plan before is back: 1 pair has its old place.'
+    """
+    return say_count(
+        "The plan before is back: {n} pair has its old place.",
+        "The plan before is back: {n} pairs have their old places.",
+        n_pairs,
+    )
 
 
 def heat_words(heat: str) -> str:

@@ -7,12 +7,7 @@ from enum import StrEnum
 
 from nearmark.contest.event import Pair
 from nearmark.contest.heat_program.frame import DivisionRule, HeatFrame
-from nearmark.contest.heat_program.groups import (
-    Field,
-    Part,
-    Place,
-    breaches,
-)
+from nearmark.contest.heat_program.groups import Field, Part, breaches, is_kept_out
 from nearmark.contest.heat_records import Heat
 
 
@@ -27,7 +22,7 @@ class Fault(StrEnum):
     ACCESSIBLE = "accessible"
     DIVISIONS = "divisions"
     PLACES = "places"
-    KEPT = "kept"
+    KEPT = "kept"  # who has to stay elsewhere, or joins a heat that is closed
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +41,6 @@ def not_kept(
     heats: Sequence[Heat],
     field: Field,
     frame: HeatFrame,
-    kept: Mapping[str, Place] | None = None,
 ) -> tuple[NotKept, ...]:
     """Everything that a plan does not keep of wishes, places and what had to stay.
 
@@ -54,7 +48,6 @@ def not_kept(
     ----------
     field : Field
         As ``make_field`` counts the pairs of the plan.
-    kept : (heat number, name of room) by code, optional
 
     Returns
     -------
@@ -71,15 +64,7 @@ def not_kept(
     (NotKept(fault=<Fault.HEAT: 'heat'>, who='P1', codes=('P1',)),)
     """
     at = {pair.code: (heat.number, pair) for heat in heats for pair in heat.pairs}
-    found = [*_rows(at, field, frame), *_people(at, field), *_rooms(at, field, frame)]
-    moved = [
-        code
-        for code, (heat, room) in (kept or {}).items()
-        if code in at and (at[code][0] != heat or (room and at[code][1].room != room))
-    ]
-    if moved:
-        found.append(NotKept(Fault.KEPT, "", tuple(moved)))
-    return tuple(found)
+    return (*_rows(at, field, frame), *_people(at, field), *_rooms(at, field, frame))
 
 
 _At = Mapping[str, tuple[int, Pair]]
@@ -92,6 +77,8 @@ def _rows(at: _At, field: Field, frame: HeatFrame) -> Iterator[NotKept]:
         for pair in group.pairs:
             heat, placed = at[pair.code]
             cell = (heat, positions[placed.room])
+            if is_kept_out(group, cell, frame):
+                found[Fault.KEPT, ""].append(pair.code)
             for breach in breaches(field.wishes, group, cell, frame):
                 found[_FAULTS[breach.part], field.wishes[breach.row].who].append(pair.code)
     for (fault, who), codes in found.items():

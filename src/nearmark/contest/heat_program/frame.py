@@ -34,6 +34,7 @@ class HeatFrame:
     interval_minutes: int | None = None  # from start to start; ``None``: the length (min)
     max_heats: int | None = None  # heats; ``None``: as many as it takes
     divisions: DivisionRule = DivisionRule.MIXED
+    closed: frozenset[int] = frozenset()  # heats that nobody joins any more (heat numbers)
 
     @property
     def places(self) -> int:

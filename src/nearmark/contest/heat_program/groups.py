@@ -229,7 +229,7 @@ def _minutes_off(wish: HeatWish, heat: int, frame: HeatFrame) -> int:
 
 
 def is_kept_out(group: Group, cell: Cell, frame: HeatFrame) -> bool:
-    """Whether a cell is not where a group has to stay.
+    """Whether a cell is not where a group has to stay, or is closed to it.
 
     Parameters
     ----------
@@ -242,6 +242,6 @@ def is_kept_out(group: Group, cell: Cell, frame: HeatFrame) -> bool:
     (True, False)
     """
     if group.kept is None:
-        return False
+        return cell[0] in frame.closed
     heat, room = group.kept
     return heat != cell[0] or bool(room and room != frame.rooms[cell[1]].name)

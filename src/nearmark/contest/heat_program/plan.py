@@ -157,7 +157,7 @@ def _rough_plan(
     except (RuleError, InputError):  # more pairs stay in a heat than it has places
         return None
     too_many = frame.max_heats is not None and any(h.number > frame.max_heats for h in heats)
-    return None if too_many or not_kept(heats, field, frame, kept) else heats
+    return None if too_many or not_kept(heats, field, frame) else heats
 
 
 def few_numbers(field: Field, frame: HeatFrame) -> tuple[int, ...]:
@@ -169,7 +169,7 @@ def few_numbers(field: Field, frame: HeatFrame) -> tuple[int, ...]:
     >>> few_numbers(field, HeatFrame()), all_numbers(field, HeatFrame())
     ((1,), (1, 2))
     """
-    return heat_numbers(frame, field.n_pairs, _used(field), None, 0)
+    return heat_numbers(frame, field.n_pairs, _used(field), None, len(frame.closed))
 
 
 def all_numbers(field: Field, frame: HeatFrame) -> tuple[int, ...]:
@@ -184,7 +184,7 @@ def all_numbers(field: Field, frame: HeatFrame) -> tuple[int, ...]:
     """
     earliest = [minute_of(wish.earliest) for wish in field.wishes if wish.earliest is not None]
     apart = field.named(Part.APART).values()
-    spare = 1 + max((len(rows) for rows in apart), default=0)
+    spare = 1 + len(frame.closed) + max((len(rows) for rows in apart), default=0)
     if frame.divisions is not DivisionRule.MIXED:
         spare += len({group.division for group in field.groups})
     if frame.divisions is DivisionRule.OWN_ROOM:

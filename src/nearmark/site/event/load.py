@@ -30,6 +30,7 @@ from nearmark.contest.event import (
     Pair,
     Room,
 )
+from nearmark.contest.heat_wish import HeatWish
 from nearmark.contest.rule_files import rules_as_mapping, rules_from_mapping
 from nearmark.contest.rules import RuleSet
 from nearmark.measurement.instruments import Instrument
@@ -79,6 +80,7 @@ def load_kit(record: EventRecord) -> Event:
         materials=_all(Material, record.materials.all()),
         divisions=_all(Division, record.divisions.all()),
         rooms=_all(Room, record.rooms.all()),
+        heat_wishes=_all(HeatWish, record.heat_wishes.all()),
         items=_all(Item, record.items.all()),
         samples=_readings(CountedSample, SampleRow, record),
         containers=_readings(ContainerWeighing, WeighingRow, record),

@@ -132,6 +132,29 @@ class RoomRecord(models.Model):
         return self.name
 
 
+class HeatWishRecord(models.Model):
+    """What a pair or a school asks of the plan of the heats."""
+
+    event = models.ForeignKey(EventRecord, models.CASCADE, related_name="heat_wishes")
+    who = models.CharField(max_length=1000)
+    earliest = models.TimeField(null=True)
+    latest = models.TimeField(null=True)
+    heat = models.PositiveSmallIntegerField(null=True)
+    room = models.CharField(max_length=1000, blank=True)
+    together = models.CharField(max_length=1000, blank=True)
+    apart = models.CharField(max_length=1000, blank=True)
+    needs_accessible = models.BooleanField(default=False)
+    coach = models.CharField(max_length=1000, blank=True)
+
+    class Meta:
+        """In the order in which they were written down."""
+
+        ordering = ["pk"]
+
+    def __str__(self) -> str:
+        return self.who
+
+
 class ItemRecord(models.Model):
     """One thing to estimate."""
 

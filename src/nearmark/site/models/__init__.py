@@ -23,6 +23,7 @@ from nearmark.site.event.models import (
     CupRecord,
     DivisionRecord,
     EventRecord,
+    HeatWishRecord,
     InstrumentRecord,
     ItemRecord,
     MaterialRecord,
@@ -38,6 +39,7 @@ from nearmark.site.event.reading_models import (
     WeighingRow,
 )
 from nearmark.site.event_day.heats.models import HeatRun
+from nearmark.site.event_day.heats.plan_models import HeatDay, HeatDraft
 from nearmark.site.event_day.results.audit_models import AuditCheck, AuditDraw
 from nearmark.site.event_day.results.models import CorrectionRecord, Release
 from nearmark.site.event_day.results.proof_models import ReleaseProof
@@ -82,7 +84,10 @@ __all__ = [
     "DrillSeat",
     "EventRecord",
     "HandCountRow",
+    "HeatDay",
+    "HeatDraft",
     "HeatRun",
+    "HeatWishRecord",
     "InstrumentRecord",
     "ItemRecord",
     "JarKind",

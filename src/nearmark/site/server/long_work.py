@@ -7,10 +7,13 @@ from collections import defaultdict
 from collections.abc import Callable
 from datetime import time
 from functools import partial
+from time import monotonic
 
+from nearmark.contest.heat_program import NoFit, plan_heats
 from nearmark.contest.rank_confidence import rank_confidence
 from nearmark.contest.results import Results
 from nearmark.errors import InputError, RuleError
+from nearmark.event_folder.writer import csv_text
 from nearmark.kit import Walls
 from nearmark.packing import SHAPES
 from nearmark.printing import feedback_pdf, standings_pdf
@@ -20,6 +23,10 @@ from nearmark.site.common.language import shown_in
 from nearmark.site.event.load import current_event
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
+from nearmark.site.event_day.heats.draft_actions import keep_draft
+from nearmark.site.event_day.heats.plan_forms import FEW_MOVES
+from nearmark.site.event_day.heats.plan_frame import plan_start
+from nearmark.site.event_day.heats.plan_page import PLAN_KIND
 from nearmark.site.event_day.results.proof_lines import release_number, released_head, seal_line
 from nearmark.site.jars import build as jar_build
 from nearmark.site.jars.actions import keep_exhibit
@@ -28,6 +35,7 @@ from nearmark.site.jobs.worker import IDLE
 from nearmark.site.kit.pouring import brim_count, planned_into
 from nearmark.site.server.pour_ahead import pour_ahead
 from nearmark.words.day_papers import folder_made
+from nearmark.words.heat_plans import aim_words, no_fit_words
 from nearmark.words.kit_plans import brim_words
 from nearmark.words.languages import language_codes, own_name
 from nearmark.words.standings import standing_words
@@ -175,8 +183,37 @@ def _trial(outcome: Results, size: int, step: Step) -> JobResult:
     return JobResult(told, f"trial-{row.item.code}.png", "image/png", made.pictures)
 
 
+def _heat_plan(event: EventRecord | None, how: int, step: Step) -> JobResult:
+    """Look for a plan of the heats; it is saved by nobody but the lead."""
+    if event is None:
+        raise RuleError("there is no event", mend="Ask again when there is one")
+    start = plan_start(event)
+    found = plan_heats(
+        start.pairs,
+        start.frame,
+        wishes=start.wishes,
+        kept=start.started,
+        before=start.now if how == FEW_MOVES else {},
+        now=monotonic,
+        tell=step,
+    )
+    if isinstance(found, NoFit):
+        what, *changes = no_fit_words(found) or ("no plan keeps every wish",)
+        raise RuleError(what.rstrip("."), mend=" ".join(changes))
+    rows = [[p.code, p.school, p.heat, p.room] for heat in found.heats for p in heat.pairs]
+    told = " ".join(map(aim_words, found.levels))
+    return JobResult(
+        told,
+        "heats.csv",
+        "text/csv",
+        csv_text(["code", "school", "heat", "room"], rows).encode(),
+        lambda by: keep_draft(event, start.pairs, found.heats, found.levels, by=by),
+    )
+
+
 KINDS.update(
     {
+        PLAN_KIND: Kind("A plan of the heats", _heat_plan, most=FEW_MOVES, asked_elsewhere=True),
         "feedback": Kind("Feedback pages of all pairs (PDF)", _of_results(_feedback_pages)),
         "confidence": Kind(
             "Rank confidence with many draws",

@@ -21,6 +21,7 @@ from nearmark.site.event_day.answers import weigh_in_views as weigh_in
 from nearmark.site.event_day.day_plan import views as day_plan
 from nearmark.site.event_day.events import views as all_events
 from nearmark.site.event_day.heats import clock_views as hall_clock
+from nearmark.site.event_day.heats import plan_views as heat_plan
 from nearmark.site.event_day.heats import roll_call_views as roll_call
 from nearmark.site.event_day.heats import views as heats
 from nearmark.site.event_day.pairs import import_views as pair_import
@@ -208,6 +209,16 @@ urlpatterns = [
     path("exports/results.xlsx", exports.results_xlsx, name="results-xlsx"),
     path("weigh-in/undo/", weigh_in.weigh_in_undo, name="weigh-in-undo"),
     path("heats/late/", heats.heat_late, name="heat-late"),
+    path("heats/plan/", heat_plan.heat_plan, name="heat-plan"),
+    path("heats/plan/times/", heat_plan.heat_day, name="heat-day"),
+    path("heats/plan/search/", heat_plan.heat_plan_ask, name="heat-plan-ask"),
+    path("heats/plan/at-once/", heat_plan.heat_draft_quick, name="heat-draft-quick"),
+    path("heats/plan/<int:draft_id>/save/", heat_plan.heat_draft_save, name="heat-draft-save"),
+    path("heats/plan/<int:draft_id>/leave/", heat_plan.heat_draft_leave, name="heat-draft-leave"),
+    path("heats/plan/<int:draft_id>/undo/", heat_plan.heat_plan_undo, name="heat-plan-undo"),
+    path("heats/who-goes-when.pdf", heat_plan.heat_school_pages, name="heat-school-pages"),
+    path("heats/wishes/add/", heat_plan.heat_wish_add, name="heat-wish-add"),
+    path("heats/wishes/<int:wish_id>/remove/", heat_plan.heat_wish_remove, name="heat-wish-remove"),
     path("event/missing/", overview.overview_missing, name="overview-missing"),
     path("history/", history.history, name="history"),
     path("drill/", drill_seat.seat_join, name="seat-join"),

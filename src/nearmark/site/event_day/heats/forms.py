@@ -50,7 +50,10 @@ class HeatFillForm(BaseForm):
     anew = forms.BooleanField(
         label="Plan all again",
         required=False,
-        help_text="Without it, pairs that have a heat stay there. Heats that have started stay.",
+        help_text=(
+            "Without it, pairs that have a heat stay there. "
+            "Heats that have started stay, and pairs moved by hand."
+        ),
     )
 
 

@@ -6,6 +6,7 @@ from typing import Final
 
 from nearmark.contest import Heat, fill_heats, move_pair, scheduled, swap_pairs
 from nearmark.contest.event import Pair
+from nearmark.contest.heat_program import preview_heats, with_rooms
 from nearmark.contest.late_heat import LateHeat, late_heat
 from nearmark.errors import InputError
 from nearmark.site.common.writing import writing
@@ -14,6 +15,8 @@ from nearmark.site.event.history import note
 from nearmark.site.event.load import pairs_of
 from nearmark.site.event.models import EventRecord, PairRecord
 from nearmark.site.event_day.heats.check_in_actions import check_in
+from nearmark.site.event_day.heats.plan_frame import frame_of, plan_start
+from nearmark.site.event_day.heats.wish_actions import keep_by_hand
 
 MAX_PLACES: Final = 60
 
@@ -28,13 +31,11 @@ def fill(places: int, *, anew: bool, by: str) -> int:
         raise InputError(f"must be from 1 to {MAX_PLACES}", where="places", value=places)
     with writing():
         event = open_event()
-        pairs = pairs_of(event)
-        started = set(event.heat_runs.values_list("heat", flat=True))
-        stay = [pair for pair in pairs if pair.heat in started] if anew else pairs
-        heats = fill_heats(pairs, places=places, kept=scheduled(stay))
-        n_changed = _save(event, heats)
         event.heat_places = places
         event.save(update_fields=["heat_places"])
+        start = plan_start(event)
+        kept = start.chosen() if anew else start.now
+        n_changed = _save(event, heats := preview_heats(start.pairs, start.frame, kept=kept))
         words = "planned all heats again" if anew else "filled the heats"
         note(event, by, words, new=f"{len(heats)} heats, {n_changed} pairs changed")
     return n_changed
@@ -43,18 +44,21 @@ def fill(places: int, *, anew: bool, by: str) -> int:
 def move(code: str, to: int, *, by: str) -> None:
     """Move one pair to another heat, or give one its first heat.
 
-    ``to`` (heat number): one of the plan, or the next one.
+    ``to`` (heat number): one of the plan, or the next one. A pair that had a heat is kept in the
+    new one when the heats are planned again.
     """
     with writing():
         event = open_event()
         pair = _pair(event, code)
         pairs = pairs_of(event)
-        placed = scheduled(pairs)
+        placed, frame = scheduled(pairs), frame_of(event)
         if code in placed:
-            heats = move_pair(heats_of_plan(pairs), code, to, places=event.heat_places)
+            heats = move_pair(heats_of_plan(pairs), code, to, places=frame.places)
+            keep_by_hand(event, code, to)
         else:
             known = [p for p in pairs if p.code in placed or p.code == code]
-            heats = fill_heats(known, places=event.heat_places, kept={**placed, code: to})
+            heats = fill_heats(known, places=frame.places, kept={**placed, code: to})
+        heats = with_rooms(heats, frame)
         old = pair.heat
         _save(event, heats)
         pair.refresh_from_db()
@@ -66,7 +70,11 @@ def swap(code: str, other: str, *, by: str) -> None:
     with writing():
         event = open_event()
         heats = swap_pairs(heats_of_plan(pairs_of(event)), code, other)
-        if _save(event, heats):
+        for heat in heats:
+            for pair in heat.pairs:
+                if pair.code in {code, other}:
+                    keep_by_hand(event, pair.code, heat.number)
+        if _save(event, with_rooms(heats, frame_of(event))):
             note(event, by, f"let pairs {code} and {other} change places")
 
 
@@ -89,7 +97,7 @@ def _late_heat(event: EventRecord, school: str) -> LateHeat:
     heats = heats_of_plan(pairs_of(event))
     begun = set(event.heat_runs.values_list("heat", flat=True))
     started = {heat.number for heat in heats if heat.name in begun}
-    return late_heat(heats, school, places=event.heat_places, started=started)
+    return late_heat(heats, school, places=frame_of(event).places, started=started)
 
 
 def heats_of_plan(pairs: Iterable[Pair]) -> tuple[Heat, ...]:
@@ -114,10 +122,14 @@ def _pair(event: EventRecord, code: str) -> PairRecord:
 
 
 def _save(event: EventRecord, heats: Sequence[Heat]) -> int:
-    """Write the heats of the pairs in them; the others keep theirs."""
-    names = {code: heat.name for heat in heats for code in heat.codes}
-    rows = [row for row in event.pairs.all() if names.get(row.code, row.heat) != row.heat]
+    """Write heat and room of the pairs in the heats; the others keep theirs."""
+    at = {pair.code: (heat.name, pair.room) for heat in heats for pair in heat.pairs}
+    rows = [
+        row
+        for row in event.pairs.all()
+        if at.get(row.code, (row.heat, row.room)) != (row.heat, row.room)
+    ]
     for row in rows:
-        row.heat = names[row.code]
-    PairRecord.objects.bulk_update(rows, ["heat"])
+        row.heat, row.room = at[row.code]
+    PairRecord.objects.bulk_update(rows, ["heat", "room"])
     return len(rows)
