@@ -43,7 +43,14 @@ COACHES = {
 }
 SEASON = {name for name in ROUTES if name == "season" or name.startswith("season-")}
 AFTER_RELEASE = {"standings", "standings-pdf", "kit-certificate", "feedback", "feedback-pdf"}
-AFTER_RELEASE |= {"exports", "results-csv", "results-xlsx", "released-folder"}
+AFTER_RELEASE |= {
+    "awards",
+    "run-off-pdf",
+    "exports",
+    "results-csv",
+    "results-xlsx",
+    "released-folder",
+}
 
 
 def expected(name: str, role: Role, *, released: bool) -> bool:

@@ -15,6 +15,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from fractions import Fraction
 from itertools import groupby
+from typing import Any
 
 import numpy as np
 import pytest
@@ -250,7 +251,7 @@ def answers_read(desk: list[Client], sheets: dict[str, Paper]) -> None:
             pieces = paper.pieces + (100 if (reader, code) == (second, "P10") else 0)
             typed = {"C1": pieces, "B1": paper.volume_cm3}
             cells = {f"{pair_pk[code]}-{item_pk[i]}": str(v) for i, v in typed.items()}
-            post = {"pair": code}
+            post: dict[str, Any] = {"pair": code}
             for name, value in cells.items():
                 post |= {f"v-{name}": value, f"k-{name}": str(uuid.uuid4())}
             answer = reader.post("/entry/save/", post, headers={"Accept": "application/json"})
