@@ -48,6 +48,7 @@ TRANSLATED_WORDS = (
     "room",
     "slips",
     "answer_advice",
+    "award_papers",
     "awards",
     "deviations",
     "divisions",

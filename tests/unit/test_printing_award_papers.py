@@ -136,7 +136,21 @@ def test_the_press_gets_facts_and_no_name(outcome):
 def test_each_comes_in_both_sizes_and_before_anybody_has_a_place(small_event, paper, page):
     bare = results(replace(small_event, answers=(), adjudications=()))
     for found in (bare, results(small_event)):
-        pdf = page.build(found, Wishes(paper=paper, names=page.has_names))
+        pdf = page.made(found, Wishes(paper=paper, names=page.has_names))
         wide = min(pypdfium2.PdfDocument(pdf)[0].get_size())
         # ISO 216, ANSI/ASME Y14.1 (from memory)
         assert wide == pytest.approx(595.28 if paper == "a4" else 612, abs=0.1)
+
+
+def test_what_children_get_is_in_the_language_that_is_wanted(outcome):
+    told = {
+        page.name: " ".join(pages(page.made(outcome, Wishes(language="es"))))
+        for page in AFTER_PAPERS
+        if page.name != "participation-certificates"
+    }
+
+    assert "Diploma" in told["award-certificates"]
+    assert "Primer puesto" in told["award-certificates"]
+    assert "Tercer puesto, para:" in told["announcer-list"]
+    assert "de 12 escuelas" in told["press-line"]
+    assert not any(re.search(r"\b(the|and|from)\b", text) for text in told.values())

@@ -52,7 +52,7 @@ def command(  # noqa: PLR0913 - one argument an option
     fonts: Path | None,
     as_json: bool,
 ) -> None:
-    """Write every page of the event; the feedback is in the language of the children."""
+    """Write every page; feedback and certificates are in the language of the children."""
     outcome = results(read_event(folder))
     with fonts_from(fonts):
         confidence = draws_with_progress(outcome, 10_000, quiet=as_json)
@@ -86,7 +86,8 @@ def write_pages(  # noqa: PLR0913 - one argument an option
     """Write every page of an event, one file each.
 
     ``folder``: made if missing. ``quiet``: no progress bar. ``letter``: US letter paper instead of
-    A4. ``names``: print children's names beside the codes. ``spoken``: language of the feedback.
+    A4. ``names``: print children's names beside the codes. ``spoken``: language of feedback and
+    certificates.
     Returns: the files written.
     """
     folder.mkdir(parents=True, exist_ok=True)
@@ -111,8 +112,8 @@ def write_pages(  # noqa: PLR0913 - one argument an option
         ("standings.pdf", lambda: standings_pdf(outcome, confidence, paper=paper, names=names)),
         ("feedback.pdf", feedback),
     ]
-    wishes = Wishes(paper=paper, names=names)
-    jobs += [(f"{page.name}.pdf", partial(page.build, outcome, wishes)) for page in AFTER_PAPERS]
+    wishes = Wishes(paper=paper, names=names, language=spoken.code)
+    jobs += [(f"{page.name}.pdf", partial(page.made, outcome, wishes)) for page in AFTER_PAPERS]
     return tuple(_written(jobs, folder, quiet=quiet))
 
 

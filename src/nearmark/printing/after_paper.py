@@ -13,6 +13,8 @@ from nearmark.printing.award_papers import (
 )
 from nearmark.printing.wishes import Wishes
 from nearmark.words.day_papers import PaperKind, how_to_print, paper_is_for, paper_title
+from nearmark.words.languages import language
+from nearmark.words.translation import spoken_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +44,11 @@ class AfterPaper:
     def how(self) -> str:
         """How it is printed."""
         return how_to_print(self.kind)
+
+    def made(self, outcome: Results, wishes: Wishes) -> bytes:
+        """The PDF, in the language that is wanted."""
+        with spoken_in(language(wishes.language)):
+            return self.build(outcome, wishes)
 
 
 AFTER_PAPERS: Final = (

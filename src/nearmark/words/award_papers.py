@@ -21,7 +21,6 @@ class AwardText(StrEnum):
     FOOT_PARTICIPATION = "foot_participation"
     FOOT_ANNOUNCER = "foot_announcer"
     FOOT_PRESS = "foot_press"
-    FOR = "for"
     SIGN = "sign"
     DATE = "date"
     READ_OUT = "read_out"
@@ -39,7 +38,6 @@ _TEXTS: Final = {
     AwardText.FOOT_PARTICIPATION: message("certificates of participation"),
     AwardText.FOOT_ANNOUNCER: message("announcer's list; keep it face down until it is read"),
     AwardText.FOOT_PRESS: message("for the press; without names"),
-    AwardText.FOR: message("for"),
     AwardText.SIGN: message("Lead of the day"),
     AwardText.DATE: message("Date"),
     AwardText.READ_OUT: message(

@@ -77,6 +77,7 @@ class PaperView:
     grids: tuple[GridChoice, ...]
     paper: str  # its size
     large_query: str  # what an address needs for it
+    spoken_query: str  # what an address needs for the language
     sizes: tuple[PaperTab, ...]
     prints: tuple[PaperTab, ...]  # usual and large print
     languages: tuple[PaperTab, ...]  # of what children and families read
@@ -128,6 +129,7 @@ def paper(request: HttpRequest) -> HttpResponse:
         ),
         paper=size,
         large_query=large_query,
+        spoken_query=spoken_query,
         sizes=tuple(
             PaperTab(f"?paper={each}{large_query}{spoken_query}", words, each == size)
             for each, words in (("a4", "A4"), ("us-letter", "US letter"))
@@ -172,7 +174,7 @@ def paper_file(request: HttpRequest, name: str) -> HttpResponse:
         return file_answer(build(current_results(record), wishes), f"{name}.pdf")
     after = next((page for page in AFTER_PAPERS if page.name == name), None)
     if after is not None:
-        return file_answer(after.build(current_results(record), wishes), f"{name}.pdf")
+        return file_answer(after.made(current_results(record), wishes), f"{name}.pdf")
     sheet = next((sheet for sheet in paper_of(event) if sheet.name == name), None)
     if sheet is None:
         raise InputError("is not printed here", where="paper", value=name[:40])
