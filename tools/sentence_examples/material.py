@@ -1,5 +1,6 @@
 """What is said of buckets, check weights, cups, costs and boxes for the car."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 from nearmark.kit.bucket_balance import BucketWeighing, CupContents, bucket_balance
@@ -28,7 +29,7 @@ def material_said() -> Examples:
             check_weight(200.3, 200, _SCALE),
             check_weight(200, 200, _FINE),
         ],
-        material.refills_words: [0, 1, 2],
+        material.refills_words: [1, 2],
         material.cups_words: [cups_needed(80)],
         material.cost_words: [
             (Costs({}, Decimal("31.5"), ()), "EUR"),
@@ -39,6 +40,7 @@ def material_said() -> Examples:
             packed_boxes(three_kg),
             packed_boxes([*three_kg[:3], FilledThing("water butt", 18.0)]),
             packed_boxes([FilledThing("bucket", 6.0), FilledThing("bucket", 6.0)]),
+            replace(packed_boxes(three_kg), min_boxes=1),
         ],
         material.box_words: [CarBox((*three_kg[:2], FilledThing("C1", 2.5)), 9.0)],
     }

@@ -83,7 +83,24 @@ class EventFigures:
 
 
 def event_figures(outcome: Results) -> EventFigures:
-    """Figures of an event as it is now."""
+    """Figures of an event as it is now.
+
+    Parameters
+    ----------
+    outcome : Results
+
+    Returns
+    -------
+    EventFigures
+
+    Examples
+    --------
+    >>> from nearmark.contest.example import two_divisions
+    >>> from nearmark.contest.results import results
+    >>> figures = event_figures(results(two_divisions()))
+    >>> figures.n_pairs, figures.cups_handed_in
+    (4, 0)
+    """
     here = [pair for pair in outcome.event.pairs if pair.status in TAKES_PART]
     heats = Counter(pair.heat for pair in here if pair.heat)
     stations = {item.code: item.station for item in outcome.event.items}

@@ -93,6 +93,7 @@ def _named(codes: Sequence[str]) -> str:
 def wish_words(wish: HeatWish) -> str:
     """What a pair or a school asks for.
 
+    >>> from datetime import time
     >>> wish_words(HeatWish("P07", earliest=time(9, 20), needs_accessible=True))
     'not before 09:20, accessible place'
     """
