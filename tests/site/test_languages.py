@@ -1,6 +1,7 @@
 """The pages for children, families and helpers, in a language that is not English."""
 
 import re
+from dataclasses import replace
 
 import pytest
 from bracketed import untranslated, untranslated_text
@@ -8,8 +9,12 @@ from django.test import Client
 from django.utils import timezone
 from pypdf import PdfReader
 
+from nearmark.contest.event import Division
+from nearmark.contest.rules import RuleSet, SchoolRule, SchoolTotal
+from nearmark.demo import larkspur_valley
 from nearmark.site.door.access import ACCESS
-from nearmark.site.models import EventRecord
+from nearmark.site.event.load import save_event
+from nearmark.site.models import AdjudicationEntry, AnswerEntry, EventRecord
 from nearmark.site.server.translated_pages import TRANSLATED
 
 
@@ -193,3 +198,24 @@ def test_what_a_door_refuses_is_not_left_in_english(brackets, demo, address, typ
 
     assert answer.status_code == 422
     assert untranslated(answer.content.decode(), {"Rowan"}) == []
+
+
+@pytest.mark.parametrize("query", ["", "?screen=big", "?schools=1", "?division=Grade 3"])
+def test_places_by_division_and_school_are_not_left_in_english(brackets, lead, query):
+    day = larkspur_valley()
+    for table in (AdjudicationEntry, AnswerEntry, EventRecord):
+        table.objects.all().delete()
+    made = replace(
+        day,
+        rules=RuleSet(school_total=SchoolTotal(SchoolRule.BEST, 3)),
+        divisions=(Division("Grade 3"), Division("Grade 4")),
+        pairs=tuple(
+            replace(p, division=("Grade 3", "Grade 4")[n % 2]) for n, p in enumerate(day.pairs)
+        ),
+    )
+    record = save_event(made, by="Juniper", now=timezone.now())
+    release(record)
+
+    page = brackets.get(f"/results/{query}").content.decode()
+
+    assert untranslated(page, data_of(record) | {"Grade 3", "Grade 4"}) == []
