@@ -46,6 +46,7 @@ def day_flow_said() -> Examples:
         day_flow.helper_words: [slow, calm],
         day_flow.material_words: [slow, replace(slow, is_returned=False)],
         day_flow.order_words: [[Band(1, 2, 3), Band(3, 4, 5), Band(7, 8, 9)]],
+        day_flow.plan_words: [(30, gap, time(9)) for gap in (5, 0, -10)],
         day_flow.assumed_words: [()],
     }
 

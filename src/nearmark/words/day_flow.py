@@ -215,6 +215,30 @@ def order_words(waits_min: Sequence[Band]) -> tuple[str, ...]:
     )
 
 
+def plan_words(minutes: int, gap: int, start: time) -> str:
+    """The times of the heats as they are planned.
+
+    >>> plan_words(30, 5, time(9)), plan_words(30, 0, time(9))
+    ('heats of 30 minutes, 5 between them, from 09:00', 'heats of 30 minutes, from 09:00')
+    """
+    first = f"{start:%H:%M}"
+    if gap < 0:
+        return say(
+            "heats of {n} minutes, each {gap} before the end of the last one, from {start}",
+            n=minutes,
+            gap=-gap,
+            start=first,
+        )
+    if gap:
+        return say(
+            "heats of {n} minutes, {gap} between them, from {start}",
+            n=minutes,
+            gap=gap,
+            start=first,
+        )
+    return say("heats of {n} minutes, from {start}", n=minutes, start=first)
+
+
 def assumed_words() -> str:
     """What every simulated day rests on."""
     return say(

@@ -6,6 +6,7 @@ from dataclasses import replace
 from datetime import time
 
 import pytest
+from django.utils import timezone
 
 from nearmark.contest.day_flow.changes import worth_of_changes
 from nearmark.contest.day_flow.options import DayOptions
@@ -17,6 +18,7 @@ from nearmark.contest.heat_records import TAKES_PART
 from nearmark.site.event_day.day_plan import runs as day_runs
 from nearmark.site.event_day.day_plan.forms import DayPlanForm
 from nearmark.site.event_day.day_plan.runs import N_FIRST, DayRuns, _GivenUpError, _Run
+from nearmark.site.event_day.heats.plan_models import HeatDay
 from nearmark.site.models import Change, RoomRecord
 from nearmark.words.day_flow import flow_words
 
@@ -150,6 +152,58 @@ def test_the_rooms_of_an_event_reach_the_core():
     hall, library = form.options.planned()
     assert (hall.room.name, hall.room.places) == ("Hall", 12)
     assert (library.room.name, library.room.places) == ("Library", 6)
+
+
+PLAN = {"minutes": "25", "gap": "5", "start": "08:45", "places": "10"}
+
+
+def test_a_plan_is_kept_when_the_lead_saves_it(lead, demo):
+    answer = lead.post("/day-plan/save/", PLAN, follow=True)
+
+    words = "heats of 25 minutes, 5 between them, from 08:45"
+    page = answer.content.decode()
+    assert f"Saved: {words}." in page
+    assert f"The saved plan: {words}." in page
+    assert 'name="minutes" value="25"' in page
+    day = HeatDay.objects.get(event=demo)
+    assert (day.minutes, day.interval_minutes, day.first_start) == (25, 30, time(8, 45))
+    assert type(demo).objects.get().heat_places == 10
+    places = Change.objects.order_by("pk").last()
+    assert (places.old, places.new) == (str(demo.heat_places), "10")
+
+
+@pytest.mark.parametrize(("gap", "interval"), [("-10", 15), ("0", None)])
+def test_heats_may_overlap_or_follow_at_once(lead, demo, gap, interval):
+    lead.post("/day-plan/save/", PLAN)
+    lead.post("/day-plan/save/", PLAN | {"gap": gap})
+
+    assert HeatDay.objects.get(event=demo).interval_minutes == interval
+    assert f'name="gap" value="{gap}"' in lead.get("/day-plan/").content.decode()
+
+
+def test_rooms_keep_their_own_places(lead, demo):
+    RoomRecord.objects.create(event=demo, name="Hall", places=12)
+    page = lead.get("/day-plan/").content.decode()
+    form = page[page.index("/day-plan/save/") :].split("</form>", maxsplit=1)[0]
+    assert 'name="places"' not in form
+
+    lead.post("/day-plan/save/", {**PLAN, "places": ""})
+    assert type(demo).objects.get().heat_places == demo.heat_places
+
+
+@pytest.mark.parametrize(
+    "changed", [{"minutes": "0"}, {"gap": "-25"}, {"places": "99"}, {"start": "soon"}]
+)
+def test_a_plan_that_cannot_be_is_not_saved(lead, demo, changed):
+    assert lead.post("/day-plan/save/", PLAN | changed).status_code >= 400
+    assert not HeatDay.objects.filter(event=demo).exists()
+    assert type(demo).objects.get().heat_places == demo.heat_places
+
+
+def test_nothing_is_saved_when_the_results_are_out(lead, demo):
+    type(demo).objects.update(released_at=timezone.now())
+    assert lead.post("/day-plan/save/", PLAN).status_code == 409
+    assert "/day-plan/save/" not in lead.get("/day-plan/").content.decode()
 
 
 @pytest.fixture

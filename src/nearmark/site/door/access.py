@@ -133,6 +133,7 @@ ACCESS: Final = MappingProxyType(
         "pair-import": _LEAD,
         "pair-import-confirm": _LEAD,
         "day-plan": _LEAD,
+        "day-plan-save": _LEAD,
         "heats": _ENTRY,
         "heat-fill": _LEAD,
         "heat-move": _LEAD,

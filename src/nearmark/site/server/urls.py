@@ -117,6 +117,7 @@ urlpatterns = [
     path("pairs/import/", pair_import.pair_import, name="pair-import"),
     path("pairs/import/all/", pair_import.pair_import_confirm, name="pair-import-confirm"),
     path("day-plan/", day_plan.day_plan, name="day-plan"),
+    path("day-plan/save/", day_plan.day_plan_save, name="day-plan-save"),
     path("heats/", heats.heats, name="heats"),
     path("heats/fill/", heats.heat_fill, name="heat-fill"),
     path("heats/move/", heats.heat_move, name="heat-move"),

@@ -215,5 +215,15 @@ class DayPlanForm(BaseForm):
         return [self[name] for name in names if name in self.fields]
 
 
+class SavePlanForm(BaseForm):
+    """What of the question becomes the plan of the event."""
+
+    minutes = forms.IntegerField(label="Minutes of a heat", min_value=1, max_value=120)
+    gap = forms.IntegerField(label="Minutes between heats", min_value=-60, max_value=60)
+    start = forms.TimeField(label="First start")
+    # Left out where the rooms of the event say it.
+    places = forms.IntegerField(label="Places", min_value=1, max_value=MAX_AT_ONCE, required=False)
+
+
 def _text(value: Any) -> str:
     return f"{value:%H:%M}" if isinstance(value, time) else str(value)

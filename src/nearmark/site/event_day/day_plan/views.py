@@ -6,6 +6,7 @@ from datetime import time
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
 
 from nearmark.charts.day_course import day_course_svg
 from nearmark.contest.day_flow.bands import Band
@@ -13,10 +14,18 @@ from nearmark.contest.day_flow.options import MAX_ITEMS
 from nearmark.contest.day_flow.summary import DayBands, RoomBands
 from nearmark.contest.event import Room
 from nearmark.contest.heat_records import TAKES_PART
-from nearmark.site.common.responses import show
+from nearmark.errors import InputError
+from nearmark.site.common.responses import done, post_only, show
+from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import current_event
 from nearmark.site.event.models import EventRecord
-from nearmark.site.event_day.day_plan.forms import DayPlanForm
+from nearmark.site.event_day.day_plan.actions import (
+    gap_minutes,
+    save_plan,
+    saved_day,
+    usual_minutes,
+)
+from nearmark.site.event_day.day_plan.forms import DayPlanForm, SavePlanForm
 from nearmark.site.event_day.day_plan.runs import RUNS, RunStatus
 from nearmark.station import Station
 from nearmark.words.day_changes import change_words, changes_head
@@ -27,6 +36,7 @@ from nearmark.words.day_flow import (
     clock_text,
     flow_words,
     order_words,
+    plan_words,
 )
 
 WIDE_PX = 720
@@ -78,7 +88,8 @@ class DayPlanView:
     answers: Sequence[Answer]  # none where a number is refused
     rooms: Sequence[Room]  # of the event
     assumed: str
-    here: str  # the address with all that was asked
+    saved: str  # the saved plan in words; empty: none
+    chosen: Sequence[tuple[str, str]]  # what "save" would keep; empty: nothing can be saved
 
 
 def day_plan(request: HttpRequest) -> HttpResponse:
@@ -95,9 +106,39 @@ def day_plan(request: HttpRequest) -> HttpResponse:
         answers=answers,
         rooms=rooms,
         assumed=assumed_words(),
-        here=request.get_full_path(),
+        saved=_saved_words(record),
+        chosen=_chosen(form) if answers and record is not None else [],
     )
     return show(request, "event_day/day_plan/day_plan", view, status=form.http_status)
+
+
+@post_only
+def day_plan_save(request: HttpRequest) -> HttpResponse:
+    """Keep the times of the heats, and the places, as the plan of the event."""
+    form = SavePlanForm(request.POST)
+    if not form.is_valid():
+        raise InputError("was not understood", where="plan", mend="Load the page again")
+    given = form.cleaned_data
+    save_plan(
+        given["minutes"],
+        given["gap"],
+        given["start"],
+        given["places"],
+        by=visitor_of(request).name,
+    )
+    return done(request, f"Saved: {_saved_words(current_event())}.", reverse("day-plan"))
+
+
+def _saved_words(record: EventRecord | None) -> str:
+    day = None if record is None else saved_day(record)
+    if day is None or day.first_start is None:
+        return ""
+    return plan_words(day.minutes, gap_minutes(day), day.first_start)
+
+
+def _chosen(form: DayPlanForm) -> list[tuple[str, str]]:
+    names = [name for name in SavePlanForm.base_fields if name in form.fields]
+    return [(name, str(form[name].value())) for name in names]
 
 
 def _rooms(record: EventRecord | None) -> list[Room]:
@@ -110,7 +151,12 @@ def _usual(record: EventRecord | None) -> dict[str, Any]:
     """What the event itself says; empty where it says nothing."""
     if record is None:
         return {}
-    usual: dict[str, Any] = {"places": record.heat_places}
+    usual: dict[str, Any] = {"places": record.heat_places, "minutes": usual_minutes(record)}
+    day = saved_day(record)
+    if day is not None:
+        usual["gap"] = gap_minutes(day)
+        if day.first_start is not None:
+            usual["start"] = day.first_start
     n_pairs = record.pairs.filter(status__in=TAKES_PART).count()
     if n_pairs:
         usual["pairs"] = n_pairs
