@@ -6,6 +6,7 @@ from typing import Final
 from urllib.parse import urlencode
 
 from nearmark.contest.division_results import by_division
+from nearmark.contest.rank_tally import PODIUM
 from nearmark.contest.results import Results
 from nearmark.contest.school_totals import (
     SchoolResult,
@@ -39,6 +40,11 @@ class SchoolTable:
     few: str  # those with few pairs, and how they count; empty: there are none
     # The total of a school tells that of its pairs: not where only the first places are published.
     shows_points: bool
+
+    @property
+    def podium(self) -> tuple[SchoolResult, ...]:
+        """The schools on the first three places."""
+        return tuple(one for one in self.schools if one.place and one.place <= PODIUM)
 
 
 @dataclass(frozen=True, slots=True)
