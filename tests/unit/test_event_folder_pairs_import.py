@@ -80,7 +80,9 @@ def test_every_listed_heading_is_known(meaning, heading):
     cells = {"school": ["school", "Ash"], "member_1": ["first child", "A"]}
     if meaning == "members":
         del cells["member_1"]
-    value = {"status": "guest", "member_3": ""}.get(meaning, cells.get(meaning, ["", "X"])[1])
+    value = {"status": "guest", "member_3": "", "room": ""}.get(
+        meaning, cells.get(meaning, ["", "X"])[1]
+    )
     cells[meaning] = [heading.upper().replace(" ", "_"), value]
 
     rows = "\n".join("\t".join(row) for row in zip(*cells.values(), strict=True))
@@ -88,6 +90,16 @@ def test_every_listed_heading_is_known(meaning, heading):
 
     assert preview.problems == ()
     assert len(preview.pairs) == 1
+
+
+@pytest.mark.parametrize("column", ["room", "division"])
+def test_an_empty_column_of_what_the_event_has_not_is_no_reason_to_refuse(column):
+    """The event folder writes both columns, and its list is brought back."""
+    empty = preview_pairs(f"school,first child,{column}\nAsh,A,\nAsh,B,\n")
+    filled = preview_pairs(f"school,first child,{column}\nAsh,A,\nAsh,B,Hall\n")
+
+    assert len(empty.pairs) == 2
+    assert [problem.column for problem in filled.problems] == [column]
 
 
 @pytest.mark.parametrize("between", ["&", " & ", " and ", "/", "+", ";", "|", "\n"])

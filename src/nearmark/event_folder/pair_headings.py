@@ -25,9 +25,11 @@ HEADINGS: dict[str, tuple[str, ...]] = {
     "members": ("children", "both children", "names", "pupils", "students", "members"),
     "status": ("status",),
     "heat": ("heat",),
+    "room": ("room",),
     "division": ("division", "grade"),
 }
-"""Meaning -> headings, the plainest first.  ``member_3`` is known so that it can be refused."""
+"""Meaning -> headings, the plainest first.  ``member_3`` and ``room`` are known so that what
+is below them can be refused."""
 
 _BY_WORDS = {words: meaning for meaning, known in HEADINGS.items() for words in known}
 

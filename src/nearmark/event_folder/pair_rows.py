@@ -79,7 +79,7 @@ class RowReader:
             meaning: _tidy(line.cells[at]) if at < len(line.cells) else ""
             for meaning, at in self.columns.at.items()
         }
-        cells = dict.fromkeys(("code", "school", "status", "heat", "division"), "") | cells
+        cells = dict.fromkeys(("code", "school", "status", "heat", "room", "division"), "") | cells
         draft = Draft(line.row, cells, [])
         draft.members = self._members(draft, line)
         self._note_flaws(draft, line)
@@ -160,6 +160,11 @@ class RowReader:
         if not draft.cells["school"]:
             self.note(draft, "school", "", "is empty", "Write the school in every row")
         status = draft.cells["status"]
+        if draft.cells["room"]:
+            what = "is a room, which a list of pairs cannot give"
+            self.note(
+                draft, "room", draft.cells["room"], what, "Empty it; rooms come with the heats"
+            )
         self._find_division(draft)
         try:
             draft.status = _status(status)

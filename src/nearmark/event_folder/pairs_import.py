@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from nearmark.contest.event import Pair
 from nearmark.errors import FilesError, InputError, Problem
-from nearmark.event_folder.grid import MAX_BYTES, Grid, text_grid
+from nearmark.event_folder.grid import MAX_BYTES, Grid, Line, text_grid
 from nearmark.event_folder.loading import text_of
 from nearmark.event_folder.pair_headings import columns_of, n_known
 from nearmark.event_folder.pair_repeats import Repeats
@@ -62,7 +62,7 @@ def preview_pairs(
         return PairsPreview((), (Problem(name, 0, "", "", "holds no pairs", mend),), ())
     heading, *lines = grid.lines
     columns, wrong = columns_of(heading.cells)
-    if "division" in columns.at and not divisions:
+    if not divisions and _is_filled(columns.at.get("division"), lines):
         what, mend = _NO_DIVISIONS
         wrong = [*wrong, (columns.heading("division"), what, mend)]
     if wrong:
@@ -77,6 +77,12 @@ def preview_pairs(
             draft.row, draft.cells["code"], draft.cells["school"], draft.members
         )
     return _preview(drafts)
+
+
+def _is_filled(column: int | None, lines: Sequence[Line]) -> bool:
+    if column is None:
+        return False
+    return any(line.cells[column].strip() for line in lines if column < len(line.cells))
 
 
 def _as_problems(refused: InputError, name: str) -> tuple[Problem, ...]:
