@@ -21,10 +21,13 @@ from nearmark.words.translation import message, say, say_count
 
 _MAX_NAMED = 6
 
+_ALMOST_NONE = 0.05
+"""Shown as 0."""
+
 
 def aim_words(level: Level) -> str:
     """True of a plan: how far one aim is reached."""
-    if level.aim is Aim.UNEVEN:
+    if level.aim is Aim.UNEVEN and level.value > _ALMOST_NONE:
         off = _tenths(level.value)
         return say("Rooms and heats are off an even share of pairs by {off} in all.", off=off)
     n = round(level.value)
@@ -36,6 +39,7 @@ def aim_words(level: Level) -> str:
 _NONE = {
     Aim.CUTS: message("Every school is together."),
     Aim.COACHES: message("The schools of each coach are in one room and in neighbouring heats."),
+    Aim.UNEVEN: message("Rooms and heats are evenly full."),
 }
 
 _COUNTED = {

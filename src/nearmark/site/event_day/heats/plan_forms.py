@@ -117,6 +117,5 @@ class PlanAskForm(BaseForm):
         label="How",
         coerce=int,
         choices=[(ALL_AGAIN, "plan all again"), (FEW_MOVES, "move as few pairs as possible")],
-        widget=forms.RadioSelect,
         initial=ALL_AGAIN,
     )

@@ -154,7 +154,10 @@ def _is_complete(start: PlanStart, heats: Sequence[Heat]) -> bool:
 
 def _side(start: PlanStart, heats: Sequence[Heat]) -> PlanSide:
     values = measures(heats, start.frame, parties=start.field.parties, before={})
-    lines = [aim_words(Level(aim, value, 0)) for aim, value in values.items() if aim != Aim.MOVES]
+    told = [aim for aim in Aim if aim is not Aim.MOVES]
+    if len(start.frame.rooms) == 1 and not any(wish.coach for wish in start.wishes):
+        told.remove(Aim.COACHES)
+    lines = [aim_words(Level(aim, values[aim], 0)) for aim in told]
     broken = tuple(map(not_kept_words, not_kept(heats, start.field, start.frame)))
     split = split_schools(heats)
     together = [together_words(split)] if split else []
