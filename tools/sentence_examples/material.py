@@ -38,6 +38,7 @@ def material_said() -> Examples:
         material.transport_words: [
             packed_boxes(three_kg[:1]),
             packed_boxes(three_kg),
+            packed_boxes([FilledThing("bucket", 5.5)] * 3),
             packed_boxes([*three_kg[:3], FilledThing("water butt", 18.0)]),
             packed_boxes([FilledThing("bucket", 6.0), FilledThing("bucket", 6.0)]),
             replace(packed_boxes(three_kg), min_boxes=1),

@@ -22,7 +22,7 @@ def balance_words(found: BucketBalance) -> str:
     if found.verdict is Balance.LESS_GONE:
         return say(
             "{off} g less is gone than {cups} hold ({within} g is allowed): one cup may be typed "
-            "twice or too high, or a cup is back in the bucket.",
+            "twice or too high, a bucket may be left out, or a cup is back in its bucket.",
             **facts,
         )
     if found.cups_off:
