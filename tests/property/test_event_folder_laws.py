@@ -35,6 +35,7 @@ from nearmark.event_folder.guard import guarded, unguarded
 from nearmark.event_folder.problems import Problems
 from nearmark.event_folder.reader import FILES, event_of
 from nearmark.event_folder.sheet import SEPARATORS
+from nearmark.event_folder.tables import TABLES
 from nearmark.event_folder.writer import contents_of
 from nearmark.measurement.instruments import Instrument
 from nearmark.station import Station
@@ -205,7 +206,7 @@ FEW = Event(
         AnswerReading("P2", "B1", 1, "Ash", AnswerStatus.BLANK),
     ),
 )
-CONTENTS = contents_of(FEW)
+CONTENTS = contents_of(FEW, present=[table.file for table in TABLES])
 file_names = st.sampled_from([file.name for file in FILES])
 MARKS = "\" \n \r , ; \t \0 = [ ] ' 1e999 nan -1 1,5 1.5 inf P1 M1 true 1979-05-27".split(" ")
 BOMS = [b"\xff\xfe", b"\xfe\xff", b"\xef\xbb\xbf"]

@@ -13,8 +13,10 @@ from nearmark.contest.event import Event
 from nearmark.contest.rule_files import rules_as_mapping
 from nearmark.errors import FilesError, InputError
 from nearmark.event_folder import settings
+from nearmark.event_folder.as_found import as_found
+from nearmark.event_folder.loading import load
 from nearmark.event_folder.problems import Problems
-from nearmark.event_folder.reader import RULES_FILE, event_of
+from nearmark.event_folder.reader import FILES, RULES_FILE, event_of
 from nearmark.event_folder.saving import save
 from nearmark.event_folder.table import Table
 from nearmark.event_folder.tables import TABLES
@@ -24,14 +26,26 @@ def write_event(event: Event, path: str | os.PathLike[str]) -> None:
     """Write an event folder; a crash leaves the old event or the new one, whole.
 
     ``path`` (path of a folder): made when it is not there; files that are not an event's stay
-    untouched. Raises InputError if the event would not read back equal, or the folder cannot be
-    written to.
+    untouched, and so do those of the event whose content is the same. Raises InputError if the
+    event would not read back equal, or the folder cannot be written to.
     """
     folder = Path(path)
-    present = [table.file for table in TABLES if (folder / table.file).exists()]
-    contents = contents_of(event, present=present)
+    found = load(folder, FILES, Problems()) if folder.is_dir() else {}
+    contents = contents_of(event, present=found)
     _refuse_unless_equal(event, contents)
-    save(folder, contents)
+    save(folder, _as_found_if_equal(event, contents, found))
+
+
+def _as_found_if_equal(
+    event: Event, contents: dict[str, bytes], found: dict[str, bytes]
+) -> dict[str, bytes]:
+    """As the files were found, unless that cannot be read back, as 1,234 alone in a table."""
+    kept = as_found(event, contents, found)
+    try:
+        _refuse_unless_equal(event, kept)
+    except InputError:
+        return contents
+    return kept
 
 
 def contents_of(event: Event, *, present: Collection[str] = ()) -> dict[str, bytes]:
