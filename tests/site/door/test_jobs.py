@@ -17,7 +17,7 @@ CLOCK = COMES_AND_GOES | {
     *("heats", "heat-check-in", "heat-roll-call"),
 }
 ANNOUNCER = COMES_AND_GOES | {"announcer", "clock", "clock-now", "public-earlier"}
-AFTER_RELEASE = {"standings", "standings-pdf"}
+AFTER_RELEASE = {"standings", "standings-pdf", "awards", "run-off-pdf"}
 
 
 @pytest.fixture
