@@ -162,5 +162,7 @@ def test_the_licence_lies_beside_the_fonts():
     assert {f.name for f in fonts.glob("*.ttf")} == {
         "AtkinsonHyperlegible-Regular.ttf",
         "AtkinsonHyperlegible-Bold.ttf",
+        "NearmarkPlainZero-Regular.ttf",
+        "NearmarkPlainZero-Bold.ttf",
     }
     assert "SIL OPEN FONT LICENSE Version 1.1" in (fonts / "OFL.txt").read_text(encoding="utf-8")
