@@ -94,3 +94,14 @@ def test_the_target_of_the_cup_is_the_rule_set_s(small_event):
 
     assert page.title == "Scoop 62.5 g"
     assert page.if_true == "If the true value were 62.5 g"
+
+
+def test_the_wall_says_the_minutes_of_the_rule_set(small_event):
+    short = replace(small_event, rules=replace(small_event.rules, heat_minutes=25))
+
+    view = station_rules_view(short)
+
+    assert any("25 minutes" in line for line in view.stations[0].together)
+    assert any(
+        "30 minutes" in line for line in station_rules_view(small_event).stations[0].together
+    )

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from nearmark.contest.event import Event
+from nearmark.contest.heat_times import HEAT_MINUTES
 from nearmark.contest.rules import RuleSet
 from nearmark.contest.scoring import score
 from nearmark.errors import InputError
@@ -28,9 +29,6 @@ from nearmark.words.station_rules import (
     you_get,
 )
 from nearmark.words.translation import digits
-
-HEAT_MINUTES = 30
-"""Time of a pair for all stations together (common practice, no source)."""
 
 SHOWN_PERCENT = (50, 75, 90, 100, 110, 125, 150, 200)
 """Answers whose points are shown, in percent of the true value."""
@@ -109,7 +107,7 @@ def _page(event: Event, station: Station) -> StationPage:
         title=station_headline(station, target),
         items=", ".join(wrappable(i.code, 12) for i in event.items if i.station is station),
         steps=station_steps(station, target),
-        together=together_lines(HEAT_MINUTES),
+        together=together_lines(event.rules.heat_minutes or HEAT_MINUTES),
         if_true=if_it_were(_amount(true), unit_text(UNITS[station])),
         act=you_act(station),
         columns=points_columns(event.rules, true),

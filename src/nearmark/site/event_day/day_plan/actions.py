@@ -3,12 +3,11 @@
 from datetime import time
 
 from nearmark.contest.day_flow.room import MAX_AT_ONCE, check_whole
-from nearmark.contest.heat_times import HEAT_MINUTES
 from nearmark.site.common.writing import writing
 from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
-from nearmark.site.event.load import rules_of
 from nearmark.site.event.models import EventRecord
+from nearmark.site.event_day.heats.plan_frame import day_of
 from nearmark.site.event_day.heats.plan_models import HeatDay
 from nearmark.site.event_day.heats.wish_actions import set_day
 
@@ -20,8 +19,7 @@ def saved_day(event: EventRecord) -> HeatDay | None:
 
 def usual_minutes(event: EventRecord) -> int:
     """How long a heat is: as planned, else as the rule set says, else as is usual (min)."""
-    day = saved_day(event)
-    return day.minutes if day else rules_of(event).heat_minutes or HEAT_MINUTES
+    return day_of(event).minutes
 
 
 def gap_minutes(day: HeatDay) -> int:

@@ -11,11 +11,12 @@ from nearmark.errors import InputError
 from nearmark.site.common.forms import NoteForm
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
-from nearmark.site.event.load import current_event, rules_of
+from nearmark.site.event.load import current_event
 from nearmark.site.event_day.heats import clock_actions as heat_runs
 from nearmark.site.event_day.heats.forms import HeatExtendForm, HeatStartForm, HeatStopForm
 from nearmark.site.event_day.heats.models import HeatRun
 from nearmark.site.event_day.heats.own_choice import own_room
+from nearmark.site.event_day.heats.plan_frame import day_of
 from nearmark.site.event_day.heats.state import (
     Hall,
     hall_now,
@@ -77,7 +78,7 @@ def _control(room: str, form: HeatStartForm | None) -> ClockControlView:
     heats = heats_of(record, hall.room) if record else []
     runs = list(record.heat_runs.filter(room=hall.room).order_by("-pk")) if record else []
     coming = pairs_of_heat(record, hall.next_heat, hall.room) if record else []
-    usual = (rules_of(record).heat_minutes if record else None) or HEAT_MINUTES
+    usual = day_of(record).minutes if record else HEAT_MINUTES
     minutes = runs[0].minutes if runs else usual
     first = {"heat": hall.next_heat, "minutes": minutes, "room": hall.room}
     return ClockControlView(

@@ -7,8 +7,9 @@ from datetime import date
 from nearmark.contest import scheduled
 from nearmark.contest.event import Pair, Room
 from nearmark.contest.heat_program import DivisionRule, Field, HeatFrame, Place, make_field
+from nearmark.contest.heat_times import HEAT_MINUTES
 from nearmark.contest.heat_wish import HeatWish
-from nearmark.site.event.load import pairs_of
+from nearmark.site.event.load import pairs_of, rules_of
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.rows import record_of
 from nearmark.site.event_day.heats.plan_models import HeatDay
@@ -72,7 +73,8 @@ def places_of(pairs: Iterable[Pair]) -> dict[str, Place]:
 
 def day_of(event: EventRecord) -> HeatDay:
     """What the day offers; not saved where nobody has said so yet."""
-    return HeatDay.objects.filter(event=event).first() or HeatDay(event=event)
+    usual = rules_of(event).heat_minutes or HEAT_MINUTES
+    return HeatDay.objects.filter(event=event).first() or HeatDay(event=event, minutes=usual)
 
 
 def frame_of(event: EventRecord) -> HeatFrame:
