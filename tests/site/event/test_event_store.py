@@ -12,7 +12,7 @@ from nearmark.contest.results import results
 from nearmark.demo import larkspur_valley
 from nearmark.event_folder import read_event, write_event
 from nearmark.event_folder.writer import contents_of
-from nearmark.site.event.load import event_of_pair, load_event, save_event
+from nearmark.site.event.load import current_event, event_of_pair, load_event, save_event
 from nearmark.site.models import EventRecord
 
 
@@ -67,11 +67,13 @@ def test_a_bad_row_is_named_and_nothing_is_read(lead, no_event, tmp_path, small_
     assert not EventRecord.objects.exists()
 
 
-def test_a_second_event_is_refused_and_the_first_one_stays(lead, demo):
-    answer = lead.post("/event/demo/")
+def test_a_second_event_is_open_and_the_first_one_stays_as_it_is(lead, demo):
+    before = load_event(demo)
 
-    assert answer.status_code == 409
-    assert EventRecord.objects.get() == demo
+    assert lead.post("/event/demo/").status_code == 302
+
+    assert load_event(demo) == before
+    assert current_event() == EventRecord.objects.exclude(pk=demo.pk).get()
 
 
 def test_the_answers_of_one_pair_are_those_of_the_whole_event(demo):

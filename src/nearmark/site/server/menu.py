@@ -89,9 +89,9 @@ MENU: Final = (
     MenuItem("calculator", "Calculator", "Season"),
     MenuItem("practice-jars", "Practice jars", "Season"),
     MenuItem("jar-shelf", "Jar shelf", "Season"),
-    MenuItem("events", "Events and rules", "Desk"),
     MenuItem("devices", "Devices", "Desk"),
     MenuItem("doctor", "Is everything ready", "Desk", "Ready?"),
+    MenuItem("events", "Events and rules", "Desk"),
     MenuItem("jobs", "Long work", "Desk"),
     MenuItem("history", "History", "Desk"),
 )
