@@ -19,7 +19,7 @@ def figures_sentences(figures: EventFigures) -> tuple[str, ...]:
     if figures.pairs_in_heats:
         said.append(
             say(
-                "{heats}, with {numbers} pairs.",
+                "{heats}. Pairs in each: {numbers}.",
                 heats=plural(len(figures.pairs_in_heats), "heat"),
                 numbers=", ".join(map(str, figures.pairs_in_heats)),
             )

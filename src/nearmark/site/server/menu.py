@@ -91,7 +91,7 @@ MENU: Final = (
     MenuItem("jar-shelf", "Jar shelf", "Season"),
     MenuItem("devices", "Devices", "Desk"),
     MenuItem("doctor", "Is everything ready", "Desk", "Ready?"),
-    MenuItem("events", "Events and rules", "Desk"),
+    MenuItem("events", "Events and rules", "Desk", "Events"),
     MenuItem("jobs", "Long work", "Desk"),
     MenuItem("history", "History", "Desk"),
 )

@@ -28,7 +28,7 @@ class RuleLine:
 
     name: str
     words: str  # name and version
-    points: list[str]  # for ``PERCENTS_OFF``
+    points: list[tuple[int, str]]  # for each of ``PERCENTS_OFF``
     is_used: bool  # by the open event
 
 
@@ -58,7 +58,12 @@ def rule_sets(request: HttpRequest) -> HttpResponse:
     record = current_event()
     used = rules_of(record) if record else None
     lines = [
-        RuleLine(name, rules_words(rules), _points(rules), is_used=rules == used)
+        RuleLine(
+            name,
+            rules_words(rules),
+            list(zip(PERCENTS_OFF, _points(rules), strict=True)),
+            is_used=rules == used,
+        )
         for name, rules in known_rules().items()
     ]
     view = RuleSetsView("Rule sets", PERCENTS_OFF, lines, rules_words(used) if used else "")
