@@ -33,6 +33,10 @@ PAGES = (
     "/results/",
     "/verify/",
     "/kit/seal/",
+    "/help/",
+    *(f"/help/{name}/" for name in ("event-day", "kit-room", "command-line", "site")),
+    "/help/search/?q=weigh+cup",
+    "/help/search/?q=zzzz",
     "/nowhere/",
 )
 MAX_BYTES = 250_000

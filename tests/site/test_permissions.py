@@ -20,6 +20,7 @@ OPEN_TO_ALL = {"home", "first-run", "sign-in", "join", "public-results", "clock"
 OPEN_TO_ALL |= {"public-feedback", "public-feedback-pdf"}
 OPEN_TO_ALL |= {"public-earlier"}
 OPEN_TO_ALL |= {"practice-jars", "jar", "jar-part", "verify", "public-pair-proof"}
+OPEN_TO_ALL |= {"help", "help-page", "help-search", "help-picture"}
 OWN_CLUB = re.compile(r"<int:(club|pupil|pair|thing|attempt|reading|drill|seat|meeting)_id>")
 KEEPERS = {
     *("jar-shelf", "jar-pouring", "jar-pour", "jar-stop", "jar-ready", "jar-import", "jar-photo"),

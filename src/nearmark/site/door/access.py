@@ -40,7 +40,10 @@ JOB_PAGES: Final = MappingProxyType(
 )
 """Names of the addresses of a job, the first one first."""
 
-_DOOR: Final = frozenset({"home", "sign-in", "sign-out", "join", "lock", "unlock"})
+HELP: Final = frozenset({"help", "help-page", "help-search", "help-picture"})
+"""Open to everybody, with every job, on a locked device and before there is an account."""
+
+_DOOR: Final = HELP | {"home", "sign-in", "sign-out", "join", "lock", "unlock"}
 
 JOB_OPENS: Final = MappingProxyType(
     {
@@ -100,6 +103,11 @@ ACCESS: Final = MappingProxyType(
         "public-feedback-pdf": _EVERYBODY,
         "public-pair-proof": _EVERYBODY,
         "verify": _EVERYBODY,
+        # what somebody reads who does not know how to come in
+        "help": _EVERYBODY,
+        "help-page": _EVERYBODY,
+        "help-search": _EVERYBODY,
+        "help-picture": _EVERYBODY,
         # event day
         "overview": _LEAD,
         "events": _LEAD,

@@ -26,7 +26,7 @@ from nearmark.site.common.refusals import (
     wrong_method,
 )
 from nearmark.site.common.writing import writing
-from nearmark.site.door.access import Role, may_open
+from nearmark.site.door.access import HELP, Role, may_open
 from nearmark.site.door.actions import lock, needs_first_run
 from nearmark.site.door.models import Device
 from nearmark.site.door.session_query import SessionState, read_session_state
@@ -59,7 +59,10 @@ _HEADERS: Final = {
     "Cross-Origin-Resource-Policy": "same-origin",
 }
 
-_OPEN_WHILE_LOCKED: Final = {"unlock", "sign-out", "public-results", "clock", "clock-now"} | {
+_BEFORE_FIRST_RUN: Final = HELP | {"first-run"}
+
+_OPEN_WHILE_LOCKED: Final = HELP | {
+    *("unlock", "sign-out", "public-results", "clock", "clock-now"),
     # A seat on a coach's tablet: it was locked when the code was typed in.
     *("seat-join", "seat", "seat-item", "seat-hand-in", "seat-leave", "calculator"),
     "jar-part",  # of a jar the seat is asked; it asks for its signed pass
@@ -102,7 +105,7 @@ class VisitorMiddleware:
         del view, args
         name = (request.resolver_match and request.resolver_match.url_name) or ""
         visitor = visitor_of(request)
-        if visitor.account is None and name != "first-run" and needs_first_run():
+        if visitor.account is None and name not in _BEFORE_FIRST_RUN and needs_first_run():
             return HttpResponseRedirect(reverse("first-run"))
         if visitor.locked and name not in _OPEN_WHILE_LOCKED:
             return held(HoldReason.LOCKED) if asks_json(request) else _door(request, "unlock")

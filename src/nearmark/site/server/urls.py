@@ -1,4 +1,4 @@
-"""Every address of the site; who may open it is in ``roles.ACCESS``."""
+"""Every address of the site; ``access`` says who may open it, ``help_places`` where its help is."""
 
 from django.urls import path
 
@@ -38,6 +38,7 @@ from nearmark.site.event_day.results import public_views as public
 from nearmark.site.event_day.results import verify_views as verify
 from nearmark.site.event_day.results import views as standings
 from nearmark.site.event_day.rules import views as rules
+from nearmark.site.help import views as help_pages
 from nearmark.site.jars import shelf_views as jar_shelf
 from nearmark.site.jars import views as jars
 from nearmark.site.jobs import views as jobs
@@ -332,6 +333,11 @@ urlpatterns = [
         name="season-pair-trained",
     ),
     path("season/pair/<int:pair_id>/end/", practice_pair.pair_end, name="season-pair-end"),
+    # help
+    path("help/", help_pages.help_list, name="help"),
+    path("help/search/", help_pages.help_search, name="help-search"),
+    path("help/pictures/<str:name>", help_pages.help_picture, name="help-picture"),
+    path("help/<slug:name>/", help_pages.help_page, name="help-page"),
     # practice jars
     path("jars/", jars.jars, name="practice-jars"),
     path("jars/<int:jar_id>/", jars.jar, name="jar"),

@@ -1,0 +1,1 @@
+"""The help of the site: the documentation as pages, and a search in it."""
