@@ -50,18 +50,19 @@ RULER = "steel ruler"
 SIDES_CM = {Side.LENGTH: "12.4", Side.WIDTH: "8.0", Side.HEIGHT: "6.5"}
 
 
-@pytest.hookimpl(trylast=True)
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+def pytest_itemcollected(item: pytest.Item) -> None:
     """Mark what drives a browser or injects a failure, which is what lies in those folders.
 
-    The slow tests come first, so that no process is left with a long one when the others are done.
+    Here and not when all are collected: what ``-m`` leaves out is left out before that.
     """
-    here = Path(__file__).parent
-    for item in items:
-        if here in item.path.parents:
-            folder = item.path.relative_to(here).parts[0]
-            if folder in MARKED_FOLDERS:
-                item.add_marker(folder)
+    folder = item.path.relative_to(Path(__file__).parent).parts[0]
+    if folder in MARKED_FOLDERS:
+        item.add_marker(folder)
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """The slow tests come first, so that no process is left with a long one at the end."""
     items.sort(key=_turn)
 
 
