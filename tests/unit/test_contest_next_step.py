@@ -99,6 +99,29 @@ def test_one_count_by_hand_asks_for_a_second_person_though_it_looks_fit():
     assert way_words(way(hand_counts=twice)) == "This key is fit: close and seal it"
 
 
+def test_some_hundred_pieces_that_no_samples_make_fit_are_counted_by_hand():
+    # 40.5 g of peas of 0.1 g: a rounding of 0.1 g and a spread of the pieces are both too much
+    peas = tuple(
+        CountedSample("C1", 100, Decimal(m), "bench scale") for m in ("10.1", "10.1", "10.3")
+    )
+    full = replace(FULL, gross_g=Decimal("252.9"))
+
+    at_first = way(containers=(EMPTY, full), samples=peas)
+    after_one = way(
+        containers=(EMPTY, full), samples=peas, hand_counts=(HandCount("C1", 401, "Ash"),)
+    )
+
+    assert (at_first.kind, after_one.kind) == ("hand-count", "hand-count")
+    assert way_words(at_first) == (
+        "Let two people count all pieces, about 398, without knowing each other's count"
+    )
+    assert way_reason(at_first) == "More samples of 100 will not reach 1.0 %"
+    assert way_words(after_one) == (
+        "Let a second person count all pieces, without knowing the first count"
+    )
+    assert "about 398" not in way_reason(after_one)
+
+
 def test_a_box_is_asked_which_faces_and_then_edge_by_edge():
     outside = replace(BOX, faces=Faces.OUTSIDE)
     length_only = edges(3)[:3]

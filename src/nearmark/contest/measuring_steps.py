@@ -8,10 +8,20 @@ from nearmark.contest.doubt import Doubt
 from nearmark.contest.event import Item, KeyDecision, Side
 from nearmark.contest.keys import ItemKey
 from nearmark.kit import AssignedValue
+from nearmark.kit.key_advice import (
+    ActBrings,
+    AnotherPersonCounts,
+    CountByHand,
+    KeyAdvice,
+    OneMoreSample,
+    SecondPersonCounts,
+)
 from nearmark.kit.sampling_plan import PlanRow
 
 EDGE_READINGS: Final = 3
 """Readings of an edge: the fewest that show a scatter one can trust."""
+
+BY_HAND_ADVICE: Final = (CountByHand, SecondPersonCounts, AnotherPersonCounts)
 
 COUNTS: Final = 2
 """Counts by hand, by two people: one alone cannot show its own slip."""
@@ -111,6 +121,17 @@ class MeasureMore:
     """All steps are taken and the key is not fit."""
 
     assigned: AssignedValue
+
+    @property
+    def advice(self) -> tuple[KeyAdvice, ...]:
+        """What the readings advise: what brings most comes first."""
+        found = self.assigned.advice
+        return tuple(sorted(found, key=lambda one: not isinstance(one, ActBrings | OneMoreSample)))
+
+    @property
+    def is_by_hand(self) -> bool:
+        """Whether a count by hand brings most."""
+        return isinstance(next(iter(self.advice), None), BY_HAND_ADVICE)
 
 
 Todo = (

@@ -115,6 +115,8 @@ def measuring_steps(
             if key.problems or key.assigned is None
             else MeasureMore(key.assigned)
         )
+        if isinstance(todo, MeasureMore) and todo.is_by_hand:
+            kind = "hand-count"
         return MeasuringSteps(steps, todo, kind, side)
     return _to_do(event, key, steps, step, expected_pieces)
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 from nearmark.errors import ReadingsDisagree
 from nearmark.kit.assigned_value import AssignedValue
 from nearmark.kit.hand_count import agreement
+from nearmark.kit.key_advice import CountByHand
 from nearmark.measurement.budget import Budget, Component
 from nearmark.measurement.rounding import round_to
 from nearmark.measurement.row_notes import Reason, WeighingAgrees
@@ -91,6 +92,7 @@ def _averaged(weighed: AssignedValue, counted: AssignedValue) -> AssignedValue:
     checks = weighed.relative_expanded_u <= MAX_CHECKING_U
     missing = None if checks else counted.missing
     fit = not missing and budget.relative_expanded_uncertainty <= weighed.u_limit
+    of_weighing = (one for one in weighed.advice if not isinstance(one, CountByHand))
     return AssignedValue(
         method="counts by weighing and by hand",
         budget=budget,
@@ -98,6 +100,6 @@ def _averaged(weighed: AssignedValue, counted: AssignedValue) -> AssignedValue:
         key=round_to(value, 0),
         u_limit=weighed.u_limit,
         warnings=(*weighed.warnings, *counted.warnings),
-        advice=() if fit else (*counted.advice, *weighed.advice),
+        advice=() if fit else (*counted.advice, *of_weighing),
         missing=missing,
     )

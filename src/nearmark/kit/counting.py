@@ -27,10 +27,11 @@ from nearmark.kit.count_checks import (
     count_warnings,
 )
 from nearmark.kit.count_options import Container, CountOptions
-from nearmark.kit.key_advice import CountByHand, KeyAdvice
+from nearmark.kit.key_advice import CountByHand, KeyAdvice, LookElsewhere
 from nearmark.kit.next_sample import NextSample, predict_next
+from nearmark.kit.sampling_plan import minutes_to_count
 from nearmark.kit.unit_mass import Sample, UnitMass, unit_mass
-from nearmark.kit.ways_on import advice
+from nearmark.kit.ways_on import MAX_MINUTES, advice
 from nearmark.measurement.instruments import Instrument, Reading
 from nearmark.measurement.rounding import round_to
 
@@ -179,7 +180,9 @@ def _advice(
 ) -> tuple[KeyAdvice, ...]:
     """What to do when the count is not fit; nothing when it is."""
     found = advice(unit, container, options, coming)
-    count = container.net_g / unit.mass_g
-    if found and count < BY_HAND:
-        return (*found, CountByHand(round(count)))
-    return found
+    if not found:
+        return ()
+    count = round(container.net_g / unit.mass_g)
+    if LookElsewhere() in found and minutes_to_count(2 * count, 0) <= MAX_MINUTES:
+        return (CountByHand(count), *(one for one in found if one != LookElsewhere()))
+    return (*found, CountByHand(count)) if count < BY_HAND else found

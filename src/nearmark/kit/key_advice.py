@@ -88,7 +88,7 @@ class LookElsewhere:
 
 @dataclass(frozen=True, slots=True)
 class CountByHand:
-    """So few pieces that counting them all is surer."""
+    """So few pieces that two people count them all: surer, or the only way."""
 
     pieces: int
 

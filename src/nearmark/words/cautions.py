@@ -20,7 +20,8 @@ _ALLERGENS: Final = {
 TRANSLATED: Final = frozenset(
     {
         message(
-            "Raw: never taste. Raw beans hold lectins that make ill, kidney beans most of all."
+            "Raw: never taste. Raw beans hold lectins that make people ill, kidney beans most of "
+            "all."
         ),
         message("Buy it as food: seed for sowing may be treated with poison."),
         message(

@@ -167,13 +167,16 @@ def samples_do_not_reach(advice: SamplesDoNotReach) -> str:
 @_advice.register
 def look_elsewhere(_: LookElsewhere) -> str:
     """True when no samples reach the limit."""
-    return say("Look for a miscount, use a finer scale, or let two people count all pieces")
+    return say("Look for a miscount, use a finer scale, or take pieces that differ less")
 
 
 @_advice.register
 def count_by_hand(advice: CountByHand) -> str:
-    """True of a container with few pieces."""
-    return say("For {pieces} pieces a complete count by hand is surer", pieces=advice.pieces)
+    """True of a container with few pieces, or with some thousand that no samples make fit."""
+    return say(
+        "Let two people count all pieces, about {pieces}, without knowing each other's count",
+        pieces=advice.pieces,
+    )
 
 
 @_advice.register

@@ -207,7 +207,7 @@ def allergens_held(what: str) -> str:
 
 def raw_pulses() -> str:
     """True of raw beans, peas or lentils in the room."""
-    return say("Some are raw beans or peas: they make ill when eaten raw.")
+    return say("Some are raw beans or peas: they make people ill when eaten raw.")
 
 
 def not_in_catalogue(names: str) -> str:

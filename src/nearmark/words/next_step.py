@@ -25,7 +25,6 @@ from nearmark.contest.measuring_steps import (
 )
 from nearmark.kit import AssignedValue, percent_text
 from nearmark.kit.counting import BY_HAND
-from nearmark.kit.key_advice import ActBrings, OneMoreSample
 from nearmark.kit.sampling_plan import MIN_PLANNED
 from nearmark.words.doubts import doubt_question, what_is_odd
 from nearmark.words.key_advice import advice_words
@@ -245,8 +244,8 @@ def how_to_sample(todo: CountSample) -> str:
     """Which sample this is, what the plan asks for, and how pieces are taken."""
     return say(
         "Sample {number}, at least {fewest}. The plan is about {samples} of {pieces} pieces, "
-        "{minutes} minutes in all. Tare the dish away first; take the pieces from all depths, as "
-        "they come, broken ones too.",
+        "{minutes} minutes in all. Set the scale to zero with the empty dish on it; take the "
+        "pieces from all depths, as they come, broken ones too.",
         number=todo.number,
         fewest=MIN_PLANNED,
         samples=todo.plan.n_samples,
@@ -304,8 +303,4 @@ def why_measure_more(todo: MeasureMore) -> str:
 
 def _advice(todo: MeasureMore) -> list[str]:
     """What brings most first."""
-    advice = todo.assigned.advice
-    if not advice:
-        return [say("Measure it once more")]
-    first = next((one for one in advice if isinstance(one, ActBrings | OneMoreSample)), advice[0])
-    return [advice_words(one) for one in (first, *(one for one in advice if one != first))]
+    return [advice_words(one) for one in todo.advice] or [say("Measure it once more")]

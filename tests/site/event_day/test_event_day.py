@@ -1,6 +1,7 @@
 """The pages of the day: set-up, pairs, overview, standings, release, public page, history."""
 
 import re
+from dataclasses import replace
 
 import pytest
 from django.test import Client
@@ -9,6 +10,7 @@ from nearmark.contest.event import PairStatus
 from nearmark.contest.results import results
 from nearmark.site.door.access import Role
 from nearmark.site.event.load import load_event
+from nearmark.site.event_day.steps import day_steps
 from nearmark.site.models import AnswerEntry, Change, EventRecord, PairRecord
 
 
@@ -43,6 +45,37 @@ def test_the_overview_names_what_next_and_everything_open(lead, demo):
     assert "Measure the keys" in page
     assert "B1" in page
     assert "C2, P09: read as 2170 and 2710" in page
+
+
+def test_the_empty_cups_are_a_step_before_the_day(lead, no_event):
+    post = {"name": "Spring day", "day": "2027-05-08", "rules": "percent accuracy"}
+    lead.post("/event/make/", post)
+    assert "Weigh the empty cups" not in lead.get("/event/").content.decode()
+
+    lead.post("/kit/items/add/", {"code": "M1", "name": "scoop of rice", "station": "mass"})
+    page = lead.get("/event/").content.decode()
+
+    assert "No cup has been weighed empty yet." in page
+    assert page.index("Weigh the empty cups") < page.index("Enter the pairs")
+    assert "Add the containers and boxes below." in lead.get("/kit/").content.decode()
+
+
+def test_readings_that_only_the_weigh_in_can_take_lead_there(lead, demo, small_event):
+    # of three pairs, the second reading of one cup is missing, and nothing else
+    entries = tuple(
+        a for a in small_event.answers if (a.pair, a.item, a.reading) != ("P1", "M1", 2)
+    )
+    outcome = results(replace(small_event, answers=entries))
+
+    steps = {step.title: step for step in day_steps(outcome, EventRecord.objects.get())}
+
+    step = steps["Read every answer twice"]
+    assert (step.why, step.address, step.is_done) == (
+        "1 of 9 answers waits for a reading, at the weigh-in",
+        "/weigh-in/",
+        False,
+    )
+    assert steps["Settle the open points"].why == "questions about answers will appear here"
 
 
 def test_a_pair_gets_the_next_free_code(lead, demo):

@@ -223,7 +223,7 @@ def _check_password(password: str) -> None:
         validate_password(password)
     except ValidationError as error:
         raise InputError(
-            " ".join(error.messages).rstrip(".").lower(),
+            " ".join(error.messages).rstrip("."),
             where="password",
             mend="Four unrelated words make a good one",
         ) from error

@@ -31,6 +31,9 @@ KIT_KINDS: Final = frozenset(
 READING_KINDS: Final = frozenset({PointKind.MISSING, PointKind.SINGLE, PointKind.CONFLICT})
 """What has a step of its own."""
 
+UNREAD: Final = frozenset({AnswerState.MISSING, AnswerState.SINGLE})
+"""Answers that fewer than two people have read."""
+
 
 @dataclass(frozen=True, slots=True)
 class Step:
@@ -49,6 +52,7 @@ def day_steps(outcome: Results, record: EventRecord) -> tuple[Step, ...]:
     """All steps in their order."""
     return (
         _keys(outcome),
+        *_cups(outcome),
         _pairs(outcome),
         _heats_planned(outcome),
         _paper(outcome, record),
@@ -88,6 +92,15 @@ def _keys(outcome: Results) -> Step:
             why += f", {n_decided} accepted with a reason"
     is_done = bool(outcome.keys) and not points
     return Step("Measure the keys", why, reverse("kit"), "Go to the kit", is_done)
+
+
+def _cups(outcome: Results) -> Iterator[Step]:
+    """Before the day: a full cup cannot be weighed empty any more."""
+    if not any(item.station is Station.MASS for item in outcome.event.items):
+        return
+    n = len(outcome.event.cups)
+    why = f"{_n(n, 'cup has', 'cups have')} a mass" if n else "no cup has been weighed empty yet"
+    yield Step("Weigh the empty cups", why, reverse("cups"), "Go to the cups", bool(n))
 
 
 def _pairs(outcome: Results) -> Step:
@@ -174,16 +187,26 @@ def _heats_run(outcome: Results, record: EventRecord) -> Step:
 
 
 def _read_twice(outcome: Results) -> Step:
-    states = state_counts(outcome)
-    n_all, n_left = len(outcome.answers), states["missing"] + states["single"]
+    """Masses are read at the weigh-in, all other answers where answers are entered."""
+    masses = {item.code for item in outcome.event.items if item.station is Station.MASS}
+    left = [a for a in outcome.answers.values() if a.state in UNREAD]
+    n_all, n_cups = len(outcome.answers), sum(a.item in masses for a in left)
+    only_cups = bool(left) and n_cups == len(left)
     if not n_all:
         why = "there is nothing to read yet"
-    elif n_left:
-        why = f"{n_left} of {_n(n_all, 'answer waits', 'answers wait')} for a reading"
+    elif left:
+        wait = "waits" if len(left) == 1 else "wait"
+        why = f"{len(left)} of {plural(n_all, 'answer')} {wait} for a reading"
+        if n_cups:
+            why += f", {'' if only_cups else f'{n_cups} of them '}at the weigh-in"
     else:
         why = f"none of {plural(n_all, 'answer')} waits for a reading"
-    is_done = bool(n_all) and n_left == 0
-    return Step("Read every answer twice", why, reverse("entry"), "Enter answers", is_done)
+    is_done = bool(n_all) and not left
+    if only_cups:
+        address, link = reverse("weigh-in"), "Go to the weigh-in"
+    else:
+        address, link = reverse("entry"), "Enter answers"
+    return Step("Read every answer twice", why, address, link, is_done)
 
 
 def _differences(outcome: Results) -> Step:
@@ -216,13 +239,14 @@ def _audit(record: EventRecord) -> Step:
 def _points(outcome: Results) -> Step:
     others = [p for p in outcome.open_points if p.kind not in KIT_KINDS | READING_KINDS]
     n = len(others)
-    if not outcome.answers:
-        why = "questions about answers will appear here"
-    elif n:
+    is_read = bool(outcome.answers) and not any(a.state in UNREAD for a in outcome.answers.values())
+    if n:
         why = f"{_n(n, 'point is', 'points are')} open beside the steps above"
-    else:
+    elif is_read:
         why = "no other point is open"
-    is_done = bool(outcome.answers) and not n
+    else:
+        why = "questions about answers will appear here"
+    is_done = is_read and not n
     return Step("Settle the open points", why, reverse("points"), "See the open points", is_done)
 
 

@@ -84,7 +84,9 @@ class FacesForm(BaseForm):
             (INNER, "outside, but the inner volume is asked for: two walls are taken off"),
         ],
     )
-    wall_cm = Wall(label="One wall, cm", required=False)
+    wall_cm = Wall(
+        label="One wall, cm", required=False, help_text="Only where two walls are taken off."
+    )
 
     def clean(self) -> dict[str, Any]:
         """A wall where it is taken off, and nowhere else."""

@@ -43,6 +43,7 @@ class KitView:
     title: str
     lines: Sequence[KitLine]
     n_settled: int
+    has_measured: bool  # whether there is more than cups of a set mass
     first: KitLine | None
     leads: str
     item_form: BaseForm
@@ -86,6 +87,7 @@ def _view(form: BaseForm | None = None) -> KitView:
         title="Kit",
         lines=lines,
         n_settled=len(lines) - len(waiting),
+        has_measured=any(line.key.item.station is not Station.MASS for line in lines),
         first=waiting[0] if waiting else None,
         leads=get_text_list(list(leads), "and"),
         item_form=choose(form or ItemForm(), "material", materials_to_choose(record)),
