@@ -54,7 +54,7 @@ class HelpPage:
     @property
     def contents(self) -> list[Section]:
         """The parts of the page."""
-        return [section for section in self.sections if section.level == 2]
+        return [section for section in self.sections if section.level in {2, 3}]
 
     @property
     def group(self) -> str:

@@ -15,6 +15,7 @@ from nearmark.site.door.access import Role, may_open
 from nearmark.site.door.visitor import Visitor, visitor_of
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.snapshot import snapshot_now
+from nearmark.site.server.help_places import help_address
 from nearmark.site.server.translated_pages import (
     PageLanguage,
     language_of_page,
@@ -156,6 +157,7 @@ class FrameView:
     in_bar: Sequence[MenuItem]  # at the foot of a phone; empty: the rooms are there
     at: str  # name of the entry under which the page lies
     here: str  # name of the page's address
+    help_address: str  # of the part of the help about the page; empty: no link
     version: str
     language: PageLanguage
     other_languages: Sequence[PageLanguage]  # that the page can be shown in
@@ -194,6 +196,8 @@ def rooms(request: HttpRequest) -> dict[str, object]:
         in_bar=room.doors if room and menu == [room] and len(room.doors) <= MAX_IN_BAR else (),
         at=at,
         here=here,
+        # The form of a thing lies under the list of its kind.
+        help_address=help_address("" if here.startswith("thing") else here, at),
         version=__version__,
         language=language_of_page(),
         other_languages=other_languages(here),
