@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from playwright.sync_api import Page, expect
 
-from nearmark.contest.heats import PLACES
+from nearmark.contest.rules import PLACES
 
 N_PAIRS = 46
 BAD_ROWS = (12, 40)

@@ -1,6 +1,7 @@
 """``nearmark heats``: the plan on the terminal, as JSON, and saved."""
 
 import json
+from dataclasses import replace
 
 import pytest
 
@@ -92,3 +93,20 @@ def test_a_plan_that_cannot_be_is_refused_and_not_written(capsys, demo, words, m
     assert stopped.value.code == 2
     assert message in capsys.readouterr().err
     assert read_event(demo) == larkspur_valley()
+
+
+def test_the_rule_set_says_how_long_a_heat_is_and_how_many_go_together(capsys, demo):
+    event = read_event(demo)
+    rules = replace(event.rules, heat_minutes=25, heat_places=9)
+    write_event(replace(event, rules=rules), demo)
+
+    plan = told(capsys, "heats", demo, "--anew", "--start", "09:00")
+    asked = told(
+        capsys, "heats", demo, "--anew", "--start", "09:00", "--minutes", 20, "--places", 8
+    )
+
+    assert plan["heats"][0]["end"].endswith("T09:25:00")
+    assert plan["places"] == 9
+    assert max(len(heat["pairs"]) for heat in plan["heats"]) <= 9
+    assert asked["heats"][0]["end"].endswith("T09:20:00")
+    assert asked["places"] == 8

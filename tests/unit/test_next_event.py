@@ -1,7 +1,7 @@
 """What the next event takes along, and what the figures of the last one are."""
 
 import statistics
-from dataclasses import fields
+from dataclasses import fields, replace
 from datetime import date
 from fractions import Fraction
 
@@ -63,3 +63,13 @@ def test_an_event_without_pairs_has_figures():
 
     assert (figures.n_pairs, figures.cups_handed_in, figures.mean_net_g) == (0, 0, None)
     assert all(item.share_near is None for item in figures.items)
+
+
+def test_the_heats_are_counted_as_people_count_them():
+    event = larkspur_valley()
+    named = ("late", "heat 10", "heat 2", "heat 2")
+    here = [replace(p, heat=heat) for p, heat in zip(event.pairs, named, strict=False)]
+
+    figures = event_figures(results(replace(after(event), pairs=tuple(here))))
+
+    assert figures.pairs_in_heats == (2, 1, 1)

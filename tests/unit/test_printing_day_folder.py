@@ -11,20 +11,25 @@ import zxingcpp
 from pypdfium2 import raw
 
 from nearmark.contest import results
-from nearmark.contest.event import Pair
+from nearmark.contest.event import Pair, Room
 from nearmark.contest.pair_code import with_check
 from nearmark.demo import larkspur_valley
 from nearmark.errors import InputError
+from nearmark.printing.after_paper import sealed_papers
 from nearmark.printing.binding import BoundPart, bound, page_sizes_pt
 from nearmark.printing.day_folder import all_in_one, day_folder
 from nearmark.printing.day_paper import paper_of
+from nearmark.printing.hall_cards import place_cards
 from nearmark.printing.label_grids import STATED, STATED_FOR, label_grid
 from nearmark.printing.letters import allergen_lines
 from nearmark.printing.run_sheet import run_sheet_view
+from nearmark.printing.station_rules import station_rules_view
 from nearmark.printing.typesetting import PAPERS
 from nearmark.printing.wishes import Wishes, planned_times
 from nearmark.station import Station
+from nearmark.words.day_papers import PaperKind
 from nearmark.words.day_roles import Role, role_title
+from nearmark.words.letters import come_early
 
 LONG = "Saint Aurelia of the Upper Meadow Primary and Nursery School"
 LONG_NAME = "Maximiliana-Theodosia Featherstonehaugh"
@@ -238,3 +243,53 @@ def test_letters_hold_each_school_once_and_no_name_unless_asked(small_event):
     assert sum("Dear colleagues" in page for page in told) == len(schools)
     assert "Ada" not in " ".join(told)
     assert "Ada" in text_of(sheet.made(small_event, Wishes(names=True)))
+
+
+def test_without_a_wish_the_rule_set_says_how_long_a_heat_is_on_every_paper(small_event):
+    event = replace(small_event, rules=replace(small_event.rules, heat_minutes=25, heat_places=5))
+
+    assert "09:00 to 09:25" in planned_times(event, Wishes(start=time(9))).values()
+    assert len(place_cards(event, Wishes())) == 5
+    rules = station_rules_view(event)
+    assert any("25 minutes" in line for line in rules.stations[0].together)
+    asked = Wishes(start=time(9), minutes=40, places=3)
+    assert "09:00 to 09:40" in planned_times(event, asked).values()
+    rules = station_rules_view(event, asked)
+    assert any("40 minutes" in line for line in rules.stations[0].together)
+    assert len(place_cards(event, asked)) == 3
+
+
+def test_every_room_has_cards_for_its_own_places(small_event):
+    event = replace(small_event, rooms=(Room("Gym", 2), Room("Library", 1)))
+
+    cards = place_cards(event, Wishes(places=12))
+
+    assert [(card.room, card.number) for card in cards] == [
+        ("Gym", "1"), ("Gym", "2"), ("Library", "1"),
+    ]  # fmt: skip
+    sheet = next(s for s in paper_of(event) if s.kind is PaperKind.PLACE_CARDS)
+    assert "Library" in text_of(sheet.made(event))
+
+
+def test_a_school_reads_its_heats_rooms_and_how_early_to_come(small_event):
+    pairs = tuple(
+        replace(p, heat="heat 2", room="Gym", school="Fernhollow") for p in small_event.pairs
+    )
+    event = replace(small_event, pairs=pairs)
+    sheets = {sheet.kind: sheet for sheet in paper_of(event)}
+
+    told = text_of(sheets[PaperKind.WHO_WHEN].made(event, Wishes(start=time(9), interval=35)))
+    letter = text_of(sheets[PaperKind.SCHOOL_LETTER].made(event, Wishes(start=time(9))))
+
+    assert "Heat 2, Gym" in told
+    assert "The first of you start at 09:35." in told
+    assert come_early() in told
+    assert come_early() in letter
+
+
+def test_score_tables_are_sealed_only_when_a_key_is_known(small_event):
+    event = replace(small_event, samples=(), containers=(), hand_counts=(), box_readings=())
+
+    kinds = [sheet.kind for sheet in sealed_papers(results(larkspur_valley()))]
+    assert kinds == [PaperKind.KEY_SHEET, PaperKind.SCORE_TABLES]
+    assert [sheet.kind for sheet in sealed_papers(results(event))] == [PaperKind.KEY_SHEET]

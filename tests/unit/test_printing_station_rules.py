@@ -14,6 +14,7 @@ from nearmark.demo import larkspur_valley
 from nearmark.errors import InputError
 from nearmark.printing import station_rules_pdf
 from nearmark.printing.station_rules import points_columns, points_sentences, station_rules_view
+from nearmark.printing.wishes import Wishes
 
 
 def pages(pdf: bytes) -> list[str]:
@@ -24,7 +25,7 @@ def pages(pdf: bytes) -> list[str]:
 
 @pytest.mark.parametrize("paper", ["a4", "us-letter"])
 def test_every_station_with_items_has_one_page(small_event, paper):
-    told = pages(station_rules_pdf(small_event, paper=paper))
+    told = pages(station_rules_pdf(small_event, Wishes(paper=paper)))
 
     assert [
         title in page

@@ -80,6 +80,7 @@ def letters_said() -> Examples:
         letters.raw_pulses: [()],
         letters.not_in_catalogue: ["Sea shells"],
         letters.never_taste: [()],
+        letters.come_early: [()],
         letters.expected_at_school: [1, 4],
     }
 

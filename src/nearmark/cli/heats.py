@@ -31,10 +31,10 @@ from nearmark.contest.heat_program import (
     HeatMove,
     heat_moves,
 )
-from nearmark.contest.heats import PLACES
 from nearmark.errors import InputError
 from nearmark.event_folder import read_event, write_event
-from nearmark.printing.school_times import school_times_pdf
+from nearmark.printing.school_lists import school_lists_pdf
+from nearmark.printing.wishes import Wishes
 from nearmark.words.heat_plans import aim_words, gap_words, move_words, not_kept_words
 from nearmark.words.heats import together_words
 from nearmark.words.numbers import plural
@@ -47,7 +47,7 @@ _MAX_SHOWN = 12
 @click.option(
     "--places",
     type=int,
-    help=f"Pairs that start together ({PLACES}); in an event with rooms, the rooms say it.",
+    help="Pairs that start together; the rooms or the rule set of the event say it.",
 )
 @click.option(
     "--anew", is_flag=True, help="Plan all again; without it, heats that are already set stay."
@@ -73,7 +73,7 @@ _MAX_SHOWN = 12
     help="Whether pairs of two divisions may go together.",
 )
 @click.option("--start", type=click.DateTime(["%H:%M"]), help="Start of heat 1, such as 09:00.")
-@click.option("--minutes", default=30, show_default=True, help="Length of a heat.")
+@click.option("--minutes", type=int, help="Length of a heat; the rule set says it.")
 @click.option("--interval", type=int, help="Minutes from start to start; the length by default.")
 @click.option(
     "--school-pages",
@@ -94,7 +94,7 @@ def command(  # noqa: PLR0913 - one argument an option
     max_heats: int | None,
     divisions: str,
     start: datetime | None,
-    minutes: int,
+    minutes: int | None,
     interval: int | None,
     school_pages: Path | None,
     write: bool,
@@ -110,9 +110,9 @@ def command(  # noqa: PLR0913 - one argument an option
     event = read_event(folder)
     _refuse_places(event, places)
     frame = HeatFrame(
-        rooms=rooms_of(event, PLACES if places is None else places),
+        rooms=rooms_of(event, event.rules.usual_places if places is None else places),
         first_start=None if start is None else start.time(),
-        minutes=minutes,
+        minutes=event.rules.usual_minutes if minutes is None else minutes,
         interval_minutes=interval,
         max_heats=max_heats,
         divisions=DivisionRule(divisions),
@@ -132,13 +132,14 @@ def command(  # noqa: PLR0913 - one argument an option
     else:
         planned = planned_at_once(event, frame, kept)
     heats = planned.heats
-    times = _times(event, heats, start, minutes, interval)
+    times = _times(event, heats, frame)
     pairs = with_heats(event.pairs, heats)
     changed = sum(new != old for new, old in zip(pairs, event.pairs, strict=True))
     if write and changed:
         write_event(replace(event, pairs=pairs), folder)
     if school_pages:
-        school_pages.write_bytes(school_times_pdf(replace(event, pairs=pairs), times))
+        wishes = Wishes(start=frame.first_start, minutes=frame.minutes, interval=interval)
+        school_pages.write_bytes(school_lists_pdf(replace(event, pairs=pairs), wishes))
     moved = heat_moves([pair for pair in event.pairs if pair.heat], heats)
     if as_json:
         facts = _as_json(event, heats, times) | _more_as_json(event, planned, moved)
@@ -172,16 +173,14 @@ def _refuse_places(event: Event, places: int | None) -> None:
 def _times(
     event: Event,
     heats: Sequence[Heat],
-    start: datetime | None,
-    minutes: int,
-    interval: int | None,
+    frame: HeatFrame,
 ) -> tuple[HeatTime, ...]:
     """Planned times on the event's day; empty without a start."""
-    if start is None:
+    if frame.first_start is None:
         return ()
-    first = datetime.combine(event.day, start.time())
+    first = datetime.combine(event.day, frame.first_start)
     numbers = [heat.number for heat in heats]
-    return timetable(numbers, first, minutes=minutes, interval_minutes=interval)
+    return timetable(numbers, first, minutes=frame.minutes, interval_minutes=frame.interval_minutes)
 
 
 def _as_json(event: Event, heats: Sequence[Heat], times: Sequence[HeatTime]) -> dict[str, Any]:

@@ -15,11 +15,9 @@ from nearmark.event_folder import read_event
 from nearmark.printing import (
     event_certificate_pdf,
     feedback_pdf,
-    key_sheet_pdf,
-    score_tables_pdf,
     standings_pdf,
 )
-from nearmark.printing.after_paper import AFTER_PAPERS
+from nearmark.printing.after_paper import AFTER_PAPERS, sealed_papers
 from nearmark.printing.fonts_in_use import fonts_from
 from nearmark.printing.missing_signs import MissingSigns, missing_signs
 from nearmark.printing.wishes import Wishes
@@ -105,14 +103,14 @@ def write_pages(  # noqa: PLR0913 - one argument an option
         for key in outcome.keys.values()
         if key.assigned is not None
     ]
-    jobs.append(("key-sheet.pdf", lambda: key_sheet_pdf(outcome, paper=paper)))
-    if any(key.key is not None for key in outcome.keys.values()):
-        jobs.append(("score-tables.pdf", lambda: score_tables_pdf(outcome, paper=paper)))
+    wishes = Wishes(paper=paper, names=names, language=spoken.code)
+    jobs += [
+        (f"{page.name}.pdf", partial(page.made, outcome, wishes)) for page in sealed_papers(outcome)
+    ]
     jobs += [
         ("standings.pdf", lambda: standings_pdf(outcome, confidence, paper=paper, names=names)),
         ("feedback.pdf", feedback),
     ]
-    wishes = Wishes(paper=paper, names=names, language=spoken.code)
     jobs += [(f"{page.name}.pdf", partial(page.made, outcome, wishes)) for page in AFTER_PAPERS]
     return tuple(_written(jobs, folder, quiet=quiet))
 

@@ -32,10 +32,12 @@ from nearmark.words.translation import Language
 @click.option("--names", is_flag=True, help="Print children's names beside the codes.")
 @click.option("--large", is_flag=True, help="Large print of lists, letters and answer sheets.")
 @click.option("--start", type=click.DateTime(["%H:%M"]), help="Start of heat 1, such as 09:00.")
-@click.option("--minutes", default=30, show_default=True, help="Length of a heat.")
+@click.option("--minutes", type=int, help="Length of a heat; the rule set says it.")
 @click.option("--interval", type=int, help="Minutes from start to start; the length by default.")
 @click.option(
-    "--places", default=12, show_default=True, help="Places to scoop at, for their cards."
+    "--places",
+    type=int,
+    help="Places to scoop at, for their cards; the rooms or the rule set of the event say it.",
 )
 @click.option(
     "--labels",
@@ -55,9 +57,9 @@ def command(  # noqa: PLR0913 - one argument an option
     names: bool,
     large: bool,
     start: datetime | None,
-    minutes: int,
+    minutes: int | None,
     interval: int | None,
-    places: int,
+    places: int | None,
     labels: str,
     fonts: Path | None,
     spoken: Language,

@@ -6,7 +6,7 @@ from difflib import get_close_matches
 
 from nearmark.contest.event import Pair
 from nearmark.contest.heat_records import Heat, heat_name, n_cuts
-from nearmark.contest.heats import PLACES
+from nearmark.contest.rules import PLACES
 from nearmark.errors import InputError, RuleError
 
 _MAX_NAMED = 3

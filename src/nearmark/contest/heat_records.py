@@ -14,6 +14,7 @@ from nearmark.errors import InputError
 
 TAKES_PART = (PairStatus.ENTERED, PairStatus.GUEST)
 _NUMBER = re.compile(r"(?:heat\s*)?(\d{1,4})", re.ASCII | re.IGNORECASE)
+_ANY_NUMBER = re.compile(r"\d{1,6}", re.ASCII)
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +48,26 @@ def heat_name(number: int) -> str:
     'heat 3'
     """
     return f"heat {number}"
+
+
+def in_order(heats: Iterable[str]) -> list[str]:
+    """Heats as people count: heat 2 before heat 10, those without a number last.
+
+    Parameters
+    ----------
+    heats : any number
+
+    Examples
+    --------
+    >>> in_order(["late", "heat 10", "heat 2"])
+    ['heat 2', 'heat 10', 'late']
+    """
+
+    def place(heat: str) -> tuple[bool, int, str]:
+        number = _ANY_NUMBER.search(heat)
+        return (number is None, int(number[0]) if number else 0, heat)
+
+    return sorted(heats, key=place)
 
 
 def scheduled(pairs: Iterable[Pair]) -> dict[str, int]:

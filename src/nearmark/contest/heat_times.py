@@ -6,10 +6,8 @@ from datetime import datetime, timedelta
 from enum import StrEnum
 from itertools import pairwise
 
+from nearmark.contest.rules import HEAT_MINUTES
 from nearmark.errors import InputError
-
-HEAT_MINUTES = 30
-"""Length of one heat (common practice, no source)."""
 
 LAST_MINUTES = 5
 """Announced in the hall (common practice, no source)."""

@@ -8,10 +8,8 @@ from nearmark.contest.event import Pair
 from nearmark.contest.heat_levels import levelled
 from nearmark.contest.heat_packing import Shares, shares
 from nearmark.contest.heat_records import TAKES_PART, Heat, heat_name
+from nearmark.contest.rules import PLACES
 from nearmark.errors import InputError, RuleError
-
-PLACES = 12
-"""Places of one heat (common practice, no source)."""
 
 MAX_PAIRS = 2_000
 

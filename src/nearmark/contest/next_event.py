@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from nearmark.contest.answers import AnswerState
 from nearmark.contest.event import Event
-from nearmark.contest.heat_records import TAKES_PART
+from nearmark.contest.heat_records import TAKES_PART, in_order
 from nearmark.contest.results import Results
 from nearmark.station import Station
 
@@ -115,17 +115,12 @@ def event_figures(outcome: Results) -> EventFigures:
         n_pairs=len(here),
         n_absent=sum(pair.status not in TAKES_PART for pair in outcome.event.pairs),
         n_schools=len({pair.school for pair in here}),
-        pairs_in_heats=tuple(heats[name] for name in sorted(heats, key=_by_number)),
+        pairs_in_heats=tuple(heats[name] for name in in_order(heats)),
         cups_handed_in=len(nets),
         mean_net_g=sum(nets, Decimal(0)) / len(nets) if nets else None,
         largest_net_g=max(nets, default=None),
         items=tuple(_item_figures(outcome)),
     )
-
-
-def _by_number(heat: str) -> tuple[int, str]:
-    digits = "".join(sign for sign in heat if sign.isdecimal())
-    return (int(digits) if digits else 0, heat)
 
 
 def _item_figures(outcome: Results) -> Iterable[ItemFigures]:

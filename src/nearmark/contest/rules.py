@@ -8,6 +8,12 @@ from nearmark.errors import InputError
 from nearmark.station import Station
 
 MAX_DECIMALS = 6
+HEAT_MINUTES = 30
+"""Length of one heat, where the rule set says nothing (common practice, no source)."""
+
+PLACES = 12
+"""Places of one heat, where the rule set says nothing (common practice, no source)."""
+
 MAX_HEAT = 99
 """Minutes of a heat, and its places: more would not fit the clock on the wall."""
 
@@ -121,6 +127,16 @@ class RuleSet:
     run_off: str = ""
     heat_minutes: int | None = None  # that a pair has; ``None``: the usual 30 (min or None)
     heat_places: int | None = None  # pairs at a time; ``None``: the usual 12
+
+    @property
+    def usual_minutes(self) -> int:
+        """Length of a heat, where its plan says nothing else (min)."""
+        return HEAT_MINUTES if self.heat_minutes is None else self.heat_minutes
+
+    @property
+    def usual_places(self) -> int:
+        """Pairs that go together, where the event says nothing else."""
+        return PLACES if self.heat_places is None else self.heat_places
 
     def u_limit_at(self, station: Station) -> float:
         """Largest relative expanded uncertainty of a fit key of a station."""

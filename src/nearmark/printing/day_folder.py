@@ -7,12 +7,10 @@ from typing import Final
 
 from nearmark.contest.event import Event
 from nearmark.contest.results import Results
+from nearmark.printing.after_paper import sealed_papers
 from nearmark.printing.binding import BoundPart, bound
 from nearmark.printing.day_paper import paper_of
-from nearmark.printing.key_sheet import key_sheet_pdf
-from nearmark.printing.score_tables import score_tables_pdf
 from nearmark.printing.wishes import Wishes
-from nearmark.words.day_papers import PaperKind, paper_title
 
 SEALED: Final = "sealed"
 """Folder of what shows a key; never printed with the rest."""
@@ -36,7 +34,7 @@ class FolderFile:
 
 
 def day_folder(outcome: Results, wishes: Wishes) -> tuple[FolderFile, ...]:
-    """All files, the open ones first; score tables only when a key is known."""
+    """All files, the open ones first."""
     event = outcome.event
     sheets = enumerate(paper_of(event), start=1)
     return (
@@ -47,17 +45,10 @@ def day_folder(outcome: Results, wishes: Wishes) -> tuple[FolderFile, ...]:
             for n, s in sheets
         ),
         *(
-            FolderFile(f"{SEALED}/{n}-{kind.value}.pdf", paper_title(kind), build)
-            for n, (kind, build) in enumerate(_sealed(outcome, wishes), start=1)
+            FolderFile(f"{SEALED}/{n}-{s.name}.pdf", s.title, partial(s.made, outcome, wishes))
+            for n, s in enumerate(sealed_papers(outcome), start=1)
         ),
     )
-
-
-def _sealed(outcome: Results, wishes: Wishes) -> Iterable[tuple[PaperKind, Callable[[], bytes]]]:
-    paper = wishes.paper
-    yield PaperKind.KEY_SHEET, partial(key_sheet_pdf, outcome, paper=paper, seal=wishes.seal)
-    if any(key.key is not None for key in outcome.keys.values()):
-        yield PaperKind.SCORE_TABLES, partial(score_tables_pdf, outcome, paper=paper)
 
 
 def all_in_one(event: Event, made: Iterable[tuple[FolderFile, bytes]]) -> bytes:

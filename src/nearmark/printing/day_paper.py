@@ -89,11 +89,7 @@ _ALL: Final = (
         lambda event, w: spare_sheet_pdf(event, paper=w.paper, large=w.large),
         is_translated=True,
     ),
-    PaperOfDay(
-        PaperKind.RULES,
-        lambda event, w: station_rules_pdf(event, paper=w.paper, seal=w.seal),
-        is_translated=True,
-    ),
+    PaperOfDay(PaperKind.RULES, station_rules_pdf, is_translated=True),
     PaperOfDay(
         PaperKind.LABELS,
         lambda event, w: labels_pdf(event, paper=w.paper, grid=w.labels),

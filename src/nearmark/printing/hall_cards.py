@@ -18,13 +18,21 @@ _EXTRA: Final = 3
 
 
 @dataclass(frozen=True, slots=True)
+class PlaceCard:
+    """The card of one place."""
+
+    number: str
+    room: str  # empty: the event has no rooms
+
+
+@dataclass(frozen=True, slots=True)
 class PlaceCardsView:
     """All place cards, ready to be set."""
 
     event: str
     day: str
     words: dict[str, str]
-    numbers: tuple[str, ...]
+    cards: tuple[PlaceCard, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,9 +67,18 @@ def place_cards_pdf(event: Event, wishes: Wishes) -> bytes:
         event=wrappable(event.name, 120),
         day=day_text(event.day),
         words=day_texts(),
-        numbers=tuple(map(str, range(1, wishes.places + 1))),
+        cards=place_cards(event, wishes),
     )
     return typeset("place_cards", view, day=event.day, paper=wishes.paper)
+
+
+def place_cards(event: Event, wishes: Wishes) -> tuple[PlaceCard, ...]:
+    """Each place of each room, counted from 1 in every room."""
+    usual = event.rules.usual_places if wishes.places is None else wishes.places
+    rooms = [(wrappable(room.name, 40), room.places) for room in event.rooms] or [("", usual)]
+    return tuple(
+        PlaceCard(str(number), room) for room, places in rooms for number in range(1, places + 1)
+    )
 
 
 def badges_pdf(event: Event, wishes: Wishes) -> bytes:

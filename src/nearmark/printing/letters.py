@@ -55,12 +55,13 @@ class LettersView:
     paragraphs: tuple[Paragraph, ...]
     schools: tuple[SchoolLetter, ...]  # none in a letter to families
     has_times: bool
+    names: bool
 
 
 def school_letters_pdf(event: Event, wishes: Wishes) -> bytes:
     """Set a letter to each school. Raises InputError if there are no pairs."""
     schools = tuple(
-        SchoolLetter(expected_at_school(len(school.pairs)), school)
+        SchoolLetter(expected_at_school(school.n_pairs), school)
         for school in schools_of(event, wishes)
     )
     return _set("school_letter", "school", event, wishes, schools)
@@ -84,6 +85,7 @@ def _set(
         ),
         schools=schools,
         has_times=wishes.start is not None,
+        names=wishes.names,
     )
     return typeset(template, view, day=event.day, paper=wishes.paper, large=wishes.large)
 

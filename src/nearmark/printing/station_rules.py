@@ -4,11 +4,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from nearmark.contest.event import Event
-from nearmark.contest.heat_times import HEAT_MINUTES
 from nearmark.contest.rules import RuleSet
 from nearmark.contest.scoring import score
 from nearmark.errors import InputError
 from nearmark.printing.typesetting import typeset
+from nearmark.printing.wishes import Wishes, minutes_of
 from nearmark.printing.words import day_text, number_text, wrappable
 from nearmark.station import UNITS, Station
 from nearmark.words.numbers import points_words
@@ -71,17 +71,19 @@ class StationRulesView:
     seal: str = ""
 
 
-def station_rules_pdf(event: Event, *, paper: str = "a4", seal: str = "") -> bytes:
+def station_rules_pdf(event: Event, wishes: Wishes = Wishes()) -> bytes:  # noqa: B008 - frozen
     """Set a page for the wall of each station that has items.
 
-    ``paper``: ``a4`` or ``us-letter``. ``seal``: when the keys were sealed, and their hash; empty:
-    not sealed. Raises InputError if there are no items.
+    Raises InputError if there are no items.
     """
-    view = station_rules_view(event, seal=seal)
-    return typeset("station_rules", view, day=event.day, paper=paper)
+    view = station_rules_view(event, wishes)
+    return typeset("station_rules", view, day=event.day, paper=wishes.paper)
 
 
-def station_rules_view(event: Event, *, seal: str = "") -> StationRulesView:
+def station_rules_view(
+    event: Event,
+    wishes: Wishes = Wishes(),  # noqa: B008 - frozen
+) -> StationRulesView:
     """What the pages say, as text."""
     present = [s for s in Station if any(item.station is s for item in event.items)]
     if not present:
@@ -95,19 +97,19 @@ def station_rules_view(event: Event, *, seal: str = "") -> StationRulesView:
         title=rules_title(name),
         foot=rules_foot(name, wrappable(rules_words(event.rules))),
         you_get=you_get(),
-        stations=tuple(_page(event, station) for station in present),
-        seal=seal,
+        stations=tuple(_page(event, station, minutes_of(event, wishes)) for station in present),
+        seal=wishes.seal,
     )
 
 
-def _page(event: Event, station: Station) -> StationPage:
+def _page(event: Event, station: Station, minutes: int) -> StationPage:
     target = f"{_amount(event.rules.target_mass_g)} g"
     true = event.rules.target_mass_g if station is Station.MASS else Fraction(100)
     return StationPage(
         title=station_headline(station, target),
         items=", ".join(wrappable(i.code, 12) for i in event.items if i.station is station),
         steps=station_steps(station, target),
-        together=together_lines(event.rules.heat_minutes or HEAT_MINUTES),
+        together=together_lines(minutes),
         if_true=if_it_were(_amount(true), unit_text(UNITS[station])),
         act=you_act(station),
         columns=points_columns(event.rules, true),

@@ -1,11 +1,11 @@
 """How the paper of a day is wanted: its size, names, large print, planned times, labels."""
 
 from dataclasses import dataclass
-from datetime import datetime, time
+from datetime import datetime, time, timedelta
 
 from nearmark.contest.event import Event, Pair
 from nearmark.contest.heat_records import TAKES_PART, scheduled
-from nearmark.contest.heat_times import HEAT_MINUTES, timetable
+from nearmark.contest.heat_times import timetable
 from nearmark.errors import InputError
 from nearmark.printing.label_grids import CUT_MARKS, LabelGrid
 from nearmark.words.day_roles import from_to
@@ -21,16 +21,33 @@ class Wishes:
     large: bool = False  # large print, where a page is read by children or hangs on a wall
     seal: str = ""  # when the keys were sealed, and their hash; empty: not sealed
     start: time | None = None  # of heat 1; ``None``: times are left open
-    minutes: int = HEAT_MINUTES  # length of a heat (min)
+    minutes: int | None = None  # length of a heat (min); ``None``: as the rule set says
     interval: int | None = None  # from start to start; ``None``: the length (min)
     labels: LabelGrid = CUT_MARKS
-    places: int = 12  # places to scoop at
+    places: int | None = None  # to scoop at; ``None``: those of the rooms, or of the rule set
+
+
+def minutes_of(event: Event, wishes: Wishes) -> int:
+    """How long a heat is, on every paper (min)."""
+    return event.rules.usual_minutes if wishes.minutes is None else wishes.minutes
 
 
 def planned_times(event: Event, wishes: Wishes) -> dict[str, str]:
-    """When each heat is planned, by the heat of its pairs; empty without a start.
+    """When each heat is planned, from start to end, by the heat of its pairs.
 
-    A heat that is not numbered has no time.
+    Empty without a start; a heat that is not numbered has no time.
+    """
+    length = timedelta(minutes=minutes_of(event, wishes))
+    return {
+        heat: from_to(f"{start:%H:%M}", f"{start + length:%H:%M}")
+        for heat, start in planned_starts(event, wishes).items()
+    }
+
+
+def planned_starts(event: Event, wishes: Wishes) -> dict[str, datetime]:
+    """When each heat starts as planned, by the heat of its pairs.
+
+    Empty without a start; a heat that is not numbered has no time.
     """
     if wishes.start is None:
         return {}
@@ -42,11 +59,11 @@ def planned_times(event: Event, wishes: Wishes) -> dict[str, str]:
     plan = timetable(
         set(numbers.values()),
         datetime.combine(event.day, wishes.start),
-        minutes=wishes.minutes,
+        minutes=minutes_of(event, wishes),
         interval_minutes=wishes.interval,
     )
-    said = {t.number: from_to(f"{t.start:%H:%M}", f"{t.end:%H:%M}") for t in plan}
-    return {heat: said[number] for heat, number in numbers.items()}
+    starts = {time.number: time.start for time in plan}
+    return {heat: starts[number] for heat, number in numbers.items()}
 
 
 def _number(pair: Pair) -> int | None:

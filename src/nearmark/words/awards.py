@@ -1,20 +1,10 @@
 """Awards: how many, what a shared place brings, and what a run-off decides."""
 
-from typing import Final
-
 from nearmark.contest.awards import Award, DivisionAwards
-from nearmark.contest.rules import TieBreak
 from nearmark.words.numbers import both, capital
+from nearmark.words.rules import tie_break_words
 from nearmark.words.standings import place_name
-from nearmark.words.translation import message, say, say_count
-
-_TIE_BREAKS: Final = {
-    TieBreak.MASS_TOTAL: message("the points at the mass station"),
-    TieBreak.COUNT_TOTAL: message("the points at the count station"),
-    TieBreak.VOLUME_TOTAL: message("the points at the volume station"),
-    TieBreak.WORST_ITEM: message("the score of the worst item"),
-    TieBreak.ITEMS_AT_90: message("the number of items with 90 points or more"),
-}
+from nearmark.words.translation import say, say_count
 
 
 def awarded_places(found: DivisionAwards) -> str:
@@ -49,7 +39,7 @@ def tie_rule(found: DivisionAwards) -> str:
     return say(
         "Equal totals are separated by {figures}; who is equal in that too shares the better "
         "place.",
-        figures=say(", then ").join(say(_TIE_BREAKS[breaker]) for breaker in found.tie_breaks),
+        figures=say(", then ").join(map(tie_break_words, found.tie_breaks)),
     )
 
 

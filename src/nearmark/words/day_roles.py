@@ -168,9 +168,12 @@ class DayText(StrEnum):
     HELPERS = "helpers"
     SCHOOLS = "schools"
     SCHOOLS_FOOT = "schools_foot"
+    HOLDS_NAMES = "holds_names"
+    PAIRS = "pairs"
     PAIR = "pair"
     NAMES = "names"
     NO_TIMES = "no_times"
+    TIMES_PLAN = "times_plan"
     SEALED = "sealed"
     BADGES = "badges"
     HELPER = "helper"
@@ -210,9 +213,12 @@ _TEXTS: Final = {
     DayText.HELPERS: message("Helpers"),
     DayText.SCHOOLS: message("Who goes when"),
     DayText.SCHOOLS_FOOT: message("who goes when, one page for each school"),
+    DayText.HOLDS_NAMES: message("holds children's names: destroy after the day"),
+    DayText.PAIRS: message("pairs"),
     DayText.PAIR: message("pair"),
     DayText.NAMES: message("names"),
     DayText.NO_TIMES: message("Times: write them in when they are known."),
+    DayText.TIMES_PLAN: message("Times are a plan: on the day the clock in the room counts."),
     DayText.SEALED: message("Sealed envelope: key sheet and score tables. With the lead."),
     DayText.BADGES: message("Helper badges"),
     DayText.HELPER: message("Helper"),

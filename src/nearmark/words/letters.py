@@ -35,11 +35,12 @@ _WHAT: Final = (
     message("They use their eyes, their hands and a simple calculator. Nobody has to be fast."),
     message("The nearer an estimate, the more points. Every estimate is worth something."),
 )
+_EARLY: Final = message("Come 20 minutes early.")
 _SCHOOL: Final = {
     LetterPart.WHAT: _WHAT,
     LetterPart.WHEN: (
         message("Each pair starts in one heat; the list behind shows yours."),
-        message("Come 20 minutes early."),
+        _EARLY,
         message("Who of your school stays in the hall the whole time: ____________________"),
     ),
     LetterPart.BRING: (
@@ -177,6 +178,11 @@ def letter_lines(kind: str, part: LetterPart) -> tuple[str, ...]:
     """
     lines = _LETTERS[kind].get(part, ())
     return tuple(letter_line(kind, part, number) for number in range(len(lines)))
+
+
+def come_early() -> str:
+    """How long before its heat a pair comes, on every paper."""
+    return say(_EARLY)
 
 
 def day_and_place(event: str, day: str, venue: str) -> str:

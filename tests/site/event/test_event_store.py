@@ -2,6 +2,7 @@
 
 import io
 import zipfile
+from dataclasses import replace
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
@@ -82,3 +83,9 @@ def test_the_answers_of_one_pair_are_those_of_the_whole_event(demo):
     for code in ("P01", "P07", "P09"):
         of_pair = accepted_answers(event_of_pair(demo, code))
         assert of_pair == {at: answer for at, answer in whole.items() if at[0] == code}
+
+
+def test_a_heat_has_the_places_of_the_rule_set_in_an_imported_event_too(db, small_event):
+    event = replace(small_event, rules=replace(small_event.rules, heat_places=7))
+
+    assert save_event(event, by="Juniper", now=timezone.now()).heat_places == 7

@@ -138,3 +138,11 @@ def test_the_page_of_papers_offers_the_languages_there_are(lead):
     assert "Paper for the day" in page  # the lead reads English
     assert 'name="kind" value="paper-a4-es"' in page
     assert "/paper/labels.pdf?paper=a4&amp;language=es" in page
+
+
+def test_the_times_of_the_plan_are_on_the_paper(lead, demo):
+    lead.post("/heats/plan/times/", {"first_start": "10:00", "minutes": "20"})
+
+    assert "10:00 to 10:20" in text_of(lead.get("/paper/check-in.pdf").content)
+    assert "09:30 to 09:50" in text_of(lead.get("/paper/check-in.pdf?start=09:30").content)
+    assert 'value="1000"' in lead.get("/paper/").content.decode()

@@ -7,8 +7,7 @@ from typing import Final
 
 from nearmark.contest.day_flow.room import MAX_AT_ONCE, RoomPlan, check_whole
 from nearmark.contest.day_flow.times import MAX_MINUTES
-from nearmark.contest.heat_times import HEAT_MINUTES
-from nearmark.contest.heats import PLACES
+from nearmark.contest.rules import HEAT_MINUTES, PLACES
 from nearmark.errors import InputError
 
 MAX_PAIRS: Final = 400

@@ -14,8 +14,7 @@ from nearmark.contest.day_flow.times import (
     WEIGH,
     Minutes,
 )
-from nearmark.contest.heat_times import HEAT_MINUTES
-from nearmark.contest.heats import PLACES
+from nearmark.contest.rules import HEAT_MINUTES, PLACES
 from nearmark.errors import InputError
 from nearmark.station import Station
 

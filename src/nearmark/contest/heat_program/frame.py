@@ -8,8 +8,8 @@ from math import ceil
 from typing import Final
 
 from nearmark.contest.event import Room
-from nearmark.contest.heat_times import HEAT_MINUTES, MAX_MINUTES
-from nearmark.contest.heats import PLACES
+from nearmark.contest.heat_times import MAX_MINUTES
+from nearmark.contest.rules import HEAT_MINUTES, PLACES
 from nearmark.errors import InputError
 
 MAX_HEATS: Final = 99

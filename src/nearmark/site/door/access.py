@@ -318,7 +318,6 @@ ACCESS: Final = MappingProxyType(
         "heat-draft-save": _LEAD,
         "heat-draft-leave": _LEAD,
         "heat-plan-undo": _LEAD,
-        "heat-school-pages": _LEAD,
         "heat-wish-add": _LEAD,
         "heat-wish-remove": _LEAD,
         "overview-missing": _LEAD,

@@ -180,6 +180,7 @@ def save_event(event: Event, *, by: str, now: datetime, is_practice: bool = Fals
         venue=event.venue,
         seed=event.seed,
         rules_toml=rules_text(event.rules),
+        heat_places=event.rules.usual_places,
     )
     save_rows(record, event, by=by, now=now)
     return record

@@ -3,7 +3,7 @@
 from django.db import models
 
 from nearmark.contest.heat_records import TAKES_PART
-from nearmark.contest.heats import PLACES
+from nearmark.contest.rules import PLACES
 from nearmark.site.common.fields import WrittenDecimal
 
 

@@ -33,23 +33,18 @@ def make_event(name: str, day: date, venue: str, rules: str, *, by: str) -> Even
 
     ``rules``: name of a rule set.
     """
-    chosen = rules_called(rules)
     event = Event(
         name=name,
         day=day,
         venue=venue,
-        rules=chosen,
+        rules=rules_called(rules),
         seed=drawn_seed(),
         instruments=(
             Instrument("bench scale", "g", 0.1),
             Instrument("ruler", "cm", 0.1),
         ),
     )
-    record = keep_event(event, by=by, what="made the event")
-    if chosen.heat_places is not None:
-        record.heat_places = chosen.heat_places
-        record.save(update_fields=["heat_places"])
-    return record
+    return keep_event(event, by=by, what="made the event")
 
 
 def drawn_seed() -> int:
@@ -58,12 +53,15 @@ def drawn_seed() -> int:
 
 
 def refuse_while_a_heat_runs(record: EventRecord) -> None:
-    """Refuse to leave an event whose clock is on the wall."""
-    run = record.heat_runs.filter(stopped_at=None).last()
-    if run is not None and run_clock(run, clock.steady_now()).state is not HeatState.OVER:
-        raise RuleError(
-            f"{run.heat} of {record.name} has not ended", where="event", mend="Stop its clock first"
-        )
+    """Refuse to leave an event while the clock of any of its rooms runs."""
+    present = clock.steady_now()
+    for run in record.heat_runs.filter(stopped_at=None):
+        if run_clock(run, present).state is not HeatState.OVER:
+            raise RuleError(
+                f"{run.called} of {record.name} has not ended",
+                where="event",
+                mend="Stop its clock first",
+            )
 
 
 def change_event(
@@ -86,7 +84,8 @@ def change_event(
                 _refuse_after_answers(record)
                 after["rule set"] = rules_words(chosen)
                 record.rules_toml = rules_text(chosen)
-                record.heat_places = chosen.heat_places or record.heat_places
+                if chosen.heat_places or record.heat_places == old_rules.usual_places:
+                    record.heat_places = chosen.usual_places
         changed = [what for what in after if before[what] != after[what]]
         if not changed:
             raise InputError("is as before", where="event", mend="Change something, then save")

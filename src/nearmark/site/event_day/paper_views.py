@@ -1,6 +1,5 @@
 """The paper of the day: print it before, and the day runs when every screen dies."""
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import time
 from pathlib import Path
@@ -10,10 +9,8 @@ from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 
 from nearmark.contest.event import Event
-from nearmark.contest.results import Results
 from nearmark.errors import InputError
-from nearmark.printing import key_sheet_pdf, score_tables_pdf
-from nearmark.printing.after_paper import AFTER_PAPERS, AfterPaper
+from nearmark.printing.after_paper import AFTER_PAPERS, ResultsPaper, sealed_papers
 from nearmark.printing.day_paper import PaperOfDay, paper_of
 from nearmark.printing.fonts_in_use import FONTS_FOLDER
 from nearmark.printing.label_grids import STATED, STATED_FOR, label_grid
@@ -24,28 +21,13 @@ from nearmark.site.common.responses import file_answer, paper_size, show
 from nearmark.site.event.current import required_event
 from nearmark.site.event.load import load_event
 from nearmark.site.event.results_cache import current_results
+from nearmark.site.event_day.heats.plan_frame import day_of, planned_wishes
 from nearmark.site.event_day.results.proof_lines import seal_line
 from nearmark.site.jobs.models import Job
-from nearmark.words.day_papers import (
-    PaperKind,
-    grid_words,
-    how_to_print,
-    paper_is_for,
-    paper_title,
-)
+from nearmark.words.day_papers import grid_words
 from nearmark.words.languages import language_codes, own_name
 from nearmark.words.missing_signs import what_to_do_on_the_site
 from nearmark.words.translation import ENGLISH
-
-
-@dataclass(frozen=True, slots=True)
-class SealedPaper:
-    """One printed thing that shows a key."""
-
-    name: str
-    title: str
-    what_for: str
-    how: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,8 +53,8 @@ class PaperView:
 
     title: str
     sheets: tuple[PaperOfDay, ...]
-    sealed: tuple[SealedPaper, ...]
-    after: tuple[AfterPaper, ...]
+    sealed: tuple[ResultsPaper, ...]
+    after: tuple[ResultsPaper, ...]
     not_printed: tuple[str, ...]  # names with signs that no font has, and what to do
     grids: tuple[GridChoice, ...]
     paper: str  # its size
@@ -81,17 +63,12 @@ class PaperView:
     sizes: tuple[PaperTab, ...]
     prints: tuple[PaperTab, ...]  # usual and large print
     languages: tuple[PaperTab, ...]  # of what children and families read
+    first_start: int  # of the plan as it is typed: 930 is 09:30; 0: not planned
     kind: str  # of the long work that makes all of it
     missing: list[str]  # what an event should have before it is printed
     is_ready: bool
     n_pairs: int
     jobs: QuerySet[Job]  # the newest that made all of it, if any
-
-
-_SEALED: dict[PaperKind, Callable[[Results, Wishes], bytes]] = {
-    PaperKind.KEY_SHEET: lambda outcome, w: key_sheet_pdf(outcome, paper=w.paper, seal=w.seal),
-    PaperKind.SCORE_TABLES: lambda outcome, w: score_tables_pdf(outcome, paper=w.paper),
-}
 
 
 def paper(request: HttpRequest) -> HttpResponse:
@@ -116,10 +93,7 @@ def paper(request: HttpRequest) -> HttpResponse:
     view = PaperView(
         title="Paper for the day",
         sheets=paper_of(event),
-        sealed=tuple(
-            SealedPaper(kind.value, paper_title(kind), paper_is_for(kind), how_to_print(kind))
-            for kind in _SEALED
-        ),
+        sealed=sealed_papers(current_results(record)),
         after=AFTER_PAPERS,
         not_printed=_not_printed(event),
         grids=tuple(
@@ -144,6 +118,7 @@ def paper(request: HttpRequest) -> HttpResponse:
             )
             for code in language_codes()
         ),
+        first_start=_typed(day_of(record).first_start),
         kind=kind,
         missing=missing,
         is_ready=bool(event.pairs and event.items),
@@ -169,16 +144,14 @@ def paper_file(request: HttpRequest, name: str) -> HttpResponse:
         labels=label_grid(request.GET.get("labels", "cut")),
         seal=seal,
     )
-    if name in {kind.value for kind in _SEALED}:
-        build = _SEALED[PaperKind(name)]
-        return file_answer(build(current_results(record), wishes), f"{name}.pdf")
-    after = next((page for page in AFTER_PAPERS if page.name == name), None)
-    if after is not None:
-        return file_answer(after.made(current_results(record), wishes), f"{name}.pdf")
+    from_results = (*sealed_papers(current_results(record)), *AFTER_PAPERS)
+    page = next((page for page in from_results if page.name == name), None)
+    if page is not None:
+        return file_answer(page.made(current_results(record), wishes), f"{name}.pdf")
     sheet = next((sheet for sheet in paper_of(event) if sheet.name == name), None)
     if sheet is None:
         raise InputError("is not printed here", where="paper", value=name[:40])
-    return file_answer(sheet.made(event, wishes), f"{sheet.name}.pdf")
+    return file_answer(sheet.made(event, planned_wishes(record, wishes)), f"{sheet.name}.pdf")
 
 
 def _not_printed(event: Event) -> tuple[str, ...]:
@@ -187,6 +160,10 @@ def _not_printed(event: Event) -> tuple[str, ...]:
         return ()
     folder = Path(getattr(settings, "NEARMARK_DATA", "")) / FONTS_FOLDER
     return (*(one.words for one in missing), what_to_do_on_the_site(str(folder)))
+
+
+def _typed(start: time | None) -> int:
+    return start.hour * 100 + start.minute if start else 0
 
 
 def _start(text: str) -> time | None:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from django.http import HttpRequest, HttpResponse
 
 from nearmark.contest.answers import AnswerState
+from nearmark.contest.heat_records import in_order
 from nearmark.contest.results import Results
 from nearmark.printing.words import day_text
 from nearmark.site.common.responses import show
@@ -16,7 +17,7 @@ from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.event_views import SetUpView
 from nearmark.site.event_day.forms import EventForm
-from nearmark.site.event_day.heats.state import halls_now, in_order
+from nearmark.site.event_day.heats.state import halls_now
 from nearmark.site.event_day.steps import Step, day_steps, state_counts
 from nearmark.words.heats import heat_words
 

@@ -25,7 +25,7 @@ from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.heats.draft_actions import keep_draft
 from nearmark.site.event_day.heats.plan_forms import FEW_MOVES
-from nearmark.site.event_day.heats.plan_frame import plan_start
+from nearmark.site.event_day.heats.plan_frame import plan_start, planned_wishes
 from nearmark.site.event_day.heats.plan_page import PLAN_KIND
 from nearmark.site.event_day.results.proof_lines import release_number, released_head, seal_line
 from nearmark.site.jars import build as jar_build
@@ -112,6 +112,8 @@ def _paper(
         start=start_of(size),
         seal=seal,
     )
+    if record:
+        wishes = planned_wishes(record, wishes)
     files = day_folder(outcome, wishes)
     packed, made = io.BytesIO(), []
     for n_done, file in enumerate(files):

@@ -218,7 +218,6 @@ urlpatterns = [
     path("heats/plan/<int:draft_id>/save/", heat_plan.heat_draft_save, name="heat-draft-save"),
     path("heats/plan/<int:draft_id>/leave/", heat_plan.heat_draft_leave, name="heat-draft-leave"),
     path("heats/plan/<int:draft_id>/undo/", heat_plan.heat_plan_undo, name="heat-plan-undo"),
-    path("heats/who-goes-when.pdf", heat_plan.heat_school_pages, name="heat-school-pages"),
     path("heats/wishes/add/", heat_plan.heat_wish_add, name="heat-wish-add"),
     path("heats/wishes/<int:wish_id>/remove/", heat_plan.heat_wish_remove, name="heat-wish-remove"),
     path("event/missing/", overview.overview_missing, name="overview-missing"),

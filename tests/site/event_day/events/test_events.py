@@ -58,6 +58,22 @@ def test_nobody_leaves_an_event_while_its_clock_runs(lead, demo, after, source_o
     assert current_event() == after
 
 
+def test_nobody_leaves_an_event_while_the_clock_of_any_room_runs(
+    lead, demo, after, source_of, fake_clock
+):
+    for room, minutes in (("Gym", 60), ("Library", 10)):
+        HeatRun.objects.create(
+            event=after, heat="heat 1", room=room, started_at=fake_clock(), minutes=minutes
+        )
+    fake_clock.forward(minutes=15)  # over in the library alone
+
+    answer = lead.post(f"/events/{demo.pk}/open/")
+
+    assert answer.status_code == 409
+    assert "Gym" in source_of(answer)
+    assert current_event() == after
+
+
 def test_the_open_event_is_not_deleted(lead, demo):
     asked = {"typed_name": demo.name, "why": "over"}
 

@@ -181,7 +181,7 @@ def test_rooms_are_filled_and_nobody_joins_a_heat_that_has_started(lead, demo, f
 def test_who_goes_when_is_printed_a_page_a_school(lead, demo):
     lead.post("/heats/plan/times/", {"first_start": "09:00", "minutes": "30"})
 
-    answer = lead.get("/heats/who-goes-when.pdf")
+    answer = lead.get("/paper/who-goes-when.pdf")
 
     pages = [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(answer.content)).pages]
     assert len(pages) == demo.pairs.exclude(heat="").values("school").distinct().count()

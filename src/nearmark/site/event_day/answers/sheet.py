@@ -11,6 +11,7 @@ from typing import Any, NamedTuple
 
 from nearmark.contest.division import is_asked
 from nearmark.contest.event import AnswerStatus
+from nearmark.contest.heat_records import in_order
 from nearmark.contest.pair_code import with_check
 from nearmark.errors import InputError
 from nearmark.site.common.forms import written_number
@@ -18,7 +19,6 @@ from nearmark.site.event.answer_models import AnswerEntry
 from nearmark.site.event.models import ItemRecord, PairRecord
 from nearmark.site.event.snapshot import EventSnapshot
 from nearmark.site.event_day.answers.actions import PaperAnswer
-from nearmark.site.event_day.heats.state import in_order
 from nearmark.station import Station
 
 BLANK = "b"

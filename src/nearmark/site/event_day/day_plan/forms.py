@@ -81,7 +81,7 @@ class DayPlanForm(BaseForm):
     places = _slider(
         "Places in a room", 1, MAX_AT_ONCE, _USUAL.places, "Pairs in a heat.", slides_to=30
     )
-    minutes = _slider("Minutes of a heat", 1, 120, 30, slides_to=60)
+    minutes = _slider("Minutes of a heat", 1, 120, int(_USUAL.minutes), slides_to=60)
     gap = _slider("Minutes between heats", -60, 60, 0, "Below 0: heats overlap.", slides_to=30)
     scales = _slider("Scales in a room", 1, MAX_AT_ONCE, 1, "Each needs a helper.", slides_to=6)
     helpers = _slider(

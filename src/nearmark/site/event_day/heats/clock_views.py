@@ -6,7 +6,7 @@ from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
 from django.utils.http import urlencode
 
-from nearmark.contest.heat_times import HEAT_MINUTES
+from nearmark.contest.rules import HEAT_MINUTES
 from nearmark.errors import InputError
 from nearmark.site.common.forms import NoteForm
 from nearmark.site.common.responses import done, post_only, show
@@ -78,8 +78,7 @@ def _control(room: str, form: HeatStartForm | None) -> ClockControlView:
     heats = heats_of(record, hall.room) if record else []
     runs = list(record.heat_runs.filter(room=hall.room).order_by("-pk")) if record else []
     coming = pairs_of_heat(record, hall.next_heat, hall.room) if record else []
-    usual = day_of(record).minutes if record else HEAT_MINUTES
-    minutes = runs[0].minutes if runs else usual
+    minutes = day_of(record).minutes if record else HEAT_MINUTES
     first = {"heat": hall.next_heat, "minutes": minutes, "room": hall.room}
     return ClockControlView(
         title="Hall clock",

@@ -7,8 +7,8 @@ from datetime import date
 from nearmark.contest import scheduled
 from nearmark.contest.event import Pair, Room
 from nearmark.contest.heat_program import DivisionRule, Field, HeatFrame, Place, make_field
-from nearmark.contest.heat_times import HEAT_MINUTES
 from nearmark.contest.heat_wish import HeatWish
+from nearmark.printing.wishes import Wishes
 from nearmark.site.event.load import pairs_of, rules_of
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.rows import record_of
@@ -73,7 +73,7 @@ def places_of(pairs: Iterable[Pair]) -> dict[str, Place]:
 
 def day_of(event: EventRecord) -> HeatDay:
     """What the day offers; not saved where nobody has said so yet."""
-    usual = rules_of(event).heat_minutes or HEAT_MINUTES
+    usual = rules_of(event).usual_minutes
     return HeatDay.objects.filter(event=event).first() or HeatDay(event=event, minutes=usual)
 
 
@@ -87,6 +87,21 @@ def frame_of(event: EventRecord) -> HeatFrame:
         interval_minutes=day.interval_minutes,
         max_heats=day.max_heats,
         divisions=DivisionRule(day.divisions),
+    )
+
+
+def planned_wishes(event: EventRecord, wishes: Wishes) -> Wishes:
+    """How paper is wanted, with the times and places of the plan.
+
+    A first start that was asked for counts before that of the plan.
+    """
+    frame = frame_of(event)
+    return replace(
+        wishes,
+        start=frame.first_start if wishes.start is None else wishes.start,
+        minutes=frame.minutes,
+        interval=frame.interval_minutes,
+        places=event.heat_places,
     )
 
 

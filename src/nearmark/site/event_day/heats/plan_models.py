@@ -3,7 +3,7 @@
 from django.db import models
 
 from nearmark.contest.heat_program import DivisionRule
-from nearmark.contest.heat_times import HEAT_MINUTES
+from nearmark.contest.rules import HEAT_MINUTES
 from nearmark.site.event.models import EventRecord
 
 

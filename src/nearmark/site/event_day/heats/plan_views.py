@@ -4,23 +4,18 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.errors import InputError
-from nearmark.printing.school_times import school_times_pdf
 from nearmark.site.common.responses import (
     done,
-    file_answer,
-    paper_size,
     post_only,
     refusals_on,
     show,
 )
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import required_event
-from nearmark.site.event.load import load_event
 from nearmark.site.event_day.heats import draft_actions as drafts
 from nearmark.site.event_day.heats import wish_actions as wishes
 from nearmark.site.event_day.heats.plan_forms import HeatDayForm, HeatWishForm, PlanAskForm
-from nearmark.site.event_day.heats.plan_frame import plan_start
-from nearmark.site.event_day.heats.plan_page import PLAN_KIND, PlanView, plan_view, times_of
+from nearmark.site.event_day.heats.plan_page import PLAN_KIND, PlanView, plan_view
 from nearmark.site.jobs import actions as jobs
 from nearmark.site.jobs import worker
 from nearmark.words.heat_plans import wish_words
@@ -111,17 +106,3 @@ def heat_plan_undo(request: HttpRequest, draft_id: int) -> HttpResponse:
     """Put the plan before in force again."""
     n = drafts.take_back(draft_id, by=visitor_of(request).name)
     return done(request, plan_taken_back(n), reverse("heat-plan"))
-
-
-def heat_school_pages(request: HttpRequest) -> HttpResponse:
-    """Who goes when, a page a school."""
-    record = required_event()
-    start = plan_start(record)
-    numbers = sorted({heat for heat, _ in start.now.values()})
-    pages = school_times_pdf(
-        load_event(record),
-        times_of(start, numbers),
-        paper=paper_size(request),
-        names=request.GET.get("names") == "1",
-    )
-    return file_answer(pages, "who-goes-when.pdf")

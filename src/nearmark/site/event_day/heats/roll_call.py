@@ -5,10 +5,11 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
+from nearmark.contest.heat_records import in_order
 from nearmark.event_folder.pair_headings import folded
 from nearmark.site.event.models import EventRecord, PairRecord
 from nearmark.site.event_day.heats.models import HeatRun
-from nearmark.site.event_day.heats.state import Hall, halls_now, in_order, rooms_of
+from nearmark.site.event_day.heats.state import Hall, halls_now, rooms_of
 from nearmark.words.event_rooms import heat_in_room
 from nearmark.words.heats import heat_words
 

@@ -1,7 +1,6 @@
 """What the clock of the hall shows now."""
 
 import json
-import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
@@ -11,7 +10,7 @@ from django.db.models import QuerySet
 from django.utils import timezone
 
 from nearmark.contest import HeatClock, HeatState, heat_clock
-from nearmark.contest.heat_records import TAKES_PART
+from nearmark.contest.heat_records import TAKES_PART, in_order
 from nearmark.contest.heat_times import last_minutes
 from nearmark.site.common import clock
 from nearmark.site.event.models import EventRecord, PairRecord
@@ -26,8 +25,6 @@ EVERYBODY: Final = "everybody"
 
 ONE_ROOM: Final = ("",)
 """The rooms of an event that names none."""
-
-_NUMBER = re.compile(r"\d{1,6}", re.ASCII)
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,22 +226,6 @@ def heats_of(record: EventRecord, room: str = "") -> list[str]:
 def _of_room(rows: QuerySet[PairRecord], room: str) -> QuerySet[PairRecord]:
     """The pairs of a room; who has none yet may be sent to any."""
     return rows.filter(room__in=(room, "")) if room else rows
-
-
-def in_order(heats: Iterable[str]) -> list[str]:
-    """Heats as people count: heat 2 before heat 10, those without a number last.
-
-    ``heats``: any number of str.
-
-    >>> in_order(["late", "heat 10", "heat 2"])
-    ['heat 2', 'heat 10', 'late']
-    """
-
-    def place(heat: str) -> tuple[bool, int, str]:
-        number = _NUMBER.search(heat)
-        return (number is None, int(number[0]) if number else 0, heat)
-
-    return sorted(heats, key=place)
 
 
 def pairs_of_heat(record: EventRecord, heat: str, room: str = "") -> list[PairRecord]:

@@ -8,6 +8,7 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.contest.audit_findings import AuditFindings
+from nearmark.contest.heat_records import in_order
 from nearmark.contest.pair_code import with_check
 from nearmark.contest.paper_audit import AuditPlan
 from nearmark.errors import InputError, RuleError
@@ -20,7 +21,6 @@ from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.answers.actions import PaperAnswer
 from nearmark.site.event_day.answers.sheet import read_cell
-from nearmark.site.event_day.heats.state import in_order
 from nearmark.site.event_day.results import audit_actions as acts
 from nearmark.site.event_day.results.audit_models import AuditCheck, AuditDraw
 from nearmark.site.event_day.results.forms import RollAgainForm, RollForm

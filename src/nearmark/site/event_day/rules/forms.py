@@ -1,29 +1,34 @@
 """A rule set as a form: every setting that a lead may choose."""
 
 import re
+from collections.abc import Mapping
+from decimal import Decimal
 from fractions import Fraction
 from typing import Any, Final
 
 from django import forms
 
-from nearmark.contest.rule_files import rules_from_mapping
-from nearmark.contest.rules import MAX_DECIMALS, MAX_HEAT, RuleSet, SchoolRule, TieBreak
+from nearmark.contest.rule_files import rules_as_mapping, rules_from_mapping
+from nearmark.contest.rules import (
+    HEAT_MINUTES,
+    MAX_DECIMALS,
+    MAX_HEAT,
+    PLACES,
+    RuleSet,
+    SchoolRule,
+    TieBreak,
+)
 from nearmark.errors import InputError
 from nearmark.site.common.forms import BaseForm
 from nearmark.station import Station
+from nearmark.words.rules import tie_break_words
 
 _PERCENTS: Final = ("zero_at", "free_within")
 _POINTS: Final = ("full_score", "highest_score", "blank_score")
 _HEATS: Final = ("heat_minutes", "heat_places")
-N_TIE_BREAKS: Final = 3
-_PERCENT: Final = re.compile(r"\d{1,9}(\.\d{1,9})?|\d{1,9}/0*[1-9]\d{0,8}", re.ASCII)
-TIE_BREAK_WORDS: Final = {
-    TieBreak.MASS_TOTAL: "the better total of the cups",
-    TieBreak.COUNT_TOTAL: "the better total of the containers",
-    TieBreak.VOLUME_TOTAL: "the better total of the boxes",
-    TieBreak.WORST_ITEM: "the better worst item",
-    TieBreak.ITEMS_AT_90: "more items with 90 points or more",
-}
+_SCHOOLS: Final = ("school_rule", "school_pairs")
+_TIE_BREAKS: Final = tuple(f"tie_break_{n}" for n in range(1, len(TieBreak) + 1))
+_PERCENT: Final = re.compile(r"\d{1,9}(\.\d{1,30})?|\d{1,9}/0*[1-9]\d{0,8}", re.ASCII)
 _SCHOOL_WORDS: Final = {
     "": "not",
     SchoolRule.BEST.value: "by the total of their best pairs",
@@ -40,7 +45,7 @@ class ExactField(forms.CharField):
     """A number that may be a fraction: 1, 1.5 or 1/3."""
 
     def __init__(self, **kwargs: Any) -> None:
-        super().__init__(max_length=30, **kwargs)
+        super().__init__(max_length=90, **kwargs)
         self.widget.attrs |= {"autocomplete": "off", "class": "number"}
 
     def clean(self, value: Any) -> Any:
@@ -65,11 +70,11 @@ class RuleSetForm(BaseForm):
     solo_allowed = forms.BooleanField(label="A child alone gets a place", required=False)
     heat_minutes = forms.IntegerField(
         label="Minutes of a heat", required=False, min_value=1, max_value=MAX_HEAT,
-        help_text="Empty: 30",
+        help_text=f"Empty: {HEAT_MINUTES}",
     )  # fmt: skip
     heat_places = forms.IntegerField(
         label="Pairs at a time", required=False, min_value=1, max_value=MAX_HEAT,
-        help_text="Empty: 12",
+        help_text=f"Empty: {PLACES}",
     )  # fmt: skip
     school_rule = forms.ChoiceField(
         label="Schools are ranked", required=False, choices=list(_SCHOOL_WORDS.items())
@@ -84,8 +89,9 @@ class RuleSetForm(BaseForm):
     )  # fmt: skip
     u_limit = ExactField(label="A true value is fit up to, ± %", help_text="The usual limit is 1 %")
 
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
+    def __init__(self, base: RuleSet, data: Mapping[str, Any] | None = None) -> None:
+        super().__init__(data, initial=first_values(base))
+        self._base = base
         for station, name in STATION_NAMES.items():
             self.fields[f"{station}_weight"] = ExactField(
                 label=f"Weight of a {name}", help_text="1, 1.5 or 1/3"
@@ -96,56 +102,56 @@ class RuleSetForm(BaseForm):
                     required=False,
                     help_text="Empty: as for all",
                 )
-        choices = [("", "none"), *((t.value, words) for t, words in TIE_BREAK_WORDS.items())]
-        for n in range(1, N_TIE_BREAKS + 1):
-            self.fields[f"tie_break_{n}"] = forms.ChoiceField(
+        choices = [("", "none"), *((t.value, tie_break_words(t)) for t in TieBreak)]
+        for n, name in enumerate(_TIE_BREAKS, start=1):
+            self.fields[name] = forms.ChoiceField(
                 label="Equal totals: what decides" if n == 1 else f"If still equal, {n}",
                 choices=choices,
                 required=False,
             )
 
-    def rules(self, base: RuleSet) -> RuleSet:
-        """The rule set as typed; what the form does not ask is as in ``base``.
+    def rules(self) -> RuleSet:
+        """The rule set as typed; what was not changed or is not asked is as in the base.
 
         Raises InputError if a setting is impossible; it names the field.
         """
-        given = self.cleaned_data
-        breaks = [given[f"tie_break_{n}"] for n in range(1, N_TIE_BREAKS + 1)]
-        mapping = {
-            "name": given["name"],
-            **{name: _share(given[name], name) for name in _PERCENTS},
-            **{name: given[name] for name in _POINTS if given[name]},
-            "target_mass_g": str(base.target_mass_g),
-            "tie_breaks": [name for name in breaks if name],
-            "decimals": given["decimals"],
-            "solo_allowed": given["solo_allowed"],
-            **{name: given[name] for name in _HEATS if given[name]},
-            **({"run_off": given["run_off"]} if given["run_off"] else {}),
-            **self._schools(),
-            "u_limit": _limit(given["u_limit"], "u_limit"),
-            "stations": {station.value: self._station(station, base) for station in STATION_NAMES},
-        }
+        mapping = rules_as_mapping(self._base)
+        del mapping["version"]
+        for name in self.changed_data:
+            station, _, setting = name.partition("_")
+            if station in STATION_NAMES:
+                _put(mapping["stations"][station], setting, self._value(name))
+            elif name in _SCHOOLS:
+                _put(mapping, "school_total", self._schools())
+            elif name in _TIE_BREAKS:
+                mapping["tie_breaks"] = [t for n in _TIE_BREAKS if (t := self.cleaned_data[n])]
+            else:
+                _put(mapping, name, self._value(name))
         return rules_from_mapping(mapping)
+
+    def _value(self, name: str) -> Any:
+        given = self.cleaned_data[name]
+        if name in _PERCENTS:
+            return _share(given, name)
+        if name.endswith("u_limit"):
+            return _limit(given, name) if given else None
+        return given
 
     def _schools(self) -> dict[str, object]:
         rule, pairs = self.cleaned_data["school_rule"], self.cleaned_data["school_pairs"]
-        return {"school_total": {"rule": rule, "pairs": pairs or 1}} if rule else {}
+        return {"rule": rule, "pairs": pairs or 1} if rule else {}
 
-    def _station(self, station: Station, base: RuleSet) -> dict[str, object]:
-        given, rule = self.cleaned_data, base.stations[station]
-        limit = given.get(f"{station}_u_limit")
-        stated = {"u_limit": _limit(limit, f"{station}_u_limit")} if limit else {}
-        return {
-            "weight": given[f"{station}_weight"],
-            "lowest": str(rule.lowest),
-            "highest": str(rule.highest),
-            **stated,
-        }
+
+def _put(mapping: dict[str, Any], name: str, value: Any) -> None:
+    """Set a setting; one left empty is left out."""
+    if value is None or value in ("", {}):
+        mapping.pop(name, None)
+    else:
+        mapping[name] = value
 
 
 def first_values(rules: RuleSet) -> dict[str, object]:
     """What the form shows of a rule set before anything is typed."""
-    breaks = dict(enumerate(rules.tie_breaks, start=1))
     limits = {s: r.u_limit for s, r in rules.stations.items()}
     return {
         "name": rules.name,
@@ -160,10 +166,10 @@ def first_values(rules: RuleSet) -> dict[str, object]:
             if rules.school_total
             else {}
         ),
-        "u_limit": f"{rules.u_limit * 100:g}",
+        "u_limit": _percent(rules.u_limit),
         **{f"{s}_weight": _text(r.weight) for s, r in rules.stations.items()},
-        **{f"{s}_u_limit": f"{u * 100:g}" for s, u in limits.items() if u is not None},
-        **{f"tie_break_{n}": t.value for n, t in breaks.items()},
+        **{f"{s}_u_limit": _percent(u) for s, u in limits.items() if u is not None},
+        **{name: t.value for name, t in zip(_TIE_BREAKS, rules.tie_breaks, strict=False)},
     }
 
 
@@ -185,7 +191,12 @@ def _limit(percent: str, where: str) -> float:
     return share
 
 
+def _percent(share: float) -> str:
+    """A share as the percentage that it prints as: 0.07 is 7."""
+    return _text(Fraction(repr(share)) * 100)
+
+
 def _text(value: Fraction) -> str:
     """As short as it can be read back: 1.5, or 1/3 where decimals do not end."""
-    decimal = f"{float(value):g}"
+    decimal = f"{Decimal(value.numerator) / Decimal(value.denominator):f}"
     return decimal if Fraction(decimal) == value else str(value)

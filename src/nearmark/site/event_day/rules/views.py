@@ -15,7 +15,7 @@ from nearmark.site.common.responses import done, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import current_event, rules_of
 from nearmark.site.event_day.rules.actions import keep_rules, known_rules, rules_called
-from nearmark.site.event_day.rules.forms import STATION_NAMES, RuleSetForm, first_values
+from nearmark.site.event_day.rules.forms import STATION_NAMES, RuleSetForm
 from nearmark.words.rules import rules_words
 
 PERCENTS_OFF: Final = (0, 1, 2, 5, 10, 20, 50, 100)
@@ -74,11 +74,11 @@ def rule_set_make(request: HttpRequest) -> HttpResponse:
     """Make the next version of a rule set, or one of a new name."""
     base_name = request.POST.get("base") or request.GET.get("from") or RuleSet().name
     base = rules_called(base_name)
-    form = RuleSetForm(request.POST or None, initial=first_values(base))
+    form = RuleSetForm(base, request.POST or None)
     points: list[str] = []
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
-            rules = _typed_rules(form, base)
+            rules = _typed_rules(form)
             points = _points(rules)
             if request.POST.get("act") == "save":
                 kept = keep_rules(rules, by=visitor_of(request).name)
@@ -87,9 +87,9 @@ def rule_set_make(request: HttpRequest) -> HttpResponse:
     return show(request, "event_day/rules/rule_set", view, status=form.http_status)
 
 
-def _typed_rules(form: RuleSetForm, base: RuleSet) -> RuleSet:
+def _typed_rules(form: RuleSetForm) -> RuleSet:
     try:
-        return form.rules(base)
+        return form.rules()
     except InputError as refusal:
         # "rule set, zero_at", "rule set, stations.count.weight" or, where the weight is not above
         # zero, "rule set, stations.count".
