@@ -11,7 +11,7 @@ import zxingcpp
 from pypdfium2 import raw
 
 from nearmark.contest import results
-from nearmark.contest.event import Pair, Room
+from nearmark.contest.event import Event, Pair, Room
 from nearmark.contest.pair_code import with_check
 from nearmark.demo import larkspur_valley
 from nearmark.errors import InputError
@@ -287,9 +287,18 @@ def test_a_school_reads_its_heats_rooms_and_how_early_to_come(small_event):
     assert come_early() in letter
 
 
-def test_score_tables_are_sealed_only_when_a_key_is_known(small_event):
-    event = replace(small_event, samples=(), containers=(), hand_counts=(), box_readings=())
+def test_score_tables_are_sealed_only_when_a_key_is_known():
+    whole = larkspur_valley()
+    event = Event(
+        name=whole.name,
+        day=whole.day,
+        venue=whole.venue,
+        rules=whole.rules,
+        seed=whole.seed,
+        instruments=whole.instruments,
+        items=tuple(item for item in whole.items if item.station is Station.COUNT),
+    )
 
-    kinds = [sheet.kind for sheet in sealed_papers(results(larkspur_valley()))]
+    kinds = [sheet.kind for sheet in sealed_papers(results(whole))]
     assert kinds == [PaperKind.KEY_SHEET, PaperKind.SCORE_TABLES]
     assert [sheet.kind for sheet in sealed_papers(results(event))] == [PaperKind.KEY_SHEET]
