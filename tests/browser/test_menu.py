@@ -117,3 +117,25 @@ def test_a_helper_is_in_after_two_clicks_and_the_page_says_so(
     expect(lead.get_by_role("status")).to_contain_text("The device of Wren is out.")
     expect(heading).to_have_text("1 device in")
     context.close()
+
+
+def test_help_opens_by_keyboard_on_a_phone_and_what_was_typed_stays(lead: Page):
+    lead.get_by_role("button", name="Open the invented event").click()
+    lead.set_viewport_size({"width": 390, "height": 844})
+    lead.goto("/kit/cups/")
+    lead.get_by_label("Number").first.fill("77")
+    link = lead.locator("a.help")
+    expect(link).to_be_visible()
+    box = link.bounding_box()
+    assert box is not None
+    assert box["height"] >= 44  # WCAG 2.5.5
+    link.focus()
+
+    with lead.context.expect_page() as opened:
+        lead.keyboard.press("Enter")
+
+    page = opened.value
+    assert page.url.endswith("/help/kit-room/#cups")
+    expect(page.locator(":target")).to_have_text("Cups")
+    expect(page.locator(":target")).to_be_in_viewport()
+    expect(lead.get_by_label("Number").first).to_have_value("77")

@@ -105,7 +105,7 @@ def test_html_in_a_file_is_left_out():
         "# A\n\n<script>alert(1)</script>\n\nb <b onclick=x>c</b> `<i>`\n", str, str
     ).html
 
-    assert shown == '<h1 id="a">A</h1>\n<p>b c <code>&lt;i&gt;</code></p>\n'
+    assert shown == '<h1 id="a">A</h1>\n<p>b c <code class="whole">&lt;i&gt;</code></p>\n'
 
 
 def test_the_files_hold_no_html_that_would_be_lost():

@@ -10,6 +10,9 @@ from markdown_it.token import Token
 
 _PARSER: Final = MarkdownIt("commonmark").enable("table")
 
+MAX_WHOLE: Final = 24
+"""Signs of code that stand on one line, such as an option: a hyphen is no place to break it."""
+
 LinkTo = Callable[[str], str | None]
 """A link as a file writes it -> the address on the site; ``None``: it becomes plain text."""
 
@@ -110,6 +113,8 @@ def _on_the_site(tokens: Sequence[Token], link_to: LinkTo, picture_at: LinkTo) -
     for token in tokens:
         if token.type == "html_inline":
             continue
+        if token.type == "code_inline" and len(token.content) <= MAX_WHOLE:
+            token.attrSet("class", "whole")
         if token.type == "link_open":
             address = link_to(str(token.attrs["href"]))
             is_link = address is not None
