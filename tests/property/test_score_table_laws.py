@@ -4,6 +4,7 @@ from decimal import Decimal
 from fractions import Fraction
 from itertools import pairwise
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -38,6 +39,7 @@ def rows_with(table, answer):
 
 
 @given(KEYS, rule_sets(), STEPS, st.lists(st.fractions(0, 3), min_size=1, max_size=20))
+@pytest.mark.slow
 def test_every_answer_is_in_one_row_with_its_points(key, rules, step, shares):
     table = score_table(key, rules, step=step, max_rows=ROOM)
     assert table.decimals <= rules.decimals
@@ -50,6 +52,7 @@ def test_every_answer_is_in_one_row_with_its_points(key, rules, step, shares):
 
 
 @given(KEYS, rule_sets(), STEPS)
+@pytest.mark.slow
 def test_rows_go_down_without_a_gap(key, rules, step):
     rows = score_table(key, rules, step=step, max_rows=ROOM).rows
 

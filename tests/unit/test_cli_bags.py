@@ -83,6 +83,7 @@ def test_bad_input_is_refused_with_a_mend(run, season, words, what):
     assert "Traceback" not in err
 
 
+@pytest.mark.slow
 def test_a_pair_has_one_plan_over_all_stations(told, season):
     free, short = (
         told("pairs", season, *more)["pairs"][0]["together"]
@@ -139,6 +140,7 @@ hand,15.2
 """
 
 
+@pytest.mark.slow
 def test_two_or_three_references_to_teach(told, tmp_path):
     hand = tmp_path / "hand.csv"
     hand.write_text(HAND, encoding="utf-8")
@@ -154,6 +156,7 @@ def test_two_or_three_references_to_teach(told, tmp_path):
     assert keys_of(found("3")) <= documented("measure-plan")
 
 
+@pytest.mark.slow
 def test_the_demo_writes_the_season_beside_the_event(told, tmp_path):
     found = told("demo", str(tmp_path / "demo"), "--no-pages")
 

@@ -20,6 +20,7 @@ def run(capsys, *words):
     return capsys.readouterr().out
 
 
+@pytest.mark.slow
 def test_json_holds_the_figures_of_the_core(capsys):
     found = json.loads(run(capsys, "--pairs", "24", "--interval", "20", "--days", "5", "--json"))
 
@@ -54,7 +55,9 @@ OPTIONS: dict[str, dict[str, Any]] = {
 
 
 @pytest.mark.parametrize("words", OPTIONS)
-def test_every_option_reaches_the_core(capsys, words):
+def test_every_option_reaches_the_core(capsys, monkeypatch, words):
+    """The changes tried after it take most of the time, and no figure looked at here is theirs."""
+    monkeypatch.setattr("nearmark.cli.day_plan.worth_of_changes", lambda _, **__: ())
     given = ["--pairs", "24", "--days", "2", "--json", *words.split()]
     found = json.loads(run(capsys, *given))["figures"]
 
@@ -63,6 +66,7 @@ def test_every_option_reaches_the_core(capsys, words):
         assert found[name]["usual"] == pytest.approx(getattr(figures, name).usual)
 
 
+@pytest.mark.slow
 def test_a_person_reads_the_end_waits_and_what_helps(capsys):
     out = run(capsys, "--pairs", "12", "--days", "3", "--start", "09:00")
 

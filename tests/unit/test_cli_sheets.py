@@ -1,6 +1,9 @@
 """``nearmark sheets``: the paper of the day, from an event folder."""
 
+import io
 import json
+import shutil
+from contextlib import redirect_stdout
 from pathlib import Path
 
 import pypdf
@@ -29,6 +32,8 @@ FILES = [
 ]
 SEALED = ["1-key-sheet.pdf", "2-score-tables.pdf"]
 
+pytestmark = pytest.mark.slow
+
 
 def told(capsys, *words):
     main([*map(str, words), "--json"])
@@ -39,19 +44,28 @@ def text_of(path: Path) -> str:
     return " ".join(page.extract_text() for page in pypdf.PdfReader(path).pages)
 
 
-def test_everything_is_written_beside_the_event(capsys, folder):
-    sheets = told(capsys, "sheets", folder)
+@pytest.fixture(scope="module")
+def plain(tmp_path_factory, written):
+    """The answer of ``sheets EVENT --json``, asked once: the event, pages and sealed pages."""
+    event = Path(shutil.copytree(written, tmp_path_factory.mktemp("plain") / "event"))
+    with redirect_stdout(io.StringIO()) as said:
+        main(["sheets", str(event), "--json"])
+    answer = json.loads(said.getvalue())
+    return event, [Path(page) for page in answer["pages"]], [Path(p) for p in answer["sealed"]]
+
+
+def test_everything_is_written_beside_the_event(plain):
+    event, sheets, _ = plain
 
     assert [path.name for path in sheets] == FILES
-    assert {path.parent for path in sheets} == {folder / "sheets"}
+    assert {path.parent for path in sheets} == {event / "sheets"}
 
 
-def test_what_shows_a_key_is_in_a_folder_of_its_own(capsys, folder):
-    main(["sheets", str(folder), "--json"])
-    sealed = [Path(page) for page in json.loads(capsys.readouterr().out)["sealed"]]
+def test_what_shows_a_key_is_in_a_folder_of_its_own(plain):
+    event, _, sealed = plain
 
     assert [path.name for path in sealed] == SEALED
-    assert {path.parent for path in sealed} == {folder / "sheets" / "sealed"}
+    assert {path.parent for path in sealed} == {event / "sheets" / "sealed"}
 
 
 def test_planned_times_are_on_every_list(capsys, folder):
@@ -88,8 +102,9 @@ def test_letter_paper_and_names_when_asked(capsys, folder):
     assert "Ada and Bo" in text_of(sheets["05-check-in.pdf"])
 
 
-def test_without_names_nobody_is_named(capsys, folder):
-    for path in told(capsys, "sheets", folder):
+def test_without_names_nobody_is_named(plain):
+    _, sheets, _ = plain
+    for path in sheets:
         assert "Ada and Bo" not in text_of(path)
 
 

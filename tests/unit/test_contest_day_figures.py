@@ -161,6 +161,7 @@ def test_the_change_that_saves_is_named_first_and_the_one_that_does_not_is_not_w
     assert not any(c.is_worth_it for c in others if c.kind in unhelpful)
 
 
+@pytest.mark.slow
 def test_a_longer_day_comes_behind_what_costs_no_time():
     plan = RoomDay(replace(USUAL, choice=Choice.ORDER), Day((12, 12, 12), 15))
     found = worth_of_changes([plan], n_days=5)

@@ -132,6 +132,7 @@ def test_an_answer_is_compared_with_those_of_its_own_items_only(shared):
     assert "C2" not in odd(apart)[0]
 
 
+@pytest.mark.slow
 def test_the_key_of_an_item_is_checked_by_the_pairs_who_estimate_it(shared):
     theirs = {p.code for p in shared.pairs if p.division == GRADES[0]}
     apart = replace(

@@ -88,6 +88,7 @@ def test_what_fell_beside_is_allowed_for():
     assert found.budget.standard_uncertainty == pytest.approx(math.hypot(1.732, 0.41), rel=2e-3)
 
 
+@pytest.mark.slow
 def test_the_interval_holds_the_truth_as_often_as_it_says():
     """2000 invented heats of eight cups and two buckets: displays round, scales have a gain."""
     draw = np.random.default_rng(20270508)

@@ -31,6 +31,7 @@ def test_two_settled_digits_are_right(seed):
     assert result.interval == pytest.approx((96.08, 103.92), abs=0.05)
 
 
+@pytest.mark.slow
 def test_it_goes_on_as_long_as_the_ends_of_the_interval_need():
     # Block averages of the ends scatter by 2 sqrt(0.025 * 0.975 / 10^4) / density = 0.0534: twice
     # 0.0534 / sqrt(h) within 0.005 takes h = 457 blocks; of that many, h is known within a tenth.
@@ -97,6 +98,7 @@ def test_an_impossible_wish_is_refused(options):
         drawn(normal(0, 1), **options)
 
 
+@pytest.mark.slow
 def test_the_shortest_interval_of_a_slope_lies_at_its_steep_end():
     # Density 2 x on (0, 1), drawn as a square root: F(x) = x^2, so that the shortest interval that
     # holds 95 % is (sqrt(0.05), 1), and the symmetric one (sqrt(0.025), sqrt(0.975)).

@@ -10,6 +10,7 @@ from nearmark.packing import jar_from_bytes
 WORDS = ["jar", "sphere", "--count", "80", "--width", "10", "--vessel", "cylinder:5x9"]
 
 
+@pytest.mark.slow
 def test_a_jar_is_told_and_written(tmp_path, capsys):
     out = tmp_path / "peas.jar"
     main([*WORDS, "--seed", "3", "--out", str(out), "--json"])

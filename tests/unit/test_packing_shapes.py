@@ -21,6 +21,7 @@ def test_the_formulas_of_one_capsule_agree_with_sampling_its_space(code, length)
 
 
 @pytest.mark.parametrize("code", SHAPES)
+@pytest.mark.slow
 def test_a_shape_is_centred_and_lies_along_its_principal_axes(code):
     body = solid(SHAPES[code])
     rng = np.random.default_rng(1)

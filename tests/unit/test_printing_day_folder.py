@@ -85,6 +85,7 @@ def test_all_in_one_holds_every_open_page_and_nothing_sealed():
     assert with_check("P07") in text
 
 
+@pytest.mark.slow
 def test_a_bound_document_begins_on_the_front_of_a_leaf(small_event):
     sheets = {sheet.name: sheet.made(small_event) for sheet in paper_of(small_event)}
     run, labels = sheets["run-sheet"], sheets["labels"]

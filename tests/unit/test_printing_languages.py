@@ -57,6 +57,7 @@ def test_what_children_and_families_read_can_be_had_in_another_language():
 
 
 @pytest.mark.parametrize("sheet", TRANSLATED, ids=lambda sheet: sheet.name)
+@pytest.mark.slow
 def test_no_english_is_left_on_a_paper(brackets, sheet):
     text = text_of(sheet.made(EVENT, Wishes(language=brackets)))
 
@@ -70,6 +71,7 @@ def test_a_paper_for_helpers_stays_english_as_a_whole(brackets):
     assert check_in.made(EVENT, Wishes(language=brackets)) == check_in.made(EVENT, Wishes())
 
 
+@pytest.mark.slow
 def test_answer_sheets_in_spanish():
     sheets = next(sheet for sheet in TRANSLATED if sheet.name == "answer-sheets")
 

@@ -49,6 +49,7 @@ def outcome():
 
 
 @pytest.mark.parametrize("code", ["M1", "C1", "C2", "C3", "B2"])
+@pytest.mark.slow
 def test_a_table_says_what_the_points_command_prints(outcome, code, capsys):
     view = score_tables_view(outcome)
     table = next(table for table in view.tables if table.code == code)
@@ -86,6 +87,7 @@ def test_every_line_is_on_the_paper_and_each_page_names_its_item(outcome, paper)
     assert "differ by less than" in told[0]
 
 
+@pytest.mark.slow
 def test_the_limit_of_a_sure_order_adds_up_the_rounding_of_both_totals(outcome):
     """Half a unit of the last decimal for each item, twice."""
     event = outcome.event

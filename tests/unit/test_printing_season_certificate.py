@@ -23,6 +23,7 @@ def pages(pdf):
 
 
 @pytest.mark.parametrize("paper", ["a4", "us-letter"])
+@pytest.mark.slow
 def test_a_page_a_child_and_no_name_unless_asked_for(paper):
     made = season_certificates_pdf(list(CLUB.values()), club="Fernhollow", day=DAY, paper=paper)
     named = season_certificates_pdf(

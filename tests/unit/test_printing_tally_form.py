@@ -98,6 +98,7 @@ def test_twelve_items_take_more_pages_and_part_no_item(small_event):
     assert len({(n, c.item) for n, part in enumerate(parts) for c in part}) == 12
 
 
+@pytest.mark.slow
 def test_tares_are_listed_and_keys_are_not():
     event = larkspur_valley()
     text = " ".join(pages(tally_form_pdf(event)))

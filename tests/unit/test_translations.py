@@ -93,6 +93,7 @@ def test_a_catalogue_has_the_plural_forms_of_its_language(code):
     assert found == {len(Locale.parse(code).plural_form.tags) + 1}
 
 
+@pytest.mark.slow
 def test_a_changed_source_makes_the_catalogue_stale(tmp_path, monkeypatch, template):
     shutil.copy(languages.FOLDER / "es.po", tmp_path)
     monkeypatch.setattr(translations, "FOLDER", tmp_path)

@@ -181,6 +181,7 @@ def test_a_child_practises_in_spanish(spanish, club):
     assert "21 % de menos" in told.content.decode()
 
 
+@pytest.mark.slow
 def test_a_poured_jar(brackets, club, shelf):
     drill = drills.open_drill(
         club, Plan("Monday", DrillKind.DRILL, [], list(club.pupils.all()), jars=shelf), by="J"

@@ -320,6 +320,7 @@ def test_of_a_poured_jar_the_whole_is_sent_with_its_first_layer_only(coach, club
     assert sum(layer_counts(jar)) == jar.count
 
 
+@pytest.mark.slow
 def test_the_screen_names_nobody_and_shows_no_code_of_a_child(coach, club, pupils):
     drill = opened(club, "jar of peas", "tea box", guests=False)
     seats = [sits(drill, name)[0] for name in NAMES]

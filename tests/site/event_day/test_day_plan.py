@@ -35,6 +35,7 @@ def options_of_demo(demo, **changes):
     return replace(usual, **changes)
 
 
+@pytest.mark.slow
 def test_the_page_answers_for_the_event_as_it_is(lead, demo):
     page = lead.get("/day-plan/").content.decode()
 
@@ -45,6 +46,7 @@ def test_the_page_answers_for_the_event_as_it_is(lead, demo):
     assert f"{N_FIRST} days played" in page
 
 
+@pytest.mark.slow
 def test_an_address_holds_the_whole_question(lead, demo):
     asked = "minutes=25&gap=5&scales=2&helpers=2&overrun=later&choice=habit&start=10:30"
     page = lead.get(f"/day-plan/?{asked}").content.decode()
@@ -223,6 +225,7 @@ def played_out(monkeypatch):
     return wait_for
 
 
+@pytest.mark.slow
 def test_days_played_beside_the_page_are_those_of_the_core(played_out):
     status = played_out(DayRuns(n_days=50), SMALL)
 
@@ -231,6 +234,7 @@ def test_days_played_beside_the_page_are_those_of_the_core(played_out):
     assert status.changes == worth_of_changes(SMALL.planned())
 
 
+@pytest.mark.slow
 def test_a_plan_asked_while_another_is_played_comes_next(played_out):
     runs, other = DayRuns(n_days=41), replace(SMALL, scales=2, helpers=2)
     runs.ask(SMALL)

@@ -43,6 +43,7 @@ def test_a_document_comes_in_both_sizes(lead, demo, name):
     assert (size_mm(a4), size_mm(letter)) == (A4_MM, LETTER_MM)
 
 
+@pytest.mark.slow
 def test_labels_come_on_ready_cut_sheets_and_the_sealed_tables_on_their_own(lead, demo):
     assert lead.get("/paper/labels.pdf?labels=7x2").status_code == 200
     page = lead.get("/paper/").content.decode()
@@ -80,6 +81,7 @@ def test_names_are_printed_only_when_they_are_asked_for(lead, demo):
     assert "Zephyrine" in text_of(lead.get("/paper/check-in.pdf?names=1").content)
 
 
+@pytest.mark.slow
 def test_all_of_it_is_made_in_the_background_with_the_key_sheet(lead, demo, monkeypatch):
     # The answer sheets of 49 pairs take seconds and have tests of their own.
     demo.pairs.exclude(code__in=("P01", "P02")).update(status="withdrawn")
@@ -125,6 +127,7 @@ def test_without_pairs_the_page_says_what_comes_first(lead, demo):
         ("letter-families", "Estimada familia:"),
     ],
 )
+@pytest.mark.slow
 def test_what_children_and_families_read_is_printed_in_the_language_asked_for(lead, name, spanish):
     answer = lead.get(f"/paper/{name}.pdf?language=es")
 

@@ -34,6 +34,7 @@ def test_75_for_100_is_asked_about_and_nothing_is_saved(lead, jar):
     assert 'value="42.1"' in answer.content.decode()
 
 
+@pytest.mark.slow
 def test_saved_as_it_is_it_stays_in_sight_and_in_the_history(lead, jar):
     asked = lead.post(f"{jar}add/sample/", SAMPLE).context["asked"]
 

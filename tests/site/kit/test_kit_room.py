@@ -253,6 +253,7 @@ def test_an_answer_may_name_the_batch_of_its_cup(scorer, demo):
     assert AnswerEntry.objects.get().cup == "thin"
 
 
+@pytest.mark.slow
 def test_what_is_wrong_with_a_key_is_said_beside_it(lead, demo, source_of):
     lead.post("/kit/items/add/", {"code": "C9", "name": "jar of pasta", "station": "count"})
     for kind, post in (

@@ -111,6 +111,7 @@ def test_another_coach_is_refused_at_every_address_of_the_club(club, birch, sour
 
 
 @pytest.mark.parametrize("role", [Role.COACH, Role.LEAD])
+@pytest.mark.slow
 def test_the_own_coach_and_the_lead_come_in_at_each_of_them(club, ash, sign_in, role):
     client = ash if role is Role.COACH else sign_in(role)
     shut = [

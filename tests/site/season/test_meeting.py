@@ -67,6 +67,7 @@ def test_nobody_goes_to_a_thing_whose_true_value_is_known(coach, larkspur, plann
             assert not larkspur.attempts.filter(pupil=place.pupil, thing=place.thing.name).exists()
 
 
+@pytest.mark.slow
 def test_no_true_value_is_shown_before_the_end(coach, planned, text_of):
     pages = [text_of(coach.get(at(planned, ""))), text_of(coach.get(at(planned, "type/")))]
     for part in range(6):

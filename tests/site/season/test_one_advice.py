@@ -125,6 +125,7 @@ def test_a_known_thing_is_warned_of_and_does_not_count(coach, coached, season, r
     assert "1 attempt more was at a true value seen before and does not count." in page
 
 
+@pytest.mark.slow
 def test_round_drill_jar_and_paper_say_the_same_of_one_attempt(coach, coached, season, round_post):
     # 250 of 303, 25 a layer for 37, 10 layers for 10.54: the beans of the package.
     club, _ = season

@@ -86,6 +86,7 @@ def test_a_home_sheet_is_spanish_on_one_page(coach, club, log):
     assert len(pypdf.PdfReader(io.BytesIO(answer.content)).pages) == 1
 
 
+@pytest.mark.slow
 def test_labels_of_bags_have_no_english_left(coach, written):
     names = {known.code: known.name for known in materials()}
     address = "/bags/labels.pdf?" + "&".join(f"m={code}" for code in names)

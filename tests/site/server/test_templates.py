@@ -50,6 +50,7 @@ def test_a_template_loads_the_tags_and_filters_that_it_uses(name):
     assert get_template(name)
 
 
+@pytest.mark.slow
 def test_every_page_is_given_the_names_of_a_view_record():
     """mypy holds that ``names_of`` takes a dataclass; here, that nothing goes round it."""
     found = [
@@ -68,6 +69,7 @@ def test_every_page_is_given_the_names_of_a_view_record():
     assert tags == TAGS
 
 
+@pytest.mark.slow
 def test_every_view_record_is_frozen():
     """Nobody adds a name to it on its way to the template."""
     found = [

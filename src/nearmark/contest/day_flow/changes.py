@@ -118,7 +118,7 @@ def worth_of_changes(
     --------
     >>> from nearmark.contest.day_flow.day import Day
     >>> from nearmark.contest.day_flow.room import usual_stops
-    >>> found = worth_of_changes([RoomDay(RoomPlan(usual_stops()), Day((12, 12)))], n_days=5)
+    >>> found = worth_of_changes([RoomDay(RoomPlan(usual_stops()), Day((12,)))], n_days=2)
     >>> found[0].kind.value, found[0].is_worth_it
     ('one scale more with a helper', True)
     """

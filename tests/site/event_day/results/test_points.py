@@ -96,6 +96,7 @@ def test_a_point_is_closed_with_a_reason_and_opened_again(lead, troubled, tmp_pa
     assert ClosedPoint.objects.count() == 2
 
 
+@pytest.mark.slow
 def test_the_kit_does_not_call_a_doubted_key_settled(lead, demo):
     """Found on a day: "Every key is settled" beside a key that the answers speak against."""
     lead.post(f"/kit/{demo.items.get(code='B1').pk}/decide/", {"why": "the box is soft"})

@@ -40,6 +40,7 @@ def test_without_a_choice_all_places_are_public_and_nobody_without_one(lead, cli
     assert "published the places" not in page
 
 
+@pytest.mark.slow
 def test_a_shared_last_place_is_shown_whole(lead, client, demo, source_of):
     release(lead, "")
     every = placed(source_of(client.get("/results/")))

@@ -64,6 +64,7 @@ def test_a_closed_doubt_gives_the_headline_with_its_conditions(lead, demo):
     assert "> 99 %" not in words.headline
 
 
+@pytest.mark.slow
 def test_a_tie_is_said_first_on_every_page(lead, client, demo, tied):
     close_key_doubts(demo)
     release = {"why": "all settled", "shows_names": "", "shows_feedback": ""}
