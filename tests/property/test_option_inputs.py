@@ -21,6 +21,7 @@ USUAL = {
     "doctor": "--data site",
     "backup": "new.backup --data site",
     "restore": "site/nearmark.sqlite3 --data new --yes",
+    "handbook": "--to new.pdf --handout",
     "plan": "--count 400 --material chickpea --resolution 0.1",
     "count": "--sample 150:61.2 --sample 150:61.9 --gross 2890.4 --tare 412.3 --resolution 0.1",
     "volume": "--length 12.4,12.5 --width 8.0 --height 6.5 --resolution 0.1",
@@ -50,7 +51,7 @@ USUAL = {
 }
 """A command line of each that is right, or refused for a reason of its own."""
 
-SLOW = {"cards", "sheets", "print"}
+SLOW = {"cards", "handbook", "sheets", "print"}
 """Typesetting takes a second; only what is refused before it is tried."""
 
 

@@ -36,7 +36,7 @@ ENTRY = {
 }
 # A seat asks for its own code: see test_drills.
 OPEN_TO_ALL |= {"seat-join", "seat", "seat-item", "seat-hand-in", "seat-leave", "calculator"}
-OPEN_TO_ALL |= {"seat-table", "seat-room-now", "handout"}
+OPEN_TO_ALL |= {"seat-table", "seat-room-now", "handout", "handbook-pdf"}
 COACHES = {
     *("drills", "drill-club", "drill-open", "drill-live", "drill-state"),
     *("drill-room", "drill-room-now", "drill-room-go", "drill-door", "drill-slips"),

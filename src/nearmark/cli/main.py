@@ -31,6 +31,10 @@ SECTIONS: Final[dict[str, dict[str, tuple[str, str]]]] = {
             "nearmark.cli.restore",
             "Bring a backup back, after a copy of what is there now.",
         ),
+        "handbook": (
+            "nearmark.cli.handbook",
+            "The handbook of a lead as PDF, or the two pages for coaches.",
+        ),
     },
     "Kit": {
         "plan": ("nearmark.cli.plan", "How many pieces to count, in how many samples."),

@@ -225,6 +225,7 @@ ACCESS: Final = MappingProxyType(
         "seat-table": _EVERYBODY,
         "seat-room-now": _EVERYBODY,
         "handout": _EVERYBODY,
+        "handbook-pdf": _EVERYBODY,
         "calculator": _EVERYBODY,
         "drills": _SEASON,
         "drill-club": _OWN_CLUB,

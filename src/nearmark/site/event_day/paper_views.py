@@ -1,7 +1,8 @@
 """The paper of the day: print it before, and the day runs when every screen dies."""
 
 from dataclasses import dataclass
-from datetime import time
+from datetime import date, time
+from functools import lru_cache
 from pathlib import Path
 
 from django.conf import settings
@@ -13,10 +14,12 @@ from nearmark.errors import InputError
 from nearmark.printing.after_paper import AFTER_PAPERS, ResultsPaper, sealed_papers
 from nearmark.printing.day_paper import PaperOfDay, paper_of
 from nearmark.printing.fonts_in_use import FONTS_FOLDER
+from nearmark.printing.handbook import handbook_pdf
 from nearmark.printing.label_grids import STATED, STATED_FOR, label_grid
 from nearmark.printing.missing_signs import missing_signs
 from nearmark.printing.wishes import Wishes
 from nearmark.site.common.language import chosen_language, shown_in
+from nearmark.site.common.local_time import today
 from nearmark.site.common.responses import file_answer, paper_size, show
 from nearmark.site.event.current import required_event
 from nearmark.site.event.load import load_event
@@ -152,6 +155,16 @@ def paper_file(request: HttpRequest, name: str) -> HttpResponse:
     if sheet is None:
         raise InputError("is not printed here", where="paper", value=name[:40])
     return file_answer(sheet.made(event, planned_wishes(record, wishes)), f"{sheet.name}.pdf")
+
+
+def handbook_file(request: HttpRequest, name: str) -> HttpResponse:
+    """The handbook of the lead, or the two pages for coaches; no event is needed."""
+    return file_answer(_handbook(name, paper_size(request), today()), f"{name}.pdf")
+
+
+@lru_cache(maxsize=4)
+def _handbook(name: str, paper: str, day: date) -> bytes:
+    return handbook_pdf(name, day=day, paper=paper)
 
 
 def _not_printed(event: Event) -> tuple[str, ...]:

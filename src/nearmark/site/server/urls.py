@@ -196,6 +196,7 @@ urlpatterns = [
     path("jobs/<int:job_id>/result", jobs.job_file, name="job-file"),
     path("paper/", paper.paper, name="paper"),
     path("paper/<slug:name>.pdf", paper.paper_file, name="paper-file"),
+    path("handbook/<slug:name>.pdf", paper.handbook_file, name="handbook-pdf"),
     path("audit/", audit.audit, name="audit"),
     path("audit/draw/", audit.audit_draw, name="audit-draw"),
     path("audit/read/", audit.audit_read, name="audit-read"),
