@@ -10,7 +10,7 @@ from typing import Final
 from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
 
-import nearmark
+from nearmark.docs_folder import docs_folder
 from nearmark.site.help.markdown import Section, links_in, read_document
 
 REFERENCE: Final = ("glossary", "event-folder", "rules", "catalogue", "command-line")
@@ -60,13 +60,6 @@ class HelpPage:
     def group(self) -> str:
         """What it and its like are called together."""
         return GROUPS[self.file.split("/", maxsplit=1)[0]]
-
-
-def docs_folder() -> Path:
-    """Where the documentation is: in the package that was built, else beside the source."""
-    package = Path(nearmark.__file__).parent
-    built = package / "docs"
-    return built if built.is_dir() else package.parents[1] / "docs"
 
 
 @cache
