@@ -7,10 +7,10 @@ from urllib.parse import unquote
 import pytest
 from django.test import Client
 
+from nearmark.docs_folder import docs_folder
 from nearmark.site.door.access import Role
 from nearmark.site.help import pages
 from nearmark.site.help.markdown import anchor_of, read_document
-from nearmark.docs_folder import docs_folder
 from nearmark.site.help.pages import REFERENCE, help_pages, page_name
 
 ROOT = Path(__file__).parents[3]
