@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nearmark.site.help.pages import help_pages
-from nearmark.site.help.search import MAX_FOUND, search
+from nearmark.site.help.search import MAX_FOUND, OTHER_WORDS, search
 
 
 def addresses(query: str) -> list[str]:
@@ -35,8 +35,6 @@ def test_the_word_found_is_marked_in_the_excerpt():
 @pytest.mark.parametrize(
     ("one", "other"),
     [
-        ("cup", "cups"),  # the singular and the plural
-        ("weighing", "weigh"),
         ("CUPS", "cups"),
         ("c\N{LATIN SMALL LETTER U WITH ACUTE}ps", "cups"),
     ],
@@ -44,6 +42,26 @@ def test_the_word_found_is_marked_in_the_excerpt():
 def test_forms_of_a_word_find_the_same(one, other):
     assert addresses(one)
     assert addresses(one) == addresses(other)
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [("cup", "cups"), ("weighing", "weigh"), ("ties", "tie"), ("entry", "entries")],
+)
+def test_the_singular_finds_the_plural_and_the_plural_the_singular(one, other):
+    assert other in marked(one)
+    assert one in marked(other)
+
+
+@pytest.mark.parametrize(("typed", "called"), OTHER_WORDS.items())
+def test_a_word_that_the_help_does_not_use_finds_what_it_calls_the_thing(typed, called):
+    assert called.casefold() in marked(typed)
+
+
+def test_the_word_itself_comes_before_a_longer_one():
+    assert marked("late") > {"late"}  # later, too
+    first = search("late")[0]
+    assert re.search(r"(?i)\blate\b", first.title + first.excerpt)
 
 
 def test_the_beginning_of_a_word_finds_it():

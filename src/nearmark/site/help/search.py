@@ -5,6 +5,7 @@ import sqlite3
 import threading
 from dataclasses import dataclass
 from functools import cache
+from types import MappingProxyType
 from typing import Final
 
 from django.utils.html import format_html
@@ -25,7 +26,26 @@ _SMALL_WORDS: Final = (
 )
 """Say nothing of what is looked for, unless nothing else was typed."""
 
-REFERENCE_WEIGHT: Final = 0.8
+OTHER_WORDS: Final = MappingProxyType(
+    {
+        "attendance": "check-in",
+        "balance": "scale",
+        "excel": "xlsx",
+        "login": "sign in",
+        "logout": "sign out",
+        "prize": "award",
+        "prizes": "awards",
+        "student": "pupil",
+        "students": "pupils",
+        "team": "pair",
+        "teams": "pairs",
+        "timer": "clock",
+        "wifi": "Wi-Fi",
+    }
+)
+"""Words that people type -> what the help calls it."""
+
+REFERENCE_WEIGHT: Final = 0.6
 """What is found in a list of settings counts less than where a task is described."""
 
 MAX_FOUND: Final = 20
@@ -57,20 +77,27 @@ def words_of(query: str) -> list[str]:
 
 
 def _wanted(word: str) -> str:
-    """A word as the index is asked for it.
+    """A word as the index is asked for it; the word itself counts more than its other forms.
 
-    >>> _wanted("weighing"), _wanted("cups"), _wanted("ties"), _wanted("it")
-    ('"weigh"*', '"cup"*', '"tie"*', '"it"')
+    >>> _wanted("cups"), _wanted("ties"), _wanted("it")
+    ('"cups" OR "cup"*', '"ties" OR "tie"*', '"it"')
+    >>> _wanted("WiFi")
+    '"WiFi" OR "WiFi"* OR "Wi-Fi"'
     """
-    return f'"{_ENDING.sub("", word)}"*' if len(word) >= SHORTEST_BEGINNING else f'"{word}"'
+    ways = [f'"{word}"']
+    if len(word) >= SHORTEST_BEGINNING:
+        ways.append(f'"{_ENDING.sub("", word)}"*')
+    if word.casefold() in OTHER_WORDS:
+        ways.append(f'"{OTHER_WORDS[word.casefold()]}"')
+    return " OR ".join(ways)
 
 
 def search(query: str) -> list[Found]:
     """Find sections, the best first.
 
     A word finds those that begin like it, in the singular and the plural, with capitals and
-    accents or without.  A word in a heading counts more than any number of them in the text; a
-    section with more of the words comes before one with fewer, and rare words count more.
+    accents or without.  A word in a heading counts more than in the text; the more of the words a
+    section has, and the rarer they are, the earlier it comes.
     """
     wanted = " OR ".join(map(_wanted, words_of(query)))
     if not wanted:
