@@ -50,6 +50,8 @@ def read_document(text: str, link_to: LinkTo, picture_at: LinkTo) -> Document:
         elif token.type in {"th_open", "td_open"} and token.attrs.pop("style", "") == _TO_THE_RIGHT:
             token.attrSet("class", "n")
         elif token.type == "inline":
+            if tokens[at - 1].type == "td_open" and len(token.content) > _LONG:
+                tokens[at - 1].attrSet("class", "long")
             token.children = list(_on_the_site(token.children or [], link_to, picture_at))
         elif token.type == "fence":
             tokens[at] = _scrolling_code(token)
@@ -58,6 +60,8 @@ def read_document(text: str, link_to: LinkTo, picture_at: LinkTo) -> Document:
 
 
 _TO_THE_RIGHT: Final = "text-align:right"
+_LONG: Final = 60
+"""Signs: a cell with more is not squeezed on a phone; its table scrolls."""
 
 
 def links_in(text: str) -> list[str]:
