@@ -7,6 +7,7 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
+from nearmark.charts import svg
 from nearmark.charts.day_course import NARROWEST_PX, day_course_svg
 from nearmark.contest.day_flow.bands import Band
 from nearmark.contest.day_flow.options import DayOptions
@@ -113,3 +114,17 @@ def test_a_picture_too_narrow_is_refused():
     with pytest.raises(InputError) as refused:
         day_course_svg(COURSE, title="Room 1", width_px=NARROWEST_PX - 1)
     assert refused.value.where == "width of the course"
+
+
+def test_the_same_picture_in_two_sizes_has_ids_of_its_own():
+    names = [
+        set(
+            re.findall(
+                r' id="([^"]*)"', svg.drawing([], width=w, height=9, title="a", description="b")
+            )
+        )
+        for w in (340, 720)
+    ]
+
+    assert len(names[0]) == 2
+    assert not names[0] & names[1]

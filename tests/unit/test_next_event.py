@@ -7,8 +7,9 @@ from fractions import Fraction
 
 from nearmark.contest import results
 from nearmark.contest.event import Event
-from nearmark.contest.next_event import event_figures, prepared_again
+from nearmark.contest.next_event import MAX_OFF_NEAR, event_figures, prepared_again
 from nearmark.demo import larkspur_valley
+from nearmark.words.next_event import near_words
 
 KEPT = ["venue", "rules", "instruments", "materials", "divisions", "rooms", "items", "cups"]
 
@@ -73,3 +74,7 @@ def test_the_heats_are_counted_as_people_count_them():
     figures = event_figures(results(replace(after(event), pairs=tuple(here))))
 
     assert figures.pairs_in_heats == (2, 1, 1)
+
+
+def test_near_is_said_by_its_constant():
+    assert near_words() == f"within {100 * MAX_OFF_NEAR} %"

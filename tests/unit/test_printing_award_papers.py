@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from decimal import Decimal
 from fractions import Fraction
 
 import pypdfium2
@@ -20,6 +21,7 @@ from nearmark.printing.award_papers import (
 )
 from nearmark.printing.typesetting import PAPERS
 from nearmark.printing.wishes import Wishes
+from nearmark.words.award_papers import left_out_places, no_answers_yet
 
 
 @pytest.fixture(scope="module")
@@ -65,7 +67,7 @@ def test_the_list_reads_from_third_to_first(outcome):
         (
             (1, 1, 1, 1),
             ["First place is shared by 4 pairs:"],
-            ["no second place and third place."],
+            ["no second place or third place."],
         ),
     ],
 )
@@ -154,3 +156,26 @@ def test_what_children_get_is_in_the_language_that_is_wanted(outcome):
     assert "Tercer puesto, para:" in told["announcer-list"]
     assert "de 12 escuelas" in told["press-line"]
     assert not any(re.search(r"\b(the|and|from)\b", text) for text in told.values())
+
+
+def test_before_any_answer_the_press_is_told_nothing_of_the_day(outcome):
+    empty = replace(outcome.event, answers=(), adjudications=(), audit_readings=())
+
+    assert press_view(results(empty)).lines == (no_answers_yet(),)
+
+
+@pytest.mark.parametrize(("answer", "said"), [("3000", "exactly right"), ("3001", "less than")])
+def test_exactly_right_is_only_what_is_exactly_right(outcome, answer, said):
+    key = outcome.keys["C1"]
+    line = next(line for line in outcome.pairs if line.place == 1)
+    score = next(score for score in line.items if score.item == "C1")
+    one = replace(line, items=(replace(score, estimate=Decimal(answer)),))
+    keys = outcome.keys | {"C1": replace(key, key=Decimal(3000))}
+
+    lines = press_view(Results(outcome.event, keys, outcome.answers, (one,))).lines
+
+    assert said in lines[-1]
+
+
+def test_places_that_nobody_holds_are_named_with_or():
+    assert left_out_places([2, 3]) == "There is no second place or third place."

@@ -43,7 +43,8 @@ def heat_plans_said() -> Examples:
     return {
         heat_plans.aim_words: [
             *(Level(aim, value, 0) for aim in Aim for value in (0.0, 1.0, 3.0)),
-            Level(Aim.UNEVEN, 2.4, 0),
+            Level(Aim.UNEVEN, 14.4, 0),
+            *((Level(Aim.COACHES, value, 0), False) for value in (0.0, 1.0, 3.0)),
         ],
         heat_plans.gap_words: [
             Level(Aim.CUTS, 2, 2),

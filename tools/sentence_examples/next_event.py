@@ -11,5 +11,6 @@ def next_event_said() -> Examples:
     """Last time's figures."""
     full = EventFigures(46, 3, 12, (12, 12, 11, 11), 46, Decimal(108), Decimal(171), ())
     return {
+        next_event.near_words: [()],
         next_event.figures_sentences: [full, EventFigures(1, 0, 1, (1,), 0, None, None, ())],
     }

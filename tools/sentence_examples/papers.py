@@ -99,14 +99,15 @@ def award_papers_said() -> Examples:
         award_papers.pair_from: [("7", "Otterbrook Mill")],
         award_papers.children_from: [("Ada and Bo", "Otterbrook Mill")],
         award_papers.points_of: [("573", "600")],
-        award_papers.left_out_places: [([2],)],
+        award_papers.left_out_places: [([2],), ([2, 3],)],
         award_papers.what_was_done: [(list(Station), "100")],
         award_papers.press_lines: [
             ("Larkspur Valley Estimation Day", "8 May 2027", venue, (48, 12, 93), "counted")
             for venue in ("", "the hall")
         ],
         award_papers.best_total: [("568.71", "600")],
-        award_papers.nearest_answer: ["", "0.4 %"],
+        award_papers.no_answers_yet: [()],
+        award_papers.nearest_answer: [0, 0.0002, 0.004],
         missing_signs.name_of: list(missing_signs.NameOf),
         missing_signs.signs_missing: [()],
         missing_signs.does_not_print: [("school", "Ōta 東", "東")],

@@ -81,7 +81,9 @@ def drawing(
     element, fit for a page or a file of its own.
     """
     # Several drawings may stand in one page: the names of two different ones must differ.
-    own = f"d{crc32((title + description).encode('utf-8', 'replace')):08x}"
+    # The same may stand there in two sizes.
+    told = f"{width:g} {height:g} {title}{description}"
+    own = f"d{crc32(told.encode('utf-8', 'replace')):08x}"
     return element(
         "svg",
         element("title", escape(clean(title), quote=False) or " ", id=f"{own}-t"),

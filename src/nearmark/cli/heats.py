@@ -147,7 +147,7 @@ def command(  # noqa: PLR0913 - one argument an option
         print_json(facts)
         return
     _show(event, heats, times, frame.places)
-    _show_more(planned, moved)
+    _show_more(planned, moved, has_coaches=any(wish.coach for wish in event.heat_wishes))
     if school_pages:
         console().print(f"Who goes when is in {school_pages}")
     _show_what_next(folder, changed, write=write)
@@ -265,10 +265,10 @@ def _rows(heats: Sequence[Heat]) -> Iterator[tuple[int, str, list[Pair]]]:
             yield heat.number, room, [pair for pair in heat.pairs if pair.room == room]
 
 
-def _show_more(planned: Planned, moved: Sequence[HeatMove]) -> None:
+def _show_more(planned: Planned, moved: Sequence[HeatMove], *, has_coaches: bool) -> None:
     out = console()
     for level in planned.levels:
-        out.print(Text(f"{aim_words(level)} {gap_words(level)}"))
+        out.print(Text(f"{aim_words(level, has_coaches=has_coaches)} {gap_words(level)}"))
     if planned.breaks:
         out.print(Text("\nThis quick plan does not look at the wishes:", "bold"))
     for each in planned.breaks:

@@ -5,7 +5,6 @@ Names of children only by choice; a code is enough everywhere.
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from decimal import Decimal
 from fractions import Fraction
 from typing import Final
 
@@ -26,6 +25,7 @@ from nearmark.words.award_papers import (
     draft_words,
     left_out_places,
     nearest_answer,
+    no_answers_yet,
     pair_from,
     pair_of,
     points_of,
@@ -34,7 +34,6 @@ from nearmark.words.award_papers import (
     what_was_done,
     won_place,
 )
-from nearmark.words.numbers import percent
 
 MAX_NAME: Final = 60
 
@@ -233,11 +232,6 @@ def press_pdf(outcome: Results, *, paper: str = "a4") -> bytes:
     return typeset("press", view, day=outcome.event.day, paper=paper)
 
 
-def _off(error: Decimal) -> str:
-    """How far an answer is off, as it is said; empty where it is right to the last digit."""
-    return percent(float(error), 1) if round(error, 3) else ""
-
-
 def press_view(outcome: Results) -> PressView:
     """What may be told, as text."""
     event = outcome.event
@@ -245,11 +239,13 @@ def press_view(outcome: Results) -> PressView:
     present = [s for s in Station if any(item.station is s for item in event.items)]
     best = max((line for line in came if line.is_placed), key=lambda x: x.total, default=None)
     errors = [
-        abs(score.estimate / key - 1)
+        abs(score.estimate - key) / key
         for line in came
         for score in line.items
         if score.estimate is not None and (key := outcome.keys[score.item].key) is not None
     ]
+    if not came:
+        return _press(outcome, (no_answers_yet(),))
     said = press_lines(
         wrappable(event.name, 120),
         day_text(event.day),
@@ -262,11 +258,9 @@ def press_view(outcome: Results) -> PressView:
         what_was_done(present, number_text(float(event.rules.target_mass_g), 0)),
     )
     decimals = event.rules.decimals
-    return PressView(
-        event=wrappable(event.name, 120),
-        day=day_text(event.day),
-        words=award_texts(),
-        lines=(
+    return _press(
+        outcome,
+        (
             *said,
             *(
                 (
@@ -278,7 +272,16 @@ def press_view(outcome: Results) -> PressView:
                 if best is not None and outcome.is_comparable
                 else ()
             ),
-            *((nearest_answer(_off(min(errors))),) if errors else ()),
+            *((nearest_answer(float(min(errors))),) if errors else ()),
         ),
+    )
+
+
+def _press(outcome: Results, lines: tuple[str, ...]) -> PressView:
+    return PressView(
+        event=wrappable(outcome.event.name, 120),
+        day=day_text(outcome.event.day),
+        words=award_texts(),
+        lines=lines,
         draft=_draft(outcome),
     )

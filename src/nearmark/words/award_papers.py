@@ -5,7 +5,7 @@ from enum import StrEnum
 from typing import Final
 
 from nearmark.station import Station
-from nearmark.words.numbers import both, capital, plural
+from nearmark.words.numbers import both, capital, either, percent, plural
 from nearmark.words.standings import place_name
 from nearmark.words.translation import message, say, say_count
 
@@ -28,6 +28,9 @@ class AwardText(StrEnum):
     PRESS_RULE = "press_rule"
     NOBODY = "nobody"
 
+
+_LEAST: Final = 0.001
+"""Nearer than this no figure is said."""
 
 _TEXTS: Final = {
     AwardText.AWARD: message("Certificate"),
@@ -169,9 +172,9 @@ def left_out_places(places: Sequence[int]) -> str:
     """True of places that nobody holds, because a better one is shared.
 
     >>> left_out_places([2]), left_out_places([2, 3])
-    ('There is no second place.', 'There is no second place and third place.')
+    ('There is no second place.', 'There is no second place or third place.')
     """
-    return say("There is no {places}.", places=both([place_name(p) for p in places]))
+    return say("There is no {places}.", places=either([place_name(p) for p in places]))
 
 
 _DONE: Final = {
@@ -216,17 +219,29 @@ def press_lines(
     return first, say("They {done}: no ruler, no scale, no telephone.", done=done)
 
 
+def no_answers_yet() -> str:
+    """True while nobody's answer is typed in: nothing can be told of the day."""
+    return say("No answer is typed in yet: print this after the contest.")
+
+
 def best_total(total: str, highest: str) -> str:
     """True of the pair with the highest total."""
     return say("The best pair reached {total} of {highest} points.", total=total, highest=highest)
 
 
-def nearest_answer(percent: str) -> str:
-    """True of the answer that was least off; empty where one was exact to the last digit.
+def nearest_answer(share: float) -> str:
+    """True of the answer that was least off, as a share of the true value.
 
-    >>> nearest_answer("")
-    'The nearest estimate of all was exactly right.'
+    >>> nearest_answer(0), nearest_answer(0.0002)
+    ('The nearest estimate of all was exactly right.', \
+'The nearest estimate of all was less than 0.1 % off.')
+    >>> nearest_answer(0.0123)
+    'The nearest estimate of all was 1.2 % off.'
     """
-    if not percent:
+    if not share:
         return say("The nearest estimate of all was exactly right.")
-    return say("The nearest estimate of all was {percent} off.", percent=percent)
+    if share < _LEAST:
+        return say(
+            "The nearest estimate of all was less than {percent} off.", percent=percent(_LEAST, 1)
+        )
+    return say("The nearest estimate of all was {percent} off.", percent=percent(share, 1))

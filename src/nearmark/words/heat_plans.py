@@ -25,15 +25,34 @@ _ALMOST_NONE = 0.05
 """Shown as 0."""
 
 
-def aim_words(level: Level) -> str:
-    """True of a plan: how far one aim is reached."""
+def aim_words(level: Level, has_coaches: bool = True) -> str:  # noqa: FBT001, FBT002
+    """True of a plan: how far one aim is reached.
+
+    ``has_coaches``: whether a wish names one; else a school counts for itself.
+    """
     if level.aim is Aim.UNEVEN and level.value > _ALMOST_NONE:
-        off = _tenths(level.value)
-        return say("Rooms and heats are off an even share of pairs by {off} in all.", off=off)
+        # Each pair that is too many in one place is missing in another.
+        return say_count(
+            "To fill rooms and heats evenly, about {n} pair would have to go elsewhere.",
+            "To fill rooms and heats evenly, about {n} pairs would have to go elsewhere.",
+            _elsewhere(level.value),
+        )
     n = round(level.value)
+    if level.aim is Aim.COACHES and not has_coaches:
+        return _schools_near(n)
     if not n and level.aim in _NONE:
         return say(_NONE[level.aim])
     return _COUNTED[level.aim](n)
+
+
+def _schools_near(n: int) -> str:
+    if not n:
+        return say("Every school is in one room and in neighbouring heats.")
+    return say_count(
+        "Schools have {n} room or heat too many between their pairs.",
+        "Schools have {n} rooms or heats too many between their pairs.",
+        n,
+    )
 
 
 _NONE = {
@@ -58,12 +77,13 @@ def gap_words(level: Level) -> str:
     """What is known of better plans, when the aims before this one stay as they are."""
     if level.is_proven:
         return say("No plan is better.")
-    bound = _tenths(level.bound) if level.aim is Aim.UNEVEN else str(round(level.bound))
-    return say("A plan with {bound} is not ruled out.", bound=bound)
+    if level.aim is Aim.UNEVEN:
+        return say("A plan with rooms and heats more evenly full is not ruled out.")
+    return say("A plan with {bound} is not ruled out.", bound=str(round(level.bound)))
 
 
-def _tenths(value: float) -> str:
-    return f"{value:.1f}".removesuffix(".0")
+def _elsewhere(value: float) -> int:
+    return max(1, round(value / 2))
 
 
 def not_kept_words(found: NotKept) -> str:

@@ -1,8 +1,13 @@
 """What last time's figures say to those who plan the next event."""
 
-from nearmark.contest.next_event import EventFigures
-from nearmark.words.numbers import plural
+from nearmark.contest.next_event import MAX_OFF_NEAR, EventFigures
+from nearmark.words.numbers import percent, plural
 from nearmark.words.translation import say
+
+
+def near_words() -> str:
+    """The heading of how many answers were near the true value."""
+    return say("within {percent}", percent=percent(MAX_OFF_NEAR))
 
 
 def figures_sentences(figures: EventFigures) -> tuple[str, ...]:

@@ -1,7 +1,8 @@
 """The forms: what a person may type, checked field by field before an act is called."""
 
+from collections.abc import Iterable
 from decimal import Decimal
-from typing import Any
+from typing import Any, TypeVar
 
 from django import forms
 from django.core.exceptions import ValidationError
@@ -12,6 +13,8 @@ from nearmark.event_folder.numbers import NumberStyle
 from nearmark.station import Station
 from nearmark.words.numbers import capital
 from nearmark.words.refusals import refusal_words
+
+_Form = TypeVar("_Form", bound=forms.Form)
 
 STATION_WORDS = {
     Station.MASS: "mass: a cup of 100 g",
@@ -105,3 +108,14 @@ class ReasonForm(BaseForm):
     """A reason, without which nothing is done."""
 
     why = forms.CharField(label="Reason", max_length=200)
+
+
+def choose(form: _Form, name: str, choices: Iterable[tuple[str, str]]) -> _Form:
+    """Give a form what may be chosen in one of its fields, if it has that field.
+
+    ``choices``: (value, words).
+    """
+    field = form.fields.get(name)
+    if isinstance(field, forms.ChoiceField):
+        field.choices = list(choices)
+    return form

@@ -16,6 +16,7 @@ from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import open_event, required_event
 from nearmark.site.event.load import load_event
+from nearmark.site.event.models import EventRecord
 from nearmark.site.event_day import event_actions as events
 from nearmark.site.event_day.demo import bring_demo
 from nearmark.site.event_day.event_settings import settings_view
@@ -30,6 +31,12 @@ class SetUpView:
 
     title: str
     form: EventForm
+    has_others: bool  # whether there are events already
+
+
+def set_up_view(form: EventForm) -> SetUpView:
+    """The page that begins an event."""
+    return SetUpView("Begin an event", form, EventRecord.objects.exists())
 
 
 @post_only
@@ -47,7 +54,7 @@ def event_make(request: HttpRequest) -> HttpResponse:
                 by=visitor_of(request).name,
             )
             return done(request, "The event is there.", reverse("overview"))
-    view = SetUpView("Begin an event", form)
+    view = set_up_view(form)
     return show(request, "event_day/set_up", view, status=form.http_status)
 
 

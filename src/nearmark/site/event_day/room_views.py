@@ -15,7 +15,7 @@ from nearmark.site.event_day.room_forms import RoomForm, room_form
 def room_add(request: HttpRequest) -> HttpResponse:
     """Add a room."""
     record = open_event()
-    form = RoomForm(request.POST)
+    form = RoomForm(request.POST, auto_id="new-room-%s")
     if form.is_valid():
         given = form.cleaned_data
         with refusals_on(form):

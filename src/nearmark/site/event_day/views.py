@@ -15,7 +15,7 @@ from nearmark.site.event.current import required_event
 from nearmark.site.event.load import current_event
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
-from nearmark.site.event_day.event_views import SetUpView
+from nearmark.site.event_day.event_views import set_up_view
 from nearmark.site.event_day.forms import EventForm
 from nearmark.site.event_day.heats.state import halls_now
 from nearmark.site.event_day.steps import Step, day_steps, state_counts
@@ -58,7 +58,7 @@ def overview(request: HttpRequest) -> HttpResponse:
     """What next; before there is an event, how to begin one."""
     record = current_event()
     if record is None:
-        return show(request, "event_day/set_up", SetUpView("Begin an event", EventForm()))
+        return show(request, "event_day/set_up", set_up_view(EventForm()))
     outcome = current_results(record)
     steps = day_steps(outcome, record)
     is_out = record.released_at is not None

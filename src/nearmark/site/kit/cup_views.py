@@ -14,7 +14,7 @@ from nearmark.contest.doubts import not_closed
 from nearmark.contest.kit_doubts import kit_doubts
 from nearmark.errors import InputError, NearmarkError, RuleError
 from nearmark.kit import BatchTare, batch_tare
-from nearmark.site.common.forms import BaseForm, Pieces
+from nearmark.site.common.forms import BaseForm, Pieces, choose
 from nearmark.site.common.responses import add_refusal, done, post_only, show, typed
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import required_event
@@ -22,7 +22,6 @@ from nearmark.site.event.load import load_kit
 from nearmark.site.event.models import CupRecord, EventRecord
 from nearmark.site.kit import thing_actions as acts
 from nearmark.site.kit.doubting import DoubtsError
-from nearmark.site.kit.forms import choose
 from nearmark.site.kit.pasted_cups import pasted_cups
 from nearmark.site.kit.thing_views import thing_form
 from nearmark.site.kit.views import instruments

@@ -1,17 +1,15 @@
 """The forms of the kit room: readings at the scale, and things."""
 
 from collections.abc import Sequence
-from typing import Any, ClassVar, TypeVar
+from typing import Any, ClassVar
 
 from django import forms
 from django.core.exceptions import ValidationError
 
 from nearmark.contest.event import Faces, SamplesFrom, Side
 from nearmark.measurement.instruments import certified_gain_u
-from nearmark.site.common.forms import STATION_WORDS, BaseForm, DecimalField, Pieces
+from nearmark.site.common.forms import STATION_WORDS, BaseForm, DecimalField, Pieces, choose
 from nearmark.station import Station
-
-_Form = TypeVar("_Form", bound=forms.Form)
 
 
 class Share(DecimalField):
@@ -300,14 +298,3 @@ class MaterialForm(WhyForm):
         required=False,
         widget=forms.Textarea(attrs={"rows": 3}),
     )
-
-
-def choose(form: _Form, name: str, choices: list[tuple[str, str]]) -> _Form:
-    """Give a form what may be chosen in one of its fields.
-
-    ``form``: form with the field, or without. ``choices``: (value, words).
-    """
-    field = form.fields.get(name)
-    if isinstance(field, forms.ChoiceField):
-        field.choices = choices
-    return form

@@ -17,13 +17,13 @@ from nearmark.contest.kit_doubts import kit_doubts
 from nearmark.contest.measuring_steps import MeasuringSteps, SampleTotal
 from nearmark.contest.next_step import measuring_steps, sample_total
 from nearmark.kit.assigned_value import AssignedValue
+from nearmark.site.common.forms import choose
 from nearmark.site.common.responses import typed
 from nearmark.site.event.load import load_kit
 from nearmark.site.event.models import EventRecord, ItemRecord
 from nearmark.site.kit.forms import (
     DecisionForm,
     KnownForm,
-    choose,
     known_of,
 )
 from nearmark.site.kit.item_readings import (

@@ -8,6 +8,7 @@ from django.forms import Form
 
 from nearmark.contest.doubt import Doubt, DoubtKind, doubt_id
 from nearmark.contest.measuring_steps import MeasuringSteps
+from nearmark.site.common.forms import choose
 from nearmark.site.event.models import EventRecord, ItemRecord
 from nearmark.site.event.reading_models import KitRow, WeighingRow
 from nearmark.site.kit import actions as acts
@@ -18,7 +19,6 @@ from nearmark.site.kit.forms import (
     FullForm,
     HandCountForm,
     SampleForm,
-    choose,
 )
 from nearmark.site.kit.views import instruments
 from nearmark.station import Station

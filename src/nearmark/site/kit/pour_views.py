@@ -11,7 +11,7 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.kit import BANDS, Prediction, materials
-from nearmark.site.common.forms import BaseForm, DecimalField, Pieces, ReasonForm
+from nearmark.site.common.forms import BaseForm, DecimalField, Pieces, ReasonForm, choose
 from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import required_event
@@ -22,7 +22,6 @@ from nearmark.site.jobs.kinds import TRIAL
 from nearmark.site.jobs.models import Job
 from nearmark.site.kit import pour_actions as pours
 from nearmark.site.kit import thing_actions as kit_things
-from nearmark.site.kit.forms import choose
 from nearmark.site.kit.models import VesselRecord
 from nearmark.site.kit.pouring import (
     PourView,

@@ -8,7 +8,7 @@ from django.urls import reverse
 from nearmark.contest.doubt import Doubt
 from nearmark.contest.next_step import sample_total
 from nearmark.errors import InputError, RuleError
-from nearmark.site.common.forms import ReasonForm
+from nearmark.site.common.forms import ReasonForm, choose
 from nearmark.site.common.responses import add_refusal, done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import load_kit
@@ -16,7 +16,7 @@ from nearmark.site.event.models import EventRecord, ItemRecord
 from nearmark.site.event.reading_models import KitRow, SampleRow
 from nearmark.site.kit import actions as acts
 from nearmark.site.kit.doubting import DoubtsError
-from nearmark.site.kit.forms import DecisionForm, FacesForm, choose
+from nearmark.site.kit.forms import DecisionForm, FacesForm
 from nearmark.site.kit.item_page import item_page
 from nearmark.site.kit.item_readings import FORMS, KINDS_OF
 from nearmark.site.kit.item_views import known

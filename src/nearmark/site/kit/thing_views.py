@@ -11,14 +11,14 @@ from django.urls import reverse
 
 from nearmark.contest.doubt import Doubt
 from nearmark.errors import InputError, RuleError
-from nearmark.site.common.forms import ReasonForm
+from nearmark.site.common.forms import ReasonForm, choose
 from nearmark.site.common.responses import add_refusal, done, post_only, show, typed
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import required_event
 from nearmark.site.event.models import EventRecord
 from nearmark.site.kit import thing_actions as acts
 from nearmark.site.kit.doubting import DoubtsError
-from nearmark.site.kit.forms import CupForm, KnownForm, MaterialForm, ScaleForm, choose, known_of
+from nearmark.site.kit.forms import CupForm, KnownForm, MaterialForm, ScaleForm, known_of
 from nearmark.site.kit.views import instruments, materials_to_choose
 from nearmark.words.numbers import capital
 

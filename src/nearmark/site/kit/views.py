@@ -14,7 +14,7 @@ from nearmark.contest.keys import ItemKey, event_keys
 from nearmark.contest.kit_doubts import kit_doubts
 from nearmark.contest.measuring_steps import MeasuringSteps
 from nearmark.contest.next_step import measuring_steps
-from nearmark.site.common.forms import BaseForm
+from nearmark.site.common.forms import BaseForm, choose
 from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.access import Role
 from nearmark.site.door.models import Account
@@ -23,7 +23,7 @@ from nearmark.site.event.current import required_event
 from nearmark.site.event.load import load_kit
 from nearmark.site.event.models import EventRecord
 from nearmark.site.kit import thing_actions as kit_things
-from nearmark.site.kit.forms import ItemForm, choose
+from nearmark.site.kit.forms import ItemForm
 from nearmark.station import Station
 
 

@@ -203,7 +203,7 @@ def _heat_plan(event: EventRecord | None, how: int, step: Step) -> JobResult:
         what, *changes = no_fit_words(found) or ("no plan keeps every wish",)
         raise RuleError(what.rstrip("."), mend=" ".join(changes))
     rows = [[p.code, p.school, p.heat, p.room] for heat in found.heats for p in heat.pairs]
-    told = " ".join(map(aim_words, found.levels))
+    told = " ".join(aim_words(level, has_coaches=start.has_coaches) for level in found.levels)
     return JobResult(
         told,
         "heats.csv",

@@ -70,6 +70,7 @@ MENU: Final = (
     MenuItem("seal", "Sealed keys", "Kit"),
     MenuItem("cautions", "Cautions", "Kit"),
     MenuItem("overview", "Overview", "Event day"),
+    MenuItem("event-change", "Change the event", "Event day"),
     MenuItem("points", "Open points", "Event day"),
     MenuItem("pairs", "Pairs", "Event day"),
     MenuItem("day-plan", "Plan of the day", "Event day"),
@@ -101,7 +102,8 @@ _UNDER: Final = MappingProxyType(
     {
         "thing": "kit",
         "event": "overview",
-        "room": "overview",
+        "room": "event-change",
+        "division": "event-change",
         "rule": "events",
         "clock": "clock-control",
         "feedback": "standings",

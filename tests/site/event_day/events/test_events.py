@@ -3,6 +3,8 @@
 from datetime import date
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 
 from nearmark.contest import results
 from nearmark.demo import larkspur_valley
@@ -110,3 +112,19 @@ def test_a_practice_event_says_so_on_every_page(lead, demo, source_of):
 
     assert "(practice)" in source_of(lead.get("/pairs/"))
     assert "practice" in source_of(lead.get("/events/"))
+
+
+def test_other_events_are_spoken_of_where_there_is_one(lead, demo, source_of):
+    assert "events that are there are kept" in source_of(lead.get("/events/begin/"))
+
+
+def test_no_other_event_is_spoken_of_before_the_first(lead, no_event, source_of):
+    assert "are kept" not in source_of(lead.get("/events/begin/"))
+
+
+def test_the_pairs_of_all_events_are_counted_by_one_query(lead, demo, after, source_of):
+    with CaptureQueriesContext(connection) as asked:
+        page = source_of(lead.get("/events/"))
+
+    assert "49 pairs" in page
+    assert sum("COUNT" in query["sql"] and "pairrecord" in query["sql"] for query in asked) == 1

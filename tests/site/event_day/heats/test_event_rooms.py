@@ -1,12 +1,15 @@
 """Two rooms on one day: each with its own clock, its own list and its own next heat."""
 
+import re
 from datetime import timedelta
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
 from nearmark.site.common import clock
-from nearmark.site.event_day.heats.state import halls_now
+from nearmark.site.event_day.heats.state import halls_now, heats_to_come
 from nearmark.site.event_day.room_actions import MAX_ROOMS
 from nearmark.site.models import Change, HeatRun, PairRecord, RoomRecord
 
@@ -320,3 +323,21 @@ def test_the_weigh_in_waits_for_the_cups_of_the_room_that_has_begun(
     for room, is_named in ((HALL, True), (GYM, False)):
         pair = rooms.pairs.filter(room=room, heat="heat 1", status="entered").first()
         assert (pair.code in named) is is_named
+
+
+def test_a_refused_room_has_labels_of_its_own_fields(lead, demo, source_of):
+    page = source_of(lead.post("/event/rooms/add/", {"name": "", "places": "0"}))
+
+    ids = re.findall(r' id="([^"]*)"', page)
+    assert len(ids) == len(set(ids))
+    assert set(re.findall(r'<label for="([^"]*)"', page)) <= set(ids)
+    assert 'id="new-room-name"' in page
+
+
+def test_a_clock_without_rooms_asks_for_no_pairs_by_room(demo):
+    runs = list(demo.heat_runs.all())
+
+    with CaptureQueriesContext(connection) as asked:
+        heats_to_come(demo, "", runs)
+
+    assert not any(""""room" = ''""" in query["sql"] for query in asked)

@@ -1,6 +1,7 @@
 """Places by division and school: for the lead, for everybody, on the screen, as awards."""
 
 import io
+import re
 import zipfile
 from dataclasses import replace
 
@@ -18,6 +19,7 @@ from nearmark.errors import InputError
 from nearmark.printing.run_off import run_off_pdf, run_off_view
 from nearmark.printing.standings import standings_view
 from nearmark.site.event.load import load_event, save_event
+from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.results.actions import release, standings_kept
 from nearmark.site.models import (
     AdjudicationEntry,
@@ -211,3 +213,26 @@ def test_printed_standings_have_each_division_and_the_schools():
     assert view.divisions[0].lines[0].place == "1"
     plain = standings_view(results(larkspur_valley()), sure)
     assert (plain.divisions, plain.schools, plain.school_rule) == ((), (), "")
+
+
+def test_the_announcer_reads_the_awards_of_the_page_of_awards(lead, together, source_of):
+    release(by="Juniper", why="ready", shows_names=False, shows_feedback=False)
+
+    def called(address: str) -> list[str]:
+        return re.findall(r"\w+ place: [^<]*[^<\s]", source_of(lead.get(address)))
+
+    assert len(called("/announcer/")) == 6
+    assert called("/announcer/") == called("/awards/")
+
+
+def test_without_divisions_the_announcer_reads_the_awards_and_names_where_they_are_shown(
+    lead, demo, source_of
+):
+    outcome = current_results(demo)
+    best = next(line for line in outcome.pairs if line.place == 1)
+    release(by="Juniper", why="ready", shows_names=True, shows_feedback=False)
+
+    page = source_of(lead.get("/announcer/"))
+
+    assert f"First place: {best.pair.code} ({best.pair.school})" in page
+    assert " and ".join(best.pair.members) in page

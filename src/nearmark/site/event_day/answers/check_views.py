@@ -1,6 +1,6 @@
 """The checks of the day: the check weight of a scale, and the buckets of a heat."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Final
@@ -10,7 +10,7 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.errors import InputError
-from nearmark.site.common.forms import BaseForm, DecimalField, written_number
+from nearmark.site.common.forms import BaseForm, DecimalField, choose, written_number
 from nearmark.site.common.responses import done, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import required_event
@@ -42,7 +42,7 @@ class CheckWeightForm(BaseForm):
 
     def __init__(self, scales: Sequence[str], *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        choose(self, "scale", scales)
+        choose(self, "scale", _named(scales))
 
 
 class BucketsForm(BaseForm):
@@ -67,11 +67,11 @@ class BucketsForm(BaseForm):
 
     def __init__(self, record: EventRecord, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        choose(self, "heat", heats_of(record))
-        choose(self, "item", _mass_items(record))
-        choose(self, "scale", _scales(record))
+        choose(self, "heat", _named(heats_of(record)))
+        choose(self, "item", _named(_mass_items(record)))
+        choose(self, "scale", _named(_scales(record)))
         rooms = rooms_of(record)
-        choose(self, "room", rooms)
+        choose(self, "room", _named(rooms))
         if rooms == ONE_ROOM:
             del self.fields["room"]
 
@@ -95,11 +95,8 @@ class BucketsView:
     can_balance: bool  # whether there is a heat, an item and a scale
 
 
-def choose(form: forms.Form, name: str, values: Sequence[str]) -> None:
-    """Offer these values in a field."""
-    field = form.fields[name]
-    if isinstance(field, forms.ChoiceField):
-        field.choices = [(value, value) for value in values]
+def _named(values: Iterable[str]) -> list[tuple[str, str]]:
+    return [(value, value) for value in values]
 
 
 def _scales(record: EventRecord) -> list[str]:

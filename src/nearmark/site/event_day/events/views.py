@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from django.db.models import Count
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
@@ -12,11 +13,11 @@ from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import current_event
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
-from nearmark.site.event_day.event_views import SetUpView
+from nearmark.site.event_day.event_views import set_up_view
 from nearmark.site.event_day.events import actions
 from nearmark.site.event_day.events.forms import DeleteEventForm, NextEventForm
 from nearmark.site.event_day.forms import EventForm
-from nearmark.words.next_event import figures_sentences
+from nearmark.words.next_event import figures_sentences, near_words
 from nearmark.words.numbers import percent
 
 
@@ -71,6 +72,7 @@ class FiguresView:
     when: str
     sentences: tuple[str, ...]
     lines: list[ItemLine]
+    near: str  # heading of the column
     form: DeleteEventForm | None  # none for the open event
 
 
@@ -81,13 +83,13 @@ def events(request: HttpRequest) -> HttpResponse:
 
 def _lines() -> list[EventLine]:
     present = current_event()
-    rows = EventRecord.objects.order_by("-day", "-pk")
+    rows = EventRecord.objects.annotate(n_pairs=Count("pairs")).order_by("-day", "-pk")
     lines = [
         EventLine(
             row.pk,
             row.name,
             day_text(row.day),
-            row.pairs.count(),
+            row.n_pairs,
             is_open := present is not None and row.pk == present.pk,
             tuple(
                 words
@@ -106,7 +108,7 @@ def _lines() -> list[EventLine]:
 
 def event_begin(request: HttpRequest) -> HttpResponse:
     """Show the ways to begin an event."""
-    return show(request, "event_day/set_up", SetUpView("Begin an event", EventForm()))
+    return show(request, "event_day/set_up", set_up_view(EventForm()))
 
 
 @post_only
@@ -159,6 +161,7 @@ def _figures(request: HttpRequest, event_id: int, form: DeleteEventForm) -> Http
         when=day_text(source.day),
         sentences=figures_sentences(figures),
         lines=[_item_line(item) for item in figures.items],
+        near=near_words(),
         form=None if is_open else form,
     )
     return show(request, "event_day/events/figures", view, status=form.http_status)

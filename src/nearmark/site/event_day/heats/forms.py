@@ -5,7 +5,7 @@ from typing import Any
 
 from django import forms
 
-from nearmark.site.common.forms import BaseForm, NoteForm
+from nearmark.site.common.forms import BaseForm, NoteForm, choose
 
 
 class HeatStartForm(BaseForm):
@@ -20,7 +20,7 @@ class HeatStartForm(BaseForm):
 
     def __init__(self, heats: Sequence[str], room: str, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        _choose(self, "heat", [(heat, heat) for heat in heats])
+        choose(self, "heat", [(heat, heat) for heat in heats])
         if not room:
             del self.fields["room"]
 
@@ -82,10 +82,4 @@ class LatePairForm(BaseForm):
 
     def __init__(self, heats: Sequence[tuple[str, str]], *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        _choose(self, "to", heats)
-
-
-def _choose(form: forms.Form, name: str, choices: Sequence[tuple[str, str]]) -> None:
-    field = form.fields[name]
-    if isinstance(field, forms.ChoiceField):
-        field.choices = list(choices)
+        choose(self, "to", heats)

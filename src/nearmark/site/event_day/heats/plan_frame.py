@@ -26,6 +26,11 @@ class PlanStart:
     started: dict[str, Place]  # pairs whose heat has started: they stay
 
     @property
+    def has_coaches(self) -> bool:
+        """Whether a wish names a coach."""
+        return any(wish.coach for wish in self.wishes)
+
+    @property
     def now(self) -> dict[str, Place]:
         """Where every pair with a heat is; InputError if a heat is written without a number."""
         return places_of(self.pairs)

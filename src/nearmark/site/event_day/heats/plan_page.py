@@ -96,6 +96,7 @@ class PlanView:
     job: Job | None = None  # the newest look for a plan
     has_pairs: bool = False
     has_heats: bool = False
+    has_coaches: bool = False  # whether a wish names one
 
 
 def plan_view(
@@ -119,6 +120,7 @@ def plan_view(
         old=event.heat_drafts.filter(is_old=True).first(),
         job=Job.objects.filter(event=event, kind=PLAN_KIND).first(),
         has_pairs=event.pairs.exists(),
+        has_coaches=event.heat_wishes.exclude(coach="").exists(),
         has_heats=event.pairs.exclude(heat="").exists(),
     )
     try:
@@ -155,9 +157,9 @@ def _is_complete(start: PlanStart, heats: Sequence[Heat]) -> bool:
 def _side(start: PlanStart, heats: Sequence[Heat]) -> PlanSide:
     values = measures(heats, start.frame, parties=start.field.parties, before={})
     told = [aim for aim in Aim if aim is not Aim.MOVES]
-    if len(start.frame.rooms) == 1 and not any(wish.coach for wish in start.wishes):
+    if len(start.frame.rooms) == 1 and not start.has_coaches:
         told.remove(Aim.COACHES)
-    lines = [aim_words(Level(aim, values[aim], 0)) for aim in told]
+    lines = [aim_words(Level(aim, values[aim], 0), has_coaches=start.has_coaches) for aim in told]
     broken = tuple(map(not_kept_words, not_kept(heats, start.field, start.frame)))
     split = split_schools(heats)
     together = [together_words(split)] if split else []
@@ -182,7 +184,10 @@ def _draft(start: PlanStart, row: HeatDraft) -> DraftView | None:
         heats=tuple(_heat_lines(start, heats)),
         moves=tuple(map(move_words, moves[:MAX_MOVES])),
         n_moves=len(moves),
-        gaps=tuple((aim_words(level), gap_words(level)) for level in levels_of(row)),
+        gaps=tuple(
+            (aim_words(level, has_coaches=start.has_coaches), gap_words(level))
+            for level in levels_of(row)
+        ),
     )
 
 

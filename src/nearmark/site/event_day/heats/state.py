@@ -160,8 +160,7 @@ def heats_to_come(record: EventRecord, room: str, runs: Iterable[HeatRun]) -> li
     """
     started = {(run.heat, run.room) for run in runs}
     begun = {heat for heat, _ in started}
-    taking_part = record.pairs.filter(status__in=TAKES_PART, room=room)
-    here = {heat or EVERYBODY for heat in taking_part.values_list("heat", flat=True)}
+    here = _heats_in(record, room) if room else frozenset[str]()
 
     def is_done(heat: str) -> bool:
         if room and heat not in here:
@@ -169,6 +168,12 @@ def heats_to_come(record: EventRecord, room: str, runs: Iterable[HeatRun]) -> li
         return (heat, room) in started or (heat, "") in started
 
     return [heat for heat in heats_of(record, room) if not is_done(heat)]
+
+
+def _heats_in(record: EventRecord, room: str) -> frozenset[str]:
+    """Heats with pairs that have this very room."""
+    pairs = record.pairs.filter(status__in=TAKES_PART, room=room)
+    return frozenset(heat or EVERYBODY for heat in pairs.values_list("heat", flat=True))
 
 
 def waiting_heats(record: EventRecord) -> list[str]:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from django.http import HttpRequest, HttpResponse
 
-from nearmark.contest.awards import DivisionAwards, awards
+from nearmark.contest.awards import Award, DivisionAwards, awards
 from nearmark.contest.results import Results
 from nearmark.printing.run_off import run_off_pdf
 from nearmark.site.common.responses import file_answer, show
@@ -21,7 +21,16 @@ from nearmark.words.awards import (
     run_off_needed,
     tie_rule,
 )
+from nearmark.words.numbers import both
 from nearmark.words.replies import release_status
+
+
+@dataclass(frozen=True, slots=True)
+class AwardLine:
+    """One place, as it is called."""
+
+    words: str
+    names: str  # of the children, by pair; empty unless the lead shows names
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +38,7 @@ class AwardList:
     """The awards of one division, as they are called: the first place last."""
 
     division: str
-    lines: tuple[str, ...]
+    lines: tuple[AwardLine, ...]
     words: str  # how many places and certificates, and the tie rule
     run_off: str  # empty: none is needed
 
@@ -61,22 +70,29 @@ def awards_page(request: HttpRequest) -> HttpResponse:
     return show(request, "event_day/results/awards", view)
 
 
-def award_lists(found: tuple[DivisionAwards, ...]) -> tuple[AwardList, ...]:
-    """The awards in words."""
-    return tuple(_list(one) for one in found)
+def award_lists(found: tuple[DivisionAwards, ...], *, names: bool = False) -> tuple[AwardList, ...]:
+    """The awards in words; ``names``: with the children's names."""
+    return tuple(_list(one, names=names) for one in found)
 
 
-def _list(found: DivisionAwards) -> AwardList:
+def _list(found: DivisionAwards, *, names: bool) -> AwardList:
     said = [awarded_places(found)]
     if found.awards:
         said += [certificates(found), tie_rule(found)]
     needs_run_off = found.shared_first and found.run_off
     return AwardList(
         found.division.name,
-        tuple(award_line(award) for award in found.announced),
+        tuple(
+            AwardLine(award_line(award), "; ".join(map(both, _members(award))) if names else "")
+            for award in found.announced
+        ),
         " ".join(said),
         f"{run_off_needed(found)} {run_off_decides()}" if needs_run_off else "",
     )
+
+
+def _members(award: Award) -> list[tuple[str, ...]]:
+    return [pair.members for pair in award.pairs if any(pair.members)]
 
 
 def _state(record: EventRecord, outcome: Results) -> str:

@@ -5,7 +5,7 @@ from typing import Any
 
 from django import forms
 
-from nearmark.site.common.forms import BaseForm, DecimalField
+from nearmark.site.common.forms import BaseForm, DecimalField, choose
 
 
 class CupNumber(forms.CharField):
@@ -91,16 +91,6 @@ class RollAgainForm(RollForm):
     """A second draw."""
 
     why = forms.CharField(label="Why", max_length=200, help_text="Both draws stay in sight.")
-
-
-def choose(form: forms.Form, name: str, choices: Sequence[tuple[str, str]]) -> None:
-    """Give a field what to choose from.
-
-    ``choices``: (value, words).
-    """
-    field = form.fields[name]
-    if isinstance(field, forms.ChoiceField):
-        field.choices = list(choices)
 
 
 class ReleaseForm(BaseForm):
