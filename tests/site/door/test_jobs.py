@@ -111,7 +111,7 @@ def test_the_announcer_reads_the_podium_out_from_the_end_once_released(
     client = helper(Job.ANNOUNCER)
     page = source_of(client.get("/announcer/"))
 
-    assert page.index("2nd place") < page.index("1st place")
+    assert page.index("Second place: ") < page.index("First place: ")
     assert client.get("/standings/").status_code == 200
 
 
