@@ -11,6 +11,7 @@ def event_rooms_said() -> Examples:
         event_rooms.heat_in_room: [("heat 2", "Hall B"), ("heat 2", "")],
         event_rooms.room_now: [
             ("Hall B", "", HeatState.NOT_STARTED, "", "heat 1"),
+            ("Hall B", "", HeatState.NOT_STARTED, "", ""),
             ("Hall B", "heat 1", HeatState.RUNNING, "10:30", "heat 2"),
             ("Hall B", "heat 1", HeatState.PAUSED, "", "heat 2"),
             ("Hall B", "heat 2", HeatState.OVER, "", ""),

@@ -29,7 +29,13 @@ def certificates(found: DivisionAwards) -> str:
 
 def certificates_in_all(n: int) -> str:
     """How many certificates the awards of all divisions need."""
-    return say_count("{n} certificate in all.", "{n} certificates in all.", n)
+    if not n:
+        return say("Nobody has an award yet.")
+    return say_count(
+        "{n} certificate in all. The first place is called last.",
+        "{n} certificates in all. The first place is called last.",
+        n,
+    )
 
 
 def tie_rule(found: DivisionAwards) -> str:

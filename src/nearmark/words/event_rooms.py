@@ -18,12 +18,14 @@ def room_now(room: str, heat: str, state: HeatState, ends: str, next_heat: str) 
     """What goes on in a room at this moment; empty room: there is one room only.
 
     ``ends``: time of day at which the heat ends. ``next_heat``: empty when every heat of the room
-    has been started.
+    has been started, and where it has none.
 
     >>> room_now("Hall B", "heat 1", HeatState.RUNNING, "10:30", "heat 2")
     'Hall B: heat 1 runs until 10:30.'
     >>> room_now("Hall B", "heat 1", HeatState.OVER, "", "")
     'Hall B: every heat was started.'
+    >>> room_now("Hall B", "", HeatState.NOT_STARTED, "", "")
+    'Hall B: no heat is planned here yet.'
     """
     words = _in_one_room(heat, state, ends, next_heat)
     return say("{room}: {words}", room=room, words=words) if room else capital(words)
@@ -36,6 +38,8 @@ def _in_one_room(heat: str, state: HeatState, ends: str, next_heat: str) -> str:
         return say("{heat} runs until {ends}.", heat=heat, ends=ends)
     if next_heat:
         return say("no heat runs, {heat} comes next.", heat=next_heat)
+    if state is HeatState.NOT_STARTED:
+        return say("no heat is planned here yet.")
     return say("every heat was started.")
 
 

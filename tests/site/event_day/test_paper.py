@@ -114,7 +114,7 @@ def test_without_pairs_the_page_says_what_comes_first(lead, demo):
         row.adjudications.all().delete()
         row.delete()
 
-    assert b"First pairs" in lead.get("/paper/").content
+    assert b"Still missing: pairs" in lead.get("/paper/").content
     assert lead.get("/paper/answer-sheets.pdf").status_code == 422
 
 

@@ -341,3 +341,25 @@ def test_a_clock_without_rooms_asks_for_no_pairs_by_room(demo):
         heats_to_come(demo, "", runs)
 
     assert not any(""""room" = ''""" in query["sql"] for query in asked)
+
+
+def test_a_room_without_a_heat_is_not_said_to_have_had_all_of_them(lead, demo, source_of):
+    demo.pairs.update(heat="heat 1", room=HALL)
+    for name in (HALL, GYM):
+        RoomRecord.objects.create(event=demo, name=name, places=50)
+
+    page = source_of(lead.get("/announcer/"))
+
+    assert f"{HALL}: no heat runs, heat 1 comes next." in page
+    assert "no heat is planned here yet." in page
+    assert "every heat was started" not in page
+
+
+def test_after_the_release_no_room_is_said_to_wait_for_a_heat(lead, demo, source_of, fake_clock):
+    RoomRecord.objects.create(event=demo, name=HALL, places=50)
+    assert "Rooms now" in source_of(lead.get("/event/"))
+
+    demo.released_at = fake_clock()
+    demo.save()
+
+    assert "Rooms now" not in source_of(lead.get("/event/"))
