@@ -70,7 +70,7 @@ MENU: Final = (
     MenuItem("seal", "Sealed keys", "Kit"),
     MenuItem("cautions", "Cautions", "Kit"),
     MenuItem("overview", "Overview", "Event day"),
-    MenuItem("event-change", "Change the event", "Event day"),
+    MenuItem("event-change", "Change the event", "Event day", "Event"),
     MenuItem("points", "Open points", "Event day"),
     MenuItem("pairs", "Pairs", "Event day"),
     MenuItem("day-plan", "Plan of the day", "Event day"),
