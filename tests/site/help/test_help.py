@@ -1,5 +1,6 @@
 """The documentation as pages of the site: every file, every link, every anchor, every picture."""
 
+import itertools
 import re
 from pathlib import Path
 from urllib.parse import unquote
@@ -154,7 +155,7 @@ def test_anchors_are_those_of_code_hosts(title, anchor):
 def test_a_wide_table_scrolls_and_numbers_stand_at_the_right():
     html = read_document("# T\n\n| a | b |\n|---|--:|\n| x | 1 |\n", str, str).html
 
-    assert '<div class="scroll" tabindex="0" role="region" aria-label="Table: T">' in html
+    assert '<div class="scroll" tabindex="0" role="region" aria-label="Table 1: T">' in html
     assert '<td class="n">1</td>' in html
 
 
@@ -202,3 +203,15 @@ def test_a_picture_is_served(db, tmp_path, monkeypatch):
         "image/png",
     )
     assert other.status_code == 404
+
+
+def test_no_page_leaves_a_level_of_headings_out():
+    """WCAG 1.3.1, as axe looks at it: a heading is one level below the one before at most."""
+    left_out = [
+        (page.file, section.title)
+        for page in help_pages().values()
+        for above, section in itertools.pairwise(page.sections)
+        if section.level > above.level + 1
+    ]
+
+    assert left_out == []

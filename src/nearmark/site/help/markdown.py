@@ -143,13 +143,14 @@ def _scrolling_code(fence: Token) -> Token:
 
 def _wide(tokens: Sequence[Token]) -> Iterator[Token]:
     """Every table in a box that scrolls by itself, by keyboard too."""
-    heading = ""
+    heading, n_tables = "", 0
     for before, token in zip([None, *tokens], tokens, strict=False):
         if token.type == "inline" and before is not None and before.type == "heading_open":
             heading = _plain(token)
         if token.type == "table_open":
             box = {"class": "scroll", "tabindex": "0", "role": "region"}
-            named = {"aria-label": f"Table: {heading}"}
+            n_tables += 1
+            named = {"aria-label": f"Table {n_tables}: {heading}"}
             yield Token("box_open", "div", 1, attrs={**box, **named}, block=True)
         yield token
         if token.type == "table_close":
