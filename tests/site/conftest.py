@@ -15,10 +15,12 @@ from django.db import connections
 from django.test import Client, override_settings
 from django.utils import timezone
 from pytest_django.plugin import blocking_manager_key
+from whitenoise.middleware import WhiteNoiseMiddleware
 
 from nearmark.demo import larkspur_valley
 from nearmark.site.common import clock
 from nearmark.site.door.access import Role
+from nearmark.site.event import snapshot
 from nearmark.site.event.load import save_event
 from nearmark.site.event_day.day_plan.runs import RUNS
 from nearmark.site.models import Account, AdjudicationEntry, AnswerEntry, Club, EventRecord
@@ -50,6 +52,29 @@ def quick_hasher(settings):
 def no_days_beside(monkeypatch):
     """Hundreds of simulated days beside each page that is opened would slow all tests down."""
     monkeypatch.setattr(RUNS, "_begin", lambda _: None)
+
+
+@pytest.fixture(autouse=True, scope="session")
+def static_files_at_hand():
+    """A new client makes a new handler, which would look up every static file of the site again."""
+    look_up = WhiteNoiseMiddleware.add_files_from_finders
+    found: dict[str, Any] = {}
+
+    def once(server: WhiteNoiseMiddleware) -> None:
+        if not found:
+            look_up(server)
+            found.update(server.files)
+        server.files.update(found)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(WhiteNoiseMiddleware, "add_files_from_finders", once)
+        yield
+
+
+@pytest.fixture(autouse=True)
+def event_at_hand(monkeypatch):
+    """The event as ``fill`` wrote it is not read anew by each test; its revision says if it is."""
+    monkeypatch.setattr(snapshot, "_LAST", begun.get("desk", snapshot.EventSnapshot(None, None)))
 
 
 class FakeClock:
@@ -93,11 +118,16 @@ def commits(item: pytest.Item) -> bool:
     return "transactional_db" in getattr(item, "fixturenames", ())
 
 
+begun: dict[str, snapshot.EventSnapshot] = {}
+
+
 def fill() -> EventRecord:
     """The invented event and a lead's account."""
     with override_settings(PASSWORD_HASHERS=QUICK_HASHER):
         Account.objects.make("Juniper", Role.LEAD, PASSWORD)
-    return save_event(larkspur_valley(), by="Juniper", now=timezone.now())
+    made = save_event(larkspur_valley(), by="Juniper", now=timezone.now())
+    begun["desk"] = snapshot.snapshot_now()
+    return made
 
 
 @pytest.fixture
