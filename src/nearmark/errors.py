@@ -86,12 +86,14 @@ class Problem:
 class FilesError(InputError):
     """Everything wrong in a set of files, reported at once.
 
-    ``problems``: at least one; kept sorted by file and row. ``more``: how many were found beyond
-    those listed.
+    ``problems``: at least one; those of a whole file come first, then by file and row. ``more``:
+    how many were found beyond those listed.
     """
 
     def __init__(self, problems: Sequence[Problem], *, more: int = 0) -> None:
-        self.problems = tuple(sorted(problems))
+        self.problems = tuple(
+            sorted(problems, key=lambda each: (bool(each.row or each.column), each))
+        )
         self.more = more
         n = len(self.problems) + more
         super().__init__(

@@ -43,7 +43,9 @@ SLIPS = {
     "an endless number": ("cups.csv", "8.6", "8." + "6" * 40, 2, "tare_g", "too long", "30"),
     "no pieces": ("counted_samples.csv", "150", "0", 2, "pieces", "1 or more", "Check"),
     "no mass": ("counted_samples.csv", "64.0", "0.0", 2, "mass_g", "above zero", "reading"),
-    "a third reading": ("answers.csv", "M1,1", "M1,3", 2, "reading", "1 to 2", "Check"),
+    "a third reading": (
+        "answers.csv", "M1,1", "M1,3", 2, "reading", "1 to 2", "adjudications.csv",
+    ),
     "an empty cell": ("cups.csv", "8.6", "", 2, "tare_g", "is empty", "mass of the empty cup"),
     "a blank name": ("pairs.csv", "Ada", "' '", 2, "member_1", "is blank", "name"),
     "an unknown status": (

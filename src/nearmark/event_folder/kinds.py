@@ -50,17 +50,19 @@ def measure(*, zero_allowed: bool = False) -> Kind:
     return Kind(read, shown)
 
 
-def whole(lowest: int, highest: int | None = None) -> Kind:
+def whole(lowest: int, highest: int | None = None, *, above: str = "Check the number") -> Kind:
     """A whole number within limits.
 
-    ``lowest``, ``highest`` (any unit): ``None``: no limit but the one of every number.
+    ``lowest``, ``highest`` (any unit): ``None``: no limit but the one of every number. ``above``:
+    what to do about a number above the highest.
     """
 
     def read(cell: str, style: NumberStyle) -> int:
         value = style.whole(cell)
         if value < lowest or (highest is not None and value > highest):
             limits = f"{lowest} or more" if highest is None else f"{lowest} to {highest}"
-            raise InputError(f"must be {limits}", mend="Check the number")
+            mend = "Check the number" if value < lowest else above
+            raise InputError(f"must be {limits}", mend=mend)
         return value
 
     return Kind(read, shown)

@@ -1,6 +1,7 @@
 """Numbers as people and spreadsheets write them: read exactly, or refused with what to do."""
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -18,20 +19,36 @@ _WITH_UNIT = re.compile(r"(\d+(?:[.,]\d+)?)\s*[^\W\d]\S*", re.ASCII)
 
 @dataclass(slots=True)
 class NumberStyle:
-    """How one file writes its numbers; the first number with a mark decides for all."""
+    """How one file writes its numbers; the mark that most of them have decides for all."""
 
     # What is between the cells; a decimal comma is possible only when it is not the comma.
     separator: str
     # The cell being read.
     row: int = 0
     column: str = ""
-    # Decimal mark in use and the row that decided it; empty until one was seen.
+    # Decimal mark in use and the first row with it; empty until one was seen.
     mark: str = ""
     mark_row: int = 0
     # The first number, such as 1,234, whose mark could also group thousands ((row, column, cell) or
     # None).
     doubt: tuple[int, str, str] | None = None
     sure: bool = False  # whether a number was seen whose mark can only be a decimal mark
+
+    def settle(self, cells: Iterable[tuple[int, str]]) -> None:
+        """Take the decimal mark that most numbers of the file have; none where it is a tie.
+
+        ``cells`` (row, cell): where cells are separated by commas there is no choice.
+        """
+        if self.separator == ",":
+            return
+        rows: dict[str, list[int]] = {}
+        for row, cell in cells:
+            match = _PLAIN.fullmatch(cell)
+            if match and match[1] and _is_sure(cell, match[2]):
+                rows.setdefault(match[1], []).append(row)
+        most = sorted(rows, key=lambda mark: len(rows[mark]))
+        if most and (len(most) == 1 or len(rows[most[0]]) < len(rows[most[1]])):
+            self.mark, self.mark_row = most[-1], rows[most[-1]][0]
 
     def decimal(self, cell: str) -> Decimal:
         """The number of a cell, exactly as written."""
@@ -40,7 +57,7 @@ class NumberStyle:
         if mark is None:
             return Decimal(cell)
         self._hold_to(mark, cell)
-        if len(match[2]) != 3 or len(cell) > 7 or cell.startswith("0"):
+        if _is_sure(cell, match[2]):
             self.sure = True
         elif self.doubt is None and self.separator != ",":
             self.doubt = (self.row, self.column, cell)
@@ -65,10 +82,21 @@ class NumberStyle:
         if not self.mark:
             self.mark, self.mark_row = mark, self.row
         if mark != self.mark:
+            other = "comma" if self.mark == "," else "point"
             raise InputError(
-                f"has another decimal mark than row {self.mark_row} of this file",
-                mend=f"Write every number of the file with {self.mark!r}",
+                f"has another decimal mark than row {self.mark_row}, which has a {other}",
+                mend=f"Write {cell.replace(mark, self.mark)}"
+                + (
+                    ""
+                    if _is_sure(cell, cell.partition(mark)[2])
+                    else f" or {cell.replace(mark, '')}"
+                ),
             )
+
+
+def _is_sure(cell: str, decimals: str) -> bool:
+    """Whether the mark of a number can only be a decimal mark, and not one between thousands."""
+    return len(decimals) != 3 or len(cell) > 7 or cell.startswith("0")
 
 
 def _plain(cell: str) -> re.Match[str]:

@@ -32,7 +32,7 @@ class Problems:
             self.unshown[problem.file] += 1
         elif len(shown) == MAX_SHOWN:
             self.unshown[problem.file] = 1
-            shown.append(replace(problem, column="", value="", mend="Mend those above first"))
+            shown.append(replace(problem, column="", value="", mend="Correct those above first"))
         else:
             shown.append(replace(problem, value=_short(problem.value)))
 
@@ -56,15 +56,18 @@ class Problems:
 def nearest(value: str, known: Collection[str]) -> str:
     """What to do about a name that is not known: the nearest one, or the first few.
 
+    Only a name with the same digits is offered: 7 is not nearly 77, it is another cup.
+
     >>> nearest("c1", ["C1", "C2"]), nearest("P2", ["P42", "P02"])
     ('Did you mean C1?', 'Did you mean P02?')
-    >>> nearest("x", ["C1", "C2"])
-    'Known: C1, C2'
+    >>> nearest("x", ["C1", "C2"]), nearest("77", ["6", "7"])
+    ('Known: C1, C2', 'Known: 6, 7')
     """
     by_fold = {_folded(name): name for name in known}
     folded = _folded(value[:MAX_SHOWN_CHARACTERS])
-    few = by_fold if len(by_fold) <= MAX_SEARCHED else {folded} & by_fold.keys()
-    close = get_close_matches(folded, few, n=1)
+    few = by_fold if len(by_fold) <= MAX_SEARCHED else [n for n in by_fold if n == folded]
+    alike = [name for name in few if _digits(name) == _digits(folded)]
+    close = get_close_matches(folded, alike, n=1)
     if close:
         return f"Did you mean {by_fold[close[0]]}?"
     if not known:
@@ -76,6 +79,10 @@ def nearest(value: str, known: Collection[str]) -> str:
 def _folded(name: str) -> str:
     """A name without capitals and leading zeros, which a spreadsheet takes from 007."""
     return re.sub(r"(?<!\d)0+(?=\d)", "", name.casefold())
+
+
+def _digits(name: str) -> str:
+    return re.sub(r"\D", "", name)
 
 
 def _short(text: str) -> str:

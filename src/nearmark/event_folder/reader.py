@@ -30,6 +30,14 @@ FILES = (
     *(FileName(table.file, table.required) for table in TABLES),
 )
 
+_DEFINED_IN = {"instrument": settings.FILE} | {
+    what: table.file
+    for table in TABLES
+    if table.defines
+    for what in (table.defines.what, table.defines.either)
+}
+"""What rows of other files may name -> the file that defines it."""
+
 
 def read_event(path: str | os.PathLike[str]) -> Event:
     """Read an event folder.
@@ -63,7 +71,7 @@ def event_of(contents: Mapping[str, bytes], problems: Problems) -> Event:
     for table in TABLES:
         text = texts.get(table.file)
         if text is not None:
-            rows[table.file] = TableReader(table, names, problems).read(text)
+            rows[table.file] = TableReader(table, names, problems, _DEFINED_IN).read(text)
             continue
         rows[table.file] = []
         if table.defines:

@@ -14,6 +14,7 @@ from nearmark.contest.event import Event
 from nearmark.errors import InputError, Problem
 from nearmark.event_folder.problems import Problems, nearest
 from nearmark.event_folder.table import REQUIRED
+from nearmark.event_folder.toml_slips import toml_slip
 from nearmark.measurement.instruments import Instrument, certified_gain_u
 
 FILE = "event.toml"
@@ -48,7 +49,7 @@ def parsed(name: str, text: str, problems: Problems) -> dict[str, Any] | None:
         what = f"is longer than {MAX_CHARACTERS:,} characters, or a line has {MAX_DOTS} dots"
         problems.add(Problem(name, 0, "", "", what, "Keep only the settings of this event"))
         return None
-    row = 0
+    row, mend = 0, "Compare with docs/reference/event-folder.md"
     try:
         mapping = tomllib.loads(text)
     except RecursionError:
@@ -58,13 +59,13 @@ def parsed(name: str, text: str, problems: Problems) -> dict[str, Any] | None:
         at = re.search(r" \(at line (\d+), column \d+\)", said)
         row = int(at[1]) if at else 0
         what = f"is not valid TOML: {said[: at.start()] if at else said}"
+        slip = toml_slip(text.split("\n")[row - 1]) if at else None
+        what, mend = slip or (what, mend)
     else:
         if not _is_deeper(mapping, MAX_LEVELS):
             return mapping
         what = "is nested too deeply"
-    problems.add(
-        Problem(name, row, "", "", what[:200], "Compare with docs/reference/event-folder.md")
-    )
+    problems.add(Problem(name, row, "", "", what[:200], mend))
     return None
 
 
@@ -229,9 +230,11 @@ def _values(
 ) -> dict[str, Any] | None:
     """The checked values of a table; ``None`` when one is wrong."""
     values: dict[str, Any] = {}
-    known = {setting.name for setting in settings}
+    known = [setting.name for setting in settings]
     wrong = [
-        (name, "", "is not a setting", nearest(name, known)) for name in mapping.keys() - known
+        (name, "", "is not a setting", nearest(name, known))
+        for name in mapping
+        if name not in known
     ]
     for setting in settings:
         if setting.name in mapping:

@@ -14,6 +14,8 @@ MAX_ROWS = 200_000
 MAX_CELL_CHARACTERS = 1_000
 MAX_COLUMNS = 100
 SEPARATORS = ",;\t"
+MAX_TITLE_ROWS = 5
+"""How far below the first row a heading is looked for."""
 
 _OPEN_QUOTE = (
     "has a quotation mark that is not closed, or not doubled inside quotes",
@@ -102,11 +104,14 @@ def opened(text: str, table: Table, problems: Problems) -> Sheet | None:
     except csv.Error:
         problems.add(Problem(table.file, 1, "", "", *_OPEN_QUOTE))
         return None
+    if not any(found) and (below := _heading_below(text, table)):
+        problems.add(below)
+        return None
     if not any(found):
         what, mend = "has no heading row", f"Begin with {','.join(c.name for c in table.columns)}"
         problems.add(Problem(table.file, 1, "", "", what, mend))
         return None
-    positions = _positions(found, table, problems)
+    positions = _positions(found, table, text, problems)
     return None if positions is None else Sheet(table, separator, found, positions, lines, problems)
 
 
@@ -124,10 +129,27 @@ def _folded(heading: str) -> str:
     return heading.strip().casefold().replace(" ", "_")
 
 
-def _positions(headings: list[str], table: Table, problems: Problems) -> list[int] | None:
+def _heading_below(text: str, table: Table) -> Problem | None:
+    """What to do about a title above the heading; ``None`` where no heading follows it soon."""
+    required = {column.name for column in table.columns if column.empty is REQUIRED}
+    lines = io.StringIO(text, newline="")
+    title = lines.readline()
+    for row, line in enumerate(islice(lines, MAX_TITLE_ROWS), start=2):
+        separator = _separator(line, table)
+        if required <= {_folded(cell.strip().strip('"')) for cell in line.split(separator)}:
+            rows = "row 1" if row == 2 else f"rows 1 to {row - 1}"
+            shown = title.strip(f'{SEPARATORS}" \r\n')
+            what = f"is not the heading, which is in row {row}"
+            return Problem(table.file, 1, "", shown, what, f"Delete {rows}")
+    return None
+
+
+def _positions(
+    headings: list[str], table: Table, text: str, problems: Problems
+) -> list[int] | None:
     """Position of each column, -1 when left out; ``None`` when the heading is wrong."""
     at: dict[str, int] = {}
-    known = {column.name for column in table.columns}
+    known = [column.name for column in table.columns]
     wrong: list[tuple[str, str, str]] = []
     if len(headings) > MAX_COLUMNS and any(headings[MAX_COLUMNS:]):
         wrong.append(("", f"has more than {MAX_COLUMNS} headings", "Remove the others"))
@@ -141,6 +163,10 @@ def _positions(headings: list[str], table: Table, problems: Problems) -> list[in
         elif name:
             wrong.append((heading, "is not a heading of this file", nearest(name, known)))
     missing = [c for c in table.columns if c.empty is REQUIRED and c.name not in at]
+    below = _heading_below(text, table) if missing else None
+    if below:
+        problems.add(below)
+        return None
     wrong += [(c.name, "is missing in the heading", f"Add the column: {c.about}") for c in missing]
     for heading, what, mend in wrong:
         problems.add(Problem(table.file, 1, heading.strip()[:60], "", what, mend))

@@ -1,5 +1,6 @@
 """Rows of one table into records, with every problem of every row."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -22,6 +23,8 @@ class TableReader:
     table: Table
     names: Names  # of the files read before; what this one defines is added
     problems: Problems
+    # The file that defines each thing that may be referred to (file by name of the thing).
+    files: Mapping[str, str] = field(default_factory=dict)
     _key_at: tuple[int, ...] = field(init=False)
     _rows_of_keys: dict[tuple[Any, ...], int] = field(default_factory=dict)
     _row_is_whole: bool = True
@@ -52,11 +55,13 @@ class TableReader:
         return records
 
     def _records(self, sheet: Sheet) -> list[tuple[int, Any]]:
+        rows = list(sheet.rows())
         style = NumberStyle(sheet.separator)
+        style.settle((row, cell) for row, cells in rows for cell in cells)
         # Cells repeat (codes, clerks, statuses) and a cell that was fine once is fine again.
         columns = [(column, self._known_cells(column)) for column in self.table.columns]
         records = []
-        for row, cells in sheet.rows():
+        for row, cells in rows:
             style.row = row
             self._row_is_whole = True
             values = [
@@ -104,10 +109,14 @@ class TableReader:
         known = self.names.get(refers.to)
         if known is None:
             return True  # the file that defines it is refused anyway
+        if not known:
+            self._note_empty(refers.to)
+            return True
         trait = known.get(name)
         if trait is None:
             # A search among thousands of names is not worth it for a problem only counted.
-            mend = "" if self.problems.is_full(self.table.file) else nearest(name, known)
+            full = self.problems.is_full(self.table.file)
+            mend = "" if full else _else_add(nearest(name, known), self.files[refers.to])
             self._note(row, column, name, f"names no {refers.to}", mend)
             return False
         if refers.only and trait and trait != refers.only:
@@ -116,6 +125,14 @@ class TableReader:
             self._note(row, column, name, what, nearest("", fitting))
             return False
         return True
+
+    def _note_empty(self, what: str) -> None:
+        """Blame the file without a row, once, and not every row that names one of it."""
+        file = self.files[what]
+        missing = f"has no {what}, but {self.table.file} names one"
+        mend = "Add what is missing; docs/reference/event-folder.md shows a whole file"
+        self.problems.add(Problem(file, 0, "", "", missing, mend))
+        self.names[what] = None
 
     def _define(self, values: list[Any]) -> None:
         """Keep what this row defines; a bad or repeated name means that another one is lost."""
@@ -168,3 +185,8 @@ class TableReader:
 
     def _note(self, row: int, column: Column, value: str, what: str, mend: str) -> None:
         self.problems.add(Problem(self.table.file, row, column.name, value, what, mend))
+
+
+def _else_add(mend: str, file: str) -> str:
+    """Behind the names there are: where one more is added."""
+    return mend if mend.endswith("?") else f"{mend}; or add it to {file}"

@@ -394,7 +394,11 @@ ANSWERS = Table(
     (
         Column("pair", NAME, "code of the pair", refers=Reference("pair")),
         _item("code of the item"),
-        Column("reading", whole(1, 2), "1 or 2: first or second blind reading"),
+        Column(
+            "reading",
+            whole(1, 2, above="A third reading belongs in adjudications.csv"),
+            "1 or 2: first or second blind reading",
+        ),
         Column("clerk", NAME, "who read it"),
         *_answer_tail(),
         Column(
