@@ -120,7 +120,7 @@ def test_messages_are_the_same_from_run_to_run(folder, edit, written):
     (folder / "cups.csv").write_text("remarks\n", encoding="utf-8")
     said = set()
     for seed in ("0", "1", "2"):
-        done = subprocess.run(  # noqa: S603 - our own command
+        done = subprocess.run(
             [sys.executable, "-c", RUN_ALL, str(written), str(folder)],
             capture_output=True,
             check=True,

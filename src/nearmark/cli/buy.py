@@ -5,7 +5,8 @@ from decimal import Decimal
 import click
 
 from nearmark.cli.numbers import decimal_number, number
-from nearmark.cli.present import console, json_option, plain_table, print_json
+from nearmark.cli.present import console, json_option, print_json
+from nearmark.cli.table import Column, show_table
 from nearmark.errors import InputError
 from nearmark.kit import (
     CatalogueMaterial,
@@ -182,20 +183,20 @@ def _as_json(line: Purchase, spent: Costs) -> dict[str, object]:
 
 def _show(lines: tuple[Purchase, ...]) -> None:
     out = console()
-    table = plain_table()
-    table.add_column("material")
-    for heading in ("buy", "packages", "places", "each starts with"):
-        table.add_column(heading, justify="right")
-    for line in lines:
-        table.add_row(
+    headings = ("buy", "packages", "places", "each starts with")
+    columns = (Column("material", wraps=True), *(Column(each, right=True) for each in headings))
+    rows = [
+        (
             line.material.name,
             f"{line.mass_g / 1000:.1f} kg",
             str(line.packages),
             str(line.places),
             f"{line.per_place_g / 1000:.1f} kg",
         )
+        for line in lines
+    ]
     out.print()
-    out.print(table)
+    show_table(out, columns, rows)
     cup = next(size for size in cup_sizes() if size.us_fl_oz == USUAL_CUP_FL_OZ)
     for line in lines:
         out.print(f"\n{line.material.name}:")

@@ -7,8 +7,9 @@ from typing import Any
 
 import click
 
-from nearmark.cli.present import console, json_option, plain_table, print_json
+from nearmark.cli.present import console, json_option, print_json
 from nearmark.cli.progress import progress_bar
+from nearmark.cli.table import Column, show_table
 from nearmark.contest.day_flow.changes import Change, worth_of_changes
 from nearmark.contest.day_flow.day import Late
 from nearmark.contest.day_flow.options import DayOptions
@@ -197,15 +198,18 @@ def _show(
     out.print(f"\n{plural(options.pairs, 'pair')}, {plural(found.n_days, 'day')} played\n")
     for line in flow_words(found, start):
         out.print(line)
-    table = plain_table()
-    for name in ("room", "heat", "pairs"):
-        table.add_column(name, justify="right")
-    table.add_column("a pair waits")
-    for room in found.rooms:
-        for number, (n, wait) in enumerate(zip(room.heats, room.heat_wait_min, strict=True), 1):
-            table.add_row(room.name, str(number), str(n), band_text(wait))
+    columns = (
+        Column("room", right=True, wraps=True),
+        *(Column("heat", right=True), Column("pairs", right=True)),
+        Column("a pair waits", wraps=True),
+    )
+    rows = [
+        (room.name, str(number), str(n), band_text(wait))
+        for room in found.rooms
+        for number, (n, wait) in enumerate(zip(room.heats, room.heat_wait_min, strict=True), 1)
+    ]
     out.print()
-    out.print(table)
+    show_table(out, columns, rows)
     for room in found.rooms:
         words = " ".join(order_words(room.order_wait_min))
         out.print(f"\nRoom {room.name}, by who hands in the cup. {words}", highlight=False)

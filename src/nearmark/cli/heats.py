@@ -12,7 +12,8 @@ from rich.text import Text
 
 from nearmark.cli.folder import folder_argument
 from nearmark.cli.heat_plan import Planned, places_now, planned_at_once, planned_well, rooms_of
-from nearmark.cli.present import console, json_option, plain_table, print_json
+from nearmark.cli.present import console, json_option, print_json
+from nearmark.cli.table import Column, show_table
 from nearmark.contest import (
     Event,
     Heat,
@@ -237,21 +238,21 @@ def _show(event: Event, heats: Sequence[Heat], times: Sequence[HeatTime], places
     out = console()
     out.print(Text(f"\n{event.name}: {plural(len(heats), 'heat')} of up to {places}\n", "bold"))
     starts = {time.number: f"{time.start:%H:%M}" for time in times}
-    table = plain_table()
-    table.add_column("heat", justify="right")
-    if starts:
-        table.add_column("start")
-    table.add_column("pairs", justify="right")
-    table.add_column("schools")
-    if event.rooms:
-        table.add_column("room")
+    columns = (
+        Column("heat", right=True),
+        *((Column("start"),) if starts else ()),
+        Column("pairs", right=True),
+        Column("schools", wraps=True),
+        *((Column("room", wraps=True),) if event.rooms else ()),
+    )
+    rows = []
     for number, room, pairs in _rows(heats):
         schools = Counter(pair.school for pair in pairs)
         words = ", ".join(f"{school} {n}" for school, n in sorted(schools.items()))
         start = [starts[number]] if starts else []
-        where = [Text(room)] if event.rooms else []
-        table.add_row(str(number), *start, str(len(pairs)), Text(words), *where)
-    out.print(table)
+        where = [room] if event.rooms else []
+        rows.append((str(number), *start, str(len(pairs)), words, *where))
+    show_table(out, columns, rows)
     out.print(Text(f"\n{together_words(split_schools(heats))}"))
     left_out = _left_out(event, heats)
     if left_out:

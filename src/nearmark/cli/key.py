@@ -3,11 +3,11 @@
 from pathlib import Path
 
 import click
-from rich.table import Table
 from rich.text import Text
 
 from nearmark.cli.folder import folder_argument
 from nearmark.cli.present import console, json_option, print_json, show_assigned_value
+from nearmark.cli.table import Column, show_table
 from nearmark.cli.typed_doubts import show_doubts
 from nearmark.contest import ItemKey, event_keys
 from nearmark.contest.asked import without_asked
@@ -37,7 +37,7 @@ def command(folder: Path, *, budgets: bool, as_json: bool) -> None:
         return
     out = console()
     out.print(Text(f"\n{event.name}: keys (sealed until release)\n", "bold"))
-    out.print(_table(keys))
+    show_table(out, _COLUMNS, [_row(key) for key in keys.values()])
     for key in keys.values():
         if whose_word(key):
             out.print(Text.assemble((f"  {key.item.code}: ", "bold yellow"), whose_word(key)))
@@ -52,25 +52,26 @@ def command(folder: Path, *, budgets: bool, as_json: bool) -> None:
     out.print()
 
 
-def _table(keys: dict[str, ItemKey]) -> Table:
-    table = Table(box=None, pad_edge=False)
-    table.add_column("item", min_width=4)
-    table.add_column("what")
-    table.add_column("key", justify="right", style="bold", no_wrap=True)
-    table.add_column("U (95 %)", justify="right", min_width=8)
-    table.add_column("share", justify="right", min_width=6)
-    table.add_column("")
-    for key in keys.values():
-        assigned = key.borne_by
-        table.add_row(
-            key.item.code,
-            key.item.name,
-            "none" if key.key is None else f"{key.key:f} {key.unit}",
-            "" if assigned is None else two_digits(assigned.expanded_u),
-            "" if assigned is None else percent_text(assigned.relative_expanded_u),
-            _verdict(key),
-        )
-    return table
+_COLUMNS = (
+    Column("item"),
+    Column("what", wraps=True),
+    Column("key", right=True, style="bold"),
+    Column("U (95 %)", right=True),
+    Column("U in %", right=True),
+    Column("", wraps=True),
+)
+
+
+def _row(key: ItemKey) -> tuple[str | Text, ...]:
+    assigned = key.borne_by
+    return (
+        key.item.code,
+        key.item.name,
+        "none" if key.key is None else f"{key.key:f} {key.unit}",
+        "" if assigned is None else two_digits(assigned.expanded_u),
+        "" if assigned is None else percent_text(assigned.relative_expanded_u),
+        _verdict(key),
+    )
 
 
 def _verdict(key: ItemKey) -> Text:

@@ -9,7 +9,8 @@ import click
 from rich.text import Text
 
 from nearmark.cli.folder import folder_argument
-from nearmark.cli.present import console, json_option, plain_table, print_json
+from nearmark.cli.present import console, json_option, print_json
+from nearmark.cli.table import Column, show_table
 from nearmark.errors import InputError
 from nearmark.event_folder import read_event, write_event
 from nearmark.event_folder.grid import MAX_BYTES
@@ -84,17 +85,19 @@ def _as_json(preview: PairsPreview) -> dict[str, Any]:
 
 
 def _show(preview: PairsPreview) -> None:
-    table = plain_table()
     divisions = ("division",) if any(row.division for row in preview.rows) else ()
-    for heading in ("row", "code", "school", "children", *divisions, ""):
-        table.add_column(heading, justify="right" if heading == "row" else "left")
+    columns = [
+        Column(heading, right=heading == "row", wraps=heading not in {"row", "code", ""})
+        for heading in ("row", "code", "school", "children", *divisions, "")
+    ]
+    rows: list[list[str | Text]] = []
     for row in preview.rows:
         *cells, verdict = _cells(row)
         more = (row.division,) if divisions else ()
-        table.add_row(str(row.row), *map(_safe, (*cells, *more, verdict)))
+        rows.append([str(row.row), *map(_safe, (*cells, *more, verdict))])
     out = console()
     out.print()
-    out.print(table)
+    show_table(out, columns, rows)
     solo = sum(len(row.members) == 1 for row in preview.rows)
     bad = sum(bool(row.problems) for row in preview.rows)
     out.print(

@@ -1,11 +1,11 @@
 """``nearmark plan``: how many pieces to count, in how many samples, before starting."""
 
 import click
-from rich.table import Table
 
 from nearmark.cli.instruments import instrument_options
 from nearmark.cli.numbers import number, percent, whole_number
-from nearmark.cli.present import console, json_option, plain_table, print_json
+from nearmark.cli.present import console, json_option, print_json
+from nearmark.cli.table import Column, show_table
 from nearmark.errors import InputError
 from nearmark.kit import CountOptions, PlanRow, material, plan_samples
 from nearmark.kit.assigned_value import percent_text
@@ -51,7 +51,7 @@ def command(  # noqa: PLR0913 - one argument an option
         f"({best.total_pieces} pieces, about {plural(best.minutes, 'minute')}): "
         f"U about {percent_text(best.relative_u)}.\n"
     )
-    out.print(_table(plans[:SHOWN]))
+    show_table(out, _COLUMNS, [_row(plan) for plan in plans[:SHOWN]])
     out.print("\nAfter each sample, nearmark count says what the next one would bring.\n")
 
 
@@ -82,16 +82,17 @@ def _as_json(plan: PlanRow) -> dict[str, object]:
     }
 
 
-def _table(plans: tuple[PlanRow, ...]) -> Table:
-    table = plain_table()
-    for heading in ("samples", "of pieces", "counted in all", "minutes", "U about"):
-        table.add_column(heading, justify="right")
-    for plan in plans:
-        table.add_row(
-            str(plan.n_samples),
-            str(plan.pieces_per_sample),
-            str(plan.total_pieces),
-            str(plan.minutes),
-            percent_text(plan.relative_u),
-        )
-    return table
+_COLUMNS = tuple(
+    Column(heading, right=True)
+    for heading in ("samples", "of pieces", "counted in all", "minutes", "U about")
+)
+
+
+def _row(plan: PlanRow) -> tuple[str, ...]:
+    return (
+        str(plan.n_samples),
+        str(plan.pieces_per_sample),
+        str(plan.total_pieces),
+        str(plan.minutes),
+        percent_text(plan.relative_u),
+    )

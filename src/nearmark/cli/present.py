@@ -8,10 +8,10 @@ from typing import Any
 
 import click
 from rich.console import Console
-from rich.table import Table
 from rich.text import Text
 
 from nearmark.charts import budget_bar_text
+from nearmark.cli.table import Column, show_table
 from nearmark.kit.assigned_value import AssignedValue
 from nearmark.measurement.rounding import result_text
 from nearmark.words.budget_notes import silent_rows
@@ -23,6 +23,10 @@ from nearmark.words.key_remarks import (
     u_words,
     warning_words,
 )
+
+BAR = 61
+LEAST_BAR = 20
+"""Columns of the bar of a budget."""
 
 
 def console() -> Console:
@@ -75,31 +79,30 @@ def show_assigned_value(assigned: AssignedValue) -> None:
     for advice in assigned.advice:
         out.print(Text.assemble(("  Do:   ", "bold"), advice_words(advice)))
     out.print()
-    out.print(budget_table(assigned))
+    show_table(out, _BUDGET, budget_rows(assigned))
     out.print()
-    out.print(Text(budget_bar_text(budget)))
+    width = BAR if out.soft_wrap else max(LEAST_BAR, min(BAR, out.width))
+    out.print(Text(budget_bar_text(budget, width)))
     out.print(Text(silent_rows(assigned.budget.components), "dim"))
     out.print()
 
 
-def plain_table() -> Table:
-    """A terminal table without lines, two spaces between its columns."""
-    return Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
+_BUDGET = (
+    Column("component", wraps=True),
+    *(Column(heading, right=True) for heading in ("contribution", "dof", "share")),
+)
 
 
-def budget_table(assigned: AssignedValue) -> Table:
-    """The rows of the uncertainty budget that contribute, as a terminal table."""
+def budget_rows(assigned: AssignedValue) -> list[tuple[str, ...]]:
+    """The rows of the uncertainty budget that contribute, as cells."""
     budget = assigned.budget
-    table = plain_table()
-    table.add_column("component", no_wrap=True)
-    for heading in ("contribution", "dof", "share"):
-        table.add_column(heading, justify="right", no_wrap=True)
-    for row in budget.components:
-        if row.contribution > 0:
-            table.add_row(
-                row.name,
-                f"{row.contribution:.2g} {budget.unit}",
-                dof_text(row.dof),
-                f"{100 * budget.share(row):.1f} %",
-            )
-    return table
+    return [
+        (
+            row.name,
+            f"{row.contribution:.2g} {budget.unit}",
+            dof_text(row.dof),
+            f"{100 * budget.share(row):.1f} %",
+        )
+        for row in budget.components
+        if row.contribution > 0
+    ]

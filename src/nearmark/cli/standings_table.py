@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 
 from rich.console import Console
-from rich.table import Table
 from rich.text import Text
 
+from nearmark.cli.table import Column, show_table
 from nearmark.contest import PairResult, RankConfidence, Results
 from nearmark.contest.awards import awards
 from nearmark.contest.division_results import by_division
@@ -31,7 +31,7 @@ def show_places(out: Console, outcome: Results, confidence: RankConfidence | Non
     words = standing_words(outcome, confidence)
     for tie in words.ties:
         out.print(Text(tie, "bold"))
-    out.print(_table(outcome, confidence, words))
+    _show_table(out, outcome, confidence, words)
 
 
 def show_divisions(out: Console, outcome: Results, confidence: RankConfidence) -> None:
@@ -55,15 +55,20 @@ def show_schools(out: Console, outcome: Results) -> None:
         found = school_totals(ranking)
         title = f"Schools, {ranking.division}" if ranking.division else "Schools"
         out.print(Text(f"\n{title}", "bold underline"))
-        table = Table(box=None, pad_edge=False)
-        table.add_column("place", justify="right", min_width=6)
-        table.add_column("school", no_wrap=True)
-        table.add_column("total", justify="right", style="bold", min_width=6)
-        table.add_column("pairs that count")
-        for one in found:
-            total = points_text(one.total, rules.decimals)
-            table.add_row(str(one.place or "-"), one.school, total, " ".join(one.counted))
-        out.print(table)
+        columns = (
+            Column("place", right=True),
+            Column("school", wraps=True),
+            Column("total", right=True, style="bold"),
+            Column("pairs that count", wraps=True),
+        )
+        rows = [
+            (
+                *(str(one.place or "-"), one.school),
+                *(points_text(one.total, rules.decimals), " ".join(one.counted)),
+            )
+            for one in found
+        ]
+        show_table(out, columns, rows)
         short = short_schools(found, rules.school_total)
         if short:
             out.print(few_pairs(short, rules.school_total))
@@ -82,29 +87,29 @@ def show_awards(out: Console, outcome: Results) -> None:
             out.print(Text(f"{run_off_needed(found)} {run_off_decides()}", "bold"))
 
 
-def _table(outcome: Results, confidence: RankConfidence | None, words: StandingWords) -> Table:
+def _show_table(
+    out: Console, outcome: Results, confidence: RankConfidence | None, words: StandingWords
+) -> None:
     has_divisions = bool(outcome.event.divisions) and not outcome.division
     # The scores are in the table of each division: beside its name they leave no room.
     items = () if has_divisions else outcome.event.items
-    table = Table(box=None, pad_edge=False)
-    table.add_column("place", justify="right", min_width=6)
-    table.add_column("pair", min_width=4)
-    if has_divisions:
-        table.add_column("division", no_wrap=True)
-        table.add_column("there", justify="right")
-    table.add_column("school", no_wrap=True)
-    for item in items:
-        table.add_column(item.code, justify="right", min_width=5, no_wrap=True)
-    table.add_column("total", justify="right", style="bold", min_width=6)
-    if words.share:
-        table.add_column("stays", justify="right", min_width=6)
+    columns = (
+        Column("place", right=True),
+        Column("pair"),
+        *((Column("division", wraps=True), Column("there", right=True)) if has_divisions else ()),
+        Column("school", wraps=True),
+        *(Column(item.code, right=True, may_go=True) for item in items),
+        Column("total", right=True, style="bold"),
+        *((Column("stays", right=True),) if words.share else ()),
+    )
+    rows = []
     for line in outcome.pairs:
-        held = confidence and words.share and confidence.place_stands(line.pair.code)
-        table.add_row(
-            *_row(outcome, line, items, has_divisions=has_divisions),
-            *((f"{held:.0%}",) if isinstance(held, float) else ()),
-        )
-    return table
+        cells = _row(outcome, line, items, has_divisions=has_divisions)
+        if words.share:
+            held = confidence and confidence.place_stands(line.pair.code)
+            cells.append(f"{held:.0%}" if isinstance(held, float) else "")
+        rows.append(cells)
+    show_table(out, columns, rows)
 
 
 def _row(
