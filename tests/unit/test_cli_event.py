@@ -172,3 +172,19 @@ def test_an_imported_folder_with_a_slip_is_asked_about_in_the_same_words_everywh
     assert doubt_sentence(doubt) in told(capsys, "check", tmp_path / "event")["open_points"]
     main(["key", str(tmp_path / "event")])
     assert doubt_sentence(doubt) in capsys.readouterr().out
+
+
+def test_check_says_the_cautions_of_a_material_that_is_not_in_the_catalogue(run, tmp_path):
+    folder = tmp_path / "event"
+    write_event(larkspur_valley(), folder)
+    with (folder / "materials.csv").open("a", encoding="utf-8") as materials:
+        materials.write("bean,Runner beans,,,\n")
+
+    _, said, _ = run("check", str(folder))
+    (own,) = json.loads(run("check", str(folder), "--json")[1])["own_materials"]
+
+    assert "Cautions of Runner beans" in said
+    assert "use that code: mung-bean" in said
+    assert "Raw: never taste" in said
+    assert "Follow your local rules." in said
+    assert any("never taste" in each for each in own["cautions"])

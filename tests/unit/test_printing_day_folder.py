@@ -231,9 +231,9 @@ def test_a_material_that_nobody_knows_is_named(small_event):
     item = replace(small_event.items[0], material="shell")
     labels = next(s for s in paper_of(event) if s.name == "labels")
 
-    assert "We know no cautions for: Sea shells. Read the packages." in allergen_lines(event)
+    assert "Not in our catalogue: Sea shells. Read their packages." in allergen_lines(event)
     told = text_of(labels.made(replace(event, items=(item,))))
-    assert "The catalogue does not know this material" in told
+    assert "Not in the catalogue" in told
 
 
 def test_letters_hold_each_school_once_and_no_name_unless_asked(small_event):

@@ -15,6 +15,8 @@ from nearmark.kit.materials import materials
 from nearmark.printing import labels_pdf
 from nearmark.printing.labels import item_label
 from nearmark.station import Station
+from nearmark.words.languages import language, language_codes
+from nearmark.words.translation import spoken_in
 
 
 def text_of(pdf: bytes) -> str:
@@ -75,12 +77,25 @@ def test_only_what_hands_scoop_warns_of_eating_it_afterwards():
     assert "hands have scooped" not in closed.cautions
 
 
-def test_a_material_of_your_own_has_your_own_cautions():
+def test_a_material_of_your_own_has_your_own_cautions_and_those_of_the_unknown():
     mine = Material("acorn-caps", "Acorn caps", cautions=("sharp edges",))
 
-    assert item_label(Item("C1", Station.COUNT, "jar"), mine).cautions == (
-        "Sharp edges. Follow your local rules."
-    )
+    said = item_label(Item("C1", Station.COUNT, "jar"), mine).cautions
+
+    assert said.startswith("Sharp edges. No caution is known for this material")
+    assert "choking" in said
+    assert said.endswith("Follow your local rules.")
+
+
+@pytest.mark.parametrize("code", language_codes())
+@pytest.mark.parametrize(
+    "name", ["Large white beans", "chocolate almonds", "soya beans", "penne and beans", "caps"]
+)
+def test_the_cautions_of_a_material_of_your_own_fit_a_label_whole(name, code):
+    with spoken_in(language(code)):
+        said = item_label(Item("M1", Station.MASS, "scoop"), Material("mine", name)).cautions
+
+    assert "\u2026" not in said
 
 
 def test_a_material_that_must_never_be_used_gets_no_label(small_event):

@@ -66,6 +66,10 @@ def season_papers_said() -> Examples:
             f"Contains or may contain milk, wheat, soybeans, peanuts, tree nuts: {_TELL}",
         ],
         cautions.local_rules_words: [()],
+        cautions.as_for: ["mung beans"],
+        cautions.by_its_name: [()],
+        cautions.not_known: [()],
+        cautions.near_codes: [("bean", "Runner beans"), ("acorn", "Acorn caps")],
     }
 
 

@@ -3,14 +3,17 @@
 from pathlib import Path
 
 import click
+from rich.console import Console
 from rich.text import Text
 
 from nearmark.cli.folder import folder_argument
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.cli.strips import show_key_strip
 from nearmark.contest import AuditPlan, KeyCheck, Results, check_keys, plan_audit, results
+from nearmark.contest.event import Event, Material
 from nearmark.contest.key_slips import Slip
 from nearmark.event_folder import read_event
+from nearmark.words.cautions import care_words, local_rules_words, near_codes
 from nearmark.words.key_check import check_words, slip_words
 from nearmark.words.open_points import closed_sentence, point_json, point_sentence
 from nearmark.words.paper_audit import plan_sentences
@@ -38,7 +41,20 @@ def _as_json(outcome: Results, checks: tuple[KeyCheck, ...], audit: AuditPlan) -
         "open_point_records": [point_json(point) for point in outcome.points],
         "key_check": [check_as_json(check) for check in checks],
         "paper_audit": audit_as_json(audit),
+        "own_materials": [
+            {
+                "code": each.code,
+                "name": each.name,
+                "near": near_codes(each.code, each.name),
+                "cautions": list(care_words(each.code, each.name, each.cautions)),
+            }
+            for each in _own_materials(outcome.event)
+        ],
     }
+
+
+def _own_materials(event: Event) -> list[Material]:
+    return [each for each in event.materials if near_codes(each.code, each.name)]
 
 
 def _show(outcome: Results, checks: tuple[KeyCheck, ...], audit: AuditPlan) -> None:
@@ -65,4 +81,16 @@ def _show(outcome: Results, checks: tuple[KeyCheck, ...], audit: AuditPlan) -> N
     out.print(Text("\nSheets to read again against the paper", "bold"))
     for line in plan_sentences(audit):
         out.print(f"  {line}")
+    _show_cautions(out, outcome.event)
     out.print()
+
+
+def _show_cautions(out: Console, event: Event) -> None:
+    for each in _own_materials(event):
+        out.print(Text(f"\nCautions of {each.name}", "bold"))
+        for said in (
+            near_codes(each.code, each.name),
+            *care_words(each.code, each.name, each.cautions),
+            local_rules_words(),
+        ):
+            out.print(Text(f"  {said}"))

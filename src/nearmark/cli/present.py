@@ -24,8 +24,8 @@ from nearmark.words.key_remarks import (
     warning_words,
 )
 
-BAR = 61
-LEAST_BAR = 20
+MAX_BAR = 61
+MIN_BAR = 20
 """Columns of the bar of a budget."""
 
 
@@ -81,7 +81,7 @@ def show_assigned_value(assigned: AssignedValue) -> None:
     out.print()
     show_table(out, _BUDGET, budget_rows(assigned))
     out.print()
-    width = BAR if out.soft_wrap else max(LEAST_BAR, min(BAR, out.width))
+    width = MAX_BAR if out.soft_wrap else max(MIN_BAR, min(MAX_BAR, out.width))
     out.print(Text(budget_bar_text(budget, width)))
     out.print(Text(silent_rows(assigned.budget.components), "dim"))
     out.print()

@@ -9,9 +9,9 @@ from rich.console import Console
 from rich.text import Text
 
 GAP: Final = "  "
-EASY: Final = 20
+USUAL_TEXT: Final = 20
 """Columns a text keeps beside columns that may go."""
-LEAST: Final = 8
+MIN_TEXT: Final = 8
 """Columns to which a text is squeezed when nothing more can go."""
 
 
@@ -56,11 +56,11 @@ def show_table(
     ]
     left_out: list[str] = []
     if not out.soft_wrap:
-        while _width(shown, EASY) > out.width and any(each.column.may_go for each in shown):
+        while _width(shown, USUAL_TEXT) > out.width and any(each.column.may_go for each in shown):
             last = next(each for each in reversed(shown) if each.column.may_go)
             shown.remove(last)
             left_out.insert(0, last.column.heading)
-        if _width(shown, LEAST) > out.width:
+        if _width(shown, MIN_TEXT) > out.width:
             _show_as_lines(out, shown)
             return _say_left_out(out, left_out)
     widths = _widths(shown, None if out.soft_wrap else out.width)
@@ -77,8 +77,8 @@ def _widths(shown: Sequence[_Shown], room: int | None) -> list[int]:
     """What each column gets: the narrowest text grows first."""
     if room is None:
         return [each.natural for each in shown]
-    widths = [each.least(LEAST) for each in shown]
-    spare = room - _width(shown, LEAST)
+    widths = [each.least(MIN_TEXT) for each in shown]
+    spare = room - _width(shown, MIN_TEXT)
     while spare > 0:
         growing = [n for n, each in enumerate(shown) if widths[n] < each.natural]
         if not growing:

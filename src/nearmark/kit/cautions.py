@@ -1,5 +1,6 @@
 """What to be careful of with a material; always the usual caution, and local rules decide."""
 
+from collections.abc import Collection, Sequence
 from typing import Final
 
 from nearmark.kit.catalogue_files import read_catalogue
@@ -11,6 +12,8 @@ SMALL_PARTS_DEPTH_MM: Final = 10 * cm_from_inches(2.25)
 """The small-parts cylinder: 31.75 mm wide, 25.4 to 57.15 mm deep above its slanted floor.
 Source: 16 CFR 1501.4, where the inch dimensions govern (31.7 and 57.1 mm are its approximations).
 """
+
+_ORDER: Final = ("raw pulse", "glass", "dust", "heavy", "small part", "hand food")
 
 
 def fits_small_parts_cylinder(size_mm: tuple[float, float, float]) -> bool:
@@ -76,17 +79,48 @@ def cautions(material: CatalogueMaterial) -> tuple[str, ...]:
     >>> [c.split(":")[0] for c in cautions(material("kidney-bean"))][:2]
     ['Raw', 'Buy it as food']
     """
-    words, local = read_catalogue("cautions")["words"], local_rules()
-    found = []
-    if material.allergens:
-        found.append(words["allergen"]["text"].format(what=", ".join(material.allergens)))
-    tags = ("raw pulse", "glass", "dust", "heavy")
-    keys: list[str] = [tag for tag in tags if tag in material.tags]
-    if "raw pulse" in keys:
-        keys.insert(1, "seed")
-    if fits_small_parts_cylinder(material.size_mm):
-        keys.append("small part")
-    if "food" in material.tags:
-        keys.append("hand food")
-    found += [words[key]["text"] for key in keys]
+    local = local_rules()
+    found = caution_texts(material.allergens, caution_keys(material))
     return tuple(f"{sentence} {local}" for sentence in found) or (local,)
+
+
+def caution_keys(material: CatalogueMaterial) -> frozenset[str]:
+    """Which sentences of the catalogue hold for a material, besides its allergens.
+
+    Examples
+    --------
+    >>> from nearmark.kit.materials import material
+    >>> sorted(caution_keys(material("rice")))
+    ['dust', 'hand food', 'small part']
+    """
+    keys = {tag for tag in material.tags if tag in _ORDER}
+    if fits_small_parts_cylinder(material.size_mm):
+        keys.add("small part")
+    if "food" in material.tags:
+        keys.add("hand food")
+    return frozenset(keys)
+
+
+def caution_texts(allergens: Sequence[str], keys: Collection[str]) -> tuple[str, ...]:
+    """The sentences, the gravest first.
+
+    Parameters
+    ----------
+    allergens : sequence of str
+        Named in one sentence.
+    keys : collection of str
+        As ``caution_keys`` gives them.
+
+    Examples
+    --------
+    >>> len(caution_texts(["wheat"], {"heavy"}))
+    2
+    """
+    words = read_catalogue("cautions")["words"]
+    found = [words["allergen"]["text"].format(what=", ".join(allergens))] if allergens else []
+    for key in _ORDER:
+        if key in keys:
+            found.append(words[key]["text"])
+        if key == "raw pulse" and key in keys:
+            found.append(words["seed"]["text"])
+    return tuple(found)

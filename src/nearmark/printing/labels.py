@@ -3,19 +3,17 @@
 A label is made from the item and its material alone: no weighing, count, reading or key comes near.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from nearmark.contest.event import Event, Item, Material
 from nearmark.errors import InputError
-from nearmark.kit.cautions import cautions, without_local
-from nearmark.kit.materials import material
 from nearmark.printing.hall_cards import GridView, grid_view
 from nearmark.printing.label_grids import CUT_MARKS, LabelGrid
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, wrappable
 from nearmark.station import Station
-from nearmark.words.cautions import caution_words, local_rules_words
-from nearmark.words.labels import LabelText, label_text, label_texts
+from nearmark.words.cautions import care_words, local_rules_words
+from nearmark.words.labels import label_texts
 from nearmark.words.numbers import capital
 from nearmark.words.rules import question
 from nearmark.words.station_rules import forbidden_words, scoop_here
@@ -101,16 +99,9 @@ def _small_print(item: Item, content: Material | None) -> str:
     return wrappable(" ".join(_material_cautions(item, content)), MAX_SMALL)
 
 
-def _material_cautions(item: Item, content: Material | None) -> list[str]:
-    """The event's own cautions, then those of the catalogue, each once; or that it knows none."""
+def _material_cautions(item: Item, content: Material | None) -> tuple[str, ...]:
+    """The event's own cautions, then the usual ones of this or of the nearest kind, each once."""
     if content is None:
-        return []
-    own = [f"{capital(caution).rstrip('.')}." for caution in content.cautions]
-    try:
-        found = material(content.code)
-    except InputError:  # a material of one's own; a forbidden one is a RuleError and goes on
-        return own or [label_text(LabelText.UNKNOWN)]
-    if item.station is not Station.MASS:  # nobody's hands come into a closed container
-        found = replace(found, tags=tuple(tag for tag in found.tags if tag != "food"))
-    usual = [caution_words(without_local(caution)) for caution in cautions(found)]
-    return [c for c in dict.fromkeys([*own, *usual]) if c]
+        return ()
+    scooped = item.station is Station.MASS
+    return care_words(content.code, content.name, content.cautions, in_hands=scooped)

@@ -3,8 +3,7 @@
 from dataclasses import dataclass
 
 from nearmark.contest.event import Event
-from nearmark.errors import InputError
-from nearmark.kit.materials import CatalogueMaterial, material
+from nearmark.kit.own_material import care_of
 from nearmark.printing.school_lists import School, schools_of
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.wishes import Wishes
@@ -106,23 +105,15 @@ def allergen_lines(event: Event) -> tuple[str, ...]:
         return materials_unknown(), never_taste(), local_rules_words()
     names = ", ".join(wrappable(m.name, 60) for m in event.materials)
     own = dict.fromkeys(f"{capital(c).rstrip('.')}." for m in event.materials for c in m.cautions)
-    known = {m.code: found for m in event.materials if (found := catalogued(m.code)) is not None}
-    allergens = dict.fromkeys(a for found in known.values() for a in found.allergens)
-    strange = [wrappable(m.name, 60) for m in event.materials if m.code not in known]
+    care = {m.name: care_of(m.code, m.name) for m in event.materials}
+    allergens = dict.fromkeys(a for each in care.values() for a in each.allergens)
+    strange = [wrappable(name, 60) for name, each in care.items() if not each.in_catalogue]
     return (
         materials_in_the_room(names),
         *((allergens_held(", ".join(map(allergen_words, allergens))),) if allergens else ()),
-        *((raw_pulses(),) if any("raw pulse" in f.tags for f in known.values()) else ()),
+        *((raw_pulses(),) if any(each.raw_pulse for each in care.values()) else ()),
         *((wrappable(" ".join(own), 600),) if own else ()),
         *((not_in_catalogue(", ".join(strange)),) if strange else ()),
         never_taste(),
         local_rules_words(),
     )
-
-
-def catalogued(code: str) -> CatalogueMaterial | None:
-    """A material of the catalogue; ``None`` for one of the event's own."""
-    try:
-        return material(code)
-    except InputError:
-        return None

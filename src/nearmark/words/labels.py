@@ -14,7 +14,6 @@ class LabelText(StrEnum):
     SEE = "see"
     CAUTIONS = "cautions"
     HANG = "hang"
-    UNKNOWN = "unknown"
 
 
 _TEXTS: Final = {
@@ -22,7 +21,6 @@ _TEXTS: Final = {
     LabelText.FOOT: message("labels, two of each: on the thing and before it"),
     LabelText.SEE: message("Cautions: on the sheet at the station."),
     LabelText.CAUTIONS: message("Cautions"),
-    LabelText.UNKNOWN: message("The catalogue does not know this material: read its package."),
     LabelText.HANG: message("The labels have no room for these: hang this sheet at the station."),
 }
 

@@ -217,8 +217,8 @@ def raw_pulses() -> str:
 
 
 def not_in_catalogue(names: str) -> str:
-    """True of materials that the catalogue does not know, so that no caution of theirs is known."""
-    return say("We know no cautions for: {names}. Read the packages.", names=names)
+    """True of materials of one's own: what is said of them goes by their names."""
+    return say("Not in our catalogue: {names}. Read their packages.", names=names)
 
 
 def never_taste() -> str:

@@ -219,3 +219,18 @@ def test_samples_may_come_out_of_the_container(lead, demo):
 def test_a_kind_of_thing_that_is_none_is_refused(lead):
     assert lead.get("/kit/thing/spoon/1/").status_code == 422
     assert lead.get("/kit/thing/cup/999999/").status_code == 422
+
+
+def test_a_material_of_your_own_keeps_its_cautions_and_offers_near_codes(lead, demo):
+    post = {"code": "bean", "name": "Runner beans", "moisture_u": "", "piece_cv": ""}
+
+    lead.post("/kit/thing/material/add/", post | {"cautions": "smells"})
+
+    page = lead.get("/kit/materials/").content.decode()
+    cautions = lead.get("/kit/cautions/").content.decode()
+    assert "Raw: never taste" in page.partition("Runner beans")[2].partition("</section>")[0]
+    assert "use that code: mung-bean" in page
+    said = cautions.partition("Runner beans")[2].partition("</section>")[0]
+    assert "Smells." in said
+    assert "As for mung beans and their kind; check it." in said
+    assert "Raw: never taste" in said

@@ -17,7 +17,13 @@ from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import required_event
 from nearmark.site.event.models import EventRecord, ItemRecord, MaterialRecord
 from nearmark.site.kit import thing_actions as acts
-from nearmark.site.kit.pouring import in_catalogue, kept_pours, material_cautions, said_once
+from nearmark.site.kit.pouring import (
+    in_catalogue,
+    kept_pours,
+    material_cautions,
+    material_near,
+    said_once,
+)
 from nearmark.site.kit.thing_views import thing_form
 
 MAX_QUERY_LENGTH: Final = 60
@@ -30,6 +36,7 @@ class UsedMaterial:
     row: MaterialRecord
     items: QuerySet[ItemRecord]
     cautions: Sequence[str]
+    near: str  # which codes of the catalogue it may be; empty for one of the catalogue
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +77,8 @@ def materials_page(request: HttpRequest) -> HttpResponse:
 
 
 def _used(record: EventRecord, row: MaterialRecord) -> UsedMaterial:
-    return UsedMaterial(row, record.items.filter(material=row.code), material_cautions(row))
+    items = record.items.filter(material=row.code)
+    return UsedMaterial(row, items, material_cautions(row), material_near(row))
 
 
 def _found(wanted: str) -> list[CatalogueMaterial]:

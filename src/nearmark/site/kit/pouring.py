@@ -21,10 +21,11 @@ from nearmark.kit import (
     predicted_count,
     vessels,
 )
-from nearmark.kit.cautions import local_rules, without_local
+from nearmark.kit.cautions import without_local
 from nearmark.kit.vessels import SIZES
 from nearmark.site.event.models import EventRecord, MaterialRecord
 from nearmark.site.kit.models import PourRow, VesselRecord
+from nearmark.words.cautions import care_words, local_rules_words, near_codes
 
 USUAL_STEP_G = 0.1
 """Step of a kitchen or bench scale, until the event has a scale."""
@@ -81,9 +82,18 @@ def in_catalogue(code: str) -> CatalogueMaterial | None:
 
 def material_cautions(row: MaterialRecord) -> tuple[str, ...]:
     """Everything to be careful of: what the event says, then the usual."""
-    known = in_catalogue(row.code)
-    usual = cautions(known) if known else (local_rules(),)
-    return said_once((*row.cautions, *usual))
+    try:
+        return *care_words(row.code, row.name, row.cautions), local_rules_words()
+    except RuleError as refused:  # from a folder of long ago: still shown, to be removed
+        return f"{refused}.", local_rules_words()
+
+
+def material_near(row: MaterialRecord) -> str:
+    """Which codes of the catalogue an own material may be; empty where there is nothing to ask."""
+    try:
+        return near_codes(row.code, row.name)
+    except RuleError:
+        return ""
 
 
 def said_once(lines: Sequence[str]) -> tuple[str, ...]:
