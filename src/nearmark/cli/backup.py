@@ -5,13 +5,20 @@ from pathlib import Path
 
 import click
 
+from nearmark.cli.examples import examples
 from nearmark.cli.present import json_option, print_json
 from nearmark.cli.snapshot import backup_argument, data_option, snapshot_as_json, snapshot_as_text
 from nearmark.site.copies.backups import back_up
 from nearmark.site.copies.snapshots import note_care
 
 
-@click.command("backup", help="Copy the site's database into one file, also while it serves.")
+@click.command(
+    "backup",
+    help="Copy the site's database into one file, also while it serves.",
+    epilog=examples(
+        "nearmark backup saturday.nearmark --data our-data",
+    ),
+)
 @backup_argument
 @data_option
 @json_option

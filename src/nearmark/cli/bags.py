@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from nearmark.cli.examples import examples
 from nearmark.cli.numbers import number
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.coaching.take_home import Bag, rotation, take_home_bag
@@ -17,14 +18,26 @@ from nearmark.printing.bag_labels import pieces_text
 from nearmark.words.season_papers import pieces_within
 
 
-@click.command("bags", help="Take-home bags: pieces, who has which when, labels.")
+@click.command(
+    "bags",
+    help="Take-home bags: pieces, who has which when, labels.",
+    epilog=examples(
+        "nearmark bags rice chickpea --pupil Ada --pupil Bo --labels labels.pdf",
+    ),
+)
 @click.argument("codes", nargs=-1, required=True, metavar="MATERIAL...")
 @click.option("--grams", default="100", show_default=True, metavar="G", help="In each bag.")
 @click.option("--piece-mass", multiple=True, metavar="MATERIAL=G", help="Of your own lot, g.")
 @click.option("--resolution", default="0.1", show_default=True, metavar="G", help="Scale step, g.")
 @click.option("--pupil", "pupils", multiple=True, metavar="NAME", help="First name or code.")
 @click.option("--log", type=click.Path(path_type=Path), help="Practice log to take pupils from.")
-@click.option("--sessions", default=8, show_default=True, type=click.IntRange(1, 200))
+@click.option(
+    "--sessions",
+    default=8,
+    show_default=True,
+    type=click.IntRange(1, 200),
+    help="Practices of the season.",
+)
 @click.option("--labels", type=click.Path(path_type=Path), metavar="PDF", help="Write labels here.")
 @click.option("--letter", is_flag=True, help="US letter paper instead of A4.")
 @json_option

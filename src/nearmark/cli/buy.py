@@ -4,6 +4,7 @@ from decimal import Decimal
 
 import click
 
+from nearmark.cli.examples import examples
 from nearmark.cli.numbers import decimal_number, number
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.cli.table import Column, show_table
@@ -40,7 +41,13 @@ from nearmark.words.material import (
 USUAL_CUP_FL_OZ = 12
 
 
-@click.command("buy", help="What to buy for the places and the containers.")
+@click.command(
+    "buy",
+    help="What to buy for the places and the containers.",
+    epilog=examples(
+        "nearmark buy --places 12 --pairs 80 --scoop split-pea:500",
+    ),
+)
 @click.option(
     "--scoop",
     "scooped",
@@ -56,8 +63,8 @@ USUAL_CUP_FL_OZ = 12
     metavar="CODE:GRAMS",
     help="What a container takes (nearmark pour); its material must be among --scoop packages.",
 )
-@click.option("--places", required=True, type=click.IntRange(1, 500))
-@click.option("--pairs", required=True, type=click.IntRange(1, 5000))
+@click.option("--places", required=True, type=click.IntRange(1, 500), help="Places to scoop at.")
+@click.option("--pairs", required=True, type=click.IntRange(1, 5000), help="Pairs of the day.")
 @click.option(
     "--price",
     "prices",

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from nearmark.cli.examples import examples
 from nearmark.cli.present import json_option, print_json
 from nearmark.cli.print_pages import show_written
 from nearmark.cli.progress import progress_bar
@@ -16,9 +17,21 @@ from nearmark.printing.jar_cards import JarCard, jar_cards_key_pdf, jar_cards_pd
 MAX_BYTES = 500_000
 
 
-@click.command("cards", help="Practice jars and boxes on paper, answers apart.")
+@click.command(
+    "cards",
+    help="Practice jars and boxes on paper, answers apart.",
+    epilog=examples(
+        "nearmark cards jar-1.jar --boxes 6 --to cards",
+    ),
+)
 @click.argument("jar_files", nargs=-1, type=click.Path(dir_okay=False, path_type=Path))
-@click.option("--to", type=click.Path(path_type=Path), default=Path("cards"), show_default=True)
+@click.option(
+    "--to",
+    type=click.Path(path_type=Path),
+    default=Path("cards"),
+    show_default=True,
+    help="Folder for the pages.",
+)
 @click.option("--boxes", default=0, type=click.IntRange(0, 60), help="Also a page of boxes.")
 @click.option("--seed", default=1, type=click.IntRange(0, 999_999), help="Same seed, same boxes.")
 @click.option("--letter", is_flag=True, help="US letter paper instead of A4.")

@@ -6,6 +6,7 @@ import click
 from rich.console import Console
 from rich.text import Text
 
+from nearmark.cli.examples import examples
 from nearmark.cli.folder import folder_argument
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.cli.strips import show_key_strip
@@ -20,7 +21,13 @@ from nearmark.words.paper_audit import plan_sentences
 from nearmark.words.results_json import audit_as_json, check_as_json
 
 
-@click.command("check", help="What to look at before the results go out.")
+@click.command(
+    "check",
+    help="What to look at before the results go out.",
+    epilog=examples(
+        "nearmark check larkspur-valley",
+    ),
+)
 @folder_argument
 @json_option
 def command(folder: Path, *, as_json: bool) -> None:

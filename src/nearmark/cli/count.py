@@ -2,6 +2,7 @@
 
 import click
 
+from nearmark.cli.examples import examples
 from nearmark.cli.instruments import instrument_options
 from nearmark.cli.numbers import number, numbers, percent, whole_number
 from nearmark.cli.present import console, json_option, print_json, show_assigned_value
@@ -15,7 +16,14 @@ from nearmark.words.key_advice import next_sample_words
 from nearmark.words.results_json import assigned_as_json
 
 
-@click.command("count", help="Number of pieces in a container, by weighing.")
+@click.command(
+    "count",
+    help="Number of pieces in a container, by weighing.",
+    epilog=examples(
+        "nearmark count --sample 150:61.2 --sample 150:61.9 --sample 150:61.5 "
+        "--gross 2890.4 --tare 412.3 --resolution 0.1",
+    ),
+)
 @click.option(
     "--sample",
     "samples",

@@ -7,6 +7,7 @@ from typing import Any
 
 import click
 
+from nearmark.cli.examples import examples
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.cli.progress import progress_bar
 from nearmark.cli.table import Column, show_table
@@ -63,7 +64,9 @@ def _times(function: Callable[..., Any]) -> Callable[..., Any]:
 @click.command(
     "day-plan",
     help="How a day flows: waits, and which change helps.",
-    epilog="Example: nearmark day-plan --pairs 80 --interval 20 --scales 2 --helpers 2",
+    epilog=examples(
+        "nearmark day-plan --pairs 80 --interval 20 --scales 2 --helpers 2",
+    ),
 )
 @_number("pairs", "Pairs of the day.")
 @_number("rooms", "Rooms; the pairs are shared out.")

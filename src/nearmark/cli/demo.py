@@ -6,6 +6,7 @@ from pathlib import Path
 import click
 from rich.text import Text
 
+from nearmark.cli.examples import examples
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.cli.print_pages import show_written, write_pages
 from nearmark.cli.progress import draws_with_progress
@@ -21,16 +22,35 @@ DEFAULT_FOLDER = Path("larkspur-valley")
 SEASON_FILE = "season.csv"
 
 
-@click.command("demo", help="Write the invented event, run the whole job, open it in the browser.")
+@click.command(
+    "demo",
+    help="Write the invented event, run the whole job, open it in the browser.",
+    epilog=examples(
+        "nearmark demo",
+        "nearmark demo larkspur-valley --no-pages --no-site",
+    ),
+)
 @click.argument("folder", type=click.Path(path_type=Path), default=DEFAULT_FOLDER)
-@click.option("--seed", default=SEED, show_default=True, type=click.IntRange(0, 2**32 - 1))
+@click.option(
+    "--seed",
+    default=SEED,
+    show_default=True,
+    type=click.IntRange(0, 2**32 - 1),
+    help="Another number makes another event.",
+)
 @click.option("--no-pages", is_flag=True, help="Leave the PDF pages out.")
 @click.option(
     "--site/--no-site",
     default=None,
     help="Open it in the browser afterwards, until Ctrl+C. Usual when a person is at the terminal.",
 )
-@click.option("--port", type=click.IntRange(1, 65535), default=8000, show_default=True)
+@click.option(
+    "--port",
+    type=click.IntRange(1, 65535),
+    default=8000,
+    show_default=True,
+    help="Where the browser finds it on this computer.",
+)
 @json_option
 def command(
     folder: Path, *, seed: int, no_pages: bool, site: bool | None, port: int, as_json: bool

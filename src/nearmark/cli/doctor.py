@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from nearmark.cli.examples import examples
 from nearmark.cli.present import json_option, print_json
 from nearmark.cli.snapshot import data_option
 from nearmark.errors import visible
@@ -13,9 +14,21 @@ from nearmark.site.server.doctor import checks
 from nearmark.site.server.serving import lan_address
 
 
-@click.command("doctor", help="Look whether everything is ready, and say what to do.")
+@click.command(
+    "doctor",
+    help="Look whether everything is ready, and say what to do.",
+    epilog=examples(
+        "nearmark doctor --data our-data",
+    ),
+)
 @data_option
-@click.option("--port", type=click.IntRange(1, 65535), default=8000, show_default=True)
+@click.option(
+    "--port",
+    type=click.IntRange(1, 65535),
+    default=8000,
+    show_default=True,
+    help="The one that serve uses.",
+)
 @json_option
 def command(*, data: Path, port: int, as_json: bool) -> None:
     """Print the checks; works beside a running server."""

@@ -2,13 +2,20 @@
 
 import click
 
+from nearmark.cli.examples import examples
 from nearmark.cli.numbers import number
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.coaching.expected_score import expected_score
 
 
-@click.command("expected", help="Expected score of a bias and a scatter.")
-@click.option("--bias", required=True, metavar="BIAS", help="-0.1 reads about 10 % low.")
+@click.command(
+    "expected",
+    help="Expected score of a bias and a scatter.",
+    epilog=examples(
+        "nearmark expected --bias -0.1 --scatter 0.2",
+    ),
+)
+@click.option("--bias", required=True, metavar="BIAS", help="-0.1 guesses about 10 % low.")
 @click.option("--scatter", required=True, metavar="SCATTER", help="0.2 is about 20 %.")
 @json_option
 def command(bias: str, scatter: str, *, as_json: bool) -> None:

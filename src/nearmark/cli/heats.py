@@ -10,6 +10,7 @@ from typing import Any
 import click
 from rich.text import Text
 
+from nearmark.cli.examples import examples
 from nearmark.cli.folder import folder_argument
 from nearmark.cli.heat_plan import Planned, places_now, planned_at_once, planned_well, rooms_of
 from nearmark.cli.present import console, json_option, print_json
@@ -43,7 +44,14 @@ from nearmark.words.numbers import plural
 _MAX_SHOWN = 12
 
 
-@click.command("heats", help="Who goes when: heats with schools kept together.")
+@click.command(
+    "heats",
+    help="Who goes when: heats with schools kept together.",
+    epilog=examples(
+        "nearmark heats larkspur-valley",
+        "nearmark heats larkspur-valley --start 09:00 --minutes 30 --write",
+    ),
+)
 @folder_argument
 @click.option(
     "--places",
@@ -51,7 +59,9 @@ _MAX_SHOWN = 12
     help="Pairs that start together; the rooms or the rule set of the event say it.",
 )
 @click.option(
-    "--anew", is_flag=True, help="Plan all again; without it, heats that are already set stay."
+    "--anew",
+    is_flag=True,
+    help="Plan all heats anew; without it, those already planned stay as they are.",
 )
 @click.option(
     "--few-moves", is_flag=True, help="Plan all again, and move as few pairs as possible."

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import click
 
+from nearmark.cli.examples import examples
 from nearmark.cli.numbers import number, percent, whole_number
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.cli.progress import compiling_said, progress_bar
@@ -32,7 +33,13 @@ VESSEL_HELP = (
 )
 
 
-@click.command("jar", help="Pour a simulated jar whose count is known exactly.")
+@click.command(
+    "jar",
+    help="Pour a simulated jar whose count is known exactly.",
+    epilog=examples(
+        "nearmark jar sphere --count 60 --width 16 --vessel cylinder:8x10 --out m.jar",
+    ),
+)
 @click.argument("shape", type=click.Choice(list(SHAPES)))
 @click.option("--count", required=True, metavar="N", help="Pieces, at most 20,000.")
 @click.option("--width", required=True, metavar="MM", help="Mean width of a piece, mm.")

@@ -6,6 +6,7 @@ from typing import Final
 
 import click
 
+from nearmark.cli.examples import examples
 from nearmark.cli.jar_library import JarLibrary
 from nearmark.cli.jar_workers import in_processes, on_scheduler
 from nearmark.cli.present import console, json_option, print_json
@@ -25,14 +26,25 @@ def command() -> None:
     """Hold the commands on a library."""
 
 
-@command.command("make", help="Make a library of jars; run again to go on where it stopped.")
+@command.command(
+    "make",
+    help="Make a library of jars; run again to go on where it stopped.",
+    epilog=examples(
+        "nearmark jars make --count 2 --shape sphere --out our-jars",
+    ),
+)
 @click.option("--count", default=20, type=click.IntRange(1, MAX_JARS), help="Jars.")
 @click.option("--band", default="small", type=click.Choice(list(BANDS)), help="Size of counts.")
 @click.option(
     "--shape", "shapes", multiple=True, type=click.Choice(list(SHAPES)), help="All if none."
 )
 @click.option("--seed", default=0, type=click.IntRange(0, 2**31), help="Same seed, same library.")
-@click.option("--out", required=True, type=click.Path(file_okay=False, path_type=Path))
+@click.option(
+    "--out",
+    required=True,
+    type=click.Path(file_okay=False, path_type=Path),
+    help="Folder of the library.",
+)
 @click.option(
     "--workers", default=0, type=click.IntRange(0, 256), help="Processes; all cores if 0."
 )

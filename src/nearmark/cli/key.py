@@ -5,6 +5,7 @@ from pathlib import Path
 import click
 from rich.text import Text
 
+from nearmark.cli.examples import examples
 from nearmark.cli.folder import folder_argument
 from nearmark.cli.present import console, json_option, print_json, show_assigned_value
 from nearmark.cli.table import Column, show_table
@@ -21,7 +22,14 @@ from nearmark.words.keys import problem_words, status_and_person, whose_word
 from nearmark.words.results_json import key_as_json
 
 
-@click.command("key", help="Assigned values of an event folder.")
+@click.command(
+    "key",
+    help="Assigned values of an event folder.",
+    epilog=examples(
+        "nearmark key larkspur-valley",
+        "nearmark key larkspur-valley --budgets",
+    ),
+)
 @folder_argument
 @click.option("--budgets", is_flag=True, help="Show every uncertainty budget too.")
 @json_option

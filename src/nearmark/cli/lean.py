@@ -2,15 +2,22 @@
 
 import click
 
+from nearmark.cli.examples import examples
 from nearmark.cli.numbers import number
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.coaching.lean import Aim, lean
 from nearmark.words.coaching_lean import lean_words
 
 
-@click.command("lean", help="How much lower to answer when unsure.")
+@click.command(
+    "lean",
+    help="How much lower to answer when unsure.",
+    epilog=examples(
+        "nearmark lean --sigma 0.3",
+    ),
+)
 @click.option("--sigma", required=True, metavar="SCATTER", help="How unsure: 0.3 is about 30 %.")
-@click.option("--bias", default="0", metavar="BIAS", help="Known bias; -0.1 reads 10 % low.")
+@click.option("--bias", default="0", metavar="BIAS", help="Known habit: -0.1 guesses 10 % low.")
 @click.option(
     "--aim",
     type=click.Choice([aim.value for aim in Aim]),

@@ -75,7 +75,7 @@ SECTIONS: Final[dict[str, dict[str, tuple[str, str]]]] = {
         "points": ("nearmark.cli.points", "Score of one estimate."),
     },
     "Season": {
-        "pupil": ("nearmark.cli.pupil", "How each pupil of a practice log reads."),
+        "pupil": ("nearmark.cli.pupil", "Who guesses low or high, and what to practise next."),
         "pairs": ("nearmark.cli.pairs", "Who of each pair should decide, and how sure that is."),
         "meeting": ("nearmark.cli.meeting", "The next meeting by the minute, for who is here."),
         "bags": ("nearmark.cli.bags", "Take-home bags: pieces, who has which when, labels."),

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import click
 
+from nearmark.cli.examples import examples
 from nearmark.cli.numbers import number
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.coaching.body_reference import BodyReference, remeasure_by
@@ -19,7 +20,13 @@ from nearmark.measurement.instruments import Instrument
 from nearmark.words.measuring import mark_nothing, measure_again, plan_words, routine_words
 
 
-@click.command("measure-plan", help="How to take a length with the hand.")
+@click.command(
+    "measure-plan",
+    help="How to take a length with the hand.",
+    epilog=examples(
+        "nearmark measure-plan 31 --references hands.csv",
+    ),
+)
 @click.argument("length")
 @click.option(
     "--references",

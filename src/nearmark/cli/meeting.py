@@ -7,6 +7,7 @@ from typing import Final
 
 import click
 
+from nearmark.cli.examples import examples
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.coaching.advice import Trial, station_advice
 from nearmark.coaching.attempt import Attempt
@@ -34,10 +35,21 @@ NO_TRUTH: Final = 0.0
 """Of a thing that is only named: nobody can have seen it."""
 
 
-@click.command("meeting", help="The next meeting by the minute, for who is here.")
+@click.command(
+    "meeting",
+    help="The next meeting by the minute, for who is here.",
+    epilog=examples(
+        "nearmark meeting --here Ada,Bo,Cleo",
+        "nearmark meeting season.csv --minutes 30",
+    ),
+)
 @click.argument("file", required=False, type=click.Path(path_type=Path))
 @click.option(
-    "--minutes", default=USUAL_MIN, show_default=True, type=click.IntRange(MIN_MIN, MAX_MIN)
+    "--minutes",
+    default=USUAL_MIN,
+    show_default=True,
+    type=click.IntRange(MIN_MIN, MAX_MIN),
+    help="How long the meeting is.",
 )
 @click.option("--here", metavar="NAMES", help="Who is here, with commas between; else all of FILE.")
 @click.option(
@@ -47,7 +59,13 @@ NO_TRUTH: Final = 0.0
     metavar="STATION[,SIZE],NAME",
     help="A thing that nobody has seen, besides those of FILE.",
 )
-@click.option("--scales", default=1, show_default=True, type=click.IntRange(0, 60))
+@click.option(
+    "--scales",
+    default=1,
+    show_default=True,
+    type=click.IntRange(0, 60),
+    help="How many scales there are.",
+)
 @click.option("--calculators", type=click.IntRange(0, 60), help="Else one for each.")
 @click.option(
     "--held",

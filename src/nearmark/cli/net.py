@@ -2,6 +2,7 @@
 
 import click
 
+from nearmark.cli.examples import examples
 from nearmark.cli.instruments import instrument_options
 from nearmark.cli.numbers import numbers, percent
 from nearmark.cli.present import json_option, print_json, show_assigned_value
@@ -14,7 +15,13 @@ from nearmark.words.doubts import doubt_json
 from nearmark.words.results_json import assigned_as_json
 
 
-@click.command("net", help="Net mass in a cup: gross minus tare.")
+@click.command(
+    "net",
+    help="Net mass in a cup: gross minus tare.",
+    epilog=examples(
+        "nearmark net --gross 108.3 --tare 8.6 --resolution 0.1",
+    ),
+)
 @click.option("--gross", multiple=True, required=True, metavar="G", help="Filled cup, g.")
 @click.option("--tare", multiple=True, metavar="G", help="This cup empty, g.")
 @click.option(

@@ -8,6 +8,7 @@ import click
 import numpy as np
 from rich.text import Text
 
+from nearmark.cli.examples import examples
 from nearmark.cli.numbers import number
 from nearmark.cli.pair_together import Contest, read_items, together_words
 from nearmark.cli.present import console, json_option, print_json
@@ -24,10 +25,18 @@ from nearmark.words.coaching_progress import progress_words
 from nearmark.words.sides import kind_words
 
 
-@click.command("pairs", help="Who of each pair should decide, and how sure that is.")
+@click.command(
+    "pairs",
+    help="Who of each pair should decide, and how sure that is.",
+    epilog=examples(
+        "nearmark pairs season.csv",
+    ),
+)
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--corrected", is_flag=True, help="Remove each pupil's known bias before averaging.")
-@click.option("--seed", type=click.IntRange(0), default=1, show_default=True, help="Of the draws.")
+@click.option(
+    "--seed", type=click.IntRange(0), default=1, show_default=True, help="Same number, same draws."
+)
 @click.option(
     "--items",
     multiple=True,

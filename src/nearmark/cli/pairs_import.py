@@ -8,6 +8,7 @@ from typing import Any
 import click
 from rich.text import Text
 
+from nearmark.cli.examples import examples
 from nearmark.cli.folder import folder_argument
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.cli.table import Column, show_table
@@ -22,7 +23,14 @@ from nearmark.words.replies import pairs_imported
 STANDARD_INPUT = "-"
 
 
-@click.command("pairs-import", help="Preview a list of pairs, then add it to an event folder.")
+@click.command(
+    "pairs-import",
+    help="Preview a list of pairs, then add it to an event folder.",
+    epilog=examples(
+        "nearmark pairs-import list.csv larkspur-valley",
+        "nearmark pairs-import list.csv larkspur-valley --write",
+    ),
+)
 @click.argument("file")
 @folder_argument
 @click.option("--write", is_flag=True, help="Save the pairs into the folder.")

@@ -2,6 +2,7 @@
 
 import click
 
+from nearmark.cli.examples import examples
 from nearmark.cli.instruments import instrument_options
 from nearmark.cli.numbers import number, percent, whole_number
 from nearmark.cli.present import console, json_option, print_json
@@ -15,7 +16,13 @@ from nearmark.words.numbers import plural
 SHOWN = 6
 
 
-@click.command("plan", help="How many pieces to count, in how many samples.")
+@click.command(
+    "plan",
+    help="How many pieces to count, in how many samples.",
+    epilog=examples(
+        "nearmark plan --count 6000 --material chickpea --resolution 0.1",
+    ),
+)
 @click.option("--count", "expected", required=True, metavar="PIECES", help="Roughly expected.")
 @click.option("--material", "code", metavar="CODE", help="Take mass and spread from the catalogue.")
 @click.option("--piece-mass", metavar="G", help="Mass of one piece, g (a pinch of ten will do).")

@@ -4,12 +4,16 @@ import json
 
 import click
 
+from nearmark.cli.examples import examples
 from nearmark.cli.numbers import decimal_number
 from nearmark.contest.scoring import points_text, score
 
 
 @click.command(
-    "points", help="Score of one estimate.", context_settings={"ignore_unknown_options": True}
+    "points",
+    help="Score of one estimate.",
+    epilog=examples("nearmark points 5700 6041"),
+    context_settings={"ignore_unknown_options": True},
 )
 @click.argument("estimate")
 @click.argument("true")

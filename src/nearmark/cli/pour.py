@@ -5,6 +5,7 @@ import re
 import click
 import numpy as np
 
+from nearmark.cli.examples import examples
 from nearmark.cli.numbers import number, whole_number
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.cli.progress import progress_bar
@@ -28,7 +29,14 @@ from nearmark.kit import (
 from nearmark.words.kit_plans import count_within, load_words, pour_warning, trial_words
 
 
-@click.command("pour", help="How much to pour for a wanted or a random count.")
+@click.command(
+    "pour",
+    help="How much to pour for a wanted or a random count.",
+    epilog=examples(
+        "nearmark pour --list",
+        "nearmark pour --material chickpea --count 500",
+    ),
+)
 @click.option("--material", "code", metavar="CODE", help="From the catalogue.")
 @click.option("--list", "list_all", is_flag=True, help="List the materials and stop.")
 @click.option("--count", metavar="PIECES", help="The count you want.")

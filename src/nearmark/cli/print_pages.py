@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from nearmark.cli.examples import examples
 from nearmark.cli.folder import folder_argument
 from nearmark.cli.language import language_option
 from nearmark.cli.present import console, json_option, print_json
@@ -32,7 +33,13 @@ fonts_option = click.option(
 """Beside the fonts that ship."""
 
 
-@click.command("print", help="Certificates, key sheet, standings and feedback as PDF.")
+@click.command(
+    "print",
+    help="Certificates, key sheet, standings and feedback as PDF.",
+    epilog=examples(
+        "nearmark print larkspur-valley --to pages",
+    ),
+)
 @folder_argument
 @click.option("--to", type=click.Path(path_type=Path), help="Where to write (FOLDER/pages).")
 @click.option("--letter", is_flag=True, help="US letter paper instead of A4.")

@@ -6,6 +6,7 @@ from pathlib import Path
 import click
 from rich.text import Text
 
+from nearmark.cli.examples import examples
 from nearmark.cli.home_sheets import write_certificates, write_home_sheets
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.cli.pupil_progress import bests_as_json, progress_as_json
@@ -33,7 +34,14 @@ from nearmark.words.sides import kind_words
 Habits = Mapping[str, tuple[PupilHabit, ...]]
 
 
-@click.command("pupil", help="How each pupil of a practice log reads.")
+@click.command(
+    "pupil",
+    help="Who guesses low or high, and what to practise next.",
+    epilog=examples(
+        "nearmark pupil season.csv",
+        "nearmark pupil season.csv --pupil Milo --sheets home",
+    ),
+)
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--pupil", "only", metavar="NAME", help="One pupil alone.")
 @click.option(

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import click
 
+from nearmark.cli.examples import examples
 from nearmark.cli.present import json_option, print_json
 from nearmark.cli.snapshot import backup_argument, data_option, snapshot_as_json, snapshot_as_text
 from nearmark.errors import InputError
@@ -12,7 +13,13 @@ from nearmark.site.copies.backups import present, restore
 from nearmark.site.copies.database_check import Snapshot, look_at
 
 
-@click.command("restore", help="Bring a backup back, after a copy of what is there now.")
+@click.command(
+    "restore",
+    help="Bring a backup back, after a copy of what is there now.",
+    epilog=examples(
+        "nearmark restore saturday.nearmark --data our-data",
+    ),
+)
 @backup_argument
 @data_option
 @click.option("--yes", is_flag=True, help="Do it without asking.")

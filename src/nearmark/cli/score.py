@@ -6,6 +6,7 @@ from typing import Any
 import click
 from rich.text import Text
 
+from nearmark.cli.examples import examples
 from nearmark.cli.folder import folder_argument
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.cli.progress import draws_with_progress
@@ -26,9 +27,22 @@ from nearmark.words.standings import act_words, standing_words
 DRAWS = 10_000
 
 
-@click.command("score", help="Scores, places and how sure they are, of an event folder.")
+@click.command(
+    "score",
+    help="Scores, places and how sure they are, of an event folder.",
+    epilog=examples(
+        "nearmark score larkspur-valley",
+        "nearmark score larkspur-valley --export tables",
+    ),
+)
 @folder_argument
-@click.option("--draws", default=DRAWS, type=click.IntRange(100, 1_000_000), show_default=True)
+@click.option(
+    "--draws",
+    default=DRAWS,
+    type=click.IntRange(100, 1_000_000),
+    show_default=True,
+    help="How often the keys are drawn to see which places stay.",
+)
 @click.option(
     "--export", type=click.Path(path_type=Path), help="Also write the tables as CSV here."
 )

@@ -10,6 +10,7 @@ from typing import Final
 import click
 import segno
 
+from nearmark.cli.examples import examples
 from nearmark.cli.present import json_option, print_json
 from nearmark.errors import InputError
 from nearmark.site.copies.snapshots import note_care
@@ -25,7 +26,14 @@ its SHA-256 fingerprint with this one, then go on:
 """
 
 
-@click.command("serve", help="Run the event in the browser, for this network.")
+@click.command(
+    "serve",
+    help="Run the event in the browser, for this network.",
+    epilog=examples(
+        "nearmark serve",
+        "nearmark serve --local --data our-data",
+    ),
+)
 @click.option(
     "--data",
     type=click.Path(file_okay=False, path_type=Path),
@@ -33,7 +41,13 @@ its SHA-256 fingerprint with this one, then go on:
     show_default=True,
     help="Folder that holds the database and the secret key.",
 )
-@click.option("--port", type=click.IntRange(1, 65535), default=8000, show_default=True)
+@click.option(
+    "--port",
+    type=click.IntRange(1, 65535),
+    default=8000,
+    show_default=True,
+    help="Take another if this one is in use.",
+)
 @click.option("--local", is_flag=True, help="Only this computer, not the network.")
 @click.option("--host", "hosts", multiple=True, help="Another name under which devices ask for it.")
 @click.option("--https", is_flag=True, help="Serve https with a certificate of its own.")

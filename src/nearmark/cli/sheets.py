@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from nearmark.cli.examples import examples
 from nearmark.cli.folder import folder_argument
 from nearmark.cli.language import language_option
 from nearmark.cli.present import console, json_option, print_json
@@ -24,7 +25,9 @@ from nearmark.words.translation import Language
 @click.command(
     "sheets",
     help="Paper for the day: answer sheets, labels, rules, lists.",
-    epilog="Example: nearmark sheets larkspur-valley --start 09:00 --interval 40 --letter",
+    epilog=examples(
+        "nearmark sheets larkspur-valley --start 09:00 --interval 40 --letter",
+    ),
 )
 @folder_argument
 @click.option("--to", type=click.Path(path_type=Path), help="Where to write (FOLDER/sheets).")

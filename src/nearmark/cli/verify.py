@@ -7,6 +7,7 @@ from typing import Final
 import click
 from rich.text import Text
 
+from nearmark.cli.examples import examples
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.contest.proof.canonical import in_groups, typed_hash
 from nearmark.contest.proof.release import PairProof
@@ -18,7 +19,11 @@ EXIT_DIFFERS: Final = 1
 """Read without a problem, and not what was released."""
 
 
-@click.command("verify", help="Is a released folder, or one pair's result, what was released?")
+@click.command(
+    "verify",
+    help="Is a released folder, or one pair's result, what was released?",
+    epilog=examples("nearmark verify released", "nearmark verify --pair-proof proof.txt"),
+)
 @click.argument("folder", required=False, type=click.Path(path_type=Path))
 @click.option("--head", default="", help="The 64 characters printed with the standings.")
 @click.option(
@@ -28,10 +33,7 @@ EXIT_DIFFERS: Final = 1
 )
 @json_option
 def command(folder: Path | None, *, head: str, pair_proof: Path | None, as_json: bool) -> None:
-    """Say what holds and what differs.
-
-    Example: nearmark verify event --head "0f3a9c1e 77..."
-    """
+    """Say what holds and what differs."""
     if (folder is None) == (pair_proof is None):
         raise InputError("is needed", where="FOLDER", mend="Give a folder, or --pair-proof FILE")
     holds = (

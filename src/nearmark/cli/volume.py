@@ -2,6 +2,7 @@
 
 import click
 
+from nearmark.cli.examples import examples
 from nearmark.cli.instruments import instrument_options
 from nearmark.cli.numbers import number, numbers, percent
 from nearmark.cli.present import json_option, print_json, show_assigned_value
@@ -13,7 +14,13 @@ from nearmark.words.doubts import doubt_json
 from nearmark.words.results_json import assigned_as_json
 
 
-@click.command("volume", help="Volume of a box from readings of its sides.")
+@click.command(
+    "volume",
+    help="Volume of a box from readings of its sides.",
+    epilog=examples(
+        "nearmark volume --length 12.4,12.5 --width 8.0,8.1 --height 6.5,6.5 --resolution 0.1",
+    ),
+)
 @click.option("--length", multiple=True, required=True, metavar="CM,CM,...", help="Readings, cm.")
 @click.option("--width", multiple=True, required=True, metavar="CM,CM,...", help="Readings, cm.")
 @click.option("--height", multiple=True, required=True, metavar="CM,CM,...", help="Readings, cm.")

@@ -113,8 +113,8 @@ def took_part(n_estimates: int) -> str:
 def draft_words(n_open: int) -> str:
     """True of results with open points: what is printed from them may change."""
     return say_count(
-        "Draft: {n} point is still open, the places may change.",
-        "Draft: {n} points are still open, the places may change.",
+        "Draft: {n} question is still open, the places may change.",
+        "Draft: {n} questions are still open, the places may change.",
         n_open,
     )
 

@@ -150,7 +150,7 @@ items ago'
         return say("not tried yet")
     tried = say_count("tried once", "tried {n} times", item.n)
     if item.ago == 0:
-        last = say("last just now")
+        last = say("last time just now")
     else:
         last = say_count("last {n} item ago", "last {n} items ago", item.ago)
     return say(

@@ -72,7 +72,7 @@ def teach_words(reading: PairReading) -> str:
         return ""
     habit = reading.first if mode is Mode.FIRST else reading.second
     off = side_words(math.exp(habit.posterior.bias))
-    return say("Teach {who} first: reads about {off}.", who=habit.pupil, off=off)
+    return say("Teach {who} first: guesses about {off}.", who=habit.pupil, off=off)
 
 
 def replay_words(reading: PairReading) -> str:

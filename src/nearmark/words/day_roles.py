@@ -93,13 +93,13 @@ _STEPS: Final = {
     Role.FIRST_CLERK: (
         message("Before: one form for each heat, your name on it."),
         message("Copy from the sheet, digit by digit. B for blank, X for what cannot be read."),
-        message("Never guess and never mend. Never look at the other clerk's form."),
+        message("Never guess and never correct. Never look at the other clerk's form."),
         message("Put your initials on the sheet, and give it on."),
     ),
     Role.SECOND_CLERK: (
         message("Sit where you cannot see the first clerk's form."),
         message("Copy from the sheet, digit by digit. B for blank, X for what cannot be read."),
-        message("Never guess and never mend. Do not talk about a number before both are done."),
+        message("Never guess and never correct. Do not talk about a number before both are done."),
         message("Put your initials on the sheet, and give it on."),
     ),
     Role.THIRD_READER: (

@@ -32,7 +32,7 @@ _EFFECTS: Final = {
     PointKind.NO_KEY: message("This item counts for nobody"),
     PointKind.KEY_NOT_FIT: message("Every score on this item rests on this key"),
     PointKind.KEY_BY_WORD: message(
-        "The key counts as exact, so the places look surer than they are"
+        "The key counts as exact, so the places look more certain than they are"
     ),
     PointKind.KEY_CHECK: message("If the key is wrong, every score on this item is wrong"),
     PointKind.KIT_DOUBT: message("If it is a slip, the key is wrong"),
@@ -124,7 +124,7 @@ def key_is_open(key: ItemKey) -> str:
         )
     if key.is_only_decided:
         return say(
-            "the key of {item} is {whose_word}. It counts as exact, so the places look surer than "
+            "the key of {item} is {whose_word}. It counts as exact, so the places look more certain than "
             "they are",
             item=item,
             whose_word=whose_word(key),

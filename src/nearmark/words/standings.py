@@ -161,13 +161,13 @@ def how_it_was_drawn(confidence: RankConfidence) -> str:
 
 def nothing_to_measure() -> str:
     """True when no single measurement brings more than chance would."""
-    return say("Measuring any one thing again would not make the order surer.")
+    return say("Measuring any one thing again would not make the order more certain.")
 
 
 def measure_first(gain: RemeasureGain) -> str:
     """True of the act that brings most, and more than chance; the gain is an upper limit."""
     return say(
-        "To be surer, {act}: it could keep the order in up to {points} more of 100 draws.",
+        "To be more certain, {act}: it could keep the order in up to {points} more of 100 draws.",
         act=act_words(gain),
         points=max(round(100 * gain.gain), 1),
     )
