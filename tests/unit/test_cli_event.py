@@ -4,6 +4,7 @@ import json
 from dataclasses import replace
 from pathlib import Path
 
+import openpyxl
 import pypdf
 import pytest
 
@@ -188,3 +189,15 @@ def test_check_says_the_cautions_of_a_material_that_is_not_in_the_catalogue(run,
     assert "Raw: never taste" in said
     assert "Follow your local rules." in said
     assert any("never taste" in each for each in own["cautions"])
+
+
+def test_the_export_holds_a_workbook_that_may_stay_in_the_event_folder(run, tmp_path, small_event):
+    folder = tmp_path / "event"
+    write_event(small_event, folder)
+
+    status, _, _ = run("score", str(folder), "--draws", "100", "--export", str(folder))
+
+    sheets = openpyxl.load_workbook(folder / "results.xlsx").sheetnames
+    assert status == 0
+    assert {"standings", "keys"} <= {name.casefold() for name in sheets}
+    assert run("score", str(folder), "--draws", "100")[0] == 0

@@ -97,7 +97,7 @@ def test_a_habit_that_costs_more_is_to_be_taught_first():
     assert reading.advice.teach_first is None  # Ada alone is good enough already
     low, words = words_on([0.7, 0.72, 0.69] * 3, [0.68, 0.7, 0.72] * 3)
     assert low.advice.teach_first is not None
-    assert "Teach Ada first: reads about 29 % low." in words  # 0.7033 on the mean
+    assert "Teach Ada first: guesses about 29 % low." in words  # 0.7033 on the mean
 
 
 def test_nothing_finer_than_thirds_is_said():

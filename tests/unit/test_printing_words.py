@@ -12,11 +12,10 @@ from nearmark.printing.words import (
     day_text,
     dof_text,
     number_text,
-    probability_text,
     significant_text,
     wrappable,
 )
-from nearmark.words.numbers import ordinal
+from nearmark.words.numbers import ordinal, probability_text
 
 
 @pytest.mark.parametrize(

@@ -185,7 +185,7 @@ def test_the_act_that_helps_is_named_and_noise_is_not():
     idle = standing_words(found, replace(sure, remeasure_first=(noise,)))
 
     assert "measure C2 again: it could keep the order in up to 6 more of 100" in helped.details[-1]
-    assert "would not make the order surer" in idle.details[-1]
+    assert "would not make the order more certain" in idle.details[-1]
 
 
 @pytest.mark.parametrize(

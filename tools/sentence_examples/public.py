@@ -1,6 +1,7 @@
 """The fixed words of papers and of the pages for everybody."""
 
 from nearmark.contest.event import PairStatus
+from nearmark.kit.materials import ALLERGENS
 from nearmark.station import Station
 from nearmark.words import (
     answer_sheets,
@@ -96,5 +97,5 @@ def day_sheets_said() -> Examples:
         station_rules.left_blank_earns: ["", "5"],
         station_rules.rules_title: ["Larkspur Valley"],
         station_rules.rules_foot: [("Larkspur Valley", "percent accuracy, version 1")],
-        cautions.allergen_words: ["wheat"],
+        cautions.allergen_words: sorted(ALLERGENS),
     }

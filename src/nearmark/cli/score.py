@@ -19,6 +19,7 @@ from nearmark.cli.standings_table import (
 from nearmark.cli.strips import show_pair_strip
 from nearmark.contest import RankConfidence, Results, results
 from nearmark.event_folder import export_results, read_event
+from nearmark.event_folder.results_export import result_tables
 from nearmark.words.open_points import point_sentence
 from nearmark.words.results_json import results_as_json
 from nearmark.words.rules import rules_words
@@ -44,7 +45,9 @@ DRAWS = 10_000
     help="How often the keys are drawn to see which places stay.",
 )
 @click.option(
-    "--export", type=click.Path(path_type=Path), help="Also write the tables as CSV here."
+    "--export",
+    type=click.Path(path_type=Path),
+    help="Also write the tables here, as CSV and as a workbook.",
 )
 @json_option
 def command(folder: Path, *, draws: int, export: Path | None, as_json: bool) -> None:
@@ -53,12 +56,23 @@ def command(folder: Path, *, draws: int, export: Path | None, as_json: bool) -> 
     confidence = draws_with_progress(outcome, draws, quiet=as_json)
     if export is not None:
         export_results(outcome, export)
+        _export_workbook(outcome, export / "results.xlsx")
     if as_json:
         print_json(score_as_json(outcome, confidence))
         return
     show_standings(outcome, confidence)
     if export is not None:
         console().print(f"Tables written to {export}")
+
+
+def _export_workbook(outcome: Results, path: Path) -> None:
+    """Write the same tables as one workbook, which any spreadsheet reads alike."""
+    # Slow to import, and needed only here.
+    from nearmark.event_folder.results_workbook import results_workbook  # noqa: PLC0415
+
+    event = outcome.event
+    about = (("event", event.name), ("day", f"{event.day}"), ("rule set", rules_words(event.rules)))
+    path.write_bytes(results_workbook(result_tables(outcome), about))
 
 
 def score_as_json(outcome: Results, confidence: RankConfidence) -> dict[str, Any]:

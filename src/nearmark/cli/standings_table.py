@@ -20,6 +20,7 @@ from nearmark.words.awards import (
     run_off_needed,
     tie_rule,
 )
+from nearmark.words.numbers import probability_text
 from nearmark.words.school_totals import few_pairs, school_rule
 from nearmark.words.standings import StandingWords, score_text, standing_words
 
@@ -107,7 +108,7 @@ def _show_table(
         cells = _row(outcome, line, items, has_divisions=has_divisions)
         if words.share:
             held = confidence and confidence.place_stands(line.pair.code)
-            cells.append(f"{held:.0%}" if isinstance(held, float) else "")
+            cells.append(probability_text(held) if isinstance(held, float) else "")
         rows.append(cells)
     show_table(out, columns, rows)
 

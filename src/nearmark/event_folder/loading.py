@@ -20,7 +20,7 @@ SAVED = ".saved"
 """A complete newer save whose files were still being put in place when it was interrupted."""
 
 _TABLE_SUFFIXES = {".csv", ".tsv", ".txt", ".toml", ".xls", ".xlsx", ".ods"}
-_OURS = {"standings.csv", "item_scores.csv", "keys.csv", "schools.csv"}
+_OURS = {"standings.csv", "item_scores.csv", "keys.csv", "schools.csv", "results.xlsx"}
 """Written by ``export_results``, maybe into the same folder."""
 
 _ADDED = re.compile(r"([\s._-]*(\(\d+\)|copy|csv|toml|tsv|xlsx?|ods))+$")

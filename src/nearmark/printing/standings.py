@@ -8,10 +8,10 @@ from nearmark.contest.rank_tally import PODIUM
 from nearmark.contest.results import PairResult, Results
 from nearmark.contest.school_totals import school_rankings, school_totals, short_schools
 from nearmark.printing.typesetting import typeset
-from nearmark.printing.words import day_text, members_text, probability_text, wrappable
+from nearmark.printing.words import day_text, members_text, wrappable
 from nearmark.words.divisions import division_place_words
 from nearmark.words.feedback_page import not_placed, place_of, shared_place_of, status_of_pair
-from nearmark.words.numbers import capital, ordinal, points_words
+from nearmark.words.numbers import capital, ordinal, points_words, probability_text
 from nearmark.words.open_points import point_sentence
 from nearmark.words.replies import release_status
 from nearmark.words.rules import rules_words

@@ -53,19 +53,6 @@ def significant_text(number: float, digits: int = 3) -> str:
     return in_figures(f"{Decimal(f'{number:.{digits}g}'):f}")
 
 
-def probability_text(probability: float) -> str:
-    """A probability in whole percent; never more certain than a simulation can be.
-
-    >>> probability_text(0.973), probability_text(1.0), probability_text(0.001)
-    ('97 %', '> 99 %', '< 1 %')
-    """
-    if probability > 0.99:
-        return "> 99 %"
-    if probability < 0.01:
-        return "< 1 %"
-    return f"{100 * probability:.0f} %"
-
-
 def dof_text(dof: float) -> str:
     """Degrees of freedom; a sign for those taken as exact.
 

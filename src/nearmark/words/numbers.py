@@ -164,3 +164,16 @@ def capital(words: str) -> str:
     'First place'
     """
     return words[:1].upper() + words[1:]
+
+
+def probability_text(probability: float) -> str:
+    """A probability in whole percent; never more certain than a simulation can be.
+
+    >>> probability_text(0.973), probability_text(1.0), probability_text(0.001)
+    ('97 %', '> 99 %', '< 1 %')
+    """
+    if probability > 0.99:
+        return "> 99 %"
+    if probability < 0.01:
+        return "< 1 %"
+    return f"{100 * probability:.0f} %"

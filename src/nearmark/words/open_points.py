@@ -124,8 +124,8 @@ def key_is_open(key: ItemKey) -> str:
         )
     if key.is_only_decided:
         return say(
-            "the key of {item} is {whose_word}. It counts as exact, so the places look more certain than "
-            "they are",
+            "the key of {item} is {whose_word}. It counts as exact, so the places look more "
+            "certain than they are",
             item=item,
             whose_word=whose_word(key),
         )

@@ -18,14 +18,13 @@ from nearmark.printing.words import (
     dof_text,
     members_text,
     number_text,
-    probability_text,
     significant_text,
 )
 from nearmark.words.feedback_page import out_of, place_of, with_points
 from nearmark.words.heats import heat_text, heat_words
 from nearmark.words.keys import decision_words
 from nearmark.words.languages import moment_words
-from nearmark.words.numbers import capital, ordinal, plural, points_words
+from nearmark.words.numbers import capital, ordinal, plural, points_words, probability_text
 from nearmark.words.public import corrections_since, pair_title, release_title
 from nearmark.words.refusals import refusal_words
 from nearmark.words.room import seat_title
