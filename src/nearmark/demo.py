@@ -39,6 +39,7 @@ from nearmark.measurement.instruments import Instrument
 from nearmark.measurement.rounding import round_to
 from nearmark.station import Station
 
+NAME = "Larkspur Valley Estimation Day"
 SEED = 20270508
 SCALE = "bench scale"
 RULER = "steel ruler"
@@ -142,7 +143,7 @@ def _kit(rng: np.random.Generator, seed: int) -> Event:
     # Cup 17 is a thick one: it hides the net mass from the hand.
     heavy = replace(cups[16], tare_g=Decimal("182.4"), batch="")
     return Event(
-        name="Larkspur Valley Estimation Day",
+        name=NAME,
         day=date(2027, 5, 8),
         venue="Larkspur Valley hall (invented)",
         seed=seed,

@@ -23,6 +23,7 @@ from sentence_examples import (
     places,
     public,
     rooms,
+    tour,
 )
 
 
@@ -104,6 +105,7 @@ def examples() -> list[Example]:
         event_rooms.event_rooms_said(),
         material.material_said(),
         next_event.next_event_said(),
+        tour.tour_said(),
     )
     return [
         Example(say, facts if isinstance(facts, tuple) else (facts,))

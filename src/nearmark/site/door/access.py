@@ -110,6 +110,7 @@ ACCESS: Final = MappingProxyType(
         "help-picture": _EVERYBODY,
         # event day
         "overview": _LEAD,
+        "tour": _LEAD,
         "events": _LEAD,
         "event-begin": _LEAD,
         "event-open": _LEAD,

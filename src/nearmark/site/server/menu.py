@@ -15,6 +15,7 @@ from nearmark.site.door.access import Role, may_open
 from nearmark.site.door.visitor import Visitor, visitor_of
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.snapshot import snapshot_now
+from nearmark.site.event_day.tour import TourBar, tour_bar
 from nearmark.site.server.help_places import help_address
 from nearmark.site.server.translated_pages import (
     PageLanguage,
@@ -164,6 +165,7 @@ class FrameView:
     language: PageLanguage
     other_languages: Sequence[PageLanguage]  # that the page can be shown in
     paper_languages: Sequence[PageLanguage]  # that papers for children can be printed in
+    tour: TourBar | None  # the step of the tour that the lead takes
 
 
 def rooms(request: HttpRequest) -> dict[str, object]:
@@ -204,5 +206,6 @@ def rooms(request: HttpRequest) -> dict[str, object]:
         language=language_of_page(),
         other_languages=other_languages(here),
         paper_languages=paper_languages(),
+        tour=tour_bar(request, desk.record, visitor),
     )
     return names_of(frame)

@@ -13,6 +13,7 @@ from nearmark.site.event_day import event_views as events
 from nearmark.site.event_day import history_views as history
 from nearmark.site.event_day import paper_views as paper
 from nearmark.site.event_day import room_views as rooms
+from nearmark.site.event_day import tour
 from nearmark.site.event_day import views as overview
 from nearmark.site.event_day.answers import check_views as checks
 from nearmark.site.event_day.answers import difference_views as differences
@@ -106,6 +107,7 @@ urlpatterns = [
     path("event/rooms/<int:room_id>/remove/", rooms.room_remove, name="room-remove"),
     path("event/import/", events.event_import, name="event-import"),
     path("event/demo/", events.event_demo, name="event-demo"),
+    path("event/tour/", tour.tour, name="tour"),
     path("event/export.zip", events.event_export, name="event-export"),
     path("pairs/", pairs.pairs, name="pairs"),
     path("pairs/add/", pairs.pair_add, name="pair-add"),
