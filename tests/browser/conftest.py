@@ -92,6 +92,8 @@ def free_port() -> int:
 class Server:
     """``nearmark serve`` as a person starts it; it can be stopped and started again."""
 
+    script = MISSING_NAMES
+
     def __init__(self, data: Path) -> None:
         self.data = data
         self.port = free_port()
@@ -100,7 +102,7 @@ class Server:
         self.missing = data.parent / "missing-names.txt"
 
     def start(self) -> None:
-        command = [sys.executable, str(MISSING_NAMES), str(self.missing), "serve", "--local"]
+        command = [sys.executable, str(self.script), str(self.missing), "serve", "--local"]
         command += ["--data", str(self.data), "--port", str(self.port)]
         # Where compiled modules are not kept, to compile them is half of a start.
         left_out = ("DJANGO", "PYTHONDONTWRITEBYTECODE")

@@ -11,7 +11,6 @@ from nearmark.contest.results import Results
 from nearmark.printing.words import day_text
 from nearmark.site.common.responses import show
 from nearmark.site.copies.snapshots import troubles_of_copies
-from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import required_event
 from nearmark.site.event.load import current_event
 from nearmark.site.event.models import EventRecord
@@ -20,7 +19,6 @@ from nearmark.site.event_day.event_views import set_up_view
 from nearmark.site.event_day.forms import EventForm
 from nearmark.site.event_day.heats.state import halls_now
 from nearmark.site.event_day.steps import Step, day_steps, state_counts
-from nearmark.site.event_day.tour import STEP_IN_SESSION, has_tour
 from nearmark.words.heats import heat_words
 
 
@@ -54,7 +52,6 @@ class OverviewView:
     states: dict[str, int]  # as in ``MissingView``
     heats: list[HeatProgress]
     halls: list[str]
-    can_tour: bool  # it is the invented event, and nobody is on its tour
 
 
 def overview(request: HttpRequest) -> HttpResponse:
@@ -76,7 +73,6 @@ def overview(request: HttpRequest) -> HttpResponse:
         states=state_counts(outcome),
         heats=_heats(outcome),
         halls=_halls(record),
-        can_tour=has_tour(record, visitor_of(request)) and STEP_IN_SESSION not in request.session,
     )
     return show(request, "event_day/overview", view)
 

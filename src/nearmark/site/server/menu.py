@@ -15,7 +15,7 @@ from nearmark.site.door.access import Role, may_open
 from nearmark.site.door.visitor import Visitor, visitor_of
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.snapshot import snapshot_now
-from nearmark.site.event_day.tour import TourBar, tour_bar
+from nearmark.site.event_day.tour import TourBar, has_tour, tour_bar
 from nearmark.site.server.help_places import help_address
 from nearmark.site.server.translated_pages import (
     PageLanguage,
@@ -166,6 +166,7 @@ class FrameView:
     other_languages: Sequence[PageLanguage]  # that the page can be shown in
     paper_languages: Sequence[PageLanguage]  # that papers for children can be printed in
     tour: TourBar | None  # the step of the tour that the lead takes
+    can_tour: bool  # whether the lead may begin it
 
 
 def rooms(request: HttpRequest) -> dict[str, object]:
@@ -191,6 +192,7 @@ def rooms(request: HttpRequest) -> dict[str, object]:
     room = next((room for room in menu if any(door.name == at for door in room.doors)), None)
     if len(menu) == 1:
         room = menu[0]
+    bar = tour_bar(request, desk.record, visitor)
     frame = FrameView(
         visitor=visitor,
         event_record=desk.record,
@@ -206,6 +208,7 @@ def rooms(request: HttpRequest) -> dict[str, object]:
         language=language_of_page(),
         other_languages=other_languages(here),
         paper_languages=paper_languages(),
-        tour=tour_bar(request, desk.record, visitor),
+        tour=bar,
+        can_tour=bar is None and has_tour(desk.record, visitor),
     )
     return names_of(frame)
