@@ -1,4 +1,4 @@
-"""The papers of the day that children and families read, in another language."""
+"""The papers of the day, in another language."""
 
 import io
 
@@ -13,7 +13,7 @@ from nearmark.printing.wishes import Wishes
 from nearmark.words import languages
 
 EVENT = larkspur_valley()
-TRANSLATED = [sheet for sheet in paper_of(EVENT) if sheet.is_translated]
+PAPERS = paper_of(EVENT)
 LONG = "Escuela con un nombre de sesenta letras para que nada falte."
 
 
@@ -46,17 +46,7 @@ def data() -> set[str]:
     return typed
 
 
-def test_what_children_and_families_read_can_be_had_in_another_language():
-    assert [sheet.name for sheet in TRANSLATED] == [
-        "answer-sheets",
-        "answer-sheet-spare",
-        "station-rules",
-        "labels",
-        "letter-families",
-    ]
-
-
-@pytest.mark.parametrize("sheet", TRANSLATED, ids=lambda sheet: sheet.name)
+@pytest.mark.parametrize("sheet", PAPERS, ids=lambda sheet: sheet.name)
 @pytest.mark.slow
 def test_no_english_is_left_on_a_paper(brackets, sheet):
     text = text_of(sheet.made(EVENT, Wishes(language=brackets)))
@@ -65,15 +55,9 @@ def test_no_english_is_left_on_a_paper(brackets, sheet):
     assert [word for word in untranslated_text(text, data()) if len(word) > 2] == []
 
 
-def test_a_paper_for_helpers_stays_english_as_a_whole(brackets):
-    check_in = next(sheet for sheet in paper_of(EVENT) if sheet.name == "check-in")
-
-    assert check_in.made(EVENT, Wishes(language=brackets)) == check_in.made(EVENT, Wishes())
-
-
 @pytest.mark.slow
 def test_answer_sheets_in_spanish():
-    sheets = next(sheet for sheet in TRANSLATED if sheet.name == "answer-sheets")
+    sheets = next(sheet for sheet in PAPERS if sheet.name == "answer-sheets")
 
     found = pypdf.PdfReader(io.BytesIO(sheets.made(EVENT, Wishes(language="es"))))
 

@@ -13,6 +13,7 @@ from rich.text import Text
 from nearmark.cli.examples import examples
 from nearmark.cli.folder import folder_argument
 from nearmark.cli.heat_plan import Planned, places_now, planned_at_once, planned_well, rooms_of
+from nearmark.cli.language import language_option
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.cli.table import Column, show_table
 from nearmark.contest import (
@@ -40,6 +41,7 @@ from nearmark.printing.wishes import Wishes
 from nearmark.words.heat_plans import aim_words, gap_words, move_words, not_kept_words
 from nearmark.words.heats import together_words
 from nearmark.words.numbers import plural
+from nearmark.words.translation import Language, spoken_in
 
 _MAX_SHOWN = 12
 
@@ -92,6 +94,7 @@ _MAX_SHOWN = 12
     help="Write who goes when, a page a school, into this PDF.",
 )
 @click.option("--write", is_flag=True, help="Save the heats into the folder.")
+@language_option
 @json_option
 def command(  # noqa: PLR0913 - one argument an option
     folder: Path,
@@ -109,6 +112,7 @@ def command(  # noqa: PLR0913 - one argument an option
     interval: int | None,
     school_pages: Path | None,
     write: bool,
+    spoken: Language,
     as_json: bool,
 ) -> None:
     """Print the plan; change the folder only when asked to."""
@@ -150,7 +154,8 @@ def command(  # noqa: PLR0913 - one argument an option
         write_event(replace(event, pairs=pairs), folder)
     if school_pages:
         wishes = Wishes(start=frame.first_start, minutes=frame.minutes, interval=interval)
-        school_pages.write_bytes(school_lists_pdf(replace(event, pairs=pairs), wishes))
+        with spoken_in(spoken):
+            school_pages.write_bytes(school_lists_pdf(replace(event, pairs=pairs), wishes))
     moved = heat_moves([pair for pair in event.pairs if pair.heat], heats)
     if as_json:
         facts = _as_json(event, heats, times) | _more_as_json(event, planned, moved)

@@ -1,4 +1,4 @@
-"""The --language option of the commands that print what children and families read."""
+"""The --language option of the commands that print what children, families and helpers read."""
 
 from collections.abc import Callable
 from typing import Any
@@ -10,14 +10,14 @@ from nearmark.words.translation import ENGLISH, Language
 
 
 def language_option(function: Callable[..., Any]) -> Callable[..., Any]:
-    """Add the language of the papers for children; what only helpers read stays English."""
+    """Add the language of the papers; what only the lead reads stays English."""
     return click.option(
         "--language",
         "spoken",
         default=ENGLISH.code,
         metavar="CODE",
         callback=_read,
-        help="Language of the papers for children (en, es).",
+        help="Language of the papers for children and helpers (en, es).",
     )(function)
 
 

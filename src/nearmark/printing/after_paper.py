@@ -49,7 +49,7 @@ class ResultsPaper:
         return how_to_print(self.kind)
 
     def made(self, outcome: Results, wishes: Wishes) -> bytes:
-        """The PDF; what only helpers read stays English."""
+        """The PDF; what only the lead reads stays English."""
         with spoken_in(language(wishes.language) if self.is_translated else ENGLISH):
             return self.build(outcome, wishes)
 
@@ -81,7 +81,6 @@ _SCORE_TABLES: Final = ResultsPaper(
     PaperKind.SCORE_TABLES,
     lambda outcome, w: score_tables_pdf(outcome, paper=w.paper),
     has_names=False,
-    is_translated=False,
 )
 
 

@@ -11,6 +11,7 @@ from nearmark.printing.heat_lists import heat_lists
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, members_text, wrappable
 from nearmark.words.day_roles import day_texts
+from nearmark.words.feedback_page import status_of_pair
 from nearmark.words.replies import sheets_and_children
 
 NO_TIMES: Final[Mapping[str, str]] = MappingProxyType({})
@@ -104,12 +105,12 @@ def check_in_view(
 
 
 def _line(pair: Pair, checked: str, *, names: bool) -> CheckInLine:
-    notes = [pair.status.value] if pair.status is not PairStatus.ENTERED else []
+    notes = [status_of_pair(pair.status)] if pair.status is not PairStatus.ENTERED else []
     return CheckInLine(
         pair=checked,
         school=wrappable(pair.school, 60),
         names=members_text(pair) if names else "",
-        note=", ".join([*notes, *(["alone"] if pair.is_solo else [])]),
+        note=", ".join([*notes, *([status_of_pair(PairStatus.ENTERED)] if pair.is_solo else [])]),
     )
 
 

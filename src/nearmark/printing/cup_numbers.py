@@ -6,6 +6,7 @@ from nearmark.contest.event import Event
 from nearmark.errors import InputError
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, wrappable
+from nearmark.words.day_roles import day_texts
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,6 +15,7 @@ class CupNumbersView:
 
     event: str
     day: str
+    words: dict[str, str]
     numbers: tuple[str, ...]
 
 
@@ -28,6 +30,7 @@ def cup_numbers_pdf(event: Event, *, paper: str = "a4") -> bytes:
     view = CupNumbersView(
         event=wrappable(event.name, 120),
         day=day_text(event.day),
+        words=day_texts(),
         numbers=tuple(wrappable(cup.number, 12) for cup in event.cups),
     )
     return typeset("cup_numbers", view, day=event.day, paper=paper)

@@ -20,7 +20,7 @@ from nearmark.printing.tally_form import tally_form_pdf
 from nearmark.printing.wishes import Wishes, planned_times
 from nearmark.words.day_papers import PaperKind, how_to_print, paper_is_for, paper_title
 from nearmark.words.languages import language
-from nearmark.words.translation import ENGLISH, spoken_in
+from nearmark.words.translation import spoken_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +33,6 @@ class PaperOfDay:
     is_for_helpers: bool = False  # whether no child gets it
     is_cut: bool = False  # whether it is cut into cards, so that nothing may be behind it
 
-    is_translated: bool = False  # whether it can be had in another language than English
     has_grid: bool = False  # whether it can be printed on ready-cut label sheets
 
     @property
@@ -57,8 +56,8 @@ class PaperOfDay:
         return how_to_print(self.kind)
 
     def made(self, event: Event, wishes: Wishes = Wishes()) -> bytes:  # noqa: B008 - frozen
-        """The PDF; what only helpers read stays English."""
-        with spoken_in(language(wishes.language) if self.is_translated else ENGLISH):
+        """The PDF, in the language that is wanted."""
+        with spoken_in(language(wishes.language)):
             return self.build(event, wishes)
 
 
@@ -82,18 +81,15 @@ _ALL: Final = (
         PaperKind.ANSWER_SHEETS,
         lambda event, w: answer_sheets_pdf(event, paper=w.paper, names=w.names, large=w.large),
         has_names=True,
-        is_translated=True,
     ),
     PaperOfDay(
         PaperKind.SPARE,
         lambda event, w: spare_sheet_pdf(event, paper=w.paper, large=w.large),
-        is_translated=True,
     ),
-    PaperOfDay(PaperKind.RULES, station_rules_pdf, is_translated=True),
+    PaperOfDay(PaperKind.RULES, station_rules_pdf),
     PaperOfDay(
         PaperKind.LABELS,
         lambda event, w: labels_pdf(event, paper=w.paper, grid=w.labels),
-        is_translated=True,
         is_cut=True,
         has_grid=True,
     ),
@@ -109,7 +105,7 @@ _ALL: Final = (
         is_for_helpers=True,
     ),
     PaperOfDay(PaperKind.SCHOOL_LETTER, school_letters_pdf, has_names=True, is_for_helpers=True),
-    PaperOfDay(PaperKind.FAMILY_LETTER, family_letter_pdf, is_for_helpers=True, is_translated=True),
+    PaperOfDay(PaperKind.FAMILY_LETTER, family_letter_pdf, is_for_helpers=True),
 )
 
 

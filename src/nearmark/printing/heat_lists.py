@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from itertools import count, groupby, islice
 
 from nearmark.contest.event import Event, Pair, PairStatus
+from nearmark.contest.heat_records import heat_name
 from nearmark.contest.pair_code import check_character
 from nearmark.errors import InputError
 from nearmark.printing.words import wrappable
@@ -66,7 +67,8 @@ def heat_title(heat: str) -> str:
     >>> heat_title("heat 2"), heat_title("2"), heat_title("morning"), heat_title("")
     ('Heat 2', 'Heat 2', 'Morning', 'No heat yet')
     """
-    return f"Heat {heat}" if heat.isdigit() else capital(wrappable(heat_words(heat), 40))
+    named = heat_name(int(heat)) if heat.isdigit() else heat
+    return capital(wrappable(heat_words(named), 40))
 
 
 def _spare_codes(used: Iterable[str]) -> Iterator[str]:

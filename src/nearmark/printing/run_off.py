@@ -8,6 +8,7 @@ from nearmark.errors import InputError
 from nearmark.printing.typesetting import typeset
 from nearmark.printing.words import day_text, wrappable
 from nearmark.words.awards import run_off_decides, run_off_needed
+from nearmark.words.day_roles import day_texts
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +26,7 @@ class RunOffView:
 
     event: str
     day: str
+    words: dict[str, str]
     decides: str
     run_offs: tuple[RunOff, ...]
 
@@ -50,6 +52,7 @@ def run_off_view(outcome: Results) -> RunOffView:
     return RunOffView(
         event=wrappable(outcome.event.name, 120),
         day=day_text(outcome.event.day),
+        words=day_texts(),
         decides=run_off_decides(),
         run_offs=tuple(map(_run_off, needed)),
     )

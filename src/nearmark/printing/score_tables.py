@@ -27,6 +27,7 @@ from nearmark.words.score_tables import (
     weight_is_in,
 )
 from nearmark.words.sides import unit_text
+from nearmark.words.translation import digits
 
 WEIGHT_DECIMALS = 2
 """More decimals than the points have, for points times a weight that has no exact decimal."""
@@ -172,8 +173,8 @@ def _item_table(event: Event, item: Item, key: Decimal, table: ScoreTable) -> It
 def _line(row: ScoreRow, decimals: int, weight: Fraction) -> TableLine:
     return TableLine(
         lower=_span_text(row.lower),
-        points=f"{row.points:f}",
-        counts="" if weight == 1 else counted_text(row.points, decimals, weight),
+        points=digits(f"{row.points:f}"),
+        counts="" if weight == 1 else digits(counted_text(row.points, decimals, weight)),
         higher=_span_text(row.higher),
     )
 
@@ -182,7 +183,11 @@ def _span_text(span: AnswerSpan | None) -> str:
     if span is None:
         return ""
     if span.last is None:
-        return f"{AND_MORE}{span.first:f}"
+        return f"{AND_MORE}{_figures(span.first)}"
     if span.first == span.last:
-        return f"{span.first:f}"
-    return f"{span.first:f}{DASH}{span.last:f}"
+        return _figures(span.first)
+    return f"{_figures(span.first)}{DASH}{_figures(span.last)}"
+
+
+def _figures(answer: Decimal) -> str:
+    return digits(f"{answer:f}")

@@ -15,7 +15,7 @@ from nearmark.contest.event import Event, Item, Pair
 from nearmark.contest.pair_code import checked_codes, with_check
 from nearmark.contest.results import item_weight
 from nearmark.contest.rules import RuleSet
-from nearmark.contest.scoring import points_text, score
+from nearmark.contest.scoring import score
 from nearmark.errors import InputError
 from nearmark.printing.heat_lists import heat_lists
 from nearmark.printing.typesetting import typeset
@@ -31,8 +31,10 @@ from nearmark.words.hand_scoring import (
     points_times,
     score_formula,
 )
+from nearmark.words.numbers import points_words
 from nearmark.words.rules import rules_words
 from nearmark.words.sides import unit_text
+from nearmark.words.translation import digits
 
 MAX_CELLS = 14
 """Cells to write in that fit beside each other on a sheet turned on its side."""
@@ -132,7 +134,7 @@ def tally_view(event: Event) -> TallyView:
             for what in _what_is_read(item.station)
         ),
         parts=_parts([_score_columns(item, event.rules) for item in event.items]),
-        example_total=points_text(
+        example_total=points_words(
             sum((_example_points(i, event.rules) for i in event.items), Fraction(0)),
             event.rules.decimals,
         ),
@@ -147,7 +149,7 @@ def tally_view(event: Event) -> TallyView:
             )
             for heat in heats
         ),
-        tares=tuple((wrappable(cup.number, 12), f"{cup.tare_g:f}") for cup in event.cups),
+        tares=tuple((wrappable(cup.number, 12), digits(f"{cup.tare_g:f}")) for cup in event.cups),
         not_asked={
             checked[pair.code]: codes
             for heat in heats
@@ -201,15 +203,15 @@ def _score_columns(item: Item, rules: RuleSet) -> tuple[ScoreColumn, ...]:
     weight = item_weight(item, rules)
     points = form_text(FormText.POINTS) if weight == 1 else points_times(exact_text(weight))
     answer = _example_answer(item.station, rules)
-    filled = [(form_text(FormText.ACCEPTED), f"{answer:f}")]
+    filled = [(form_text(FormText.ACCEPTED), digits(f"{answer:f}"))]
     if item.station is Station.MASS:
         filled = [
-            (form_text(FormText.GROSS), f"{answer + _EXAMPLE_TARE_G:f}"),
-            (form_text(FormText.TARE), f"{_EXAMPLE_TARE_G:f}"),
-            (form_text(FormText.NET), f"{answer:f}"),
+            (form_text(FormText.GROSS), digits(f"{answer + _EXAMPLE_TARE_G:f}")),
+            (form_text(FormText.TARE), digits(f"{_EXAMPLE_TARE_G:f}")),
+            (form_text(FormText.NET), digits(f"{answer:f}")),
         ]
     code = wrappable(item.code, 12)
-    earned = points_text(_example_points(item, rules), rules.decimals)
+    earned = points_words(_example_points(item, rules), rules.decimals)
     return (
         *(ScoreColumn(code, what, example, is_points=False) for what, example in filled),
         ScoreColumn(code, points, earned, is_points=True),

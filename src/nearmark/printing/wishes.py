@@ -16,7 +16,7 @@ class Wishes:
     """What somebody chose before printing."""
 
     paper: str = "a4"  # or ``us-letter``
-    language: str = "en"  # of what children and families read
+    language: str = "en"  # of what children, families and helpers read
     names: bool = False  # children's names too, where they can be
     large: bool = False  # large print, where a page is read by children or hangs on a wall
     seal: str = ""  # when the keys were sealed, and their hash; empty: not sealed

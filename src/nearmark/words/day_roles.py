@@ -169,7 +169,6 @@ class DayText(StrEnum):
     SCHOOLS = "schools"
     SCHOOLS_FOOT = "schools_foot"
     HOLDS_NAMES = "holds_names"
-    PAIRS = "pairs"
     PAIR = "pair"
     NAMES = "names"
     NO_TIMES = "no_times"
@@ -181,6 +180,32 @@ class DayText(StrEnum):
     PLACE_CARDS = "place_cards"
     MY_NAME = "my_name"
     FOLLOW = "follow"
+    CHECK_IN_LISTS = "check_in_lists"
+    CHECK_IN = "check_in"
+    CHECK_IN_FOOT = "check_in_foot"
+    DOORS = "doors"
+    START = "start"
+    END = "end"
+    SCHOOL = "school"
+    ARRIVED = "arrived"
+    HANDED_IN = "handed_in"
+    AT = "at"
+    NEW = "new"
+    HOW_TO_TICK = "how_to_tick"
+    N_OUT = "n_out"
+    N_BACK = "n_back"
+    CHECKED_BY = "checked_by"
+    CUP_NUMBERS = "cup_numbers"
+    CUP_FOOT = "cup_foot"
+    CUP = "cup"
+    RUN_OFF = "run_off"
+    RUN_OFF_FOOT = "run_off_foot"
+    RUN_OFF_FOR = "run_off_for"
+    WROTE = "wrote"
+    HOW_FAR = "how_far"
+    CALLED_AS = "called_as"
+    FIRST_HELPER = "first_helper"
+    SECOND_HELPER = "second_helper"
 
 
 _TEXTS: Final = {
@@ -214,7 +239,6 @@ _TEXTS: Final = {
     DayText.SCHOOLS: message("Who goes when"),
     DayText.SCHOOLS_FOOT: message("who goes when, one page for each school"),
     DayText.HOLDS_NAMES: message("holds children's names: destroy after the day"),
-    DayText.PAIRS: message("pairs"),
     DayText.PAIR: message("pair"),
     DayText.NAMES: message("names"),
     DayText.NO_TIMES: message("Times: write them in when they are known."),
@@ -226,6 +250,36 @@ _TEXTS: Final = {
     DayText.PLACE_CARDS: message("Place cards"),
     DayText.MY_NAME: message("name"),
     DayText.FOLLOW: message("Follow your local rules for children, food, glass and heavy things."),
+    DayText.CHECK_IN_LISTS: message("Check-in lists"),
+    DayText.CHECK_IN: message("Check-in"),
+    DayText.CHECK_IN_FOOT: message("check-in"),
+    DayText.DOORS: message("doors"),
+    DayText.START: message("start"),
+    DayText.END: message("end"),
+    DayText.SCHOOL: message("school"),
+    DayText.ARRIVED: message("arrived"),
+    DayText.HANDED_IN: message("handed in"),
+    DayText.AT: message("at"),
+    DayText.NEW: message("new"),
+    DayText.HOW_TO_TICK: message(
+        'The sign behind the hyphen belongs to the code. Tick "handed in" when sheet and cup are '
+        "here, and write the time. A pair that comes unannounced gets a spare sheet, a code marked "
+        '"new" and its line.'
+    ),
+    DayText.N_OUT: message("Sheets given out, number"),
+    DayText.N_BACK: message("Sheets back, number"),
+    DayText.CHECKED_BY: message("Checked by"),
+    DayText.CUP_NUMBERS: message("Cup numbers"),
+    DayText.CUP_FOOT: message("cup numbers: stick each on the cup before it is weighed empty"),
+    DayText.CUP: message("cup"),
+    DayText.RUN_OFF: message("Run-off"),
+    DayText.RUN_OFF_FOOT: message("run-off · for helpers"),
+    DayText.RUN_OFF_FOR: message("Run-off for first place"),
+    DayText.WROTE: message("what they wrote or scooped"),
+    DayText.HOW_FAR: message("how far off"),
+    DayText.CALLED_AS: message("called as"),
+    DayText.FIRST_HELPER: message("first helper"),
+    DayText.SECOND_HELPER: message("second helper"),
 }
 
 

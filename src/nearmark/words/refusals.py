@@ -1,4 +1,4 @@
-"""Refusals that a child or a family may meet, so that they can be translated.
+"""Refusals that a child, a family or a helper may meet, so that they can be translated.
 
 An error keeps its own words where it is raised; these are the same words once more, and a test
 holds that each of them is still in the source.
@@ -6,6 +6,7 @@ holds that each of them is still in the source.
 
 from typing import Final
 
+from nearmark.words.kept_lines import said_as
 from nearmark.words.translation import message, say
 
 TRANSLATED: Final = frozenset(
@@ -73,10 +74,125 @@ TRANSLATED: Final = frozenset(
         message("estimate"),
         message("table"),
         message("thing"),
+        # of the desks
+        message("there is no event yet"),
+        message("The lead sets one up first"),
+        message("the results are out: nothing of the event can be changed"),
+        message("The lead takes the results back first, with a reason"),
+        message("another reading was sent under the same key"),
+        message("Load the page again, then type it"),
+        message("you have read this answer already"),
+        message("A second person reads it again"),
+        message("two people have read this answer already"),
+        message("this is no reading of yours"),
+        message("The person who made it takes it back"),
+        message("a third person has decided on this answer"),
+        message("The lead puts it right under Corrections"),
+        message("you made one of the two readings"),
+        message("A third person reads the paper"),
+        message("there are no two readings to decide between"),
+        message("Check the code"),
+        message("belongs to the mass station only"),
+        message("cup"),
+        message("has no tare"),
+        message("Write the number on the cup; the lead weighs cups in the kit"),
+        message("Check the code on the sheet; the lead can change the division of the pair"),
+        message("item"),
+        message("reading"),
+        message("has handed in no cup"),
+        message("a third person has decided on this cup"),
+        message("Put the number right on the page of corrections instead"),
+        message("is needed"),
+        message("reason"),
+        message("Say what went wrong at the scale"),
+        message("Say what the paper shows"),
+        message("what the paper shows"),
+        message("Type it, b or ?"),
+        message("Type b when nothing is written, ? when nobody can read it"),
+        message("Give the sheet to the lead"),
+        message("is nobody of this event"),
+        message("check-in"),
+        message("Type the code, the school or a first name"),
+        message("school"),
+        message("is no scale of this event"),
+        message("scale"),
+        message("Choose from the list"),
+        # of the clock
+        message("room"),
+        message("heat"),
+        message("is not a room of this event"),
+        message("is not a heat of this event"),
+        message("Choose the room again"),
+        message("start"),
+        message("Stop it first, or wait"),
+        message("minutes"),
+        message("minutes more"),
+        message("must be above zero"),
+        message("must be a whole number from 1 to 60"),
+        message("30 is usual"),
+        message("pause"),
+        message("clock"),
+        message("Look again"),
+        message("stop"),
+        message("was not confirmed"),
+        message("Tick the box, then stop it"),
+        message("this heat is not running any more"),
+        message("is no heat"),
+        message("to heat"),
+        # of a sheet that is read again
+        message("no sheet is drawn yet"),
+        message("The lead rolls the dice first"),
+        message("draw"),
+        message("these sheets are not the ones drawn last"),
+        message("is not among the sheets drawn"),
+        message("Type the number, b or ?"),
+        message("Type the number of the cup"),
+        # of names at the door
+        message("name"),
+        message("needs 2 to 60 letters"),
+        message("Write a name or a nickname"),
+        message("is taken"),
+        message("Add something, such as the table"),
+        message("is not who the code is for"),
+        # of the proof of one pair's result
+        message("proof of a pair"),
+        message("is not the text of a proof"),
+        message("is not whole"),
+        message("was changed"),
+        message("is missing, or is not known"),
+        message("is not a table"),
+        message("Copy all of it, to the last sign"),
+        message("Copy it again from the page"),
+        # of any page
+        message("this page is not for your role"),
+        message("Ask the lead"),
+        message("this form is out of date, nothing was saved"),
+        message("Load the page again, then send it"),
+        message("nothing was saved: the database did not take it"),
+        message("Check that the disk is not full, write it on paper, and try again"),
+        message("Not for you"),
+        message("Nothing was saved"),
+        message("This device is locked"),
+        message("Load the page again and open it; nothing is lost"),
+        message("This device is not let in any more"),
+        message("Nothing is lost: keep this browser, and ask the lead"),
+        message("Somebody else is signed in here now"),
+        message("The entries wait until the person who typed them is back"),
+        message("This page is out of date"),
+        message("Load it again; nothing is lost"),
     }
 )
 
+PATTERNS: Final = (
+    message("must be from 1 to {most}"),
+    message("At most {most} characters"),
+    message("The heading says the unit; write {number}"),
+    message("cup of {item}"),
+    message("Write {name}"),
+)
+"""The same of refusals with a fact inside."""
+
 
 def refusal_words(text: str) -> str:
-    """A part of a refusal; one that is not in the table stays as it is."""
-    return say(text) if text in TRANSLATED else text
+    """A part of a refusal; one that is not in the tables stays as it is."""
+    return say(text) if text in TRANSLATED else said_as(text, PATTERNS)

@@ -120,11 +120,11 @@ class PairProof:
             plain = json.loads("".join(text.splitlines()).strip())
         except (ValueError, RecursionError) as error:
             raise InputError(
-                "is not the text of a proof", where=PROOF, mend="Copy all of it, to the last }"
+                "is not the text of a proof", where=PROOF, mend="Copy all of it, to the last sign"
             ) from error
         names = ("leaf", "index", "path", "release")
         if not (isinstance(plain, dict) and set(plain) == set(names)):
-            raise InputError("is not whole", where=PROOF, mend="Copy all of it, to the last }")
+            raise InputError("is not whole", where=PROOF, mend="Copy all of it, to the last sign")
         path, index, leaf = plain["path"], plain["index"], plain["leaf"]
         is_path = isinstance(path, list) and all(isinstance(p, str) and is_hash(p) for p in path)
         is_index = isinstance(index, str) and index.isascii() and index.isdigit()

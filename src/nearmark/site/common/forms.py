@@ -13,6 +13,7 @@ from nearmark.event_folder.numbers import NumberStyle
 from nearmark.station import Station
 from nearmark.words.numbers import capital
 from nearmark.words.refusals import refusal_words
+from nearmark.words.translation import language_in_force
 
 _Form = TypeVar("_Form", bound=forms.Form)
 
@@ -62,16 +63,18 @@ class Pieces(DecimalField):
 def written_number(text: str) -> Decimal:
     """A number as people write it, exactly.
 
-    Raises InputError also where a mark could group thousands as well as begin the decimals.
+    Raises InputError also where a mark could group thousands as well as begin the decimals: a comma
+    everywhere, a point where the language in force has a decimal comma.
 
-    >>> written_number("61,20")
-    Decimal('61.20')
+    >>> written_number("61,20"), written_number("1.234")
+    (Decimal('61.20'), Decimal('1.234'))
     """
     if not text.strip():
         raise InputError("is empty", mend="Write a number")
     style = NumberStyle(";")
     number = style.decimal(text.strip())
-    if style.doubt is not None and "," in text:
+    could_group = "," if language_in_force().decimal_mark == "." else ",."
+    if style.doubt is not None and any(mark in text for mark in could_group):
         raise InputError(
             "could mean two numbers", value=text, mend="Write thousands without a mark: 1234"
         )
@@ -101,13 +104,13 @@ class BaseForm(forms.Form):
 class NoteForm(BaseForm):
     """A reason that may be left out."""
 
-    why = forms.CharField(label="Reason", max_length=200, required=False)
+    why = forms.CharField(label=_("Reason"), max_length=200, required=False)
 
 
 class ReasonForm(BaseForm):
     """A reason, without which nothing is done."""
 
-    why = forms.CharField(label="Reason", max_length=200)
+    why = forms.CharField(label=_("Reason"), max_length=200)
 
 
 def choose(form: _Form, name: str, choices: Iterable[tuple[str, str]]) -> _Form:

@@ -73,7 +73,10 @@ class RefusedView:
 
 def _page(request: HttpRequest, view: RefusedView, status: int) -> HttpResponse:
     if asks_json(request):
-        facts = {"what": capital(view.error.what), "mend": view.error.mend}
+        facts = {
+            "what": capital(refusal_words(view.error.what)),
+            "mend": refusal_words(view.error.mend),
+        }
         return JsonResponse(facts, status=status)
     return render(request, "shared/refused.html", names_of(view), status=status)
 
@@ -81,7 +84,8 @@ def _page(request: HttpRequest, view: RefusedView, status: int) -> HttpResponse:
 def held(why: HoldReason) -> HttpResponse:
     """The answer to a script whose entry has to wait for a person."""
     what, mend = _HELD[why]
-    return JsonResponse({"held": why.value, "what": what, "mend": mend}, status=NOT_IN)
+    facts = {"held": why.value, "what": refusal_words(what), "mend": refusal_words(mend)}
+    return JsonResponse(facts, status=NOT_IN)
 
 
 _HELD: Final = {
@@ -112,7 +116,7 @@ def refused(request: HttpRequest, error: NearmarkError) -> HttpResponse:
 def refused_role(request: HttpRequest) -> HttpResponse:
     """The page for somebody whose role does not open an address."""
     error = NearmarkError("this page is not for your role", mend="Ask the lead")
-    return _page(request, RefusedView("Not for you", error), NOT_ALLOWED)
+    return _page(request, RefusedView(refusal_words("Not for you"), error), NOT_ALLOWED)
 
 
 def refused_club(request: HttpRequest) -> HttpResponse:
@@ -134,13 +138,13 @@ def forged(request: HttpRequest, reason: str = "") -> HttpResponse:
     error = NearmarkError(
         "this form is out of date, nothing was saved", mend="Load the page again, then send it"
     )
-    return _page(request, RefusedView("That was not done", error), NOT_ALLOWED)
+    return _page(request, RefusedView(refusal_words("That was not done"), error), NOT_ALLOWED)
 
 
 def not_saved(request: HttpRequest) -> HttpResponse:
     """The page when the database could not save."""
     error = NearmarkError(_NOT_SAVED_WHAT, mend=_NOT_SAVED_MEND)
-    return _page(request, RefusedView("Nothing was saved", error), NOT_SAVED)
+    return _page(request, RefusedView(refusal_words("Nothing was saved"), error), NOT_SAVED)
 
 
 def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:

@@ -75,7 +75,7 @@ class UnlockForm(BaseForm):
     """The PIN or the password."""
 
     secret = forms.CharField(
-        label="PIN or password",
+        label=_("PIN or password"),
         max_length=200,
         strip=False,
         widget=forms.PasswordInput(attrs={"autocomplete": "current-password"}),

@@ -7,6 +7,7 @@ from django.contrib.auth import login, logout
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.urls import reverse
 from django.utils.http import url_has_allowed_host_and_scheme
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from nearmark.site.common.forms import BaseForm
@@ -152,6 +153,6 @@ def unlock(request: HttpRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
             doors.unlock(visitor.device, form.cleaned_data["secret"], address=_address(request))
-            return done(request, "Open again.", _asked_for(request))
-    view = DoorView("Locked", form, request.GET.get("next", ""))
+            return done(request, gettext("Open again."), _asked_for(request))
+    view = DoorView(gettext("Locked"), form, request.GET.get("next", ""))
     return show(request, "door/unlock", view, status=form.http_status)

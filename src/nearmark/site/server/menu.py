@@ -8,6 +8,7 @@ from typing import Final
 
 from django.http import HttpRequest
 from django.urls import reverse
+from django.utils.translation import gettext_noop as _
 
 from nearmark import __version__
 from nearmark.site.common.view_records import names_of
@@ -30,7 +31,7 @@ MAX_IN_BAR: Final = 5
 
 @dataclass(frozen=True, slots=True)
 class MenuItem:
-    """One entry of the menu."""
+    """One entry of the menu; templates translate its words."""
 
     name: str
     title: str
@@ -62,41 +63,41 @@ class Room:
 
 
 MENU: Final = (
-    MenuItem("kit", "Items and keys", "Kit"),
-    MenuItem("materials", "Materials", "Kit"),
-    MenuItem("pour", "Pour planner", "Kit"),
-    MenuItem("purchase", "Purchase list", "Kit"),
-    MenuItem("cups", "Cups", "Kit"),
-    MenuItem("scales", "Scales and rulers", "Kit"),
-    MenuItem("seal", "Sealed keys", "Kit"),
-    MenuItem("cautions", "Cautions", "Kit"),
-    MenuItem("overview", "Overview", "Event day"),
-    MenuItem("event-change", "Change the event", "Event day", "Event"),
-    MenuItem("points", "Open points", "Event day"),
-    MenuItem("pairs", "Pairs", "Event day"),
-    MenuItem("day-plan", "Plan of the day", "Event day"),
-    MenuItem("heats", "Heats and check-in", "Event day", "Check-in"),
-    MenuItem("paper", "Paper for the day", "Event day"),
-    MenuItem("clock-control", "Hall clock", "Event day", "Clock"),
-    MenuItem("weigh-in", "Weigh-in", "Event day"),
-    MenuItem("entry", "Enter answers", "Event day", "Answers"),
-    MenuItem("differences", "Differences", "Event day"),
-    MenuItem("announcer", "Announcer", "Event day"),
-    MenuItem("standings", "Standings", "Event day"),
-    MenuItem("audit", "Paper audit", "Event day"),
-    MenuItem("corrections", "Corrections", "Event day"),
-    MenuItem("exports", "Download", "Event day"),
-    MenuItem("season", "Clubs and pupils", "Season"),
-    MenuItem("drills", "Drills", "Season"),
-    MenuItem("bags", "Take-home bags", "Season"),
-    MenuItem("calculator", "Calculator", "Season"),
-    MenuItem("practice-jars", "Practice jars", "Season"),
-    MenuItem("jar-shelf", "Jar shelf", "Season"),
-    MenuItem("devices", "Devices", "Desk"),
-    MenuItem("doctor", "Is everything ready", "Desk", "Ready?"),
-    MenuItem("events", "Events and rules", "Desk", "Events"),
-    MenuItem("jobs", "Long work", "Desk"),
-    MenuItem("history", "History", "Desk"),
+    MenuItem("kit", _("Items and keys"), _("Kit")),
+    MenuItem("materials", _("Materials"), _("Kit")),
+    MenuItem("pour", _("Pour planner"), _("Kit")),
+    MenuItem("purchase", _("Purchase list"), _("Kit")),
+    MenuItem("cups", _("Cups"), _("Kit")),
+    MenuItem("scales", _("Scales and rulers"), _("Kit")),
+    MenuItem("seal", _("Sealed keys"), _("Kit")),
+    MenuItem("cautions", _("Cautions"), _("Kit")),
+    MenuItem("overview", _("Overview"), _("Event day")),
+    MenuItem("event-change", _("Change the event"), _("Event day"), _("Event")),
+    MenuItem("points", _("Open points"), _("Event day")),
+    MenuItem("pairs", _("Pairs"), _("Event day")),
+    MenuItem("day-plan", _("Plan of the day"), _("Event day")),
+    MenuItem("heats", _("Heats and check-in"), _("Event day"), _("Check-in")),
+    MenuItem("paper", _("Paper for the day"), _("Event day")),
+    MenuItem("clock-control", _("Hall clock"), _("Event day"), _("Clock")),
+    MenuItem("weigh-in", _("Weigh-in"), _("Event day")),
+    MenuItem("entry", _("Enter answers"), _("Event day"), _("Answers")),
+    MenuItem("differences", _("Differences"), _("Event day")),
+    MenuItem("announcer", _("Announcer"), _("Event day")),
+    MenuItem("standings", _("Standings"), _("Event day")),
+    MenuItem("audit", _("Paper audit"), _("Event day")),
+    MenuItem("corrections", _("Corrections"), _("Event day")),
+    MenuItem("exports", _("Download"), _("Event day")),
+    MenuItem("season", _("Clubs and pupils"), _("Season")),
+    MenuItem("drills", _("Drills"), _("Season")),
+    MenuItem("bags", _("Take-home bags"), _("Season")),
+    MenuItem("calculator", _("Calculator"), _("Season")),
+    MenuItem("practice-jars", _("Practice jars"), _("Season")),
+    MenuItem("jar-shelf", _("Jar shelf"), _("Season")),
+    MenuItem("devices", _("Devices"), _("Desk")),
+    MenuItem("doctor", _("Is everything ready"), _("Desk"), _("Ready?")),
+    MenuItem("events", _("Events and rules"), _("Desk"), _("Events")),
+    MenuItem("jobs", _("Long work"), _("Desk")),
+    MenuItem("history", _("History"), _("Desk")),
 )
 
 _UNDER: Final = MappingProxyType(

@@ -98,11 +98,11 @@ _MIDDLEWARE = [
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",  # refuses other host names
+    "nearmark.site.server.translated_pages.LanguageMiddleware",  # refusals are translated too
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
-    "nearmark.site.server.translated_pages.LanguageMiddleware",  # refusals are translated too
     "nearmark.site.server.middleware.VisitorMiddleware",
     "nearmark.site.server.middleware.RefusalMiddleware",
 ]

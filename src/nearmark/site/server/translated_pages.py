@@ -35,14 +35,46 @@ TRANSLATED: Final = frozenset(
         "handout",
         "join",
         "sign-in",
+        "unlock",
+        "verify",
+        # the desks of the day, and what their forms are sent to
+        "heats",
+        "heat-check-in",
+        "heat-roll-call",
+        "heat-fill",
+        "heat-move",
+        "heat-swap",
+        "heat-late",
+        "weigh-in",
+        "weigh-in-undo",
+        "scale-checks",
+        "entry",
+        "entry-save",
+        "differences",
+        "difference-decide",
+        "audit-read",
+        "audit-check",
+        "clock-control",
+        "clock-start",
+        "clock-extend",
+        "clock-pause",
+        "clock-pause-all",
+        "clock-resume",
+        "clock-resume-all",
+        "clock-stop",
+        "announcer",
+        "awards",
     }
 )
 """Names of the addresses whose pages are translated as a whole; every other page is English."""
 
 PAPERS: Final = frozenset(
-    {"home-sheet", "bags-labels", "season-certificates", "drill-slips", "feedback-pdf"}
+    {
+        *("home-sheet", "bags-labels", "season-certificates", "drill-slips", "feedback-pdf"),
+        "run-off-pdf",
+    }
 )
-"""Papers for children that a coach prints: in the language that the address asks for."""
+"""Papers that somebody prints for children and helpers: in the language the address asks for."""
 
 
 @dataclass(frozen=True, slots=True)

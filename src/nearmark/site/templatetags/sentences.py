@@ -3,6 +3,7 @@
 from django import template
 
 from nearmark.words.coaching_meeting import places_missing
+from nearmark.words.desk import desk_texts as texts_of_desks
 from nearmark.words.doubts import doubt_question, doubt_sentence, doubt_words, what_is_odd
 from nearmark.words.key_advice import advice_words, outlook_words
 from nearmark.words.key_remarks import (
@@ -55,3 +56,9 @@ for sentence in (
     whose_word,
 ):
     register.filter(sentence.__name__, sentence)
+
+
+@register.simple_tag
+def desk_texts() -> dict[str, str]:
+    """What the scripts of the desks say by themselves."""
+    return texts_of_desks()

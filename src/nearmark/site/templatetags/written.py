@@ -20,11 +20,13 @@ from nearmark.printing.words import (
     number_text,
     significant_text,
 )
+from nearmark.words.desk import pair_status, role_name
 from nearmark.words.feedback_page import out_of, place_of, with_points
 from nearmark.words.heats import heat_text, heat_words
+from nearmark.words.kept_lines import said_again
 from nearmark.words.keys import decision_words
 from nearmark.words.languages import moment_words
-from nearmark.words.numbers import capital, ordinal, plural, points_words, probability_text
+from nearmark.words.numbers import both, capital, ordinal, plural, points_words, probability_text
 from nearmark.words.public import corrections_since, pair_title, release_title
 from nearmark.words.refusals import refusal_words
 from nearmark.words.room import seat_title
@@ -36,6 +38,11 @@ from nearmark.words.translation import digits
 register = template.Library()
 
 for function in (
+    both,
+    digits,
+    pair_status,
+    role_name,
+    said_again,
     out_of,
     place_of,
     seat_title,

@@ -24,6 +24,7 @@ from nearmark.site.event.models import EventRecord, ItemRecord, PairRecord
 from nearmark.site.event.reasons import need_reason, strike
 from nearmark.site.event.snapshot import snapshot_now
 from nearmark.station import Station
+from nearmark.words.desk import is_for_divisions
 from nearmark.words.numbers import both
 
 
@@ -205,7 +206,7 @@ def _unknown(where: str, code: str) -> InputError:
 def _check_asked(item: ItemRecord, pair: PairRecord) -> None:
     if not is_asked(item, pair.division):
         raise RuleError(
-            f"{item.code} is for {both(item.divisions)}",
+            is_for_divisions(item.code, both(item.divisions)),
             where=f"{pair.code}, {item.code}",
             mend="Check the code on the sheet; the lead can change the division of the pair",
         )

@@ -18,6 +18,7 @@ from nearmark.site.event.rows import record_of
 from nearmark.site.event_day.heats.state import pairs_of_heat
 from nearmark.words.event_rooms import heat_in_room
 from nearmark.words.material import balance_words, check_weight_words
+from nearmark.words.translation import ENGLISH, spoken_in
 
 CHECK: Final = "check weight on "
 BALANCE: Final = "weighed the buckets of "
@@ -40,7 +41,7 @@ def check_scale(
         found = check_weight(
             float(shown_g), float(known_g), instrument, known_u_g=float(known_u_g or 0)
         )
-        note(event, by, f"{CHECK}{scale}", new=check_weight_words(found))
+        note(event, by, f"{CHECK}{scale}", new=_kept_words(found))
     return found
 
 
@@ -72,6 +73,12 @@ def balance_heat(  # noqa: PLR0913 - what is weighed, and what it is held agains
         )
         note(event, by, f"{BALANCE}{heat_in_room(heat, room)}, {item}", new=balance_words(found))
     return found
+
+
+def _kept_words(found: CheckWeight) -> str:
+    """As the history keeps it: in the language of no visitor."""
+    with spoken_in(ENGLISH):
+        return check_weight_words(found)
 
 
 def _cups(event: EventRecord, heat: str, room: str, item: str) -> list[AcceptedAnswer]:

@@ -8,6 +8,8 @@ from typing import Any, Final
 from django import forms
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from nearmark.errors import InputError
 from nearmark.site.common.forms import BaseForm, DecimalField, choose, written_number
@@ -30,14 +32,14 @@ MAX_BUCKETS: Final = 60
 class CheckWeightForm(BaseForm):
     """A known mass on a scale."""
 
-    scale = forms.ChoiceField(label="Scale")
-    known_g = DecimalField(label="Known mass, g", help_text="A check weight, or a kept bag.")
-    shown_g = DecimalField(label="Scale shows, g")
+    scale = forms.ChoiceField(label=_("Scale"))
+    known_g = DecimalField(label=_("Known mass, g"), help_text=_("A check weight, or a kept bag."))
+    shown_g = DecimalField(label=_("Scale shows, g"))
     known_u_g = DecimalField(
-        label="Uncertainty of the known mass, g",
+        label=_("Uncertainty of the known mass, g"),
         required=False,
         zero_allowed=True,
-        help_text="Standard uncertainty from its label or certificate. Empty: none.",
+        help_text=_("Standard uncertainty from its label or certificate. Empty: none."),
     )
 
     def __init__(self, scales: Sequence[str], *args: Any, **kwargs: Any) -> None:
@@ -129,7 +131,7 @@ def scale_checks(request: HttpRequest) -> HttpResponse:
                 by=visitor_of(request).name,
             )
             return done(request, capital(check_weight_words(found)), reverse("scale-checks"))
-    view = ScaleChecksView("Check weight", form, _kept(record, acts.CHECK))
+    view = ScaleChecksView(gettext("Check weight"), form, _kept(record, acts.CHECK))
     return show(request, "event_day/answers/scale_checks", view, status=form.http_status)
 
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from nearmark.contest.answers import AnswerState
 from nearmark.contest.event import AnswerReading, AnswerStatus
@@ -15,6 +16,8 @@ from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.answers.actions import PaperAnswer, adjudicate
 from nearmark.site.event_day.answers.sheet import BLANK, ILLEGIBLE, read_cell
 from nearmark.station import Station
+from nearmark.words.desk import is_decided, read_in_two_ways, written_answer
+from nearmark.words.translation import ENGLISH, language_in_force, spoken_in
 
 WHY_PICKED = "the paper shows it"
 """The reason where the third person touches one of the two readings."""
@@ -32,9 +35,9 @@ class Choice:
         """The choice that a reading is."""
         typed = BLANK if reading.status is AnswerStatus.BLANK else ILLEGIBLE
         typed = typed if reading.value is None else f"{reading.value:f}"
-        words = reading.status.value if reading.value is None else f"{reading.value:f}"
-        cup = f" in cup {reading.cup}" if reading.cup else ""
-        return cls(f"{typed}/{reading.cup}", f"{words}{cup}")
+        value = "" if reading.value is None else f"{reading.value:f}"
+        words = written_answer(reading.status, value, reading.cup)
+        return cls(f"{typed}/{reading.cup}", words)
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +57,7 @@ class DifferencesView:
     """Every answer that waits for a third person."""
 
     title: str
+    headline: str
     differences: list[Difference]
 
 
@@ -80,7 +84,8 @@ def differences(request: HttpRequest) -> HttpResponse:
                 is_own=any(r.clerk == reader for r in readings),
             )
         )
-    return show(request, "event_day/answers/differences", DifferencesView("Differences", found))
+    view = DifferencesView(_("Differences"), read_in_two_ways(len(found)), found)
+    return show(request, "event_day/answers/differences", view)
 
 
 @post_only
@@ -91,10 +96,12 @@ def difference_decide(request: HttpRequest) -> HttpResponse:
     text = picked or given.get("value", "")
     if not text.strip():
         raise InputError("is empty", where="what the paper shows", mend="Type it, b or ?")
-    seen = read_cell(text)
+    # What is picked was not typed: its point is a decimal point in every language.
+    with spoken_in(ENGLISH if picked else language_in_force()):
+        seen = read_cell(text)
     cup = cup if picked else given.get("cup", "")
     written = PaperAnswer(seen.status, seen.value, cup.strip()[:200])
     pair, item = given.get("pair", ""), given.get("item", "")
     why = given.get("why", "").strip()[:200] or (WHY_PICKED if picked else "")
     adjudicate(pair, item, written, by=visitor_of(request).name, why=why)
-    return done(request, f"{pair}, {item} is decided.", reverse("differences"))
+    return done(request, is_decided(pair, item), reverse("differences"))

@@ -15,6 +15,7 @@ from nearmark.site.event.snapshot import EventSnapshot
 from nearmark.site.event_day.answers.actions import SubmittedReading, record_answers
 from nearmark.site.event_day.answers.doubts import Asked, asked_first
 from nearmark.site.event_day.answers.sheet import cells_named, read_cell
+from nearmark.words.desk import load_again, no_such_cell
 
 MAX_CELLS: Final = 2_000
 
@@ -58,9 +59,9 @@ def keep_cells(
             key = uuid.UUID(str(fields.get(f"k-{name}", "")))
             reads[name] = SubmittedReading(key, pair.code, item.code, read_cell(text), reader)
         except KeyError:
-            outcome.refused[name] = "This pair or item is not here any more."
+            outcome.refused[name] = no_such_cell()
         except ValueError:
-            outcome.refused[name] = "Load the page again, then type it."
+            outcome.refused[name] = load_again()
         except NearmarkError as refusal:
             outcome.refused[name] = words(refusal)
     outcome.asked = asked_first(desk, reads, answered)

@@ -20,6 +20,8 @@ from nearmark.site.event.models import ItemRecord, PairRecord
 from nearmark.site.event.snapshot import EventSnapshot
 from nearmark.site.event_day.answers.actions import PaperAnswer
 from nearmark.station import Station
+from nearmark.words.heats import heat_words
+from nearmark.words.translation import digits
 
 BLANK = "b"
 ILLEGIBLE = "?"
@@ -65,7 +67,7 @@ class Sheet:
             "code": self.pair.code,
             "checked": self.checked,
             "school": self.pair.school,
-            "heat": self.pair.heat,
+            "heat": heat_words(self.pair.heat),
             "cells": {
                 str(cell.item.pk): {"state": cell.state.value, "own": cell.own, "key": cell.key}
                 for cell in self.cells
@@ -163,7 +165,7 @@ def _cell(pair: PairRecord, item: ItemRecord, made: list[_Made], reader: str) ->
 
 def _shown(read: _Made) -> str:
     if read.value is not None:
-        return f"{read.value:f}"
+        return digits(f"{read.value:f}")
     return BLANK if read.status == AnswerStatus.BLANK.value else ILLEGIBLE
 
 

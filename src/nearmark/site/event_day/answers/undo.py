@@ -11,6 +11,7 @@ from nearmark.site.common.refusals import asks_json
 from nearmark.site.common.responses import done
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event_day.answers.actions import take_back
+from nearmark.words.desk import is_taken_back
 
 UNDO: Final = "undo"
 """Name of the field that takes a reading back instead of adding one: its key."""
@@ -37,4 +38,4 @@ def undo_reading(request: HttpRequest, address: str) -> HttpResponse:
         raise
     if asks_json(request):
         return JsonResponse({"saved": [key]})
-    return done(request, f"{where}: taken back.", address)
+    return done(request, is_taken_back(where), address)

@@ -6,6 +6,7 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
 from django.utils.http import urlencode
+from django.utils.translation import gettext as _
 
 from nearmark.contest.pair_code import pair_spellings, read_pair_code
 from nearmark.errors import NearmarkError, RuleError
@@ -26,6 +27,7 @@ from nearmark.site.event_day.answers.sheet import (
     written_items,
 )
 from nearmark.site.event_day.answers.undo import DOUBT, UNDO, undo_reading
+from nearmark.words.desk import takes_no_part
 from nearmark.words.replies import answers_saved
 
 
@@ -62,7 +64,7 @@ class AnswerLine:
             return self.refusal
         if self.asked:
             return self.asked.words
-        return "saved" if self.is_own else "read by two people" if self.is_full else ""
+        return _("saved") if self.is_own else _("read by two people") if self.is_full else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +108,7 @@ def _page(request: HttpRequest, desk: EventSnapshot, typed: str, outcome: Outcom
     refusal = refusal or next((outcome.refused[name] for name in sorted(gone)), "")
     codes = pair_spellings(desk.pair_ids).items()
     view = EntryView(
-        title="Enter answers",
+        title=_("Enter answers"),
         heats=heats,
         items=written_items(desk),
         sheet=sheet,
@@ -126,7 +128,7 @@ def _page(request: HttpRequest, desk: EventSnapshot, typed: str, outcome: Outcom
 def _sheet_meant(typed: str, desk: EventSnapshot, sheets: dict[str, Sheet]) -> Sheet:
     code = read_pair_code(typed, desk.pair_ids)
     if code not in sheets:
-        raise RuleError(f"{code} is marked as not taking part", mend="Give the sheet to the lead")
+        raise RuleError(takes_no_part(code), mend="Give the sheet to the lead")
     return sheets[code]
 
 

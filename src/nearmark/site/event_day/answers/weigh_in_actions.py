@@ -12,6 +12,7 @@ from nearmark.site.event.history import note
 from nearmark.site.event.reasons import need_reason, strike
 from nearmark.site.event_day.answers.actions import PaperAnswer, record_answer
 from nearmark.station import Station
+from nearmark.words.desk import has_handed_in
 
 
 def weigh(key: uuid.UUID, pair: str, item: str, written: PaperAnswer, *, by: str) -> None:
@@ -38,15 +39,8 @@ def refuse_second(key: uuid.UUID, pair: str, item: str, cup: str) -> None:
         pair__event=event, pair__code=pair, item__code=item, struck_at=None
     ).first()
     if before is not None and before.cup and before.cup != cup:
-        raise RuleError(
-            f"{pair} has handed in cup {before.cup} already: one hand-in a pair",
-            where="pair",
-            value=pair,
-            mend=(
-                f"Look at the number on the cup. If {before.cup} was wrong, who weighed it takes "
-                "it back, or the lead does"
-            ),
-        )
+        what, mend = has_handed_in(pair, before.cup)
+        raise RuleError(what, where="pair", value=pair, mend=mend)
 
 
 def in_the_way(pair: str, item: str, cup: str, *, by: str) -> list[AnswerEntry]:

@@ -8,6 +8,8 @@ from typing import Any
 from django import forms
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from nearmark.contest.cup_tares import CupTares
 from nearmark.contest.division import is_asked
@@ -36,6 +38,14 @@ from nearmark.site.event_day.answers.weigh_in_actions import (
 from nearmark.site.event_day.heats.own_choice import own_scale
 from nearmark.station import Station
 from nearmark.words.answers import question_words
+from nearmark.words.desk import (
+    can_be_weighed_again,
+    cup_of_pair,
+    cup_saved,
+    cups_handed_in,
+    marked_as,
+    net_mass,
+)
 from nearmark.words.heats import heat_words
 
 
@@ -47,13 +57,13 @@ class WeighInForm(BaseForm):
     """
 
     pair = forms.CharField(
-        label="Pair",
+        label=_("Pair"),
         max_length=200,
         widget=forms.TextInput(attrs={"autocapitalize": "characters", "spellcheck": "false"}),
     )
-    cup = forms.CharField(label="Cup number", max_length=200)
-    gross_g = DecimalField(label="Scale shows, g")
-    scale = forms.ChoiceField(label="Scale")
+    cup = forms.CharField(label=_("Cup number"), max_length=200)
+    gross_g = DecimalField(label=_("Scale shows, g"))
+    scale = forms.ChoiceField(label=_("Scale"))
     key = forms.UUIDField(widget=forms.HiddenInput)
 
     def __init__(
@@ -71,7 +81,7 @@ class WeighInForm(BaseForm):
             return
         field = self.fields["scale"]
         if isinstance(field, forms.ChoiceField):
-            field.choices = [("", "which one?"), *((name, name) for name in scales)]
+            field.choices = [("", _("which one?")), *((name, name) for name in scales)]
             field.initial = own
             if own:
                 field.widget.attrs["data-own"] = own
@@ -103,6 +113,11 @@ class HandedIn:
     missing: list[str]  # codes of pairs that are here, or of heats that have begun, without a cup
     second: list[str]  # codes whose cup waits for a second reading, by this visitor
     codes: list[str]  # of those that have handed in
+
+    @property
+    def headline(self) -> str:
+        """How far the desk is, in words."""
+        return cups_handed_in(self.n_in, self.n_all)
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,7 +163,7 @@ def weigh_in(request: HttpRequest) -> HttpResponse:
             return done(request, tried.told, reverse("weigh-in"))
     visitor = visitor_of(request)
     view = WeighInView(
-        title="Weigh-in",
+        title=gettext("Weigh-in"),
         form=form,
         items=items,
         item=item,
@@ -169,7 +184,7 @@ def weigh_in(request: HttpRequest) -> HttpResponse:
 def _pair_words(desk: EventSnapshot, pair_id: int) -> str:
     pair = desk.pairs[pair_id]
     words = f"{on_paper(pair.code)}, {pair.school}, {heat_words(pair.heat)}"
-    return words if pair.takes_part else f"{words}, marked {pair.status}"
+    return words if pair.takes_part else f"{words}, {marked_as(pair.status)}"
 
 
 def _try(
@@ -200,21 +215,21 @@ def _try(
         status = add_refusal(form, refusal)
         own = in_the_way(pair, item.code, cup, by=by) if pair and not desk.is_released else []
         return CupTry(own=own, status=status)
-    told = f"{_pair_words(desk, desk.pair_ids[pair])}: {given['gross_g']:f} g in cup {cup} saved."
+    told = cup_saved(_pair_words(desk, desk.pair_ids[pair]), f"{given['gross_g']:f}", cup)
     # What is left without the cup says how good the answer is: that is not for every desk.
     if visitor_of(request).is_lead and desk.event is not None:
         found = CupTares.of(desk.event).net(given["gross_g"], cup, scale)
         told += (
             f" {question_words(found.trouble).capitalize()}."
             if found.trouble
-            else f" Net {found.net_g:f} g."
+            else f" {net_mass(f'{found.net_g:f}')}"
         )
     return CupTry(told=told)
 
 
 def _answer(form: WeighInForm, tried: CupTry) -> JsonResponse:
     """What the script of the page is answered."""
-    back = {CUP: [[str(one.key), f"{one.pair.code}, cup {one.cup}"] for one in tried.own]}
+    back = {CUP: [[str(one.key), cup_of_pair(one.pair.code, one.cup)] for one in tried.own]}
     if tried.told:
         return JsonResponse({"saved": [CUP], "words": {CUP: tried.told}})
     if tried.asked is not None:
@@ -238,7 +253,7 @@ def weigh_in_undo(request: HttpRequest) -> HttpResponse:
         raise InputError("is not known", where="item", mend="Load the page again")
     pair, why = given.get("pair", ""), given.get("why", "").strip()[:MAX_REASON_LENGTH]
     undo_hand_in(pair, item.code, by=visitor_of(request).name, why=why)
-    return done(request, f"{pair}: the cup can be weighed again.", reverse("weigh-in"))
+    return done(request, can_be_weighed_again(pair), reverse("weigh-in"))
 
 
 def _number(text: str) -> int:

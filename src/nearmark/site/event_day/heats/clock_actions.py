@@ -12,6 +12,8 @@ from nearmark.site.event.history import note
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event_day.heats.models import HeatRun
 from nearmark.site.event_day.heats.state import heats_of, rooms_of, run_clock
+from nearmark.words.desk import heat_in_the_way, is_not_paused, pauses_nothing
+from nearmark.words.translation import ENGLISH, spoken_in
 
 MAX_MINUTES: Final = 99
 """More would not fit the screen of the hall."""
@@ -41,16 +43,17 @@ def start_heat(heat: str, minutes: int, *, by: str, room: str = "") -> HeatRun:
         if last is not None:
             state = run_clock(last, now).state
             if state is not HeatState.OVER:
-                how = "paused" if state is HeatState.PAUSED else "still running"
                 raise RuleError(
-                    f"{last.called} is {how}", where="start", mend="Stop it first, or wait"
+                    heat_in_the_way(last.called, state),
+                    where="start",
+                    mend="Stop it first, or wait",
                 )
             last.stopped_at = now
             last.save()
         run = HeatRun.objects.create(
             event=event, heat=heat, room=room, started_at=now, minutes=minutes
         )
-        note(event, by, f"started {run.called}", new=f"{minutes} min")
+        note(event, by, f"started {_plainly(run)}", new=f"{minutes} min")
     return run
 
 
@@ -71,7 +74,7 @@ def extend_heat(run_id: int, minutes: int, *, by: str, why: str) -> HeatRun:
         note(
             event,
             by,
-            f"gave {run.called} more time",
+            f"gave {_plainly(run)} more time",
             old=f"{old} min",
             new=f"{run.minutes} min",
             why=why,
@@ -89,7 +92,7 @@ def pause_heat(run_id: int, *, by: str, why: str) -> HeatRun:
         run, now = _running(event, run_id), clock.steady_now()
         state = run_clock(run, now).state
         if state in {HeatState.OVER, HeatState.PAUSED}:
-            raise RuleError(f"{run.called} is {state} already", where="pause", mend="Look again")
+            raise RuleError(pauses_nothing(run.called, state), where="pause", mend="Look again")
         _pause(event, run, now, by=by, why=why)
     return run
 
@@ -111,7 +114,7 @@ def pause_every_room(*, by: str, why: str) -> list[HeatRun]:
 def _pause(event: EventRecord, run: HeatRun, now: datetime, *, by: str, why: str) -> None:
     run.paused_at = now
     run.save()
-    note(event, by, f"paused {run.called}", why=why)
+    note(event, by, f"paused {_plainly(run)}", why=why)
 
 
 def resume_heat(run_id: int, *, by: str) -> HeatRun:
@@ -123,9 +126,7 @@ def resume_heat(run_id: int, *, by: str) -> HeatRun:
         event = open_event()
         run = _running(event, run_id)
         if run.paused_at is None:
-            raise RuleError(
-                f"{run.called} is not paused", where="clock", mend="Load the page again"
-            )
+            raise RuleError(is_not_paused(run.called), where="clock", mend="Load the page again")
         _resume(event, run, run.paused_at, by=by)
     return run
 
@@ -147,7 +148,7 @@ def _resume(event: EventRecord, run: HeatRun, paused_at: datetime, *, by: str) -
     run.paused_at = None
     run.save()
     seconds = round(pause.total_seconds())
-    note(event, by, f"let {run.called} go on", new=f"after {seconds // 60} min {seconds % 60} s")
+    note(event, by, f"let {_plainly(run)} go on", new=f"after {seconds // 60} min {seconds % 60} s")
 
 
 def stop_heat(run_id: int, *, by: str, why: str, is_sure: bool) -> HeatRun:
@@ -162,7 +163,7 @@ def stop_heat(run_id: int, *, by: str, why: str, is_sure: bool) -> HeatRun:
         run = _running(event, run_id)
         run.stopped_at = clock.steady_now()
         run.save()
-        note(event, by, f"stopped {run.called}", why=why)
+        note(event, by, f"stopped {_plainly(run)}", why=why)
     return run
 
 
@@ -173,6 +174,12 @@ def _running(event: EventRecord, run_id: int) -> HeatRun:
             "this heat is not running any more", where="clock", mend="Load the page again"
         )
     return run
+
+
+def _plainly(run: HeatRun) -> str:
+    """As the history names it: its language is that of no visitor."""
+    with spoken_in(ENGLISH):
+        return run.called
 
 
 def _check_minutes(minutes: int) -> None:

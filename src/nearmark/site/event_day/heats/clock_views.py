@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
 from django.utils.http import urlencode
+from django.utils.translation import gettext as _
 
 from nearmark.contest.rules import HEAT_MINUTES
 from nearmark.errors import InputError
@@ -23,6 +24,13 @@ from nearmark.site.event_day.heats.state import (
     halls_now,
     heats_of,
     pairs_of_heat,
+)
+from nearmark.words.desk import (
+    heat_goes_on,
+    heat_has_minutes,
+    heat_has_started,
+    heat_is_paused,
+    heat_is_stopped,
 )
 from nearmark.words.event_rooms import clocks_go_on, clocks_paused
 from nearmark.words.numbers import capital
@@ -81,7 +89,7 @@ def _control(room: str, form: HeatStartForm | None) -> ClockControlView:
     minutes = day_of(record).minutes if record else HEAT_MINUTES
     first = {"heat": hall.next_heat, "minutes": minutes, "room": hall.room}
     return ClockControlView(
-        title="Hall clock",
+        title=_("Hall clock"),
         hall=hall,
         others=tuple(other for other in halls if other is not hall),
         heats=heats,
@@ -110,7 +118,7 @@ def clock_start(request: HttpRequest) -> HttpResponse:
         return show(request, "event_day/heats/clock_control", view, status=422)
     given, by = form.cleaned_data, visitor_of(request).name
     run = heat_runs.start_heat(given["heat"], given["minutes"], by=by, room=room)
-    return _done(request, run, f"{run.called} has started: {run.minutes} min.")
+    return _done(request, run, heat_has_started(run.called, run.minutes))
 
 
 def _done(request: HttpRequest, run: HeatRun, words: str) -> HttpResponse:
@@ -131,7 +139,7 @@ def clock_extend(request: HttpRequest, run_id: int) -> HttpResponse:
     run = heat_runs.extend_heat(
         run_id, given["more"], by=visitor_of(request).name, why=given["why"]
     )
-    return _done(request, run, f"{run.called} now has {run.minutes} min.")
+    return _done(request, run, heat_has_minutes(run.called, run.minutes))
 
 
 @post_only
@@ -140,14 +148,14 @@ def clock_pause(request: HttpRequest, run_id: int) -> HttpResponse:
     form = NoteForm(request.POST)
     why = str(form.cleaned_data["why"]) if form.is_valid() else ""
     run = heat_runs.pause_heat(run_id, by=visitor_of(request).name, why=why)
-    return _done(request, run, f"{run.called} is paused: the time does not run.")
+    return _done(request, run, heat_is_paused(run.called))
 
 
 @post_only
 def clock_resume(request: HttpRequest, run_id: int) -> HttpResponse:
     """Let the clock go on where it stood."""
     run = heat_runs.resume_heat(run_id, by=visitor_of(request).name)
-    return _done(request, run, f"{run.called} goes on.")
+    return _done(request, run, heat_goes_on(run.called))
 
 
 @post_only
@@ -173,4 +181,4 @@ def clock_stop(request: HttpRequest, run_id: int) -> HttpResponse:
     is_sure = form.is_valid() and form.cleaned_data["is_sure"]
     why = str(form.cleaned_data.get("why", ""))
     run = heat_runs.stop_heat(run_id, by=visitor_of(request).name, why=why, is_sure=is_sure)
-    return _done(request, run, f"{run.called} is stopped.")
+    return _done(request, run, heat_is_stopped(run.called))

@@ -7,6 +7,7 @@ from django.db.models import Q
 
 from nearmark.site.event.models import EventRecord
 from nearmark.words.event_rooms import heat_in_room
+from nearmark.words.heats import heat_text
 
 
 class HeatRun(models.Model):
@@ -41,7 +42,7 @@ class HeatRun(models.Model):
     @property
     def called(self) -> str:
         """The heat, and the room if the event has rooms."""
-        return heat_in_room(self.heat, self.room)
+        return heat_in_room(heat_text(self.heat), self.room)
 
     @property
     def ends_at(self) -> datetime | None:

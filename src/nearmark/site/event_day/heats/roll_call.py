@@ -10,6 +10,7 @@ from nearmark.event_folder.pair_headings import folded
 from nearmark.site.event.models import EventRecord, PairRecord
 from nearmark.site.event_day.heats.models import HeatRun
 from nearmark.site.event_day.heats.state import Hall, halls_now, rooms_of
+from nearmark.words.desk import pairs_here, pairs_missing, progress_words, runs_until, without_heat
 from nearmark.words.event_rooms import heat_in_room
 from nearmark.words.heats import heat_words
 
@@ -64,6 +65,21 @@ class Roll:
     rooms: tuple[str, ...] = ()  # to choose from; empty: the event has no rooms
     room: str = ""  # whose pairs these are; empty: of every room
 
+    @property
+    def headline(self) -> str:
+        """How many are here, in words."""
+        return pairs_here(self.n_heats, self.n_here, self.n_pairs)
+
+    @property
+    def schools_missing(self) -> str:
+        """How many are missing, before the schools that they are of."""
+        return pairs_missing(self.n_missing)
+
+    @property
+    def waiting_for_heat(self) -> str:
+        """How many are in no heat, in words."""
+        return without_heat(self.n_without)
+
 
 def roll(record: EventRecord | None, rows: list[PairRecord], room: str = "") -> Roll:
     """Everything the page says of who is here.
@@ -110,12 +126,12 @@ def _progress(name: str, hall: Hall | None, runs: list[HeatRun]) -> str:
     ``hall``: of its room; ``None``: the pairs have no room yet.
     """
     if hall is None:
-        return "without a room"
+        return progress_words("without a room")
     if hall.is_running and hall.run is not None and hall.run.heat == name:
-        return "paused" if hall.is_paused else f"runs until {hall.ends}"
+        return progress_words("paused") if hall.is_paused else runs_until(hall.ends)
     if any(run.heat == name and run.room in {hall.room, ""} for run in runs):
-        return "over"
-    return "next" if name and name == hall.next_heat else ""
+        return progress_words("over")
+    return progress_words("next") if name and name == hall.next_heat else ""
 
 
 def found(record: EventRecord, words: str) -> list[PairRecord]:

@@ -9,7 +9,6 @@ from django.urls import reverse
 from django.utils import timezone
 from django.utils.http import urlencode
 
-from nearmark.contest.event import PairStatus
 from nearmark.contest.pair_code import read_pair_code
 from nearmark.errors import InputError
 from nearmark.site.common.responses import done, post_only, show
@@ -20,6 +19,14 @@ from nearmark.site.event_day.heats import check_in_actions as acts
 from nearmark.site.event_day.heats.roll_call import found
 from nearmark.site.event_day.heats.state import ONE_ROOM, rooms_of
 from nearmark.site.event_day.heats.views import heats_view, pair_numbers
+from nearmark.words.desk import (
+    lead_changes_status,
+    pair_is_here,
+    pair_is_not_here,
+    pair_was_here,
+    school_here,
+    whole_school_was_here,
+)
 from nearmark.words.event_rooms import goes_to_room
 from nearmark.words.replies import are_here, are_not_here
 
@@ -36,7 +43,7 @@ def roll_call(request: HttpRequest) -> HttpResponse:
     if "school" in request.POST:
         school = request.POST["school"]
         rows = acts.check_in_school(school, by=by, room=_room(request))
-        return _did(request, rows, f"{school}: ")
+        return _did(request, rows, school)
     return _typed(request, request.POST.get("who", "").strip(), by)
 
 
@@ -77,24 +84,23 @@ def heat_check_in(request: HttpRequest, pair_id: int) -> HttpResponse:
 
 def _one(request: HttpRequest, before: PairRecord, *, is_here: bool, by: str) -> HttpResponse:
     pair = acts.check_in(before.pk, is_here=is_here, by=by)
-    words = f"{pair.code} ({pair.school}) is {'here' if is_here else 'not here'}."
+    words = (pair_is_here if is_here else pair_is_not_here)(pair.code, pair.school)
     if is_here and before.arrived_at is not None:
-        words = f"{pair.code} is here already, since {timezone.localtime(before.arrived_at):%H:%M}."
+        words = pair_was_here(pair.code, f"{timezone.localtime(before.arrived_at):%H:%M}")
     if is_here and rooms_of(pair.event) != ONE_ROOM:
         words += f" {goes_to_room(pair.room)}"
     if not pair.takes_part:
-        words += f" It is {PairStatus(pair.status).value}: the lead changes that."
+        words += f" {lead_changes_status(pair.status)}"
     did = {"did": pair.pk} if is_here and before.arrived_at is None else {}
     return done(request, words, f"{_address(request, **did)}#pair-{pair.pk}")
 
 
-def _did(request: HttpRequest, rows: Sequence[PairRecord], whose: str) -> HttpResponse:
+def _did(request: HttpRequest, rows: Sequence[PairRecord], school: str) -> HttpResponse:
     if not rows:
-        return done(request, f"{whose}everybody was here already.", _address(request))
+        return done(request, whole_school_was_here(school), _address(request))
     did = ".".join(str(row.pk) for row in rows)
-    return done(
-        request, f"{whose}{are_here([row.code for row in rows])}", _address(request, did=did)
-    )
+    words = school_here(school, are_here([row.code for row in rows]))
+    return done(request, words, _address(request, did=did))
 
 
 def _room(request: HttpRequest) -> str:

@@ -88,7 +88,13 @@ class Hall:
     @property
     def words(self) -> str:
         """What goes on in the room."""
-        return room_now(self.room, self.heat, self.now.state, self.ends, self.next_heat)
+        return room_now(
+            self.room,
+            heat_text(self.heat),
+            self.now.state,
+            self.ends,
+            heat_text(self.next_heat),
+        )
 
     @property
     def json_text(self) -> str:

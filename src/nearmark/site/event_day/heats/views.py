@@ -6,9 +6,10 @@ from typing import Final
 
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from nearmark.contest import split_schools
-from nearmark.contest.heat_records import TAKES_PART
+from nearmark.contest.heat_records import TAKES_PART, heat_name
 from nearmark.errors import InputError, NearmarkError
 from nearmark.site.common.refusals import status_of
 from nearmark.site.common.responses import done, post_only, refusals_on, show
@@ -20,7 +21,15 @@ from nearmark.site.event_day.heats.forms import HeatFillForm, LatePairForm
 from nearmark.site.event_day.heats.own_choice import own_room
 from nearmark.site.event_day.heats.roll_call import Roll, roll
 from nearmark.site.event_day.pairs.actions import add_pair
-from nearmark.words.heats import together_words, why_this_heat
+from nearmark.words.desk import (
+    changed_places,
+    has_new_heat,
+    heat_so_far,
+    is_in_heat,
+    new_heat,
+    taken_in,
+)
+from nearmark.words.heats import heat_text, together_words, why_this_heat
 
 MAX_TAKEN_BACK: Final = 80
 """Pairs in one act: a day has no more."""
@@ -34,6 +43,7 @@ class HeatChoice:
     name: str
     n_pairs: int
     places: int
+    is_new: bool = False  # nobody is in it yet, and no plan names it
 
     @property
     def is_full(self) -> bool:
@@ -43,7 +53,12 @@ class HeatChoice:
     @property
     def words(self) -> str:
         """As it is offered."""
-        return f"{self.name}: {self.n_pairs} of {self.places}" if self.n_pairs else self.name
+        return self.called if self.is_new else heat_so_far(self.name, self.n_pairs, self.places)
+
+    @property
+    def called(self) -> str:
+        """Its name."""
+        return new_heat(self.name) if self.is_new else heat_text(self.name)
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +115,7 @@ def heats_view(record: EventRecord | None, code: str = "", room: str = "") -> He
     chosen = record.pairs.filter(code=code).first() if record and code else None
     own = chosen.heat if chosen else ""
     return HeatsView(
-        title="Heats",
+        title=_("Heats"),
         roll=roll(record, rows, room),
         plan=_plan(record) if record else HeatPlan(HeatFillForm()),
         chosen=chosen,
@@ -117,7 +132,7 @@ def _plan(record: EventRecord) -> HeatPlan:
         return HeatPlan(fill_form, refusal)
     following = max((heat.number for heat in plan), default=0) + 1
     choices = [HeatChoice(h.number, h.name, len(h.pairs), record.heat_places) for h in plan]
-    choices.append(HeatChoice(following, f"heat {following}, a new one", 0, record.heat_places))
+    choices.append(HeatChoice(following, heat_name(following), 0, record.heat_places, is_new=True))
     return HeatPlan(
         fill_form=fill_form,
         choices=choices,
@@ -130,7 +145,7 @@ def _plan(record: EventRecord) -> HeatPlan:
 
 def _late_form(choices: Sequence[HeatChoice], *given: object) -> LatePairForm:
     free = [(str(choice.number), choice.words) for choice in choices if not choice.is_full]
-    return LatePairForm([("", "where its school is"), *free], *given, auto_id="late_%s")
+    return LatePairForm([("", _("where its school is")), *free], *given, auto_id="late_%s")
 
 
 @post_only
@@ -143,8 +158,7 @@ def heat_fill(request: HttpRequest) -> HttpResponse:
         return show(request, "event_day/heats/heats", view, status=422)
     given = form.cleaned_data
     n_changed = heat_plan.fill(given["places"], anew=given["anew"], by=visitor_of(request).name)
-    words = f"{n_changed} pairs have a new heat." if n_changed else "Every pair had its heat."
-    return done(request, words, reverse("heats"))
+    return done(request, has_new_heat(n_changed), reverse("heats"))
 
 
 @post_only
@@ -157,7 +171,7 @@ def heat_move(request: HttpRequest) -> HttpResponse:
         heat_plan.move(code, int(to), by=visitor_of(request).name)
     except NearmarkError as refusal:
         return _refused(request, code, refusal)
-    return done(request, f"{code} is in heat {int(to)}.", _at(code))
+    return done(request, is_in_heat(code, heat_name(int(to))), _at(code))
 
 
 @post_only
@@ -168,7 +182,7 @@ def heat_swap(request: HttpRequest) -> HttpResponse:
         heat_plan.swap(code, other, by=visitor_of(request).name)
     except NearmarkError as refusal:
         return _refused(request, code, refusal)
-    return done(request, f"{code} and {other} have changed places.", _at(code))
+    return done(request, changed_places(code, other), _at(code))
 
 
 def _refused(request: HttpRequest, code: str, refusal: NearmarkError) -> HttpResponse:
@@ -198,8 +212,7 @@ def heat_late(request: HttpRequest) -> HttpResponse:
                 int(given["to"]) if given["to"] else None,
                 by=by,
             )
-            why = f" ({why_this_heat(chosen)})" if chosen else ""
-            words = f"{pair.code} is in {pair.heat}{why} and is here. Give them a spare sheet."
+            words = taken_in(pair.code, pair.heat, why_this_heat(chosen) if chosen else "")
             return done(request, words, _at(pair.code))
     view = replace(view, plan=replace(view.plan, late_form=form))
     return show(request, "event_day/heats/heats", view, status=form.http_status)

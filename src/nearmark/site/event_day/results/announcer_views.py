@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from django.http import HttpRequest, HttpResponse
+from django.utils.translation import gettext as _
 
 from nearmark.contest.awards import awards
 from nearmark.site.common.responses import show
@@ -13,7 +14,7 @@ from nearmark.site.event.models import EventRecord, PairRecord
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.heats.state import Hall, halls_now, pairs_of_heat
 from nearmark.site.event_day.results.award_views import AwardList, award_lists
-from nearmark.words.event_rooms import room_now
+from nearmark.words.heats import heat_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +49,7 @@ def announcer(request: HttpRequest) -> HttpResponse:
     is_out = record.released_at is not None
     found = awards(current_results(record)) if is_out else ()
     view = AnnouncerView(
-        title="Announcer",
+        title=_("Announcer"),
         calls=[] if is_out else [_call(record, hall) for hall in halls_now(record)],
         awards=award_lists(found, names=record.shows_names),
     )
@@ -56,8 +57,8 @@ def announcer(request: HttpRequest) -> HttpResponse:
 
 
 def _call(record: EventRecord, hall: Hall) -> RoomCall:
-    now = room_now(hall.room, hall.heat, hall.now.state, hall.ends, hall.next_heat)
-    return RoomCall(now, hall.next_heat, _schools(pairs_of_heat(record, hall.next_heat, hall.room)))
+    pairs = pairs_of_heat(record, hall.next_heat, hall.room)
+    return RoomCall(hall.words, heat_text(hall.next_heat), _schools(pairs))
 
 
 def _schools(pairs: Iterable[PairRecord]) -> list[SchoolCall]:

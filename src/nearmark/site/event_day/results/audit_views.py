@@ -6,6 +6,7 @@ from typing import Final
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from nearmark.contest.audit_findings import AuditFindings
 from nearmark.contest.heat_records import in_order
@@ -25,6 +26,8 @@ from nearmark.site.event_day.results import audit_actions as acts
 from nearmark.site.event_day.results.audit_models import AuditCheck, AuditDraw
 from nearmark.site.event_day.results.forms import RollAgainForm, RollForm
 from nearmark.station import Station
+from nearmark.words.desk import paper_differs, paper_is_alike
+from nearmark.words.refusals import refusal_words
 
 WAITING: Final = frozenset({"missing", "single", "conflict"})
 
@@ -182,7 +185,7 @@ def _read_page(
         for row in (acts.rows_of(record, sheet.code) if sheet else record.items.all())
     ]
     view = AuditReadView(
-        title="Read a sheet again",
+        title=_("Read a sheet again"),
         draw=newest,
         sheet=sheet,
         n_left=len(left),
@@ -207,12 +210,12 @@ def audit_check(request: HttpRequest) -> HttpResponse:
     try:
         made = acts.check(int(number), pair, _seen(request, record), by=name)
     except InputError as refusal:
-        where = f"{refusal.where}: " if refusal.where else ""
+        where = f"{refusal_words(refusal.where)}: " if refusal.where else ""
         told = f"{where}{words(refusal)}"
         return _read_page(request, record, newest, told, status_of(refusal))
-    told = f"{pair} is saved: the paper says what was typed."
+    told = paper_is_alike(pair)
     if made.item is not None:
-        told = f"{pair} is saved: {made.item.code} is not what was typed. The lead puts it right."
+        told = paper_differs(pair, made.item.code)
     if acts.findings(newest).unread or not visitor_of(request).is_lead:
         return done(request, told, reverse("audit-read"))
     return done(request, told, reverse("audit"))

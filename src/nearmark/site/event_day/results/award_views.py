@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from django.http import HttpRequest, HttpResponse
+from django.utils.translation import gettext as _
 
 from nearmark.contest.awards import Award, DivisionAwards, awards
 from nearmark.contest.results import Results
@@ -61,7 +62,7 @@ def awards_page(request: HttpRequest) -> HttpResponse:
     found = awards(outcome)
     lists = award_lists(found)
     view = AwardsView(
-        title="Awards",
+        title=_("Awards"),
         state=_state(record, outcome),
         lists=lists,
         certificates=certificates_in_all(sum(one.n_certificates for one in found)),

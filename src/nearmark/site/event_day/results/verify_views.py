@@ -4,6 +4,8 @@ from dataclasses import dataclass
 
 from django import forms
 from django.http import HttpRequest, HttpResponse
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from nearmark.contest.proof.canonical import in_groups, typed_hash
 from nearmark.contest.proof.release import PairProof
@@ -28,9 +30,13 @@ class PairProofForm(BaseForm):
     """The text of a proof, and the head it should lead to."""
 
     proof = forms.CharField(
-        label="Text of the proof", max_length=20_000, widget=forms.Textarea(attrs={"rows": 4})
+        label=gettext_lazy("Text of the proof"),
+        max_length=20_000,
+        widget=forms.Textarea(attrs={"rows": 4}),
     )
-    head = forms.CharField(label="Head on the printed standings", max_length=200, required=False)
+    head = forms.CharField(
+        label=gettext_lazy("Head on the printed standings"), max_length=200, required=False
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +69,7 @@ def verify(request: HttpRequest) -> HttpResponse:
             proof = PairProof.from_text(form.cleaned_data["proof"])
     typed = typed_hash(form.cleaned_data.get("head", "")) if proof else ""
     view = VerifyView(
-        title="Check a result",
+        title=_("Check a result"),
         release=release,
         kept=kept,
         head=in_groups(kept.head) if kept else "",

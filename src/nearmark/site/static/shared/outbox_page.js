@@ -1,6 +1,7 @@
 /* The outbox of the person who is signed in on this page, and the list of what it holds. */
 import { all, element, find, need, parsedPage } from "./dom.js";
 import { entries, Outbox } from "./outbox.js";
+import { told } from "./told.js";
 
 /** @typedef {import("./outbox.js").Entry} Entry */
 
@@ -49,7 +50,9 @@ function button(text, about, act) {
 function line(entry) {
   const made = element("li", "");
   const isAsked = entry.state === "look";
-  const state = element("span", isAsked ? "asked" : entry.state, { className: "state" });
+  const state = element("span", told(isAsked ? "asked_state" : `${entry.state}_state`), {
+    className: "state",
+  });
   state.dataset.state = entry.state;
   const what = element("span", "");
   what.append(element("strong", entry.title), ` ${entry.shown}`);
@@ -57,11 +60,11 @@ function line(entry) {
   if (entry.state === "waiting") return made;
   made.append(element("p", entry.words));
   const acts = element("div", "", { className: "acts" });
-  if (correct) acts.append(button("Change", entry.title, () => correct?.(entry)));
-  const send = isAsked ? "Save it as it is" : "Send again";
+  if (correct) acts.append(button(told("change"), entry.title, () => correct?.(entry)));
+  const send = told(isAsked ? "as_it_is" : "send_again");
   acts.append(
     button(send, entry.title, () => outbox.again(entry, isAsked ? entry.doubts : [])),
-    button("Discard", entry.title, () => outbox.discard(entry)),
+    button(told("discard"), entry.title, () => outbox.discard(entry)),
   );
   made.append(acts);
   return made;
@@ -85,9 +88,9 @@ function showMine(list) {
   need(".held", HTMLElement, list).textContent = waiting ? outbox.held : "";
   const said = need("#outbox-told");
   const words = [
-    waiting && `${waiting} waiting to be sent, kept on this device`,
-    refused && `${refused} refused, see below`,
-    asked && `${asked} to look at again`,
+    waiting && told("n_waiting", { n: waiting }),
+    refused && told("n_refused", { n: refused }),
+    asked && told("n_asked", { n: asked }),
   ].filter(Boolean);
   const text = words.join("; ") || (said.dataset.calm ?? "");
   if (said.textContent !== text) said.textContent = text;
@@ -118,7 +121,7 @@ function lineOfOther(entry) {
   made.append(
     element("strong", `${entry.who}: ${entry.title}`),
     ` ${entry.shown} `,
-    button("Discard", entry.title, () => outbox.discard(entry)),
+    button(told("discard"), entry.title, () => outbox.discard(entry)),
   );
   return made;
 }

@@ -58,12 +58,12 @@ async function send(form, button) {
     });
     const made = parsedPage(await answer.text());
     if (!answer.ok) {
-      tell(said(made) || "That was not done. Load the page again.");
+      tell(said(made) || here().dataset.notDone || "That was not done. Load the page again.");
     } else if (ask === sent) {
       show(answer, made);
     }
   } catch {
-    tell("No link to the server: nothing was done. Try again.");
+    tell(here().dataset.noLink || "No link to the server: nothing was done. Try again.");
   } finally {
     button?.removeAttribute("aria-busy");
   }

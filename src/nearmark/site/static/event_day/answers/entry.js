@@ -2,6 +2,7 @@
    left. Without this script the same forms are sent as a whole. */
 import { find, need } from "../../shared/dom.js";
 import { correctBy, outbox } from "../../shared/outbox_page.js";
+import { told } from "../../shared/told.js";
 import { hear, keepNew, renew, say } from "./desk.js";
 import { drawList, drawSheet, linesOf } from "./sheet_lines.js";
 import { draftOf, isOpen, keepReading, keepUndo, nameOf, pendingOf, Sheets } from "./sheets.js";
@@ -12,12 +13,6 @@ import { draftOf, isOpen, keepReading, keepUndo, nameOf, pendingOf, Sheets } fro
 
 /** What is saved sooner than this is not first called waiting. */
 const MIN_WAITING_MS = 400;
-
-const UNKNOWN =
-  "This device does not know this code, and the server does not answer. Read the code again.";
-const SECOND_SHEET =
-  "all of this sheet is read. If you hold a second sheet with this code, do not type it: " +
-  "clip both together and give them to the lead.";
 
 /** @param {HTMLFormElement} form */
 function begin(form) {
@@ -63,12 +58,13 @@ function begin(form) {
       return;
     }
     /** @type {Act} */
-    const change = ["Change it", () => show(first.cell ?? "")];
+    const change = [told("change_it"), () => show(first.cell ?? "")];
     if (first.state === "look") {
       const asItIs = () => outbox.again(first, first.doubts);
-      say("look", `${first.shown}. ${first.words}`, [["Save it as it is", asItIs], change]);
+      say("look", `${first.shown}. ${first.words}`, [[told("as_it_is"), asItIs], change]);
     } else {
-      say("refused", `${first.title}: ${first.shown}. Refused: ${first.words}`, [change]);
+      const { title, shown, words: why } = first;
+      say("refused", told("refused", { title, shown, words: why }), [change]);
     }
   }
 
@@ -92,7 +88,7 @@ function begin(form) {
     history.replaceState(null, "", `?pair=${encodeURIComponent(sheet.code)}`);
     draw();
     const free = lines.find((line) => isOpen(viewOf(line)));
-    tell("", `${sheet.code}: ${free ? "type its answers" : SECOND_SHEET}`);
+    tell("", told(free ? "type_answers" : "second_sheet", { code: sheet.code }));
     form.scrollIntoView({ block: need("#keypad").hidden ? "nearest" : "start" });
     (free ? free.input : code).focus({ preventScroll: true });
   }
@@ -110,13 +106,13 @@ function begin(form) {
       code.focus();
       return;
     }
-    let words = UNKNOWN;
+    let words = told("unknown_code");
     // A pair that came late, or a code that means none: the server says which.
     if (!sheets.pairOf(typed)) {
       try {
         const address = `?pair=${encodeURIComponent(typed)}`;
         const page = await renew(address, "left-sheets", takeOver);
-        words = page.getElementById("code-told")?.textContent ?? UNKNOWN;
+        words = page.getElementById("code-told")?.textContent ?? words;
       } catch {
         /* the link is down */
       }
@@ -158,7 +154,7 @@ function begin(form) {
   /** @param {Entry} entry */
   function tellSaved(entry) {
     if (entry.fields.undo) {
-      tell("saved", `${entry.title}: taken back. Type it again.`);
+      tell("saved", told("type_again", { title: entry.title }));
       return;
     }
     const [pair, item] = (entry.cell ?? "").split("-");
@@ -167,15 +163,15 @@ function begin(form) {
       show(entry.cell ?? "");
       if (line) undo(line);
     };
-    tell("saved", `${entry.title}: ${entry.fields[`v-${entry.cell}`]} saved`, [
-      ...(line && sheets.has(pair) ? [/** @type {Act} */ (["Undo", again])] : []),
+    const value = entry.fields[`v-${entry.cell}`];
+    tell("saved", told("is_saved", { title: entry.title, value }), [
+      ...(line && sheets.has(pair) ? [/** @type {Act} */ ([told("undo"), again])] : []),
     ]);
   }
   /** @param {Entry} entry */
   function tellWaiting(entry) {
     if (!outbox.waiting().some((one) => one.key === entry.key)) return;
-    const kept = "kept on this device until the server answers";
-    tell("waiting", `${entry.title}: ${entry.shown}, ${kept}`);
+    tell("waiting", told("is_kept", { title: entry.title, shown: entry.shown }));
   }
   outbox.listen(({ entry, state }) => {
     if (!entry.cell) return;

@@ -2,14 +2,13 @@
    item. */
 import { all, need } from "../../shared/dom.js";
 import { newKey } from "../../shared/outbox.js";
+import { told } from "../../shared/told.js";
 import { isOpen, nameOf } from "./sheets.js";
 
 /** @typedef {import("./sheets.js").Sheets} Sheets */
 
-const WORDS = new Map([
-  ["saved", "saved"],
-  ["waiting", "waiting to be sent"],
-]);
+/** States that the server says no words of. */
+const PLAIN = ["saved", "waiting"];
 
 /** @param {HTMLElement} place */
 function lineOf(place) {
@@ -52,10 +51,10 @@ export function drawSheet(sheets, pair, lines) {
   const sheet = sheets.of(pair);
   const missing = missingOf(sheets, pair, lines);
   need("#sheet-code").textContent = sheet.checked;
-  need("#sheet-pair").textContent = `${sheet.school}, ${sheet.heat || "no heat yet"}`;
+  need("#sheet-pair").textContent = `${sheet.school}, ${sheet.heat}`;
   need("#sheet-left").textContent = missing.length
-    ? `Still to type: ${missing.join(", ")}`
-    : "All of this sheet is read.";
+    ? told("still_to_type", { items: missing.join(", ") })
+    : told("all_read");
   for (const line of lines) drawLine(sheets, pair, line);
 }
 
@@ -84,7 +83,7 @@ function drawLine(sheets, pair, line) {
   undo.value = view.key ?? "";
   asItIs.hidden = view.state !== "look";
   state.dataset.state = view.state === "full" ? "" : view.state;
-  state.textContent = view.words || (WORDS.get(view.state) ?? "");
+  state.textContent = view.words || (PLAIN.includes(view.state) ? told(view.state) : "");
 }
 
 /**
@@ -107,7 +106,8 @@ export function drawList(sheets, open, lines) {
       else link.removeAttribute("aria-current");
     });
     const n = isLeft.filter(Boolean).length;
-    need("[data-left]", HTMLElement, heat).textContent = `${n} of ${links.length} left`;
+    const left = told("n_left", { n, total: links.length });
+    need("[data-left]", HTMLElement, heat).textContent = left;
     heat.hidden = !n;
     total += n;
   }

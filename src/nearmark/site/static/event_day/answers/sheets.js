@@ -3,6 +3,7 @@
 import { pageData } from "../../shared/dom.js";
 import { newKey } from "../../shared/outbox.js";
 import { outbox } from "../../shared/outbox_page.js";
+import { told } from "../../shared/told.js";
 import { pairOf } from "./desk.js";
 
 /** @typedef {import("../../shared/outbox.js").Entry} Entry */
@@ -18,7 +19,7 @@ import { pairOf } from "./desk.js";
  * @property {string} code
  * @property {string} checked the code as it is on the paper
  * @property {string} school
- * @property {string} heat
+ * @property {string} heat in words
  * @property {Record<string, Cell | undefined>} cells by the number of the item; none where the
  *   division of the pair does not estimate it
  */
@@ -98,7 +99,7 @@ export function keepUndo({ name, title, url, key }) {
     cell: name,
     url,
     title,
-    shown: "taken back",
+    shown: told("taken_back"),
     fields,
   });
 }
@@ -160,9 +161,9 @@ export class Sheets {
     if (!last && known.state === "own") {
       return { state: "saved", value: known.own, key: known.key, words: "" };
     }
-    if (known.state === "full") return { state: "full", value: "", words: "read by two people" };
+    if (known.state === "full") return { state: "full", value: "", words: told("read_by_two") };
     const typed = outbox.draft(draftOf(name));
-    if (typed) return { state: "draft", value: typed, words: "typed, not sent yet" };
+    if (typed) return { state: "draft", value: typed, words: told("draft") };
     return { state: "", value: "", words: "" };
   }
 

@@ -3,6 +3,7 @@
 import { element, find, need, pageData } from "../../shared/dom.js";
 import { newKey } from "../../shared/outbox.js";
 import { correctBy, outbox } from "../../shared/outbox_page.js";
+import { told } from "../../shared/told.js";
 import { hear, keepNew, pairOf, renew, say } from "./desk.js";
 
 /** @typedef {import("../../shared/outbox.js").Entry} Entry */
@@ -54,7 +55,7 @@ function begin(form) {
   function sayWho() {
     const typed = pair.value.trim();
     const found = pairOf(known.codes, typed);
-    const unknown = typed ? "No pair has this code." : "";
+    const unknown = typed ? told("no_pair") : "";
     who.textContent = found ? known.pairs[found] : unknown;
   }
   function empty() {
@@ -84,7 +85,7 @@ function begin(form) {
    */
   function takeBack(key, title) {
     const fields = { undo: key };
-    const more = { isCup: true, url: form.action, shown: "taken back" };
+    const more = { isCup: true, url: form.action, shown: told("taken_back") };
     return outbox.add({ key: newKey(), name: key, title, fields, ...more });
   }
 
@@ -104,17 +105,18 @@ function begin(form) {
       return;
     }
     /** @type {Act} */
-    const edit = ["Change it", () => change(first)];
+    const edit = [told("change_it"), () => change(first)];
     const back = (first.back ?? []).map(([key, title]) => {
-      return /** @type {Act} */ ([`Take back ${title}`, () => takeBack(key, title)]);
+      return /** @type {Act} */ ([told("take_back", { title }), () => takeBack(key, title)]);
     });
     if (first.state === "look") {
       const asItIs = () => settle(first, first.doubts ?? []);
-      say("look", first.words, [["Save it as it is", asItIs], edit, ...back]);
+      say("look", first.words, [[told("as_it_is"), asItIs], edit, ...back]);
       return;
     }
-    if (back.length) back.push(["Send it again", () => settle(first, [])]);
-    say("refused", `${first.title}, ${first.shown}. Refused: ${first.words}`, [edit, ...back]);
+    if (back.length) back.push([told("send_again"), () => settle(first, [])]);
+    const { title, shown, words: why } = first;
+    say("refused", told("refused", { title, shown, words: why }), [edit, ...back]);
   }
   /**
    * @param {Entry} entry
@@ -131,15 +133,14 @@ function begin(form) {
   /** @param {Entry} entry */
   function tellWaiting(entry) {
     if (!outbox.waiting().some((one) => one.key === entry.key)) return;
-    const kept = "kept on this device until the server answers";
-    tell("waiting", `${entry.title}: ${entry.shown}, ${kept}`);
+    tell("waiting", told("is_kept", { title: entry.title, shown: entry.shown }));
   }
   outbox.listen(({ entry, state, words }) => {
     if (!isOurs(entry)) return;
     hear();
     if (state === "saved") {
-      if (entry.isCup) tell("saved", `${entry.title}: taken back`);
-      else tell("saved", words, [["Undo", () => takeBack(entry.key, entry.title)]]);
+      if (entry.isCup) tell("saved", told("is_taken_back", { title: entry.title }));
+      else tell("saved", words, [[told("undo"), () => takeBack(entry.key, entry.title)]]);
       renew(location.pathname, "so-far").catch(() => {
         /* the link is down: what is here stays */
       });
@@ -173,7 +174,7 @@ function begin(form) {
       key,
       name: "cup",
       url: form.action,
-      title: `${given.pair}, cup ${given.cup}`,
+      title: told("cup_of", { pair: given.pair, cup: given.cup }),
       shown: `${given.gross_g} g`,
       fields: { ...given, ...Object.fromEntries(more), key },
     });
