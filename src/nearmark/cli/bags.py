@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from nearmark.cli.examples import examples
+from nearmark.cli.language import language_option
 from nearmark.cli.numbers import number
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.coaching.take_home import Bag, rotation, take_home_bag
@@ -16,6 +17,7 @@ from nearmark.kit import material
 from nearmark.printing import bag_labels_pdf
 from nearmark.printing.bag_labels import pieces_text
 from nearmark.words.season_papers import pieces_within
+from nearmark.words.translation import Language, spoken_in
 
 
 @click.command(
@@ -40,6 +42,7 @@ from nearmark.words.season_papers import pieces_within
 )
 @click.option("--labels", type=click.Path(path_type=Path), metavar="PDF", help="Write labels here.")
 @click.option("--letter", is_flag=True, help="US letter paper instead of A4.")
+@language_option
 @json_option
 def command(  # noqa: PLR0917, PLR0913 - one argument an option
     codes: tuple[str, ...],
@@ -52,6 +55,7 @@ def command(  # noqa: PLR0917, PLR0913 - one argument an option
     labels: Path | None,
     *,
     letter: bool,
+    spoken: Language,
     as_json: bool,
 ) -> None:
     """Print the bags of every MATERIAL (nearmark pour --list shows the codes)."""
@@ -64,7 +68,8 @@ def command(  # noqa: PLR0917, PLR0913 - one argument an option
     names = (*pupils, *(sorted({each.pupil for each in read_practice_log(log)}) if log else ()))
     turns = rotation(names, codes, sessions) if names else ()
     if labels is not None:
-        _write_labels(bags, labels, letter=letter)
+        with spoken_in(spoken):
+            _write_labels(bags, labels, letter=letter)
     if as_json:
         print_json(_as_json(bags, turns) | {"labels": None if labels is None else str(labels)})
         return

@@ -8,6 +8,7 @@ from rich.text import Text
 
 from nearmark.cli.examples import examples
 from nearmark.cli.home_sheets import write_certificates, write_home_sheets
+from nearmark.cli.language import language_option
 from nearmark.cli.present import console, json_option, print_json
 from nearmark.cli.pupil_progress import bests_as_json, progress_as_json
 from nearmark.coaching.acts import Step
@@ -30,6 +31,7 @@ from nearmark.words.coaching_habits import habit_words, reason_words
 from nearmark.words.coaching_progress import best_words, progress_words
 from nearmark.words.coaching_steps import slip_words
 from nearmark.words.sides import kind_words
+from nearmark.words.translation import Language, spoken_in
 
 Habits = Mapping[str, tuple[PupilHabit, ...]]
 
@@ -66,6 +68,7 @@ Habits = Mapping[str, tuple[PupilHabit, ...]]
 )
 @click.option("--names", is_flag=True, help="Print the names on the certificates.")
 @click.option("--letter", is_flag=True, help="US letter paper instead of A4.")
+@language_option
 @json_option
 def command(  # noqa: PLR0913 - one argument an option
     file: Path,
@@ -76,6 +79,7 @@ def command(  # noqa: PLR0913 - one argument an option
     *,
     names: bool,
     letter: bool,
+    spoken: Language,
     as_json: bool,
 ) -> None:
     """Print bias, scatter, slips and the next score of every pupil and station of FILE."""
@@ -83,11 +87,12 @@ def command(  # noqa: PLR0913 - one argument an option
     habits = read_club(log)
     known = kinds_of(habits)
     chosen = habits if only is None else {only: _one(habits, only)}
-    written = (
-        [] if sheets is None else write_home_sheets(chosen, log, sheets, known=known, letter=letter)
-    )
-    if certificates is not None:
-        write_certificates(chosen, log, certificates, names=names, letter=letter)
+    written = []
+    with spoken_in(spoken):
+        if sheets is not None:
+            written = write_home_sheets(chosen, log, sheets, known=known, letter=letter)
+        if certificates is not None:
+            write_certificates(chosen, log, certificates, names=names, letter=letter)
     if as_json:
         pupils = [_as_json(name, own, known, n_items) for name, own in chosen.items()]
         print_json(

@@ -171,6 +171,7 @@ class DayText(StrEnum):
     HOLDS_NAMES = "holds_names"
     PAIR = "pair"
     NAMES = "names"
+    PAIRS = "pairs"
     NO_TIMES = "no_times"
     TIMES_PLAN = "times_plan"
     SEALED = "sealed"
@@ -241,6 +242,7 @@ _TEXTS: Final = {
     DayText.HOLDS_NAMES: message("holds children's names: destroy after the day"),
     DayText.PAIR: message("pair"),
     DayText.NAMES: message("names"),
+    DayText.PAIRS: message("pairs"),
     DayText.NO_TIMES: message("Times: write them in when they are known."),
     DayText.TIMES_PLAN: message("Times are a plan: on the day the clock in the room counts."),
     DayText.SEALED: message("Sealed envelope: key sheet and score tables. With the lead."),

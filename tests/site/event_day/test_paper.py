@@ -125,6 +125,8 @@ def test_without_pairs_the_page_says_what_comes_first(lead, demo):
         ("station-rules", "Tienes 30 minutos"),
         ("labels", "No probar."),
         ("letter-families", "Estimada familia:"),
+        ("check-in", "entregó"),
+        ("score-tables", "Tablas de puntos"),
     ],
 )
 @pytest.mark.slow
