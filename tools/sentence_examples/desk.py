@@ -1,10 +1,18 @@
 """What is said at the desks of the day."""
 
+import re
+
 from nearmark.contest.event import AnswerStatus, PairStatus
 from nearmark.contest.heat_times import HeatState
 from nearmark.words import desk, kept_lines
 from nearmark.words.desk import DeskText
 from sentence_examples.facts import Examples
+
+
+def filled(text: str) -> str:
+    """A message with the name of each fact in its place."""
+    return re.sub(r"\{(\w+)\}", r"\1", text)
+
 
 PROGRESS = ("without a room", "paused", "over", "next")
 
@@ -65,6 +73,6 @@ def desk_said() -> Examples:
         desk.nth_place: [1, 3],
         desk.paper_is_alike: ["P07"],
         desk.paper_differs: [("P07", "C2")],
-        kept_lines.said_again: ["The key of C1"],
+        kept_lines.said_again: list(map(filled, kept_lines.KEPT)),
         kept_lines.said_as: [("The key of C1", kept_lines.KEPT)],
     }

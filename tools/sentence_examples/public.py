@@ -12,6 +12,7 @@ from nearmark.words import (
     season_papers,
     station_rules,
 )
+from sentence_examples.desk import filled
 from sentence_examples.facts import Examples
 
 
@@ -42,7 +43,10 @@ def public_said() -> Examples:
         public.clock_title: [()],
         public.not_started: [()],
         public.last_minutes_words: [1, 5],
-        refusals.refusal_words: sorted(refusals.TRANSLATED),
+        refusals.refusal_words: [
+            *sorted(refusals.TRANSLATED),
+            *map(filled, refusals.PATTERNS),
+        ],
     }
 
 

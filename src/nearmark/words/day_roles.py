@@ -184,7 +184,7 @@ class DayText(StrEnum):
     CHECK_IN_LISTS = "check_in_lists"
     CHECK_IN = "check_in"
     CHECK_IN_FOOT = "check_in_foot"
-    DOORS = "doors"
+    OPENED = "opened"
     START = "start"
     END = "end"
     SCHOOL = "school"
@@ -255,7 +255,7 @@ _TEXTS: Final = {
     DayText.CHECK_IN_LISTS: message("Check-in lists"),
     DayText.CHECK_IN: message("Check-in"),
     DayText.CHECK_IN_FOOT: message("check-in"),
-    DayText.DOORS: message("doors"),
+    DayText.OPENED: message("doors"),
     DayText.START: message("start"),
     DayText.END: message("end"),
     DayText.SCHOOL: message("school"),

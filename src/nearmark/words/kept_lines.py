@@ -15,7 +15,6 @@ from nearmark.words.translation import ENGLISH, language_in_force, message, say
 
 KEPT: Final = (
     # what was corrected, and what it changed
-    message("The key of {item}"),
     message("The answer of {pair} on {item}"),
     message("The results were taken back and are out again"),
     message("no reason was kept"),
@@ -29,13 +28,6 @@ KEPT: Final = (
     message("no place changes"),
     message("1 pair with another total and the same place"),
     message("{n} pairs with another total and the same place"),
-    message("no number"),
-    message("blank"),
-    message("illegible"),
-    message("none"),
-    message("{value} pieces"),
-    message("{value} g"),
-    message("{value} cm³"),
     # what a scale showed
     message("check weight on {scale}"),
     message("{scale} shows {shown} g for {known} g: fine, {within} g off is allowed."),
@@ -72,6 +64,16 @@ KEPT: Final = (
     message("{file}: the confidence in the places was changed"),
     message("{file}: the draws of the confidence cannot be repeated"),
     message("{file}: how sure the place of {name} is: {was} was released, {now} follows"),
+    # short ones, which would fit the beginning of others
+    message("The key of {item}"),
+    message("no"),
+    message("no number"),
+    message("blank"),
+    message("illegible"),
+    message("none"),
+    message("{value} pieces"),
+    message("{value} g"),
+    message("{value} cm³"),
 )
 
 
