@@ -5,13 +5,18 @@ from pathlib import Path
 
 import click
 
+from nearmark.cli.examples import examples
 from nearmark.cli.present import json_option, print_json
 from nearmark.cli.print_pages import show_written
 from nearmark.errors import InputError
 from nearmark.printing.handbook import HANDBOOK, HANDOUT, handbook_pdf
 
 
-@click.command("handbook", help="The handbook of a lead as PDF, or the two pages for coaches.")
+@click.command(
+    "handbook",
+    help="The handbook of a lead as PDF, or the two pages for coaches.",
+    epilog=examples("nearmark handbook", "nearmark handbook --handout --letter"),
+)
 @click.option("--to", type=click.Path(path_type=Path), help="The file; else handbook.pdf, here.")
 @click.option("--handout", is_flag=True, help="Only the two pages for coaches.")
 @click.option("--letter", is_flag=True, help="US letter paper instead of A4.")
