@@ -20,7 +20,9 @@ from nearmark.cli.standings_table import show_places, show_schools
 from nearmark.cli.table import Column, show_table
 from nearmark.contest import rank_confidence, results
 from nearmark.contest.scoring import points_text
+from nearmark.demo_season import practice_season
 from nearmark.event_folder import write_event
+from nearmark.event_folder.practice_log_writer import practice_log_text
 from nearmark.words.numbers import probability_text
 
 WIDTHS = st.integers(40, 200)
@@ -127,6 +129,23 @@ def test_every_number_of_an_event_command_is_whole_at_any_width(long_named, word
         said = on_terminal(width, command, str(long_named), *options)
         if "No room here for" not in said:
             assert numbers <= numbers_of(said)
+
+
+@pytest.fixture(scope="module")
+def season(tmp_path_factory):
+    """The practice log of the invented season."""
+    file = tmp_path_factory.mktemp("season") / "season.csv"
+    file.write_text(practice_log_text(practice_season()), encoding="utf-8", newline="")
+    return file
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("command", ["pupil", "pairs", "meeting"])
+def test_every_number_of_a_season_command_is_whole_at_any_width(season, command):
+    numbers = numbers_of(piped(command, str(season)))
+    assert numbers
+    for width in MARKED[::3]:
+        assert numbers <= numbers_of(on_terminal(width, command, str(season)))
 
 
 @pytest.mark.slow

@@ -65,7 +65,7 @@ def _times(function: Callable[..., Any]) -> Callable[..., Any]:
     "day-plan",
     help="How a day flows: waits, and which change helps.",
     epilog=examples(
-        "nearmark day-plan --pairs 80 --interval 20 --scales 2 --helpers 2",
+        "nearmark day-plan --pairs 80 --interval 20 --scales 2 --days 20",
     ),
 )
 @_number("pairs", "Pairs of the day.")
