@@ -75,7 +75,7 @@ def test_a_round_is_logged_by_touch_and_every_page_is_clean(
     phone.close()
 
     season.locator("#pairs").get_by_role("link").first.click()
-    expect(season.get_by_text("nothing else is a point better").first).to_be_visible()
+    expect(season.get_by_text("no other way is a point better").first).to_be_visible()
     pair, found = season.url, []
     rounds = f"{club}round/"
     for address in ("/season/", club, rounds, f"{club}things/", done, pupil, pair):

@@ -46,7 +46,7 @@ def _decision(reading: PairReading) -> str:
     if not reading.is_clear:
         return say("{who}, to start with: too early to tell.", who=who)
     p = f"{100 * advice.p_right:.0f}"
-    good = say("{who}: with {p} % nothing else is a point better", who=who, p=p)
+    good = say("{who}: {p} % sure that no other way is a point better", who=who, p=p)
     gain = round(advice.gain)
     if gain < 1:
         return say("{good}.", good=good)
