@@ -76,7 +76,9 @@ def test_a_clear_case_is_clear_and_its_cause_is_named():
     assert reading.is_clear
     assert reading.advice.mode is Mode.FIRST
     assert reading.advice.p_right > 0.85
-    assert re.match(r"Ada decides: \d\d % sure that no other way is a point better; about \d\d", words)
+    assert re.match(
+        r"Ada decides: \d\d % sure that no other way is a point better; about \d\d", words
+    )
     assert "Ada 98 points, Bo 59." in words  # means of the ratios, worked by hand: 98.3, 58.7
 
 
