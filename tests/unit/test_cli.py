@@ -334,3 +334,12 @@ def test_a_purchase_list_has_costs_cups_and_boxes_for_the_car(told):
     assert peas["refills"] == 1
     assert found["cups"] == 88
     assert all(box["mass_kg"] <= 9 for box in found["boxes"])
+
+
+def test_a_container_without_a_package_says_what_to_add(run):
+    status, _, err = run(
+        "buy --scoop split-pea:900 --places 12 --pairs 48 --container chickpea:500"
+    )
+
+    assert status == 2
+    assert "has no package (got chickpea). Add --scoop chickpea:GRAMS" in err

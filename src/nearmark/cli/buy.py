@@ -107,6 +107,15 @@ def command(  # noqa: PLR0917, PLR0913 - one argument an option
     """Print a purchase list with what to be careful of, what it costs and how it is carried."""
     packages = [_coded(text, "--scoop") for text in scooped]
     poured = [_coded(text, "--container") for text in containers]
+    bought = {material.code for material, _ in packages}
+    for filled, _ in poured:
+        if filled.code not in bought:
+            raise InputError(
+                "has no package",
+                where="--container",
+                value=filled.code,
+                mend=f"Add --scoop {filled.code}:GRAMS with what one package holds",
+            )
     scooping = Scooping(
         places,
         pairs,
