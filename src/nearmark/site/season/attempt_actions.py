@@ -32,19 +32,26 @@ def keep_attempts(
 
     Returns: as ``keep_attempt`` gives them.
     """
+    for each in tries:
+        if each.pupil.club_id != club.pk:
+            raise InputError("is of another club", where="pupil", mend="Load the page again")
+        if each.pair is not None and each.pair.club_id != club.pk:
+            raise InputError("is of another club", where="pair", mend="Load the page again")
+        check_estimate(each.attempt)
     with writing():
-        return [
-            keep_attempt(
-                each.key,
-                club=club,
-                pupil=each.pupil,
-                attempt=each.attempt,
-                source=source,
-                by=by,
-                pair=each.pair,
-            )
-            for each in tries
-        ]
+        rows = PracticeAttempt.objects.in_bulk([each.key for each in tries], field_name="key")
+        fresh: list[PracticeAttempt] = []
+        kept: list[tuple[PracticeAttempt, bool]] = []
+        for each in tries:
+            before = rows.get(each.key)
+            if before is not None:
+                kept.append((_same(before, each.pupil, each.attempt), False))
+                continue
+            row = rows[each.key] = _row(each, club=club, source=source, by=by)
+            fresh.append(row)
+            kept.append((row, True))
+        PracticeAttempt.objects.bulk_create(fresh)
+    return kept
 
 
 def keep_attempt(  # noqa: PLR0913 - who, what and from where of one attempt, all by name
@@ -65,32 +72,28 @@ def keep_attempt(  # noqa: PLR0913 - who, what and from where of one attempt, al
     now. Raises InputError if pupil or pair is of another club, or the estimate is none. Raises
     RuleError if another attempt was sent under the same key.
     """
-    if pupil.club_id != club.pk:
-        raise InputError("is of another club", where="pupil", mend="Load the page again")
-    if pair is not None and pair.club_id != club.pk:
-        raise InputError("is of another club", where="pair", mend="Load the page again")
-    check_estimate(attempt)
-    with writing():
-        before = PracticeAttempt.objects.filter(key=key).first()
-        if before is not None:
-            return _same(before, pupil, attempt), False
-        row = PracticeAttempt.objects.create(
-            key=key,
-            club=club,
-            pupil=pupil,
-            pair=pair,
-            day=attempt.day,
-            at=clock.now(),
-            station=attempt.station.value,
-            size=attempt.size,
-            thing=attempt.thing,
-            estimate=attempt.estimate,
-            true=attempt.true,
-            source=source.value,
-            by=by,
-            **part_columns(attempt.parts),
-        )
-    return row, True
+    tries = [NewAttempt(key, pupil, attempt, pair)]
+    return keep_attempts(tries, club=club, source=source, by=by)[0]
+
+
+def _row(given: NewAttempt, *, club: Club, source: Source, by: str) -> PracticeAttempt:
+    attempt = given.attempt
+    return PracticeAttempt(
+        key=given.key,
+        club=club,
+        pupil=given.pupil,
+        pair=given.pair,
+        day=attempt.day,
+        at=clock.now(),
+        station=attempt.station.value,
+        size=attempt.size,
+        thing=attempt.thing,
+        estimate=attempt.estimate,
+        true=attempt.true,
+        source=source.value,
+        by=by,
+        **part_columns(attempt.parts),
+    )
 
 
 def check_estimate(attempt: Attempt) -> None:
