@@ -108,6 +108,7 @@ rule_sets = st.builds(
 )
 
 
+@pytest.mark.slow
 @settings(deadline=None)
 @given(rule_sets)
 def test_a_rule_set_written_as_toml_reads_back_equal(rules):

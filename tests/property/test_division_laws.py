@@ -113,6 +113,7 @@ def test_a_division_is_ranked_as_if_it_were_the_whole_event(field, tie_breaks, o
         assert cut.highest_total == apart.highest_total
 
 
+@pytest.mark.slow
 @given(fields)
 def test_divisions_with_the_same_items_change_no_place_over_all(field):
     event = event_of(field)
@@ -125,6 +126,7 @@ def test_divisions_with_the_same_items_change_no_place_over_all(field):
     ]
 
 
+@pytest.mark.slow
 @given(fields)
 def test_nobody_has_a_place_over_all_where_two_divisions_have_different_items(field):
     event = event_of(field, own_items=True)

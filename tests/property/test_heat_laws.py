@@ -53,6 +53,7 @@ def test_the_order_of_the_rows_does_not_matter(pairs, places, random):
     assert of(fill_heats(mixed, places=places)) == of(fill_heats(pairs, places=places))
 
 
+@pytest.mark.slow
 @given(fields(), PLACES, st.data())
 def test_kept_pairs_stay_where_they_are(pairs, places, data):
     plan = fill_heats(pairs, places=places)

@@ -4,6 +4,7 @@ import math
 from decimal import Decimal
 
 import numpy as np
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -72,6 +73,7 @@ def test_what_is_smaller_all_round_fits_where_the_larger_does(size, shrink):
     assert fits_small_parts_cylinder(small) or not fits_small_parts_cylinder(large)
 
 
+@pytest.mark.slow
 @given(st.lists(lots, min_size=1, max_size=6, unique_by=lambda m: m.code), st.integers(6, 30))
 def test_the_places_of_a_purchase_list_add_up_and_packages_cover_the_mass(chosen, places):
     package_g = {m.code: 500.0 for m in chosen}

@@ -156,6 +156,7 @@ def test_sample_rows_add_up_to_bounded_scatter_or_floor_whichever_is_larger(case
     assert total == pytest.approx(max(floor, believed**2 / n), rel=1e-9)
 
 
+@pytest.mark.slow
 @given(weigh_ins())
 def test_the_order_of_the_samples_does_not_matter(case):
     samples, gross, tare = case
@@ -190,6 +191,7 @@ def test_the_interval_tends_to_value_plus_minus_u(case):
     assert abs(result.value - low - result.expanded_u) <= 2 * relative**2 * result.value
 
 
+@pytest.mark.slow
 @given(weigh_ins(), st.sampled_from([0.998, 0.999, 1.001, 1.002]))
 def test_the_gain_of_the_only_scale_does_not_move_the_count(case, gain):
     samples, gross, tare = case
@@ -230,6 +232,7 @@ def test_a_box_does_not_care_which_side_is_called_length(a, b, c, order):
     assert turned.u == pytest.approx(plain.u, rel=ROUNDING)
 
 
+@pytest.mark.slow
 @given(sides, sides, sides, st.floats(0.5, 2))
 def test_a_box_twice_as_long_in_every_side_keeps_its_relative_u_on_a_ruler_twice_as_coarse(
     a, b, c, factor

@@ -95,6 +95,7 @@ signed = st.tuples(
 )
 
 
+@pytest.mark.slow
 @given(st.lists(signed, min_size=1, max_size=6))
 def test_causes_add_with_their_signs_and_the_rest_in_squares(rows):
     budget = Budget("y", 1, "g", tuple(Component("x", 0, "g", u, c, cause=k) for u, c, k in rows))

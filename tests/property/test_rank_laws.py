@@ -121,6 +121,7 @@ def test_the_unit_of_an_item_changes_nothing(table, factor):
     np.testing.assert_array_equal(tally(table).place_probability, tally(scaled).place_probability)
 
 
+@pytest.mark.slow
 @given(tables())
 @settings(max_examples=60, deadline=None)
 def test_pairs_with_the_same_answers_share_their_place_in_every_draw(table):

@@ -52,6 +52,7 @@ def on_terminal(width, *words):
     return re.sub(r"\x1b\[[\d;]*m", "", out.getvalue())
 
 
+@pytest.mark.slow
 @given(WIDTHS, NAMES, st.integers(1, 12))
 def test_place_total_and_stays_are_whole_at_any_width(small_event, width, name, n_more):
     pairs = tuple(replace(pair, school=name) for pair in small_event.pairs)

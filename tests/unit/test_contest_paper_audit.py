@@ -88,6 +88,7 @@ def podium(totals):
     return {i: place for i, place in held.items() if place < 3}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("rows", "items"),
     [

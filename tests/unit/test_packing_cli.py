@@ -22,6 +22,7 @@ def test_a_jar_is_told_and_written(tmp_path, capsys):
     assert jar.request.seed == 3
 
 
+@pytest.mark.slow
 def test_a_person_reads_how_far_the_usual_method_is_off(capsys):
     main(WORDS)
     text = capsys.readouterr().out

@@ -52,6 +52,7 @@ def test_rows_are_fetched_as_columns_and_returned():
     assert not back[who[0, :8]].any()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("lengths", [(1.0, 1.0), (1.0, 0.0), (0.0, 0.0)])
 def test_the_nearest_points_of_two_parts_are_those_that_a_search_finds(lengths):
     rng = np.random.default_rng(2)

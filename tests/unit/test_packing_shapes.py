@@ -45,6 +45,7 @@ def test_a_shape_is_centred_and_lies_along_its_principal_axes(code):
     assert np.linalg.norm(inner, axis=1).max() <= body.reach
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("code", ["nut", "tube"])
 def test_a_plug_fills_the_hole_and_no_more(code):
     body = solid(SHAPES[code])

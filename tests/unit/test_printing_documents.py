@@ -270,6 +270,7 @@ def test_eighty_pairs_keep_their_heading_on_every_page():
     assert all(f"Q{i:02}" in " ".join(told) for i in range(1, 81))
 
 
+@pytest.mark.slow
 def test_children_s_names_are_printed_only_when_asked(outcome):
     told = confidence_of(outcome)
     without = " ".join(pages(standings_pdf(outcome, told)) + pages(feedback_pdf(outcome)))

@@ -39,6 +39,7 @@ def sent_pieces(content: bytes) -> np.ndarray:
     return np.frombuffer(content, PIECE, heading(content)["pieces"], start)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("code", SHAPES)
 @pytest.mark.parametrize("level", range(1, len(LEVELS)))
 def test_a_mesh_lies_on_the_skin_of_its_piece_and_faces_outwards(code, level):

@@ -249,6 +249,7 @@ def looked_at(monkeypatch):
     return found
 
 
+@pytest.mark.slow
 def test_ever_new_names_from_one_address_are_stopped_and_cost_no_more_hashes(demo, looked_at):
     client = Client(REMOTE_ADDR="10.0.0.66")
     answers = [
@@ -261,6 +262,7 @@ def test_ever_new_names_from_one_address_are_stopped_and_cost_no_more_hashes(dem
     assert "Wait ten minutes" in answers[-1].content.decode()
 
 
+@pytest.mark.slow
 def test_the_lead_sees_which_device_floods(sign_in, fake_clock):
     scorer = sign_in(Role.SCORER, "Ash")
     Device.objects.filter(account__name="Ash").update(address="10.0.0.66")

@@ -265,6 +265,7 @@ def test_a_number_that_is_none_is_refused_and_stays_on_the_page(club):
 # Nothing before its time, and no name on the screen.
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("thing", ["jar of peas", "tea box"])
 def test_no_true_value_leaves_the_server_before_its_reveal(coach, club, thing):
     drill = opened(club, thing)

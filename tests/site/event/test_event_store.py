@@ -68,6 +68,7 @@ def test_a_bad_row_is_named_and_nothing_is_read(lead, no_event, tmp_path, small_
     assert not EventRecord.objects.exists()
 
 
+@pytest.mark.slow
 def test_a_second_event_is_open_and_the_first_one_stays_as_it_is(lead, demo):
     before = load_event(demo)
 

@@ -92,6 +92,7 @@ def test_every_table_of_an_event_is_watched():
     assert "Change" not in watched
 
 
+@pytest.mark.slow
 def test_a_page_of_another_moment_is_never_kept_while_many_write(committed_event):
     pairs = list(committed_event.pairs.filter(status="entered").values_list("code", flat=True))[:12]
 

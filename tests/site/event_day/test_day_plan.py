@@ -174,6 +174,7 @@ def test_a_plan_is_kept_when_the_lead_saves_it(lead, demo):
     assert (places.old, places.new) == (str(demo.heat_places), "10")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("gap", "interval"), [("-10", 15), ("0", None)])
 def test_heats_may_overlap_or_follow_at_once(lead, demo, gap, interval):
     lead.post("/day-plan/save/", PLAN)

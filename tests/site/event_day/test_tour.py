@@ -26,6 +26,7 @@ def said(answer) -> str:
     return " ".join(answer.content.decode().split())
 
 
+@pytest.mark.slow
 def test_every_step_leads_to_its_page_and_the_bar_is_there(lead):
     assert len(PAGES) == N_STEPS
     pages = set()
@@ -98,6 +99,7 @@ FACTS = tuple(
 )
 
 
+@pytest.mark.slow
 def test_after_the_release_no_step_asks_for_what_cannot_be_done(lead, demo):
     EventRecord.objects.update(released_at=timezone.now(), released_by="Juniper")
     for number, (step, path) in enumerate(FACTS, 1):

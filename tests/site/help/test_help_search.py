@@ -174,6 +174,7 @@ def test_hostile_questions_are_harmless(db, query):
     assert "<script>alert" not in answer.content.decode()
 
 
+@pytest.mark.slow
 @given(st.text(max_size=60))
 def test_any_text_may_be_asked(query):
     assert len(search(query)) <= MAX_FOUND

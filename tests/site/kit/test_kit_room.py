@@ -108,6 +108,7 @@ def test_a_target_has_no_certificate(lead, demo):
     assert lead.get(url(demo, "M1", "certificate.pdf")).status_code == 422
 
 
+@pytest.mark.slow
 def test_items_scales_and_cups_are_added_once(lead, demo):
     item = {"code": "C9", "name": "jar of beans", "station": "count"}
     scale = {"name": "small scale", "unit": "g", "resolution": "0.01"}

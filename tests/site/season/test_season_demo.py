@@ -36,6 +36,7 @@ def test_the_invented_season_fills_every_page(coach, db):
     assert coach.post("/season/demo/").status_code == 409
 
 
+@pytest.mark.slow
 def test_the_demo_event_brings_the_season_too(lead, no_event):
     lead.post("/event/demo/")
 

@@ -92,6 +92,7 @@ def test_without_a_common_list_of_items_the_first_division_is_shown_and_why(lead
     assert 'aria-current="true">Grade 3</a>' in page
 
 
+@pytest.mark.slow
 def test_everybody_sees_the_places_of_a_division_after_the_release(
     lead, client, together, source_of
 ):

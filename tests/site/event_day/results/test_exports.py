@@ -66,6 +66,7 @@ def test_nothing_typed_becomes_a_formula(lead, demo):
     assert f"'{NASTY}" in schools
 
 
+@pytest.mark.slow
 def test_the_last_sheet_says_what_these_numbers_are(lead, demo):
     lead.post("/standings/release/", {"why": "the buses leave"})
     code = results(load_event(demo)).pairs[0].pair.code

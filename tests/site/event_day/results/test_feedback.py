@@ -113,6 +113,7 @@ def test_a_coach_comes_to_the_pages_from_the_standings_after_the_release(sign_in
     assert coach.get(address).status_code == 200
 
 
+@pytest.mark.slow
 def test_what_is_corrected_after_taking_the_results_back_is_what_comes_out_next(lead, demo):
     release(demo, feedback=False)
     before = Client().get("/results/").content

@@ -123,6 +123,7 @@ def test_what_is_not_open_or_cannot_be_closed_is_refused(lead, troubled):
     assert not ClosedPoint.objects.exists()
 
 
+@pytest.mark.slow
 def test_a_release_closes_what_can_be_closed_and_says_the_rest(lead, troubled):
     page = lead.get("/standings/").content.decode()
     assert re.search(r'<label for="id_why">\s*Reason\s*</label>', page)  # labelled as needed
