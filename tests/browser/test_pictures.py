@@ -104,6 +104,7 @@ def weigh_a_slip(lead: Page) -> None:
     lead.locator("#undo-pair").select_option("P49")
     lead.get_by_label("What was wrong").fill("to weigh it again")
     lead.get_by_role("button", name="Strike it out").click()
+    expect(lead.get_by_text("47 of 48 cups are in")).to_be_visible()
     lead.get_by_role("textbox", name="Pair").fill("P49")
     lead.get_by_label("Cup number").fill("48")
     lead.get_by_label("Scale shows, g").fill("1036")
@@ -142,6 +143,7 @@ def put_c1_right(lead: Page) -> None:
     lead.goto("/kit/")
     lead.get_by_role("link", name="C1", exact=True).click()
     lead.get_by_role("button", name="typed wrong").first.click()
+    expect(lead.get_by_role("status").first).to_be_visible()
     for counter in ("Wren", "Sol"):
         form = lead.locator("form[action$='/add/hand-count/']").last
         if not form.is_visible():
@@ -158,6 +160,7 @@ def release(lead: Page) -> None:
     lead.goto("/standings/")
     lead.get_by_label("Reason").fill("looked at")
     lead.get_by_role("button", name="Release to everybody").click()
+    expect(lead.get_by_role("heading", name="Take the results back")).to_be_visible()
     lead.goto("/results/")
 
 
@@ -170,12 +173,14 @@ def come_late_and_be_read(lead: Page) -> None:
     form.locator("[name=first]").fill("Ivo")
     form.locator("[name=second]").fill("Juno")
     form.locator("button").last.click()
+    expect(lead.get_by_role("main")).to_contain_text("P50")
     lead.goto("/entry/")
     lead.get_by_label("Code on the sheet").fill("P50")
     lead.get_by_role("button", name="Open").click()
     expect(lead.locator("#sheet-code")).to_contain_text("P50")
     lead.locator(".line input[type=text]").first.fill("415")
     lead.keyboard.press("Enter")
+    expect(lead.locator(".line .state").first).to_have_text("saved")
 
 
 def open_c2(lead: Page) -> None:

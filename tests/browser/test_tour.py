@@ -5,6 +5,7 @@ from playwright.sync_api import Page, expect
 
 def step(lead: Page, number: int, heading: str) -> None:
     """Where the tour is, and that a reload keeps it."""
+    expect(bar(lead)).to_contain_text(f"Step {number} of 6")
     lead.reload()
     expect(bar(lead)).to_contain_text(f"Step {number} of 6")
     expect(lead.get_by_role("main").get_by_role("heading", level=1)).to_contain_text(heading)
@@ -26,6 +27,7 @@ def put_c1_right(lead: Page) -> None:
     lead.get_by_role("link", name="C1", exact=True).click()
     expect(bar(lead)).to_contain_text("go to Items and keys")
     lead.get_by_role("button", name="typed wrong").first.click()
+    expect(lead.get_by_role("status").first).to_be_visible()
     for counter in ("Wren", "Sol"):
         form = lead.locator("form[action$='/add/hand-count/']").last
         if not form.is_visible():
@@ -65,6 +67,7 @@ def release(lead: Page) -> None:
     expect(lead.locator("#sure")).to_contain_text("of 100 draws")
     lead.get_by_label("Reason").fill("a tour")
     lead.get_by_role("button", name="Release to everybody").click()
+    expect(lead.get_by_role("heading", name="Take the results back")).to_be_visible()
 
 
 def test_six_steps_are_walked_with_real_data(lead: Page, violations, in_every_view):
