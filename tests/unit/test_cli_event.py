@@ -201,3 +201,18 @@ def test_the_export_holds_a_workbook_that_may_stay_in_the_event_folder(run, tmp_
     assert status == 0
     assert {"standings", "keys"} <= {name.casefold() for name in sheets}
     assert run("score", str(folder), "--draws", "100")[0] == 0
+
+
+def test_a_folder_without_a_proof_is_not_asked_to_be_compared(folder, capsys):
+    with pytest.raises(SystemExit):
+        main(["verify", str(folder)])
+    told = capsys.readouterr().out
+
+    assert "Take the event folder from the site after the results are released" in told
+    assert "Compare it" not in told
+
+
+def test_one_file_is_one_file(tmp_path, capsys):
+    main(["handbook", "--handout", "--to", str(tmp_path / "two-pages.pdf")])
+
+    assert "1 PDF file in" in capsys.readouterr().out

@@ -137,7 +137,8 @@ def _written(
 def show_written(pages: tuple[Path, ...]) -> None:
     """Say which pages were written."""
     if pages:
-        console().print(f"{len(pages)} PDF files in {pages[0].parent}:")
+        files = "PDF file" if len(pages) == 1 else "PDF files"
+        console().print(f"{len(pages)} {files} in {pages[0].parent}:")
         console().print("  " + ", ".join(page.name for page in pages))
 
 

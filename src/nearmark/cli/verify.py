@@ -69,7 +69,7 @@ def _show_folder(found: Verification, head: str, *, as_json: bool) -> bool:
         out.print(Text(f"  {line}"))
     if found.head:
         out.print(f"\nIts head: {in_groups(found.head)}")
-    if not typed_hash(head):
+    if found.head and not typed_hash(head):
         out.print(
             "Compare it with the head on the printed standings, or give that one with --head:\n"
             "without it, somebody who changed the whole folder would not be seen."
