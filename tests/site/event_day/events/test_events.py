@@ -1,6 +1,8 @@
 """Several events in one folder: one is open, the next comes from the last, one can go."""
 
+from dataclasses import replace
 from datetime import date
+from pathlib import Path
 
 import pytest
 from django.db import connection
@@ -11,6 +13,8 @@ from nearmark.demo import larkspur_valley
 from nearmark.site.door.access import Role
 from nearmark.site.event.load import current_event, load_event
 from nearmark.site.event.results_cache import current_results
+from nearmark.site.event_day.event_actions import keep_event, make_event
+from nearmark.site.event_day.events.actions import delete_event
 from nearmark.site.models import AnswerEntry, Change, EventRecord, HeatRun
 
 NEXT = {"name": "Larkspur Valley Estimation Day 2028", "day": "2028-05-06"}
@@ -95,6 +99,24 @@ def test_an_event_goes_by_its_typed_name_only(lead, demo, after, source_of):
     assert not AnswerEntry.objects.exists()
     line = Change.objects.first()
     assert (line.event, line.what, line.why) == (None, "deleted an event", right["why"])
+
+
+@pytest.mark.django_db(transaction=True)
+def test_no_byte_of_a_name_stays_when_its_event_is_deleted(transactional_db, small_event):
+    """Beside the file itself its write-ahead log: both are read byte by byte."""
+    child = replace(small_event.pairs[0], members=("Zyxquillonovic",))
+    named = replace(small_event, name="Named day", pairs=(child, *small_event.pairs[1:]))
+    record = keep_event(named, by="Juniper", what="read an event folder")
+    make_event("Next day", date(2028, 5, 6), "", "percent accuracy", by="Juniper")
+
+    def found() -> int:
+        file = Path(str(connection.settings_dict["NAME"]))
+        whole = file.read_bytes() + Path(f"{file}-wal").read_bytes()
+        return whole.count(b"Zyxquillonovic")
+
+    assert found() > 0
+    delete_event(record.pk, "Named day", by="Juniper", why="over its date")
+    assert found() == 0
 
 
 def test_figures_of_last_time_are_shown_beside_the_new_event(lead, demo, after, source_of):

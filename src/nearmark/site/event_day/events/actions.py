@@ -12,6 +12,7 @@ from nearmark.site.event.load import current_event, load_event
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event_day.event_actions import drawn_seed, keep_event, refuse_while_a_heat_runs
 from nearmark.site.kit.models import VesselRecord
+from nearmark.site.season.retention_actions import leave_nothing, overwrite_what_is_deleted
 
 
 def event_of(pk: int) -> EventRecord:
@@ -71,6 +72,7 @@ def delete_event(pk: int, typed_name: str, *, by: str, why: str) -> str:
     ``typed_name``: what the person typed to confirm. Returns the name of the event. Raises
     RuleError if it is the open one, InputError if the name is another.
     """
+    overwrite_what_is_deleted()
     with writing():
         record = event_of(pk)
         present = current_event()
@@ -84,4 +86,5 @@ def delete_event(pk: int, typed_name: str, *, by: str, why: str) -> str:
             table.objects.filter(pair__event=record).delete()
         record.delete()
         note(None, by, "deleted an event", old=f"{record.name}, {record.day}", why=why)
+    leave_nothing()
     return typed_name
