@@ -19,6 +19,7 @@ from PIL import Image
 from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.conftest import Server, begin_by_hand
+from tests.browser.test_tour import weigh_again
 
 PICTURES = Path(__file__).parents[2] / "docs" / "pictures"
 KEEP = os.environ.get("NEARMARK_RECORD") == "1"
@@ -97,19 +98,6 @@ def start_the_clock(lead: Page) -> None:
     # As the server draws it: a script would count on.
     lead.route("**/clock.js", lambda route: route.abort())
     lead.goto("/clock/")
-
-
-def weigh_a_slip(lead: Page) -> None:
-    lead.get_by_text("Undo a hand-in", exact=True).click()
-    lead.locator("#undo-pair").select_option("P49")
-    lead.get_by_label("What was wrong").fill("to weigh it again")
-    lead.get_by_role("button", name="Strike it out").click()
-    expect(lead.get_by_text("47 of 48 cups are in")).to_be_visible()
-    lead.get_by_role("textbox", name="Pair").fill("P49")
-    lead.get_by_label("Cup number").fill("48")
-    lead.get_by_label("Scale shows, g").fill("1036")
-    lead.get_by_role("button", name="Save this cup").click()
-    expect(lead.locator("#told")).to_contain_text("103.6 g?")
 
 
 def open_a_room(lead: Page) -> None:
@@ -198,7 +186,7 @@ PICTURES_IN_ORDER = (
     Picture("heats-plan", "/heats/plan/", part="#draft", prepare=at_once),
     Picture("check-in", "", prepare=check_two_schools_in),
     Picture("hall-clock", "", part="body", window=640, prepare=start_the_clock),
-    Picture("weigh-in", "/weigh-in/", height=830, prepare=weigh_a_slip),
+    Picture("weigh-in", "/weigh-in/", height=830, prepare=weigh_again),
     Picture("differences", "/differences/", height=540, width=800),
     Picture("pupil", "", height=600, prepare=open_the_first_pupil),
     Picture("jar", "/jars/4/", height=650, window=700, prepare=wait_for_the_jar),
