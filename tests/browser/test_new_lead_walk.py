@@ -37,7 +37,7 @@ def tap(page: Page, signs: str) -> int:
     """Tap signs on the keypad; how many taps that took."""
     keypad = page.get_by_role("group", name="Keypad")
     for sign in signs:
-        name = {".": "point", "\n": "next"}.get(sign, sign)
+        name = {".": "decimal mark", "\n": "next"}.get(sign, sign)
         keypad.get_by_role("button", name=name, exact=True).tap()
     return len(signs)
 

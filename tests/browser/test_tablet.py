@@ -9,7 +9,7 @@ CODES = ("P01", "P02")
 def press(page: Page, signs: str | list[str]) -> None:
     keypad = page.get_by_role("group", name="Keypad")
     for sign in signs:
-        name = {".": "point"}.get(sign, sign)
+        name = {".": "decimal mark"}.get(sign, sign)
         keypad.get_by_role("button", name=name, exact=True).tap()
 
 

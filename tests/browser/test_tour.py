@@ -50,6 +50,7 @@ def weigh_again(lead: Page) -> None:
     lead.get_by_label("What was wrong").fill("to try it")
     lead.get_by_role("button", name="Strike it out").click()
     expect(lead.get_by_text("47 of 48 cups are in")).to_be_visible()
+    expect(lead.locator("#keypad-switch")).to_be_visible()  # the script of the page is there
     lead.get_by_role("textbox", name="Pair").fill("P49")
     lead.get_by_label("Cup number").fill("48")
     lead.get_by_label("Scale shows, g").fill("1036")

@@ -112,7 +112,7 @@ class Finger:
     def keys(self, *names: str) -> None:
         keypad = self.page.get_by_role("group", name="Keypad")
         for name in names:
-            label = {".": "point"}.get(name, name)
+            label = {".": "decimal mark"}.get(name, name)
             self.tap(keypad.get_by_role("button", name=label, exact=True))
 
     def number(self, text: str) -> None:

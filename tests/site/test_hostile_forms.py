@@ -201,7 +201,9 @@ def test_no_page_breaks_at_a_hostile_question(full, demo, kind):
     for address in sorted(set(addresses(demo)) - ENDS_THE_SESSION):
         answer = full.get(address, asked)
         text = "" if answer.streaming else answer.content.decode(errors="replace")
-        if answer.status_code >= 500 or LEAKS.search(text) or SCRIPT in text:
+        # The help says on purpose what the file of the database is called.
+        leaks = LEAKS.search(text) and not address.startswith("/help/")
+        if answer.status_code >= 500 or leaks or SCRIPT in text:
             wrong.append((address, answer.status_code))
 
     assert wrong == []
