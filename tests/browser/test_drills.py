@@ -95,6 +95,30 @@ def test_from_the_code_to_a_sentence_of_advice_on_a_phone(
     assert found == []
 
 
+def test_a_pupil_works_through_a_drill_in_spanish(lead: Page, another, violations):
+    lead.goto("/season/")
+    lead.get_by_role("button", name="Open the invented season").click()
+    open_drill(lead, "drill", ["tub of elbow pasta", "tea box"])
+    phone = another(locale="es-MX", **PHONE)
+
+    phone.goto("/drill/")
+    phone.get_by_label("Código").fill(code_of(lead, "Milo").lower())
+    phone.get_by_role("button", name="Empezar").tap()
+    phone.get_by_label("Piezas en una capa").fill("150")
+    phone.get_by_label("Capas", exact=True).fill("14")
+    phone.get_by_label("¿Cuántas piezas?").fill("2100")
+    phone.get_by_role("button", name="Esta es mi respuesta").tap()
+
+    # |2100 - 2310| / 2310 = 9.1 %
+    expect(phone.get_by_text("91 de 100 puntos")).to_be_visible()
+    expect(phone.get_by_text(re.compile("Hay 16 capas, no 14."))).to_be_visible()
+    assert phone.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    assert violations(phone) == []
+    phone.get_by_role("link", name="Siguiente").tap()
+    expect(phone.locator("html")).to_have_attribute("lang", "es")
+    expect(phone.get_by_role("button", name="Esta es mi respuesta")).to_be_visible()
+
+
 def test_the_calculator_works_by_touch_and_by_keyboard(another, in_every_view):
     page = another(**PHONE)
     page.goto("/calculator/?task=1")
