@@ -191,7 +191,7 @@ def test_the_desk_says_who_is_here_without_a_cup_and_what_waits_for_a_second_rea
     lead.post(f"/heats/{here.pk}/here/", {"here": "yes"})
 
     page = lead.get("/weigh-in/").content.decode()
-    assert "Here and without a cup: <strong>P02</strong>" in page
+    assert "Still without a cup: <strong>P02</strong>" in page
     assert "as the second person: <strong>P01</strong>" in page
     assert "second person: <strong>" not in scorer.get("/weigh-in/").content.decode()
 

@@ -317,7 +317,7 @@ def test_the_weigh_in_waits_for_the_cups_of_the_room_that_has_begun(
     start(scorer, HALL)
 
     page = source_of(scorer.get("/weigh-in/"))
-    named = page[page.index("Here and without a cup") :]
+    named = page[page.index("Still without a cup") :]
     named = named[: named.index("</strong>")]
 
     for room, is_named in ((HALL, True), (GYM, False)):
