@@ -366,17 +366,22 @@ def begin_by_hand(page: Page) -> None:
     page.get_by_role("button", name="Begin").click()
 
 
+def code_for_helper(lead: Page) -> str:
+    """A code by which one more device may join, for any job."""
+    lead.goto("/devices/")
+    lead.get_by_text("Another role, or any job").click()
+    lead.get_by_label("The device is for a").select_option("scorer")
+    lead.get_by_role("button", name="Make a code").click()
+    return lead.locator(".bigcode").inner_text()
+
+
 @pytest.fixture
 def scorer(chromium: Browser, server: Server, lead: Page) -> Iterator[Callable[[str], Page]]:
     """Another device that joins by a code which the lead's page shows."""
     opened: list[BrowserContext] = []
 
     def join(name: str) -> Page:
-        lead.goto("/devices/")
-        lead.get_by_text("Another role, or any job").click()
-        lead.get_by_label("The device is for a").select_option("scorer")
-        lead.get_by_role("button", name="Make a code").click()
-        code = lead.locator(".bigcode").inner_text()
+        code = code_for_helper(lead)
         context = chromium.new_context(base_url=server.url, **VIEWS["phone"])
         context.set_default_timeout(20_000)
         opened.append(context)

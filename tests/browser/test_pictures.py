@@ -19,7 +19,8 @@ from PIL import Image
 from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.conftest import Server, begin_by_hand
-from tests.browser.test_tour import weigh_again
+from tests.browser.test_new_lead_walk import add_late_pair
+from tests.browser.test_tour import count_c1_again, weigh_again
 
 PICTURES = Path(__file__).parents[2] / "docs" / "pictures"
 KEEP = os.environ.get("NEARMARK_RECORD") == "1"
@@ -130,16 +131,7 @@ def open_the_first_pupil(lead: Page) -> None:
 def put_c1_right(lead: Page) -> None:
     lead.goto("/kit/")
     lead.get_by_role("link", name="C1", exact=True).click()
-    lead.get_by_role("button", name="typed wrong").first.click()
-    expect(lead.get_by_role("status").first).to_be_visible()
-    for counter in ("Wren", "Sol"):
-        form = lead.locator("form[action$='/add/hand-count/']").last
-        if not form.is_visible():
-            lead.locator("details:has(form[action$='/add/hand-count/']) > summary").last.click()
-        form.locator("[name=counter]").fill(counter)
-        form.locator("[name=pieces]").fill("421")
-        lead.keyboard.press("Enter")
-        expect(lead.get_by_role("status")).to_contain_text(f"counted by {counter}")
+    count_c1_again(lead)
     lead.goto("/standings/")
     expect(lead.locator("#sure")).to_contain_text("of 100 draws")
 
@@ -153,14 +145,7 @@ def release(lead: Page) -> None:
 
 
 def come_late_and_be_read(lead: Page) -> None:
-    lead.goto("/heats/")
-    form = lead.locator("form[action$='/heats/late/']")
-    if not form.is_visible():
-        lead.locator("details:has(form[action$='/heats/late/']) > summary").click()
-    form.locator("[name=school]").fill("Quillbank")
-    form.locator("[name=first]").fill("Ivo")
-    form.locator("[name=second]").fill("Juno")
-    form.locator("button").last.click()
+    add_late_pair(lead)
     expect(lead.get_by_role("main")).to_contain_text("P50")
     lead.goto("/entry/")
     lead.get_by_label("Code on the sheet").fill("P50")

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
+from tests.browser.conftest import code_for_helper
 from tests.browser.test_two_desks import day, on_server
 
 __all__ = ["day"]
@@ -25,11 +26,7 @@ def helper(chromium: Browser, server, lead: Page) -> Iterator[Callable[[str], Pa
     opened: list[BrowserContext] = []
 
     def join(name: str) -> Page:
-        lead.goto("/devices/")
-        lead.get_by_text("Another role, or any job").click()
-        lead.get_by_label("The device is for a").select_option("scorer")
-        lead.get_by_role("button", name="Make a code").click()
-        code = lead.locator(".bigcode").inner_text()
+        code = code_for_helper(lead)
         context = chromium.new_context(base_url=server.url, locale="es-MX", **SIZE)
         context.set_default_timeout(20_000)
         opened.append(context)
