@@ -86,7 +86,7 @@ def test_all_of_it_is_made_in_the_background_with_the_key_sheet(lead, demo, monk
     # The answer sheets of 49 pairs take seconds and have tests of their own.
     demo.pairs.exclude(code__in=("P01", "P02")).update(status="withdrawn")
 
-    lead.post("/jobs/ask/", {"kind": "paper-us-letter", "size": "930"})
+    lead.post("/jobs/ask/", {"kind": "paper-us-letter", "size": "09:30"})
     assert worker.run_next()
 
     job = Job.objects.get()
@@ -150,4 +150,4 @@ def test_the_times_of_the_plan_are_on_the_paper(lead, demo):
 
     assert "10:00 to 10:20" in text_of(lead.get("/paper/check-in.pdf").content)
     assert "09:30 to 09:50" in text_of(lead.get("/paper/check-in.pdf?start=09:30").content)
-    assert 'value="1000"' in lead.get("/paper/").content.decode()
+    assert 'value="10:00"' in lead.get("/paper/").content.decode()

@@ -66,7 +66,7 @@ class PaperView:
     sizes: tuple[PaperTab, ...]
     prints: tuple[PaperTab, ...]  # usual and large print
     languages: tuple[PaperTab, ...]  # of what children and families read
-    first_start: int  # of the plan as it is typed: 930 is 09:30; 0: not planned
+    first_start: time | None  # of the plan; ``None``: not planned
     kind: str  # of the long work that makes all of it
     missing: list[str]  # what an event should have before it is printed
     is_ready: bool
@@ -121,7 +121,7 @@ def paper(request: HttpRequest) -> HttpResponse:
             )
             for code in language_codes()
         ),
-        first_start=_typed(day_of(record).first_start),
+        first_start=day_of(record).first_start,
         kind=kind,
         missing=missing,
         is_ready=bool(event.pairs and event.items),
@@ -173,10 +173,6 @@ def _not_printed(event: Event) -> tuple[str, ...]:
         return ()
     folder = Path(getattr(settings, "NEARMARK_DATA", "")) / FONTS_FOLDER
     return (*(one.words for one in missing), what_to_do_on_the_site(str(folder)))
-
-
-def _typed(start: time | None) -> int:
-    return start.hour * 100 + start.minute if start else 0
 
 
 def _start(text: str) -> time | None:

@@ -51,9 +51,10 @@ def jobs_state(request: HttpRequest) -> HttpResponse:
 def job_ask(request: HttpRequest) -> HttpResponse:
     """Ask for a piece of work."""
     kind = request.POST.get("kind", "")
-    text = request.POST.get("size", "0").strip()
+    text = request.POST.get("size", "").strip()
     try:
-        size = int(text)
+        # A field for a time sends 09:30 or nothing; the work knows it as 930 or 0.
+        size = int(text.replace(":", "", 1) or 0)
     except ValueError as error:
         raise InputError(
             "is not a whole number", where="size", value=text[:40], mend="Write it in digits"

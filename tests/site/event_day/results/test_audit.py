@@ -53,6 +53,18 @@ def test_how_many_sheets_is_said_before_the_dice_and_held(lead, demo):
     assert len(drawn.targeted) + len(drawn.sample) == MAX_SHEETS
 
 
+def test_what_is_not_settled_is_settled_where_it_still_can_be(lead, demo):
+    demo.pairs.get(code="P01").entries.first().delete()
+    by_correction = 'not settled yet. Settle them under <a href="/corrections/">'
+
+    before = " ".join(lead.get("/audit/").content.decode().split())
+    lead.post("/standings/release/", {"why": "to try it"})
+    after = " ".join(lead.get("/audit/").content.decode().split())
+
+    assert "not settled yet. Settle them first" in before
+    assert by_correction in after
+
+
 def test_another_number_of_sheets_says_something_else(lead, demo):
     few, many = (lead.get(f"/audit/?most={n}").content.decode() for n in (5, 40))
 

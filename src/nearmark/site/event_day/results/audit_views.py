@@ -68,6 +68,7 @@ class AuditView:
     earlier: QuerySet[AuditDraw]
     form: RollForm
     n_waiting: int  # answers that are not settled yet
+    is_released: bool  # whether only a correction can settle them
     most: int  # sheets asked for
     plan: AuditPlan | None  # what a draw of so many would be
     read_address: str
@@ -119,6 +120,7 @@ def _page(
         earlier=record.audits.all()[1:],
         form=form or blank,
         n_waiting=sum(answer.state.value in WAITING for answer in outcome.answers.values()),
+        is_released=record.released_at is not None,
         most=most,
         plan=acts.plan(most) if is_placed else None,
         read_address=request.build_absolute_uri(reverse("audit-read")),
