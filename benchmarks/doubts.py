@@ -24,11 +24,11 @@ from nearmark.contest.event import (
     CountedSample,
     Cup,
     Event,
-    Faces,
     Item,
     Side,
 )
 from nearmark.kit import CatalogueMaterial, materials
+from nearmark.kit.box_faces import BoxFaces, Faces
 from nearmark.measurement.instruments import Instrument
 from nearmark.station import Station
 
@@ -127,7 +127,7 @@ def box(rng: np.random.Generator, slip: str = "") -> bool:
         replace(
             DAY,
             instruments=(Instrument("ruler", "cm", 0.1),),
-            items=(Item("B1", Station.VOLUME, "box", faces=Faces.INSIDE),),
+            items=(Item("B1", Station.VOLUME, "box", box=BoxFaces(Faces.INSIDE)),),
         )
     ]
     wall = rng.uniform(0.3, 0.6)

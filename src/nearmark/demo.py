@@ -25,7 +25,6 @@ from nearmark.contest.event import (
     CountedSample,
     Cup,
     Event,
-    Faces,
     HandCount,
     Item,
     KeyDecision,
@@ -35,6 +34,7 @@ from nearmark.contest.event import (
     Side,
 )
 from nearmark.contest.keys import event_keys
+from nearmark.kit.box_faces import BoxFaces, Faces
 from nearmark.measurement.instruments import Instrument
 from nearmark.measurement.rounding import round_to
 from nearmark.station import Station
@@ -102,8 +102,8 @@ _CONTAINERS = (
     ),
 )
 _BOXES = (
-    _Box(Item("B1", Station.VOLUME, "tea box", faces=Faces.OUTSIDE), (12.43, 8.05, 6.52)),
-    _Box(Item("B2", Station.VOLUME, "shoe box", faces=Faces.OUTSIDE), (24.10, 15.35, 9.20)),
+    _Box(Item("B1", Station.VOLUME, "tea box", box=BoxFaces(Faces.OUTSIDE)), (12.43, 8.05, 6.52)),
+    _Box(Item("B2", Station.VOLUME, "shoe box", box=BoxFaces(Faces.OUTSIDE)), (24.10, 15.35, 9.20)),
 )
 _CUP_ITEM = Item("M1", Station.MASS, "100 g of split peas", "split-pea")
 

@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 from hypothesis import assume, given, settings
@@ -18,6 +19,7 @@ from nearmark.kit import (
     hand_count,
     net_mass,
 )
+from nearmark.kit.box_faces import BoxFaces, Faces
 from nearmark.kit.count_budget import count_rows
 from nearmark.kit.count_options import Container
 from nearmark.kit.sample_scatter import believed_piece_sd_g
@@ -239,7 +241,8 @@ def test_a_box_twice_as_long_in_every_side_keeps_its_relative_u_on_a_ruler_twice
 ):
     def box(by):
         ruler = Instrument("ruler", "cm", 0.1 * by, gain_u=0.002)
-        options = BoxOptions(bulge_cm=0.05 * by, wall_cm=0.2 * by, wall_u_cm=0.01 * by)
+        faces = BoxFaces(Faces.OUTSIDE, Decimal(0.2 * by), Decimal(0.05 * by))
+        options = BoxOptions(box=faces, wall_u_cm=0.01 * by)
         return box_volume(*(Reading((x * by,), ruler) for x in (a, b, c)), options=options)
 
     assert box(factor).value == pytest.approx(box(1).value * factor**3, rel=ROUNDING)
@@ -248,12 +251,14 @@ def test_a_box_twice_as_long_in_every_side_keeps_its_relative_u_on_a_ruler_twice
     )
 
 
-@given(sides, sides, sides, st.sampled_from(["wall_u_cm", "bulge_cm"]), st.floats(0.01, 0.5))
-def test_another_influence_never_lowers_u(a, b, c, name, amount):
+@given(sides, sides, sides, st.booleans(), st.floats(0.01, 0.5))
+def test_another_influence_never_lowers_u(a, b, c, of_wall, amount):
     readings = [Reading((x,), Instrument("ruler", "cm", 0.1)) for x in (a, b, c)]
 
     plain = box_volume(*readings)
-    doubted = box_volume(*readings, options=BoxOptions(**{name: amount}))
+    bulging = BoxOptions(box=BoxFaces(bulge_cm=Decimal(amount)))
+    options = BoxOptions(wall_u_cm=amount) if of_wall else bulging
+    doubted = box_volume(*readings, options=options)
 
     assert doubted.u > plain.u
 

@@ -338,7 +338,9 @@ def test_measuring_the_item_that_is_named_again_raises_the_podium():
 def test_what_measuring_again_cannot_change_is_not_advised():
     """Faces that bulge: the edges may be read as often as one likes."""
     event = boxes(0.0, seed=9)
-    bulging = tuple(replace(item, bulge_cm=Decimal("0.3")) for item in event.items)
+    bulging = tuple(
+        replace(item, box=replace(item.box, bulge_cm=Decimal("0.3"))) for item in event.items
+    )
 
     sure = rank_confidence(results(replace(event, items=bulging)), seed=1)
 

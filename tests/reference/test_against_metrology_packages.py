@@ -6,6 +6,7 @@ measurement model as a formula and differentiate it themselves.
 """
 
 import math
+from decimal import Decimal
 from math import inf
 from statistics import stdev
 
@@ -17,6 +18,7 @@ from scipy import stats
 from uncertainties import ufloat
 
 from nearmark.kit import BoxOptions, CountOptions, Sample, box_volume, count_by_weighing, net_mass
+from nearmark.kit.box_faces import BoxFaces, Faces
 from nearmark.kit.unit_mass import unit_mass
 from nearmark.measurement.instruments import Instrument, Reading
 
@@ -161,7 +163,8 @@ def test_gtc_agrees_on_a_box_and_its_degrees_of_freedom():
 
 def test_uncertainties_agrees_on_a_box_with_everything_common():
     ruler = Instrument("ruler", "cm", D, gain_u=0.003, linearity_u=0.02)
-    options = BoxOptions(wall_cm=0.4, wall_u_cm=0.05, bulge_cm=0.2, corner_deg=5.0)
+    box = BoxFaces(Faces.OUTSIDE, Decimal("0.4"), Decimal("0.2"))
+    options = BoxOptions(box=box, wall_u_cm=0.05, corner_deg=5.0)
     result = box_volume(*(Reading((x,), ruler) for x in (24.1, 18.0, 12.3)), options=options)
 
     gain, wall = ufloat(1, 0.003), ufloat(0.4, 0.05)

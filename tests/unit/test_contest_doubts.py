@@ -17,7 +17,6 @@ from nearmark.contest.event import (
     CountedSample,
     Cup,
     Event,
-    Faces,
     HandCount,
     Item,
     KeyDecision,
@@ -26,6 +25,7 @@ from nearmark.contest.event import (
     PairStatus,
     Side,
 )
+from nearmark.kit.box_faces import BoxFaces, Faces
 from nearmark.measurement.instruments import Instrument
 from nearmark.station import Station
 from nearmark.words.doubts import blind_sentence, doubt_question, doubt_sentence, what_is_odd
@@ -33,7 +33,7 @@ from nearmark.words.doubts import blind_sentence, doubt_question, doubt_sentence
 SCALE = Instrument("bench scale", "g", 0.01)
 RULER = Instrument("ruler", "cm", 0.1)
 JAR = Item("J2", Station.COUNT, "jar of peas", "green-pea")
-BOX = Item("B1", Station.VOLUME, "tea box", faces=Faces.INSIDE)
+BOX = Item("B1", Station.VOLUME, "tea box", box=BoxFaces(Faces.INSIDE))
 SCOOP = Item("M1", Station.MASS, "scoop", "green-pea")
 PAIRS = tuple(Pair(f"P{n:02d}", "Northfield", ("Lena", "Mo")) for n in range(1, 9))
 DAY = Event(
@@ -180,7 +180,7 @@ def test_a_sound_box_is_not_asked_about():
 
 
 def test_walls_taken_off_an_inside_reading_are_asked_about():
-    walled = replace(BOX, wall_cm=Decimal("0.4"))
+    walled = replace(BOX, box=BoxFaces(Faces.INSIDE, Decimal("0.4")))
     (doubt,) = doubts(replace(DAY, items=(JAR, walled)))
 
     assert doubt.kind is DoubtKind.FACES

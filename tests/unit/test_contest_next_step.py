@@ -10,7 +10,6 @@ from nearmark.contest.event import (
     ContainerWeighing,
     CountedSample,
     Event,
-    Faces,
     HandCount,
     Item,
     KeyDecision,
@@ -19,6 +18,7 @@ from nearmark.contest.event import (
 )
 from nearmark.contest.keys import event_keys
 from nearmark.contest.next_step import measuring_steps, sample_total
+from nearmark.kit.box_faces import BoxFaces, Faces
 from nearmark.measurement.instruments import Instrument
 from nearmark.station import Station
 from nearmark.words.doubts import doubt_question
@@ -123,7 +123,7 @@ def test_some_hundred_pieces_that_no_samples_make_fit_are_counted_by_hand():
 
 
 def test_a_box_is_asked_which_faces_and_then_edge_by_edge():
-    outside = replace(BOX, faces=Faces.OUTSIDE)
+    outside = replace(BOX, box=BoxFaces(Faces.OUTSIDE))
     length_only = edges(3)[:3]
 
     assert (way_words(way("B1")), way("B1").kind) == ("Inside or outside?", "faces")
@@ -135,7 +135,7 @@ def test_a_box_is_asked_which_faces_and_then_edge_by_edge():
 def test_further_readings_of_a_box_go_round_the_edges():
     rough = Instrument("ruler", "cm", 1.0)
     known = {
-        "items": (JAR, replace(BOX, faces=Faces.OUTSIDE)),
+        "items": (JAR, replace(BOX, box=BoxFaces(Faces.OUTSIDE))),
         "instruments": (DAY.instruments[0], rough),
     }
     sides = []
@@ -160,7 +160,7 @@ def test_a_decision_without_readings_still_says_what_to_weigh():
 
 def test_a_box_read_outside_with_walls_has_an_inner_volume():
     def box(**known):
-        items = (replace(BOX, **known),)
+        items = (replace(BOX, box=BoxFaces(**known)),)
         return event_keys(replace(DAY, items=items, box_readings=edges(3)))["B1"].assigned
 
     plain, outer = box(), box(faces=Faces.OUTSIDE)
@@ -217,7 +217,7 @@ def test_samples_of_one_size_are_told_by_it_and_others_by_their_pieces():
 
 
 def test_the_worn_end_of_a_ruler_is_asked_about_once_before_the_first_reading():
-    known = {"items": (replace(BOX, faces=Faces.INSIDE),)}
+    known = {"items": (replace(BOX, box=BoxFaces(Faces.INSIDE)),)}
 
     first, later = way("B1", **known), way("B1", box_readings=edges(1)[:1], **known)
 

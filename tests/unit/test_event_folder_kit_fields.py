@@ -9,13 +9,13 @@ from nearmark.contest.event import (
     AnswerReading,
     AnswerStatus,
     ContainerWeighing,
-    Faces,
     SamplesFrom,
 )
 from nearmark.contest.results import results
 from nearmark.demo import larkspur_valley
 from nearmark.errors import FilesError
 from nearmark.event_folder import read_event, write_event
+from nearmark.kit.box_faces import BoxFaces, Faces
 
 DEMO = larkspur_valley()
 OLD_ITEMS = "code,station,name,material,weight\nC1,count,jar,,\nB1,volume,tea box,,\n"
@@ -42,9 +42,8 @@ def test_what_is_known_of_boxes_and_samples_comes_back_equal(tmp_path):
     event = changed(DEMO, "C2", samples_from=SamplesFrom.CONTAINER, mixing_u=Decimal("0.02"))
     ruler = replace(event.instruments[1], zero_u=0.05)
     event = replace(event, instruments=(event.instruments[0], ruler))
-    event = changed(
-        event, "B1", faces=Faces.OUTSIDE, wall_cm=Decimal("0.15"), bulge_cm=Decimal("0.10")
-    )
+    box = BoxFaces(Faces.OUTSIDE, wall_cm=Decimal("0.15"), bulge_cm=Decimal("0.10"))
+    event = changed(event, "B1", box=box)
     lone = ContainerWeighing("C1", None, Decimal("96.40"), "bench scale")
     event = replace(event, containers=(*event.containers, lone))
 
@@ -58,9 +57,7 @@ def test_a_folder_from_before_these_columns_still_reads(tmp_path):
 
     event = read_event(folder(tmp_path, OLD_ITEMS, container_weighings=weighings))
 
-    assert [(i.samples_from, i.faces, i.wall_cm, i.bulge_cm) for i in event.items] == [
-        (None,) * 4
-    ] * 2
+    assert [(i.samples_from, i.box) for i in event.items] == [(None, BoxFaces())] * 2
     assert event.containers[0].gross_g == Decimal("273.2")
 
 

@@ -7,6 +7,7 @@ import pytest
 
 from nearmark.errors import InputError, ReadingsDisagree, UnitError
 from nearmark.kit import BoxOptions, box_volume, exact_product_variance, ruler_outlook
+from nearmark.kit.box_faces import BoxFaces, Faces
 from nearmark.measurement.instruments import Instrument, Reading
 from nearmark.measurement.row_notes import Reason
 from nearmark.words.key_advice import advice_words, outlook_words
@@ -112,7 +113,9 @@ def test_linearity_counts_by_root_sum_of_squares():
 
 
 def test_outside_readings_lose_two_walls():
-    result = box((10.0,), (10.0,), (10.0,), wall_cm=0.5, wall_u_cm=0.02)
+    result = box(
+        (10.0,), (10.0,), (10.0,), box=BoxFaces(Faces.OUTSIDE, Decimal("0.5")), wall_u_cm=0.02
+    )
 
     assert result.value == pytest.approx(9.0**3)
     # common to the three sides: 2 walls * 0.02 cm * 3 * 81 cm2 = 9.72 cm3
@@ -121,7 +124,7 @@ def test_outside_readings_lose_two_walls():
 
 def test_bulge_is_a_rectangular_allowance_on_each_side():
     # 0.3 / sqrt(3) cm * sqrt(3) * 100 cm2 = 30 cm3
-    result = box((10.0,), (10.0,), (10.0,), bulge_cm=0.3)
+    result = box((10.0,), (10.0,), (10.0,), box=BoxFaces(bulge_cm=Decimal("0.3")))
 
     assert row(result, "bulge of the faces").contribution == pytest.approx(30.0)
 
@@ -324,19 +327,30 @@ def test_a_scale_is_no_ruler():
 
 def test_walls_thicker_than_the_side_are_refused():
     with pytest.raises(InputError, match="height: two walls are thicker"):
-        box((10.0,), (10.0,), (1.0,), wall_cm=0.5)
+        box((10.0,), (10.0,), (1.0,), box=BoxFaces(Faces.OUTSIDE, Decimal("0.5")))
 
 
 @pytest.mark.parametrize(
     ("option", "value"),
     [
         ("u_limit", 0.0),
-        ("wall_cm", -0.1),
         ("wall_u_cm", math.nan),
-        ("bulge_cm", -1.0),
         ("corner_deg", 31.0),
     ],
 )
 def test_an_impossible_option_is_named(option, value):
     with pytest.raises(InputError, match=f"box options, {option}"):
         BoxOptions(**{option: value})
+
+
+@pytest.mark.parametrize(
+    ("faces", "size"),
+    [
+        (BoxFaces(wall_cm=Decimal("-0.1")), "wall_cm"),
+        (BoxFaces(wall_cm=Decimal("nan")), "wall_cm"),
+        (BoxFaces(bulge_cm=Decimal(-1)), "bulge_cm"),
+    ],
+)
+def test_an_impossible_wall_or_bulge_is_named(faces, size):
+    with pytest.raises(InputError, match=f"box options, {size}"):
+        BoxOptions(box=faces)

@@ -33,6 +33,7 @@ from nearmark.contest.questions import (
     ReadTwiceByOne,
     SaidValue,
 )
+from nearmark.kit.box_faces import BoxFaces, Faces
 from nearmark.kit.odd_records import OddSpread
 from nearmark.measurement.slips import Meant, SlipKind
 from nearmark.words import (
@@ -92,7 +93,7 @@ def doubts_said() -> Examples:
     heavy = OddGross(Decimal(1043), Decimal("8.6"), None)
     counts = [CountsDiffer(421, 412, name, None) for name in ("Rowan", "")]
     decided = [KeyFarFromMeasured(Decimal(n), Decimal(412), None) for n in (421, 124)]
-    wall = WallTakenOffInside(Decimal("0.4"))
+    wall = WallTakenOffInside(BoxFaces(Faces.INSIDE, Decimal("0.4")))
     twice = CupHandedInTwice("7", "P02")
     spread = SpreadOfMaterial("dry peas", OddSpread(0.0015, 0.1, is_of_catalogue=True, meant=0.15))
     return {

@@ -4,8 +4,6 @@ from dataclasses import replace
 from decimal import Decimal
 
 from nearmark.contest.event import (
-    Faces,
-    Item,
     Side,
 )
 from nearmark.contest.key_check import KeyCheck, NoSlip
@@ -35,8 +33,8 @@ from nearmark.contest.measuring_steps import (
 from nearmark.contest.odd_records import (
     FarAnswer,
 )
+from nearmark.kit.box_faces import BoxFaces, Faces
 from nearmark.kit.sampling_plan import PlanRow
-from nearmark.station import Station
 from nearmark.words import (
     key_check,
     keys,
@@ -126,8 +124,8 @@ def next_step_said() -> Examples:
         next_step.mass_so_far: [MassSoFar(Decimal("212.4"))],
         next_step.readings_so_far: [ReadingsSoFar(1, 3), ReadingsSoFar(5, 3)],
         next_step.faces_so_far: [
-            Item("B1", Station.VOLUME, "box", faces=Faces.INSIDE),
-            Item("B1", Station.VOLUME, "box", faces=Faces.OUTSIDE, wall_cm=Decimal("0.4")),
+            BoxFaces(Faces.INSIDE),
+            BoxFaces(Faces.OUTSIDE, Decimal("0.4")),
         ],
         next_step.not_fit: [UNFIT],
         next_step.u_and_limit: [FIT],

@@ -17,12 +17,12 @@ from nearmark.contest.event import (
     CountedSample,
     Cup,
     Event,
-    Faces,
     Item,
     Material,
     Side,
 )
 from nearmark.kit import Sample, material
+from nearmark.kit.box_faces import BoxFaces
 from nearmark.measurement.instruments import Reading
 from nearmark.station import Station
 from nearmark.words.doubts import doubt_sentence
@@ -72,19 +72,18 @@ def count_doubts(
     return doubts(event)
 
 
-def box_doubts(sides: Sequence[Reading], wall_cm: float) -> tuple[Doubt, ...]:
+def box_doubts(sides: Sequence[Reading], box: BoxFaces) -> tuple[Doubt, ...]:
     """What is odd about the readings of ``nearmark volume``.
 
     ``sides`` (Reading, in cm): length, width, height.
     """
     ruler = sides[0].instrument
-    faces, wall = (Faces.OUTSIDE, _exact(wall_cm)) if wall_cm else (None, None)
     rows = tuple(
         BoxReading(_CODE, side, _exact(cm), ruler.name)
         for side, reading in zip(Side, sides, strict=True)
         for cm in reading.indications
     )
-    item = Item(_CODE, Station.VOLUME, "box", faces=faces, wall_cm=wall)
+    item = Item(_CODE, Station.VOLUME, "box", box=box)
     return doubts(Event("", _DAY, instruments=(ruler,), items=(item,), box_readings=rows))
 
 

@@ -4,11 +4,12 @@ import click
 
 from nearmark.cli.examples import examples
 from nearmark.cli.instruments import instrument_options
-from nearmark.cli.numbers import number, numbers, percent
+from nearmark.cli.numbers import decimal_number, numbers, percent
 from nearmark.cli.present import json_option, print_json, show_assigned_value
 from nearmark.cli.typed_doubts import box_doubts, show_doubts
 from nearmark.contest.asked import without_asked
 from nearmark.kit import BoxOptions, box_volume
+from nearmark.kit.box_faces import BoxFaces, Faces
 from nearmark.measurement.instruments import Instrument, checked_reading
 from nearmark.words.doubts import doubt_json
 from nearmark.words.results_json import assigned_as_json
@@ -47,14 +48,12 @@ def command(  # noqa: PLR0913 - one argument an option
         checked_reading(numbers(texts, where, "cm"), instrument, where)
         for where, texts in sides.items()
     ]
-    options = BoxOptions(
-        measurand=name,
-        u_limit=percent(limit, "--limit"),
-        wall_cm=number(wall, "--wall", "cm"),
-        bulge_cm=number(bulge, "--bulge", "cm"),
-    )
+    thickness_cm = decimal_number(wall, "--wall", "cm")
+    faces = Faces.OUTSIDE if thickness_cm else None
+    box = BoxFaces(faces, thickness_cm, decimal_number(bulge, "--bulge", "cm"))
+    options = BoxOptions(measurand=name, u_limit=percent(limit, "--limit"), box=box)
     assigned = box_volume(readings[0], readings[1], readings[2], options=options)
-    found = box_doubts(readings, options.wall_cm)
+    found = box_doubts(readings, box)
     if as_json:
         print_json({**assigned_as_json(assigned), "doubts": [doubt_json(doubt) for doubt in found]})
     else:

@@ -11,6 +11,7 @@ from enum import StrEnum
 
 from nearmark.contest.heat_wish import HeatWish
 from nearmark.contest.rules import RuleSet
+from nearmark.kit.box_faces import NOT_STATED, BoxFaces
 from nearmark.measurement.instruments import Instrument
 from nearmark.station import Station
 
@@ -53,13 +54,6 @@ class SamplesFrom(StrEnum):
     CONTAINER = "container"
 
 
-class Faces(StrEnum):
-    """Which faces of a box its edges are read between."""
-
-    INSIDE = "inside"
-    OUTSIDE = "outside"
-
-
 @dataclass(frozen=True, slots=True)
 class Item:
     """One thing to estimate; its key is sealed until release."""
@@ -71,12 +65,7 @@ class Item:
     weight: Decimal | None = None  # ``None``: the station's weight (dimensionless or None)
     # Of a container; ``None``: from the lot it was filled from.
     samples_from: SamplesFrom | None = None
-    faces: Faces | None = None  # of a box; ``None``: not stated
-    # Thickness of one wall of a box read outside whose inner volume is asked for; ``None``: the
-    # volume between the faces that were read.
-    wall_cm: Decimal | None = None
-    # What a side of a box may differ by from its reading because faces bulge.
-    bulge_cm: Decimal | None = None
+    box: BoxFaces = NOT_STATED
     # Of a container: standard uncertainty of what all its samples share because the lot was not
     # mixed; 0: they came from all depths; ``None``: not stated (relative or None).
     mixing_u: Decimal | None = None

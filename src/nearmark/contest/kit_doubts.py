@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Final
 
 from nearmark.contest.doubt import Doubt, DoubtKind, doubt_id
-from nearmark.contest.event import CountedSample, Cup, Event, Faces, Item, Material, Side
+from nearmark.contest.event import CountedSample, Cup, Event, Item, Material, Side
 from nearmark.contest.measured import measured
 from nearmark.contest.odd_records import (
     CountsDiffer,
@@ -187,13 +187,13 @@ def _box_doubts(event: Event, item: Item) -> Iterator[Doubt]:
     read: dict[str, list[Decimal]] = defaultdict(list)
     for row in rows:
         read[row.side.value].append(row.reading_cm)
-    inside = None if item.faces is None else item.faces is Faces.INSIDE
-    if inside and item.wall_cm:
-        yield _of_item(DoubtKind.FACES, item, WallTakenOffInside(item.wall_cm), item.wall_cm)
+    wall = item.box.misplaced_wall
+    if wall and item.box.is_inside:
+        yield _of_item(DoubtKind.FACES, item, WallTakenOffInside(item.box), wall)
     if not rows:
         return
     step = _step(event, rows[0].instrument, "cm")
-    odd = odd_edges(read, step, inside=inside, wall_cm=item.wall_cm)
+    odd = odd_edges(read, step, item.box)
     for (side, reading), found in odd.items():
         yield _of_item(DoubtKind.EDGE, item, found, side, reading)
     sound = {

@@ -9,7 +9,6 @@ from statistics import mean
 from nearmark.contest.event import (
     ContainerWeighing,
     Event,
-    Faces,
     Item,
     Material,
     SamplesFrom,
@@ -186,10 +185,7 @@ def _measurand(item: Item) -> str:
 
 
 def _which_volume(item: Item) -> str:
-    if item.faces is None:
-        return "volume"
-    is_inner = item.faces is Faces.INSIDE or item.wall_cm
-    return "inner volume" if is_inner else "outer volume"
+    return {None: "volume", True: "inner volume", False: "outer volume"}[item.box.key_is_inner]
 
 
 def _count_options(event: Event, item: Item) -> CountOptions:
@@ -212,10 +208,9 @@ def _box(event: Event, item: Item) -> Measured:
         options = BoxOptions(
             measurand=_measurand(item),
             u_limit=event.rules.u_limit_at(item.station),
-            wall_cm=float(item.wall_cm or 0),
+            box=item.box,
             # One reading of the wall on the ruler of the sides: nothing better is known of it.
-            wall_u_cm=coarsest if item.wall_cm else 0.0,
-            bulge_cm=float(item.bulge_cm or 0),
+            wall_u_cm=coarsest if item.box.walls_cm else 0.0,
         )
         return Measured(box_volume(length, width, height, options=options))
     except NearmarkError as refusal:

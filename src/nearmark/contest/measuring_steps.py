@@ -5,9 +5,10 @@ from decimal import Decimal
 from typing import Final
 
 from nearmark.contest.doubt import Doubt
-from nearmark.contest.event import Item, KeyDecision, Side
+from nearmark.contest.event import KeyDecision, Side
 from nearmark.contest.keys import ItemKey
 from nearmark.kit import AssignedValue
+from nearmark.kit.box_faces import BoxFaces
 from nearmark.kit.key_advice import (
     ActBrings,
     AnotherPersonCounts,
@@ -54,8 +55,8 @@ class ReadingsSoFar:
     wanted: int
 
 
-SoFar = SampleTotal | MassSoFar | ReadingsSoFar | Item | AssignedValue | None
-"""An item: its faces that were read.  An assigned value: what the readings give; it is not fit."""
+SoFar = SampleTotal | MassSoFar | ReadingsSoFar | BoxFaces | AssignedValue | None
+"""Of an assigned value: what the readings give; it is not fit."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -200,7 +200,7 @@ def _to_do(
 
 
 def _edges(event: Event, item: Item) -> tuple[Step, ...]:
-    stated = Step("faces", item.faces is not None, item if item.faces else None)
+    stated = Step("faces", item.box.faces is not None, item.box if item.box.faces else None)
     return (stated, *(_edge_step(event, item, side) for side in Side))
 
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
+from nearmark.kit.box_faces import BoxFaces
 from nearmark.kit.odd_records import OddReading, OddSpread
 from nearmark.measurement.slips import Meant
 
@@ -75,7 +76,7 @@ class CountsDiffer:
 class WallTakenOffInside:
     """A box read inside, from which the walls are taken off all the same."""
 
-    wall_cm: Decimal
+    box: BoxFaces
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,5 +1,7 @@
 """Every CSV file of an event folder, defined once for reading, writing and the docs."""
 
+from typing import Any
+
 from nearmark.contest.event import (
     Adjudication,
     AnswerReading,
@@ -11,7 +13,6 @@ from nearmark.contest.event import (
     CountedSample,
     Cup,
     Division,
-    Faces,
     HandCount,
     Item,
     KeyDecision,
@@ -26,6 +27,7 @@ from nearmark.contest.heat_program.frame import MAX_HEATS
 from nearmark.contest.heat_wish import HeatWish
 from nearmark.event_folder.kinds import NAME, TEXT, TEXTS, TIME, YES, choice, measure, whole
 from nearmark.event_folder.table import Column, Definition, Reference, Table
+from nearmark.kit.box_faces import BoxFaces, Faces
 from nearmark.station import Station
 
 _SCALE = Reference("instrument", "g")
@@ -61,17 +63,28 @@ def _status_agrees(
     return None
 
 
+def _item_of(*cells: Any) -> Item:  # noqa: ANN401 - a cell is what its column says
+    code, station, name, material, weight, samples_from, *box, mixing_u, divisions = cells
+    faces = BoxFaces(*box)
+    return Item(code, station, name, material, weight, samples_from, faces, mixing_u, divisions)
+
+
+def _item_cells(item: Item) -> tuple[Any, ...]:
+    known = (item.code, item.station, item.name, item.material, item.weight, item.samples_from)
+    box = (item.box.faces, item.box.wall_cm, item.box.bulge_cm)
+    return (*known, *box, item.mixing_u, item.divisions)
+
+
 def _fits_station(item: Item) -> tuple[str, str, str] | None:
     """Containers have samples, boxes have faces; a wall is taken off what was read outside."""
     if item.samples_from and item.station is not Station.COUNT:
         return "samples_from", "is given although nothing is counted here", "Empty the cell"
     if item.mixing_u is not None and item.station is not Station.COUNT:
         return "mixing_u", "is given although nothing is counted here", "Empty the cell"
-    box = (("faces", item.faces), ("wall_cm", item.wall_cm), ("bulge_cm", item.bulge_cm))
-    given = next((name for name, value in box if value is not None), "")
+    given = next(item.box.stated(), "")
     if given and item.station is not Station.VOLUME:
         return given, "is given although this is no box", "Empty the cell"
-    if item.wall_cm and item.faces is not Faces.OUTSIDE:
+    if item.box.misplaced_wall:
         mend = "Write outside as the faces, or empty the cell"
         return "wall_cm", "is given although the box was not read outside", mend
     return None
@@ -239,11 +252,12 @@ ITEMS = Table(
             only_if_used=True,
         ),
     ),
-    Item,
+    _item_of,
     key=("code",),
     check=_fits_station,
     defines=Definition("item", "code", "station"),
     required=True,
+    take=_item_cells,
 )
 
 CUPS = Table(

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from nearmark.errors import InputError
 from nearmark.kit.assigned_value import DEFAULT_U_LIMIT
+from nearmark.kit.box_faces import NOT_STATED, BoxFaces
 from nearmark.kit.drawn_check import BEYOND_FIRST_ORDER
 from nearmark.kit.reading_rows import Scatter, gain_act, pooled_scatter, reading_rows, zero_act
 from nearmark.measurement.budget import Budget, Component
@@ -23,21 +24,18 @@ class BoxOptions:
     measurand: str = "volume of box"
     # Largest relative U at which the volume is fit to be a key (relative, in (0, 1)).
     u_limit: float = DEFAULT_U_LIMIT
-    # Wall thickness, bottom and lid alike, when the sides were read outside, and its standard
-    # uncertainty; zero when read inside, or when the outer volume is asked for.
-    wall_cm: float = 0.0
-    wall_u_cm: float = 0.0
-    # A side may differ from its reading by up to this much because faces bulge.
-    bulge_cm: float = 0.0
+    box: BoxFaces = NOT_STATED
+    wall_u_cm: float = 0.0  # standard uncertainty of the thickness of the wall
     # How far the corner of the base is off a right angle (degrees, in [0, 30]).
     corner_deg: float = 0.0
 
     def __post_init__(self) -> None:
+        wall_cm, bulge_cm = float(self.box.wall_cm or 0), float(self.box.bulge_cm or 0)
         checks = (
             (0 < self.u_limit < 1, "u_limit", self.u_limit, "between 0 and 1; 1 % is 0.01"),
-            (0 <= self.wall_cm < MAX_CM, "wall_cm", self.wall_cm, "the thickness in cm"),
+            (0 <= wall_cm < MAX_CM, "wall_cm", wall_cm, "the thickness in cm"),
             (0 <= self.wall_u_cm < MAX_CM, "wall_u_cm", self.wall_u_cm, "0 or more, in cm"),
-            (0 <= self.bulge_cm < MAX_CM, "bulge_cm", self.bulge_cm, "0 or more, in cm"),
+            (0 <= bulge_cm < MAX_CM, "bulge_cm", bulge_cm, "0 or more, in cm"),
             (0 <= self.corner_deg <= 30, "corner_deg", self.corner_deg, "0 to 30 degrees"),
         )
         for ok, name, value, allowed in checks:
@@ -104,9 +102,12 @@ def box_sides(named: Sequence[tuple[str, Reading]], options: BoxOptions) -> tupl
 
     Examples
     --------
+    >>> from decimal import Decimal
+    >>> from nearmark.kit.box_faces import Faces
     >>> ruler = Instrument("ruler", "cm", 0.1)
     >>> named = [(name, Reading((10.0,), ruler)) for name in ("length", "width", "height")]
-    >>> box_sides(named, BoxOptions(wall_cm=0.5))[0].inner_cm
+    >>> box = BoxFaces(Faces.OUTSIDE, wall_cm=Decimal("0.5"))
+    >>> box_sides(named, BoxOptions(box=box))[0].inner_cm
     9.0
     """
     pooled = {
@@ -118,12 +119,12 @@ def box_sides(named: Sequence[tuple[str, Reading]], options: BoxOptions) -> tupl
     }
     sides = []
     for name, reading in named:
-        inner = reading.mean - 2 * options.wall_cm
+        inner = reading.mean - options.box.walls_cm
         if inner <= 0:
             raise InputError(
                 "two walls are thicker than the whole side",
                 where=name,
-                value=f"{reading.mean:g} cm, walls {options.wall_cm:g} cm",
+                value=f"{reading.mean:g} cm, walls {options.box.walls_cm / 2:g} cm",
                 mend="Give the thickness of one wall in cm",
             )
         ruler = reading.instrument
@@ -224,7 +225,7 @@ def _common_rows(
         Component("linearity of the readings", 0.0, "cm3", linearity),
         Component(
             "wall thickness",
-            options.wall_cm,
+            options.box.walls_cm / 2,
             "cm",
             options.wall_u_cm,
             -2 * math.fsum(slopes),
@@ -234,7 +235,7 @@ def _common_rows(
             "bulge of the faces",
             0.0,
             "cm",
-            rectangular(options.bulge_cm),
+            rectangular(float(options.box.bulge_cm or 0)),
             math.hypot(*slopes),
             "rectangular",
             # No reading of the edges changes it, so it is no part of what measuring again can do.

@@ -6,6 +6,7 @@ from decimal import Decimal
 from statistics import median
 from typing import Final
 
+from nearmark.kit.box_faces import NOT_STATED, BoxFaces
 from nearmark.kit.odd_records import (
     BoxSlip,
     FacesSlip,
@@ -153,9 +154,7 @@ def _odd_cup(tare_g: Decimal, low: float, high: float, other_g: Decimal | None) 
 def odd_edges(
     read_cm: Mapping[str, Sequence[Decimal]],
     step_cm: float,
-    *,
-    inside: bool | None = None,
-    wall_cm: Decimal | None = None,
+    box: BoxFaces = NOT_STATED,
 ) -> Mapping[tuple[str, Decimal], OddSide | SideDiffers]:
     """What is odd about the readings of the edges of a box.
 
@@ -165,10 +164,8 @@ def odd_edges(
         In the order typed.
     step_cm : cm
         Smallest step of the ruler.
-    inside : bool or None
-        Whether the edges are read inside; ``None``: not stated.
-    wall_cm : cm or None
-        One wall, if known.
+    box : BoxFaces
+        Between which faces the edges are read, and their wall if known.
 
     Returns
     -------
@@ -188,7 +185,7 @@ def odd_edges(
         for reading in readings:
             odd: OddSide | SideDiffers | None = _odd_side(edge, reading)
             if odd is None and measure is not None:
-                faces = _faces_slip(reading, measure, inside=inside, wall_cm=wall_cm)
+                faces = _faces_slip(reading, measure, box)
                 odd = _odd_edge(edge, reading, measure, others, step_cm, faces)
             if odd is not None:
                 found[edge, reading] = odd
@@ -221,19 +218,17 @@ def _odd_edge(
     return SideDiffers(edge, reading, measure, slip or faces or of)
 
 
-def _faces_slip(
-    reading: Decimal, measure: Decimal, *, inside: bool | None, wall_cm: Decimal | None
-) -> FacesSlip | None:
+def _faces_slip(reading: Decimal, measure: Decimal, box: BoxFaces) -> FacesSlip | None:
     """Whether one reading is two walls off the others: read between the other faces."""
     off = float(reading - measure)
     low, high = (2 * w for w in WALL_CM)
-    if wall_cm is not None:
-        low, high = 2 * float(wall_cm) - WALL_U_CM, 2 * float(wall_cm) + WALL_U_CM
+    if box.walls_cm:
+        low, high = box.walls_cm - WALL_U_CM, box.walls_cm + WALL_U_CM
     if not low <= abs(off) <= high:
         return None
     if off > 0:
-        return None if inside is False else FacesSlip.OUTSIDE
-    return None if inside else FacesSlip.INSIDE
+        return None if box.is_inside is False else FacesSlip.OUTSIDE
+    return None if box.is_inside else FacesSlip.INSIDE
 
 
 def odd_box(sides_cm: Mapping[str, Decimal]) -> OddVolume | None:

@@ -198,7 +198,7 @@ def ask_counts_differ(odd: CountsDiffer) -> str:
 @_found.register
 def wall_taken_off_inside(odd: WallTakenOffInside) -> str:
     """True of a box read inside of which a wall is typed too."""
-    return say("read inside, yet two walls of {wall} cm are taken off", wall=f"{odd.wall_cm:f}")
+    return say("read inside, yet two walls of {wall} cm are taken off", wall=odd.box.wall_text)
 
 
 @_question.register

@@ -3,7 +3,7 @@
 from functools import singledispatch
 from typing import Final
 
-from nearmark.contest.event import Faces, Item, Side
+from nearmark.contest.event import Side
 from nearmark.contest.measuring_steps import (
     EDGE_READINGS,
     CloseIt,
@@ -24,6 +24,7 @@ from nearmark.contest.measuring_steps import (
     UsedByDecision,
 )
 from nearmark.kit import AssignedValue, percent_text
+from nearmark.kit.box_faces import BoxFaces, Faces
 from nearmark.kit.counting import BY_HAND
 from nearmark.kit.sampling_plan import MIN_PLANNED
 from nearmark.words.doubts import doubt_question, what_is_odd
@@ -127,12 +128,12 @@ _FACES: Final = {Faces.INSIDE: message("inside"), Faces.OUTSIDE: message("outsid
 
 
 @_so_far.register
-def faces_so_far(box: Item) -> str:
+def faces_so_far(box: BoxFaces) -> str:
     """Which faces of a box were read, and which wall is taken off."""
     faces = say(_FACES[box.faces]) if box.faces else ""
-    if not box.wall_cm:
+    if not box.wall_text:
         return faces
-    return say("{faces}, less two walls of {wall} cm", faces=faces, wall=f"{box.wall_cm:f}")
+    return say("{faces}, less two walls of {wall} cm", faces=faces, wall=box.wall_text)
 
 
 @_so_far.register

@@ -6,10 +6,11 @@ from decimal import Decimal
 import pytest
 
 from nearmark.contest.cup_tares import CupTares
-from nearmark.contest.event import Faces, SamplesFrom
+from nearmark.contest.event import SamplesFrom
 from nearmark.contest.keys import event_keys
 from nearmark.errors import InputError
 from nearmark.kit import materials
+from nearmark.kit.box_faces import BoxFaces, Faces
 from nearmark.site.event.load import load_event
 from nearmark.site.kit.pasted_cups import pasted_cups
 from nearmark.site.models import Change, InstrumentRecord, MaterialRecord
@@ -198,7 +199,7 @@ def test_a_box_says_how_it_is_read_and_the_key_follows(lead, demo):
 
     event = load_event(demo)
     known = next(i for i in event.items if i.code == "B2")
-    assert (known.faces, known.wall_cm) == (Faces.OUTSIDE, Decimal("0.3"))
+    assert known.box == BoxFaces(Faces.OUTSIDE, Decimal("0.3"))
     assert event_keys(event)["B2"].key < outer
     wrong = lead.post(f"/kit/thing/item/{item.pk}/", post | {"faces": "inside", "why": "x"})
     assert wrong.status_code == 422

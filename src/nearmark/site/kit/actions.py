@@ -72,7 +72,7 @@ def state_faces(
         item.save()
         after = load_kit(event)
         why = ask_first(before, after, kept)
-        read = next(faces_so_far(box) for box in after.items if box.code == item.code)
+        read = next(faces_so_far(each.box) for each in after.items if each.code == item.code)
         note(event, by, f"said of {item.code}: read {read}", why=why, item=item)
 
 

@@ -6,7 +6,8 @@ from typing import Any, ClassVar
 from django import forms
 from django.core.exceptions import ValidationError
 
-from nearmark.contest.event import Faces, SamplesFrom, Side
+from nearmark.contest.event import SamplesFrom, Side
+from nearmark.kit.box_faces import Faces
 from nearmark.measurement.instruments import certified_gain_u
 from nearmark.site.common.forms import STATION_WORDS, BaseForm, DecimalField, Pieces, choose
 from nearmark.station import Station

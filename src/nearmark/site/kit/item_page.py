@@ -11,16 +11,17 @@ from nearmark.charts import budget_bar_svg
 from nearmark.contest.asked import without_asked
 from nearmark.contest.doubt import Doubt
 from nearmark.contest.doubts import not_closed
-from nearmark.contest.event import Faces
 from nearmark.contest.keys import ItemKey, event_keys
 from nearmark.contest.kit_doubts import kit_doubts
 from nearmark.contest.measuring_steps import MeasuringSteps, SampleTotal
 from nearmark.contest.next_step import measuring_steps, sample_total
 from nearmark.kit.assigned_value import AssignedValue
+from nearmark.kit.box_faces import BoxFaces, Faces
 from nearmark.site.common.forms import choose
 from nearmark.site.common.responses import typed
 from nearmark.site.event.load import load_kit
 from nearmark.site.event.models import EventRecord, ItemRecord
+from nearmark.site.event.rows import record_of
 from nearmark.site.kit.forms import (
     DecisionForm,
     KnownForm,
@@ -153,12 +154,13 @@ def _facts(item: ItemRecord, material: str) -> list[tuple[str, str]]:
         ("Samples from", item.samples_from and f"the {item.samples_from}"),
     ]
     if item.station == Station.VOLUME.value:
-        edges = item.faces or "not stated"
-        if item.wall_cm:
-            edges += f", one wall {item.wall_cm:f} cm: the key is the inner volume"
-        elif item.faces == Faces.OUTSIDE.value:
+        box = record_of(BoxFaces, item)
+        edges = box.faces or "not stated"
+        if box.wall_text:
+            edges += f", one wall {box.wall_text} cm: the key is the inner volume"
+        elif box.faces is Faces.OUTSIDE:
             edges += ": the key is the outer volume"
-        bulge = f"{item.bulge_cm:f} cm" if item.bulge_cm else ""
+        bulge = f"{box.bulge_cm:f} cm" if box.bulge_cm else ""
         facts += [("Edges read", edges), ("Faces bulge by", bulge)]
     facts.append(("Divisions", ", ".join(item.divisions)))
     return [(name, words) for name, words in facts if words]

@@ -8,6 +8,7 @@ from typing import Any, Final
 from django.db import models
 
 from nearmark.errors import InputError, RuleError
+from nearmark.kit.box_faces import BoxFaces
 from nearmark.kit.never import refuse_forbidden_material
 from nearmark.measurement.instruments import Instrument
 from nearmark.site.common.writing import writing
@@ -24,6 +25,7 @@ from nearmark.site.event.models import (
 )
 from nearmark.site.event.reading_models import BoxRow, HandCountRow, SampleRow, WeighingRow
 from nearmark.site.event.reasons import need_reason
+from nearmark.site.event.rows import record_of
 from nearmark.site.kit.doubting import ask_first
 from nearmark.site.kit.models import PourRow, VesselRecord
 from nearmark.station import Station
@@ -193,13 +195,7 @@ def _check_item(event: EventRecord, values: Mapping[str, Any]) -> None:
     material = values.get("material")
     if material and not event.materials.filter(code=material).exists():
         raise InputError("is not known", where="material", value=material)
-    if values.get("wall_cm") and values.get("faces") != "outside":
-        raise InputError(
-            "is taken off only where a box is read outside",
-            where="wall_cm",
-            value=values["wall_cm"],
-            mend="Choose outside, or leave the wall empty",
-        )
+    record_of(BoxFaces, ItemRecord(**values)).check_wall()
 
 
 def _check_cup(event: EventRecord, values: Mapping[str, Any]) -> None:
