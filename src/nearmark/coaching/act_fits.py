@@ -40,15 +40,11 @@ MASS_MISSING: Final = (0.15, 1.0)
 def fitted(act: Act, attempts: Sequence[Attempt]) -> Step | None:
     """An act with the amount that some attempts ask for.
 
+    ``None`` when they do not ask for it.
+
     Parameters
     ----------
-    attempts : sequence of Attempt
-        Of one pupil and station.
-
-    Returns
-    -------
-    Step or None
-        ``None`` when they do not ask for it.
+    attempts : of one pupil and station
 
     Examples
     --------

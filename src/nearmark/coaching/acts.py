@@ -64,13 +64,8 @@ class Step:
 def done(step: Step, attempt: Attempt) -> Attempt | None:
     """The attempt as it would have been.
 
-    Returns
-    -------
-    Attempt or None
-        ``None`` when the attempt does not say enough: its parts were not written down.
+    ``None`` when the attempt does not say enough: its parts were not written down.
 
-    Examples
-    --------
     >>> from datetime import date
     >>> jar = Attempt(date(2027, 2, 3), "Ada", Station.COUNT, "jar", 250, 303,
     ...               parts=Layers(25, 10, 37, 10.54))
@@ -83,13 +78,8 @@ def done(step: Step, attempt: Attempt) -> Attempt | None:
 def all_done(steps: Sequence[Step], attempt: Attempt) -> Attempt | None:
     """The attempt after several steps, one after the other.
 
-    Returns
-    -------
-    Attempt or None
-        ``None`` when one of them cannot be done.
+    ``None`` when one of them cannot be done.
 
-    Examples
-    --------
     >>> from datetime import date
     >>> jar = Attempt(date(2027, 2, 3), "Ada", Station.COUNT, "jar", 250, 303,
     ...               parts=Layers(25, 10, 37, 10.54))
@@ -124,8 +114,6 @@ def guess_points(guess: float, true: float) -> float:
 def points(attempt: Attempt) -> float:
     """Score of an attempt, points from 0 to 100.
 
-    Examples
-    --------
     >>> from datetime import date
     >>> points(Attempt(date(2027, 2, 3), "Ada", Station.COUNT, "jar", 380, 400))
     95.0
@@ -136,8 +124,6 @@ def points(attempt: Attempt) -> float:
 def has_slip(attempt: Attempt) -> bool:
     """Whether the answer does not fit its own parts, by a known slip or by half as much again.
 
-    Examples
-    --------
     >>> from datetime import date
     >>> has_slip(Attempt(date(2027, 2, 3), "Ada", Station.COUNT, "jar", 3800, 400,
     ...                  parts=Layers(38, 10)))
@@ -156,8 +142,6 @@ _FAR: Final = 1.5
 def is_copied(attempt: Attempt) -> bool:
     """Whether the answer is the partner's, and not what their own parts give.
 
-    Examples
-    --------
     >>> from datetime import date
     >>> is_copied(Attempt(date(2027, 2, 3), "Ada", Station.COUNT, "jar", 450, 400,
     ...                   parts=Layers(38, 10), partner=450))

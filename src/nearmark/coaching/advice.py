@@ -105,17 +105,12 @@ class Trial:
 def trial(acts: Sequence[Act], attempts: Sequence[Attempt]) -> Trial | None:
     """Try acts on each attempt with the amounts that the others ask for.
 
+    ``None`` when the attempts do not ask for it, or say too little to try it.
+
     Parameters
     ----------
-    acts : sequence of Act
-        One after the other.
-    attempts : sequence of Attempt
-        Of one pupil and station, none of them at a known true value.
-
-    Returns
-    -------
-    Trial or None
-        ``None`` when the attempts do not ask for it, or say too little to try it.
+    acts : one after the other
+    attempts : of one pupil and station, none of them at a known true value
 
     Examples
     --------
@@ -154,13 +149,8 @@ def trial(acts: Sequence[Act], attempts: Sequence[Attempt]) -> Trial | None:
 def fitted_steps(acts: Sequence[Act], attempts: Sequence[Attempt]) -> tuple[Step, ...] | None:
     """The amounts of acts, each learnt from the attempts as the ones before it leave them.
 
-    Returns
-    -------
-    tuple of Step or None
-        ``None`` when one of them is not asked for.
+    ``None`` when one of them is not asked for.
 
-    Examples
-    --------
     >>> fitted_steps([Act.SHIFT], []) is None
     True
     """
@@ -187,17 +177,12 @@ def _lower_end(gains: Sequence[float], p: float) -> float:
 def trials(attempts: Iterable[Attempt], last: int = LAST[0]) -> tuple[Trial, ...]:
     """Every act that the last attempts at one station ask for, tried.
 
+    They come in the order of ``CANDIDATES``.
+
     Parameters
     ----------
-    attempts : iterable of Attempt
-        Of one pupil and station, oldest first; those at a known true value are passed over.
-    last : attempts
-        Looked at.
-
-    Returns
-    -------
-    tuple of Trial
-        In the order of ``CANDIDATES``.
+    attempts : of one pupil and station, oldest first; those at a known true value are passed over
+    last : attempts looked at
 
     Examples
     --------
@@ -213,16 +198,12 @@ def trials(attempts: Iterable[Attempt], last: int = LAST[0]) -> tuple[Trial, ...
 def station_advice(attempts: Sequence[Attempt]) -> Trial | None:
     """What to advise at one station.
 
+    Of those surest the one that gains most; before it one that gains nearly as much and says more
+    of the cause.  ``None`` when none gains enough.
+
     Parameters
     ----------
-    attempts : sequence of Attempt
-        Of one pupil and station, oldest first.
-
-    Returns
-    -------
-    Trial or None
-        Of those surest the one that gains most; before it one that gains nearly as much and says
-        more of the cause.  ``None`` when none gains enough.
+    attempts : of one pupil and station, oldest first
 
     Examples
     --------
@@ -250,13 +231,8 @@ def _best(found: Sequence[Trial]) -> Trial | None:
 def would_have(attempt: Attempt) -> Trial | None:
     """What would have gained most in one attempt whose true value has been shown.
 
-    Returns
-    -------
-    Trial or None
-        ``None`` when no act that says something of the cause gains enough.
+    ``None`` when no act that says something of the cause gains enough.
 
-    Examples
-    --------
     >>> from datetime import date
     >>> from nearmark.coaching.attempt import Layers
     >>> jar = Attempt(date(2027, 2, 3), "Ada", Station.COUNT, "jar", 250, 303,
@@ -281,15 +257,11 @@ def would_have(attempt: Attempt) -> Trial | None:
 def pupil_advice(attempts: Iterable[Attempt]) -> tuple[Trial, ...]:
     """The advice to one pupil, one for each station that has any, what is worth most first.
 
+    Sure ones first, then by points of the contest.
+
     Parameters
     ----------
-    attempts : iterable of Attempt
-        Of one pupil, oldest first.
-
-    Returns
-    -------
-    tuple of Trial
-        Sure ones first, then by points of the contest.
+    attempts : of one pupil, oldest first
 
     Examples
     --------

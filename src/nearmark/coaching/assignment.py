@@ -48,8 +48,7 @@ def assign(
 
     Raises
     ------
-    InputError
-        If a station has no option or no item, or no combination fits the time.
+    InputError : if a station has no option or no item, or no combination fits the time
 
     Examples
     --------

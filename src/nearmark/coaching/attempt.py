@@ -109,8 +109,6 @@ def parts_from(station: Station, columns: Mapping[str, float | None]) -> Parts |
 def part_columns(parts: Parts | None) -> dict[str, float | None]:
     """The parts of an attempt as columns; those of other stations are left out.
 
-    Examples
-    --------
     >>> part_columns(Scoop(6.5, 0.8))
     {'cup_g': 6.5, 'density_g_cm3': 0.8}
     """

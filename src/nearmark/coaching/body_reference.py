@@ -47,15 +47,12 @@ def calibrated(name: str, readings_cm: Sequence[float], ruler: Instrument) -> Bo
     Parameters
     ----------
     readings_cm : cm, shape (n,), n >= 1; three are usual
-    ruler : Instrument
-        In cm.
+    ruler : in cm
 
     Raises
     ------
-    TooFewReadings
-        If there is none.
-    InputError
-        If a reading is impossible.
+    TooFewReadings : if there is none
+    InputError : if a reading is impossible
 
     References
     ----------
@@ -91,8 +88,7 @@ def remeasure_by(measured: date, *, growth_per_year: float = GROWTH_PER_YEAR) ->
 
     Raises
     ------
-    InputError
-        If a number makes no sense.
+    InputError : if a number makes no sense
 
     Examples
     --------

@@ -51,8 +51,6 @@ class Checked:
 def calculator_task(rng: np.random.Generator) -> CalculatorTask:
     """A sum by lot: a jar or a box.
 
-    Examples
-    --------
     >>> task = calculator_task(np.random.default_rng(3))
     >>> len(task.factors) in (2, 3)
     True
@@ -67,19 +65,15 @@ def calculator_task(rng: np.random.Generator) -> CalculatorTask:
 def check_product(task: CalculatorTask, written: float) -> Checked:
     """Hold a written product against its factors.
 
+    Right up to honest rounding to three figures; else with the likely slip.
+
     Parameters
     ----------
     written : unit of the task, > 0
 
-    Returns
-    -------
-    Checked
-        Right up to honest rounding to three figures; else with the likely slip.
-
     Raises
     ------
-    InputError
-        If the number is not above zero.
+    InputError : if the number is not above zero
 
     Examples
     --------

@@ -35,13 +35,11 @@ def club_belief(
     pupils : natural log of estimate / true, one sequence a pupil
     weights : dimensionless, 0 to 1, the same shape, or None
         How far each attempt counts: one minus its probability to be a blunder.
-    start : Belief or None
-        Given back when fewer than four pupils have an attempt; ``None``: of the counts.
+    start : given back when fewer than four pupils have an attempt; ``None``: of the counts
 
     Raises
     ------
-    InputError
-        If the weights do not match the attempts.
+    InputError : if the weights do not match the attempts
 
     References
     ----------

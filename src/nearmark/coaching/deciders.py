@@ -52,21 +52,15 @@ class Pupils(NamedTuple):
 
 
 def pair_answer(mode: Mode, pupils: Pupils, correlation: float) -> tuple[Floats, Floats]:
-    """Bias and scatter of what the pair writes down.
+    """Bias and scatter (natural log) of what the pair writes down.
 
     Parameters
     ----------
-    correlation : dimensionless, -1 to 1
-        Of their errors on the same thing.
-
-    Returns
-    -------
-    bias, scatter : natural log, the common shape
+    correlation : dimensionless, -1 to 1; of their errors on the same thing
 
     Raises
     ------
-    InputError
-        If the correlation makes no sense.
+    InputError : if the correlation makes no sense
 
     Examples
     --------
@@ -83,17 +77,12 @@ def pair_answer(mode: Mode, pupils: Pupils, correlation: float) -> tuple[Floats,
 
 
 def shared_correlation(first: ArrayLike, second: ArrayLike) -> float:
-    """Correlation of a pair's errors, shrunk towards what is usual.
+    """Correlation of a pair's errors, -0.9 to 0.9, shrunk towards what is usual.
 
     Parameters
     ----------
     first, second : dimensionless, shape (n,)
         Standardised errors, (x - bias) / scatter, of things both estimated.
-
-    Returns
-    -------
-    float
-        -0.9 to 0.9.
 
     Examples
     --------

@@ -53,8 +53,7 @@ def expected_score(bias: float, scatter: float, *, at_least: float = GOOD_SCORE)
 
     Raises
     ------
-    InputError
-        If a number makes no sense.
+    InputError : if a number makes no sense
 
     References
     ----------
@@ -82,16 +81,12 @@ def expected_score(bias: float, scatter: float, *, at_least: float = GOOD_SCORE)
 
 
 def mean_score(bias: ArrayLike, scatter: ArrayLike) -> Floats:
-    """Mean score of many biases and scatters at once.
+    """Mean score (points) of many biases and scatters at once, in their common shape.
 
     Parameters
     ----------
     bias, scatter : natural log of estimate / true, shapes that broadcast
         Taken as -5 to 5 and 0 to 3: beyond, nothing is scored anyway.
-
-    Returns
-    -------
-    ndarray, points, the common shape
 
     Examples
     --------
@@ -106,16 +101,12 @@ def mean_score(bias: ArrayLike, scatter: ArrayLike) -> Floats:
 
 
 def chance_of(at_least: float, bias: ArrayLike, scatter: ArrayLike) -> Floats:
-    """Probability that an answer scores at least so much.
+    """Probability that an answer scores at least so much, in the common shape.
 
     Parameters
     ----------
     at_least : points, 0 < at_least <= 100
     bias, scatter : natural log of estimate / true, shapes that broadcast
-
-    Returns
-    -------
-    ndarray, probability, the common shape
 
     Examples
     --------
@@ -129,20 +120,15 @@ def chance_of(at_least: float, bias: ArrayLike, scatter: ArrayLike) -> Floats:
 def expected_net_score(bias: float, scatter: float) -> float:
     """Expected score when the error adds instead of multiplying, as with the mass of a scoop.
 
+    In points.
+
     Parameters
     ----------
-    bias, scatter : relative
-        Of estimate / true - 1: mean and standard deviation.
-
-    Returns
-    -------
-    float
-        Points.
+    bias, scatter : relative; of estimate / true - 1: mean and standard deviation
 
     Raises
     ------
-    InputError
-        If a number makes no sense.
+    InputError : if a number makes no sense
 
     References
     ----------
@@ -166,13 +152,11 @@ def net_score(bias: float, scatter: float) -> ExpectedScore:
 
     Parameters
     ----------
-    bias, scatter : relative
-        Of estimate / true - 1: mean and standard deviation.
+    bias, scatter : relative; of estimate / true - 1: mean and standard deviation
 
     Raises
     ------
-    InputError
-        If a number makes no sense.
+    InputError : if a number makes no sense
 
     Examples
     --------

@@ -31,25 +31,17 @@ TASKS: Final[dict[Station, tuple[HomeTask, ...]]] = {
 
 
 def home_tasks(order: Sequence[Station], week: int, *, n: int = 3) -> tuple[HomeTask, ...]:
-    """The tasks of one week, what is worth most first.
+    """The tasks of one week, of different stations, what is worth most first.
 
     Parameters
     ----------
-    order : Station, shape (k,)
-        As the practice plan puts them; a station left out comes last.
-    week : weeks, 0 to 1000
-        Since the season began: the tasks change with it.
+    order : Station, shape (k,); as the practice plan puts them; a station left out comes last
+    week : weeks, 0 to 1000; since the season began: the tasks change with it
     n : tasks, 1 to 3
-
-    Returns
-    -------
-    tuple of HomeTask, shape (n,)
-        Of different stations.
 
     Raises
     ------
-    InputError
-        If a number makes no sense.
+    InputError : if a number makes no sense
 
     Examples
     --------

@@ -73,23 +73,17 @@ def drawn_request(
 ) -> PackingRequest:
     """Draw a jar of a band: what is in it, how many, in which vessel.
 
+    The count is drawn evenly in its logarithm.
+
     Parameters
     ----------
     band : small, medium or large
-    rng : numpy Generator
-        The only source of chance.
-    shape : code of a shape, optional
-        Drawn as well by default.
-
-    Returns
-    -------
-    PackingRequest
-        The count is drawn evenly in its logarithm.
+    rng : the only source of chance
+    shape : code of a shape, optional; drawn as well by default
 
     Raises
     ------
-    InputError
-        If there is no such band or shape.
+    InputError : if there is no such band or shape
 
     Examples
     --------

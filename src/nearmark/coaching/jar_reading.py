@@ -55,10 +55,8 @@ def jar_attempt(
     Parameters
     ----------
     estimate : pieces
-    layer : pieces in one layer, optional
-        As the pupil had it.
-    layers : layers, optional
-        As the pupil had them.
+    layer : pieces in one layer, optional; as the pupil had it
+    layers : layers, optional; as the pupil had them
 
     Examples
     --------
@@ -70,16 +68,11 @@ def jar_attempt(
 
 
 def band_of(count: int) -> str:
-    """The size of container a count belongs to, or the nearest.
+    """The size a count belongs to, or the nearest: small, medium or large.
 
     Parameters
     ----------
     count : pieces
-
-    Returns
-    -------
-    str
-        small, medium or large.
 
     Examples
     --------

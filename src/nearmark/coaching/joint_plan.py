@@ -23,26 +23,20 @@ def joint_plan(
 ) -> Assignment | None:
     """The best plan over the stations both pupils have practised.
 
+    ``None`` when there is no such station.
+
     Size classes of a station share one plan: a mode's score there is their mean.
 
     Parameters
     ----------
     items : mapping Station -> items of the contest, or None
         A station left out counts as usual; ``None``: the usual contest.
-    minutes : min, (alone, both)
-        An item takes when one decides, and when both work it out.
-    most_minutes : min
-        For all items.
-
-    Returns
-    -------
-    Assignment or None
-        ``None`` when there is no such station.
+    minutes : min, (alone, both); an item takes when one decides, and when both work it out
+    most_minutes : min; for all items
 
     Raises
     ------
-    InputError
-        If a number of items makes no sense, or no plan fits the minutes.
+    InputError : if a number of items makes no sense, or no plan fits the minutes
 
     Examples
     --------

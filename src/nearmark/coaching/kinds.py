@@ -18,8 +18,6 @@ USUAL_SIZES: Final = ("small", "medium", "large")
 def items_of_station(station: Station) -> int:
     """Items of the usual contest.
 
-    Examples
-    --------
     >>> items_of_station(Station.COUNT)
     3
     """
@@ -29,8 +27,6 @@ def items_of_station(station: Station) -> int:
 def items_of(stratum: Stratum) -> int:
     """Items of the usual contest that are of one kind: a size class is one item.
 
-    Examples
-    --------
     >>> items_of((Station.COUNT, "small")), items_of((Station.COUNT, ""))
     (1, 3)
     """
@@ -41,15 +37,11 @@ def items_of(stratum: Stratum) -> int:
 def kinds_to_practise(known: Iterable[Stratum]) -> tuple[Stratum, ...]:
     """Every kind a pupil should practise: what the club does, and what a contest asks besides.
 
+    In the order of the stations, small sizes first.
+
     Parameters
     ----------
-    known : iterable of (Station, str)
-        Kinds of things the club has attempted.
-
-    Returns
-    -------
-    tuple of (Station, str)
-        In the order of the stations, small sizes first.
+    known : kinds of things the club has attempted
 
     Examples
     --------

@@ -47,21 +47,15 @@ class Lean:
 
 
 def best_bias(scatter: float, aim: Aim = Aim.POINTS) -> float:
-    """The bias of an answer that serves the aim best.
+    """The bias (natural log; zero or a little below) of an answer that serves the aim best.
 
     Parameters
     ----------
     scatter : natural log of estimate / true, 0 <= scatter <= 2
 
-    Returns
-    -------
-    float
-        Natural log; zero or a little below.
-
     Raises
     ------
-    InputError
-        If the scatter makes no sense.
+    InputError : if the scatter makes no sense
 
     References
     ----------
@@ -101,8 +95,7 @@ def lean(scatter: float, *, bias: float = 0.0, aim: Aim = Aim.POINTS) -> Lean:
 
     Raises
     ------
-    InputError
-        If a number makes no sense.
+    InputError : if a number makes no sense
 
     Examples
     --------

@@ -11,12 +11,9 @@ def checked(value: float, where: str, low: float, high: float, *, mend: str = ""
     Parameters
     ----------
     value : unit of the field
-    where : str
-        Which number, for the message.
-    low, high : unit of the field
-        Both allowed.
-    mend : str
-        What to do; empty: check the number.
+    where : which number, for the message
+    low, high : unit of the field; both allowed
+    mend : what to do; empty: check the number
 
     Examples
     --------

@@ -78,20 +78,16 @@ class MeasurePlan:
 def plans(length_cm: float, references: Sequence[BodyReference]) -> tuple[MeasurePlan, ...]:
     """Every plan of few placements for a length, the least error first.
 
+    Empty when the references are too short for the length.
+
     Parameters
     ----------
     length_cm : cm, > 0
     references : BodyReference, shape (n,), 1 <= n <= 20
 
-    Returns
-    -------
-    tuple of MeasurePlan
-        Empty when the references are too short for the length.
-
     Raises
     ------
-    InputError
-        If the length makes no sense, or there are no references or too many.
+    InputError : if the length makes no sense, or there are no references or too many
 
     Examples
     --------
@@ -119,14 +115,12 @@ def measure_plan(length_cm: float, references: Sequence[BodyReference]) -> Measu
 
     Parameters
     ----------
-    length_cm : cm, > 0
-        Roughly, as the eye takes it.
+    length_cm : cm, > 0; roughly, as the eye takes it
     references : BodyReference, shape (n,), 1 <= n <= 20
 
     Raises
     ------
-    InputError
-        If no plan has few enough placements.
+    InputError : if no plan has few enough placements
 
     Examples
     --------
@@ -162,14 +156,11 @@ class MeasuringRoutine:
 def measuring_routine(references: Sequence[BodyReference]) -> MeasuringRoutine | None:
     """The two references that serve best when a child does not know the length.
 
+    ``None`` with fewer than two references, or when no two reach every length.
+
     Parameters
     ----------
     references : BodyReference, shape (n,)
-
-    Returns
-    -------
-    MeasuringRoutine or None
-        ``None`` with fewer than two references, or when no two reach every length.
 
     Examples
     --------
@@ -200,20 +191,16 @@ def best_set(
 ) -> tuple[tuple[BodyReference, ...], float, float]:
     """The few references to teach: those that measure ``TAUGHT_LENGTHS_CM`` best.
 
+    The references; root mean square and largest relative standard deviation over the lengths.
+
     Parameters
     ----------
     references : BodyReference, shape (m,)
     n : references, 1 <= n <= m; two, later three
 
-    Returns
-    -------
-    references, rms, worst : tuple of BodyReference; relative; relative
-        Root mean square and largest relative standard deviation over the lengths.
-
     Raises
     ------
-    InputError
-        If there are too few references, or no set reaches all of the lengths.
+    InputError : if there are too few references, or no set reaches all of the lengths
 
     Examples
     --------

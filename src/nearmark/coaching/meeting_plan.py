@@ -77,10 +77,8 @@ def learners_here(
 
     Parameters
     ----------
-    habits : mapping of pupil -> sequence of PupilHabit
-        Of the whole club: what others have tried is to be tried by all.
-    seen : mapping of pupil -> collection of (name, true value)
-        As ``truths_seen`` gives it.
+    habits : of the whole club: what others have tried is to be tried by all
+    seen : mapping of pupil -> collection of (name, true value); as ``truths_seen`` gives it
 
     Examples
     --------
@@ -111,17 +109,13 @@ def plan_meeting(
     learners : Learner, shape (n,), n >= 1, no two of one name
     things : Thing, shape (m,)
     minutes : min, 8 to 84
-    equipment : Equipment or None
-        ``None``: one scale, a calculator each.
-    pairs : iterable of (str, str)
-        Who take part together.
-    lessons : Lesson, shape (k,)
-        For a club that never scored; taught first.
+    equipment : ``None``: one scale, a calculator each
+    pairs : iterable of (str, str); who take part together
+    lessons : Lesson, shape (k,); for a club that never scored; taught first
 
     Raises
     ------
-    InputError
-        If nobody is here, a name is there twice, or a number makes no sense.
+    InputError : if nobody is here, a name is there twice, or a number makes no sense
 
     Examples
     --------
@@ -153,14 +147,11 @@ def plan_meeting(
 def partners(names: Sequence[str], pairs: Iterable[tuple[str, str]]) -> tuple[tuple[str, ...], ...]:
     """Who sits with whom: the pairs that are here, then the others in order.
 
+    Each name once; one who is left over joins the last two.
+
     Parameters
     ----------
     names : str, shape (n,)
-
-    Returns
-    -------
-    tuple of tuple of str
-        Each name once; one who is left over joins the last two.
 
     Examples
     --------
@@ -223,11 +214,6 @@ def refills(learners: Sequence[Learner], things: Sequence[Thing]) -> tuple[Refil
     ----------
     learners : Learner, shape (n,)
     things : Thing, shape (m,)
-
-    Returns
-    -------
-    tuple of Refill
-        In the order of the needs.
 
     Examples
     --------

@@ -75,16 +75,11 @@ class Learner:
 
 
 def values(need: Need, n: int) -> tuple[float, ...]:
-    """What the next visits of one kind are worth.
+    """What the next visits of one kind are worth, in points of the contest, never rising.
 
     Parameters
     ----------
     n : visits
-
-    Returns
-    -------
-    tuple of float, shape (n,)
-        Points of the contest, never rising.
 
     Examples
     --------
@@ -108,27 +103,19 @@ def rota(
     equipment: Equipment | None = None,
     pairs: Iterable[tuple[str, str]] = (),
 ) -> tuple[Slot, ...]:
-    """The rota of greatest value.
+    """The rota of greatest value: child -> thing or ``None``, every child in every slot.
 
     Parameters
     ----------
     learners : Learner, shape (n,), no two of one name
     things : Thing, shape (m,)
     n_slots : slots, 0 to 20
-    equipment : Equipment or None
-        ``None``: one scale, a calculator each.
-    pairs : iterable of (str, str)
-        Names; pairs of whom one is not here are passed over.
-
-    Returns
-    -------
-    tuple of mapping, shape (n_slots,)
-        Child -> thing or ``None``, every child in every slot.
+    equipment : ``None``: one scale, a calculator each
+    pairs : iterable of (str, str); names; pairs of whom one is not here are passed over
 
     Raises
     ------
-    InputError
-        If a number makes no sense.
+    InputError : if a number makes no sense
 
     Examples
     --------
@@ -161,8 +148,7 @@ def after_slots(learner: Learner, done: Sequence[Thing | None]) -> Learner:
 
     Parameters
     ----------
-    done : Thing or None, shape (n,)
-        In the order of the slots; ``None``: rested.
+    done : Thing or None, shape (n,); in the order of the slots; ``None``: rested
 
     Examples
     --------

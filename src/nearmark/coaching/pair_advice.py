@@ -98,10 +98,8 @@ def advise(
 
     Parameters
     ----------
-    first, second : Posterior
-        Of the same station and size class.
-    question : Question or None
-        ``None``: the defaults.
+    first, second : of the same station and size class
+    question : ``None``: the defaults
 
     Examples
     --------

@@ -66,10 +66,8 @@ def read_pair(
 
     Parameters
     ----------
-    first, second : sequence of PupilHabit
-        Of one pupil each.
-    corrected : bool
-        Whether each takes out their own known bias before the answers meet.
+    first, second : of one pupil each
+    corrected : whether each takes out their own known bias before the answers meet
 
     Examples
     --------
@@ -93,15 +91,12 @@ def read_pair(
 def replayed_modes(attempts: Sequence[Attempt]) -> tuple[int, dict[Mode, float]]:
     """What each way of deciding would have brought on what both estimated.
 
+    The number of attempts in common, and the mean score (points) of each way; none without an
+    attempt.
+
     Parameters
     ----------
-    attempts : sequence of Attempt
-        Of the first pupil, with the partner's answers.
-
-    Returns
-    -------
-    n, scores : attempts, dict of Mode -> points
-        Mean scores; empty without a common attempt.
+    attempts : of the first pupil, with the partner's answers
 
     Examples
     --------
@@ -124,15 +119,11 @@ def replayed_modes(attempts: Sequence[Attempt]) -> tuple[int, dict[Mode, float]]
 def joint_correlation(first: PupilHabit, second: PupilHabit) -> float:
     """Correlation of two pupils' errors on things both estimated on the same day.
 
+    The usual 0.3 when there is no such thing.
+
     Parameters
     ----------
-    first, second : PupilHabit
-        Of the same station and size class.
-
-    Returns
-    -------
-    float
-        The usual 0.3 when there is no such thing.
+    first, second : of the same station and size class
 
     Examples
     --------
@@ -162,16 +153,12 @@ def _standardised(habit: PupilHabit) -> dict[tuple[str, str], float]:
 def may_change(advice: Advice, current: Mode, first: PupilHabit, second: PupilHabit) -> bool:
     """Whether a pair that has trained one way should change to the advice.
 
+    Only when the advice is better with probability 0.8, by 2 points, after 5 attempts of each on 2
+    days at least.
+
     Parameters
     ----------
-    current : Mode
-        What the pair has trained; must be one of the advice's options.
-
-    Returns
-    -------
-    bool
-        Only when the advice is better with probability 0.8, by 2 points, after 5 attempts of each
-        on 2 days at least.
+    current : what the pair has trained; must be one of the advice's options
 
     Examples
     --------

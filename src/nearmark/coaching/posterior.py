@@ -119,15 +119,11 @@ class Posterior:
         return replace(self, k=self.k / FITTED_FACTOR**2)
 
     def draws(self, n_draws: int, rng: np.random.Generator) -> tuple[Floats, Floats]:
-        """Draw biases and scatters.
+        """Draw biases and scatters (natural log, shape (n_draws,) each).
 
         Parameters
         ----------
         n_draws : draws
-
-        Returns
-        -------
-        bias, scatter : natural log, shape (n_draws,) each
         """
         pick = rng.choice(len(self.weight), n_draws, p=self.weight)
         variance = self.b[pick] / rng.gamma(self.a[pick])
@@ -138,23 +134,16 @@ class Posterior:
 def posterior(
     sessions: Sequence[Sequence[float]], prior: Belief, *, habits: Habits | None = None
 ) -> Posterior:
-    """What attempts say of a pupil's bias and scatter.
+    """What attempts say of a pupil's bias and scatter; with none, the prior.
 
     Parameters
     ----------
     sessions : natural log of estimate / true, one sequence a session, oldest first
-    habits : Habits or None
-        ``None``: the defaults.
-
-    Returns
-    -------
-    Posterior
-        With no attempt, the prior.
+    habits : ``None``: the defaults
 
     Raises
     ------
-    InputError
-        If a log ratio is not finite, or beyond a factor of a million.
+    InputError : if a log ratio is not finite, or beyond a factor of a million
 
     Examples
     --------

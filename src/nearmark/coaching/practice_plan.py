@@ -84,20 +84,13 @@ def what_next(
 
     Parameters
     ----------
-    own : PupilHabit, shape (n,)
-        Of one pupil; empty for one without an attempt.
-    known : iterable of (Station, str)
-        Kinds of things that the club has attempted.
+    own : PupilHabit, shape (n,); of one pupil; empty for one without an attempt
+    known : kinds of things that the club has attempted
     n_items : items, 1 to 100
-
-    Returns
-    -------
-    tuple of PlannedItem, shape (n_items,)
 
     Raises
     ------
-    InputError
-        If the number of items makes no sense.
+    InputError : if the number of items makes no sense
 
     Examples
     --------
@@ -112,15 +105,8 @@ def needs(own: Sequence[PupilHabit], known: Iterable[Stratum]) -> tuple[Need, ..
 
     Parameters
     ----------
-    own : PupilHabit, shape (n,)
-        Of one pupil.
-    known : iterable of (Station, str)
-        Kinds of things that the club has attempted.
-
-    Returns
-    -------
-    tuple of Need
-        One for each kind.
+    own : PupilHabit, shape (n,); of one pupil
+    known : kinds of things that the club has attempted
 
     Examples
     --------
@@ -165,8 +151,7 @@ def plan_session(known: Sequence[Need], n_items: int) -> tuple[PlannedItem, ...]
 
     Raises
     ------
-    InputError
-        If nothing is known or the number of items makes no sense.
+    InputError : if nothing is known or the number of items makes no sense
 
     References
     ----------
@@ -218,8 +203,6 @@ def _after(need: Need, practised: Need) -> Need:
 def after_practice(need: Need) -> Need:
     """What is needed after one more practice of that kind, if it works as assumed.
 
-    Examples
-    --------
     >>> after_practice(Need(Station.MASS, "", -0.1, 0.2, n=4, ago=3, station_ago=3)).n
     5
     """
@@ -250,17 +233,12 @@ def club_next(
 ) -> ClubNext | None:
     """What comes first for most pupils of a club, of what there is to practise with.
 
+    ``None`` when there is no pupil, or nothing to practise with.
+
     Parameters
     ----------
-    pupils : iterable of str
-        Others of the club, who have no attempt yet.
-    available : collection of (Station, str), or None
-        Kinds of which there is a fresh thing; ``None``: all.
-
-    Returns
-    -------
-    ClubNext or None
-        ``None`` when there is no pupil, or nothing to practise with.
+    pupils : others of the club, who have no attempt yet
+    available : kinds of which there is a fresh thing; ``None``: all
 
     Examples
     --------
@@ -292,8 +270,6 @@ _LOOK_AHEAD: Final = 2 * MAX_PAUSE
 def kinds_of(habits: Mapping[str, Sequence[PupilHabit]]) -> set[Stratum]:
     """Kinds of things that a club has attempted.
 
-    Examples
-    --------
     >>> kinds_of({})
     set()
     """

@@ -17,17 +17,11 @@ PRIOR_ATTEMPTS: Final = 20.0
 
 
 def blunder_share(found: Posterior, *, beforehand: float = 0.05) -> float:
-    """Share of blunders to expect of the next attempts.
+    """Share of blunders to expect of the next attempts, 0 to 1.
 
     Parameters
     ----------
-    beforehand : probability
-        Expected before any attempt was seen.
-
-    Returns
-    -------
-    float
-        Probability.
+    beforehand : probability; expected before any attempt was seen
 
     Examples
     --------
@@ -45,10 +39,8 @@ def chance_below(found: Posterior, x: float, *, share: float = 0.0, centre: floa
     Parameters
     ----------
     x : natural log of estimate / true
-    share : probability
-        Of the next attempt to be a blunder.
-    centre : natural log
-        Of blunders.
+    share : probability; of the next attempt to be a blunder
+    centre : natural log; of blunders
 
     References
     ----------
@@ -72,22 +64,17 @@ def predictive_band(
 ) -> tuple[float, float]:
     """The band that holds the next log ratio with a probability, as much outside above as below.
 
+    Its two ends are natural logs of estimate / true.
+
     Parameters
     ----------
     level : probability, 0 < level < 1
-    share : probability
-        Of the next attempt to be a blunder.
-    centre : natural log
-        Of blunders.
-
-    Returns
-    -------
-    low, high : natural log of estimate / true
+    share : probability; of the next attempt to be a blunder
+    centre : natural log; of blunders
 
     Raises
     ------
-    InputError
-        If the level makes no sense.
+    InputError : if the level makes no sense
 
     Examples
     --------
@@ -120,10 +107,8 @@ def predicted_score(found: Posterior, *, share: float = 0.0, centre: float = 0.0
 
     Parameters
     ----------
-    share : probability
-        Of the next attempt to be a blunder; zero: of one that is none.
-    centre : natural log
-        Of blunders.
+    share : probability; of the next attempt to be a blunder; zero: of one that is none
+    centre : natural log; of blunders
 
     References
     ----------

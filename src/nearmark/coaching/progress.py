@@ -102,15 +102,11 @@ class Progress:
 def progress_of(pupils: Mapping[str, Sequence[Attempt]]) -> tuple[Progress, ...]:
     """First month against last of one pupil, or of the pupils of a pair or a club together.
 
+    One for each station with an attempt, in the order of the stations.
+
     Parameters
     ----------
-    pupils : mapping of pupil -> sequence of Attempt
-        As ``with_history`` marks them: an attempt at a true value seen before does not count.
-
-    Returns
-    -------
-    tuple of Progress
-        One for each station with an attempt, in the order of the stations.
+    pupils : as ``with_history`` marks them: an attempt at a true value seen before does not count
 
     References
     ----------
@@ -153,12 +149,7 @@ def first_and_last(own: Sequence[Attempt]) -> tuple[list[float], list[float]]:
 
     Parameters
     ----------
-    own : sequence of Attempt
-        Of one pupil at one station, n >= 1.
-
-    Returns
-    -------
-    first, last : points, shape (n,) and (m,)
+    own : of one pupil at one station, n >= 1
 
     Examples
     --------
@@ -202,13 +193,7 @@ def best_attempts(attempts: Iterable[Attempt]) -> tuple[Best, ...]:
 
     Parameters
     ----------
-    attempts : iterable of Attempt
-        Of one pupil, oldest first, as ``with_history`` marks them.
-
-    Returns
-    -------
-    tuple of Best
-        In the order of the stations.
+    attempts : of one pupil, oldest first, as ``with_history`` marks them
 
     Examples
     --------

@@ -73,15 +73,11 @@ class PupilHabit:
 def read_club(attempts: Iterable[Attempt]) -> dict[str, tuple[PupilHabit, ...]]:
     """How every pupil of a log reads, each stratum shrunk towards what is usual in the club.
 
+    Pupils and strata are sorted.
+
     Parameters
     ----------
-    attempts : iterable of Attempt
-        In any order.
-
-    Returns
-    -------
-    dict of pupil -> tuple of PupilHabit
-        Pupils and strata sorted.
+    attempts : in any order
 
     Examples
     --------
@@ -150,8 +146,7 @@ def attempts_in(own: Iterable[PupilHabit]) -> tuple[Attempt, ...]:
 
     Parameters
     ----------
-    own : iterable of PupilHabit
-        Of one pupil.
+    own : of one pupil
 
     Examples
     --------

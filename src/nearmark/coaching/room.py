@@ -48,13 +48,11 @@ def middle_of(guesses: Collection[float]) -> float:
 
     Parameters
     ----------
-    guesses : unit of the guesses, > 0
-        One or more.
+    guesses : unit of the guesses, > 0; one or more
 
     Raises
     ------
-    InputError
-        If there is none, or one is not a finite number above zero.
+    InputError : if there is none, or one is not a finite number above zero
 
     Examples
     --------
@@ -70,13 +68,11 @@ def spread_of(guesses: Collection[float]) -> Spread:
 
     Parameters
     ----------
-    guesses : unit of the guesses, > 0
-        One or more.
+    guesses : unit of the guesses, > 0; one or more
 
     Raises
     ------
-    InputError
-        If there is none, or one is not a finite number above zero.
+    InputError : if there is none, or one is not a finite number above zero
 
     Examples
     --------
@@ -111,14 +107,12 @@ def middle_result(guesses: Collection[float], true: float) -> MiddleResult:
 
     Parameters
     ----------
-    guesses : unit of the true value, > 0
-        One or more.
+    guesses : unit of the true value, > 0; one or more
     true : > 0
 
     Raises
     ------
-    InputError
-        If there is no guess, or one is not a finite number above zero.
+    InputError : if there is no guess, or one is not a finite number above zero
 
     Examples
     --------

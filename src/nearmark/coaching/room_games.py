@@ -16,16 +16,11 @@ class Relay:
 
 
 def team_total(rounds: Sequence[Mapping[int, float]]) -> tuple[float, float]:
-    """What a room has together, and the most that its guesses could have brought.
+    """Points a room has together, and the most that its guesses could have brought.
 
     Parameters
     ----------
-    rounds : one mapping a thing: seat -> points
-        Who did not guess is not in it.
-
-    Returns
-    -------
-    points, points
+    rounds : one mapping a thing: seat -> points; who did not guess is not in it
 
     Examples
     --------
@@ -47,11 +42,6 @@ def personal_bests(
     before : seat -> points
         Of every earlier guess at a thing of the same kind; a seat without one has no best.
 
-    Returns
-    -------
-    tuple of numbers of seats
-        In their order.
-
     Examples
     --------
     >>> personal_bests({1: 90, 2: 90, 3: 90}, {1: [70, 88], 2: [95]})
@@ -63,19 +53,13 @@ def personal_bests(
 def closest_at_tables(
     guesses: Mapping[int, float], true: float, tables: Mapping[int, int]
 ) -> dict[int, tuple[int, ...]]:
-    """Who is closest at each table; several when they are equally close.
+    """Numbers of the seats that are closest at each table; several when they are equally close.
 
     Parameters
     ----------
     guesses : seat -> unit of the true value
     true : > 0
-    tables : seat -> number of its table
-        Who sits at none plays at table 0, the room.
-
-    Returns
-    -------
-    dict of table -> numbers of seats
-        Sorted.
+    tables : seat -> number of its table; who sits at none plays at table 0, the room
 
     Examples
     --------

@@ -67,8 +67,7 @@ def fit_scoops(attempts: Sequence[Attempt]) -> ScoopFit:
 
     Parameters
     ----------
-    attempts : sequence of Attempt
-        Those without ``Scoop`` are passed over; none at all: what is taken for granted.
+    attempts : those without ``Scoop`` are passed over; none at all: what is taken for granted
 
     References
     ----------

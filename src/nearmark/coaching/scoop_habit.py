@@ -78,13 +78,11 @@ def scoop_habit(attempts: Sequence[Attempt]) -> ScoopHabit:
 
     Parameters
     ----------
-    attempts : sequence of Attempt
-        Of the mass station; those without ``Scoop`` are passed over.
+    attempts : of the mass station; those without ``Scoop`` are passed over
 
     Raises
     ------
-    TooFewReadings
-        If fewer than three attempts tell cup and material.
+    TooFewReadings : if fewer than three attempts tell cup and material
 
     Examples
     --------
@@ -131,15 +129,11 @@ def _cups(known: Sequence[tuple[Attempt, Scoop]], fit: ScoopFit) -> tuple[CupRea
 def scoop_habit_if_known(attempts: Sequence[Attempt]) -> ScoopHabit | None:
     """What the scoops among some attempts tell, once they are enough to tell anything.
 
+    ``None`` while fewer than three scoops tell cup and material.
+
     Parameters
     ----------
-    attempts : sequence of Attempt
-        Of any station.
-
-    Returns
-    -------
-    ScoopHabit or None
-        ``None`` while fewer than three scoops tell cup and material.
+    attempts : of any station
 
     Examples
     --------

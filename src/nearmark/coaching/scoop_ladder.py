@@ -82,15 +82,13 @@ def next_rung(cups: Sequence[Scoop], attempts: Sequence[Attempt]) -> NextRung:
 
     Parameters
     ----------
-    cups : Scoop, shape (n,), n >= 1
-        The cups that are there, each with its material.
+    cups : Scoop, shape (n,), n >= 1; the cups that are there, each with its material
     attempts : sequence of Attempt
         Of the pupil at the mass station, oldest first; those without ``Scoop`` are passed over.
 
     Raises
     ------
-    InputError
-        If there is no cup.
+    InputError : if there is no cup
 
     Examples
     --------
@@ -137,15 +135,11 @@ def _least_tried(own: Sequence[Attempt], cup_g: float) -> int:
 def cup_comparison(cups: Sequence[Scoop], attempts: Sequence[Attempt]) -> CupComparison | None:
     """The exercise for a pupil who takes the cup for content.
 
+    ``None`` unless the cup misleads the pupil, and two cups are there that differ enough.
+
     Parameters
     ----------
-    attempts : sequence of Attempt
-        Of the pupil.
-
-    Returns
-    -------
-    CupComparison or None
-        ``None`` unless the cup misleads the pupil, and two cups are there that differ enough.
+    attempts : of the pupil
 
     Examples
     --------
@@ -170,21 +164,16 @@ def cup_comparison(cups: Sequence[Scoop], attempts: Sequence[Attempt]) -> CupCom
 def read_rung(text: str, n_cups: int, proposed: Rung) -> tuple[Rung, float]:
     """A try as it is typed in one line: ``cup 2: 100 -> 87``, or the grams alone.
 
+    The rung, and the net mass in g.
+
     Parameters
     ----------
-    n_cups : cups
-        They are numbered from 1.
-    proposed : Rung
-        What is meant where cup or mass are left out.
-
-    Returns
-    -------
-    rung, net_g : Rung, g
+    n_cups : cups; they are numbered from 1
+    proposed : what is meant where cup or mass are left out
 
     Raises
     ------
-    InputError
-        If it cannot be read, or names a cup or a rung that is not there.
+    InputError : if it cannot be read, or names a cup or a rung that is not there
 
     Examples
     --------

@@ -45,15 +45,11 @@ class KnownThing:
 def with_history(log: Iterable[Attempt]) -> tuple[Attempt, ...]:
     """A log with what each attempt could know: a true value seen before, the partner's answer.
 
+    Oldest first.  A mark that is there already stays.
+
     Parameters
     ----------
-    log : iterable of Attempt
-        Attempts of one day in the order in which they were made.
-
-    Returns
-    -------
-    tuple of Attempt
-        Oldest first.  A mark that is there already stays.
+    log : attempts of one day in the order in which they were made
 
     Examples
     --------
@@ -85,12 +81,6 @@ def with_history(log: Iterable[Attempt]) -> tuple[Attempt, ...]:
 def truths_seen(log: Iterable[Attempt]) -> dict[str, set[tuple[str, float]]]:
     """Names and true values each pupil has seen.
 
-    Returns
-    -------
-    dict of pupil -> set of (name, true value)
-
-    Examples
-    --------
     >>> first = Attempt(date(2027, 2, 3), "Ada", Station.COUNT, "jar of beans", 380, 420)
     >>> truths_seen([first])
     {'Ada': {('jar of beans', 420)}}
@@ -111,10 +101,8 @@ def fresh_things(
 
     Parameters
     ----------
-    things : iterable of Thing
-        Of equally well known ones the order stays.
-    seen : mapping of pupil -> collection of (name, true value)
-        As ``truths_seen`` gives it.
+    things : of equally well known ones the order stays
+    seen : mapping of pupil -> collection of (name, true value); as ``truths_seen`` gives it
 
     Examples
     --------

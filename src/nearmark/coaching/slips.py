@@ -64,13 +64,11 @@ def find_slip(recorded: float, parts: Layers | Sides) -> FoundSlip:
     Parameters
     ----------
     recorded : pieces or cm3, > 0
-    parts : Layers or Sides
-        As the pupil had them.
+    parts : as the pupil had them
 
     Raises
     ------
-    InputError
-        If a number is not above zero.
+    InputError : if a number is not above zero
 
     Examples
     --------
@@ -167,8 +165,7 @@ def slips_among(attempts: Iterable[Attempt]) -> list[tuple[Attempt, FoundSlip]]:
 
     Parameters
     ----------
-    attempts : iterable of Attempt
-        Those without layers or sides are passed over.
+    attempts : those without layers or sides are passed over
 
     Examples
     --------

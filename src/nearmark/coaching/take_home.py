@@ -42,14 +42,12 @@ def take_home_bag(
     Parameters
     ----------
     mass_g : g, > 0
-    piece_mass_g : g or None
-        Of your own lot; ``None``: the catalogue's, which is far less sure.
+    piece_mass_g : g or None; of your own lot; ``None``: the catalogue's, which is far less sure
     scale_step_g : g, > 0
 
     Raises
     ------
-    InputError
-        If a number is impossible, or the mass is less than a piece.
+    InputError : if a number is impossible, or the mass is less than a piece
 
     Examples
     --------
@@ -76,25 +74,19 @@ def take_home_bag(
 def rotation(
     pupils: Sequence[str], codes: Sequence[str], n_sessions: int
 ) -> tuple[dict[str, str], ...]:
-    """Who takes which bag home after each session.
+    """Who takes which bag home after each session: of each session, pupil -> code.
 
     Nobody has a bag twice before having had all; bags are shared as evenly as they can be.
 
     Parameters
     ----------
     pupils : str, shape (n,), no two alike
-    codes : str, shape (m,), m >= 1, no two alike
-        Of the materials.
+    codes : str, shape (m,), m >= 1, no two alike; of the materials
     n_sessions : sessions, 1 to 200
-
-    Returns
-    -------
-    tuple of dict pupil -> code, shape (n_sessions,)
 
     Raises
     ------
-    InputError
-        If a name or code is there twice, or there is no material.
+    InputError : if a name or code is there twice, or there is no material
 
     Examples
     --------

@@ -42,21 +42,16 @@ class Part:
 def timetable(minutes: int, lessons: Sequence[Lesson] = ()) -> tuple[Part, ...]:
     """The parts of a meeting by the minute.
 
+    Warm-up, slots of equal length, closing; what is left over goes to the closing.
+
     Parameters
     ----------
     minutes : min, 8 to 84
-    lessons : Lesson, shape (n,)
-        Still to be taught: they come before the stations, one a slot.
-
-    Returns
-    -------
-    tuple of Part
-        Warm-up, slots of equal length, closing; what is left over goes to the closing.
+    lessons : Lesson, shape (n,); still to be taught: they come before the stations, one a slot
 
     Raises
     ------
-    InputError
-        If the minutes make no sense.
+    InputError : if the minutes make no sense
 
     Examples
     --------

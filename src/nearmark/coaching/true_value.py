@@ -38,8 +38,7 @@ def agreed_volume(true_cm3: float | None, sides_cm: Sequence[float] | None) -> f
 
     Raises
     ------
-    InputError
-        If neither is known, or they contradict each other.
+    InputError : if neither is known, or they contradict each other
 
     Examples
     --------
@@ -79,8 +78,7 @@ def check_layers(true: float, layer: float, layers: float) -> None:
 
     Raises
     ------
-    InputError
-        If they differ by more than a factor of two.
+    InputError : if they differ by more than a factor of two
 
     Examples
     --------

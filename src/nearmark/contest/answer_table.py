@@ -28,8 +28,6 @@ class Slope:
     def of(cls, rules: RuleSet) -> "Slope":
         """Slope of a rule set.
 
-        Examples
-        --------
         >>> Slope.of(RuleSet())
         Slope(steepness=100.0, top=100.0, cap=100.0)
         """
@@ -83,18 +81,12 @@ class AnswerTable:
         return int(self.estimates.shape[1])
 
     def item_scores(self, item: int, estimates: Floats) -> Floats:
-        """Weighted scores of estimates of one item under its key as it is.
+        """Weighted scores (points) of estimates of one item under its key as it is.
 
         Parameters
         ----------
-        item : int
-            Number of the item.
-        estimates : unit of the item, any shape
-            ``nan`` for a blank.
-
-        Returns
-        -------
-        points, shape of ``estimates``
+        item : int; number of the item
+        estimates : unit of the item, any shape; ``nan`` for a blank
         """
         slope = Slope.of(self.rules)
         error = np.abs(estimates / self.keys[item] - 1)

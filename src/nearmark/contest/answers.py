@@ -64,15 +64,10 @@ class AcceptedAnswer:
 
 
 def accepted_answers(event: Event) -> dict[tuple[str, str], AcceptedAnswer]:
-    """The accepted answer of every pair that came, on every item that it estimates.
+    """The accepted answer of every pair that came on every item that it estimates, by the two.
 
-    Returns
-    -------
-    dict (pair, item) -> AcceptedAnswer
-        By pair, then by item, in the order of the event.
+    In the order of the event.
 
-    Examples
-    --------
     >>> from datetime import date
     >>> accepted_answers(Event("Larkspur Valley Estimation Day", date(2027, 5, 8)))
     {}

@@ -15,8 +15,7 @@ def without_asked(assigned: AssignedValue, doubts: Iterable[Doubt]) -> AssignedV
 
     Parameters
     ----------
-    doubts : Doubt, shape (n,)
-        About the same item, open or closed with a reason.
+    doubts : Doubt, shape (n,); about the same item, open or closed with a reason
 
     Examples
     --------

@@ -56,16 +56,12 @@ def audit_findings(
 
     Parameters
     ----------
-    targeted, sample : codes
-        As the plan names and draws them.
+    targeted, sample : codes; as the plan names and draws them
     agrees : mapping of code -> bool
         Whether the paper says what was keyed; a sheet not read yet is left out.
-    n_others : sheets
-        What the sample was drawn from.
-    n_left_out : sheets
-        Named but for the number of sheets asked for.
-    n_unweighed : sheets
-        Read without a mass.
+    n_others : sheets; what the sample was drawn from
+    n_left_out : sheets; named but for the number of sheets asked for
+    n_unweighed : sheets; read without a mass
 
     Examples
     --------
@@ -91,17 +87,11 @@ def audit_findings(
 
 
 def rolled_seed(rolls: str) -> int:
-    """The public seed from dice rolled in front of everybody.
+    """The public seed from dice rolled in front of everybody: their digits read as one number.
 
     Parameters
     ----------
-    rolls : str
-        One digit a die, in the order rolled; spaces do not matter.
-
-    Returns
-    -------
-    int
-        The digits read as one number.
+    rolls : one digit a die, in the order rolled; spaces do not matter
 
     Examples
     --------

@@ -22,24 +22,18 @@ risk-limiting comparison audits; the number is our own choice."""
 def sample_size(n_sheets: int, wrong: int, *, confidence: float = CONFIDENCE) -> int:
     """Sheets to re-read so that ``wrong`` bad sheets cannot all stay unseen.
 
+    The smallest sample, drawn without replacement, that holds at least one of them with this
+    probability.
+
     Parameters
     ----------
-    n_sheets : sheets, >= 1
-        All that the sample is drawn from.
-    wrong : sheets, 1 to ``n_sheets``
-        Number of wrong sheets that must not pass unnoticed.
+    n_sheets : sheets, >= 1; all that the sample is drawn from
+    wrong : sheets, 1 to ``n_sheets``; number of wrong sheets that must not pass unnoticed
     confidence : probability, in (0, 1)
-
-    Returns
-    -------
-    int
-        Smallest sample, drawn without replacement, that holds at least one of them with this
-        probability.
 
     Raises
     ------
-    InputError
-        If a number is out of its range.
+    InputError : if a number is out of its range
 
     References
     ----------
@@ -77,8 +71,7 @@ def smallest_seen(n_sheets: int, n_read: int) -> int:
 
     Raises
     ------
-    InputError
-        If a number is out of its range.
+    InputError : if a number is out of its range
 
     Examples
     --------
@@ -94,24 +87,19 @@ def wrong_sheets_limit(
 ) -> int:
     """Upper limit of the wrong sheets among all, from those found in a random sample.
 
+    The largest number of wrong sheets under which so few would still be found with a probability
+    above ``1 - confidence`` (exact hypergeometric limit).
+
     Parameters
     ----------
     n_sheets : sheets, >= 1
     n_read : sheets, 1 to ``n_sheets``
-    n_wrong : sheets, 0 to ``n_read``
-        Found wrong among those read.
+    n_wrong : sheets, 0 to ``n_read``; found wrong among those read
     confidence : probability, in (0, 1)
-
-    Returns
-    -------
-    int
-        Largest number of wrong sheets under which so few would still be found with a probability
-        above ``1 - confidence`` (exact hypergeometric limit).
 
     Raises
     ------
-    InputError
-        If a number is out of its range.
+    InputError : if a number is out of its range
 
     Examples
     --------
@@ -144,21 +132,17 @@ def _at_most(found: int, wrong: int, n_sheets: int, n_read: int) -> float:
 def wrong_rate_limit(n_read: int, n_wrong: int) -> float:
     """Upper limit of the share of wrong sheets (one-sided Clopper-Pearson).
 
+    A share, 0 to 1; with none found ``1 - (1 - CONFIDENCE)**(1 / n_read)``, which the rule of three
+    rounds to ``3 / n_read``.
+
     Parameters
     ----------
     n_read : sheets, >= 1
     n_wrong : sheets, 0 to ``n_read``
 
-    Returns
-    -------
-    float
-        Share, 0 to 1; with none found ``1 - (1 - CONFIDENCE)**(1 / n_read)``, which the rule of
-        three rounds to ``3 / n_read``.
-
     Raises
     ------
-    InputError
-        If a number is out of its range.
+    InputError : if a number is out of its range
 
     References
     ----------
@@ -181,7 +165,7 @@ def wrong_rate_limit(n_read: int, n_wrong: int) -> float:
 
 
 def drawn_sheets(codes: Sequence[str], n: int, *, seed: int) -> tuple[str, ...]:
-    """Sheets drawn at random from a public seed; anybody can repeat the draw.
+    """Sheets in the order drawn from a public seed; anybody can repeat the draw.
 
     Every sheet's lot is the SHA-256 of ``seed,code``; the sheets with the smallest lots are drawn.
     A code keeps its lot whoever else takes part, so a late entry moves at most one sheet.
@@ -191,11 +175,6 @@ def drawn_sheets(codes: Sequence[str], n: int, *, seed: int) -> tuple[str, ...]:
     codes : shape (n_sheets,)
     n : sheets, 0 to ``n_sheets``
     seed : whole number
-
-    Returns
-    -------
-    tuple of str
-        In the order drawn.
 
     References
     ----------
@@ -232,15 +211,13 @@ def audit_outcome(n_sheets: int, n_read: int, n_wrong: int) -> AuditOutcome:
 
     Parameters
     ----------
-    n_sheets : sheets, >= 1
-        All that the sample was drawn from.
+    n_sheets : sheets, >= 1; all that the sample was drawn from
     n_read : sheets, 1 to ``n_sheets``
     n_wrong : sheets, 0 to ``n_read``
 
     Raises
     ------
-    InputError
-        If a number is out of its range.
+    InputError : if a number is out of its range
 
     Examples
     --------

@@ -46,15 +46,11 @@ class DivisionAwards:
 def awards(results: Results) -> tuple[DivisionAwards, ...]:
     """The awards of an event: by division, or of all pairs where it has none.
 
+    A pair of whom no answer is scored gets none.
+
     Parameters
     ----------
-    results : Results
-        Of the whole event.
-
-    Returns
-    -------
-    tuple of DivisionAwards
-        In the order of the event's divisions; a pair of whom no answer is scored gets none.
+    results : of the whole event
 
     Examples
     --------

@@ -38,15 +38,11 @@ Correction = AnswerCorrection | KeyCorrection
 def corrected(event: Event, correction: Correction) -> Event:
     """The event with one thing put right.
 
-    Returns
-    -------
-    Event
-        A corrected answer is a decision of whoever corrects it, beside both readings.
+    A corrected answer is a decision of whoever corrects it, beside both readings.
 
     Raises
     ------
-    InputError
-        If the pair or the item is not of this event.
+    InputError : if the pair or the item is not of this event
 
     Examples
     --------

@@ -61,8 +61,6 @@ class CupTares:
     def of(cls, event: Event) -> "CupTares":
         """The tares of an event.
 
-        Examples
-        --------
         >>> from datetime import date
         >>> cup = Cup("7", Decimal("24.1"), "bench scale")
         >>> scale = Instrument("bench scale", "g", 0.1)
@@ -87,8 +85,7 @@ class CupTares:
         Parameters
         ----------
         gross_g : g
-        cup : str
-            Number of the cup; the name of a batch when the cup has no number.
+        cup : number of the cup; the name of a batch when the cup has no number
         scale : str
             Name of the scale that showed the gross mass; empty: the one that weighed the empty cup.
         """
@@ -118,8 +115,7 @@ class CupTares:
 
         Parameters
         ----------
-        cup : str
-            Number of the cup, or name of a batch.
+        cup : number of the cup, or name of a batch
         """
         own = self.cups.get(cup)
         if own is not None:

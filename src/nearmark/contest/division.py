@@ -25,8 +25,7 @@ def is_asked(item: OfDivisions, division: str) -> bool:
 
     Parameters
     ----------
-    division : str
-        Its name; empty for pairs in none.
+    division : its name; empty for pairs in none
 
     Examples
     --------
@@ -39,15 +38,8 @@ def is_asked(item: OfDivisions, division: str) -> bool:
 
 
 def items_of(pair: Pair, event: Event) -> tuple[Item, ...]:
-    """The items that a pair estimates.
+    """The items that a pair estimates, in the order of the event.
 
-    Returns
-    -------
-    tuple of Item
-        In the order of the event.
-
-    Examples
-    --------
     >>> from nearmark.contest.example import two_divisions
     >>> day = two_divisions()
     >>> [[item.code for item in items_of(pair, day)] for pair in day.pairs]
@@ -61,8 +53,7 @@ def items_of_division(division: str, event: Event) -> tuple[Item, ...]:
 
     Parameters
     ----------
-    division : str
-        Its name; empty for pairs in none.
+    division : its name; empty for pairs in none
 
     Examples
     --------
@@ -76,8 +67,6 @@ def items_of_division(division: str, event: Event) -> tuple[Item, ...]:
 def is_ranked(pair: Pair, rules: RuleSet) -> bool:
     """Whether a pair competes: guests, absent and withdrawn pairs do not.
 
-    Examples
-    --------
     >>> is_ranked(Pair("P1", "North", ("a",)), RuleSet(solo_allowed=False))
     False
     """
@@ -87,14 +76,9 @@ def is_ranked(pair: Pair, rules: RuleSet) -> bool:
 def shared_items(event: Event) -> tuple[Item, ...] | None:
     """The items that all pairs estimate who are ranked together.
 
-    Returns
-    -------
-    tuple of Item or None
-        ``None``: two divisions with ranked pairs have different items, so that their totals
-        cannot be compared.  Pairs in no division do not count here: somebody forgot to say it.
+    ``None``: two divisions with ranked pairs have different items, so that their totals cannot be
+    compared.  Pairs in no division do not count here: somebody forgot to say it.
 
-    Examples
-    --------
     >>> from nearmark.contest.example import two_divisions, two_pairs
     >>> [item.code for item in shared_items(two_pairs())], shared_items(two_divisions())
     (['C1'], None)
@@ -110,8 +94,6 @@ def shared_items(event: Event) -> tuple[Item, ...] | None:
 def has_division(pair: Pair, event: Event) -> bool:
     """Whether a pair is in a division, or the event has none.
 
-    Examples
-    --------
     >>> from nearmark.contest.example import two_pairs
     >>> day = two_pairs()
     >>> has_division(day.pairs[0], day)
@@ -125,8 +107,7 @@ def cut_to(event: Event, division: str) -> Event:
 
     Parameters
     ----------
-    division : str
-        Its name.
+    division : its name
 
     Examples
     --------

@@ -27,8 +27,6 @@ class AnswersNotAsked:
 def division_gaps(event: Event) -> Iterator[PairsWithoutDivision | AnswersNotAsked]:
     """Pairs whose division nobody gave, and answers that their division does not estimate.
 
-    Examples
-    --------
     >>> from nearmark.contest.example import two_divisions
     >>> list(division_gaps(two_divisions()))
     []

@@ -32,17 +32,11 @@ class DivisionResults(Results):
 
 
 def division_results(results: Results, division: str) -> DivisionResults:
-    """The results of one division.
+    """The results of one division; each line has the place in the division for its place.
 
     Parameters
     ----------
-    division : str
-        Its name.
-
-    Returns
-    -------
-    DivisionResults
-        Each line has the place in the division for its place.
+    division : its name
 
     Examples
     --------
@@ -74,8 +68,6 @@ def division_results(results: Results, division: str) -> DivisionResults:
 def rankings(results: Results) -> tuple[Results, ...]:
     """Every ranking of an event: of all pairs together where they can be compared, then apart.
 
-    Examples
-    --------
     >>> from nearmark.contest.example import two_divisions, two_pairs
     >>> from nearmark.contest.results import results
     >>> [len(rankings(results(day))) for day in (two_pairs(), two_divisions())]
@@ -88,8 +80,6 @@ def rankings(results: Results) -> tuple[Results, ...]:
 def by_division(results: Results) -> tuple[DivisionResults, ...]:
     """The results of each division that has pairs, in the order of the event.
 
-    Examples
-    --------
     >>> from nearmark.contest.example import two_divisions
     >>> from nearmark.contest.results import results
     >>> [cut.division for cut in by_division(results(two_divisions()))]
@@ -113,8 +103,6 @@ class DivisionPlace:
 def division_place(line: PairResult, results: Results) -> DivisionPlace | None:
     """The place of a pair in its division; ``None`` where it has none.
 
-    Examples
-    --------
     >>> from nearmark.contest.example import two_divisions
     >>> from nearmark.contest.results import results
     >>> found = results(two_divisions())

@@ -48,8 +48,7 @@ def doubt_id(kind: DoubtKind, *parts: object) -> str:
 
     Parameters
     ----------
-    parts : str, int or Decimal
-        Codes and values.
+    parts : str, int or Decimal; codes and values
 
     Examples
     --------

@@ -18,13 +18,8 @@ __all__ = ["Doubt", "DoubtKind", "answer_doubts", "doubts", "new_doubts", "not_c
 def doubts(event: Event) -> tuple[Doubt, ...]:
     """Everything in an event that looks like a slip.
 
-    Returns
-    -------
-    tuple of Doubt
-        Each id once: items first, then cups, then pairs.
+    Each id once: items first, then cups, then pairs.
 
-    Examples
-    --------
     >>> from datetime import date
     >>> from decimal import Decimal
     >>> from nearmark.contest.event import CountedSample, Item
@@ -42,8 +37,6 @@ def doubts(event: Event) -> tuple[Doubt, ...]:
 def new_doubts(before: Event, after: Event) -> tuple[Doubt, ...]:
     """What a change of the event adds: to ask before the change is kept.
 
-    Examples
-    --------
     >>> from datetime import date
     >>> day = Event("Larkspur Valley Estimation Day", date(2027, 5, 8))
     >>> new_doubts(day, day)
@@ -78,10 +71,8 @@ def answer_doubts(event: Event, readings: Iterable[AnswerReading]) -> tuple[Doub
 
     Parameters
     ----------
-    event : Event
-        With or without these readings.
-    readings : AnswerReading
-        A second reader is asked again, whatever the first one kept.
+    event : with or without these readings
+    readings : a second reader is asked again, whatever the first one kept
 
     Examples
     --------

@@ -19,8 +19,6 @@ from nearmark.station import Station
 def two_pairs() -> Event:
     """Two pairs, one jar with about 1004 pieces, each answer read twice.
 
-    Examples
-    --------
     >>> two_pairs().answers[0].value
     Decimal('950')
     """
@@ -37,8 +35,6 @@ def two_pairs() -> Event:
 def two_divisions() -> Event:
     """Two pairs of two divisions each; one jar for all of them, and one for each division.
 
-    Examples
-    --------
     >>> [division.name for division in two_divisions().divisions]
     ['grade 3', 'grade 4']
     """

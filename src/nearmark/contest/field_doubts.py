@@ -38,6 +38,8 @@ def field_doubts(
 ) -> list[FieldDoubt | None]:
     """Judge each key of a station by the answers to all of its items.
 
+    ``None`` with fewer than eight answers.
+
     A wrong key pulls what is expected of the others along.  So the key that explains most of what
     is seen is doubted first; then it is left out, and the others are looked at again.
 
@@ -45,16 +47,9 @@ def field_doubts(
     ----------
     log_ratios : log ratio, shape (n_pairs, n_items)
         ``ln(answer / key)``; ``nan`` where there is no answer.
-    sizes : pieces or cm3, shape (n_items,)
-        The keys.
+    sizes : pieces or cm3, shape (n_items,); the keys
     key_u : relative, shape (n_items,)
-    effects : log ratio, shape (n_items, slips of the item)
-        ``ln(key / key without the slip)``.
-
-    Returns
-    -------
-    list of FieldDoubt or None, shape (n_items,)
-        ``None`` with fewer than eight answers.
+    effects : log ratio, shape (n_items, slips of the item); ``ln(key / key without the slip)``
 
     Examples
     --------

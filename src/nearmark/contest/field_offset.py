@@ -69,6 +69,8 @@ def field_offsets(
 ) -> list[Offset | None]:
     """Offset of each item from what usual fields and the other items of the same pairs predict.
 
+    ``None`` with fewer than eight answers.
+
     A field that is low everywhere, or lower the more pieces there are, is low at the other items
     too: their middles tell the level and the slope of this field, and these predict the item.
 
@@ -76,17 +78,9 @@ def field_offsets(
     ----------
     log_ratios : log ratio, shape (n_pairs, n_items)
         ``ln(answer / key)``; ``nan`` where there is no answer.
-    sizes : pieces or cm3, shape (n_items,)
-        The keys.
-    key_u : relative, shape (n_items,)
-        Standard uncertainties of the keys.
-    doubted : item numbers
-        Items that predict no other.
-
-    Returns
-    -------
-    list of Offset or None, shape (n_items,)
-        ``None`` with fewer than eight answers.
+    sizes : pieces or cm3, shape (n_items,); the keys
+    key_u : relative, shape (n_items,); standard uncertainties of the keys
+    doubted : item numbers; items that predict no other
 
     Notes
     -----
@@ -166,14 +160,12 @@ def explain_offset(
 ) -> tuple[float, tuple[float, ...], float]:
     """Probability of each slip that could be behind an offset.
 
+    That the key is right; of each slip, shape (n_slips,); of some other error.
+
     Parameters
     ----------
     effects : log ratio, shape (n_slips,)
         ``ln(key / key without the slip)``: what the slip added to the key.
-
-    Returns
-    -------
-    probability that the key is right; of each slip, shape (n_slips,); of some other error
 
     Notes
     -----
@@ -198,8 +190,7 @@ def wrong_log_odds(offset: Offset, effects: Sequence[float]) -> float:
 
     Parameters
     ----------
-    effects : log ratio, shape (n_slips,)
-        As in ``explain_offset``.
+    effects : log ratio, shape (n_slips,); as in ``explain_offset``
 
     Examples
     --------

@@ -28,14 +28,8 @@ def levelled(packed: Shares, kept: Shares) -> Shares:
 
     Parameters
     ----------
-    packed : pairs, shape (n_schools, n_heats)
-        Free to move.
-    kept : pairs, shape (n_schools, n_heats)
-        Not to move.
-
-    Returns
-    -------
-    list of list of int, shape (n_schools, n_heats)
+    packed : pairs, shape (n_schools, n_heats); free to move
+    kept : pairs, shape (n_schools, n_heats); not to move
 
     Examples
     --------

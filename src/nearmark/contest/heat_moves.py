@@ -17,24 +17,18 @@ def move_pair(
 ) -> tuple[Heat, ...]:
     """The heats after one pair has moved.
 
+    Heats by number; one left empty stays, so that the others keep their times.
+
     Parameters
     ----------
     heats : any number
-    code : str
-        Of the pair.
-    to : heat number
-        One of the heats, or the number after the last one, which opens a new heat.
+    code : of the pair
+    to : heat number; one of the heats, or the number after the last one, which opens a new heat
     places : pairs per heat, >= 1
-
-    Returns
-    -------
-    tuple of Heat
-        By number; a heat left empty stays, so that the others keep their times.
 
     Raises
     ------
-    InputError
-        If there is no such pair or heat.
+    InputError : if there is no such pair or heat
     RuleError
         If the heat is full; the message names pairs to swap with, those first that leave schools
         least split.
@@ -59,23 +53,16 @@ def move_pair(
 
 
 def swap_pairs(heats: Sequence[Heat], code: str, other: str) -> tuple[Heat, ...]:
-    """The heats after two pairs have changed places.
+    """The heats after two pairs have changed places, by number.
 
     Parameters
     ----------
     heats : any number
-    code, other : str
-        Of the two pairs.
-
-    Returns
-    -------
-    tuple of Heat
-        By number.
+    code, other : of the two pairs
 
     Raises
     ------
-    InputError
-        If one of them is in no heat.
+    InputError : if one of them is in no heat
 
     Examples
     --------

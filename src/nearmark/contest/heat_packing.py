@@ -25,13 +25,8 @@ def shares(free: Sequence[int], sizes: Sequence[int]) -> Shares:
 
     Parameters
     ----------
-    free : pairs, shape (n_heats,)
-        Free places; together at least as many as there are pairs.
+    free : pairs, shape (n_heats,); free places; together at least as many as there are pairs
     sizes : pairs, shape (n_schools,)
-
-    Returns
-    -------
-    list of list of int, shape (n_schools, n_heats)
 
     Examples
     --------

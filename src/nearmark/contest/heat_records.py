@@ -75,17 +75,11 @@ def scheduled(pairs: Iterable[Pair]) -> dict[str, int]:
 
     Parameters
     ----------
-    pairs : any number
-        Those without a heat, absent or withdrawn are passed over.
-
-    Returns
-    -------
-    dict of code -> heat number
+    pairs : any number; those without a heat, absent or withdrawn are passed over
 
     Raises
     ------
-    InputError
-        If a heat is written otherwise than ``heat 3`` or ``3``.
+    InputError : if a heat is written otherwise than ``heat 3`` or ``3``
 
     Examples
     --------
@@ -115,11 +109,6 @@ def with_heats(pairs: Iterable[Pair], heats: Iterable[Heat]) -> tuple[Pair, ...]
     pairs : shape (n_pairs,)
     heats : any number
 
-    Returns
-    -------
-    tuple of Pair, shape (n_pairs,)
-        In the order given.
-
     Examples
     --------
     >>> pair = Pair("P1", "Fernhollow", ("Ada", "Bo"))
@@ -132,16 +121,11 @@ def with_heats(pairs: Iterable[Pair], heats: Iterable[Heat]) -> tuple[Pair, ...]
 
 
 def split_schools(heats: Iterable[Heat]) -> dict[str, tuple[int, ...]]:
-    """Schools in more than one heat.
+    """Schools in more than one heat, with the numbers of these.
 
     Parameters
     ----------
     heats : any number
-
-    Returns
-    -------
-    dict of school -> heat numbers
-        Empty when every school is together.
 
     Examples
     --------
@@ -162,11 +146,6 @@ def n_cuts(heats: Iterable[Heat]) -> int:
     Parameters
     ----------
     heats : any number
-
-    Returns
-    -------
-    int
-        0 when every school is together.
 
     Examples
     --------

@@ -31,29 +31,20 @@ def timetable(
     minutes: int = HEAT_MINUTES,
     interval_minutes: int | None = None,
 ) -> tuple[HeatTime, ...]:
-    """Planned times of heats.
+    """Planned times of heats, by number.
 
     Parameters
     ----------
-    numbers : heat numbers, any number
-        Heat 1 starts first; a number left out leaves its time free.
-    first_start : datetime
-        Start of heat 1.
-    minutes : min, 1 to 1440
-        Length of a heat.
+    numbers : heat numbers, any number; heat 1 starts first; a number left out leaves its time free
+    first_start : start of heat 1
+    minutes : min, 1 to 1440; length of a heat
     interval_minutes : min, 1 to 1440, optional
         From one start to the next; ``minutes`` when left out.  Shorter than ``minutes`` lets heats
         overlap, when the next one can begin while the last one is at a later station.
 
-    Returns
-    -------
-    tuple of HeatTime
-        By number.
-
     Raises
     ------
-    InputError
-        If a number is out of its range.
+    InputError : if a number is out of its range
 
     Examples
     --------
@@ -105,16 +96,12 @@ class HeatClock:
 def last_minutes(minutes: int) -> int:
     """How many of a heat's last minutes are announced.
 
+    ``LAST_MINUTES``; of a shorter heat the second half, in whole minutes, so that a heat of one
+    minute announces none.
+
     Parameters
     ----------
-    minutes : min
-        Length of the heat.
-
-    Returns
-    -------
-    min
-        ``LAST_MINUTES``; of a shorter heat the second half, in whole minutes, so that a heat of one
-        minute announces none.
+    minutes : min; length of the heat
 
     Examples
     --------
@@ -136,23 +123,18 @@ def heat_clock(
 
     Parameters
     ----------
-    started_at : datetime or None
-        When it was started; ``None`` while it was not.
+    started_at : when it was started; ``None`` while it was not
     now : datetime
         Of the same clock, best in UTC: summer time begins and ends without it.  A caller that
         remembers the latest time it saw passes the later of the two: then a clock set back stops
         the count instead of giving time back.
-    minutes : min, 1 to 1440
-        Length of the heat.
-    paused_at : datetime or None
-        When it was paused; the count stays where it was then until this is ``None`` again.
-    paused_for : timedelta
-        All earlier pauses together; the end is later by as much.
+    minutes : min, 1 to 1440; length of the heat
+    paused_at : when it was paused; the count stays where it was then until this is ``None`` again
+    paused_for : all earlier pauses together; the end is later by as much
 
     Raises
     ------
-    InputError
-        If the length is out of its range or only one of the times has a time zone.
+    InputError : if the length is out of its range or only one of the times has a time zone
 
     Examples
     --------

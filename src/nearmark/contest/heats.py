@@ -19,6 +19,9 @@ def fill_heats(
 ) -> tuple[Heat, ...]:
     """Heats for every pair that takes part: as few as possible, schools together where they fit.
 
+    By number, without empty ones.  The same pairs in another order give the same number of each
+    school in each heat.
+
     First the number of heats, then the number of (school, heat) shares is made small, then the
     heats are made equally full as far as that cuts no further school.
 
@@ -26,22 +29,14 @@ def fill_heats(
     ----------
     pairs : shape (n_pairs,)
     places : pairs per heat, >= 1
-    kept : heat number by code, optional
-        Placed already: they stay where they are.
-
-    Returns
-    -------
-    tuple of Heat
-        By number, without empty ones.  The same pairs in another order give the same number of
-        each school in each heat.
+    kept : heat number by code, optional; placed already: they stay where they are
 
     Raises
     ------
     InputError
         If two pairs have one code, a kept code or number makes no sense, or ``places`` is not
         above zero.
-    RuleError
-        If more pairs are kept in a heat than it has places.
+    RuleError : if more pairs are kept in a heat than it has places
 
     Examples
     --------

@@ -101,17 +101,12 @@ def check_keys(
 ) -> tuple[KeyCheck, ...]:
     """Compare every measured key with the answers given to it; changes nothing.
 
+    Items without a key or at the mass station are left out.
+
     Parameters
     ----------
-    results : ReadEvent
-        Such as ``Results``.
-    bias : mapping Station -> FieldBias
-        What fields usually do; a station that is left out is not checked.
-
-    Returns
-    -------
-    tuple of KeyCheck
-        In the order of the event's items; items without a key or at the mass station left out.
+    results : such as ``Results``
+    bias : what fields usually do; a station that is left out is not checked
 
     Notes
     -----

@@ -66,19 +66,11 @@ def possible_slips(
 
     Parameters
     ----------
-    event : Event
-        Its readings are searched for exchanged digits and for a tare taken wrongly.
-    item : Item
-        At the count or volume station.
-    key : unit of the item, > 0
-        As it is.
+    event : its readings are searched for exchanged digits and for a tare taken wrongly
+    item : at the count or volume station
+    key : unit of the item, > 0; as it is
     measured : unit of the item, or None
         The measured value where the lead has put another in its place.
-
-    Returns
-    -------
-    tuple of Slip
-        Each with another key.
 
     Examples
     --------

@@ -71,8 +71,7 @@ def keyed_sheets(results: Results, rates: KeyingRates) -> KeyedSheets:
 
     Raises
     ------
-    InputError
-        If no pair is placed, or no item has a key.
+    InputError : if no pair is placed, or no item has a key
 
     Examples
     --------

@@ -35,15 +35,12 @@ class KeyingRates:
 def papers_behind(keyed: Decimal) -> tuple[tuple[float, float], ...]:
     """Numbers that may stand on the paper if the keyed number is a keying error.
 
+    The probabilities sum to 1 or a little less: some errors change nothing (a leading zero), some
+    kinds cannot have led to ``keyed``.
+
     Parameters
     ----------
     keyed : unit of the field, >= 0
-
-    Returns
-    -------
-    tuple of (number, probability)
-        The probabilities sum to 1 or a little less: some errors change nothing (a leading zero),
-        some kinds cannot have led to ``keyed``.
 
     Examples
     --------

@@ -59,13 +59,8 @@ class ItemKey:
 def event_keys(event: Event) -> dict[str, ItemKey]:
     """The key of every item, in the order of the items.
 
-    Returns
-    -------
-    dict item code -> ItemKey
-        Readings that cannot bear a key give an ``ItemKey`` with problems, never an error.
+    Readings that cannot bear a key give an ``ItemKey`` with problems, never an error.
 
-    Examples
-    --------
     >>> from datetime import date
     >>> day = Event("Larkspur Valley Estimation Day", date(2027, 5, 8),
     ...             items=(Item("M1", Station.MASS, "scoop of lentils"),))

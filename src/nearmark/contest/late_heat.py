@@ -24,17 +24,13 @@ def late_heat(
 ) -> LateHeat:
     """Choose a heat for a pair that comes late.
 
+    With room: the one with most pairs of the school, else the first; else a new one.
+
     Parameters
     ----------
     heats : any number of Heat
     places : pairs per heat
-    started : collection of heat numbers
-        Nobody joins these any more.
-
-    Returns
-    -------
-    LateHeat
-        With room: the one with most pairs of the school, else the first; else a new one.
+    started : collection of heat numbers; nobody joins these any more
 
     Examples
     --------

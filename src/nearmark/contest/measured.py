@@ -84,18 +84,14 @@ class Measured:
 def measured(event: Event, item: Item) -> Measured:
     """The assigned value of a container or a box.
 
+    A refusal of the readings becomes a problem of the result, never an error.
+
     A count by hand serves where nothing was weighed, or where the weighings are refused; where both
     exist and agree, they are one value (``combined_count``).
 
     Parameters
     ----------
-    item : Item
-        At the count or the volume station.
-
-    Returns
-    -------
-    Measured
-        A refusal of the readings becomes one of its problems, never an error.
+    item : at the count or the volume station
 
     Examples
     --------
@@ -220,18 +216,13 @@ def _box(event: Event, item: Item) -> Measured:
 
 
 def box_outlook(event: Event, item: Item) -> RulerOutlook | None:
-    """Whether the ruler at hand can bring a box under its limit, from the edges read so far.
+    """What the ruler at hand cannot do for a box, from the edges read so far, and what would.
+
+    ``None`` when it can, or when nothing was read with one ruler that the event describes.
 
     Parameters
     ----------
-    item : Item
-        At the volume station.
-
-    Returns
-    -------
-    RulerOutlook or None
-        What it cannot do, and what would; ``None`` when it can, or when nothing was read with one
-        ruler that the event describes.
+    item : at the volume station
 
     Examples
     --------

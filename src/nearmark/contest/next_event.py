@@ -89,10 +89,6 @@ def event_figures(outcome: Results) -> EventFigures:
     ----------
     outcome : Results
 
-    Returns
-    -------
-    EventFigures
-
     Examples
     --------
     >>> from nearmark.contest.example import two_divisions

@@ -44,8 +44,7 @@ def sample_total(event: Event, item: str) -> SampleTotal | None:
 
     Parameters
     ----------
-    item : str
-        Code of the item.
+    item : code of the item
 
     Examples
     --------
@@ -79,12 +78,9 @@ def measuring_steps(
 
     Parameters
     ----------
-    key : ItemKey
-        Of the same event.
-    expected_pieces : pieces, or None
-        About what the container will hold, to plan the samples with.
-    doubts : Doubt, shape (n,)
-        That are open; a key that is fit is not closed over one of its own.
+    key : of the same event
+    expected_pieces : pieces, or None; about what the container will hold, to plan the samples with
+    doubts : Doubt, shape (n,); that are open; a key that is fit is not closed over one of its own
 
     Examples
     --------

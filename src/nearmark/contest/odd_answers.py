@@ -58,8 +58,7 @@ def odd_answer(
     answer : unit of the item
     others : unit of the item, shape (n,)
         Of *other* pairs alone, so that the question does not tell what the first reader read.
-    rule : StationRule
-        Limits of its station.
+    rule : limits of its station
     elsewhere : mapping item -> unit of the item, shape (m,), or None
         Answers on the other items of the station: the row may be wrong.
 
@@ -85,15 +84,12 @@ def odd_answer(
 def standard_offset(answer: Decimal, others: Sequence[Decimal]) -> float:
     """How many robust standard deviations an answer is off the median of others.
 
+    0 with fewer than three others; infinite for an answer of zero.
+
     Parameters
     ----------
     answer : unit of the item
     others : unit of the item, shape (n,)
-
-    Returns
-    -------
-    dimensionless, >= 0
-        0 with fewer than three others; infinite for an answer of zero.
 
     Examples
     --------
@@ -146,8 +142,7 @@ def odd_gross(gross_g: Decimal, tare_g: Decimal, target_g: float) -> OddGross | 
     Parameters
     ----------
     gross_g, tare_g : g
-    target_g : g
-        What a cup should hold.
+    target_g : g; what a cup should hold
 
     Examples
     --------

@@ -121,16 +121,11 @@ class OpenPoint:
 def open_points(results: ReadEvent) -> tuple[OpenPoint, ...]:
     """Everything that is open or was closed: keys, doubts, answers, sheets that were read again.
 
+    Keys first, then kit and cups, then pairs, divisions and answers, then the audit; each id once.
+
     Parameters
     ----------
-    results : ReadEvent
-        Such as ``Results``.
-
-    Returns
-    -------
-    tuple of OpenPoint
-        Keys first, then kit and cups, then pairs, divisions and answers, then the audit; each id
-        once.
+    results : such as ``Results``
 
     Examples
     --------

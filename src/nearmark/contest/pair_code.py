@@ -21,22 +21,15 @@ _IGNORED: Final = str.maketrans("", "", " -\N{NO-BREAK SPACE}")
 
 
 def check_character(code: str) -> str:
-    """The check character of a code.
+    """The check character of a code: one of ``0`` to ``9``, ``A`` to ``Z``, ``*``.
 
     Parameters
     ----------
-    code : str
-        Letters A to Z and digits; spaces and hyphens do not count.
-
-    Returns
-    -------
-    str
-        One of ``0`` to ``9``, ``A`` to ``Z``, ``*``.
+    code : letters A to Z and digits; spaces and hyphens do not count
 
     Raises
     ------
-    InputError
-        If the code is empty or holds another character.
+    InputError : if the code is empty or holds another character
 
     References
     ----------
@@ -68,8 +61,7 @@ def with_check(code: str) -> str:
 
     Raises
     ------
-    InputError
-        If the code cannot carry one.
+    InputError : if the code cannot carry one
 
     Examples
     --------
@@ -80,17 +72,11 @@ def with_check(code: str) -> str:
 
 
 def checked_codes(codes: Iterable[str]) -> dict[str, str]:
-    """Every code as it is on the paper.
-
-    Returns
-    -------
-    dict code -> code with its check character
-        In the order given.
+    """Every code, and the code with its check character as it is on the paper.
 
     Raises
     ------
-    InputError
-        If a code cannot carry one, or two differ in capitals, spaces and hyphens only.
+    InputError : if a code cannot carry one, or two differ in capitals, spaces and hyphens only
 
     Examples
     --------
@@ -115,16 +101,12 @@ def checked_codes(codes: Iterable[str]) -> dict[str, str]:
 def pair_spellings(codes: Iterable[str]) -> dict[str, str]:
     """Every way in which the code of a pair may be typed or scanned.
 
+    Spelling (in capitals, without spaces) -> code; empty where a spelling means two pairs.  Where
+    it is both a code and a shorter way to write another one, it means the code.
+
     Parameters
     ----------
-    codes : iterable of str
-        Codes of the pairs of the event.
-
-    Returns
-    -------
-    dict spelling -> code
-        In capitals, without spaces.  Empty where a spelling means two pairs.  Where a spelling is
-        both a code and a shorter way to write another one, it means the code.
+    codes : codes of the pairs of the event
 
     Examples
     --------
@@ -160,24 +142,16 @@ def _spellings(code: str) -> tuple[set[str], set[str], set[str], set[str]]:
 
 
 def read_pair_code(typed: str, codes: Iterable[str]) -> str:
-    """Which pair a typed or scanned code means.
+    """Which of the codes a typed or scanned code means.
 
     Parameters
     ----------
-    typed : str
-        As on the paper, with its check character; without it; or the number alone.
-    codes : iterable of str
-        Codes of the pairs of the event.
-
-    Returns
-    -------
-    str
-        One of ``codes``.
+    typed : as on the paper, with its check character; without it; or the number alone
+    codes : codes of the pairs of the event
 
     Raises
     ------
-    InputError
-        If the check character does not fit, there is no such pair, or it could be two.
+    InputError : if the check character does not fit, there is no such pair, or it could be two
 
     Examples
     --------

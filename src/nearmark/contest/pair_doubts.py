@@ -24,8 +24,6 @@ from nearmark.station import Station
 def pair_doubts(event: Event) -> Iterator[Doubt]:
     """Doubts about answers, about cups that were weighed, and about pairs that did not come.
 
-    Examples
-    --------
     >>> from datetime import date
     >>> list(pair_doubts(Event("Larkspur Valley Estimation Day", date(2027, 5, 8))))
     []

@@ -95,22 +95,18 @@ def plan_audit(
 
     Parameters
     ----------
-    seed : whole number
-        Public; thrown or drawn in front of witnesses after the answers are keyed.
+    seed : whole number; public; thrown or drawn in front of witnesses after the answers are keyed
     sample_size : sheets or None
         ``None``: enough that one wrong sheet in eight does not pass, at 95 % confidence.
-    top : sheets, >= 1
-        Best totals that are on the list in any case.
+    top : sheets, >= 1; best totals that are on the list in any case
     most : sheets, >= 1, or None
         At most so many are re-read: those with the largest risk first, then the sample.  ``None``:
         as many as the list and the sample ask for.
-    rates : KeyingRates or None
-        ``None``: published rates.
+    rates : ``None``: published rates
 
     Raises
     ------
-    InputError
-        If no pair is placed, or ``top``, ``most`` or ``sample_size`` is out of range.
+    InputError : if no pair is placed, or ``top``, ``most`` or ``sample_size`` is out of range
 
     Notes
     -----

@@ -89,15 +89,8 @@ class PlaceChange:
 
 
 def standings_of(results: Results) -> tuple[Standing, ...]:
-    """The standings as they are kept of a release.
+    """The standings as they are kept of a release: best first, unplaced last.
 
-    Returns
-    -------
-    tuple of Standing
-        Best first, unplaced last.
-
-    Examples
-    --------
     >>> from datetime import date
     >>> from nearmark.contest.event import Event
     >>> from nearmark.contest.results import results
@@ -120,15 +113,12 @@ def standings_of(results: Results) -> tuple[Standing, ...]:
 def place_changes(before: Iterable[Standing], after: Sequence[Standing]) -> tuple[PlaceChange, ...]:
     """Who is elsewhere, or with another total.
 
+    Those with another total first, then those who make room for them; each in the order of the new
+    standings.
+
     Parameters
     ----------
     before, after : any number of Standing
-
-    Returns
-    -------
-    tuple of PlaceChange
-        Those with another total first, then those who make room for them; each in the order of
-        the new standings.
 
     Examples
     --------

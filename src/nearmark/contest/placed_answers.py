@@ -26,14 +26,11 @@ def placed_answers(
 ) -> tuple[tuple[str, ...], tuple[str, ...], AnswerTable]:
     """Answers of the placed pairs on the items that have a key.
 
-    Returns
-    -------
-    codes of the pairs, best first; codes of the items; AnswerTable
+    Codes of the pairs, best first; codes of the items; their answers.
 
     Raises
     ------
-    InputError
-        If no pair is placed, or no item has a key.
+    InputError : if no pair is placed, or no item has a key
 
     Examples
     --------

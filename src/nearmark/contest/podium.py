@@ -42,8 +42,6 @@ class PodiumEdge:
 def key_doubts(results: Results) -> tuple[OpenPoint, ...]:
     """Open points that leave a key in doubt.
 
-    Examples
-    --------
     >>> from datetime import date
     >>> from nearmark.contest.event import Event
     >>> from nearmark.contest.results import results
@@ -56,15 +54,11 @@ def key_doubts(results: Results) -> tuple[OpenPoint, ...]:
 def shared_places(results: Results, *, last_place: int | None = None) -> tuple[SharedPlace, ...]:
     """Each place that several pairs share, best first.
 
+    Pairs of whom no answer is scored yet share nothing.
+
     Parameters
     ----------
-    last_place : int or None
-        Places behind it are left out; ``None``: none are.
-
-    Returns
-    -------
-    tuple of SharedPlace
-        Pairs of whom no answer is scored yet share nothing.
+    last_place : int or None; places behind it are left out; ``None``: none are
 
     Examples
     --------
@@ -87,15 +81,11 @@ def shared_places(results: Results, *, last_place: int | None = None) -> tuple[S
 def podium_edge(results: Results, *, is_key_doubted: bool = False) -> PodiumEdge | None:
     """What decides between the last pair on the podium and the next one behind it.
 
+    ``None`` where nobody is behind the podium.
+
     Parameters
     ----------
-    is_key_doubted : bool
-        Then nothing is known of how far the difference can be trusted.
-
-    Returns
-    -------
-    PodiumEdge or None
-        ``None`` where nobody is behind the podium.
+    is_key_doubted : then nothing is known of how far the difference can be trusted
 
     Examples
     --------

@@ -79,8 +79,7 @@ class RankConfidence:
 
         Parameters
         ----------
-        name : str
-            Name of the division.
+        name : name of the division
         """
         return dict(self.divisions).get(name)
 
@@ -91,8 +90,7 @@ class RankConfidence:
 
         Parameters
         ----------
-        code : str
-            Code of the pair.
+        code : code of the pair
         """
         if code not in self.codes:
             return None
@@ -109,18 +107,14 @@ def rank_confidence(
 
     Parameters
     ----------
-    results : Results
-        Of an event with at least one placed pair.
+    results : of an event with at least one placed pair
     n_draws : draws, >= 100
-    seed : whole number, >= 0
-        Public seed, printed with the result.
-    progress : callable or None
-        Called with the draws done so far.
+    seed : whole number, >= 0; public seed, printed with the result
+    progress : called with the draws done so far
 
     Raises
     ------
-    InputError
-        If there are too few draws, the seed is negative, or no pair is placed.
+    InputError : if there are too few draws, the seed is negative, or no pair is placed
 
     Notes
     -----

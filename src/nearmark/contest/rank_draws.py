@@ -115,8 +115,7 @@ def placed_blocks(
 
     Parameters
     ----------
-    block : draws
-        How many to hold at once; by default what fits the cache.
+    block : draws; how many to hold at once; by default what fits the cache
 
     Yields
     ------

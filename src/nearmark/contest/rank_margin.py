@@ -55,13 +55,11 @@ def explain_margin(results: Results, ahead: str, behind: str) -> Margin:
 
     Parameters
     ----------
-    ahead, behind : str
-        Codes of two different placed pairs.
+    ahead, behind : codes of two different placed pairs
 
     Raises
     ------
-    InputError
-        If a code is not that of a placed pair.
+    InputError : if a code is not that of a placed pair
 
     References
     ----------
@@ -108,13 +106,11 @@ def margin_variances(
 ) -> tuple[Floats, NDArray[np.bool_]]:
     """Variance that each item and each shared cause adds to the margin, and whether a bend is near.
 
+    Points squared, shape (n_items + n_causes,); the bends are false for causes.
+
     Parameters
     ----------
     rows : pair numbers, shape (2,)
-
-    Returns
-    -------
-    points squared, shape (n_items + n_causes,); bool, same shape, false for causes
 
     Examples
     --------

@@ -28,8 +28,7 @@ class PlacedBlock:
 
         Parameters
         ----------
-        rows : pair numbers, shape (n,)
-            Those who are compared.
+        rows : pair numbers, shape (n,); those who are compared
 
         Examples
         --------
@@ -91,12 +90,6 @@ def _shared_places(apart: NDArray[np.bool_]) -> Ints:
 def tied_draws(placed: PlacedBlock) -> Ints:
     """Numbers of the draws in which two pairs share a place.
 
-    Returns
-    -------
-    draw numbers, shape (k,)
-
-    Examples
-    --------
     >>> tied_draws(rank_losses(np.array([[1.0, 2.0], [2.0, 2.0]])))
     array([1])
     """
@@ -108,8 +101,7 @@ def break_ties(placed: PlacedBlock, tied: Ints, merits: list[Floats]) -> PlacedB
 
     Parameters
     ----------
-    tied : draw numbers, shape (k,)
-        The draws to work on.
+    tied : draw numbers, shape (k,); the draws to work on
     merits : points or items, each of shape (k, n_pairs)
         Of all pairs in those draws, by pair number.
 

@@ -79,11 +79,9 @@ def tally_draws(
     Parameters
     ----------
     blocks : PlacedBlock, together ``n_draws`` draws
-    actual_places : places counted from 0, shape (n_pairs,)
-        The places in force, by pair number.
+    actual_places : places counted from 0, shape (n_pairs,); the places in force, by pair number
     n_draws : draws
-    progress : callable or None
-        Called with the draws done so far.
+    progress : called with the draws done so far
 
     Examples
     --------

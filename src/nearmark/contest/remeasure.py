@@ -27,18 +27,14 @@ SHUFFLES: Final = 19
 def remeasure_gains(outcomes: Codes, errors: Floats, seed: int) -> tuple[Floats, Floats, float]:
     """Gain in the probability of the likeliest outcome from knowing each error exactly.
 
+    The raw gain, and the gain less what chance brings (both shape (n_errors,)); the noise floor, up
+    to which a raw gain may be none (5 % test).  All are probabilities.
+
     Parameters
     ----------
-    outcomes : shape (n_draws,)
-        Equal codes mean the same podium.
+    outcomes : shape (n_draws,); equal codes mean the same podium
     errors : any units, shape (n_errors, n_draws)
-    seed : whole number, >= 0
-        Of the shuffles.
-
-    Returns
-    -------
-    raw gain, shape (n_errors,); gain less what chance brings, shape (n_errors,); noise floor
-        Probabilities.  A raw gain up to the noise floor may be none (5 % test).
+    seed : whole number, >= 0; of the shuffles
 
     References
     ----------

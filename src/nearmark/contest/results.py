@@ -107,8 +107,6 @@ class Results(ReadEvent):
 def item_weight(item: Item, rules: RuleSet) -> Fraction:
     """Weight of an item: its own, or its station's.
 
-    Examples
-    --------
     >>> item_weight(Item("C1", Station.COUNT, "jar"), RuleSet())
     Fraction(1, 1)
     """
@@ -121,8 +119,6 @@ def results(event: Event) -> Results:
     An answer that waits (missing, in conflict, a cup without a tare) scores as a blank for now, and
     a key that is not fit is used for now; both are open points.
 
-    Examples
-    --------
     >>> from datetime import date
     >>> results(Event("Larkspur Valley Estimation Day", date(2027, 5, 8))).pairs
     ()
@@ -170,8 +166,7 @@ def exact_key(item: Item, key: Decimal, rules: RuleSet) -> Fraction:
     Parameters
     ----------
     item : Item
-    key : unit of the item, > 0
-        As printed.
+    key : unit of the item, > 0; as printed
     rules : RuleSet
 
     Examples
@@ -216,8 +211,6 @@ def _places_among(lines: list[PairResult], event: Event) -> dict[str, int]:
 def merit(line: PairResult, event: Event) -> tuple[Fraction, ...]:
     """What a pair is ranked by: its total, then what breaks ties; larger is better.
 
-    Examples
-    --------
     >>> from nearmark.contest.example import two_pairs
     >>> day = two_pairs()
     >>> [round(float(merit(line, day)[0]), 1) for line in results(day).pairs]
@@ -258,11 +251,6 @@ def places(merits: Sequence[Merit]) -> tuple[int, ...]:
     ----------
     merits : points, shape (n,)
         Totals, or tuples of a total followed by what breaks ties; larger is better.
-
-    Returns
-    -------
-    tuple of int, shape (n,)
-        In the order given.
 
     Examples
     --------

@@ -41,8 +41,7 @@ def rules_from_mapping(mapping: Mapping[str, Any]) -> RuleSet:
 
     Raises
     ------
-    InputError
-        If a setting is unknown or its value impossible; the message names the setting.
+    InputError : if a setting is unknown or its value impossible; the message names the setting
 
     Examples
     --------
@@ -57,17 +56,10 @@ def rules_from_mapping(mapping: Mapping[str, Any]) -> RuleSet:
 
 
 def rules_as_mapping(rules: RuleSet) -> dict[str, Any]:
-    """Write a rule set out in full, every setting named; reads back equal.
+    """Write a rule set out in full, every setting named, as TOML holds it; reads back equal.
 
     What only some contests have (such as school totals or a run-off) is left out where not used.
 
-    Returns
-    -------
-    dict
-        Only what TOML can hold.
-
-    Examples
-    --------
     >>> rules_from_mapping(rules_as_mapping(RuleSet())) == RuleSet()
     True
     """
@@ -102,12 +94,6 @@ def _only_used(rules: RuleSet) -> dict[str, Any]:
 def shipped_rules() -> dict[str, RuleSet]:
     """The rule sets that come with Nearmark, by name, the default first.
 
-    Returns
-    -------
-    dict name -> RuleSet
-
-    Examples
-    --------
     >>> next(iter(shipped_rules()))
     'percent accuracy'
     """

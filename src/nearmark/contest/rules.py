@@ -80,8 +80,6 @@ class StationRule:
 def default_stations() -> dict[Station, StationRule]:
     """What the shipped default says of each station.
 
-    Examples
-    --------
     >>> default_stations()[Station.COUNT].highest
     Fraction(100000, 1)
     """

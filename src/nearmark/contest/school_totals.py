@@ -24,18 +24,14 @@ class SchoolResult:
 def school_totals(results: Results) -> tuple[SchoolResult, ...]:
     """Rank the schools of an event, or of one division.
 
+    Best first, equal totals by name, without a place last; empty when the rule set ranks no
+    schools, or the pairs cannot be compared.  Equal totals share the better place unless the rule
+    set breaks ties: then the same figures are compared of the pairs that count, added up (or their
+    mean); of ``worst item``, the worst of all.
+
     Parameters
     ----------
-    results : Results
-        Where divisions cannot be compared, those of one division.
-
-    Returns
-    -------
-    tuple of SchoolResult
-        Best first, equal totals by name, without a place last; empty when the rule set ranks no
-        schools, or the pairs cannot be compared.  Equal totals share the better place unless the
-        rule set breaks ties: then the same figures are compared of the pairs that count, added
-        up (or their mean); of ``worst item``, the worst of all.
+    results : where divisions cannot be compared, those of one division
 
     Examples
     --------
@@ -71,13 +67,8 @@ def school_totals(results: Results) -> tuple[SchoolResult, ...]:
 def school_rankings(results: Results) -> tuple[Results, ...]:
     """The results that schools are ranked in: of all pairs, or of each division.
 
-    Returns
-    -------
-    tuple of Results
-        One, of all pairs, where all can be compared; else one for each division.
+    One, of all pairs, where all can be compared; else one for each division.
 
-    Examples
-    --------
     >>> from nearmark.contest.example import two_divisions
     >>> from nearmark.contest.results import results
     >>> [found.division for found in school_rankings(results(two_divisions()))]
@@ -89,8 +80,6 @@ def school_rankings(results: Results) -> tuple[Results, ...]:
 def short_schools(found: Sequence[SchoolResult], rule: SchoolTotal) -> tuple[SchoolResult, ...]:
     """Schools with fewer pairs than the rule names.
 
-    Examples
-    --------
     >>> one = SchoolResult("North", 1, Fraction(90), ("P1",), 1)
     >>> [s.school for s in short_schools([one], SchoolTotal(SchoolRule.BEST, pairs=2))]
     ['North']

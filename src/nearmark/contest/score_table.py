@@ -55,13 +55,11 @@ def score_table(
     rules : RuleSet
     step : unit of the item, > 0
         From one possible answer to the next: 1 for pieces, what a scale shows for a mass.
-    max_rows : int, >= 102
-        Rows there is room for; whole points always fit for a full score of 100.
+    max_rows : int, >= 102; rows there is room for; whole points always fit for a full score of 100
 
     Raises
     ------
-    InputError
-        If the step is not above zero, or not even whole points fit.
+    InputError : if the step is not above zero, or not even whole points fit
 
     Examples
     --------

@@ -19,13 +19,11 @@ def exact(value: Exact, where: str) -> Fraction:
     Parameters
     ----------
     value : any unit
-    where : str
-        Which number, for the message.
+    where : which number, for the message
 
     Raises
     ------
-    InputError
-        If it is not a finite number.
+    InputError : if it is not a finite number
 
     Examples
     --------
@@ -42,7 +40,7 @@ def exact(value: Exact, where: str) -> Fraction:
 
 
 def score(estimate: Exact, key: Exact, rules: RuleSet | None = None) -> Fraction:
-    """Score of one answer under a rule set.
+    """Score of one answer under a rule set, in points.
 
     The full score within ``free_within`` of the key, then a straight fall to zero at ``zero_at``,
     both as relative errors; the same on either side of the key.
@@ -51,18 +49,11 @@ def score(estimate: Exact, key: Exact, rules: RuleSet | None = None) -> Fraction
     ----------
     estimate : unit of the item, >= 0
     key : unit of the item, > 0
-    rules : RuleSet or None
-        ``None``: percent accuracy, 100 at the key and zero from double upwards.
-
-    Returns
-    -------
-    Fraction
-        Points.
+    rules : ``None``: percent accuracy, 100 at the key and zero from double upwards
 
     Raises
     ------
-    InputError
-        If the estimate is negative, the key not above zero, or either not a finite number.
+    InputError : if the estimate is negative, the key not above zero, or either not a finite number
 
     Examples
     --------
@@ -87,17 +78,12 @@ def score(estimate: Exact, key: Exact, rules: RuleSet | None = None) -> Fraction
 
 
 def percent_accuracy(estimate: Exact, key: Exact) -> Fraction:
-    """``max(0, 100 (1 - |estimate - key| / key))``, the shipped default.
+    """Points ``max(0, 100 (1 - |estimate - key| / key))``, the shipped default.
 
     Parameters
     ----------
     estimate : unit of the item, >= 0
     key : unit of the item, > 0
-
-    Returns
-    -------
-    Fraction
-        Points.
 
     Examples
     --------

@@ -47,20 +47,15 @@ def batch_tare(
 
     Parameters
     ----------
-    tares_g : g, shape (n,), n >= 3
-        Single cups, each weighed once.
+    tares_g : g, shape (n,), n >= 3; single cups, each weighed once
     scale : Instrument, in g
-    target_g : g, > 0
-        Net mass the score is about.
-    u_limit : relative
-        U of the tare, relative to the target, up to which one tare is good enough.
+    target_g : g, > 0; net mass the score is about
+    u_limit : relative; U of the tare, relative to the target, up to which one tare is good enough
 
     Raises
     ------
-    TooFewReadings
-        If there are fewer than three cups.
-    InputError, UnitError
-        If a tare is impossible.
+    TooFewReadings : if there are fewer than three cups
+    InputError, UnitError : if a tare is impossible
 
     References
     ----------

@@ -62,16 +62,11 @@ def box_acts(sides: Sequence[Side], options: BoxOptions) -> tuple[BoxAct, ...]:
 
 
 def box_advice(sides: Sequence[Side], options: BoxOptions) -> tuple[KeyAdvice, ...]:
-    """What to do about a box that is not fit.
+    """What to do about a box that is not fit; never empty.
 
     Parameters
     ----------
     sides : shape (3,)
-
-    Returns
-    -------
-    tuple of KeyAdvice
-        Never empty.
 
     Examples
     --------
@@ -95,7 +90,7 @@ def box_advice(sides: Sequence[Side], options: BoxOptions) -> tuple[KeyAdvice, .
 def ruler_outlook(
     read_cm: Sequence[float], ruler: Instrument, u_limit: float
 ) -> RulerOutlook | None:
-    """Whether a ruler can bring a box under the limit, from the edges read so far.
+    """What a ruler cannot do for a box, from the edges read so far; ``None`` when it can do it.
 
     Readings that agree hide their rounding, whatever their number: the resolution stays in U.
 
@@ -104,11 +99,6 @@ def ruler_outlook(
     read_cm : cm, shape (n,), 1 to 3
         The edges read so far; those that are missing are taken as long as these on average.
     u_limit : relative
-
-    Returns
-    -------
-    RulerOutlook or None
-        What it cannot do, and what would; ``None`` when it can.
 
     Examples
     --------

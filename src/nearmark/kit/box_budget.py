@@ -61,18 +61,12 @@ class Side:
 
 
 def exact_product_variance(values: Sequence[float], us: Sequence[float]) -> float:
-    """Variance of a product of independent quantities, all orders.
+    """Variance of a product of independent quantities, all orders, in its squared unit.
 
     Parameters
     ----------
     values : any units, shape (n,)
-    us : same units, shape (n,)
-        Standard uncertainties.
-
-    Returns
-    -------
-    float
-        Variance, in the squared unit of the product.
+    us : same units, shape (n,); standard uncertainties
 
     References
     ----------
@@ -97,8 +91,7 @@ def box_sides(named: Sequence[tuple[str, Reading]], options: BoxOptions) -> tupl
 
     Raises
     ------
-    InputError
-        If two walls are thicker than a whole side.
+    InputError : if two walls are thicker than a whole side
 
     Examples
     --------
@@ -133,16 +126,11 @@ def box_sides(named: Sequence[tuple[str, Reading]], options: BoxOptions) -> tupl
 
 
 def box_budget(sides: Sequence[Side], options: BoxOptions) -> Budget:
-    """The budget of ``V = L W H cos(corner)``; all rows are always shown.
+    """The budget of ``V = L W H cos(corner)`` in cm3; all rows are always shown.
 
     Parameters
     ----------
     sides : shape (3,)
-
-    Returns
-    -------
-    Budget
-        In cm3.
 
     References
     ----------

@@ -26,25 +26,17 @@ MIN_CM3 = 1.0
 def box_volume(
     length: Reading, width: Reading, height: Reading, *, options: BoxOptions | None = None
 ) -> AssignedValue:
-    """Volume of a box from readings of its sides.
+    """Volume of a box from readings of its sides, in cm3; the key is rounded to whole cm3.
 
     Parameters
     ----------
     length, width, height : Reading, in cm
-    options : BoxOptions or None
-        ``None``: the defaults.
-
-    Returns
-    -------
-    AssignedValue
-        In cm3; the key is the value rounded to whole cm3.
+    options : ``None``: the defaults
 
     Raises
     ------
-    InputError, UnitError
-        If a reading cannot be, or looks like another unit.
-    ReadingsDisagree
-        If repeats of one side cannot be of one length.
+    InputError, UnitError : if a reading cannot be, or looks like another unit
+    ReadingsDisagree : if repeats of one side cannot be of one length
 
     Notes
     -----

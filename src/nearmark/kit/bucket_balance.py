@@ -80,23 +80,18 @@ def bucket_balance(
 ) -> BucketBalance:
     """Compare what is gone from the buckets with what the recorded cups hold.
 
+    Errors of a scale that weighed buckets and cups are one error in both.
+
     Parameters
     ----------
-    buckets : shape (m,), m >= 1
-        Every bucket that a pair of these cups scooped from.
+    buckets : shape (m,), m >= 1; every bucket that a pair of these cups scooped from
     cups : shape (n,)
     spill_g : g, >= 0
         What at most fell beside and was not swept up: anything from nothing to this is as likely.
 
-    Returns
-    -------
-    BucketBalance
-        Errors of a scale that weighed buckets and cups are one error in both.
-
     Raises
     ------
-    InputError
-        If a mass cannot be, or a bucket is heavier afterwards than with its refills.
+    InputError : if a mass cannot be, or a bucket is heavier afterwards than with its refills
 
     References
     ----------

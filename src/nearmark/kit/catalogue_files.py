@@ -17,8 +17,7 @@ def read_catalogue(name: str) -> dict[str, Any]:
 
     Parameters
     ----------
-    name : str
-        ``materials``, ``cups``, ``vessels``, ``cautions`` or ``sources``.
+    name : ``materials``, ``cups``, ``vessels``, ``cautions`` or ``sources``
 
     Examples
     --------

@@ -46,8 +46,6 @@ def fits_small_parts_cylinder(size_mm: tuple[float, float, float]) -> bool:
 def local_rules() -> str:
     """The sentence that every caution ends by: local rules decide.
 
-    Examples
-    --------
     >>> local_rules()
     'Follow your local rules.'
     """
@@ -57,8 +55,6 @@ def local_rules() -> str:
 def without_local(caution: str) -> str:
     """A caution without that sentence, where a page says it once for all.
 
-    Examples
-    --------
     >>> without_local("12 kg: for two adults. Follow your local rules.")
     '12 kg: for two adults.'
     """
@@ -66,15 +62,8 @@ def without_local(caution: str) -> str:
 
 
 def cautions(material: CatalogueMaterial) -> tuple[str, ...]:
-    """Plain sentences to print beside a material.
+    """Plain sentences to print beside a material, at least one; each defers to local rules.
 
-    Returns
-    -------
-    tuple of str
-        Each ends by deferring to local rules; at least one for every material.
-
-    Examples
-    --------
     >>> from nearmark.kit.materials import material
     >>> [c.split(":")[0] for c in cautions(material("kidney-bean"))][:2]
     ['Raw', 'Buy it as food']
@@ -87,8 +76,6 @@ def cautions(material: CatalogueMaterial) -> tuple[str, ...]:
 def caution_keys(material: CatalogueMaterial) -> frozenset[str]:
     """Which sentences of the catalogue hold for a material, besides its allergens.
 
-    Examples
-    --------
     >>> from nearmark.kit.materials import material
     >>> sorted(caution_keys(material("rice")))
     ['dust', 'hand food', 'small part']
@@ -106,10 +93,8 @@ def caution_texts(allergens: Sequence[str], keys: Collection[str]) -> tuple[str,
 
     Parameters
     ----------
-    allergens : sequence of str
-        Named in one sentence.
-    keys : collection of str
-        As ``caution_keys`` gives them.
+    allergens : named in one sentence
+    keys : as ``caution_keys`` gives them
 
     Examples
     --------

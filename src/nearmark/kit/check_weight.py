@@ -37,13 +37,11 @@ def check_weight(
     Parameters
     ----------
     shown_g, known_g : g, > 0
-    known_u_g : g, >= 0
-        Standard uncertainty of the known mass.
+    known_u_g : g, >= 0; standard uncertainty of the known mass
 
     Raises
     ------
-    InputError
-        If a mass cannot be.
+    InputError : if a mass cannot be
 
     References
     ----------

@@ -29,8 +29,7 @@ def combined_count(weighed: AssignedValue, counted: AssignedValue) -> AssignedVa
 
     Raises
     ------
-    ReadingsDisagree
-        If they do not agree within their uncertainties (E_n above 1).
+    ReadingsDisagree : if they do not agree within their uncertainties (E_n above 1)
 
     References
     ----------

@@ -25,13 +25,11 @@ def checked_container(gross: Reading, tare: Reading, sample_scale: Instrument | 
     Parameters
     ----------
     gross, tare : Reading, in g
-    sample_scale : Instrument or None
-        ``None``: the scale of the gross reading.
+    sample_scale : ``None``: the scale of the gross reading
 
     Raises
     ------
-    InputError, UnitError, ReadingsDisagree
-        If a reading is impossible, or gross is not above tare.
+    InputError, UnitError, ReadingsDisagree : if a reading is impossible, or gross is not above tare
 
     Examples
     --------
@@ -64,12 +62,10 @@ def checked_samples(samples: Sequence[Sample], scale: Instrument) -> tuple[Sampl
 
     Raises
     ------
-    TooFewReadings
-        If there are fewer than two.
+    TooFewReadings : if there are fewer than two
     InputError, UnitError
         If a mass or a number of pieces is impossible, or there are more than 1000 samples.
-    ReadingsDisagree
-        If the unit masses differ by more than a factor of 1.5.
+    ReadingsDisagree : if the unit masses differ by more than a factor of 1.5
 
     Examples
     --------
@@ -147,10 +143,8 @@ def check_count(unit: UnitMass, samples: Sequence[Sample], container: Container)
 
     Raises
     ------
-    UnitError
-        If the container holds less than its own smallest sample.
-    InputError
-        If the count is above a million.
+    UnitError : if the container holds less than its own smallest sample
+    InputError : if the count is above a million
 
     Examples
     --------
@@ -187,8 +181,7 @@ def count_warnings(
     Parameters
     ----------
     samples : shape (k,)
-    piece_cv : relative, or None
-        Spread of the pieces as it was stated.
+    piece_cv : relative, or None; spread of the pieces as it was stated
 
     Examples
     --------

@@ -47,30 +47,20 @@ def count_by_weighing(
     sample_scale: Instrument | None = None,
     options: CountOptions | None = None,
 ) -> AssignedValue:
-    """Count the pieces in a container by weighing them.
+    """Count the pieces in a container by weighing them; the key is rounded to whole pieces.
 
     Parameters
     ----------
-    samples : shape (k,), k >= 2
-        Counted pieces with their net masses in g.
-    gross, tare : Reading, in g
-        The container with and without the pieces.
+    samples : shape (k,), k >= 2; counted pieces with their net masses in g
+    gross, tare : Reading, in g; the container with and without the pieces
     sample_scale : Instrument, in g, or None
         Scale of the samples; ``None``: the scale of the gross reading, whose gain then cancels.
-    options : CountOptions or None
-        ``None``: the defaults.
-
-    Returns
-    -------
-    AssignedValue
-        In pieces; the key is the value rounded to whole pieces.
+    options : ``None``: the defaults
 
     Raises
     ------
-    InputError, UnitError
-        If a reading or a number of pieces cannot be.
-    TooFewReadings
-        If there are fewer than two samples.
+    InputError, UnitError : if a reading or a number of pieces cannot be
+    TooFewReadings : if there are fewer than two samples
     ReadingsDisagree
         If the samples contradict each other, or scatter so much that no interval exists.
 
@@ -120,7 +110,7 @@ def count_by_weighing(
 
 
 def fieller_interval(rows: CountRows, k: float) -> tuple[float, float]:
-    """All counts ``N`` for which ``G - N m`` is zero within ``k`` standard uncertainties.
+    """All ``N`` (pieces) for which ``G - N m`` is zero within ``k`` standard uncertainties.
 
     The variance of ``G - N m`` is ``a + b N + c N^2``: net mass, piece spread of the container,
     samples and relative influences.  For small uncertainties the ends tend to ``value -+ k u``; for
@@ -128,13 +118,7 @@ def fieller_interval(rows: CountRows, k: float) -> tuple[float, float]:
 
     Parameters
     ----------
-    k : dimensionless
-        Coverage factor.
-
-    Returns
-    -------
-    (low, high)
-        Pieces.
+    k : dimensionless; coverage factor
 
     Raises
     ------

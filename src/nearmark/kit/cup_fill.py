@@ -46,8 +46,7 @@ def cup_fill(material: CatalogueMaterial, cup: CupSize, *, mass_g: float = 100.0
 
     Raises
     ------
-    InputError
-        If the mass is not above zero, or the cup has no size.
+    InputError : if the mass is not above zero, or the cup has no size
 
     Examples
     --------

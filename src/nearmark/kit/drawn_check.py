@@ -72,17 +72,12 @@ class DrawnCheck:
 def drawn_check(budget: Budget, interval: tuple[float, float]) -> DrawnCheck:
     """Check the interval stated for a budget by drawing every row of it.
 
+    The same for the same budget: the seed is fixed.
+
     Parameters
     ----------
-    budget : Budget
-        Of a count, a box or a net mass.
-    interval : (low, high), unit of the budget
-        As stated, 95 %.
-
-    Returns
-    -------
-    DrawnCheck
-        The same for the same budget: the seed is fixed.
+    budget : of a count, a box or a net mass
+    interval : (low, high), unit of the budget; as stated, 95 %
 
     References
     ----------

@@ -52,14 +52,9 @@ class Figure:
 def sources() -> Mapping[str, Source]:
     """Every source of the catalogue, by the name the values give.
 
-    Returns
-    -------
-    read-only mapping name -> Source
-
     Raises
     ------
-    InputError
-        If an entry of ``sources.toml`` lacks a field.
+    InputError : if an entry of ``sources.toml`` lacks a field
 
     Examples
     --------
@@ -86,13 +81,11 @@ def figure(table: Table, field: str, low: float, high: float) -> Figure:
 
     Parameters
     ----------
-    low, high : unit of the field
-        Ends of what is possible.
+    low, high : unit of the field; ends of what is possible
 
     Raises
     ------
-    InputError
-        If the field is missing, names no known source, or its value is impossible.
+    InputError : if the field is missing, names no known source, or its value is impossible
 
     Examples
     --------
@@ -107,14 +100,9 @@ def figure(table: Table, field: str, low: float, high: float) -> Figure:
 def sourced(table: Table, field: str) -> tuple[str, object, float]:
     """Source, raw value and relative standard uncertainty of a field.
 
-    Returns
-    -------
-    tuple of (source, value, relative)
-
     Raises
     ------
-    InputError
-        If the field is no such value, or names no known source.
+    InputError : if the field is no such value, or names no known source
 
     Examples
     --------
@@ -140,15 +128,12 @@ def own_figure(value: float, relative_u: float, *, where: str) -> Figure:
     Parameters
     ----------
     value : unit of the field, > 0
-    relative_u : relative, 0 to 1
-        Standard uncertainty divided by the value.
-    where : str
-        Which value, for the message.
+    relative_u : relative, 0 to 1; standard uncertainty divided by the value
+    where : which value, for the message
 
     Raises
     ------
-    InputError
-        If a number is impossible.
+    InputError : if a number is impossible
 
     Examples
     --------

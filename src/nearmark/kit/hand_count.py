@@ -49,7 +49,9 @@ def hand_count(
     measurand: str = "number of pieces",
     u_limit: float = DEFAULT_U_LIMIT,
 ) -> AssignedValue:
-    """Assigned value from complete counts by hand.
+    """Assigned value from complete counts by hand; the key is the mean in whole pieces.
+
+    Counts of one person are never fit alone.
 
     The uncertainty is the scatter of the counts, but never less than an allowance for miscounts
     that nobody noticed: variance 0.0005 a piece and count, so that 400 pieces have u = 0.45.
@@ -59,22 +61,14 @@ def hand_count(
     Parameters
     ----------
     counts : pieces, shape (n,), n >= 1
-    counters : str, shape (n,), or None
-        Who counted; ``None``: each count is another person's.
+    counters : str, shape (n,), or None; who counted; ``None``: each count is another person's
     u_limit : relative, in (0, 1)
-
-    Returns
-    -------
-    AssignedValue
-        In pieces; the key is the mean rounded to a whole piece.  Counts of one person are never
-        fit alone.
 
     Raises
     ------
     InputError
         If no count is given, one is not a whole number above zero, or the limit is impossible.
-    ReadingsDisagree
-        If two counts differ by more than a factor of 1.5.
+    ReadingsDisagree : if two counts differ by more than a factor of 1.5
 
     Examples
     --------
@@ -154,8 +148,7 @@ def agreement(a: AssignedValue, b: AssignedValue) -> Agreement:
 
     Raises
     ------
-    InputError
-        If the units differ.
+    InputError : if the units differ
 
     References
     ----------

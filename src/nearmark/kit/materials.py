@@ -91,19 +91,15 @@ class CatalogueMaterial:
 
         Parameters
         ----------
-        piece_mass_g : g, > 0, or None
-            ``None`` keeps the catalogue's.
-        piece_mass_u : relative
-            Standard uncertainty; 1 % is what three samples of a hundred give.
+        piece_mass_g : g, > 0, or None; ``None`` keeps the catalogue's
+        piece_mass_u : relative; standard uncertainty; 1 % is what three samples of a hundred give
         bulk_density_g_cm3 : g/cm3, > 0, or None
             Net mass of a filled measure divided by its volume; ``None`` keeps the catalogue's.
-        bulk_density_u : relative
-            Standard uncertainty; two fillings rarely agree better than 3 %.
+        bulk_density_u : relative; standard uncertainty; two fillings rarely agree better than 3 %
 
         Raises
         ------
-        InputError
-            If a number is impossible.
+        InputError : if a number is impossible
 
         Examples
         --------
@@ -123,8 +119,6 @@ class CatalogueMaterial:
 def materials() -> tuple[CatalogueMaterial, ...]:
     """Every material of the catalogue.
 
-    Examples
-    --------
     >>> len(materials()) >= 30
     True
     """
@@ -136,15 +130,12 @@ def material(code: str) -> CatalogueMaterial:
 
     Parameters
     ----------
-    code : str
-        For example ``chickpea``.
+    code : for example ``chickpea``
 
     Raises
     ------
-    RuleError
-        If it must never be used, such as lead shot; the message says why.
-    InputError
-        If there is none; the message names the nearest.
+    RuleError : if it must never be used, such as lead shot; the message says why
+    InputError : if there is none; the message names the nearest
 
     Examples
     --------
@@ -168,15 +159,12 @@ def material_from(entry: Mapping[str, Any]) -> CatalogueMaterial:
 
     Parameters
     ----------
-    entry : mapping field -> value
-        As TOML gives it.
+    entry : mapping field -> value; as TOML gives it
 
     Raises
     ------
-    RuleError
-        If it must never be used.
-    InputError
-        If a field is missing, unknown or impossible; the message names material and field.
+    RuleError : if it must never be used
+    InputError : if a field is missing, unknown or impossible; the message names material and field
 
     Examples
     --------

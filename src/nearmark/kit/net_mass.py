@@ -28,7 +28,7 @@ def net_mass(
     batch_tares_g: Sequence[float] = (),
     batch: str = "",
 ) -> AssignedValue:
-    """Net mass: gross minus tare.
+    """Net mass: gross minus tare, in g; the key is the decimal difference, not rounded.
 
     Parameters
     ----------
@@ -37,22 +37,13 @@ def net_mass(
     u_limit : relative, in (0, 1)
     batch_tares_g : g, shape (n,), empty or n >= 3
         Tares of single cups of the batch, weighed on the scale of the tare.
-    batch : str
-        Name of the batch: an error of its mean tare is then one and the same in all its cups.
-
-    Returns
-    -------
-    AssignedValue
-        In g; the key is the decimal difference of what was read, not rounded.
+    batch : name of the batch: an error of its mean tare is then one and the same in all its cups
 
     Raises
     ------
-    InputError, UnitError
-        If a reading cannot be, or gross is not above tare.
-    TooFewReadings
-        If a batch has fewer than three cups.
-    ReadingsDisagree
-        If repeats contradict each other, or the tare is not that of the batch.
+    InputError, UnitError : if a reading cannot be, or gross is not above tare
+    TooFewReadings : if a batch has fewer than three cups
+    ReadingsDisagree : if repeats contradict each other, or the tare is not that of the batch
 
     References
     ----------

@@ -11,13 +11,11 @@ def refuse_forbidden_material(*names: str) -> None:
 
     Parameters
     ----------
-    names : str
-        Its code, its name: any may give it away.
+    names : its code, its name: any may give it away
 
     Raises
     ------
-    RuleError
-        If one of them holds a forbidden word; the message says why.
+    RuleError : if one of them holds a forbidden word; the message says why
 
     Examples
     --------

@@ -33,8 +33,6 @@ class MoreSamples:
     def minutes(self) -> int:
         """Time it takes to count and weigh them, rounded up.
 
-        Examples
-        --------
         >>> MoreSamples(150, 2).minutes
         6
         """
@@ -67,18 +65,14 @@ def next_sample(
 
     Parameters
     ----------
-    samples : shape (k,), k >= 2
-        Counted and weighed so far.
+    samples : shape (k,), k >= 2; counted and weighed so far
     gross, tare : Reading, in g
-    pieces : pieces, >= 1, or None
-        Size of the next sample; ``None``: the mean size so far.
-    sample_scale : Instrument or None
-        ``None``: the scale of the gross reading.
+    pieces : pieces, >= 1, or None; size of the next sample; ``None``: the mean size so far
+    sample_scale : ``None``: the scale of the gross reading
 
     Raises
     ------
-    InputError, UnitError, TooFewReadings, ReadingsDisagree
-        As ``count_by_weighing``.
+    InputError, UnitError, TooFewReadings, ReadingsDisagree : As ``count_by_weighing``
 
     Examples
     --------
@@ -141,8 +135,7 @@ def more_needed(
 
     Parameters
     ----------
-    size : pieces
-        In each of them.
+    size : pieces; in each of them
     most : samples
 
     Examples

@@ -66,24 +66,16 @@ def odd_samples(
     sizes: Sequence[int] = (),
     dishes: Sequence[DishLeftOn] = (),
 ) -> tuple[OddSample | None, ...]:
-    """What is odd about each counted sample of one item.
+    """What is odd about each counted sample of one item; ``None``: nothing.
 
     Samples that agree with each other are asked about once, at the first of them.
 
     Parameters
     ----------
-    samples : shape (k,)
-        In the order they were typed.
-    usual : UsualPiece or None
-        ``None``: the samples are compared with each other alone.
-    sizes : pieces, shape (m,)
-        Sizes of samples used for other items of the event.
-    dishes : DishLeftOn, shape (d,)
-        What may have been left on the scale.
-
-    Returns
-    -------
-    tuple of OddSample or None, shape (k,)
+    samples : shape (k,); in the order they were typed
+    usual : ``None``: the samples are compared with each other alone
+    sizes : pieces, shape (m,); sizes of samples used for other items of the event
+    dishes : DishLeftOn, shape (d,); what may have been left on the scale
 
     Examples
     --------

@@ -28,12 +28,9 @@ def odd_spread(
 
     Parameters
     ----------
-    samples : shape (k,)
-        That agree with each other.
-    piece_cv : relative, > 0
-        As typed.
-    catalogued : relative, or None
-        As the catalogue has it; looked at where the samples say nothing.
+    samples : shape (k,); that agree with each other
+    piece_cv : relative, > 0; as typed
+    catalogued : relative, or None; as the catalogue has it; looked at where the samples say nothing
 
     Examples
     --------
@@ -68,10 +65,8 @@ def contradicted_spread(unit: UnitMass, step_u_g: float, piece_cv: float) -> Odd
 
     Parameters
     ----------
-    step_u_g : g
-        Standard uncertainty of one rounding by the scale of the samples.
-    piece_cv : relative, > 0
-        As typed.
+    step_u_g : g; standard uncertainty of one rounding by the scale of the samples
+    piece_cv : relative, > 0; as typed
 
     References
     ----------

@@ -45,14 +45,8 @@ def odd_container(
 
     Parameters
     ----------
-    gross_g, tare_g : g, shape (n,) and (m,)
-        Full and empty, in the order typed.
-    step_g : g
-        Smallest step of the scale.
-
-    Returns
-    -------
-    mapping reading -> FullNotHeavier or MassDiffers
+    gross_g, tare_g : g, shape (n,) and (m,); full and empty, in the order typed
+    step_g : g; smallest step of the scale
 
     Examples
     --------
@@ -102,18 +96,12 @@ def _pen_slip(reading: Decimal, measure: Decimal, step: float) -> Meant | None:
 
 
 def odd_cups(tares_g: Sequence[Decimal], step_g: float) -> tuple[OddCup | None, ...]:
-    """What is odd about the tare of each cup of one batch.
+    """What is odd about the tare of each cup of one batch; ``None``: nothing.
 
     Parameters
     ----------
-    tares_g : g, > 0, shape (n,)
-        In the order typed.
-    step_g : g
-        Smallest step of the scale.
-
-    Returns
-    -------
-    tuple of OddCup or None, shape (n,)
+    tares_g : g, > 0, shape (n,); in the order typed
+    step_g : g; smallest step of the scale
 
     Examples
     --------
@@ -156,20 +144,13 @@ def odd_edges(
     step_cm: float,
     box: BoxFaces = NOT_STATED,
 ) -> Mapping[tuple[str, Decimal], OddSide | SideDiffers]:
-    """What is odd about the readings of the edges of a box.
+    """What is odd about the readings of the edges of a box, by edge and reading.
 
     Parameters
     ----------
-    read_cm : mapping edge -> cm, shape (n,)
-        In the order typed.
-    step_cm : cm
-        Smallest step of the ruler.
-    box : BoxFaces
-        Between which faces the edges are read, and their wall if known.
-
-    Returns
-    -------
-    mapping (edge, reading) -> OddSide or SideDiffers
+    read_cm : mapping edge -> cm, shape (n,); in the order typed
+    step_cm : cm; smallest step of the ruler
+    box : between which faces the edges are read, and their wall if known
 
     Examples
     --------
@@ -236,8 +217,7 @@ def odd_box(sides_cm: Mapping[str, Decimal]) -> OddVolume | None:
 
     Parameters
     ----------
-    sides_cm : mapping edge -> cm
-        All three.
+    sides_cm : mapping edge -> cm; all three
 
     Examples
     --------

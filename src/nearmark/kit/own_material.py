@@ -36,17 +36,13 @@ def care_of(code: str, name: str, *, in_hands: bool = True) -> Care:
 
     Parameters
     ----------
-    code : str
-        The event's own code, or one of the catalogue.
-    name : str
-        What people call it.
-    in_hands : bool
-        Whether children scoop it; nobody's hands come into a closed container.
+    code : the event's own code, or one of the catalogue
+    name : what people call it
+    in_hands : whether children scoop it; nobody's hands come into a closed container
 
     Raises
     ------
-    RuleError
-        If it must never be used, such as lead shot.
+    RuleError : if it must never be used, such as lead shot
 
     Examples
     --------

@@ -89,17 +89,14 @@ def grams_to_pour(
     Parameters
     ----------
     pieces : pieces, >= 1
-    scale_step_g : g, > 0
-        Step of the scale; the mass is rounded to it.
+    scale_step_g : g, > 0; step of the scale; the mass is rounded to it
     piece_mass_g : g or None
         Of your own lot; ``None``: the material's, and a catalogue value is far less sure.
-    vessel : Vessel or None
-        Where it should fit.
+    vessel : where it should fit
 
     Raises
     ------
-    InputError
-        If a number is impossible.
+    InputError : if a number is impossible
     MeasurementError
         If it cannot fit into the vessel, even if the bulk density is as good as it may be, or the
         scale shows less than one step.

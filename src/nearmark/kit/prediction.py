@@ -61,17 +61,13 @@ def predicted_count(
 
     Parameters
     ----------
-    volume_cm3 : cm3, > 0
-        Filled volume, for example ``Vessel.volume_to(height)``.
-    volume_u : relative, 0 to 1
-        Standard uncertainty of the volume.
-    walls : Walls or None
-        Of a trial pour (``trial_pour``); ``None``: the vessel is wide.
+    volume_cm3 : cm3, > 0; filled volume, for example ``Vessel.volume_to(height)``
+    volume_u : relative, 0 to 1; standard uncertainty of the volume
+    walls : of a trial pour (``trial_pour``); ``None``: the vessel is wide
 
     Raises
     ------
-    InputError
-        If a number is impossible.
+    InputError : if a number is impossible
 
     References
     ----------

@@ -66,19 +66,12 @@ class Scooping:
                 raise InputError("is out of range", where=where, value=value, mend="Check it")
 
     def per_place_g(self, material: CatalogueMaterial) -> float:
-        """What a place starts with: the reserve, and what its pairs take from it.
+        """What a place starts with, in g: the reserve, and what its pairs take from it.
 
         Returned material needs one largest scoop beside the reserve.  If it is not returned, the
         pairs of a place empty the bucket: mean of their scoops, and 99 % of how they add up.
         Those who take much are mixed in: mean and variance of the mixture.
 
-        Returns
-        -------
-        float
-            g.
-
-        Examples
-        --------
         >>> from nearmark.kit.materials import material
         >>> round(Scooping(12, 80).per_place_g(material("split-pea")))
         2550
@@ -100,15 +93,10 @@ class Scooping:
         return mean_g, math.sqrt(square - mean_g**2)
 
     def refills(self, material: CatalogueMaterial) -> int:
-        """How often a bucket of a place is filled again, so that it never overflows.
+        """How often the bucket of a place is filled again, so that it never overflows.
 
-        Returns
-        -------
-        int
-            Refills in the whole event; 0 when it is not stated what a bucket holds.
+        0 when it is not stated what a bucket holds.
 
-        Examples
-        --------
         >>> from nearmark.kit.materials import material
         >>> Scooping(4, 80, returned=False, bucket_l=2).refills(material("split-pea"))
         2
@@ -117,15 +105,8 @@ class Scooping:
         return max(0, math.ceil(self.per_place_g(material) / first_g - 1e-9) - 1) if first_g else 0
 
     def first_fill_g(self, material: CatalogueMaterial) -> float:
-        """What is in the bucket of a place when the day begins.
+        """What is in a bucket when the day begins: all the place needs, or as much as it holds.
 
-        Returns
-        -------
-        float
-            All that the place needs, or a full bucket (g).
-
-        Examples
-        --------
         >>> from nearmark.kit.materials import material
         >>> round(Scooping(4, 80, returned=False, bucket_l=2).first_fill_g(material("split-pea")))
         1666
@@ -162,15 +143,12 @@ def purchase_list(
     ----------
     scooped : shape (m,), m >= 1
         Materials of the places; the first ones get the places that are left over.
-    package_g : code -> g, > 0
-        Net mass of a package of each material.
-    poured : pairs (material, g >= 0)
-        What each container takes.
+    package_g : code -> g, > 0; net mass of a package of each material
+    poured : pairs (material, g >= 0); what each container takes
 
     Raises
     ------
-    InputError
-        If there are fewer places than materials, or a mass is missing or impossible.
+    InputError : if there are fewer places than materials, or a mass is missing or impossible
 
     Examples
     --------
@@ -237,8 +215,7 @@ def costs(lines: Sequence[Purchase], prices: Mapping[str, Decimal]) -> Costs:
 
     Raises
     ------
-    InputError
-        If a price is negative.
+    InputError : if a price is negative
 
     Examples
     --------
@@ -316,8 +293,7 @@ def carried_mass(contents_g: float, tare_g: float) -> Load:
 
     Raises
     ------
-    InputError
-        If a mass is negative or not a number.
+    InputError : if a mass is negative or not a number
 
     References
     ----------

@@ -12,7 +12,7 @@ BANDS: Final = {"small": (100, 700), "medium": (1000, 5000), "large": (11_000, 2
 
 
 def random_pour(band: tuple[int, int], rng: np.random.Generator) -> int:
-    """A count drawn by lot from a band.
+    """A count (pieces) drawn by lot from a band, not a multiple of 5.
 
     Every ratio within the band is equally likely (uniform in the logarithm), as answers are scored
     by ratio; round numbers, which people try first, are left out.
@@ -21,15 +21,9 @@ def random_pour(band: tuple[int, int], rng: np.random.Generator) -> int:
     ----------
     band : (low, high), pieces
 
-    Returns
-    -------
-    int
-        Pieces, low <= count <= high, not a multiple of 5.
-
     Raises
     ------
-    InputError
-        If the band is impossible or too narrow to hide a count.
+    InputError : if the band is impossible or too narrow to hide a count
 
     Examples
     --------

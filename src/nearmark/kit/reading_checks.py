@@ -17,15 +17,12 @@ def checked_in(unit: str, reading: Reading, where: str, *, zero_allowed: bool = 
 
     Parameters
     ----------
-    unit : str
-        ``g`` or ``cm``.
+    unit : ``g`` or ``cm``
 
     Raises
     ------
-    InputError, UnitError
-        As ``checked_reading``; or the instrument reads another unit.
-    ReadingsDisagree
-        If repeats differ by more than a factor of 1.5.
+    InputError, UnitError : As ``checked_reading``; or the instrument reads another unit
+    ReadingsDisagree : if repeats differ by more than a factor of 1.5
 
     Examples
     --------
@@ -70,8 +67,6 @@ def off_grid_warnings(
 ) -> list[OffGrid]:
     """Each indication its instrument cannot show.
 
-    Examples
-    --------
     >>> from nearmark.measurement.instruments import Instrument
     >>> off_grid_warnings(Reading((61.23,), Instrument("bench scale", "g", 0.1)), "gross")[0].value
     61.23
@@ -89,8 +84,6 @@ def off_grid_warnings(
 def slip_warnings(reading: Reading, where: str) -> list[FarFromOthers]:
     """Each repeat so far off that two digits may have changed places.
 
-    Examples
-    --------
     >>> from nearmark.measurement.instruments import Instrument
     >>> ruler = Instrument("ruler", "cm", 0.1)
     >>> slip_warnings(Reading((12.4, 14.2, 12.5), ruler), "length")

@@ -40,8 +40,6 @@ class Scatter:
 def own_scatter(reading: Reading) -> Scatter:
     """Scatter of a reading from its own repeats.
 
-    Examples
-    --------
     >>> own_scatter(Reading((12.4, 12.6), Instrument("ruler", "cm", 0.1))).dof
     1
     """
@@ -55,8 +53,7 @@ def pooled_scatter(readings: Sequence[Reading], estimate: str) -> Scatter:
     Parameters
     ----------
     readings : shape (m,)
-    estimate : str
-        Name of the shared estimate.
+    estimate : name of the shared estimate
 
     References
     ----------
@@ -80,8 +77,6 @@ def pooled_scatter(readings: Sequence[Reading], estimate: str) -> Scatter:
 def gain_act(instrument: Instrument) -> Act:
     """What can be done about the gain of a scale or ruler: reading again with it cannot help.
 
-    Examples
-    --------
     >>> gain_act(Instrument("bench scale", "g", 0.1)).kind
     <ActKind.CHECK_SCALE: 'check the scale'>
     """
@@ -92,8 +87,6 @@ def gain_act(instrument: Instrument) -> Act:
 def zero_act(ruler: Instrument) -> Act:
     """What can be done about the zero of a ruler.
 
-    Examples
-    --------
     >>> zero_act(Instrument("ruler", "cm", 0.1)).kind
     <ActKind.READ_FROM_MARK: 'read from a mark'>
     """
@@ -107,12 +100,10 @@ def reading_rows(
 
     Parameters
     ----------
-    what : str
-        Which reading, for the names of the rows.
+    what : which reading, for the names of the rows
     mean : unit of the instrument
     n : readings, >= 1
-    scatter : Scatter
-        Of a single reading.
+    scatter : of a single reading
     sensitivity : unit of the result per unit of the instrument
 
     Examples

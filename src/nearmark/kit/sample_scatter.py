@@ -49,17 +49,13 @@ def believed_piece_sd_g(
 ) -> float:
     """Standard uncertainty for which the scatter of one piece is taken, for use with 1.96.
 
+    Always more than ``unit.piece_sd_g``.
+
     Parameters
     ----------
-    scale : Instrument, in g
-        Of the samples.
+    scale : Instrument, in g; of the samples
     miscount_probability : dimensionless, in [0, 1]
         Chance that one sample was miscounted by one piece.
-
-    Returns
-    -------
-    float
-        In g; always more than ``unit.piece_sd_g``.
 
     References
     ----------
@@ -86,14 +82,8 @@ def container_piece_sd_g(
 
     Parameters
     ----------
-    scale : Instrument, in g
-        Of the samples.
+    scale : Instrument, in g; of the samples
     miscount_probability : dimensionless, in [0, 1]
-
-    Returns
-    -------
-    float
-        In g.
 
     Examples
     --------

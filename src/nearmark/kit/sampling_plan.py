@@ -26,8 +26,7 @@ def minutes_to_count(pieces: int, n_samples: int) -> int:
 
     Parameters
     ----------
-    pieces, n_samples : pieces, samples
-        In all.
+    pieces, n_samples : pieces, samples; in all
 
     Examples
     --------
@@ -76,10 +75,8 @@ def predicted_relative_u(
     pieces_per_sample : pieces, >= 1
     n_samples : samples, >= 2
     piece_mass_g : g
-    container : Container
-        As it is expected to weigh.
-    options : CountOptions
-        With ``piece_cv``.
+    container : as it is expected to weigh
+    options : with ``piece_cv``
 
     Examples
     --------
@@ -114,19 +111,15 @@ def plan_samples(
     Parameters
     ----------
     expected_pieces : pieces, >= 2
-    piece_mass_g : g, > 0
-        Roughly; a pinch of counted pieces will do.
-    scale : Instrument, in g
-        For the container and the samples.
+    piece_mass_g : g, > 0; roughly; a pinch of counted pieces will do
+    scale : Instrument, in g; for the container and the samples
     options : CountOptions
         ``u_limit`` is the wanted relative U, ``piece_cv`` the scatter of single pieces (needed).
 
     Raises
     ------
-    InputError
-        If ``piece_cv`` is missing or a number is impossible.
-    MeasurementError
-        If no sampling can reach the limit; the message says what is in the way.
+    InputError : if ``piece_cv`` is missing or a number is impossible
+    MeasurementError : if no sampling can reach the limit; the message says what is in the way
 
     Examples
     --------

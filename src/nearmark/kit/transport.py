@@ -79,24 +79,18 @@ def packed_boxes(
 ) -> Transport:
     """Pack things into boxes, the heaviest first, each into the first box with room.
 
+    First-fit decreasing needs at most 11/9 of the fewest boxes, and 6/9 of a box more (G. Dosa,
+    2007; from memory).  The room in a box is not looked at.
+
     Parameters
     ----------
     things : shape (n,)
-    limit_kg : kg, > 0
-        What one filled box may weigh; never above the 23 kg of the lifting equation.
-    box_kg : kg, >= 0
-        An empty box.
-
-    Returns
-    -------
-    Transport
-        First-fit decreasing needs at most 11/9 of the fewest boxes, and 6/9 of a box more
-        (G. Dosa, 2007; from memory).  The room in a box is not looked at.
+    limit_kg : kg, > 0; what one filled box may weigh; never above the 23 kg of the lifting equation
+    box_kg : kg, >= 0; an empty box
 
     Raises
     ------
-    InputError
-        If a mass cannot be, or the limit leaves no room beside the box.
+    InputError : if a mass cannot be, or the limit leaves no room beside the box
 
     Examples
     --------

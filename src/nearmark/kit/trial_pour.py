@@ -77,17 +77,13 @@ def trial_pour(
     Parameters
     ----------
     pieces : pieces, 1 to 20,000
-    seed : whole number
-        Of the first pour; the same seed gives the same trial.
-    progress : callable (share), optional
-        Called with 0 to 1; what it raises stops the work.
+    seed : whole number; of the first pour; the same seed gives the same trial
+    progress : callable (share), optional; called with 0 to 1; what it raises stops the work
 
     Raises
     ------
-    InputError
-        If no simulated piece is like the material, or it does not fit.
-    MeasurementError
-        If a pour does not come to rest.
+    InputError : if no simulated piece is like the material, or it does not fit
+    MeasurementError : if a pour does not come to rest
 
     Examples
     --------
@@ -129,8 +125,6 @@ def trial_pour(
 def simulated(vessel: Vessel) -> JarVessel:
     """The vessel as the packing engine knows it.
 
-    Examples
-    --------
     >>> simulated(Vessel("own", "Own", "taper", (6.0, 8.0, 10.0), 20.0)).top_cm
     8.0
     """

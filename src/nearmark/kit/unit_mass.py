@@ -74,8 +74,7 @@ def unit_mass(samples: Sequence[Sample]) -> UnitMass:
 
     Raises
     ------
-    TooFewReadings
-        If there are fewer than two samples.
+    TooFewReadings : if there are fewer than two samples
 
     References
     ----------

@@ -53,8 +53,7 @@ class UsualPiece:
         ----------
         pieces : pieces, >= 1
         mass_g : g, > 0
-        step_g : g
-            Smallest step of the scale.
+        step_g : g; smallest step of the scale
 
         Examples
         --------
@@ -67,19 +66,15 @@ class UsualPiece:
 
 
 def usual_piece(code: str, before: Sequence[tuple[str, float]] = ()) -> UsualPiece | None:
-    """What a piece of a material usually weighs: as weighed before here, else as catalogued.
+    """What a piece of a material usually weighs.
+
+    As weighed here before, else as catalogued; ``None``: nothing is known of it.
 
     Parameters
     ----------
-    code : str
-        Of the material.
+    code : of the material
     before : shape (k,), of (item, g)
         Mass of a piece in other items of the same material in this event.
-
-    Returns
-    -------
-    UsualPiece or None
-        ``None``: nothing is known of it.
 
     Examples
     --------

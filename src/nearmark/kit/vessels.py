@@ -54,21 +54,15 @@ class Vessel:
         return self.volume_to(self.height_cm)
 
     def volume_to(self, fill_cm: float) -> float:
-        """Volume up to a fill height.
+        """Volume up to a fill height, in cm3.
 
         Parameters
         ----------
         fill_cm : cm, 0 to the inner height
 
-        Returns
-        -------
-        float
-            cm3.
-
         Raises
         ------
-        InputError
-            If the height is outside the vessel.
+        InputError : if the height is outside the vessel
 
         Examples
         --------
@@ -89,16 +83,11 @@ class Vessel:
         return math.pi / 12 * fill_cm * (bottom**2 + bottom * level + level**2)
 
     def height_of(self, volume_cm3: float) -> float | None:
-        """Fill height of a volume; ``None`` if it does not fit.
+        """Fill height of a volume, in cm; ``None`` if it does not fit.
 
         Parameters
         ----------
         volume_cm3 : cm3, >= 0
-
-        Returns
-        -------
-        float or None
-            cm.
 
         Examples
         --------
@@ -127,8 +116,6 @@ class Vessel:
 def cup_sizes() -> tuple[CupSize, ...]:
     """Cup sizes from 8 to 28 US fluid ounces.
 
-    Examples
-    --------
     >>> [round(c.brim_ml) for c in cup_sizes()][:3]
     [237, 266, 296]
     """
@@ -144,8 +131,7 @@ def cup_from(entry: Mapping[str, Any]) -> CupSize:
 
     Raises
     ------
-    InputError
-        If a field is missing, unknown or impossible.
+    InputError : if a field is missing, unknown or impossible
 
     Examples
     --------
@@ -160,12 +146,6 @@ def cup_from(entry: Mapping[str, Any]) -> CupSize:
 def vessels() -> dict[str, Vessel]:
     """Vessels by their code.
 
-    Returns
-    -------
-    dict code -> Vessel
-
-    Examples
-    --------
     >>> round(vessels()["jar-1000"].volume_cm3)
     999
     """
@@ -185,14 +165,9 @@ def vessel_from(entry: Mapping[str, Any]) -> Vessel:
     ----------
     entry : mapping field -> value
 
-    Returns
-    -------
-    Vessel
-
     Raises
     ------
-    InputError
-        If a field is missing, unknown or impossible.
+    InputError : if a field is missing, unknown or impossible
 
     Examples
     --------
@@ -216,13 +191,11 @@ def vessel(code: str) -> Vessel:
 
     Parameters
     ----------
-    code : str
-        For example ``jar-1000``.
+    code : for example ``jar-1000``
 
     Raises
     ------
-    InputError
-        If there is none; the message names the nearest.
+    InputError : if there is none; the message names the nearest
 
     Examples
     --------

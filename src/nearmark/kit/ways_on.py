@@ -49,8 +49,7 @@ def ways_on(
 
     Parameters
     ----------
-    coming : NextSample
-        Of the same count.
+    coming : of the same count
 
     Examples
     --------
@@ -85,8 +84,7 @@ def advice(
 
     Parameters
     ----------
-    coming : NextSample
-        Of the same count.
+    coming : of the same count
 
     Examples
     --------
@@ -110,8 +108,7 @@ def advice_on(on: WaysOn, limit: float) -> tuple[KeyAdvice, ...]:
 
     Parameters
     ----------
-    limit : relative
-        The wanted U.
+    limit : relative; the wanted U
 
     Examples
     --------

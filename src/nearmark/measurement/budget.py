@@ -124,8 +124,7 @@ class Budget:
 
         Parameters
         ----------
-        component : Component
-            One of ``components``.
+        component : one of ``components``
         """
         total = math.hypot(*(row.contribution for row in self.components))
         return (component.contribution / total) ** 2 if total else 0.0
@@ -134,14 +133,11 @@ class Budget:
 def joined_causes(components: Sequence[Component]) -> list[Component]:
     """One row for each shared cause: what all its rows together do to the result.
 
+    ``u`` of each row is 1 and its sensitivity the signed sum, in the unit of the result.
+
     Parameters
     ----------
     components : shape (n,)
-
-    Returns
-    -------
-    list of Component
-        ``u`` is 1 and the sensitivity the signed sum, in the unit of the result.
 
     References
     ----------
@@ -178,14 +174,11 @@ def joined_causes(components: Sequence[Component]) -> list[Component]:
 def grouped_contributions(components: Sequence[Component]) -> list[tuple[float, float]]:
     """Contributions with their degrees of freedom, those of one cause or one estimate joined.
 
+    Ready for ``welch_satterthwaite``; contributions are in the unit of the result.
+
     Parameters
     ----------
     components : shape (n,)
-
-    Returns
-    -------
-    list of (contribution, dof)
-        Contribution in the unit of the result; ready for ``welch_satterthwaite``.
 
     Examples
     --------

@@ -14,27 +14,19 @@ LEVEL_95 = 0.95
 
 
 def coverage_factor(dof: float, level: float = LEVEL_95) -> float:
-    """Two-sided Student t factor for a coverage probability.
+    """Two-sided Student t factor k for a coverage probability.
 
     Effective degrees of freedom are used as they are, not cut to a whole number; GUM G.4.1 NOTE 1
     allows either.
 
     Parameters
     ----------
-    dof : dimensionless, > 0
-        Degrees of freedom; ``math.inf`` gives the normal factor.
-    level : dimensionless, in (0, 1)
-        Coverage probability.
-
-    Returns
-    -------
-    float
-        Coverage factor k.
+    dof : dimensionless, > 0; degrees of freedom; ``math.inf`` gives the normal factor
+    level : dimensionless, in (0, 1); coverage probability
 
     Raises
     ------
-    InputError
-        If ``dof`` or ``level`` is out of its range.
+    InputError : if ``dof`` or ``level`` is out of its range
 
     References
     ----------
@@ -62,15 +54,12 @@ def coverage_factor(dof: float, level: float = LEVEL_95) -> float:
 def welch_satterthwaite(contributions: Iterable[tuple[float, float]]) -> float:
     """Effective degrees of freedom of a sum of independent contributions.
 
+    ``math.inf`` when nothing with finite degrees contributes.
+
     Parameters
     ----------
     contributions : pairs (|c| u, dof), in the unit of the result
         Contribution to the standard uncertainty, and its degrees of freedom (``math.inf`` allowed).
-
-    Returns
-    -------
-    float
-        Effective degrees of freedom; ``math.inf`` when nothing with finite degrees contributes.
 
     Raises
     ------

@@ -22,13 +22,11 @@ def normal(mean: float, u: float) -> Draw:
     Parameters
     ----------
     mean : any unit
-    u : same unit, >= 0
-        Standard uncertainty.
+    u : same unit, >= 0; standard uncertainty
 
     Raises
     ------
-    InputError
-        If ``u`` is negative or a number is not finite.
+    InputError : if ``u`` is negative or a number is not finite
 
     Examples
     --------
@@ -48,14 +46,12 @@ def student_t(mean: float, u: float, dof: float) -> Draw:
     Parameters
     ----------
     mean : any unit
-    u : same unit, >= 0
-        The scale: the experimental standard deviation of the mean.
+    u : same unit, >= 0; the scale: the experimental standard deviation of the mean
     dof : dimensionless, > 0
 
     Raises
     ------
-    InputError
-        If ``u`` is negative, ``dof`` is not above zero, or a number is not finite.
+    InputError : if ``u`` is negative, ``dof`` is not above zero, or a number is not finite
 
     Examples
     --------
@@ -78,8 +74,7 @@ def standardised(distribution: str, dof: float) -> Draw:
 
     Parameters
     ----------
-    distribution : str
-        Of the row; ``rectangular`` is drawn as such, any other word as normal.
+    distribution : of the row; ``rectangular`` is drawn as such, any other word as normal
     dof : dimensionless, > 0
         Finite: a t distribution, whatever the word; the scale is 1, not the standard deviation.
 
@@ -108,8 +103,7 @@ def rectangular(low: float, high: float) -> Draw:
 
     Raises
     ------
-    InputError
-        If the ends are the wrong way round or not finite.
+    InputError : if the ends are the wrong way round or not finite
 
     Examples
     --------

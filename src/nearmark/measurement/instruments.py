@@ -90,29 +90,20 @@ class Instrument:
 
 
 def certified_gain_u(expanded_u: float, coverage_factor: float, reading: float) -> float:
-    """Relative standard uncertainty of a scale factor, from a calibration certificate.
+    """Relative standard uncertainty of a scale factor from a certificate: ``U / k / reading``.
 
     The error that the certificate leaves unknown at one reading is taken as common to all readings,
     in proportion.
 
     Parameters
     ----------
-    expanded_u : unit of the instrument
-        U as stated.
-    coverage_factor : dimensionless, > 0
-        The k stated beside it.
-    reading : unit of the instrument, > 0
-        Load or length that they are stated for.
-
-    Returns
-    -------
-    float
-        ``U / k / reading``.
+    expanded_u : unit of the instrument; U as stated
+    coverage_factor : dimensionless, > 0; the k stated beside it
+    reading : unit of the instrument, > 0; load or length that they are stated for
 
     Raises
     ------
-    InputError
-        If a number is out of its range.
+    InputError : if a number is out of its range
 
     References
     ----------
@@ -173,17 +164,14 @@ def checked_reading(
     Parameters
     ----------
     indications : unit of the instrument, shape (n,), n >= 1
-    where : str
-        Which reading, for the message.
-    zero_allowed : bool
-        Whether an indication of zero makes sense (a tared scale).
+    where : which reading, for the message
+    zero_allowed : whether an indication of zero makes sense (a tared scale)
 
     Raises
     ------
     InputError
         If there is no indication, or one is not a finite number, negative, zero or over capacity.
-    UnitError
-        If an indication is smaller than one step of the display: most likely another unit.
+    UnitError : if an indication is smaller than one step of the display: most likely another unit
 
     Examples
     --------

@@ -63,11 +63,9 @@ def propagate_distributions(
     ----------
     model : function of a mapping name -> draws, shape (n,), giving shape (n,)
     inputs : mapping name -> Draw
-    digits : dimensionless, >= 1
-        Significant digits of u that must stand still.
+    digits : dimensionless, >= 1; significant digits of u that must stand still
     level : dimensionless, in (0, 1)
-    most_draws : draws
-        Then stop and say so; one block is drawn in any case.
+    most_draws : draws; then stop and say so; one block is drawn in any case
 
     Raises
     ------

@@ -38,6 +38,8 @@ class RobustMean:
 def robust_mean(values: Sequence[float]) -> RobustMean:
     """Robust mean and standard deviation by algorithm A.
 
+    The deviation is zero when all values agree, or all but a few wild ones.
+
     Start at the median and ``1.483`` times the median distance from it; pull values further than
     ``1.5 s`` to that distance; take the mean, and ``1.134`` times the standard deviation; repeat.
 
@@ -49,17 +51,10 @@ def robust_mean(values: Sequence[float]) -> RobustMean:
     ----------
     values : any unit, shape (n,), n >= 2
 
-    Returns
-    -------
-    RobustMean
-        With ``standard_deviation`` zero when all values agree, or all but a few wild ones.
-
     Raises
     ------
-    TooFewReadings
-        If there are fewer than two values.
-    InputError
-        If a value is not a finite number.
+    TooFewReadings : if there are fewer than two values
+    InputError : if a value is not a finite number
 
     References
     ----------

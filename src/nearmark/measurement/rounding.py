@@ -18,8 +18,7 @@ def decimals_for(u: float, digits: int = 2) -> int:
 
     Parameters
     ----------
-    u : any unit
-        Uncertainty to be shown; zero or not finite gives 0.
+    u : any unit; uncertainty to be shown; zero or not finite gives 0
     digits : dimensionless, >= 1
 
     Examples
@@ -41,13 +40,11 @@ def round_to(value: float, decimals: int) -> Decimal:
     Parameters
     ----------
     value : any unit, finite
-    decimals : dimensionless
-        Digits after the decimal point; negative rounds to tens, hundreds, ...
+    decimals : dimensionless; digits after the decimal point; negative rounds to tens, hundreds
 
     Raises
     ------
-    InputError
-        If the value is not a finite number.
+    InputError : if the value is not a finite number
 
     Examples
     --------
@@ -96,8 +93,7 @@ def result_text(value: float, u: float, unit: str = "") -> str:
     Parameters
     ----------
     value : any unit, finite
-    u : same unit
-        The uncertainty shown, standard or expanded: say which beside the text.
+    u : same unit; the uncertainty shown, standard or expanded: say which beside the text
 
     Examples
     --------

@@ -75,18 +75,12 @@ def length_slips(length_cm: Decimal) -> Iterator[Meant]:
 
 
 def likeliest(slips: Iterable[Meant], low: float, high: float) -> Meant | None:
-    """The first slip after which the number is a usual one.
+    """The first slip after which the number is a usual one; ``None``: no slip explains it.
 
     Parameters
     ----------
     slips : Meant, likeliest first
-    low, high : unit of the number
-        What is usual.
-
-    Returns
-    -------
-    Meant or None
-        ``None``: no slip explains the number.
+    low, high : unit of the number; what is usual
 
     Examples
     --------
@@ -123,16 +117,11 @@ def exchanged_digits(number: Decimal) -> Iterator[tuple[int, Decimal]]:
 
 
 def slip_between(number: Decimal, meant: Decimal) -> SlipKind | None:
-    """The slip of the pen that makes one number of another.
+    """The slip of the pen that makes one number of another; ``None``: no single slip does.
 
     Parameters
     ----------
     number, meant : any unit, > 0
-
-    Returns
-    -------
-    SlipKind or None
-        ``None``: no single slip does.
 
     Examples
     --------

@@ -29,17 +29,10 @@ def type_a(readings: Sequence[float]) -> TypeA:
     ----------
     readings : any unit, shape (n,), n >= 2
 
-    Returns
-    -------
-    TypeA
-        Mean, experimental standard deviation, standard uncertainty of the mean, degrees of freedom.
-
     Raises
     ------
-    TooFewReadings
-        If there are fewer than two readings.
-    InputError
-        If a reading is not a finite number.
+    TooFewReadings : if there are fewer than two readings
+    InputError : if a reading is not a finite number
 
     References
     ----------

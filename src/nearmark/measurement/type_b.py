@@ -15,15 +15,9 @@ def rectangular(half_width: float) -> float:
     ----------
     half_width : any unit, >= 0
 
-    Returns
-    -------
-    float
-        Standard uncertainty in the same unit.
-
     Raises
     ------
-    InputError
-        If ``half_width`` is negative or not a finite number.
+    InputError : if ``half_width`` is negative or not a finite number
 
     References
     ----------
@@ -38,19 +32,12 @@ def rectangular(half_width: float) -> float:
 
 
 def from_expanded(expanded_u: float, coverage_factor: float = 2.0) -> float:
-    """Standard uncertainty from a certificate that states U and k.
+    """Standard uncertainty, in the same unit, from a certificate that states U and k.
 
     Parameters
     ----------
-    expanded_u : any unit, >= 0
-        Expanded uncertainty as stated.
-    coverage_factor : dimensionless, > 0
-        The k stated beside it.
-
-    Returns
-    -------
-    float
-        Standard uncertainty in the same unit.
+    expanded_u : any unit, >= 0; expanded uncertainty as stated
+    coverage_factor : dimensionless, > 0; the k stated beside it
 
     Raises
     ------
@@ -80,20 +67,15 @@ def from_expanded(expanded_u: float, coverage_factor: float = 2.0) -> float:
 def resolution(step: float) -> float:
     """Standard uncertainty of one indication of a display with the given step.
 
+    It is ``step / sqrt(12)``, in the same unit.
+
     Parameters
     ----------
-    step : any unit, >= 0
-        Smallest change the display or the ruler's marks can show.
-
-    Returns
-    -------
-    float
-        Standard uncertainty in the same unit, ``step / sqrt(12)``.
+    step : any unit, >= 0; smallest change the display or the ruler's marks can show
 
     Raises
     ------
-    InputError
-        If ``step`` is negative or not a finite number.
+    InputError : if ``step`` is negative or not a finite number
 
     References
     ----------

@@ -112,10 +112,8 @@ class Bed:
 
         Parameters
         ----------
-        drag : per sqrt(w / g)
-            Rate at which free motion dies away.
-        care : times
-            Factor on the sweeps.
+        drag : per sqrt(w / g); rate at which free motion dies away
+        care : times; factor on the sweeps
         """
         m = self.method
         n = int(np.searchsorted(self.drops.times, self.time, side="right"))

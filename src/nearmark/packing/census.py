@@ -52,8 +52,6 @@ class Census:
 def census(jar: Jar) -> Census:
     """Count and look at a jar.
 
-    Examples
-    --------
     >>> from nearmark.packing import PackingRequest, cylinder, grain_shape, settle
     >>> jar = settle(PackingRequest(grain_shape("sphere"), 60, 10.0, cylinder(5.0, 9.0)))
     >>> found = census(jar)
@@ -100,14 +98,9 @@ def grade_of(product: float, count: int) -> Grade:
 def layers_seen(side: IdPicture) -> float:
     """Mean number of pieces met going up a line on the side.
 
-    Returns
-    -------
-    float
-        Pieces.  Only pieces of the layer at the wall count, where they show over a quarter of
-        a width or more of the line.
+    Only pieces of the layer at the wall count, where they show over a quarter of a width or more of
+    the line.
 
-    Examples
-    --------
     >>> import numpy as np
     >>> column = np.repeat([[0, 1, 2]], 8, axis=1)
     >>> layers_seen(IdPicture(column, np.ones((1, 24)), np.full(3, 8)))
@@ -132,17 +125,12 @@ def _fill_height_cm(jar: Jar, top: IdPicture) -> float:
 def bulk_fraction(jar: Jar, height_cm: float, margin: float = 2.0) -> float | None:
     """Share of space that is filled, away from walls, floor and surface.
 
+    ``None`` if less than a two-width cube remains.
+
     Parameters
     ----------
-    height_cm : cm
-        Fill height.
-    margin : widths
-        What is left out at every side.
-
-    Returns
-    -------
-    float or None
-        ``None`` if less than a two-width cube remains.
+    height_cm : cm; fill height
+    margin : widths; what is left out at every side
 
     Examples
     --------
@@ -164,21 +152,15 @@ def fill_map(
 ) -> tuple[np.ndarray, np.ndarray]:
     """A level slice of the jar in small cells: which are inside a piece, which off the wall.
 
+    Both of shape (nx, ny, nz), cells about an eighth of a width across; empty if nothing remains.
+
     The cells tile the slice exactly, so that its faces cut no cell: a face that lay half a cell
     off would take in or leave out part of the gap between two layers of an ordered pile.
 
     Parameters
     ----------
-    low_cm, high_cm : cm
-        Height of the slice's floor and ceiling.
-    keep_cm : cm
-        What is left out along the wall.
-
-    Returns
-    -------
-    tuple of ndarray
-        Both of bool, shape (nx, ny, nz), cells about an eighth of a width across; empty if
-        nothing remains.
+    low_cm, high_cm : cm; height of the slice's floor and ceiling
+    keep_cm : cm; what is left out along the wall
 
     Examples
     --------

@@ -48,13 +48,8 @@ class Jar:
 def part_ends_cm(jar: Jar) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """The capsules of material of every piece where they lie.
 
-    Returns
-    -------
-    tuple of ndarray
-        Starts and ends in cm, shape (n, n_parts, 3); radii in cm, shape (n, n_parts).
+    Starts and ends in cm, shape (n, n_parts, 3); radii in cm, shape (n, n_parts).
 
-    Examples
-    --------
     >>> import numpy as np
     >>> from nearmark.packing import PackingRequest, cylinder, grain_shape
     >>> ask = PackingRequest(grain_shape("sphere"), 1, 10.0, cylinder(8.0, 12.0))

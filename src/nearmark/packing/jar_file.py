@@ -31,8 +31,6 @@ MAX_ABOVE_RIM: Final = 4
 def jar_bytes(jar: Jar) -> bytes:
     """Write a jar.
 
-    Examples
-    --------
     >>> from nearmark.packing import PackingRequest, cylinder, grain_shape, settle
     >>> jar = settle(PackingRequest(grain_shape("rice"), 20, 5.0, cylinder(5.0, 8.0)))
     >>> jar_from_bytes(jar_bytes(jar)).request == jar.request
@@ -58,16 +56,11 @@ def jar_bytes(jar: Jar) -> bytes:
 
 
 def packed_turns(turns: np.ndarray) -> np.ndarray:
-    """Quaternions in 32 bits each.
+    """Quaternions in 32 bits each, as uint32.
 
     Parameters
     ----------
     turns : unit quaternions w x y z, shape (n, 4)
-
-    Returns
-    -------
-    ndarray
-        uint32, shape (n,).
 
     Examples
     --------
@@ -93,14 +86,11 @@ def packed_turns(turns: np.ndarray) -> np.ndarray:
 def unpacked_turns(packed: np.ndarray) -> np.ndarray:
     """The inverse of ``packed_turns``, to about 1.5 thousandths of a radian.
 
+    Unit quaternions w x y z, shape (n, 4).
+
     Parameters
     ----------
     packed : uint32, shape (n,)
-
-    Returns
-    -------
-    ndarray
-        Unit quaternions w x y z, shape (n, 4).
 
     Examples
     --------
@@ -129,8 +119,7 @@ def jar_from_bytes(content: bytes) -> Jar:
 
     Raises
     ------
-    InputError
-        If it is no jar file, of a later version, cut short, or changed.
+    InputError : if it is no jar file, of a later version, cut short, or changed
 
     Examples
     --------

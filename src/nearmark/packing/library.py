@@ -49,10 +49,8 @@ def library_request(
 
     Parameters
     ----------
-    k : jars
-        How many stand before it: from 0.
-    draw_count : callable
-        Draws the number of pieces.
+    k : jars; how many stand before it: from 0
+    draw_count : draws the number of pieces
 
     Examples
     --------
@@ -86,15 +84,11 @@ def _vessel(form: int, across: float, room_cm3: float) -> JarVessel:
 def made(request: PackingRequest) -> tuple[bytes, Census]:
     """Settle a jar and look at it as its file gives it back.
 
-    Returns
-    -------
-    tuple of bytes, Census
-        The jar file, and the census of the jar read from it.
+    The jar file, and the census of the jar read from it.
 
     Raises
     ------
-    MeasurementError
-        If no seed of several brings it to rest.
+    MeasurementError : if no seed of several brings it to rest
 
     Examples
     --------

@@ -42,8 +42,7 @@ def rain(request: PackingRequest, body: Solid) -> Rain:
 
     Parameters
     ----------
-    body : Solid
-        Of its shape.
+    body : of its shape
 
     Examples
     --------

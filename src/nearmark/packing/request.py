@@ -37,8 +37,7 @@ def check_request(request: PackingRequest) -> None:
 
     Raises
     ------
-    InputError
-        With the value, the limit and what to do.
+    InputError : With the value, the limit and what to do
 
     Examples
     --------
@@ -90,8 +89,7 @@ def overflow(request: PackingRequest, why: str) -> InputError:
 
     Parameters
     ----------
-    why : str
-        How it was found.
+    why : how it was found
 
     Examples
     --------

@@ -67,21 +67,15 @@ def settle(
 
     Parameters
     ----------
-    method : Method, optional
-        Step and tolerances; the kept ones by default.
-    progress : callable, optional
-        Called now and then with the share done, 0 to 1.
-    cancelled : callable, optional
-        Asked now and then; true stops the work.
+    method : step and tolerances; the kept ones by default
+    progress : called now and then with the share done, 0 to 1
+    cancelled : asked now and then; true stops the work
 
     Raises
     ------
-    InputError
-        If the request is impossible or beyond the limits, or the vessel overflows.
-    MeasurementError
-        If the bed does not come to rest.
-    Cancelled
-        If ``cancelled`` said so.
+    InputError : if the request is impossible or beyond the limits, or the vessel overflows
+    MeasurementError : if the bed does not come to rest
+    Cancelled : if ``cancelled`` said so
 
     Examples
     --------

@@ -126,13 +126,11 @@ def grain_shape(code: str) -> GrainShape:
 
     Parameters
     ----------
-    code : str
-        A key of ``SHAPES``.
+    code : a key of ``SHAPES``
 
     Raises
     ------
-    InputError
-        If there is none of that code.
+    InputError : if there is none of that code
 
     Examples
     --------
@@ -157,8 +155,6 @@ ROUND_OFF: Final = 1e-9
 def solid(shape: GrainShape) -> Solid:
     """Volume, inertia and centred parts of a shape.
 
-    Examples
-    --------
     A sphere of width 1 has the volume pi/6.
 
     >>> round(solid(grain_shape("sphere")).volume, 3)

@@ -46,17 +46,14 @@ def stand_in_request(
 
     Parameters
     ----------
-    kind : str
-        Of ``ALIKE``.
-    pieces_a_cm3 : pieces/cm3, > 0
-        Of a heap of the real ones.
+    kind : of ``ALIKE``
+    pieces_a_cm3 : pieces/cm3, > 0; of a heap of the real ones
     n_grains : pieces
     seed : whole number
 
     Raises
     ------
-    InputError
-        If no shape is like the kind.
+    InputError : if no shape is like the kind
 
     Examples
     --------

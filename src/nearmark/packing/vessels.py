@@ -33,11 +33,6 @@ class JarVessel:
         ----------
         height_cm : cm, >= 0
 
-        Returns
-        -------
-        float
-            cm3.
-
         Examples
         --------
         >>> round(cylinder(10.0, 20.0).volume_below_cm3(10.0), 1)
@@ -66,11 +61,6 @@ class JarVessel:
         Parameters
         ----------
         volume_cm3 : cm3, >= 0
-
-        Returns
-        -------
-        float
-            cm.
 
         Examples
         --------
@@ -148,8 +138,7 @@ def cup(floor_cm: float, rim_cm: float, height_cm: float) -> JarVessel:
 
     Parameters
     ----------
-    floor_cm, rim_cm, height_cm : cm, inside
-        Diameters at the floor and at the rim.
+    floor_cm, rim_cm, height_cm : cm, inside; diameters at the floor and at the rim
 
     Examples
     --------

@@ -32,8 +32,6 @@ class IdPicture:
 def top_view(jar: Jar) -> IdPicture:
     """Look straight down.
 
-    Examples
-    --------
     >>> from nearmark.packing import PackingRequest, cylinder, grain_shape, settle
     >>> jar = settle(PackingRequest(grain_shape("sphere"), 4, 10.0, cylinder(5.0, 8.0)))
     >>> bool((top_view(jar).visible_share() > 0).any())
@@ -46,13 +44,8 @@ def top_view(jar: Jar) -> IdPicture:
 def side_view(jar: Jar) -> IdPicture:
     """Look at the wall: all round a round vessel, unrolled; the front (-y) face of a box.
 
-    Returns
-    -------
-    IdPicture
-        The second axis is upwards.
+    The second axis is upwards.
 
-    Examples
-    --------
     >>> from nearmark.packing import PackingRequest, cylinder, grain_shape, settle
     >>> jar = settle(PackingRequest(grain_shape("sphere"), 4, 10.0, cylinder(5.0, 8.0)))
     >>> side_view(jar).pieces.ndim

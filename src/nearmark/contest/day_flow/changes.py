@@ -97,6 +97,8 @@ def worth_of_changes(
 ) -> tuple[Change, ...]:
     """Try each cheap change, take the one that saves most, and try the others after it.
 
+    Those worth it come in the order to take them, then the rest, most gain first.
+
     Stops when none is worth it; the last round is in the result as well, so that what saves nothing
     can be said.  All changes meet the same days, so that a gain is the change's alone.  A change
     that lets the day end later is never taken by itself; what it would save comes last.
@@ -106,13 +108,7 @@ def worth_of_changes(
     rooms : shape (n_rooms,)
     n_days : 2 to 1000
     first_seed : the days have this seed and the following ones
-    progress : callable, optional
-        Called with 0 to 1; what it raises stops the work.
-
-    Returns
-    -------
-    tuple of Change
-        Those worth it in the order to take them, then the rest, most gain first.
+    progress : called with 0 to 1; what it raises stops the work
 
     Examples
     --------

@@ -119,13 +119,8 @@ def most_at_once(begin: Floats, end: Floats, weights: Floats | float = 1.0) -> f
 def wait_by_order(each: Played) -> Floats:
     """Minutes lost by who hands in the cup first, second ... of a heat: mean over the heats.
 
-    Returns
-    -------
-    ndarray, shape (pairs of the largest heat,)
-        Min.
+    In min, shape (pairs of the largest heat,).
 
-    Examples
-    --------
     >>> from nearmark.contest.day_flow.day import Day
     >>> from nearmark.contest.day_flow.room import RoomPlan
     >>> from nearmark.contest.day_flow.summary import days_played

@@ -50,20 +50,14 @@ def days_played(
     first_seed: int = 0,
     progress: Callable[[float], None] | None = None,
 ) -> list[tuple[Played, ...]]:
-    """Play a day many times.
+    """Play a day many times: shape (n_days, n_rooms).
 
     Parameters
     ----------
-    rooms : shape (n_rooms,)
-        Nobody changes the room, and no helper: each room goes its own way.
+    rooms : shape (n_rooms,); nobody changes the room, and no helper: each room goes its own way
     n_days : 1 to 1000
     first_seed : the days have this seed and the following ones
-    progress : callable, optional
-        Called with 0 to 1 after each day; what it raises stops the work.
-
-    Returns
-    -------
-    list of tuple, shape (n_days, n_rooms)
+    progress : called with 0 to 1 after each day; what it raises stops the work
 
     Examples
     --------
@@ -103,8 +97,7 @@ def day_bands(
     rooms : shape (n_rooms,)
     n_days : 1 to 1000
     first_seed : the days have this seed and the following ones
-    progress : callable, optional
-        Called with 0 to 1 after each day; what it raises stops the work.
+    progress : called with 0 to 1 after each day; what it raises stops the work
 
     Examples
     --------

@@ -46,13 +46,7 @@ def not_kept(
 
     Parameters
     ----------
-    field : Field
-        As ``make_field`` counts the pairs of the plan.
-
-    Returns
-    -------
-    tuple of NotKept
-        Empty when everything is kept.
+    field : as ``make_field`` counts the pairs of the plan
 
     Examples
     --------

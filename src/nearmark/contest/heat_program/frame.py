@@ -92,22 +92,14 @@ def minute_of(moment: time) -> int:
 def heat_numbers(
     frame: HeatFrame, n_pairs: int, used: Collection[int], earliest: int | None, spare: int
 ) -> tuple[int, ...]:
-    """Heats that a plan may use.
+    """Numbers of the heats that a plan may use, in order.
 
     Parameters
     ----------
     n_pairs : pairs
-    used : heat numbers
-        Those in which pairs have to be.
-    earliest : min after midnight or None
-        The latest of the earliest times asked for.
-    spare : heats
-        More than the places alone ask for.
-
-    Returns
-    -------
-    tuple of heat numbers
-        By number.
+    used : heat numbers; those in which pairs have to be
+    earliest : min after midnight or None; the latest of the earliest times asked for
+    spare : heats; more than the places alone ask for
 
     Examples
     --------

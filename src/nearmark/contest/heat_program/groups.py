@@ -105,15 +105,13 @@ def make_field(
 
     Parameters
     ----------
-    pairs : shape (n_pairs,)
-        Those who take part are placed.
+    pairs : shape (n_pairs,); those who take part are placed
     kept, before : (heat number, name of room) by code
         Where pairs have to stay, and where they were.
 
     Raises
     ------
-    InputError
-        If a wish names nobody, or both a pair and a school.
+    InputError : if a wish names nobody, or both a pair and a school
 
     Examples
     --------
@@ -152,8 +150,7 @@ def check_names(pairs: Sequence[Pair], wishes: Sequence[HeatWish]) -> None:
 
     Raises
     ------
-    InputError
-        With who is named and what to do.
+    InputError : With who is named and what to do
 
     Examples
     --------

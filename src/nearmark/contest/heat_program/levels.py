@@ -49,8 +49,6 @@ EARLY: Final = 1e-4
 def moves(model: Model) -> list[Term]:
     """Pairs that go elsewhere than they were; who was nowhere moves to anywhere.
 
-    Examples
-    --------
     >>> from nearmark.contest.event import Pair
     >>> from nearmark.contest.heat_program.frame import HeatFrame
     >>> from nearmark.contest.heat_program.groups import make_field
@@ -74,8 +72,6 @@ def moves(model: Model) -> list[Term]:
 def heats(model: Model) -> list[Term]:
     """Heats with pairs.
 
-    Examples
-    --------
     >>> from nearmark.contest.event import Pair
     >>> from nearmark.contest.heat_program.frame import HeatFrame
     >>> from nearmark.contest.heat_program.groups import make_field
@@ -91,8 +87,6 @@ def heats(model: Model) -> list[Term]:
 def shares(model: Model) -> list[Term]:
     """(school, heat) with pairs.
 
-    Examples
-    --------
     >>> from nearmark.contest.event import Pair
     >>> from nearmark.contest.heat_program.frame import HeatFrame
     >>> from nearmark.contest.heat_program.groups import make_field
@@ -110,8 +104,6 @@ def coaches(model: Model) -> list[Term]:
 
     One room and two heats leave nothing to choose.
 
-    Examples
-    --------
     >>> from nearmark.contest.event import Pair
     >>> from nearmark.contest.heat_program.frame import HeatFrame
     >>> from nearmark.contest.heat_program.groups import make_field
@@ -160,8 +152,7 @@ def uneven(model: Model, n_heats: int) -> list[Term]:
 
     Parameters
     ----------
-    n_heats : heats
-        With pairs.
+    n_heats : heats; with pairs
 
     Examples
     --------

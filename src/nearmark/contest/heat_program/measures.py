@@ -21,12 +21,7 @@ def measures(
     Parameters
     ----------
     parties : school -> coach or the school itself
-    before : (heat number, name of room) by code
-        Where pairs were.
-
-    Returns
-    -------
-    dict of Aim -> float
+    before : (heat number, name of room) by code; where pairs were
 
     Examples
     --------

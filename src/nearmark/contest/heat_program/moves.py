@@ -22,15 +22,8 @@ def heat_moves(pairs: Sequence[Pair], heats: Sequence[Heat]) -> tuple[HeatMove, 
 
     Parameters
     ----------
-    pairs : shape (n_pairs,)
-        As they are now.
-    heats : any number
-        As planned; who is in none keeps what it has.
-
-    Returns
-    -------
-    tuple of HeatMove
-        In the order of the pairs.
+    pairs : shape (n_pairs,); as they are now
+    heats : any number; as planned; who is in none keeps what it has
 
     Examples
     --------

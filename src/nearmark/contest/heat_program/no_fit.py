@@ -62,10 +62,8 @@ def why_no_fit(field: Field, frame: HeatFrame, heats: Sequence[int], time_limit_
 
     Parameters
     ----------
-    heats : heat numbers
-        Those that a plan may use.
-    time_limit_s : s
-        For everything together.
+    heats : heat numbers; those that a plan may use
+    time_limit_s : s; for everything together
 
     Examples
     --------

@@ -58,7 +58,7 @@ def plan_heats(  # noqa: PLR0913 - each is one thing that a plan depends on
     now: Callable[[], float],
     tell: Tell = lambda _done, _all: None,
 ) -> HeatPlan | NoFit:
-    """Give every pair that takes part a heat and a room.
+    """Give every pair that takes part a heat and a room, if a plan can keep everything.
 
     The aims, each before the next: where ``before`` is given few moves; few heats; few shares of
     schools; schools of one coach near each other and in one room; rooms evenly full.
@@ -70,22 +70,14 @@ def plan_heats(  # noqa: PLR0913 - each is one thing that a plan depends on
         They stay where they are, whatever they ask for.
     before : (heat number, name of room) by code, optional
         A plan that is changed by as few moves as possible.
-    time_limit_s : s
-        What is not proven by then is stated in the levels.
-    now : callable -> s
-        A clock that only goes on.
+    time_limit_s : s; what is not proven by then is stated in the levels
+    now : callable -> s; a clock that only goes on
     tell : callable (aims done, all aims)
-
-    Returns
-    -------
-    HeatPlan, or NoFit where no plan keeps everything
 
     Raises
     ------
-    InputError
-        If something asked for makes no sense.
-    RuleError
-        If no plan was found in the time.
+    InputError : if something asked for makes no sense
+    RuleError : if no plan was found in the time
 
     Examples
     --------
@@ -163,8 +155,6 @@ def _rough_plan(
 def few_numbers(field: Field, frame: HeatFrame) -> tuple[int, ...]:
     """Heats that are enough when only the places count.
 
-    Examples
-    --------
     >>> field = make_field([Pair("P1", "Elm", ("Ada",))], (), kept={}, before={})
     >>> few_numbers(field, HeatFrame()), all_numbers(field, HeatFrame())
     ((1,), (1, 2))
@@ -175,8 +165,6 @@ def few_numbers(field: Field, frame: HeatFrame) -> tuple[int, ...]:
 def all_numbers(field: Field, frame: HeatFrame) -> tuple[int, ...]:
     """Heats that are enough for any wish that can be kept at all.
 
-    Examples
-    --------
     >>> wish = HeatWish("P1", heat=4)
     >>> field = make_field([Pair("P1", "Elm", ("Ada",))], [wish], kept={}, before={})
     >>> all_numbers(field, HeatFrame())

@@ -20,13 +20,7 @@ def preview_heats(
     Parameters
     ----------
     pairs : shape (n_pairs,)
-    kept : (heat number, name of room) by code, optional
-        Placed already.
-
-    Returns
-    -------
-    tuple of Heat
-        By number, each pair with its heat and its room.
+    kept : (heat number, name of room) by code, optional; placed already
 
     Examples
     --------
@@ -47,8 +41,7 @@ def with_rooms(heats: Sequence[Heat], frame: HeatFrame) -> tuple[Heat, ...]:
 
     Parameters
     ----------
-    heats : any number
-        None with more pairs than all rooms have places.
+    heats : any number; none with more pairs than all rooms have places
 
     Examples
     --------

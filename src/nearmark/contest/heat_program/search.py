@@ -190,16 +190,12 @@ _FAR: Final = 1e9
 
 
 def least_uneven(frame: HeatFrame, n_pairs: int, n_heats: int) -> float:
-    """How uneven so many heats are at least, because pairs are whole.
+    """How uneven so many heats are at least, in pairs, because pairs are whole.
 
     Parameters
     ----------
     n_pairs : pairs
     n_heats : heats, >= 1
-
-    Returns
-    -------
-    pairs
 
     Examples
     --------
@@ -220,8 +216,7 @@ def dealt(model: Model, columns: NDArray[np.float64]) -> tuple[Heat, ...]:
 
     Parameters
     ----------
-    columns : whole numbers, shape (n_columns,)
-        Of the model.
+    columns : whole numbers, shape (n_columns,); of the model
 
     Examples
     --------
@@ -246,8 +241,6 @@ def dealt(model: Model, columns: NDArray[np.float64]) -> tuple[Heat, ...]:
 def counted(model: Model, heats: Sequence[Heat]) -> dict[tuple[int, Cell], int]:
     """Pairs of each group in each cell: what ``dealt`` makes a plan of.
 
-    Examples
-    --------
     >>> from nearmark.contest.heat_program.groups import make_field
     >>> field = make_field([Pair("P1", "Elm", ("Ada",))], (), kept={}, before={})
     >>> counted(Model(field, HeatFrame(), (1,)), ())

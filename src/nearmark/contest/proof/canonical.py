@@ -40,10 +40,6 @@ def digest(value: Plain) -> str:
     ----------
     value : text, list or table of text
 
-    Returns
-    -------
-    str, 64 characters
-
     Examples
     --------
     >>> digest([])[:16]
@@ -59,10 +55,6 @@ def keyed_digest(salt: str, value: Plain) -> str:
     ----------
     salt : hexadecimal digits
     value : text, list or table of text
-
-    Returns
-    -------
-    str, 64 characters
 
     References
     ----------
@@ -94,8 +86,6 @@ def in_groups(head: str) -> str:
 def is_hash(text: str) -> bool:
     """Whether a text is a SHA-256 hash in small hexadecimal digits.
 
-    Examples
-    --------
     >>> is_hash("4F"), is_hash("0" * 64)
     (False, True)
     """
@@ -105,8 +95,6 @@ def is_hash(text: str) -> bool:
 def typed_hash(text: str) -> str:
     """A hash as somebody copied it from paper: spaces, dashes and capitals do not matter.
 
-    Examples
-    --------
     >>> typed_hash(" 01234567-89AB ")
     '0123456789ab'
     """

@@ -29,8 +29,7 @@ def history_line(at: str, details: Mapping[str, str], salt: str) -> HistoryLine:
 
     Parameters
     ----------
-    details : mapping of str -> str
-        ``who``, ``what``, ``old``, ``new``, ``why``.
+    details : ``who``, ``what``, ``old``, ``new``, ``why``
     salt : hexadecimal digits
 
     Examples
@@ -42,16 +41,11 @@ def history_line(at: str, details: Mapping[str, str], salt: str) -> HistoryLine:
 
 
 def chain_head(lines: Iterable[HistoryLine]) -> str:
-    """The hash of the whole history.
+    """The hash of the whole history, in hexadecimal digits.
 
     Parameters
     ----------
-    lines : iterable of HistoryLine
-        Oldest first.
-
-    Returns
-    -------
-    str, 64 hexadecimal digits
+    lines : oldest first
 
     Examples
     --------

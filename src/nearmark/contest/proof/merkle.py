@@ -15,14 +15,8 @@ _NODE: Final = b"\x01"
 
 
 def merkle_root(leaves: Sequence[bytes]) -> str:
-    """The root of the tree over some leaves.
+    """The root of the tree over some leaves, in hexadecimal digits.
 
-    Returns
-    -------
-    str, 64 hexadecimal digits
-
-    Examples
-    --------
     >>> merkle_root([])[:16]
     'e3b0c44298fc1c14'
     """

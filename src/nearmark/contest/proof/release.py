@@ -59,15 +59,12 @@ class ReleaseRecord:
 
         Parameters
         ----------
-        plain : object
-            As a JSON file gave it.
-        where : str
-            Named in a refusal.
+        plain : as a JSON file gave it
+        where : named in a refusal
 
         Raises
         ------
-        InputError
-            If anything is missing, too much, or of another kind.
+        InputError : if anything is missing, too much, or of another kind
         """
         names = (*cls.__slots__, "format")
         values = checked_table(plain, names, where=where, lists=("seals",))
@@ -113,8 +110,7 @@ class PairProof:
 
         Parameters
         ----------
-        text : str
-            As ``text`` gives it; line ends that a printer or a mail put in do not matter.
+        text : as ``text`` gives it; line ends that a printer or a mail put in do not matter
         """
         try:
             plain = json.loads("".join(text.splitlines()).strip())
@@ -139,17 +135,14 @@ class PairProof:
 def pair_leaf(line: PairResult, salt: str) -> dict[str, Plain]:
     """The result of a pair as a leaf: exact, and with a number nobody can guess.
 
+    It has ``pair``, ``school``, ``status``, ``place``, ``total`` (a fraction), ``items`` and
+    ``nonce``; of a pair in a division also ``division`` and ``division_place``.
+
     Parameters
     ----------
     salt : hexadecimal digits
         Of the release.  Without it, who knows the results of all pairs but one could try out the
         answers of the last.
-
-    Returns
-    -------
-    dict
-        ``pair``, ``school``, ``status``, ``place``, ``total`` (a fraction), ``items`` and
-        ``nonce``; of a pair in a division also ``division`` and ``division_place``.
 
     Examples
     --------
@@ -209,15 +202,12 @@ def pair_proof(
 
     Parameters
     ----------
-    leaves : sequence of leaves
-        All of the release, in order.
-    code : str
-        Of the pair.
+    leaves : sequence of leaves; all of the release, in order
+    code : of the pair
 
     Raises
     ------
-    InputError
-        If the pair is not in the release.
+    InputError : if the pair is not in the release
 
     Examples
     --------
@@ -247,12 +237,9 @@ def checked_table(
 
     Parameters
     ----------
-    plain : object
-        As a JSON file gave it.
-    where : str
-        Named in a refusal.
-    lists, tables : sequence of str
-        Names whose value is a list, or a table.
+    plain : as a JSON file gave it
+    where : named in a refusal
+    lists, tables : names whose value is a list, or a table
 
     Examples
     --------

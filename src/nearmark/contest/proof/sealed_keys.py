@@ -31,8 +31,6 @@ class SealedKey:
 def sealed_keys(keys: Iterable[ItemKey]) -> tuple[SealedKey, ...]:
     """The keys of an event as they are sealed.
 
-    Examples
-    --------
     >>> sealed_keys([])
     ()
     """
@@ -46,10 +44,8 @@ def key_file(event: str, day: str, keys: Iterable[SealedKey], salt: str) -> str:
 
     Parameters
     ----------
-    event, day : str
-        Name and day of the event; the day as year-month-day.
-    salt : hexadecimal digits
-        Random, secret until the release.
+    event, day : name and day of the event; the day as year-month-day
+    salt : hexadecimal digits; random, secret until the release
 
     Examples
     --------
@@ -71,10 +67,6 @@ def commitment(text: str) -> str:
         As ``key_file`` gives it.  Other line ends, and a byte order mark in front, are the same
         text: an editor may have saved it again.
 
-    Returns
-    -------
-    str, 64 hexadecimal digits
-
     Examples
     --------
     >>> commitment("a\r\n") == commitment("a\n")
@@ -87,8 +79,6 @@ def commitment(text: str) -> str:
 def keys_in(text: str) -> dict[str, str]:
     """What a key file says: code of the item -> key with its unit, or ``none``.
 
-    Examples
-    --------
     >>> keys_in(key_file("Larkspur", "2027-05-08", [SealedKey("C1", "count", "pieces", None)], ""))
     {'C1': 'none'}
     """
@@ -99,8 +89,6 @@ def keys_in(text: str) -> dict[str, str]:
 def key_words(key: SealedKey) -> str:
     """A key as the file writes it: the number without trailing zeros, and its unit.
 
-    Examples
-    --------
     >>> key_words(SealedKey("B1", "volume", "cm3", Decimal("840.0")))
     '840 cm3'
     """
