@@ -18,7 +18,7 @@ import numpy as np
 
 from nearmark.contest.answer_table import AnswerTable
 from nearmark.contest.rank_draws import draw_keys, placed_blocks
-from nearmark.contest.rank_tally import tally_draws
+from nearmark.contest.rank_tally import DrawCount
 from nearmark.contest.remeasure import remeasure_gains
 from nearmark.contest.rules import RuleSet
 from nearmark.measurement.budget import Component
@@ -82,10 +82,11 @@ def one_pass(n_cells: int) -> float:
 def confidence(table: AnswerTable, n_draws: int) -> None:
     """All that ``rank_confidence`` computes."""
     draws = draw_keys(table, n_draws, seed=1)
-    places = np.arange(table.n_pairs)
-    tally = tally_draws(placed_blocks(table, draws), places, n_draws)
+    count = DrawCount(np.arange(table.n_pairs), n_draws)
+    for block in placed_blocks(table, draws):
+        count.add(block)
     errors = np.concatenate([draws.own_errors[table.key_u > 0], draws.causes])
-    remeasure_gains(tally.podium_codes, errors, seed=1)
+    remeasure_gains(count.tally().podium_codes, errors, seed=1)
 
 
 def main(n_pairs: int = 200, n_items: int = 10, n_draws: int = 10_000) -> None:

@@ -134,8 +134,10 @@ def test_plans_come_best_first_and_miss_less_than_a_sixth_of_the_shortest(length
     assert [plan.sd_cm for plan in found] == sorted(plan.sd_cm for plan in found)
     for plan in found:
         shortest = plan.steps[-1][0].length_cm
-        assert abs(plan.laid_cm - length) <= shortest / 6 + 1e-6
-        assert abs(plan.laid_cm - length) <= plan.sd_cm + 1e-9
+        whole = sum(times * each.length_cm for each, times in plan.steps)
+        missed = abs(whole + plan.fraction * shortest - length)
+        assert missed <= shortest / 6 + 1e-6
+        assert missed <= plan.sd_cm + 1e-9
         assert 1 <= plan.n_placements <= 5
 
 

@@ -11,11 +11,11 @@ from hypothesis import strategies as st
 
 from nearmark.measurement.budget import Budget, Component
 from nearmark.measurement.coverage import coverage_factor, welch_satterthwaite
-from nearmark.measurement.distributions import normal
 from nearmark.measurement.monte_carlo import propagate_distributions
 from nearmark.measurement.robust import robust_mean
 from nearmark.measurement.rounding import decimals_for, round_to, two_digits
 from nearmark.measurement.type_a import type_a
+from tests.draws import normal
 
 readings = st.lists(st.integers(1, 10**6), min_size=2, max_size=20)
 uncertainties = st.floats(1e-6, 1e6)

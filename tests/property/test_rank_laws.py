@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from nearmark.contest.answer_table import AnswerTable
 from nearmark.contest.rank_draws import draw_keys, placed_blocks
 from nearmark.contest.rank_places import rank_losses
-from nearmark.contest.rank_tally import tally_draws
+from nearmark.contest.rank_tally import DrawCount
 from nearmark.contest.rules import RuleSet
 from nearmark.station import Station
 
@@ -54,8 +54,10 @@ def tables(draw):
 
 def tally(table, seed=3, block=None):
     draws = draw_keys(table, N_DRAWS, seed)
-    blocks = placed_blocks(table, draws, block=block)
-    return tally_draws(blocks, np.arange(table.n_pairs), N_DRAWS)
+    count = DrawCount(np.arange(table.n_pairs), N_DRAWS)
+    for placed in placed_blocks(table, draws, block=block):
+        count.add(placed)
+    return count.tally()
 
 
 def with_answers(table, estimates, own_u):

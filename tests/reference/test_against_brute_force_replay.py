@@ -13,7 +13,7 @@ from scipy import stats
 from nearmark.coaching.acts import Act
 from nearmark.coaching.advice import CANDIDATES, trials, would_have
 from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides
-from nearmark.coaching.scoop_fit import DENSITY_EFFECT_G, LEVEL_SD_G, TARE_SHARE
+from nearmark.coaching.scoop_fit import DENSITY_EFFECT_G, LEVEL_SD_G, TARE_SHARE, fit_scoops
 from nearmark.coaching.scoop_habit import scoop_habit
 from nearmark.coaching.slips import Slip, find_slip
 from nearmark.station import Station
@@ -279,18 +279,18 @@ def test_the_scoop_habit_is_least_squares_with_the_priors_as_further_rows():
     wanted = np.append(y / 8.0, [0, TARE_SHARE[0] / sds[1], DENSITY_EFFECT_G[0] / sds[2]])
     fit = ols(wanted, rows).fit()
 
-    found = scoop_habit(attempts)
+    found = fit_scoops(attempts)
 
-    assert (found.level_g, found.tare_share, found.density_g) == pytest.approx(tuple(fit.params))
-    assert (found.level_sd_g, found.tare_share_sd, found.density_sd_g) == pytest.approx(
-        tuple(np.sqrt(np.diag(fit.normalized_cov_params)))
-    )
+    assert found.beta == pytest.approx(fit.params)
+    assert found.covariance.diagonal() == pytest.approx(np.diag(fit.normalized_cov_params))
 
 
 def test_many_scoops_find_the_truth_again():
-    found = scoop_habit(scoops(np.random.default_rng(4), 400))
+    attempts = scoops(np.random.default_rng(4), 400)
+    found = fit_scoops(attempts)
+    _, tare_share_sd, density_sd_g = np.sqrt(found.covariance.diagonal())
 
-    assert found.tare_share == pytest.approx(0.55, abs=4 * found.tare_share_sd)
-    assert found.density_g == pytest.approx(9, abs=4 * found.density_sd_g)
-    assert found.tare_share_sd < 0.02
-    assert found.p_tare > 0.999
+    assert found.beta[1] == pytest.approx(0.55, abs=4 * tare_share_sd)
+    assert found.beta[2] == pytest.approx(9, abs=4 * density_sd_g)
+    assert tare_share_sd < 0.02
+    assert scoop_habit(attempts).p_tare > 0.999

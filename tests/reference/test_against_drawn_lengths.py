@@ -47,7 +47,8 @@ def test_the_spread_of_a_plan_is_that_of_draws(length):
         found += eye * rng.standard_normal(n)
 
     # What the plain share misses counts as an error of its own.
-    assert found.mean() == pytest.approx(plan.laid_cm, abs=0.003)
+    whole = math.fsum(times * each.length_cm for each, times in plan.steps)
+    assert found.mean() == pytest.approx(whole + plan.fraction * last.length_cm, abs=0.003)
     assert plan.sd_cm == pytest.approx(np.sqrt(np.mean((found - length) ** 2)), rel=0.006)
 
 

@@ -12,11 +12,11 @@ import pytest
 
 from nearmark.measurement.budget import Budget, Component
 from nearmark.measurement.coverage import coverage_factor, welch_satterthwaite
-from nearmark.measurement.distributions import normal
-from nearmark.measurement.distributions import rectangular as rectangular_draws
 from nearmark.measurement.monte_carlo import propagate_distributions
 from nearmark.measurement.type_a import type_a
 from nearmark.measurement.type_b import from_expanded, rectangular
+from tests.draws import normal
+from tests.draws import rectangular as rectangular_draws
 
 # Clause 4.4.3, table 1: twenty temperatures in degrees Celsius.
 TEMPERATURES = [

@@ -23,7 +23,7 @@ from nearmark.contest.audit_sampling import (
 from nearmark.contest.field_offset import FieldBias, Offset, explain_offset, field_offsets
 from nearmark.contest.rank_draws import draw_keys, placed_blocks
 from nearmark.contest.rank_margin import margin_variances
-from nearmark.contest.rank_tally import tally_draws
+from nearmark.contest.rank_tally import DrawCount
 from nearmark.contest.remeasure import remeasure_gains
 from nearmark.contest.rules import RuleSet
 from nearmark.station import Station
@@ -51,7 +51,14 @@ def table(estimates, keys, relative_u, dof=math.inf, own_u=0.0, rules=None):
 
 def tallied(answers, places, seed=20_260_418):
     draws = draw_keys(answers, N_DRAWS, seed)
-    return tally_draws(placed_blocks(answers, draws), np.array(places), N_DRAWS), draws
+    return counted_blocks(answers, draws, places), draws
+
+
+def counted_blocks(answers, draws, places):
+    count = DrawCount(np.array(places), draws.keys.shape[1])
+    for block in placed_blocks(answers, draws):
+        count.add(block)
+    return count.tally()
 
 
 # Two pairs, one key of 1000 +- 1 %: answers 950 and 1060.  Scores 100*950/t and 100*(2 - 1060/t)
@@ -104,7 +111,7 @@ def test_places_equal_those_of_plain_loops_over_the_same_drawn_keys():
             totals.append(sum(scores))
         for i, mine in enumerate(totals):
             counted[i, sum(other > mine + 1e-7 for other in totals)] += 1
-    tally = tally_draws(placed_blocks(answers, draws), np.arange(7), 300)
+    tally = counted_blocks(answers, draws, range(7))
 
     np.testing.assert_allclose(tally.place_probability, counted / 300, atol=1e-12)
     np.testing.assert_array_equal(tally.place_probability[4], tally.place_probability[5])

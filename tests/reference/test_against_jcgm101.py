@@ -10,12 +10,8 @@ import numpy as np
 import pytest
 
 from nearmark.measurement.budget import Budget, Component
-from nearmark.measurement.distributions import (
-    normal,
-    rectangular,
-    student_t,
-)
 from nearmark.measurement.monte_carlo import propagate_distributions
+from tests.draws import normal, rectangular, student_t
 
 SEED = 101
 ROOT3 = math.sqrt(3)

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from nearmark.coaching.attempt import Attempt, Layers, Scoop, Sides
+from nearmark.coaching.scoop_fit import fit_scoops
 from nearmark.coaching.scoop_habit import scoop_habit
 from nearmark.coaching.slips import Slip, find_slip, is_one_figure, slips_among
 from nearmark.errors import InputError, TooFewReadings
@@ -77,11 +78,12 @@ def test_two_scoops_are_too_few():
 
 
 def test_scoops_of_one_cup_and_material_leave_the_priors_alone():
-    found = scoop_habit([scoop(95, 8)] * 4)
+    scoops = [scoop(95, 8)] * 4
+    fit = fit_scoops(scoops)
 
-    assert found.level_g == pytest.approx(-5, abs=0.01)
-    assert (found.tare_share, found.tare_share_sd) == pytest.approx((0.4, 0.35))
-    assert not found.cup_misleads
+    assert fit.beta[:2].tolist() == pytest.approx([-5, 0.4], abs=0.01)
+    assert fit.covariance[1, 1] ** 0.5 == pytest.approx(0.35)
+    assert not scoop_habit(scoops).cup_misleads
 
 
 def test_a_quarter_too_much_at_every_cup_is_not_the_cup():

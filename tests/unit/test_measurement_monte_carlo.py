@@ -6,12 +6,8 @@ import numpy as np
 import pytest
 
 from nearmark.errors import InputError
-from nearmark.measurement.distributions import (
-    normal,
-    rectangular,
-    student_t,
-)
 from nearmark.measurement.monte_carlo import propagate_distributions
+from tests.draws import normal, rectangular, student_t
 
 
 def drawn(draw, seed=3, **options):

@@ -178,8 +178,8 @@ def test_a_flagged_key_withholds_the_headline():
 def test_the_act_that_helps_is_named_and_noise_is_not():
     found = results(day(FIELD))
     sure = rank_confidence(found, seed=3, n_draws=400)
-    clear = RemeasureGain("C2", 0.062, 0.01, is_clear=True)
-    noise = RemeasureGain("C2", 0.002, 0.01, is_clear=False)
+    clear = RemeasureGain("C2", 0.062, is_clear=True)
+    noise = RemeasureGain("C2", 0.002, is_clear=False)
 
     helped = standing_words(found, replace(sure, remeasure_first=(clear,)))
     idle = standing_words(found, replace(sure, remeasure_first=(noise,)))

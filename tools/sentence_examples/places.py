@@ -225,7 +225,7 @@ def standings_said() -> Examples:
         standings.shared_place_counts: [()],
         standings.how_it_was_drawn: [sure],
         standings.nothing_to_measure: [()],
-        standings.measure_first: [RemeasureGain("C1", 0.07, 0.01, is_clear=True)],
+        standings.measure_first: [RemeasureGain("C1", 0.07, is_clear=True)],
         standings.draws_text: [0.973, 0.996, 0.004],
         standings.is_shared: [
             SharedPlace(2, ("P2", "P3"), has_tie_breaks=False),

@@ -38,16 +38,10 @@ MASS_MISSING: Final = (0.15, 1.0)
 
 
 def fitted(act: Act, attempts: Sequence[Attempt]) -> Step | None:
-    """An act with the amount that some attempts ask for.
+    """An act with the amount that attempts of one pupil at one station ask for.
 
     ``None`` when they do not ask for it.
 
-    Parameters
-    ----------
-    attempts : of one pupil and station
-
-    Examples
-    --------
     >>> from datetime import date
     >>> from nearmark.station import Station
     >>> low = Attempt(date(2027, 2, 3), "Ada", Station.COUNT, "jar", 320, 400)

@@ -121,14 +121,14 @@ def trial(acts: Sequence[Act], attempts: Sequence[Attempt]) -> Trial | None:
     >>> round(found.before), round(found.after), found.sureness.value
     (78, 98, 'sure')
     """
-    steps = fitted_steps(acts, attempts)
+    steps = _fitted_steps(acts, attempts)
     if steps is None:
         return None
     before, after = [], []
     for i, attempt in enumerate(attempts):
         if all_done(steps, attempt) is None:
             continue
-        own = fitted_steps(acts, [*attempts[:i], *attempts[i + 1 :]]) or ()
+        own = _fitted_steps(acts, [*attempts[:i], *attempts[i + 1 :]]) or ()
         would = all_done(own, attempt)
         before.append(points(attempt))
         after.append(points(attempt if would is None else would))
@@ -146,13 +146,10 @@ def trial(acts: Sequence[Act], attempts: Sequence[Attempt]) -> Trial | None:
     )
 
 
-def fitted_steps(acts: Sequence[Act], attempts: Sequence[Attempt]) -> tuple[Step, ...] | None:
+def _fitted_steps(acts: Sequence[Act], attempts: Sequence[Attempt]) -> tuple[Step, ...] | None:
     """The amounts of acts, each learnt from the attempts as the ones before it leave them.
 
     ``None`` when one of them is not asked for.
-
-    >>> fitted_steps([Act.SHIFT], []) is None
-    True
     """
     steps: list[Step] = []
     for act in acts:
@@ -196,17 +193,11 @@ def trials(attempts: Iterable[Attempt], last: int = LAST[0]) -> tuple[Trial, ...
 
 
 def station_advice(attempts: Sequence[Attempt]) -> Trial | None:
-    """What to advise at one station.
+    """What to advise one pupil at one station, attempts oldest first.
 
     Of those surest the one that gains most; before it one that gains nearly as much and says more
     of the cause.  ``None`` when none gains enough.
 
-    Parameters
-    ----------
-    attempts : of one pupil and station, oldest first
-
-    Examples
-    --------
     >>> station_advice([]) is None
     True
     """
@@ -243,7 +234,7 @@ def would_have(attempt: Attempt) -> Trial | None:
     """
     found = []
     for acts in CANDIDATES:
-        steps = None if VAGUE & set(acts) else fitted_steps(acts, [attempt])
+        steps = None if VAGUE & set(acts) else _fitted_steps(acts, [attempt])
         would = None if steps is None else all_done(steps, attempt)
         if steps is not None and would is not None:
             before, after = points(attempt), points(would)
@@ -255,16 +246,10 @@ def would_have(attempt: Attempt) -> Trial | None:
 
 
 def pupil_advice(attempts: Iterable[Attempt]) -> tuple[Trial, ...]:
-    """The advice to one pupil, one for each station that has any, what is worth most first.
+    """The advice to one pupil, attempts oldest first: one for each station that has any.
 
     Sure ones first, then by points of the contest.
 
-    Parameters
-    ----------
-    attempts : of one pupil, oldest first
-
-    Examples
-    --------
     >>> pupil_advice([])
     ()
     """

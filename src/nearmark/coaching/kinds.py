@@ -39,12 +39,6 @@ def kinds_to_practise(known: Iterable[Stratum]) -> tuple[Stratum, ...]:
 
     In the order of the stations, small sizes first.
 
-    Parameters
-    ----------
-    known : kinds of things the club has attempted
-
-    Examples
-    --------
     >>> [size for station, size in kinds_to_practise([(Station.COUNT, "medium")]) if size]
     ['small', 'medium', 'large']
     """

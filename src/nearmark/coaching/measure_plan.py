@@ -59,12 +59,6 @@ class MeasurePlan:
     sd_cm: float  # standard deviation of the length found so
 
     @property
-    def laid_cm(self) -> float:
-        """What the plan says, cm."""
-        whole = math.fsum(times * each.length_cm for each, times in self.steps)
-        return whole + self.fraction * self.steps[-1][0].length_cm
-
-    @property
     def relative_sd(self) -> float:
         """Standard deviation divided by the length."""
         return self.sd_cm / self.length_cm
@@ -158,12 +152,6 @@ def measuring_routine(references: Sequence[BodyReference]) -> MeasuringRoutine |
 
     ``None`` with fewer than two references, or when no two reach every length.
 
-    Parameters
-    ----------
-    references : BodyReference, shape (n,)
-
-    Examples
-    --------
     >>> found = measuring_routine([BodyReference("palm", 7, 0.06, 0.1),
     ...                            BodyReference("thumb", 2, 0.03, 0.05)])
     >>> found.longer.name, found.shorter.name, 0.02 < found.rms < 0.04

@@ -149,12 +149,6 @@ def partners(names: Sequence[str], pairs: Iterable[tuple[str, str]]) -> tuple[tu
 
     Each name once; one who is left over joins the last two.
 
-    Parameters
-    ----------
-    names : str, shape (n,)
-
-    Examples
-    --------
     >>> partners(["Ada", "Bo", "Cy", "Di", "Ed"], [("Bo", "Di")])
     (('Bo', 'Di'), ('Ada', 'Cy', 'Ed'))
     """
@@ -210,13 +204,6 @@ def _warm_up(parts: Sequence[Part], slots: Sequence[Slot]) -> Station:
 def refills(learners: Sequence[Learner], things: Sequence[Thing]) -> tuple[Refill, ...]:
     """Kinds of which nothing is fresh for half of the children or more.
 
-    Parameters
-    ----------
-    learners : Learner, shape (n,)
-    things : Thing, shape (m,)
-
-    Examples
-    --------
     >>> from nearmark.coaching.practice_plan import needs
     >>> knows = Learner("Ada", needs([], []), seen={("beans", 420)})
     >>> found = refills([knows], [Thing(Station.COUNT, "", "beans", 420)])

@@ -83,28 +83,16 @@ def read_pair(
         rho = joint_correlation(one, other)
         question = Question(correlation=rho, corrected=corrected)
         advice = advise(one.posterior, other.posterior, rng, question=question)
-        n_common, replayed = replayed_modes(one.attempts)
+        n_common, replayed = _replayed_modes(one.attempts)
         found.append(PairReading(one, other, rho, advice, n_common, replayed))
     return tuple(found)
 
 
-def replayed_modes(attempts: Sequence[Attempt]) -> tuple[int, dict[Mode, float]]:
+def _replayed_modes(attempts: Sequence[Attempt]) -> tuple[int, dict[Mode, float]]:
     """What each way of deciding would have brought on what both estimated.
 
     The number of attempts in common, and the mean score (points) of each way; none without an
     attempt.
-
-    Parameters
-    ----------
-    attempts : of the first pupil, with the partner's answers
-
-    Examples
-    --------
-    >>> from datetime import date
-    >>> from nearmark.station import Station
-    >>> jar = Attempt(date(2027, 2, 3), "Ada", Station.COUNT, "jar", 90, 100, partner=110)
-    >>> replayed_modes([jar])[1][Mode.AVERAGE]
-    100.0
     """
     common = [each for each in attempts if each.partner is not None]
     if not common:

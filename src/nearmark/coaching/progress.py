@@ -136,7 +136,7 @@ def progress_of(pupils: Mapping[str, Sequence[Attempt]]) -> tuple[Progress, ...]
 
 
 def _at_station(station: Station, asked: Sequence[Sequence[Attempt]]) -> Progress:
-    both = [first_and_last(own) for own in asked]
+    both = [_first_and_last(own) for own in asked]
     enough = [
         months for months in both if min(len(month) for month in months) >= MIN_ATTEMPTS
     ] or None
@@ -144,20 +144,8 @@ def _at_station(station: Station, asked: Sequence[Sequence[Attempt]]) -> Progres
     return Progress(station, first, last, len(enough or ()), len(asked))
 
 
-def first_and_last(own: Sequence[Attempt]) -> tuple[list[float], list[float]]:
-    """Points in the first and in the last four weeks; while these overlap, none are in the last.
-
-    Parameters
-    ----------
-    own : of one pupil at one station, n >= 1
-
-    Examples
-    --------
-    >>> from datetime import date
-    >>> jar = Attempt(date(2027, 2, 3), "Ada", Station.COUNT, "jar", 90, 100)
-    >>> first_and_last([jar])
-    ([90.0], [])
-    """
+def _first_and_last(own: Sequence[Attempt]) -> tuple[list[float], list[float]]:
+    """Points in the first and in the last four weeks; while these overlap, none are in the last."""
     begin, end = min(each.day for each in own), max(each.day for each in own)
     first = [points(each) for each in own if each.day < begin + MONTH]
     if end - MONTH < begin + MONTH - timedelta(days=1):
@@ -189,14 +177,8 @@ class Best:
 
 
 def best_attempts(attempts: Iterable[Attempt]) -> tuple[Best, ...]:
-    """The closest attempt of one pupil at each station, true values seen before left out.
+    """The closest attempt of a pupil at each station; ``with_history`` marked what to leave out.
 
-    Parameters
-    ----------
-    attempts : of one pupil, oldest first, as ``with_history`` marks them
-
-    Examples
-    --------
     >>> from datetime import date
     >>> jar = Attempt(date(2027, 2, 3), "Ada", Station.COUNT, "jar", 90, 100)
     >>> [(each.points, each.n) for each in best_attempts([jar])]

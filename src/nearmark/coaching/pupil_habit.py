@@ -75,12 +75,6 @@ def read_club(attempts: Iterable[Attempt]) -> dict[str, tuple[PupilHabit, ...]]:
 
     Pupils and strata are sorted.
 
-    Parameters
-    ----------
-    attempts : in any order
-
-    Examples
-    --------
     >>> from datetime import date
     >>> first = Attempt(date(2027, 2, 3), "Ada", Station.COUNT, "jar of beans", 380, 420)
     >>> read_club([first])["Ada"][0].n
@@ -144,12 +138,6 @@ def _habit(own: list[Attempt], found: Posterior, centre: float, law: Habits) -> 
 def attempts_in(own: Iterable[PupilHabit]) -> tuple[Attempt, ...]:
     """All attempts that one pupil's habits were read from, oldest first.
 
-    Parameters
-    ----------
-    own : of one pupil
-
-    Examples
-    --------
     >>> attempts_in([])
     ()
     """

@@ -32,15 +32,7 @@ class ScoopHabit:
     """How far cup and material lead a pupil astray."""
 
     n: int  # attempts
-    # Net mass less the mass asked for, with a middling cup and material.
-    level_g: float
-    level_sd_g: float
-    # F above (dimensionless).
-    tare_share: float
-    tare_share_sd: float
-    # D above.
-    density_g: float
-    density_sd_g: float
+    tare_share: float  # f above (dimensionless)
     p_tare: float  # that more than a fifth of the cup's mass is not allowed for (probability)
 
     cups: tuple["CupReading", ...]  # the cups that were used, the lightest first
@@ -102,10 +94,9 @@ def scoop_habit(attempts: Sequence[Attempt]) -> ScoopHabit:
             mend="Note the empty cup's mass and the material's density with each scoop",
         )
     fit = fit_scoops([each for each, _ in known])
-    spread = [float(variance) ** 0.5 for variance in fit.covariance.diagonal()]
-    p_tare = float(ndtr((fit.beta[1] - CLEAR_SHARE) / spread[1]))
-    level, share, effect = zip(fit.beta.tolist(), spread, strict=True)
-    return ScoopHabit(len(known), *level, *share, *effect, p_tare, _cups(known, fit))
+    tare_share = float(fit.beta[1])
+    p_tare = float(ndtr((tare_share - CLEAR_SHARE) / math.sqrt(fit.covariance[1, 1])))
+    return ScoopHabit(len(known), tare_share, p_tare, _cups(known, fit))
 
 
 def _cups(known: Sequence[tuple[Attempt, Scoop]], fit: ScoopFit) -> tuple[CupReading, ...]:

@@ -137,12 +137,6 @@ def cup_comparison(cups: Sequence[Scoop], attempts: Sequence[Attempt]) -> CupCom
 
     ``None`` unless the cup misleads the pupil, and two cups are there that differ enough.
 
-    Parameters
-    ----------
-    attempts : of the pupil
-
-    Examples
-    --------
     >>> cup_comparison([Scoop(8.6, 0.8), Scoop(182.0, 0.8)], []) is None
     True
     """

@@ -82,7 +82,7 @@ def find_slip(recorded: float, parts: Layers | Sides) -> FoundSlip:
     for value in parts.factors:
         checked(value, "part", 1e-6, 1e6, mend="Check the number")
     product = parts.product
-    if is_transposed(recorded, product):
+    if _is_transposed(recorded, product):
         return FoundSlip(Slip.TRANSPOSED, parts, f"{product:.0f} became {recorded:.0f}")
     if abs(math.log(recorded / product)) <= TOLERANCE or is_one_figure(recorded, product):
         return FoundSlip(Slip.NONE, parts)
@@ -184,18 +184,8 @@ def slips_among(attempts: Iterable[Attempt]) -> list[tuple[Attempt, FoundSlip]]:
     return [(attempt, slip) for attempt, slip in found if slip.is_known]
 
 
-def is_transposed(recorded: float, product: float) -> bool:
-    """Whether swapping two neighbouring digits of the recorded number gives the product.
-
-    Parameters
-    ----------
-    recorded, product : any one unit
-
-    Examples
-    --------
-    >>> is_transposed(387, 378), is_transposed(380, 378)
-    (True, False)
-    """
+def _is_transposed(recorded: float, product: float) -> bool:
+    """Whether swapping two neighbouring digits of the recorded number gives the product."""
     if abs(recorded - product) <= max(1.0, _EXACT * product) or recorded != round(recorded):
         return False
     digits, wanted = str(round(recorded)), str(round(product))

@@ -48,12 +48,6 @@ def awards(results: Results) -> tuple[DivisionAwards, ...]:
 
     A pair of whom no answer is scored gets none.
 
-    Parameters
-    ----------
-    results : of the whole event
-
-    Examples
-    --------
     >>> from nearmark.contest.example import two_divisions
     >>> from nearmark.contest.results import results
     >>> for of_division in awards(results(two_divisions())):

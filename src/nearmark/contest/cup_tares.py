@@ -111,12 +111,7 @@ class CupTares:
         return NetMass(gross_g - tare_g, assigned.u, causes=assigned.budget.causes)
 
     def tare_g(self, cup: str) -> Decimal | None:
-        """Tare taken for what is written on a cup, in g; ``None`` when it has none.
-
-        Parameters
-        ----------
-        cup : number of the cup, or name of a batch
-        """
+        """Tare taken for what is written on a cup, in g; ``None`` when it has none."""
         own = self.cups.get(cup)
         if own is not None:
             return own.tare_g

@@ -21,14 +21,8 @@ class OfDivisions(Protocol):
 
 
 def is_asked(item: OfDivisions, division: str) -> bool:
-    """Whether the pairs of a division estimate an item.
+    """Whether the pairs of a division estimate an item; without a name, those in none.
 
-    Parameters
-    ----------
-    division : its name; empty for pairs in none
-
-    Examples
-    --------
     >>> from nearmark.station import Station
     >>> jar = Item("C1", Station.COUNT, "jar", divisions=("grade 3",))
     >>> is_asked(jar, "grade 3"), is_asked(jar, "grade 4"), is_asked(jar, "")
@@ -49,14 +43,8 @@ def items_of(pair: Pair, event: Event) -> tuple[Item, ...]:
 
 
 def items_of_division(division: str, event: Event) -> tuple[Item, ...]:
-    """The items that the pairs of a division estimate.
+    """The items that the pairs of a division estimate; without a name, those in none.
 
-    Parameters
-    ----------
-    division : its name; empty for pairs in none
-
-    Examples
-    --------
     >>> from nearmark.contest.example import two_divisions
     >>> [item.code for item in items_of_division("", two_divisions())]
     ['C1']
@@ -105,12 +93,6 @@ def has_division(pair: Pair, event: Event) -> bool:
 def cut_to(event: Event, division: str) -> Event:
     """The event as if only the pairs of one division had come.
 
-    Parameters
-    ----------
-    division : its name
-
-    Examples
-    --------
     >>> from nearmark.contest.example import two_divisions
     >>> cut = cut_to(two_divisions(), "grade 4")
     >>> [pair.code for pair in cut.pairs], [item.code for item in cut.items]

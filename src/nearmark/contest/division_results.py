@@ -34,12 +34,6 @@ class DivisionResults(Results):
 def division_results(results: Results, division: str) -> DivisionResults:
     """The results of one division; each line has the place in the division for its place.
 
-    Parameters
-    ----------
-    division : its name
-
-    Examples
-    --------
     >>> from nearmark.contest.example import two_divisions
     >>> from nearmark.contest.results import results
     >>> cut = division_results(results(two_divisions()), "grade 4")

@@ -46,12 +46,6 @@ class Doubt:
 def doubt_id(kind: DoubtKind, *parts: object) -> str:
     """The id of a doubt: kind, subject, values as they were written.
 
-    Parameters
-    ----------
-    parts : str, int or Decimal; codes and values
-
-    Examples
-    --------
     >>> from decimal import Decimal
     >>> doubt_id(DoubtKind.SAMPLE, "J2", 75, Decimal("18.910"))
     'sample:J2:75:18.910'

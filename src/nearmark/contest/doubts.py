@@ -49,12 +49,6 @@ def new_doubts(before: Event, after: Event) -> tuple[Doubt, ...]:
 def not_closed(event: Event, found: Iterable[Doubt]) -> tuple[Doubt, ...]:
     """The doubts that nobody has closed with a reason.
 
-    Parameters
-    ----------
-    found : Doubt, shape (n,)
-
-    Examples
-    --------
     >>> from datetime import date
     >>> not_closed(Event("Larkspur Valley Estimation Day", date(2027, 5, 8)), ())
     ()

@@ -55,11 +55,6 @@ def move_pair(
 def swap_pairs(heats: Sequence[Heat], code: str, other: str) -> tuple[Heat, ...]:
     """The heats after two pairs have changed places, by number.
 
-    Parameters
-    ----------
-    heats : any number
-    code, other : of the two pairs
-
     Raises
     ------
     InputError : if one of them is in no heat

@@ -40,12 +40,6 @@ def shares(free: Sequence[int], sizes: Sequence[int]) -> Shares:
 def n_shares(packed: Shares) -> int:
     """Number of (school, heat) shares.
 
-    Parameters
-    ----------
-    packed : pairs, shape (n_schools, n_heats)
-
-    Examples
-    --------
     >>> n_shares([[0, 5], [8, 1]])
     3
     """

@@ -53,12 +53,6 @@ def heat_name(number: int) -> str:
 def in_order(heats: Iterable[str]) -> list[str]:
     """Heats as people count: heat 2 before heat 10, those without a number last.
 
-    Parameters
-    ----------
-    heats : any number
-
-    Examples
-    --------
     >>> in_order(["late", "heat 10", "heat 2"])
     ['heat 2', 'heat 10', 'late']
     """
@@ -71,11 +65,7 @@ def in_order(heats: Iterable[str]) -> list[str]:
 
 
 def scheduled(pairs: Iterable[Pair]) -> dict[str, int]:
-    """Heat numbers that stand in the event already, by code; for ``kept``.
-
-    Parameters
-    ----------
-    pairs : any number; those without a heat, absent or withdrawn are passed over
+    """Heat numbers in the event already, of those who take part, by code; for ``kept``.
 
     Raises
     ------
@@ -104,13 +94,6 @@ def _number(pair: Pair) -> int:
 def with_heats(pairs: Iterable[Pair], heats: Iterable[Heat]) -> tuple[Pair, ...]:
     """All pairs of an event, each with the heat and room it is in; empty for those in none.
 
-    Parameters
-    ----------
-    pairs : shape (n_pairs,)
-    heats : any number
-
-    Examples
-    --------
     >>> pair = Pair("P1", "Fernhollow", ("Ada", "Bo"))
     >>> with_heats([pair], [Heat(2, (pair,))])[0].heat
     'heat 2'
@@ -123,12 +106,6 @@ def with_heats(pairs: Iterable[Pair], heats: Iterable[Heat]) -> tuple[Pair, ...]
 def split_schools(heats: Iterable[Heat]) -> dict[str, tuple[int, ...]]:
     """Schools in more than one heat, with the numbers of these.
 
-    Parameters
-    ----------
-    heats : any number
-
-    Examples
-    --------
     >>> ada, bo = Pair("P1", "Fernhollow", ("Ada",)), Pair("P2", "Fernhollow", ("Bo",))
     >>> split_schools([Heat(1, (ada,)), Heat(2, (bo,))])
     {'Fernhollow': (1, 2)}
@@ -143,12 +120,6 @@ def split_schools(heats: Iterable[Heat]) -> dict[str, tuple[int, ...]]:
 def n_cuts(heats: Iterable[Heat]) -> int:
     """How split the schools are: (school, heat) shares beyond one for each school.
 
-    Parameters
-    ----------
-    heats : any number
-
-    Examples
-    --------
     >>> ada, bo = Pair("P1", "Fernhollow", ("Ada",)), Pair("P2", "Fernhollow", ("Bo",))
     >>> n_cuts([Heat(1, (ada,)), Heat(2, (bo,))])
     1

@@ -77,7 +77,7 @@ class Measured:
 
     assigned: AssignedValue | None  # ``None``: the readings bear no value
     problems: tuple[KeyProblem, ...] = ()  # what is missing, refused or contradicts itself
-    # What the instrument at hand cannot reach; see ``box_outlook``.
+    # What the instrument at hand cannot reach; see ``_box_outlook``.
     outlook: RulerOutlook | None = None
 
 
@@ -89,12 +89,6 @@ def measured(event: Event, item: Item) -> Measured:
     A count by hand serves where nothing was weighed, or where the weighings are refused; where both
     exist and agree, they are one value (``combined_count``).
 
-    Parameters
-    ----------
-    item : at the count or the volume station
-
-    Examples
-    --------
     >>> from datetime import date
     >>> from nearmark.contest.event import HandCount
     >>> jar = Item("C1", Station.COUNT, "jar")
@@ -211,31 +205,14 @@ def _box(event: Event, item: Item) -> Measured:
         return Measured(box_volume(length, width, height, options=options))
     except NearmarkError as refusal:
         # What the ruler cannot reach is said at the first reading, not after the ninth.
-        outlook = box_outlook(event, item)
+        outlook = _box_outlook(event, item)
         return Measured(None, (ReadingsRefused(Method.BOX, str(refusal)),), outlook)
 
 
-def box_outlook(event: Event, item: Item) -> RulerOutlook | None:
+def _box_outlook(event: Event, item: Item) -> RulerOutlook | None:
     """What the ruler at hand cannot do for a box, from the edges read so far, and what would.
 
     ``None`` when it can, or when nothing was read with one ruler that the event describes.
-
-    Parameters
-    ----------
-    item : at the volume station
-
-    Examples
-    --------
-    >>> from datetime import date
-    >>> from decimal import Decimal
-    >>> from nearmark.contest.event import BoxReading
-    >>> tin = Item("B1", Station.VOLUME, "tin")
-    >>> day = Event("Larkspur Valley Estimation Day", date(2027, 5, 8), items=(tin,),
-    ...             instruments=(Instrument("steel ruler", "cm", 0.1),),
-    ...             box_readings=(BoxReading("B1", Side.LENGTH, Decimal("5.8"), "steel ruler"),))
-    >>> outlook = box_outlook(day, tin)
-    >>> outlook.ways[0][0].step_cm, outlook.edge_cm
-    (0.05, 10)
     """
     rows = [row for row in event.box_readings if row.item == item.code and row.reading_cm > 0]
     names = {row.instrument for row in rows}

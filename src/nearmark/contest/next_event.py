@@ -85,12 +85,6 @@ class EventFigures:
 def event_figures(outcome: Results) -> EventFigures:
     """Figures of an event as it is now.
 
-    Parameters
-    ----------
-    outcome : Results
-
-    Examples
-    --------
     >>> from nearmark.contest.example import two_divisions
     >>> from nearmark.contest.results import results
     >>> figures = event_figures(results(two_divisions()))

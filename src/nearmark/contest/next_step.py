@@ -42,12 +42,6 @@ USUAL_PIECES: Final = 2000
 def sample_total(event: Event, item: str) -> SampleTotal | None:
     """The running total of an item's counted samples; ``None`` before the first.
 
-    Parameters
-    ----------
-    item : code of the item
-
-    Examples
-    --------
     >>> from datetime import date
     >>> from nearmark.contest.event import CountedSample
     >>> samples = (CountedSample("C1", 100, Decimal("61.2"), "scale"),

@@ -70,7 +70,7 @@ def odd_answer(
     >>> odd_answer(Decimal(9000), field, StationRule()) is None
     True
     """
-    off = standard_offset(answer, others)
+    off = _standard_offset(answer, others)
     if off > FAR:
         return _explained(answer, others, elsewhere or {})
     row = _row_meant(answer, elsewhere or {}) if off > ROW_FAR else ""
@@ -81,21 +81,10 @@ def odd_answer(
     return None
 
 
-def standard_offset(answer: Decimal, others: Sequence[Decimal]) -> float:
+def _standard_offset(answer: Decimal, others: Sequence[Decimal]) -> float:
     """How many robust standard deviations an answer is off the median of others.
 
     0 with fewer than three others; infinite for an answer of zero.
-
-    Parameters
-    ----------
-    answer : unit of the item
-    others : unit of the item, shape (n,)
-
-    Examples
-    --------
-    >>> field = [Decimal(n) for n in (14200, 15000, 21000, 9500)]
-    >>> [round(standard_offset(Decimal(n), field), 1) for n in (9000, 1480)]
-    [0.9, 4.3]
     """
     logs = [math.log(other) for other in others if other > 0]
     n = len(logs)

@@ -123,12 +123,6 @@ def open_points(results: ReadEvent) -> tuple[OpenPoint, ...]:
 
     Keys first, then kit and cups, then pairs, divisions and answers, then the audit; each id once.
 
-    Parameters
-    ----------
-    results : such as ``Results``
-
-    Examples
-    --------
     >>> from datetime import date
     >>> from nearmark.contest.results import results
     >>> open_points(results(Event("Larkspur Valley Estimation Day", date(2027, 5, 8))))

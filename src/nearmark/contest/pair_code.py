@@ -104,12 +104,6 @@ def pair_spellings(codes: Iterable[str]) -> dict[str, str]:
     Spelling (in capitals, without spaces) -> code; empty where a spelling means two pairs.  Where
     it is both a code and a shorter way to write another one, it means the code.
 
-    Parameters
-    ----------
-    codes : codes of the pairs of the event
-
-    Examples
-    --------
     >>> sorted(pair_spellings(["P02"]))
     ['2', 'P02', 'P02-J', 'P02J', 'P2', 'P2-J', 'P2J']
     """

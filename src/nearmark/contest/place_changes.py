@@ -116,12 +116,6 @@ def place_changes(before: Iterable[Standing], after: Sequence[Standing]) -> tupl
     Those with another total first, then those who make room for them; each in the order of the new
     standings.
 
-    Parameters
-    ----------
-    before, after : any number of Standing
-
-    Examples
-    --------
     >>> one, two = Fraction(90), Fraction(80)
     >>> old = [Standing("P1", "North", 1, one), Standing("P2", "South", 2, two)]
     >>> new = [Standing("P2", "South", 1, Fraction(95)), Standing("P1", "North", 2, one)]

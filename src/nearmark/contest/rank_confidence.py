@@ -36,9 +36,7 @@ class RemeasureGain:
     # what the act can bring. Measuring an item again with the same scale or ruler leaves its gain
     # and zero as they are (probability, >= 0).
     gain: float
-    # Gains up to here cannot be distinguished from none (one-sided 5 % test) (probability).
-    noise_floor: float
-    is_clear: bool  # whether the raw gain is above the noise floor
+    is_clear: bool  # whether the raw gain can be distinguished from none (one-sided 5 % test)
     cause: str = ""  # name of the shared cause; empty for an item
     act: Act | None = None  # what to do about the cause; ``None`` for an item
 
@@ -75,22 +73,13 @@ class RankConfidence:
     divisions: tuple[tuple[str, "RankConfidence"], ...] = ()
 
     def of_division(self, name: str) -> "RankConfidence | None":
-        """How sure the places in a division are; ``None`` without placed pairs.
-
-        Parameters
-        ----------
-        name : name of the division
-        """
+        """How sure the places in a division are; ``None`` without placed pairs."""
         return dict(self.divisions).get(name)
 
     def place_stands(self, code: str) -> float | None:
         """Probability that a pair holds its place in force; ``None`` if it is not placed.
 
         For a pair that shares its place: any of the places that those who share it take together.
-
-        Parameters
-        ----------
-        code : code of the pair
         """
         if code not in self.codes:
             return None
@@ -222,7 +211,7 @@ def _confidence(
     errors = np.concatenate([draws.own_errors[uncertain], draws.causes[moving]])
     raw, gain, floor = remeasure_gains(tally.podium_codes, errors, seed)
     gains = [
-        RemeasureGain(item, float(gain[i]), floor, bool(raw[i] > floor), cause, act)
+        RemeasureGain(item, float(gain[i]), bool(raw[i] > floor), cause, act)
         for i, (item, cause, act) in enumerate(acts)
         if item or act
     ]

@@ -53,10 +53,6 @@ class Margin:
 def explain_margin(results: Results, ahead: str, behind: str) -> Margin:
     """Explain the margin between two placed pairs.
 
-    Parameters
-    ----------
-    ahead, behind : codes of two different placed pairs
-
     Raises
     ------
     InputError : if a code is not that of a placed pair

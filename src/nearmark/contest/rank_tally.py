@@ -1,6 +1,6 @@
 """What many drawn rankings say together: place probabilities, and whether the podium holds."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
@@ -65,41 +65,6 @@ class _PodiumCodes:
         in_order = np.where(inside, held, zero).sum(axis=1, dtype=np.uint64)
         as_set = np.where(inside, first, zero).sum(axis=1, dtype=np.uint64)
         return winners, in_order, as_set
-
-
-def tally_draws(
-    blocks: Iterator[PlacedBlock],
-    actual_places: Ints,
-    n_draws: int,
-    *,
-    progress: Progress | None = None,
-) -> Tally:
-    """Count places and podiums over all draws.
-
-    Parameters
-    ----------
-    blocks : PlacedBlock, together ``n_draws`` draws
-    actual_places : places counted from 0, shape (n_pairs,); the places in force, by pair number
-    n_draws : draws
-    progress : called with the draws done so far
-
-    Examples
-    --------
-    >>> from nearmark.contest.rank_places import rank_losses
-    >>> blocks = iter([rank_losses(np.array([[1.0, 2.0], [2.0, 1.0], [1.0, 3.0], [0.0, 5.0]]))])
-    >>> tally = tally_draws(blocks, np.array([0, 1]), 4)
-    >>> tally.place_probability
-    array([[0.75, 0.25],
-           [0.25, 0.75]])
-    >>> tally.winner, tally.tie
-    (0.75, 0.0)
-    """
-    count = DrawCount(actual_places, n_draws)
-    for block in blocks:
-        count.add(block)
-        if progress is not None:
-            progress(count.n_done)
-    return count.tally()
 
 
 class DrawCount:

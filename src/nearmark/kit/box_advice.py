@@ -36,22 +36,8 @@ class BoxAct:
     relative_u: float
 
 
-def box_acts(sides: Sequence[Side], options: BoxOptions) -> tuple[BoxAct, ...]:
-    """The acts that lower U, the best first.
-
-    Parameters
-    ----------
-    sides : shape (3,)
-
-    Examples
-    --------
-    >>> from nearmark.kit.box_budget import box_sides
-    >>> from nearmark.measurement.instruments import Reading
-    >>> ruler = Instrument("ruler", "cm", 0.01, gain_u=0.004)
-    >>> named = [(name, Reading((10.0,) * 3, ruler)) for name in ("length", "width", "height")]
-    >>> [done.act for done in box_acts(box_sides(named, BoxOptions()), BoxOptions())]
-    [Act(kind=<ActKind.CHECK_RULER: 'check the ruler'>, name='ruler', n=0, step_cm=0.0)]
-    """
+def _box_acts(sides: Sequence[Side], options: BoxOptions) -> tuple[BoxAct, ...]:
+    """The acts that lower U, the best first."""
     now = box_budget(sides, options).relative_expanded_uncertainty
     done = [
         BoxAct(act, box_budget(*changed).relative_expanded_uncertainty)
@@ -64,12 +50,6 @@ def box_acts(sides: Sequence[Side], options: BoxOptions) -> tuple[BoxAct, ...]:
 def box_advice(sides: Sequence[Side], options: BoxOptions) -> tuple[KeyAdvice, ...]:
     """What to do about a box that is not fit; never empty.
 
-    Parameters
-    ----------
-    sides : shape (3,)
-
-    Examples
-    --------
     >>> from nearmark.kit.box_budget import box_sides
     >>> from nearmark.measurement.instruments import Reading
     >>> ruler = Instrument("ruler", "cm", 0.1)
@@ -78,7 +58,7 @@ def box_advice(sides: Sequence[Side], options: BoxOptions) -> tuple[KeyAdvice, .
     ['replace the ruler by calipers']
     """
     now, limit = box_budget(sides, options).relative_expanded_uncertainty, options.u_limit
-    acts = box_acts(sides, options)
+    acts = _box_acts(sides, options)
     advice = tuple(ActBrings(done.act, now, done.relative_u) for done in acts)
     if acts and acts[0].relative_u <= limit:
         return advice

@@ -128,10 +128,6 @@ def box_sides(named: Sequence[tuple[str, Reading]], options: BoxOptions) -> tupl
 def box_budget(sides: Sequence[Side], options: BoxOptions) -> Budget:
     """The budget of ``V = L W H cos(corner)`` in cm3; all rows are always shown.
 
-    Parameters
-    ----------
-    sides : shape (3,)
-
     References
     ----------
     JCGM 100:2008, clauses 5.1.2 with its NOTE (second-order term) and 5.2.2 (common gain).

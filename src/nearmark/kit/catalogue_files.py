@@ -31,12 +31,6 @@ def read_catalogue(name: str) -> dict[str, Any]:
 def nearest(code: str, known: Collection[str]) -> str:
     """A mend that names what was probably meant, or everything there is.
 
-    Parameters
-    ----------
-    known : the known codes
-
-    Examples
-    --------
     >>> nearest("chikpea", ["chickpea", "rice"])
     'Did you mean chickpea?'
     """

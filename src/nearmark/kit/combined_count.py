@@ -23,10 +23,6 @@ def combined_count(weighed: AssignedValue, counted: AssignedValue) -> AssignedVa
     key; the weighing is then their check.  Otherwise the two are averaged, each weighted by its
     inverse variance.
 
-    Parameters
-    ----------
-    weighed, counted : AssignedValue, in pieces
-
     Raises
     ------
     ReadingsDisagree : if they do not agree within their uncertainties (E_n above 1)

@@ -137,10 +137,6 @@ def _check_agreement(samples: Sequence[Sample]) -> None:
 def check_count(unit: UnitMass, samples: Sequence[Sample], container: Container) -> None:
     """Refuse a count that points at another unit.
 
-    Parameters
-    ----------
-    samples : shape (k,)
-
     Raises
     ------
     UnitError : if the container holds less than its own smallest sample

@@ -128,10 +128,6 @@ def materials() -> tuple[CatalogueMaterial, ...]:
 def material(code: str) -> CatalogueMaterial:
     """One material by its code.
 
-    Parameters
-    ----------
-    code : for example ``chickpea``
-
     Raises
     ------
     RuleError : if it must never be used, such as lead shot; the message says why
@@ -156,10 +152,6 @@ def material(code: str) -> CatalogueMaterial:
 
 def material_from(entry: Mapping[str, Any]) -> CatalogueMaterial:
     """Build one material from its table, after checking every field.
-
-    Parameters
-    ----------
-    entry : mapping field -> value; as TOML gives it
 
     Raises
     ------

@@ -122,10 +122,6 @@ def shows_rounding(unit: UnitMass, scale: Instrument) -> bool:
     Samples that show at most two neighbouring steps of the display say nothing of where between
     them the mass lies, however many they are: all share one rounding error.
 
-    Parameters
-    ----------
-    scale : Instrument, in g
-
     References
     ----------
     R. R. Cordero, G. Seckmeyer, F. Labbe, *Effect of the resolution on the uncertainty

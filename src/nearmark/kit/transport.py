@@ -52,12 +52,6 @@ class Transport:
 def filled_buckets(lines: Sequence[Purchase], scooping: Scooping) -> list[FilledThing]:
     """The bucket of every place as it leaves for the event, and the packages beside them.
 
-    Parameters
-    ----------
-    lines : shape (m,)
-
-    Examples
-    --------
     >>> from nearmark.kit.materials import material
     >>> from nearmark.kit.purchase import purchase_list
     >>> day = Scooping(2, 9)

@@ -125,10 +125,6 @@ def cup_sizes() -> tuple[CupSize, ...]:
 def cup_from(entry: Mapping[str, Any]) -> CupSize:
     """Build one cup size from its table, after checking every field.
 
-    Parameters
-    ----------
-    entry : mapping field -> value
-
     Raises
     ------
     InputError : if a field is missing, unknown or impossible
@@ -161,10 +157,6 @@ def _vessels() -> dict[str, Vessel]:
 def vessel_from(entry: Mapping[str, Any]) -> Vessel:
     """Build one vessel from its table, after checking every field.
 
-    Parameters
-    ----------
-    entry : mapping field -> value
-
     Raises
     ------
     InputError : if a field is missing, unknown or impossible
@@ -188,10 +180,6 @@ docs/reference/catalogue.md for what the field means
 
 def vessel(code: str) -> Vessel:
     """One vessel by its code.
-
-    Parameters
-    ----------
-    code : for example ``jar-1000``
 
     Raises
     ------

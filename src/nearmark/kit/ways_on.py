@@ -47,12 +47,6 @@ def ways_on(
 ) -> WaysOn:
     """Which samples should make a count fit: of the same size, larger ones, or none.
 
-    Parameters
-    ----------
-    coming : of the same count
-
-    Examples
-    --------
     Pieces that differ by 25 %: samples of 100 are too small.
 
     >>> from nearmark.kit.count_checks import checked_container
@@ -82,12 +76,6 @@ def advice(
 ) -> tuple[KeyAdvice, ...]:
     """What to do with a count that is not fit; nothing when it is.
 
-    Parameters
-    ----------
-    coming : of the same count
-
-    Examples
-    --------
     >>> from nearmark.kit.count_checks import checked_container
     >>> from nearmark.kit.next_sample import predict_next
     >>> from nearmark.measurement.instruments import Instrument, Reading

@@ -120,12 +120,7 @@ class Budget:
         return self.expanded_uncertainty / abs(self.value) if self.value else math.inf
 
     def share(self, component: Component) -> float:
-        """Share of the sum of squared contributions that one component has, 0 to 1.
-
-        Parameters
-        ----------
-        component : one of ``components``
-        """
+        """Share of the sum of squared contributions that one of the components has, 0 to 1."""
         total = math.hypot(*(row.contribution for row in self.components))
         return (component.contribution / total) ** 2 if total else 0.0
 
@@ -134,10 +129,6 @@ def joined_causes(components: Sequence[Component]) -> list[Component]:
     """One row for each shared cause: what all its rows together do to the result.
 
     ``u`` of each row is 1 and its sensitivity the signed sum, in the unit of the result.
-
-    Parameters
-    ----------
-    components : shape (n,)
 
     References
     ----------
@@ -176,12 +167,6 @@ def grouped_contributions(components: Sequence[Component]) -> list[tuple[float, 
 
     Ready for ``welch_satterthwaite``; contributions are in the unit of the result.
 
-    Parameters
-    ----------
-    components : shape (n,)
-
-    Examples
-    --------
     >>> grouped_contributions([
     ...     Component("scatter", 0, "g", 3.0, dof=2, estimate="s"),
     ...     Component("spread", 0, "g", 4.0, dof=2, estimate="s")])

@@ -65,7 +65,7 @@ def packed_turns(turns: np.ndarray) -> np.ndarray:
     Examples
     --------
     >>> import numpy as np
-    >>> unpacked_turns(packed_turns(np.array([[1.0, 0.0, 0.0, 0.0]]))).round(2).tolist()
+    >>> _unpacked_turns(packed_turns(np.array([[1.0, 0.0, 0.0, 0.0]]))).round(2).tolist()
     [[1.0, 0.0, 0.0, 0.0]]
     """
     rows = np.arange(len(turns))
@@ -83,20 +83,10 @@ def packed_turns(turns: np.ndarray) -> np.ndarray:
     return packed
 
 
-def unpacked_turns(packed: np.ndarray) -> np.ndarray:
+def _unpacked_turns(packed: np.ndarray) -> np.ndarray:
     """The inverse of ``packed_turns``, to about 1.5 thousandths of a radian.
 
     Unit quaternions w x y z, shape (n, 4).
-
-    Parameters
-    ----------
-    packed : uint32, shape (n,)
-
-    Examples
-    --------
-    >>> import numpy as np
-    >>> unpacked_turns(np.array([512 << 20 | 512 << 10 | 512], np.uint32)).tolist()
-    [[1.0, 0.0, 0.0, 0.0]]
     """
     bits = packed.astype(np.int64)
     largest = bits >> 30
@@ -162,7 +152,7 @@ def _jar(heading: dict[str, Any], body: bytes) -> Jar:
         request=request,
         version=int(heading["engine"]),
         centres_cm=low + pieces["at"] / 65535 * span,
-        turns=unpacked_turns(pieces["turn"]),
+        turns=_unpacked_turns(pieces["turn"]),
         sizes=pieces["size"] / 65535 + 0.5,
         rest=rest,
     )

@@ -40,12 +40,6 @@ class Rain:
 def rain(request: PackingRequest, body: Solid) -> Rain:
     """Draw the rain of a request from its seed.
 
-    Parameters
-    ----------
-    body : of its shape
-
-    Examples
-    --------
     >>> from nearmark.packing import cylinder, grain_shape, solid
     >>> shape = grain_shape("sphere")
     >>> drops = rain(PackingRequest(shape, 50, 10.0, cylinder(8.0, 12.0)), solid(shape))

@@ -87,12 +87,6 @@ def _check_room(request: PackingRequest) -> None:
 def overflow(request: PackingRequest, why: str) -> InputError:
     """The refusal of more pieces than the vessel holds.
 
-    Parameters
-    ----------
-    why : how it was found
-
-    Examples
-    --------
     >>> from nearmark.packing import cylinder, grain_shape
     >>> ask = PackingRequest(grain_shape("sphere"), 9000, 10.0, cylinder(8.0, 12.0))
     >>> print(overflow(ask, "too many"))

@@ -122,11 +122,7 @@ SHAPES: Final[dict[str, GrainShape]] = {
 
 
 def grain_shape(code: str) -> GrainShape:
-    """Look a shape up.
-
-    Parameters
-    ----------
-    code : a key of ``SHAPES``
+    """Look a shape up by its code, a key of ``SHAPES``.
 
     Raises
     ------

@@ -51,12 +51,6 @@ class Played:
 def figures_of(rooms: Sequence[Played]) -> DayFigures[float]:
     """Figures of one simulated day.
 
-    Parameters
-    ----------
-    rooms : shape (n_rooms,)
-
-    Examples
-    --------
     >>> from nearmark.contest.day_flow.day import Day, equal_heats
     >>> from nearmark.contest.day_flow.room import RoomPlan
     >>> from nearmark.contest.day_flow.summary import days_played

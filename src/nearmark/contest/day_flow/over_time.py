@@ -60,12 +60,6 @@ class RoomOverTime:
 def room_over_time(plan: RoomDay, days: Sequence[Played]) -> RoomOverTime:
     """Bands over the simulated days of one room.
 
-    Parameters
-    ----------
-    days : shape (n_days,), of this room
-
-    Examples
-    --------
     >>> from nearmark.contest.day_flow.day import Day
     >>> from nearmark.contest.day_flow.room import RoomPlan, usual_stops
     >>> from nearmark.contest.day_flow.summary import days_played

@@ -77,12 +77,6 @@ class HeatFrame:
 def minute_of(moment: time) -> int:
     """Minutes after midnight.
 
-    Parameters
-    ----------
-    moment : time of the day
-
-    Examples
-    --------
     >>> minute_of(time(9, 20))
     560
     """

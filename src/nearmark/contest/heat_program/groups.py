@@ -144,10 +144,6 @@ def make_field(
 def check_names(pairs: Sequence[Pair], wishes: Sequence[HeatWish]) -> None:
     """Refuse a wish of nobody, or one that could be of a pair or of a school.
 
-    Parameters
-    ----------
-    pairs, wishes : any number
-
     Raises
     ------
     InputError : With who is named and what to do
@@ -189,10 +185,6 @@ def breaches(
 
     Who has to stay where it is gets no heat and no time it asks for.
 
-    Parameters
-    ----------
-    cell : (heat number, position of the room)
-
     Yields
     ------
     Breach
@@ -228,12 +220,6 @@ def _minutes_off(wish: HeatWish, heat: int, frame: HeatFrame) -> int:
 def is_kept_out(group: Group, cell: Cell, frame: HeatFrame) -> bool:
     """Whether a cell is not where a group has to stay, or is closed to it.
 
-    Parameters
-    ----------
-    cell : (heat number, position of the room)
-
-    Examples
-    --------
     >>> group = Group((Pair("P1", "Elm", ("Ada",)),), rows=(), kept=(2, ""))
     >>> is_kept_out(group, (1, 0), HeatFrame()), is_kept_out(group, (2, 0), HeatFrame())
     (True, False)

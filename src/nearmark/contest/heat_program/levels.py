@@ -46,18 +46,38 @@ EARLY: Final = 1e-4
 """A heat counts 1 and so much for each before it: of as many heats, early ones."""
 
 
-def moves(model: Model) -> list[Term]:
-    """Pairs that go elsewhere than they were; who was nowhere moves to anywhere.
+def terms_of(aim: Aim, model: Model, n_heats: int) -> tuple[list[Term], float]:
+    """What is made small for an aim: a sum of columns, and what is added to it.
 
+    Parameters
+    ----------
+    n_heats : heats with pairs
+
+    Examples
+    --------
     >>> from nearmark.contest.event import Pair
     >>> from nearmark.contest.heat_program.frame import HeatFrame
     >>> from nearmark.contest.heat_program.groups import make_field
     >>> pairs = [Pair("P1", "Elm", ("Ada",)), Pair("P2", "Oak", ("Bo",))]
-    >>> field = make_field(pairs, (), kept={}, before={"P1": (1, "")})
-    >>> model = Model(field, HeatFrame(), (1, 2))
-    >>> len(moves(model))
-    1
+    >>> model = Model(make_field(pairs, (), kept={}, before={}), HeatFrame(), (1, 2))
+    >>> [factor for _, factor in terms_of(Aim.HEATS, model, 1)[0]]
+    [1.0, 1.0001]
     """
+    if aim is Aim.MOVES:
+        return _moves(model), 0.0
+    if aim is Aim.HEATS:
+        return [(column, 1.0 + EARLY * (heat - 1)) for heat, column in model.used.items()], 0.0
+    if aim is Aim.CUTS:
+        shares = [(column, 1.0) for column in model.share.values()]
+        return shares, -float(len(model.by_school()))
+    if aim is Aim.COACHES:
+        parties = set(model.field.parties.values())
+        return _coaches(model), -float(len(parties) if len(model.frame.rooms) > 1 else 0)
+    return _uneven(model, n_heats), 0.0
+
+
+def _moves(model: Model) -> list[Term]:
+    """Pairs that go elsewhere than they were; who was nowhere moves to anywhere."""
     found = []
     for (g, cell), column in model.x.items():
         before = model.field.groups[g].before
@@ -69,49 +89,10 @@ def moves(model: Model) -> list[Term]:
     return found
 
 
-def heats(model: Model) -> list[Term]:
-    """Heats with pairs.
-
-    >>> from nearmark.contest.event import Pair
-    >>> from nearmark.contest.heat_program.frame import HeatFrame
-    >>> from nearmark.contest.heat_program.groups import make_field
-    >>> pairs = [Pair("P1", "Elm", ("Ada",)), Pair("P2", "Oak", ("Bo",))]
-    >>> field = make_field(pairs, (), kept={}, before={})
-    >>> model = Model(field, HeatFrame(), (1, 2))
-    >>> [factor for _, factor in heats(model)]
-    [1.0, 1.0001]
-    """
-    return [(column, 1.0 + EARLY * (heat - 1)) for heat, column in model.used.items()]
-
-
-def shares(model: Model) -> list[Term]:
-    """(school, heat) with pairs.
-
-    >>> from nearmark.contest.event import Pair
-    >>> from nearmark.contest.heat_program.frame import HeatFrame
-    >>> from nearmark.contest.heat_program.groups import make_field
-    >>> pairs = [Pair("P1", "Elm", ("Ada",)), Pair("P2", "Oak", ("Bo",))]
-    >>> field = make_field(pairs, (), kept={}, before={})
-    >>> model = Model(field, HeatFrame(), (1, 2))
-    >>> len(shares(model))
-    4
-    """
-    return [(column, 1.0) for column in model.share.values()]
-
-
-def coaches(model: Model) -> list[Term]:
+def _coaches(model: Model) -> list[Term]:
     """Rooms of each coach, and heats that lie between first and last.
 
     One room and two heats leave nothing to choose.
-
-    >>> from nearmark.contest.event import Pair
-    >>> from nearmark.contest.heat_program.frame import HeatFrame
-    >>> from nearmark.contest.heat_program.groups import make_field
-    >>> pairs = [Pair("P1", "Elm", ("Ada",)), Pair("P2", "Oak", ("Bo",))]
-    >>> field = make_field(pairs, (), kept={}, before={})
-    >>> model = Model(field, HeatFrame(), (1, 2))
-    >>> coaches(model)
-    []
     """
     parties: dict[str, list[str]] = defaultdict(list)
     by_school = model.by_school()
@@ -147,24 +128,8 @@ def _between(model: Model, schools: list[str]) -> int:
     return far
 
 
-def uneven(model: Model, n_heats: int) -> list[Term]:
-    """Pairs beyond or below an even share, of every room in every heat that has pairs.
-
-    Parameters
-    ----------
-    n_heats : heats; with pairs
-
-    Examples
-    --------
-    >>> from nearmark.contest.event import Pair
-    >>> from nearmark.contest.heat_program.frame import HeatFrame
-    >>> from nearmark.contest.heat_program.groups import make_field
-    >>> pairs = [Pair("P1", "Elm", ("Ada",)), Pair("P2", "Oak", ("Bo",))]
-    >>> field = make_field(pairs, (), kept={}, before={})
-    >>> model = Model(field, HeatFrame(), (1, 2))
-    >>> len(uneven(model, 1))
-    2
-    """
+def _uneven(model: Model, n_heats: int) -> list[Term]:
+    """Pairs beyond or below an even share, of every room in every heat that has pairs."""
     found: list[Term] = []
     for cell in model.cells:
         heat, at = cell

@@ -6,7 +6,6 @@ from math import ceil
 from typing import Final
 
 from nearmark.contest.event import Pair
-from nearmark.contest.heat_program import levels
 from nearmark.contest.heat_program.broken import not_kept
 from nearmark.contest.heat_program.frame import (
     DivisionRule,
@@ -15,7 +14,7 @@ from nearmark.contest.heat_program.frame import (
     minute_of,
 )
 from nearmark.contest.heat_program.groups import Field, Part, Place, make_field
-from nearmark.contest.heat_program.levels import Level
+from nearmark.contest.heat_program.levels import Aim, Level, terms_of
 from nearmark.contest.heat_program.model import Model
 from nearmark.contest.heat_program.no_fit import NoFit, why_no_fit
 from nearmark.contest.heat_program.preview import preview_heats
@@ -96,7 +95,7 @@ def plan_heats(  # noqa: PLR0913 - each is one thing that a plan depends on
     end = now() + time_limit_s
     first = _first_model(field, frame, time_limit_s)
     if first is None:
-        return why_no_fit(field, frame, all_numbers(field, frame), max(_NO_FIT_S, end - now()))
+        return why_no_fit(field, frame, _all_numbers(field, frame), max(_NO_FIT_S, end - now()))
     search = Search(first[0], before, end=end, now=now)
     for heats in (first[1], _rough_plan(pairs, frame, field, kept)):
         if heats is not None:
@@ -116,11 +115,12 @@ def _first_model(
     The heats that the places alone ask for are tried first: they are enough in most cases, and the
     program is smaller.
     """
-    few, enough = few_numbers(field, frame), all_numbers(field, frame)
+    few, enough = _few_numbers(field, frame), _all_numbers(field, frame)
     fewest = ceil(field.n_pairs / frame.places)
     for numbers in dict.fromkeys((few, enough)):
         model = Model(field, frame, numbers)
-        solution = model.program.least(levels.heats(model), time_limit_s=time_limit_s / 4)
+        terms, _ = terms_of(Aim.HEATS, model, fewest)
+        solution = model.program.least(terms, time_limit_s=time_limit_s / 4)
         heats = None if solution.columns is None else dealt(model, solution.columns)
         is_enough = heats is not None and len(heats) == fewest
         if is_enough or (numbers == enough and not solution.is_infeasible):
@@ -152,24 +152,13 @@ def _rough_plan(
     return None if too_many or not_kept(heats, field, frame) else heats
 
 
-def few_numbers(field: Field, frame: HeatFrame) -> tuple[int, ...]:
-    """Heats that are enough when only the places count.
-
-    >>> field = make_field([Pair("P1", "Elm", ("Ada",))], (), kept={}, before={})
-    >>> few_numbers(field, HeatFrame()), all_numbers(field, HeatFrame())
-    ((1,), (1, 2))
-    """
+def _few_numbers(field: Field, frame: HeatFrame) -> tuple[int, ...]:
+    """Heats that are enough when only the places count."""
     return heat_numbers(frame, field.n_pairs, _used(field), None, len(frame.closed))
 
 
-def all_numbers(field: Field, frame: HeatFrame) -> tuple[int, ...]:
-    """Heats that are enough for any wish that can be kept at all.
-
-    >>> wish = HeatWish("P1", heat=4)
-    >>> field = make_field([Pair("P1", "Elm", ("Ada",))], [wish], kept={}, before={})
-    >>> all_numbers(field, HeatFrame())
-    (1, 2, 4)
-    """
+def _all_numbers(field: Field, frame: HeatFrame) -> tuple[int, ...]:
+    """Heats that are enough for any wish that can be kept at all."""
     earliest = [minute_of(wish.earliest) for wish in field.wishes if wish.earliest is not None]
     apart = field.named(Part.APART).values()
     spare = 1 + len(frame.closed) + max((len(rows) for rows in apart), default=0)

@@ -14,10 +14,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nearmark.contest.event import Pair
-from nearmark.contest.heat_program import levels
 from nearmark.contest.heat_program.frame import HeatFrame
 from nearmark.contest.heat_program.groups import Cell, Field, Place
-from nearmark.contest.heat_program.levels import EARLY, Aim, Level
+from nearmark.contest.heat_program.levels import EARLY, Aim, Level, terms_of
 from nearmark.contest.heat_program.measures import measures
 from nearmark.contest.heat_program.model import Model
 from nearmark.contest.heat_records import Heat, heat_name
@@ -90,7 +89,7 @@ class Search:
     def _reach(self, aim: Aim) -> float:
         """Make one aim as small as it can be, and hold it there; returns what nothing is below."""
         bound = self._least_of_all(aim)
-        terms, constant = self._terms(aim)
+        terms, constant = terms_of(aim, self.model, len(self.heats or (0,)))
         if self.heats is not None and self.values[aim] <= bound + _SLACK and self._is_early(aim):
             self._hold(aim, terms, constant)
             return bound
@@ -120,22 +119,8 @@ class Search:
             sizes = [self.model.size(groups) for groups in self.model.by_school().values()]
             return float(sum(ceil(size / self.frame.places) - 1 for size in sizes))
         if aim is Aim.UNEVEN and self.heats:
-            return least_uneven(self.frame, self.field.n_pairs, len(self.heats))
+            return _least_uneven(self.frame, self.field.n_pairs, len(self.heats))
         return 0.0
-
-    def _terms(self, aim: Aim) -> tuple[list[Term], float]:
-        """A sum of columns, and what is added to it."""
-        model = self.model
-        if aim is Aim.MOVES:
-            return levels.moves(model), 0.0
-        if aim is Aim.HEATS:
-            return levels.heats(model), 0.0
-        if aim is Aim.CUTS:
-            return levels.shares(model), -float(len(model.by_school()))
-        if aim is Aim.COACHES:
-            n_parties = len(set(self.field.parties.values())) if len(self.frame.rooms) > 1 else 0
-            return levels.coaches(model), -float(n_parties)
-        return levels.uneven(model, len(self.heats or (0,))), 0.0
 
     def _hold(self, aim: Aim, terms: Sequence[Term], constant: float) -> None:
         """Whatever comes next, this aim does not become worse."""
@@ -189,19 +174,8 @@ def _whole(aim: Aim, bound: float) -> float:
 _FAR: Final = 1e9
 
 
-def least_uneven(frame: HeatFrame, n_pairs: int, n_heats: int) -> float:
-    """How uneven so many heats are at least, in pairs, because pairs are whole.
-
-    Parameters
-    ----------
-    n_pairs : pairs
-    n_heats : heats, >= 1
-
-    Examples
-    --------
-    >>> round(least_uneven(HeatFrame(), 25, 2), 6)
-    1.0
-    """
+def _least_uneven(frame: HeatFrame, n_pairs: int, n_heats: int) -> float:
+    """How uneven so many heats are at least, in pairs, because pairs are whole."""
     shares = [n_pairs * room.places / frame.places / n_heats for room in frame.rooms] * n_heats
     whole = [floor(share) for share in shares]
     # One more pair where that takes a room nearest to its share.

@@ -16,10 +16,6 @@ HASH_LENGTH: Final = 64
 def canonical(value: Plain) -> bytes:
     """The one text of a value: keys sorted, no spaces, UTF-8.
 
-    Parameters
-    ----------
-    value : text, list or table of text
-
     References
     ----------
     RFC 8785, JSON Canonicalization Scheme, clause 3.2: for text, lists and tables with keys in
@@ -36,12 +32,6 @@ def canonical(value: Plain) -> bytes:
 def digest(value: Plain) -> str:
     """SHA-256 of the canonical text, in hexadecimal digits.
 
-    Parameters
-    ----------
-    value : text, list or table of text
-
-    Examples
-    --------
     >>> digest([])[:16]
     '4f53cda18c2baa0c'
     """
@@ -71,12 +61,6 @@ def keyed_digest(salt: str, value: Plain) -> str:
 def in_groups(head: str) -> str:
     """A hash as it is printed: in groups, so that two people can read it to each other.
 
-    Parameters
-    ----------
-    head : hexadecimal digits
-
-    Examples
-    --------
     >>> in_groups("0123456789abcdef")
     '01234567 89abcdef'
     """

@@ -41,14 +41,8 @@ def history_line(at: str, details: Mapping[str, str], salt: str) -> HistoryLine:
 
 
 def chain_head(lines: Iterable[HistoryLine]) -> str:
-    """The hash of the whole history, in hexadecimal digits.
+    """The hash of the whole history, oldest line first, in hexadecimal digits.
 
-    Parameters
-    ----------
-    lines : oldest first
-
-    Examples
-    --------
     >>> first = history_line("2027-05-08T09:12:31Z", {"who": "Juniper"}, "5a17")
     >>> chain_head([first]) == chain_head([first, first])
     False
@@ -62,12 +56,6 @@ def chain_head(lines: Iterable[HistoryLine]) -> str:
 def changed_details(lines: Iterable[HistoryLine], salt: str) -> tuple[int, ...]:
     """Numbers of the lines, from 1, whose words are not those that the chain holds.
 
-    Parameters
-    ----------
-    salt : hexadecimal digits
-
-    Examples
-    --------
     >>> line = history_line("2027-05-08T09:12:31Z", {"who": "Juniper"}, "5a17")
     >>> changed_details([line], "5a17"), changed_details([line], "00")
     ((), (1,))

@@ -183,12 +183,6 @@ def _in_division(line: PairResult) -> dict[str, Plain]:
 def pair_leaves(lines: Sequence[PairResult], salt: str) -> tuple[dict[str, Plain], ...]:
     """The leaves of a release, in the order of the codes.
 
-    Parameters
-    ----------
-    salt : hexadecimal digits
-
-    Examples
-    --------
     >>> pair_leaves([], "5a17")
     ()
     """
