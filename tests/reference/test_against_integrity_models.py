@@ -16,7 +16,6 @@ from nearmark.contest.answer_table import AnswerTable
 from nearmark.contest.audit_sampling import (
     drawn_sheets,
     sample_size,
-    smallest_seen,
     wrong_rate_limit,
     wrong_sheets_limit,
 )
@@ -194,7 +193,7 @@ def test_the_sample_size_is_the_hypergeometric_one_and_that_of_the_pocket_formul
     pocket = math.ceil((80 - (wrong - 1) / 2) * (1 - 0.05 ** (1 / wrong)) - 1e-9)
 
     assert sample_size(80, wrong) == size == exact == pocket
-    assert smallest_seen(80, size) <= wrong
+    assert wrong_sheets_limit(80, size, 0) < wrong
 
 
 @pytest.mark.parametrize("n_sheets", [1, 2, 7, 45, 200])

@@ -3,6 +3,7 @@
 from decimal import Decimal
 
 from nearmark.kit import hand_count
+from nearmark.kit.box_faces import Faces
 from nearmark.kit.drawn_check import DrawnCheck, Stated
 from nearmark.kit.key_warnings import (
     CountsDisagree,
@@ -19,7 +20,6 @@ from nearmark.kit.key_warnings import (
 from nearmark.kit.odd_records import (
     BoxSlip,
     DishLeftOn,
-    FacesSlip,
     FullNotHeavier,
     MassDiffers,
     OddCup,
@@ -57,7 +57,7 @@ def odd_readings_said() -> Examples:
     masses = [MassDiffers(full, Decimal(42), Decimal(24), None) for full in (True, False)]
     cups = [OddCup(Decimal(86), other, 1.5, 60.0, None) for other in (Decimal("8.6"), None)]
     sides = [OddSide(edge, Decimal(98), 1.0, 60.0, None) for edge in ("length", "width", "height")]
-    slips = (None, INCHES, *FacesSlip, "length", "width", "height")
+    slips = (None, INCHES, *reversed(Faces), "length", "width", "height")
     read = [SideDiffers("length", Decimal("6.4"), Decimal("16.3"), slip) for slip in slips]
     boxes = [OddVolume(101.0, 200.0, 8000.0, slip, 1660.0) for slip in (None, *BoxSlip)]
     return {

@@ -16,27 +16,11 @@ from nearmark.coaching.home_tasks import HomeTask, home_tasks
 from nearmark.coaching.jar_reading import KnownJar
 from nearmark.coaching.joint_plan import joint_plan
 from nearmark.coaching.kinds import Stratum
-from nearmark.coaching.measure_plan import (
-    measuring_routine,
-)
-from nearmark.coaching.meeting_plan import (
-    MeetingPlan,
-    learners_here,
-    plan_meeting,
-    refills,
-    seated,
-)
+from nearmark.coaching.measure_plan import measuring_routine
+from nearmark.coaching.meeting_plan import MeetingPlan, learners_here, plan_meeting, refills, seated
 from nearmark.coaching.meeting_rota import MAX_LEARNERS, Equipment, Learner, Slot, after_slots, rota
-from nearmark.coaching.pair_habits import (
-    PairReading,
-    may_change,
-    read_pair,
-)
-from nearmark.coaching.practice_plan import (
-    club_next,
-    kinds_of,
-    what_next,
-)
+from nearmark.coaching.pair_habits import PairReading, may_change, read_pair
+from nearmark.coaching.practice_plan import club_next, kinds_of, what_next
 from nearmark.coaching.progress import Progress, Verdict, best_attempts, progress_of
 from nearmark.coaching.pupil_habit import PupilHabit, attempts_in, read_club
 from nearmark.coaching.room import middle_of, middle_result, spread_of
@@ -47,13 +31,7 @@ from nearmark.coaching.room_games import (
     team_total,
     whose_turn,
 )
-from nearmark.coaching.seen_truth import (
-    KnownThing,
-    Thing,
-    fresh_things,
-    truths_seen,
-    with_history,
-)
+from nearmark.coaching.seen_truth import KnownThing, Thing, fresh_things, truths_seen, with_history
 from nearmark.coaching.slips import Slip, find_slip, slips_among
 from nearmark.coaching.take_home import Bag, rotation, take_home_bag
 from nearmark.coaching.teaching_order import Lesson, lessons_left

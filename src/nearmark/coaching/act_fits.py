@@ -54,14 +54,12 @@ def fitted(act: Act, attempts: Sequence[Attempt]) -> Step | None:
 def plain_factor(factor: float) -> float:
     """The nearest factor that a child can use.
 
+    >>> plain_factor(0.777), plain_factor(1.02)
+    (0.8, 1.0)
+
     Parameters
     ----------
     factor : dimensionless, > 0
-
-    Examples
-    --------
-    >>> plain_factor(0.777), plain_factor(1.02)
-    (0.8, 1.0)
     """
     return min(PLAIN_FACTORS, key=lambda plain: abs(math.log(plain / factor)))
 

@@ -99,14 +99,12 @@ FULL: Final = 100.0
 def guess_points(guess: float, true: float) -> float:
     """Score of an estimate: 100 points at the true value, none from double upwards.
 
+    >>> guess_points(90, 100), guess_points(250, 100)
+    (90.0, 0.0)
+
     Parameters
     ----------
     guess, true : the same unit, > 0
-
-    Examples
-    --------
-    >>> guess_points(90, 100), guess_points(250, 100)
-    (90.0, 0.0)
     """
     return max(0.0, FULL * (1 - abs(guess / true - 1)))
 

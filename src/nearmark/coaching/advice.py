@@ -107,19 +107,17 @@ def trial(acts: Sequence[Act], attempts: Sequence[Attempt]) -> Trial | None:
 
     ``None`` when the attempts do not ask for it, or say too little to try it.
 
-    Parameters
-    ----------
-    acts : one after the other
-    attempts : of one pupil and station, none of them at a known true value
-
-    Examples
-    --------
     >>> from datetime import date
     >>> low = [Attempt(date(2027, 2, day), "Ada", Station.COUNT, "jar", 75 + day, 100)
     ...        for day in range(1, 7)]
     >>> found = trial([Act.SHIFT], low)
     >>> round(found.before), round(found.after), found.sureness.value
     (78, 98, 'sure')
+
+    Parameters
+    ----------
+    acts : one after the other
+    attempts : of one pupil and station, none of them at a known true value
     """
     steps = _fitted_steps(acts, attempts)
     if steps is None:
@@ -176,15 +174,13 @@ def trials(attempts: Iterable[Attempt], last: int = LAST[0]) -> tuple[Trial, ...
 
     They come in the order of ``CANDIDATES``.
 
+    >>> trials([])
+    ()
+
     Parameters
     ----------
     attempts : of one pupil and station, oldest first; those at a known true value are passed over
     last : attempts looked at
-
-    Examples
-    --------
-    >>> trials([])
-    ()
     """
     every = [each for each in attempts if not each.is_known][-last:]
     own = [each for each in every if not is_copied(each)]

@@ -41,6 +41,11 @@ def assign(
 ) -> Assignment:
     """The combination with the highest expected total that the time allows.
 
+    >>> solo = StationOption(Mode.FIRST, 90.0, 0.5, minutes=2)
+    >>> both = StationOption(Mode.AVERAGE, 92.0, 0.6, minutes=4)
+    >>> assign({Station.COUNT: (solo, both)}, {Station.COUNT: 3}, most_minutes=10).modes
+    {<Station.COUNT: 'count'>: <Mode.FIRST: 'first'>}
+
     Parameters
     ----------
     items : mapping Station -> items of the contest, >= 1
@@ -49,13 +54,6 @@ def assign(
     Raises
     ------
     InputError : if a station has no option or no item, or no combination fits the time
-
-    Examples
-    --------
-    >>> solo = StationOption(Mode.FIRST, 90.0, 0.5, minutes=2)
-    >>> both = StationOption(Mode.AVERAGE, 92.0, 0.6, minutes=4)
-    >>> assign({Station.COUNT: (solo, both)}, {Station.COUNT: 3}, most_minutes=10).modes
-    {<Station.COUNT: 'count'>: <Mode.FIRST: 'first'>}
     """
     stations = sorted(options)
     for station in stations:

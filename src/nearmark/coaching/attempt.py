@@ -83,15 +83,13 @@ STATION_PARTS: Final[Mapping[Station, tuple[tuple[str, ...], tuple[str, ...]]]] 
 def parts_from(station: Station, columns: Mapping[str, float | None]) -> Parts | None:
     """The parts of an attempt from its columns; ``None`` while one of the pupil's own is empty.
 
+    >>> parts_from(Station.COUNT, {"layer": 38, "layers": 10, "layer_true": 37})
+    Layers(layer=38, layers=10, layer_true=37, layers_true=None)
+
     Parameters
     ----------
     columns : mapping column of ``STATION_PARTS`` -> number in its unit, or None
         Those of other stations are passed over; true sides count only all together.
-
-    Examples
-    --------
-    >>> parts_from(Station.COUNT, {"layer": 38, "layers": 10, "layer_true": 37})
-    Layers(layer=38, layers=10, layer_true=37, layers_true=None)
     """
     own, true = ([columns.get(name) or None for name in names] for names in STATION_PARTS[station])
     given = [value for value in own if value is not None]

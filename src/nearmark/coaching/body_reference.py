@@ -44,6 +44,10 @@ class BodyReference:
 def calibrated(name: str, readings_cm: Sequence[float], ruler: Instrument) -> BodyReference:
     """A reference from repeated readings, each with the hand placed again.
 
+    >>> palm = calibrated("palm", [6.9, 7.0, 6.8], Instrument("ruler", "cm", 0.1))
+    >>> round(palm.length_cm, 2), round(palm.u_cm, 3)
+    (6.9, 0.065)
+
     Parameters
     ----------
     readings_cm : cm, shape (n,), n >= 1; three are usual
@@ -58,12 +62,6 @@ def calibrated(name: str, readings_cm: Sequence[float], ruler: Instrument) -> Bo
     ----------
     JCGM 100:2008, clauses 4.2.3 and 4.3.7; the scatter is pooled with the usual 1.5 %, worth two
     degrees of freedom, since two or three readings tell little of it.
-
-    Examples
-    --------
-    >>> palm = calibrated("palm", [6.9, 7.0, 6.8], Instrument("ruler", "cm", 0.1))
-    >>> round(palm.length_cm, 2), round(palm.u_cm, 3)
-    (6.9, 0.065)
     """
     if not readings_cm:
         raise TooFewReadings(f"readings of {name}", got=0, need=1)
@@ -82,6 +80,9 @@ def remeasure_by(measured: date, *, growth_per_year: float = GROWTH_PER_YEAR) ->
 
     A hand that has grown by a share makes a volume too small by three times that share.
 
+    >>> remeasure_by(date(2027, 2, 3))  # five weeks at 3.5 % a year
+    datetime.date(2027, 3, 10)
+
     Parameters
     ----------
     growth_per_year : relative, > 0
@@ -89,11 +90,6 @@ def remeasure_by(measured: date, *, growth_per_year: float = GROWTH_PER_YEAR) ->
     Raises
     ------
     InputError : if a number makes no sense
-
-    Examples
-    --------
-    >>> remeasure_by(date(2027, 2, 3))  # five weeks at 3.5 % a year
-    datetime.date(2027, 3, 10)
     """
     checked(growth_per_year, "growth per year", 0.001, 0.5, mend="0.035 is 3.5 %")
     return measured + timedelta(days=math.ceil(365.25 * ALLOWED / (3 * growth_per_year)))

@@ -67,6 +67,9 @@ def check_product(task: CalculatorTask, written: float) -> Checked:
 
     Right up to honest rounding to three figures; else with the likely slip.
 
+    >>> check_product(CalculatorTask(Sides(12, 8, 5)), 4800).slip.slip.value
+    'a factor of ten'
+
     Parameters
     ----------
     written : unit of the task, > 0
@@ -74,11 +77,6 @@ def check_product(task: CalculatorTask, written: float) -> Checked:
     Raises
     ------
     InputError : if the number is not above zero
-
-    Examples
-    --------
-    >>> check_product(CalculatorTask(Sides(12, 8, 5)), 4800).slip.slip.value
-    'a factor of ten'
     """
     checked(written, "product", 1e-6, 1e12, mend="Write what the calculator shows")
     is_right = abs(written - task.product) <= ROUNDED * task.product

@@ -30,6 +30,10 @@ def club_belief(
 ) -> Belief:
     """The belief that makes the attempts of all pupils together most likely (empirical Bayes).
 
+    >>> club = [[-0.22, -0.10, -0.31], [0.05, -0.08, 0.12], [-0.35, -0.52], [0.02, 0.31, -0.15]]
+    >>> -0.25 < club_belief(club).mean < -0.05
+    True
+
     Parameters
     ----------
     pupils : natural log of estimate / true, one sequence a pupil
@@ -45,12 +49,6 @@ def club_belief(
     ----------
     Type II maximum likelihood with weak penalties; Gelman et al., *Bayesian Data Analysis*,
     section 5.1 (from memory).
-
-    Examples
-    --------
-    >>> club = [[-0.22, -0.10, -0.31], [0.05, -0.08, 0.12], [-0.35, -0.52], [0.02, 0.31, -0.15]]
-    >>> -0.25 < club_belief(club).mean < -0.05
-    True
     """
     start = start or Belief(-0.10, 1, 3, 0.08)
     n, middle, square = _summaries(pupils, weights)

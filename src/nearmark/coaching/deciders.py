@@ -54,6 +54,10 @@ class Pupils(NamedTuple):
 def pair_answer(mode: Mode, pupils: Pupils, correlation: float) -> tuple[Floats, Floats]:
     """Bias and scatter (natural log) of what the pair writes down.
 
+    >>> bias, scatter = pair_answer(Mode.AVERAGE, Pupils((-0.2, -0.05), (0.18, 0.22)), 0.3)
+    >>> round(float(bias), 3), round(float(scatter), 3)
+    (-0.125, 0.162)
+
     Parameters
     ----------
     correlation : dimensionless, -1 to 1; of their errors on the same thing
@@ -61,12 +65,6 @@ def pair_answer(mode: Mode, pupils: Pupils, correlation: float) -> tuple[Floats,
     Raises
     ------
     InputError : if the correlation makes no sense
-
-    Examples
-    --------
-    >>> bias, scatter = pair_answer(Mode.AVERAGE, Pupils((-0.2, -0.05), (0.18, 0.22)), 0.3)
-    >>> round(float(bias), 3), round(float(scatter), 3)
-    (-0.125, 0.162)
     """
     checked(correlation, "correlation", -1, 1)
     b1, b2 = (np.asarray(bias, float) for bias in pupils.bias)
@@ -79,15 +77,13 @@ def pair_answer(mode: Mode, pupils: Pupils, correlation: float) -> tuple[Floats,
 def shared_correlation(first: ArrayLike, second: ArrayLike) -> float:
     """Correlation of a pair's errors, -0.9 to 0.9, shrunk towards what is usual.
 
+    >>> shared_correlation([], []), round(shared_correlation([1.0, -2.0], [1.0, -1.0]), 2)
+    (0.3, 0.54)
+
     Parameters
     ----------
     first, second : dimensionless, shape (n,)
         Standardised errors, (x - bias) / scatter, of things both estimated.
-
-    Examples
-    --------
-    >>> shared_correlation([], []), round(shared_correlation([1.0, -2.0], [1.0, -1.0]), 2)
-    (0.3, 0.54)
     """
     z1, z2 = np.asarray(first, float), np.asarray(second, float)
     found = (USUAL_CORRELATION * WORTH + float(z1 @ z2)) / (WORTH + len(z1))

@@ -45,6 +45,10 @@ class ExpectedScore:
 def expected_score(bias: float, scatter: float, *, at_least: float = GOOD_SCORE) -> ExpectedScore:
     """Expected score, its spread and the chance of a good score.
 
+    >>> found = expected_score(-0.1, 0.2)
+    >>> round(found.score, 2), round(found.p_at_least, 3)
+    (83.48, 0.346)
+
     Parameters
     ----------
     bias, scatter : natural log of estimate / true
@@ -59,12 +63,6 @@ def expected_score(bias: float, scatter: float, *, at_least: float = GOOD_SCORE)
     ----------
     Partial moments of the log-normal distribution; common practice, derivation in
     docs/reference/coaching.md.
-
-    Examples
-    --------
-    >>> found = expected_score(-0.1, 0.2)
-    >>> round(found.score, 2), round(found.p_at_least, 3)
-    (83.48, 0.346)
     """
     checked(bias, "bias", -MAX_BIAS, MAX_BIAS, mend="Give the mean of ln(estimate / true)")
     checked(scatter, "scatter", 0, MAX_SCATTER, mend="Give the scatter of ln(estimate / true)")
@@ -83,15 +81,13 @@ def expected_score(bias: float, scatter: float, *, at_least: float = GOOD_SCORE)
 def mean_score(bias: ArrayLike, scatter: ArrayLike) -> Floats:
     """Mean score (points) of many biases and scatters at once, in their common shape.
 
+    >>> mean_score([0.0, -0.2], 0.2).round(2).tolist()
+    [83.83, 79.87]
+
     Parameters
     ----------
     bias, scatter : natural log of estimate / true, shapes that broadcast
         Taken as -5 to 5 and 0 to 3: beyond, nothing is scored anyway.
-
-    Examples
-    --------
-    >>> mean_score([0.0, -0.2], 0.2).round(2).tolist()
-    [83.83, 79.87]
     """
     return 100 * (
         _moment(1, None, 1.0, bias, scatter)
@@ -103,15 +99,13 @@ def mean_score(bias: ArrayLike, scatter: ArrayLike) -> Floats:
 def chance_of(at_least: float, bias: ArrayLike, scatter: ArrayLike) -> Floats:
     """Probability that an answer scores at least so much, in the common shape.
 
+    >>> float(chance_of(90, 0.0, 0.1).round(4))
+    0.6837
+
     Parameters
     ----------
     at_least : points, 0 < at_least <= 100
     bias, scatter : natural log of estimate / true, shapes that broadcast
-
-    Examples
-    --------
-    >>> float(chance_of(90, 0.0, 0.1).round(4))
-    0.6837
     """
     half_width = 1 - at_least / 100
     return _moment(0, (1 - half_width) or None, 1 + half_width, bias, scatter)
@@ -121,6 +115,9 @@ def expected_net_score(bias: float, scatter: float) -> float:
     """Expected score when the error adds instead of multiplying, as with the mass of a scoop.
 
     In points.
+
+    >>> round(expected_net_score(0.0, 0.08), 4)
+    93.6169
 
     Parameters
     ----------
@@ -133,11 +130,6 @@ def expected_net_score(bias: float, scatter: float) -> float:
     References
     ----------
     First moment of a truncated normal distribution; common practice.
-
-    Examples
-    --------
-    >>> round(expected_net_score(0.0, 0.08), 4)
-    93.6169
     """
     checked(bias, "bias", -MAX_BIAS, MAX_BIAS)
     s = max(checked(scatter, "scatter", 0, MAX_SCATTER), _MIN_SCATTER)
@@ -150,6 +142,10 @@ def expected_net_score(bias: float, scatter: float) -> float:
 def net_score(bias: float, scatter: float) -> ExpectedScore:
     """The same with its spread and the chance of a good score.
 
+    >>> found = net_score(0.0, 0.08)
+    >>> round(found.score, 2), round(found.sd, 2), round(found.p_at_least, 3)
+    (93.62, 4.82, 0.789)
+
     Parameters
     ----------
     bias, scatter : relative; of estimate / true - 1: mean and standard deviation
@@ -157,12 +153,6 @@ def net_score(bias: float, scatter: float) -> ExpectedScore:
     Raises
     ------
     InputError : if a number makes no sense
-
-    Examples
-    --------
-    >>> found = net_score(0.0, 0.08)
-    >>> round(found.score, 2), round(found.sd, 2), round(found.p_at_least, 3)
-    (93.62, 4.82, 0.789)
     """
     score = expected_net_score(bias, scatter)
     s = max(scatter, _MIN_SCATTER)

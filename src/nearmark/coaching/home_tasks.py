@@ -33,6 +33,9 @@ TASKS: Final[dict[Station, tuple[HomeTask, ...]]] = {
 def home_tasks(order: Sequence[Station], week: int, *, n: int = 3) -> tuple[HomeTask, ...]:
     """The tasks of one week, of different stations, what is worth most first.
 
+    >>> [task.value for task in home_tasks([Station.VOLUME], 1)]
+    ['thin side', 'two cups', 'fast and slow']
+
     Parameters
     ----------
     order : Station, shape (k,); as the practice plan puts them; a station left out comes last
@@ -42,11 +45,6 @@ def home_tasks(order: Sequence[Station], week: int, *, n: int = 3) -> tuple[Home
     Raises
     ------
     InputError : if a number makes no sense
-
-    Examples
-    --------
-    >>> [task.value for task in home_tasks([Station.VOLUME], 1)]
-    ['thin side', 'two cups', 'fast and slow']
     """
     checked(week, "week", 0, 1000)
     checked(n, "tasks", 1, len(Station))

@@ -75,6 +75,10 @@ def drawn_request(
 
     The count is drawn evenly in its logarithm.
 
+    >>> ask = drawn_request("small", np.random.default_rng(3), shape="bean")
+    >>> 100 <= ask.n_grains <= 700, ask.shape.code
+    (True, 'bean')
+
     Parameters
     ----------
     band : small, medium or large
@@ -84,12 +88,6 @@ def drawn_request(
     Raises
     ------
     InputError : if there is no such band or shape
-
-    Examples
-    --------
-    >>> ask = drawn_request("small", np.random.default_rng(3), shape="bean")
-    >>> 100 <= ask.n_grains <= 700, ask.shape.code
-    (True, 'bean')
     """
     if band not in BANDS:
         raise InputError(

@@ -27,15 +27,13 @@ def checked_estimate(
 ) -> None:
     """Refuse an answer that cannot be one.
 
+    >>> checked_estimate(420, 42, 10)
+
     Parameters
     ----------
     estimate : pieces
     layer : pieces in one layer, optional
     layers : layers, optional
-
-    Examples
-    --------
-    >>> checked_estimate(420, 42, 10)
     """
     for where, value in (("estimate", estimate), ("one layer", layer), ("layers", layers)):
         if value is not None and not (math.isfinite(value) and 0 < value <= MAX_ESTIMATE):
@@ -52,16 +50,14 @@ def jar_attempt(
 ) -> Attempt:
     """The attempt at a jar, on no day and by nobody.
 
+    >>> jar_attempt(KnownJar(480, 50, 9.6), 378, 42, 9).parts.product
+    378
+
     Parameters
     ----------
     estimate : pieces
     layer : pieces in one layer, optional; as the pupil had it
     layers : layers, optional; as the pupil had them
-
-    Examples
-    --------
-    >>> jar_attempt(KnownJar(480, 50, 9.6), 378, 42, 9).parts.product
-    378
     """
     parts = Layers(layer, layers, jar.layer, jar.layers) if layer and layers else None
     return Attempt(date.min, "pupil", Station.COUNT, "jar", estimate, jar.count, parts=parts)
@@ -70,14 +66,12 @@ def jar_attempt(
 def band_of(count: int) -> str:
     """The size a count belongs to, or the nearest: small, medium or large.
 
+    >>> band_of(400), band_of(800), band_of(4000), band_of(12_000)
+    ('small', 'small', 'medium', 'large')
+
     Parameters
     ----------
     count : pieces
-
-    Examples
-    --------
-    >>> band_of(400), band_of(800), band_of(4000), band_of(12_000)
-    ('small', 'small', 'medium', 'large')
     """
     # Between two bands the nearer one in ratio: 700 | 1,000 and 5,000 | 11,000.
     if count < math.sqrt(700 * 1_000):

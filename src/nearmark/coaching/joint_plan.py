@@ -27,6 +27,16 @@ def joint_plan(
 
     Size classes of a station share one plan: a mode's score there is their mean.
 
+    >>> import numpy as np
+    >>> from nearmark.coaching.belief import Belief
+    >>> from nearmark.coaching.pair_advice import advise
+    >>> from nearmark.coaching.posterior import posterior
+    >>> prior = Belief(0, 1, 3, 0.03)
+    >>> steady, low = posterior([[0.02] * 9], prior), posterior([[-0.6] * 9], prior)
+    >>> plan = joint_plan([(Station.COUNT, advise(steady, low, np.random.default_rng(1)))])
+    >>> list(plan.modes), plan.mean_score > 80
+    ([<Station.COUNT: 'count'>], True)
+
     Parameters
     ----------
     items : mapping Station -> items of the contest, or None
@@ -37,18 +47,6 @@ def joint_plan(
     Raises
     ------
     InputError : if a number of items makes no sense, or no plan fits the minutes
-
-    Examples
-    --------
-    >>> import numpy as np
-    >>> from nearmark.coaching.belief import Belief
-    >>> from nearmark.coaching.pair_advice import advise
-    >>> from nearmark.coaching.posterior import posterior
-    >>> prior = Belief(0, 1, 3, 0.03)
-    >>> steady, low = posterior([[0.02] * 9], prior), posterior([[-0.6] * 9], prior)
-    >>> plan = joint_plan([(Station.COUNT, advise(steady, low, np.random.default_rng(1)))])
-    >>> list(plan.modes), plan.mean_score > 80
-    ([<Station.COUNT: 'count'>], True)
     """
     by_station: dict[Station, list[Advice]] = defaultdict(list)
     for station, advice in known:

@@ -23,6 +23,9 @@ def usual_trim(shape: str, form: str) -> float:
 
     0.8 leaves out one piece in five.
 
+    >>> usual_trim("bean", "cup") < 0.85 < usual_trim("bean", "cylinder")
+    True
+
     Parameters
     ----------
     shape : code of the shape of a piece
@@ -35,11 +38,6 @@ def usual_trim(shape: str, form: str) -> float:
     References
     ----------
     Least squares of ln(share) = shape + vessel; common practice, no source.
-
-    Examples
-    --------
-    >>> usual_trim("bean", "cup") < 0.85 < usual_trim("bean", "cylinder")
-    True
     """
     shapes, forms = _effects()
     for where, value, known in (("shape", shape, shapes), ("vessel", form, forms)):

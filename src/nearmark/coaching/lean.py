@@ -49,6 +49,9 @@ class Lean:
 def best_bias(scatter: float, aim: Aim = Aim.POINTS) -> float:
     """The bias (natural log; zero or a little below) of an answer that serves the aim best.
 
+    >>> round(best_bias(0.3), 5), round(best_bias(0.3, Aim.NINETY), 5)
+    (-0.08593, -0.00503)
+
     Parameters
     ----------
     scatter : natural log of estimate / true, 0 <= scatter <= 2
@@ -62,11 +65,6 @@ def best_bias(scatter: float, aim: Aim = Aim.POINTS) -> float:
     T. Gneiting, "Making and Evaluating Point Forecasts", JASA 106 (2011) 746-762: under absolute
     percentage error the (-1)-median is optimal (from memory).  The floor at double adds the second
     term: docs/reference/coaching.md.
-
-    Examples
-    --------
-    >>> round(best_bias(0.3), 5), round(best_bias(0.3, Aim.NINETY), 5)
-    (-0.08593, -0.00503)
     """
     s = checked(scatter, "scatter", 0, MAX_DOUBT, mend="0.2 means about 20 % unsure")
     if aim is Aim.NINETY:
@@ -86,6 +84,12 @@ def best_bias(scatter: float, aim: Aim = Aim.POINTS) -> float:
 def lean(scatter: float, *, bias: float = 0.0, aim: Aim = Aim.POINTS) -> Lean:
     """Best shift of an answer for the aim, less what the pupil reads low already.
 
+    >>> found = lean(0.3)
+    >>> round(found.shift, 5), round(found.gain, 3)
+    (-0.08593, 0.946)
+    >>> lean(0.3, bias=-0.1).shift, round(lean(0.3, bias=-0.05).shift, 5)
+    (0.0, -0.03593)
+
     Parameters
     ----------
     scatter : natural log of estimate / true, 0 <= scatter <= 2
@@ -96,14 +100,6 @@ def lean(scatter: float, *, bias: float = 0.0, aim: Aim = Aim.POINTS) -> Lean:
     Raises
     ------
     InputError : if a number makes no sense
-
-    Examples
-    --------
-    >>> found = lean(0.3)
-    >>> round(found.shift, 5), round(found.gain, 3)
-    (-0.08593, 0.946)
-    >>> lean(0.3, bias=-0.1).shift, round(lean(0.3, bias=-0.05).shift, 5)
-    (0.0, -0.03593)
     """
     checked(bias, "bias", -3, 3, mend="Give the mean of ln(estimate / true)")
     best = best_bias(scatter, aim)

@@ -8,17 +8,15 @@ from nearmark.errors import InputError
 def checked(value: float, where: str, low: float, high: float, *, mend: str = "") -> float:
     """Give a number back if it is finite and within limits.
 
+    >>> checked(0.2, "scatter", 0, 3)
+    0.2
+
     Parameters
     ----------
     value : unit of the field
     where : which number, for the message
     low, high : unit of the field; both allowed
     mend : what to do; empty: check the number
-
-    Examples
-    --------
-    >>> checked(0.2, "scatter", 0, 3)
-    0.2
     """
     if not (math.isfinite(value) and low <= value <= high):
         raise InputError(

@@ -74,6 +74,10 @@ def plans(length_cm: float, references: Sequence[BodyReference]) -> tuple[Measur
 
     Empty when the references are too short for the length.
 
+    >>> palm, joint = BodyReference("palm", 7, 0.06, 0.1), BodyReference("joint", 2, 0.03, 0.05)
+    >>> [(each.name, times) for each, times in plans(9.0, [palm, joint])[0].steps]
+    [('palm', 1), ('joint', 1)]
+
     Parameters
     ----------
     length_cm : cm, > 0
@@ -82,12 +86,6 @@ def plans(length_cm: float, references: Sequence[BodyReference]) -> tuple[Measur
     Raises
     ------
     InputError : if the length makes no sense, or there are no references or too many
-
-    Examples
-    --------
-    >>> palm, joint = BodyReference("palm", 7, 0.06, 0.1), BodyReference("joint", 2, 0.03, 0.05)
-    >>> [(each.name, times) for each, times in plans(9.0, [palm, joint])[0].steps]
-    [('palm', 1), ('joint', 1)]
     """
     checked(length_cm, "length", 0.5, 1000, mend="Give it in cm")
     if not 1 <= len(references) <= MAX_REFERENCES:
@@ -107,6 +105,11 @@ def plans(length_cm: float, references: Sequence[BodyReference]) -> tuple[Measur
 def measure_plan(length_cm: float, references: Sequence[BodyReference]) -> MeasurePlan:
     """The simplest plan for a length of those with hardly more than the least error.
 
+    >>> plan = measure_plan(18.2, [BodyReference("palm", 7.1, 0.06, 0.1),
+    ...                            BodyReference("thumb", 2.0, 0.03, 0.05)])
+    >>> [(each.name, times) for each, times in plan.steps], plan.fraction
+    ([('palm', 2), ('thumb', 2)], 0.0)
+
     Parameters
     ----------
     length_cm : cm, > 0; roughly, as the eye takes it
@@ -115,13 +118,6 @@ def measure_plan(length_cm: float, references: Sequence[BodyReference]) -> Measu
     Raises
     ------
     InputError : if no plan has few enough placements
-
-    Examples
-    --------
-    >>> plan = measure_plan(18.2, [BodyReference("palm", 7.1, 0.06, 0.1),
-    ...                            BodyReference("thumb", 2.0, 0.03, 0.05)])
-    >>> [(each.name, times) for each, times in plan.steps], plan.fraction
-    ([('palm', 2), ('thumb', 2)], 0.0)
     """
     found = plans(length_cm, references)
     if not found:
@@ -181,6 +177,10 @@ def best_set(
 
     The references; root mean square and largest relative standard deviation over the lengths.
 
+    >>> palm, joint = BodyReference("palm", 7, 0.06, 0.1), BodyReference("joint", 2, 0.03, 0.05)
+    >>> [each.name for each in best_set([joint, palm], 1)[0]]
+    ['palm']
+
     Parameters
     ----------
     references : BodyReference, shape (m,)
@@ -189,12 +189,6 @@ def best_set(
     Raises
     ------
     InputError : if there are too few references, or no set reaches all of the lengths
-
-    Examples
-    --------
-    >>> palm, joint = BodyReference("palm", 7, 0.06, 0.1), BodyReference("joint", 2, 0.03, 0.05)
-    >>> [each.name for each in best_set([joint, palm], 1)[0]]
-    ['palm']
     """
     checked(n, "references to teach", 1, max(1, len(references)))
     rated = []

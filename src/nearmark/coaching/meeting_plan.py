@@ -75,16 +75,14 @@ def learners_here(
 ) -> list[Learner]:
     """Who is here, with what each needs and knows.
 
+    >>> (ada,) = learners_here(["Ada"], {}, [], {})
+    >>> [need.station.value for need in ada.needs]
+    ['mass', 'count', 'volume']
+
     Parameters
     ----------
     habits : of the whole club: what others have tried is to be tried by all
     seen : mapping of pupil -> collection of (name, true value); as ``truths_seen`` gives it
-
-    Examples
-    --------
-    >>> (ada,) = learners_here(["Ada"], {}, [], {})
-    >>> [need.station.value for need in ada.needs]
-    ['mass', 'count', 'volume']
     """
     kinds = kinds_of(habits) | {(thing.station, thing.size) for thing in things}
     return [
@@ -104,6 +102,13 @@ def plan_meeting(
 ) -> MeetingPlan:
     """Plan a meeting for the children who are here.
 
+    >>> things = [Thing(Station.COUNT, "", "beans", 420), Thing(Station.VOLUME, "", "box", 645)]
+    >>> plan = plan_meeting([Learner("Ada"), Learner("Bo")], things, minutes=12)
+    >>> [part.begins_min for part in plan.parts], [thing.name for thing in plan.fetch]
+    ([0, 2, 6, 10], ['beans', 'box'])
+    >>> plan.partners[0].names, plan.partners[0].thing.name
+    (('Ada', 'Bo'), 'beans')
+
     Parameters
     ----------
     learners : Learner, shape (n,), n >= 1, no two of one name
@@ -116,15 +121,6 @@ def plan_meeting(
     Raises
     ------
     InputError : if nobody is here, a name is there twice, or a number makes no sense
-
-    Examples
-    --------
-    >>> things = [Thing(Station.COUNT, "", "beans", 420), Thing(Station.VOLUME, "", "box", 645)]
-    >>> plan = plan_meeting([Learner("Ada"), Learner("Bo")], things, minutes=12)
-    >>> [part.begins_min for part in plan.parts], [thing.name for thing in plan.fetch]
-    ([0, 2, 6, 10], ['beans', 'box'])
-    >>> plan.partners[0].names, plan.partners[0].thing.name
-    (('Ada', 'Bo'), 'beans')
     """
     names = [learner.name for learner in learners]
     if not names:
@@ -172,17 +168,15 @@ def seated(
 ) -> tuple[Partners, ...]:
     """Who sits with whom at the closing, with what they compare.
 
+    >>> beans = Thing(Station.COUNT, "", "beans", 420)
+    >>> seated(["Ada", "Bo"], [], [{"Ada": beans}, {"Bo": beans}])[0].thing.name
+    'beans'
+
     Parameters
     ----------
     names : str, shape (n,)
     slots : mapping of child -> Thing or None, shape (n_slots,)
         The rota as it was; a child who came later is not in the first ones.
-
-    Examples
-    --------
-    >>> beans = Thing(Station.COUNT, "", "beans", 420)
-    >>> seated(["Ada", "Bo"], [], [{"Ada": beans}, {"Bo": beans}])[0].thing.name
-    'beans'
     """
     groups = partners(names, pairs)
     return tuple(Partners(group, _in_common(group, slots)) for group in groups)

@@ -77,15 +77,13 @@ class Learner:
 def values(need: Need, n: int) -> tuple[float, ...]:
     """What the next visits of one kind are worth, in points of the contest, never rising.
 
-    Parameters
-    ----------
-    n : visits
-
-    Examples
-    --------
     >>> low = Need(Station.COUNT, "", -0.3, 0.2, n=4, ago=0, station_ago=0)
     >>> [round(value, 1) for value in values(low, 2)]
     [14.5, 11.2]
+
+    Parameters
+    ----------
+    n : visits
     """
     found: list[float] = []
     for _ in range(n):
@@ -105,6 +103,12 @@ def rota(
 ) -> tuple[Slot, ...]:
     """The rota of greatest value: child -> thing or ``None``, every child in every slot.
 
+    >>> beans, box = Thing(Station.COUNT, "", "beans", 420), Thing(Station.VOLUME, "", "box", 645)
+    >>> for slot in rota([Learner("Ada"), Learner("Bo")], [beans, box], 2):
+    ...     print({name: thing.name for name, thing in slot.items()})
+    {'Ada': 'box', 'Bo': 'beans'}
+    {'Ada': 'beans', 'Bo': 'box'}
+
     Parameters
     ----------
     learners : Learner, shape (n,), no two of one name
@@ -116,14 +120,6 @@ def rota(
     Raises
     ------
     InputError : if a number makes no sense
-
-    Examples
-    --------
-    >>> beans, box = Thing(Station.COUNT, "", "beans", 420), Thing(Station.VOLUME, "", "box", 645)
-    >>> for slot in rota([Learner("Ada"), Learner("Bo")], [beans, box], 2):
-    ...     print({name: thing.name for name, thing in slot.items()})
-    {'Ada': 'box', 'Bo': 'beans'}
-    {'Ada': 'beans', 'Bo': 'box'}
     """
     checked(len(learners), "children", 0, MAX_LEARNERS, mend="Make two groups")
     checked(n_slots, "slots", 0, MAX_SLOTS)
@@ -146,16 +142,14 @@ def rota(
 def after_slots(learner: Learner, done: Sequence[Thing | None]) -> Learner:
     """What some slots of the same meeting leave of a child: no thing twice, rests by turn.
 
-    Parameters
-    ----------
-    done : Thing or None, shape (n,); in the order of the slots; ``None``: rested
-
-    Examples
-    --------
     >>> beans = Thing(Station.COUNT, "", "beans", 420)
     >>> after = after_slots(Learner("Ada"), [beans, None])
     >>> after.visited, after.before, after.rests
     (('beans',), None, 1)
+
+    Parameters
+    ----------
+    done : Thing or None, shape (n,); in the order of the slots; ``None``: rested
     """
     if not done:
         return learner

@@ -96,19 +96,17 @@ def advise(
 ) -> Advice:
     """Who should decide.
 
-    Parameters
-    ----------
-    first, second : of the same station and size class
-    question : ``None``: the defaults
-
-    Examples
-    --------
     >>> from nearmark.coaching.belief import Belief
     >>> from nearmark.coaching.posterior import posterior
     >>> prior = Belief(0, 1, 3, 0.03)
     >>> steady, wild = posterior([[0.02] * 9], prior), posterior([[0.4, -0.4] * 5], prior)
     >>> advise(steady, wild, np.random.default_rng(1)).mode in (Mode.FIRST, Mode.TWO_FIRST)
     True
+
+    Parameters
+    ----------
+    first, second : of the same station and size class
+    question : ``None``: the defaults
     """
     question = question or Question()
     (b1, s1), (b2, s2) = (each.draws(question.n_draws, rng) for each in (first, second))

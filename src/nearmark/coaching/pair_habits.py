@@ -64,15 +64,13 @@ def read_pair(
 ) -> tuple[PairReading, ...]:
     """Who should decide, at every kind of thing both have attempted.
 
+    >>> read_pair([], [], np.random.default_rng(1))
+    ()
+
     Parameters
     ----------
     first, second : of one pupil each
     corrected : whether each takes out their own known bias before the answers meet
-
-    Examples
-    --------
-    >>> read_pair([], [], np.random.default_rng(1))
-    ()
     """
     others = {(habit.station, habit.size): habit for habit in second}
     found = []
@@ -109,12 +107,6 @@ def joint_correlation(first: PupilHabit, second: PupilHabit) -> float:
 
     The usual 0.3 when there is no such thing.
 
-    Parameters
-    ----------
-    first, second : of the same station and size class
-
-    Examples
-    --------
     >>> from datetime import date
     >>> from nearmark.coaching.attempt import Attempt
     >>> from nearmark.station import Station
@@ -122,6 +114,10 @@ def joint_correlation(first: PupilHabit, second: PupilHabit) -> float:
     >>> log = [Attempt(date(2027, 2, 3), who, Station.COUNT, "jar", 380, 420) for who in "AB"]
     >>> 0.2 < joint_correlation(*(own[0] for own in read_club(log).values())) < 0.5
     True
+
+    Parameters
+    ----------
+    first, second : of the same station and size class
     """
     one, other = _standardised(first), _standardised(second)
     shared = sorted(one.keys() & other.keys())
@@ -144,12 +140,6 @@ def may_change(advice: Advice, current: Mode, first: PupilHabit, second: PupilHa
     Only when the advice is better with probability 0.8, by 2 points, after 5 attempts of each on 2
     days at least.
 
-    Parameters
-    ----------
-    current : what the pair has trained; must be one of the advice's options
-
-    Examples
-    --------
     >>> from datetime import date
     >>> from nearmark.coaching.attempt import Attempt
     >>> from nearmark.station import Station
@@ -158,6 +148,10 @@ def may_change(advice: Advice, current: Mode, first: PupilHabit, second: PupilHa
     >>> a, b = (own[0] for own in read_club(log).values())
     >>> may_change(advise(a.posterior, b.posterior, np.random.default_rng(1)), Mode.FIRST, a, b)
     False
+
+    Parameters
+    ----------
+    current : what the pair has trained; must be one of the advice's options
     """
     modes = [option.mode for option in advice.options]
     gains = advice.draws[0] - advice.draws[modes.index(current)]

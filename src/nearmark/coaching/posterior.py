@@ -136,6 +136,10 @@ def posterior(
 ) -> Posterior:
     """What attempts say of a pupil's bias and scatter; with none, the prior.
 
+    >>> found = posterior([[-0.05, -0.70, -0.02, -0.10, 0.03]], Belief(-0.10, 1, 3, 0.08))
+    >>> round(found.bias, 4), round(found.p_blunder[1], 2)
+    (-0.0736, 0.77)
+
     Parameters
     ----------
     sessions : natural log of estimate / true, one sequence a session, oldest first
@@ -144,12 +148,6 @@ def posterior(
     Raises
     ------
     InputError : if a log ratio is not finite, or beyond a factor of a million
-
-    Examples
-    --------
-    >>> found = posterior([[-0.05, -0.70, -0.02, -0.10, 0.03]], Belief(-0.10, 1, 3, 0.08))
-    >>> round(found.bias, 4), round(found.p_blunder[1], 2)
-    (-0.0736, 0.77)
     """
     habits = habits or Habits()
     x = [value for session in sessions for value in session]

@@ -82,6 +82,9 @@ def what_next(
 ) -> tuple[PlannedItem, ...]:
     """What one pupil should practise next.
 
+    >>> [item.station.value for item in what_next([], [], 3)]
+    ['count', 'volume', 'mass']
+
     Parameters
     ----------
     own : PupilHabit, shape (n,); of one pupil; empty for one without an attempt
@@ -91,11 +94,6 @@ def what_next(
     Raises
     ------
     InputError : if the number of items makes no sense
-
-    Examples
-    --------
-    >>> [item.station.value for item in what_next([], [], 3)]
-    ['count', 'volume', 'mass']
     """
     return plan_session(needs(own, known), n_items)
 
@@ -103,15 +101,13 @@ def what_next(
 def needs(own: Sequence[PupilHabit], known: Iterable[Stratum]) -> tuple[Need, ...]:
     """What one pupil's habits ask for, untried kinds among them.
 
+    >>> [(need.station.value, need.n) for need in needs([], [])]
+    [('mass', 0), ('count', 0), ('volume', 0)]
+
     Parameters
     ----------
     own : PupilHabit, shape (n,); of one pupil
     known : kinds of things that the club has attempted
-
-    Examples
-    --------
-    >>> [(need.station.value, need.n) for need in needs([], [])]
-    [('mass', 0), ('count', 0), ('volume', 0)]
     """
     habits = {(habit.station, habit.size): habit for habit in own}
     log = sorted(
@@ -144,6 +140,11 @@ def plan_session(known: Sequence[Need], n_items: int) -> tuple[PlannedItem, ...]
     Never the same station twice running while there is another, none left out for longer than all
     have had a turn; then untried kinds, then what is worth most.
 
+    >>> low = Need(Station.COUNT, "", -0.3, 0.2, n=4, ago=0, station_ago=0)
+    >>> good = Need(Station.MASS, "", 0.0, 0.1, n=4, ago=1, station_ago=1)
+    >>> [item.station.value for item in plan_session([low, good], 3)]
+    ['mass', 'count', 'mass']
+
     Parameters
     ----------
     known : Need, shape (n,), n >= 1
@@ -157,13 +158,6 @@ def plan_session(known: Sequence[Need], n_items: int) -> tuple[PlannedItem, ...]
     ----------
     Interleaving: Brunmair and Richter, Psychol. Bull. 145 (2019) 1029-1052 (from memory); that it
     holds for estimating is an assumption.
-
-    Examples
-    --------
-    >>> low = Need(Station.COUNT, "", -0.3, 0.2, n=4, ago=0, station_ago=0)
-    >>> good = Need(Station.MASS, "", 0.0, 0.1, n=4, ago=1, station_ago=1)
-    >>> [item.station.value for item in plan_session([low, good], 3)]
-    ['mass', 'count', 'mass']
     """
     checked(n_items, "items of a session", 1, 100)
     if not known:
@@ -235,17 +229,15 @@ def club_next(
 
     ``None`` when there is no pupil, or nothing to practise with.
 
-    Parameters
-    ----------
-    pupils : others of the club, who have no attempt yet
-    available : kinds of which there is a fresh thing; ``None``: all
-
-    Examples
-    --------
     >>> club_next({}, ["Ada"]).station.value
     'count'
     >>> club_next({}, ["Ada"], [(Station.MASS, "")]).station.value
     'mass'
+
+    Parameters
+    ----------
+    pupils : others of the club, who have no attempt yet
+    available : kinds of which there is a fresh thing; ``None``: all
     """
     asked = sorted({*habits, *pupils})
     known = kinds_of(habits) | set(available or ())

@@ -19,22 +19,25 @@ PRIOR_ATTEMPTS: Final = 20.0
 def blunder_share(found: Posterior, *, beforehand: float = 0.05) -> float:
     """Share of blunders to expect of the next attempts, 0 to 1.
 
-    Parameters
-    ----------
-    beforehand : probability; expected before any attempt was seen
-
-    Examples
-    --------
     >>> from nearmark.coaching.belief import Belief
     >>> from nearmark.coaching.posterior import posterior
     >>> round(blunder_share(posterior([[]], Belief(0, 1, 3, 0.08))), 3)
     0.05
+
+    Parameters
+    ----------
+    beforehand : probability; expected before any attempt was seen
     """
     return (PRIOR_ATTEMPTS * beforehand + sum(found.p_blunder)) / (PRIOR_ATTEMPTS + found.n)
 
 
 def chance_below(found: Posterior, x: float, *, share: float = 0.0, centre: float = 0.0) -> float:
     """Probability that the next log ratio lies below x.
+
+    >>> from nearmark.coaching.belief import Belief
+    >>> from nearmark.coaching.posterior import posterior
+    >>> chance_below(posterior([[]], Belief(0, 1, 3, 0.08)), 0.0)
+    0.5
 
     Parameters
     ----------
@@ -46,13 +49,6 @@ def chance_below(found: Posterior, x: float, *, share: float = 0.0, centre: floa
     ----------
     The posterior predictive of a normal-inverse-gamma law is Student's t with 2 a degrees of
     freedom and scale^2 b (k + 1) / (a k); Gelman et al., section 3.3 (from memory).
-
-    Examples
-    --------
-    >>> from nearmark.coaching.belief import Belief
-    >>> from nearmark.coaching.posterior import posterior
-    >>> chance_below(posterior([[]], Belief(0, 1, 3, 0.08)), 0.0)
-    0.5
     """
     scale = np.sqrt(found.b * (found.k + 1) / (found.a * found.k))
     clean = float(found.weight @ stdtr(2 * found.a, (x - found.mean) / scale))
@@ -66,6 +62,12 @@ def predictive_band(
 
     Its two ends are natural logs of estimate / true.
 
+    >>> from nearmark.coaching.belief import Belief
+    >>> from nearmark.coaching.posterior import posterior
+    >>> low, high = predictive_band(posterior([[]], Belief(0, 1, 3, 0.08)))
+    >>> round(low, 3), round(high, 3)  # t of 6 dof at 90 %: 1.440, times sqrt(2 * 0.08 / 3)
+    (-0.332, 0.332)
+
     Parameters
     ----------
     level : probability, 0 < level < 1
@@ -75,14 +77,6 @@ def predictive_band(
     Raises
     ------
     InputError : if the level makes no sense
-
-    Examples
-    --------
-    >>> from nearmark.coaching.belief import Belief
-    >>> from nearmark.coaching.posterior import posterior
-    >>> low, high = predictive_band(posterior([[]], Belief(0, 1, 3, 0.08)))
-    >>> round(low, 3), round(high, 3)  # t of 6 dof at 90 %: 1.440, times sqrt(2 * 0.08 / 3)
-    (-0.332, 0.332)
     """
     checked(level, "level", 1e-6, 1 - 1e-6)
 
@@ -105,6 +99,12 @@ def predicted_score(found: Posterior, *, share: float = 0.0, centre: float = 0.0
 
     Bias and scatter are taken at their means, with the doubt about the bias added to the scatter.
 
+    >>> from nearmark.coaching.belief import Belief
+    >>> from nearmark.coaching.posterior import posterior
+    >>> before = posterior([[]], Belief(0, 1, 3, 0.03))
+    >>> round(predicted_score(before).score, 1), round(predicted_score(before, share=0.1).score, 1)
+    (86.0, 82.3)
+
     Parameters
     ----------
     share : probability; of the next attempt to be a blunder; zero: of one that is none
@@ -113,14 +113,6 @@ def predicted_score(found: Posterior, *, share: float = 0.0, centre: float = 0.0
     References
     ----------
     Mean and variance of a mixture of two laws; common practice, no source.
-
-    Examples
-    --------
-    >>> from nearmark.coaching.belief import Belief
-    >>> from nearmark.coaching.posterior import posterior
-    >>> before = posterior([[]], Belief(0, 1, 3, 0.03))
-    >>> round(predicted_score(before).score, 1), round(predicted_score(before, share=0.1).score, 1)
-    (86.0, 82.3)
     """
     spread = min(found.predictive_sd, 3.0)
     clean = expected_score(float(np.clip(found.bias, -5, 5)), spread)

@@ -104,16 +104,6 @@ def progress_of(pupils: Mapping[str, Sequence[Attempt]]) -> tuple[Progress, ...]
 
     One for each station with an attempt, in the order of the stations.
 
-    Parameters
-    ----------
-    pupils : as ``with_history`` marks them: an attempt at a true value seen before does not count
-
-    References
-    ----------
-    JCGM 100:2008, annex G.4.1, equation (G.2b): effective degrees of freedom.
-
-    Examples
-    --------
     >>> from datetime import date
     >>> def at(week, estimate):
     ...     day = date(2027, 2, 3) + timedelta(weeks=week)
@@ -122,6 +112,14 @@ def progress_of(pupils: Mapping[str, Sequence[Attempt]]) -> tuple[Progress, ...]
     >>> (count,) = progress_of({"Ada": [at(*each) for each in said]})
     >>> count.verdict.value, round(count.change, 1), round(count.expanded_u, 1)
     ('better', 22.8, 7.9)
+
+    Parameters
+    ----------
+    pupils : as ``with_history`` marks them: an attempt at a true value seen before does not count
+
+    References
+    ----------
+    JCGM 100:2008, annex G.4.1, equation (G.2b): effective degrees of freedom.
     """
     found = []
     for station in Station:

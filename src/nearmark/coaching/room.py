@@ -46,6 +46,9 @@ def middle_of(guesses: Collection[float]) -> float:
     The geometric mean of all would scatter a fifth less if no guess were wild (for errors with a
     normal logarithm); one slip of ten among twelve would move it by a fifth.
 
+    >>> middle_of([380, 4200, 400]), round(middle_of([200, 400, 800, 9000]))
+    (400.0, 566)
+
     Parameters
     ----------
     guesses : unit of the guesses, > 0; one or more
@@ -53,11 +56,6 @@ def middle_of(guesses: Collection[float]) -> float:
     Raises
     ------
     InputError : if there is none, or one is not a finite number above zero
-
-    Examples
-    --------
-    >>> middle_of([380, 4200, 400]), round(middle_of([200, 400, 800, 9000]))
-    (400.0, 566)
     """
     lower, upper = statistics.median_low(_checked(guesses)), statistics.median_high(guesses)
     return float(lower) if lower == upper else math.sqrt(lower * upper)
@@ -66,6 +64,10 @@ def middle_of(guesses: Collection[float]) -> float:
 def spread_of(guesses: Collection[float]) -> Spread:
     """Where the guesses of a room lie; quarters are taken on the scale of ratios.
 
+    >>> found = spread_of([200, 400, 400, 900])
+    >>> found.low, found.middle, found.high
+    (200.0, 400.0, 900.0)
+
     Parameters
     ----------
     guesses : unit of the guesses, > 0; one or more
@@ -73,12 +75,6 @@ def spread_of(guesses: Collection[float]) -> Spread:
     Raises
     ------
     InputError : if there is none, or one is not a finite number above zero
-
-    Examples
-    --------
-    >>> found = spread_of([200, 400, 400, 900])
-    >>> found.low, found.middle, found.high
-    (200.0, 400.0, 900.0)
     """
     quarter, three = np.exp(np.quantile(np.log(_checked(guesses)), (0.25, 0.75)))
     return Spread(
@@ -105,6 +101,10 @@ def _checked(guesses: Collection[float]) -> list[float]:
 def middle_result(guesses: Collection[float], true: float) -> MiddleResult:
     """How good the middle of a room is, beside those who made it.
 
+    >>> found = middle_result([300, 390, 440, 700, 800], 420)
+    >>> round(found.ratio, 3), found.n_beaten
+    (1.048, 4)
+
     Parameters
     ----------
     guesses : unit of the true value, > 0; one or more
@@ -113,12 +113,6 @@ def middle_result(guesses: Collection[float], true: float) -> MiddleResult:
     Raises
     ------
     InputError : if there is no guess, or one is not a finite number above zero
-
-    Examples
-    --------
-    >>> found = middle_result([300, 390, 440, 700, 800], 420)
-    >>> round(found.ratio, 3), found.n_beaten
-    (1.048, 4)
     """
     middle = middle_of(guesses)
     off = abs(middle - true)

@@ -18,14 +18,12 @@ class Relay:
 def team_total(rounds: Sequence[Mapping[int, float]]) -> tuple[float, float]:
     """Points a room has together, and the most that its guesses could have brought.
 
+    >>> team_total([{1: 80, 2: 10}, {2: 70}])
+    (160, 300.0)
+
     Parameters
     ----------
     rounds : one mapping a thing: seat -> points; who did not guess is not in it
-
-    Examples
-    --------
-    >>> team_total([{1: 80, 2: 10}, {2: 70}])
-    (160, 300.0)
     """
     n_guesses = sum(len(points) for points in rounds)
     return sum(sum(points.values()) for points in rounds), FULL * n_guesses
@@ -36,16 +34,14 @@ def personal_bests(
 ) -> tuple[int, ...]:
     """Seats that are better than they ever were.
 
+    >>> personal_bests({1: 90, 2: 90, 3: 90}, {1: [70, 88], 2: [95]})
+    (1,)
+
     Parameters
     ----------
     now : seat -> points
     before : seat -> points
         Of every earlier guess at a thing of the same kind; a seat without one has no best.
-
-    Examples
-    --------
-    >>> personal_bests({1: 90, 2: 90, 3: 90}, {1: [70, 88], 2: [95]})
-    (1,)
     """
     return tuple(sorted(seat for seat, own in now.items() if own > max(before.get(seat, [own]))))
 
@@ -55,16 +51,14 @@ def closest_at_tables(
 ) -> dict[int, tuple[int, ...]]:
     """Numbers of the seats that are closest at each table; several when they are equally close.
 
+    >>> closest_at_tables({1: 380, 2: 460, 3: 900}, 420, {1: 1, 2: 1, 3: 2})
+    {1: (1, 2), 2: (3,)}
+
     Parameters
     ----------
     guesses : seat -> unit of the true value
     true : > 0
     tables : seat -> number of its table; who sits at none plays at table 0, the room
-
-    Examples
-    --------
-    >>> closest_at_tables({1: 380, 2: 460, 3: 900}, 420, {1: 1, 2: 1, 3: 2})
-    {1: (1, 2), 2: (3,)}
     """
     at: dict[int, dict[int, float]] = defaultdict(dict)
     for seat, guess in guesses.items():
@@ -78,15 +72,13 @@ def closest_at_tables(
 def whose_turn(seats: tuple[int, int], place: int) -> int:
     """Whose guess counts for a pair of a relay.
 
+    >>> whose_turn((3, 8), 1), whose_turn((3, 8), 2)
+    (3, 8)
+
     Parameters
     ----------
     seats : numbers of two seats
     place : number of the thing, from 1
-
-    Examples
-    --------
-    >>> whose_turn((3, 8), 1), whose_turn((3, 8), 2)
-    (3, 8)
     """
     return seats[(place - 1) % 2]
 
@@ -96,15 +88,13 @@ def relays(
 ) -> tuple[Relay, ...]:
     """The pairs of a relay, the one with most points first.
 
+    >>> relays([{1: 80, 2: 10, 3: 90}, {2: 70, 4: 50}], [(1, 2), (3, 4)])[0]
+    Relay(seats=(1, 2), points=150)
+
     Parameters
     ----------
     rounds : one mapping a thing, in their order: seat -> points
     pairs : numbers of two seats each
-
-    Examples
-    --------
-    >>> relays([{1: 80, 2: 10, 3: 90}, {2: 70, 4: 50}], [(1, 2), (3, 4)])[0]
-    Relay(seats=(1, 2), points=150)
     """
     found = (
         Relay(

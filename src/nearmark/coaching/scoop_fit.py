@@ -65,6 +65,9 @@ class ScoopFit:
 def fit_scoops(attempts: Sequence[Attempt]) -> ScoopFit:
     """Regress net mass on cup mass and bulk density, with priors.
 
+    >>> round(float(fit_scoops([]).beta[1]), 2)
+    0.4
+
     Parameters
     ----------
     attempts : those without ``Scoop`` are passed over; none at all: what is taken for granted
@@ -73,11 +76,6 @@ def fit_scoops(attempts: Sequence[Attempt]) -> ScoopFit:
     ----------
     Conjugate Bayesian linear model with known variance; Gelman et al., *Bayesian Data Analysis*,
     section 14.8 (from memory).
-
-    Examples
-    --------
-    >>> round(float(fit_scoops([]).beta[1]), 2)
-    0.4
     """
     known = [(each, each.parts) for each in attempts if isinstance(each.parts, Scoop)]
     y = np.array([each.estimate - each.true for each, _ in known])

@@ -68,6 +68,13 @@ class CupReading:
 def scoop_habit(attempts: Sequence[Attempt]) -> ScoopHabit:
     """Regress net mass on cup mass and bulk density, with priors.
 
+    >>> from datetime import date
+    >>> from nearmark.station import Station
+    >>> heavy_low = [Attempt(date(2027, 2, 3), "Ada", Station.MASS, "rice", 100 - cup / 2, 100,
+    ...                      parts=Scoop(cup, 0.8)) for cup in (5, 60, 10, 70, 5, 65)]
+    >>> round(scoop_habit(heavy_low).tare_share, 2)
+    0.49
+
     Parameters
     ----------
     attempts : of the mass station; those without ``Scoop`` are passed over
@@ -75,15 +82,6 @@ def scoop_habit(attempts: Sequence[Attempt]) -> ScoopHabit:
     Raises
     ------
     TooFewReadings : if fewer than three attempts tell cup and material
-
-    Examples
-    --------
-    >>> from datetime import date
-    >>> from nearmark.station import Station
-    >>> heavy_low = [Attempt(date(2027, 2, 3), "Ada", Station.MASS, "rice", 100 - cup / 2, 100,
-    ...                      parts=Scoop(cup, 0.8)) for cup in (5, 60, 10, 70, 5, 65)]
-    >>> round(scoop_habit(heavy_low).tare_share, 2)
-    0.49
     """
     known = [(each, each.parts) for each in attempts if isinstance(each.parts, Scoop)]
     if len(known) < MIN_NUMBER:
@@ -122,14 +120,12 @@ def scoop_habit_if_known(attempts: Sequence[Attempt]) -> ScoopHabit | None:
 
     ``None`` while fewer than three scoops tell cup and material.
 
+    >>> scoop_habit_if_known([]) is None
+    True
+
     Parameters
     ----------
     attempts : of any station
-
-    Examples
-    --------
-    >>> scoop_habit_if_known([]) is None
-    True
     """
     known = [
         each for each in attempts if each.station is Station.MASS and isinstance(each.parts, Scoop)

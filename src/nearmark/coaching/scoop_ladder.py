@@ -80,6 +80,10 @@ class CupComparison:
 def next_rung(cups: Sequence[Scoop], attempts: Sequence[Attempt]) -> NextRung:
     """The next try of a pupil.
 
+    >>> paper, glass = Scoop(8.6, 0.8), Scoop(182.0, 0.8)
+    >>> next_rung([paper, glass], []).rung
+    Rung(cup=0, target_g=50)
+
     Parameters
     ----------
     cups : Scoop, shape (n,), n >= 1; the cups that are there, each with its material
@@ -89,12 +93,6 @@ def next_rung(cups: Sequence[Scoop], attempts: Sequence[Attempt]) -> NextRung:
     Raises
     ------
     InputError : if there is no cup
-
-    Examples
-    --------
-    >>> paper, glass = Scoop(8.6, 0.8), Scoop(182.0, 0.8)
-    >>> next_rung([paper, glass], []).rung
-    Rung(cup=0, target_g=50)
     """
     if not cups:
         raise InputError(
@@ -160,6 +158,11 @@ def read_rung(text: str, n_cups: int, proposed: Rung) -> tuple[Rung, float]:
 
     The rung, and the net mass in g.
 
+    >>> read_rung("cup 2: 100 -> 87", 3, Rung(0, 50))
+    (Rung(cup=1, target_g=100), 87.0)
+    >>> read_rung("87,5", 3, Rung(0, 50))
+    (Rung(cup=0, target_g=50), 87.5)
+
     Parameters
     ----------
     n_cups : cups; they are numbered from 1
@@ -168,13 +171,6 @@ def read_rung(text: str, n_cups: int, proposed: Rung) -> tuple[Rung, float]:
     Raises
     ------
     InputError : if it cannot be read, or names a cup or a rung that is not there
-
-    Examples
-    --------
-    >>> read_rung("cup 2: 100 -> 87", 3, Rung(0, 50))
-    (Rung(cup=1, target_g=100), 87.0)
-    >>> read_rung("87,5", 3, Rung(0, 50))
-    (Rung(cup=0, target_g=50), 87.5)
     """
     found = _LINE.fullmatch(text.strip())
     if found is None:

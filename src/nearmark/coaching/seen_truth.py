@@ -47,15 +47,13 @@ def with_history(log: Iterable[Attempt]) -> tuple[Attempt, ...]:
 
     Oldest first.  A mark that is there already stays.
 
-    Parameters
-    ----------
-    log : attempts of one day in the order in which they were made
-
-    Examples
-    --------
     >>> first = Attempt(date(2027, 2, 3), "Ada", Station.COUNT, "jar of beans", 380, 420)
     >>> [each.is_known for each in with_history([first, replace(first, day=date(2027, 2, 10))])]
     [False, True]
+
+    Parameters
+    ----------
+    log : attempts of one day in the order in which they were made
     """
     ordered = sorted(log, key=lambda each: each.day)
     said: dict[tuple[str, date, str, float], dict[str, float]] = defaultdict(dict)
@@ -99,17 +97,15 @@ def fresh_things(
 ) -> tuple[KnownThing, ...]:
     """The things, with who of the pupils knows each; the fewest first.
 
-    Parameters
-    ----------
-    things : of equally well known ones the order stays
-    seen : mapping of pupil -> collection of (name, true value); as ``truths_seen`` gives it
-
-    Examples
-    --------
     >>> beans, peas = (Thing(Station.COUNT, "small", name, 420) for name in ("beans", "peas"))
     >>> [(each.thing.name, each.pupils) for each in
     ...  fresh_things(["Ada", "Bo"], [beans, peas], {"Ada": {("beans", 420)}})]
     [('peas', ()), ('beans', ('Ada',))]
+
+    Parameters
+    ----------
+    things : of equally well known ones the order stays
+    seen : mapping of pupil -> collection of (name, true value); as ``truths_seen`` gives it
     """
     asked = sorted(set(pupils))
     found = [

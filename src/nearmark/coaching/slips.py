@@ -61,6 +61,12 @@ def find_slip(recorded: float, parts: Layers | Sides) -> FoundSlip:
 
     A right product that was written with one figure is no slip.
 
+    >>> found = find_slip(96, Sides(12, 8, 5))
+    >>> found.slip.value, found.product, found.detail
+    ('two sides multiplied only', 480, '12 x 8')
+    >>> find_slip(400, Layers(42, 9)).slip, find_slip(3780, Layers(42, 9)).slip
+    (<Slip.NONE: 'no slip'>, <Slip.DECIMAL: 'a factor of ten'>)
+
     Parameters
     ----------
     recorded : pieces or cm3, > 0
@@ -69,14 +75,6 @@ def find_slip(recorded: float, parts: Layers | Sides) -> FoundSlip:
     Raises
     ------
     InputError : if a number is not above zero
-
-    Examples
-    --------
-    >>> found = find_slip(96, Sides(12, 8, 5))
-    >>> found.slip.value, found.product, found.detail
-    ('two sides multiplied only', 480, '12 x 8')
-    >>> find_slip(400, Layers(42, 9)).slip, find_slip(3780, Layers(42, 9)).slip
-    (<Slip.NONE: 'no slip'>, <Slip.DECIMAL: 'a factor of ten'>)
     """
     checked(recorded, "recorded number", 1e-6, 1e12, mend="Give it in pieces or cm3")
     for value in parts.factors:
@@ -100,14 +98,12 @@ def find_slip(recorded: float, parts: Layers | Sides) -> FoundSlip:
 def is_rounding(recorded: float, product: float) -> bool:
     """Whether a number is a product honestly rounded, to however many figures.
 
+    >>> is_rounding(1100, 1050), is_rounding(1000, 1050), is_rounding(900, 1050)
+    (True, True, False)
+
     Parameters
     ----------
     recorded, product : any one unit, > 0
-
-    Examples
-    --------
-    >>> is_rounding(1100, 1050), is_rounding(1000, 1050), is_rounding(900, 1050)
-    (True, True, False)
     """
     return recorded == rounded(product, figures(recorded))
 
@@ -115,14 +111,12 @@ def is_rounding(recorded: float, product: float) -> bool:
 def is_one_figure(recorded: float, product: float) -> bool:
     """Whether a number is a product written with one figure only, and so far from it.
 
+    >>> is_one_figure(2000, 1609), is_one_figure(1600, 1609), is_one_figure(1900, 1609)
+    (True, False, False)
+
     Parameters
     ----------
     recorded, product : any one unit, > 0
-
-    Examples
-    --------
-    >>> is_one_figure(2000, 1609), is_one_figure(1600, 1609), is_one_figure(1900, 1609)
-    (True, False, False)
     """
     return figures(recorded) == 1 and is_rounding(recorded, product) and recorded != product
 
@@ -130,14 +124,12 @@ def is_one_figure(recorded: float, product: float) -> bool:
 def figures(value: float) -> int:
     """Figures a number was written with, zeros at the end not counted.
 
+    >>> figures(2000), figures(1609), figures(12.5)
+    (1, 4, 3)
+
     Parameters
     ----------
     value : any unit, > 0
-
-    Examples
-    --------
-    >>> figures(2000), figures(1609), figures(12.5)
-    (1, 4, 3)
     """
     return len(f"{value:.12g}".replace(".", "").strip("0")) if value < 1e12 else 12
 
@@ -145,15 +137,13 @@ def figures(value: float) -> int:
 def rounded(value: float, n_figures: int) -> float:
     """A number rounded to some figures, a half upwards as children do.
 
+    >>> rounded(1609, 1), rounded(1250, 2), rounded(0.0449, 1)
+    (2000.0, 1300.0, 0.04)
+
     Parameters
     ----------
     value : any unit, > 0
     n_figures : figures, >= 1
-
-    Examples
-    --------
-    >>> rounded(1609, 1), rounded(1250, 2), rounded(0.0449, 1)
-    (2000.0, 1300.0, 0.04)
     """
     place = math.floor(math.log10(value)) + 1 - n_figures
     steps = math.floor(value / 10.0**place + 0.5)
@@ -163,18 +153,16 @@ def rounded(value: float, n_figures: int) -> float:
 def slips_among(attempts: Iterable[Attempt]) -> list[tuple[Attempt, FoundSlip]]:
     """The attempts whose number does not fit their own parts, where it is known why.
 
-    Parameters
-    ----------
-    attempts : those without layers or sides are passed over
-
-    Examples
-    --------
     >>> from datetime import date
     >>> from nearmark.station import Station
     >>> box = Attempt(date(2027, 2, 3), "Ada", Station.VOLUME, "tea box", 96, 500,
     ...               parts=Sides(12, 8, 5))
     >>> [slip.detail for _, slip in slips_among([box])]
     ['12 x 8']
+
+    Parameters
+    ----------
+    attempts : those without layers or sides are passed over
     """
     found = (
         (attempt, find_slip(attempt.estimate, attempt.parts))

@@ -39,6 +39,11 @@ def take_home_bag(
 ) -> Bag:
     """A bag of a material.
 
+    >>> from nearmark.kit import material
+    >>> bag = take_home_bag(material("chickpea"), piece_mass_g=0.41)
+    >>> bag.pieces, bag.label[0]
+    (244, 'Chickpeas, large: 100 g')
+
     Parameters
     ----------
     mass_g : g, > 0
@@ -48,13 +53,6 @@ def take_home_bag(
     Raises
     ------
     InputError : if a number is impossible, or the mass is less than a piece
-
-    Examples
-    --------
-    >>> from nearmark.kit import material
-    >>> bag = take_home_bag(material("chickpea"), piece_mass_g=0.41)
-    >>> bag.pieces, bag.label[0]
-    (244, 'Chickpeas, large: 100 g')
     """
     checked(mass_g, "mass", 0.1, 10_000, mend="Give it in g")
     each_g = material.piece_mass_g if piece_mass_g is None else piece_mass_g
@@ -78,6 +76,9 @@ def rotation(
 
     Nobody has a bag twice before having had all; bags are shared as evenly as they can be.
 
+    >>> rotation(["Ada", "Bo"], ["rice", "chickpea"], 2)
+    ({'Ada': 'rice', 'Bo': 'chickpea'}, {'Ada': 'chickpea', 'Bo': 'rice'})
+
     Parameters
     ----------
     pupils : str, shape (n,), no two alike
@@ -87,11 +88,6 @@ def rotation(
     Raises
     ------
     InputError : if a name or code is there twice, or there is no material
-
-    Examples
-    --------
-    >>> rotation(["Ada", "Bo"], ["rice", "chickpea"], 2)
-    ({'Ada': 'rice', 'Bo': 'chickpea'}, {'Ada': 'chickpea', 'Bo': 'rice'})
     """
     checked(n_sessions, "sessions", 1, 200)
     for what, names in (("pupils", pupils), ("materials", codes)):

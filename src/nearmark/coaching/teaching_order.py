@@ -37,13 +37,11 @@ STATION_OF: Final = {
 def lessons_left(n_held: int) -> Sequence[Lesson]:
     """The lessons after some were held.
 
+    >>> [lesson.value for lesson in lessons_left(4)]
+    ['calculator', 'pairs']
+
     Parameters
     ----------
     n_held : lessons, 0 to 1000
-
-    Examples
-    --------
-    >>> [lesson.value for lesson in lessons_left(4)]
-    ['calculator', 'pairs']
     """
     return ORDER[int(checked(n_held, "lessons held", 0, 1000)) :]

@@ -44,6 +44,9 @@ def timetable(minutes: int, lessons: Sequence[Lesson] = ()) -> tuple[Part, ...]:
 
     Warm-up, slots of equal length, closing; what is left over goes to the closing.
 
+    >>> [(part.kind.value, part.minutes) for part in timetable(15, [Lesson.HOLD])]
+    [('warm-up', 2), ('lesson', 5), ('stations', 5), ('closing', 3)]
+
     Parameters
     ----------
     minutes : min, 8 to 84
@@ -52,11 +55,6 @@ def timetable(minutes: int, lessons: Sequence[Lesson] = ()) -> tuple[Part, ...]:
     Raises
     ------
     InputError : if the minutes make no sense
-
-    Examples
-    --------
-    >>> [(part.kind.value, part.minutes) for part in timetable(15, [Lesson.HOLD])]
-    [('warm-up', 2), ('lesson', 5), ('stations', 5), ('closing', 3)]
     """
     checked(minutes, "minutes", MIN_MIN, MAX_MIN)
     free = minutes - WARM_UP_MIN - CLOSING_MIN

@@ -16,20 +16,23 @@ MAX_LAYER_FACTOR: Final = 2.0
 def box_volume(sides_cm: Sequence[float]) -> float:
     """Volume of a box in cm3, to a tenth.
 
+    >>> box_volume([12.4, 8.0, 6.5])
+    644.8
+
     Parameters
     ----------
     sides_cm : cm, shape (3,)
-
-    Examples
-    --------
-    >>> box_volume([12.4, 8.0, 6.5])
-    644.8
     """
     return round(prod(sides_cm), 1)
 
 
 def agreed_volume(true_cm3: float | None, sides_cm: Sequence[float] | None) -> float:
     """The volume of a box: as written, or from its sides where it is not.
+
+    >>> agreed_volume(None, [10, 6, 5])
+    300
+    >>> agreed_volume(645, [12.4, 8.0, 6.5])
+    645
 
     Parameters
     ----------
@@ -39,13 +42,6 @@ def agreed_volume(true_cm3: float | None, sides_cm: Sequence[float] | None) -> f
     Raises
     ------
     InputError : if neither is known, or they contradict each other
-
-    Examples
-    --------
-    >>> agreed_volume(None, [10, 6, 5])
-    300
-    >>> agreed_volume(645, [12.4, 8.0, 6.5])
-    645
     """
     if sides_cm is None:
         if true_cm3 is None:
@@ -70,6 +66,8 @@ def agreed_volume(true_cm3: float | None, sides_cm: Sequence[float] | None) -> f
 def check_layers(true: float, layer: float, layers: float) -> None:
     """Refuse a count that its layers cannot come near.
 
+    >>> check_layers(303, 37, 11)  # the next layer is seen through the gaps
+
     Parameters
     ----------
     true : pieces
@@ -79,10 +77,6 @@ def check_layers(true: float, layer: float, layers: float) -> None:
     Raises
     ------
     InputError : if they differ by more than a factor of two
-
-    Examples
-    --------
-    >>> check_layers(303, 37, 11)  # the next layer is seen through the gaps
     """
     if not 1 / MAX_LAYER_FACTOR <= true / (layer * layers) <= MAX_LAYER_FACTOR:
         raise InputError(

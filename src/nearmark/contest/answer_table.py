@@ -32,9 +32,8 @@ class Slope:
         Slope(steepness=100.0, top=100.0, cap=100.0)
         """
         steepness = rules.full_score / (rules.zero_at - rules.free_within)
-        highest = rules.full_score if rules.highest_score is None else rules.highest_score
-        cap = min(rules.full_score, highest)
-        return cls(float(steepness), float(steepness * rules.zero_at), float(cap))
+        top = steepness * rules.zero_at
+        return cls(float(steepness), float(top), float(rules.best_score))
 
 
 @dataclass(frozen=True, slots=True)

@@ -75,7 +75,7 @@ def accepted_answers(event: Event) -> dict[tuple[str, str], AcceptedAnswer]:
     read: dict[tuple[str, str], list[AnswerReading]] = defaultdict(list)
     for reading in event.answers:
         read[reading.pair, reading.item].append(reading)
-    decided = {(a.pair, a.item): a for a in event.adjudications}
+    decided = event.decided
     tares = CupTares.of(event)
     answers = {}
     for pair in event.pairs:

@@ -13,12 +13,6 @@ from nearmark.kit.odd_records import MassDiffers, OddCup, OddSide, OddSpread, Si
 def without_asked(assigned: AssignedValue, doubts: Iterable[Doubt]) -> AssignedValue:
     """The value without the warnings that a doubt asks about already.
 
-    Parameters
-    ----------
-    doubts : Doubt, shape (n,); about the same item, open or closed with a reason
-
-    Examples
-    --------
     >>> from nearmark.kit import CountOptions, Sample, count_by_weighing
     >>> from nearmark.contest.doubt import DoubtKind
     >>> from nearmark.measurement.instruments import Instrument, Reading
@@ -31,6 +25,10 @@ def without_asked(assigned: AssignedValue, doubts: Iterable[Doubt]) -> AssignedV
     >>> asked = Doubt("spread:beans", DoubtKind.SPREAD, "C1", "", "", spread)
     >>> without_asked(found, [asked]).warnings
     ()
+
+    Parameters
+    ----------
+    doubts : Doubt, shape (n,); about the same item, open or closed with a reason
     """
     odd = [doubt.odd for doubt in doubts]
     spreads = any(isinstance(one, OddSpread) for one in odd)

@@ -54,6 +54,10 @@ def audit_findings(
 ) -> AuditFindings:
     """Count what was read.
 
+    >>> found = audit_findings(("P1",), ("P2",), {"P1": True, "P2": True}, n_others=8)
+    >>> found.n_read, found.n_wrong, found.must_read_all
+    (2, 0, False)
+
     Parameters
     ----------
     targeted, sample : codes; as the plan names and draws them
@@ -62,12 +66,6 @@ def audit_findings(
     n_others : sheets; what the sample was drawn from
     n_left_out : sheets; named but for the number of sheets asked for
     n_unweighed : sheets; read without a mass
-
-    Examples
-    --------
-    >>> found = audit_findings(("P1",), ("P2",), {"P1": True, "P2": True}, n_others=8)
-    >>> found.n_read, found.n_wrong, found.must_read_all
-    (2, 0, False)
     """
     listed = (*targeted, *sample)
     read = [code for code in listed if code in agrees]
@@ -89,14 +87,12 @@ def audit_findings(
 def rolled_seed(rolls: str) -> int:
     """The public seed from dice rolled in front of everybody: their digits read as one number.
 
+    >>> rolled_seed("4 1 6 2 2 5")
+    416225
+
     Parameters
     ----------
     rolls : one digit a die, in the order rolled; spaces do not matter
-
-    Examples
-    --------
-    >>> rolled_seed("4 1 6 2 2 5")
-    416225
     """
     digits = "".join(rolls.split())
     if not digits or any(digit not in "123456" for digit in digits):

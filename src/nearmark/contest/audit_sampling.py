@@ -19,17 +19,19 @@ ESCALATE_AT: Final = 2
 risk-limiting comparison audits; the number is our own choice."""
 
 
-def sample_size(n_sheets: int, wrong: int, *, confidence: float = CONFIDENCE) -> int:
+def sample_size(n_sheets: int, wrong: int) -> int:
     """Sheets to re-read so that ``wrong`` bad sheets cannot all stay unseen.
 
-    The smallest sample, drawn without replacement, that holds at least one of them with this
-    probability.
+    The smallest sample, drawn without replacement, that holds at least one of them with
+    probability ``CONFIDENCE``.
+
+    >>> sample_size(80, 10), sample_size(80, 1)
+    (20, 76)
 
     Parameters
     ----------
     n_sheets : sheets, >= 1; all that the sample is drawn from
     wrong : sheets, 1 to ``n_sheets``; number of wrong sheets that must not pass unnoticed
-    confidence : probability, in (0, 1)
 
     Raises
     ------
@@ -39,11 +41,6 @@ def sample_size(n_sheets: int, wrong: int, *, confidence: float = CONFIDENCE) ->
     ----------
     Aslam, Popa, Rivest, *On estimating the size and confidence of a statistical audit*, EVT 2007:
     the exact size is hypergeometric; their formula U3 gives it on a pocket calculator.
-
-    Examples
-    --------
-    >>> sample_size(80, 10), sample_size(80, 1)
-    (20, 76)
     """
     if not 1 <= wrong <= n_sheets:
         raise InputError(
@@ -51,63 +48,35 @@ def sample_size(n_sheets: int, wrong: int, *, confidence: float = CONFIDENCE) ->
             where="number of wrong sheets that must not pass",
             value=wrong,
         )
-    _checked_confidence(confidence)
     missed = 1.0
     for n in range(n_sheets - wrong + 1):
-        if missed <= 1 - confidence + ROUNDING:
+        if missed <= 1 - CONFIDENCE + ROUNDING:
             return n
         # P(no wrong sheet in n + 1) from P(no wrong sheet in n).
         missed *= (n_sheets - wrong - n) / (n_sheets - n)
     return n_sheets - wrong + 1
 
 
-def smallest_seen(n_sheets: int, n_read: int) -> int:
-    """Fewest wrong sheets that a sample of this size would show at least one of.
-
-    Parameters
-    ----------
-    n_sheets : sheets, >= 1
-    n_read : sheets, 1 to ``n_sheets``
-
-    Raises
-    ------
-    InputError : if a number is out of its range
-
-    Examples
-    --------
-    >>> smallest_seen(80, 20), smallest_seen(80, 80)
-    (10, 1)
-    """
-    _checked_read(n_sheets, n_read)
-    return wrong_sheets_limit(n_sheets, n_read, 0) + 1
-
-
-def wrong_sheets_limit(
-    n_sheets: int, n_read: int, n_wrong: int, *, confidence: float = CONFIDENCE
-) -> int:
+def wrong_sheets_limit(n_sheets: int, n_read: int, n_wrong: int) -> int:
     """Upper limit of the wrong sheets among all, from those found in a random sample.
 
     The largest number of wrong sheets under which so few would still be found with a probability
-    above ``1 - confidence`` (exact hypergeometric limit).
+    above ``1 - CONFIDENCE`` (exact hypergeometric limit).
+
+    >>> wrong_sheets_limit(80, 20, 0), wrong_sheets_limit(80, 80, 3)
+    (9, 3)
 
     Parameters
     ----------
     n_sheets : sheets, >= 1
     n_read : sheets, 1 to ``n_sheets``
     n_wrong : sheets, 0 to ``n_read``; found wrong among those read
-    confidence : probability, in (0, 1)
 
     Raises
     ------
     InputError : if a number is out of its range
-
-    Examples
-    --------
-    >>> wrong_sheets_limit(80, 20, 0), wrong_sheets_limit(80, 80, 3)
-    (9, 3)
     """
     _checked_read(n_sheets, n_read)
-    _checked_confidence(confidence)
     if not 0 <= n_wrong <= n_read:
         raise InputError(
             f"must be from 0 to the sheets read ({n_read})", where="wrong sheets", value=n_wrong
@@ -115,7 +84,7 @@ def wrong_sheets_limit(
     limit = n_wrong
     while (
         limit < n_sheets - n_read + n_wrong
-        and _at_most(n_wrong, limit + 1, n_sheets, n_read) > 1 - confidence + ROUNDING
+        and _at_most(n_wrong, limit + 1, n_sheets, n_read) > 1 - CONFIDENCE + ROUNDING
     ):
         limit += 1
     return limit
@@ -135,6 +104,9 @@ def wrong_rate_limit(n_read: int, n_wrong: int) -> float:
     A share, 0 to 1; with none found ``1 - (1 - CONFIDENCE)**(1 / n_read)``, which the rule of three
     rounds to ``3 / n_read``.
 
+    >>> round(wrong_rate_limit(20, 0), 3), round(wrong_rate_limit(40, 0), 3)
+    (0.139, 0.072)
+
     Parameters
     ----------
     n_read : sheets, >= 1
@@ -147,11 +119,6 @@ def wrong_rate_limit(n_read: int, n_wrong: int) -> float:
     References
     ----------
     Clopper, Pearson, *Biometrika* 26 (1934) 404 (from memory).
-
-    Examples
-    --------
-    >>> round(wrong_rate_limit(20, 0), 3), round(wrong_rate_limit(40, 0), 3)
-    (0.139, 0.072)
     """
     if n_read < 1 or not 0 <= n_wrong <= n_read:
         raise InputError(
@@ -170,6 +137,9 @@ def drawn_sheets(codes: Sequence[str], n: int, *, seed: int) -> tuple[str, ...]:
     Every sheet's lot is the SHA-256 of ``seed,code``; the sheets with the smallest lots are drawn.
     A code keeps its lot whoever else takes part, so a late entry moves at most one sheet.
 
+    >>> drawn_sheets(["P01", "P02", "P03", "P04"], 2, seed=7)
+    ('P02', 'P03')
+
     Parameters
     ----------
     codes : shape (n_sheets,)
@@ -180,17 +150,12 @@ def drawn_sheets(codes: Sequence[str], n: int, *, seed: int) -> tuple[str, ...]:
     ----------
     Stark's and Rivest's SHA-256 samplers for election audits hash seed and sample number in the
     same manner (statistics.berkeley.edu/~stark/Java/Html/sha256Rand.htm).
-
-    Examples
-    --------
-    >>> drawn_sheets(["P01", "P02", "P03", "P04"], 2, seed=7)
-    ('P02', 'P03')
     """
-    return tuple(sorted(codes, key=lambda code: _lot(seed, code))[:n])
 
+    def lot(code: str) -> str:
+        return hashlib.sha256(f"{seed},{code}".encode()).hexdigest()
 
-def _lot(seed: int, code: str) -> str:
-    return hashlib.sha256(f"{seed},{code}".encode()).hexdigest()
+    return tuple(sorted(codes, key=lot)[:n])
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,6 +174,9 @@ class AuditOutcome:
 def audit_outcome(n_sheets: int, n_read: int, n_wrong: int) -> AuditOutcome:
     """Judge a random sample after it was re-read.
 
+    >>> audit_outcome(70, 20, 0).sheets_limit
+    8
+
     Parameters
     ----------
     n_sheets : sheets, >= 1; all that the sample was drawn from
@@ -218,11 +186,6 @@ def audit_outcome(n_sheets: int, n_read: int, n_wrong: int) -> AuditOutcome:
     Raises
     ------
     InputError : if a number is out of its range
-
-    Examples
-    --------
-    >>> audit_outcome(70, 20, 0).sheets_limit
-    8
     """
     sheets = wrong_sheets_limit(n_sheets, n_read, n_wrong)
     rate = wrong_rate_limit(n_read, n_wrong)
@@ -236,11 +199,4 @@ def _checked_read(n_sheets: int, n_read: int) -> None:
             f"must be from 1 to the number of sheets ({n_sheets})",
             where="sheets re-read",
             value=n_read,
-        )
-
-
-def _checked_confidence(confidence: float) -> None:
-    if not 0 < confidence < 1:
-        raise InputError(
-            "must be between 0 and 1", where="confidence", value=confidence, mend="0.95 is usual"
         )

@@ -40,12 +40,6 @@ def corrected(event: Event, correction: Correction) -> Event:
 
     A corrected answer is a decision of whoever corrects it, beside both readings.
 
-    Raises
-    ------
-    InputError : if the pair or the item is not of this event
-
-    Examples
-    --------
     >>> from datetime import date
     >>> from nearmark.contest.event import Item
     >>> from nearmark.station import Station
@@ -53,6 +47,10 @@ def corrected(event: Event, correction: Correction) -> Event:
     >>> new = corrected(day, KeyCorrection("C1", Decimal(900), "Ana", "counted again"))
     >>> new.key_decisions[0].value
     Decimal('900')
+
+    Raises
+    ------
+    InputError : if the pair or the item is not of this event
     """
     if correction.item not in {item.code for item in event.items}:
         raise InputError("is not known", where="item", value=correction.item[:40])

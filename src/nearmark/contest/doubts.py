@@ -63,13 +63,6 @@ def answer_doubts(event: Event, readings: Iterable[AnswerReading]) -> tuple[Doub
     Only the answers of *other* pairs are looked at: what another person read off the same sheet
     has no say, so that the question cannot tell it.
 
-    Parameters
-    ----------
-    event : with or without these readings
-    readings : a second reader is asked again, whatever the first one kept
-
-    Examples
-    --------
     >>> from datetime import date
     >>> from nearmark.contest.event import AnswerStatus, Item
     >>> from nearmark.station import Station
@@ -79,6 +72,11 @@ def answer_doubts(event: Event, readings: Iterable[AnswerReading]) -> tuple[Doub
     >>> typed = AnswerReading("P02", "C1", 1, "Rowan", AnswerStatus.ANSWERED, Decimal(17))
     >>> answer_doubts(day, [typed])[0].odd
     AnswerOutside(value=Decimal('17'), lowest=20.0, highest=100000.0)
+
+    Parameters
+    ----------
+    event : with or without these readings
+    readings : a second reader is asked again, whatever the first one kept
     """
     field = WrittenField.of(event)
     found = [doubt for reading in readings for doubt in field.doubts_of(reading)]

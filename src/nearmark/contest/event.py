@@ -253,3 +253,16 @@ class Event:
     key_decisions: tuple[KeyDecision, ...] = ()
     audit_readings: tuple[AuditReading, ...] = ()
     closings: tuple[Closing, ...] = ()
+
+    @property
+    def decided(self) -> dict[tuple[str, str], Adjudication]:
+        """The answers that somebody decided, by pair and item."""
+        return {(a.pair, a.item): a for a in self.adjudications}
+
+    @property
+    def typed(self) -> dict[tuple[str, str], AnswerReading | Adjudication]:
+        """What was typed for each answer: the decision, else the first reading."""
+        first: dict[tuple[str, str], AnswerReading | Adjudication] = {}
+        for answer in self.answers:
+            first.setdefault((answer.pair, answer.item), answer)
+        return first | self.decided

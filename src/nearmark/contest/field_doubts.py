@@ -5,13 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from nearmark.contest.field_offset import (
-    FieldBias,
-    Floats,
-    Offset,
-    field_offsets,
-    wrong_log_odds,
-)
+from nearmark.contest.field_offset import FieldBias, Floats, Offset, field_offsets, wrong_log_odds
 
 FLAG_AT: Final = 2.4
 """Standard uncertainties; false alarms are at most 2 % an item (``benchmarks/key_check.py``)."""
@@ -43,6 +37,13 @@ def field_doubts(
     A wrong key pulls what is expected of the others along.  So the key that explains most of what
     is seen is doubted first; then it is left out, and the others are looked at again.
 
+    >>> import numpy as np
+    >>> one_off = np.zeros((8, 3))
+    >>> one_off[:, 0] = 1.0
+    >>> found = field_doubts(one_off, [400] * 3, [0.0] * 3, [[]] * 3, FieldBias(0.0, 0.2))
+    >>> [doubt.is_doubted for doubt in found]
+    [True, False, False]
+
     Parameters
     ----------
     log_ratios : log ratio, shape (n_pairs, n_items)
@@ -50,15 +51,6 @@ def field_doubts(
     sizes : pieces or cm3, shape (n_items,); the keys
     key_u : relative, shape (n_items,)
     effects : log ratio, shape (n_items, slips of the item); ``ln(key / key without the slip)``
-
-    Examples
-    --------
-    >>> import numpy as np
-    >>> one_off = np.zeros((8, 3))
-    >>> one_off[:, 0] = 1.0
-    >>> found = field_doubts(one_off, [400] * 3, [0.0] * 3, [[]] * 3, FieldBias(0.0, 0.2))
-    >>> [doubt.is_doubted for doubt in found]
-    [True, False, False]
     """
     doubted: list[int] = []
     rivals: dict[int, tuple[int, Offset]] = {}

@@ -74,6 +74,16 @@ def field_offsets(
     A field that is low everywhere, or lower the more pieces there are, is low at the other items
     too: their middles tell the level and the slope of this field, and these predict the item.
 
+    Three jars that a field reads 40 % low predict each other; a jar read lower does not fit.
+
+    >>> usual = FieldBias(-0.6, 0.1)
+    >>> same = np.full((8, 3), math.log(0.6))
+    >>> [round(o.z, 1) for o in field_offsets(same, [400] * 3, [0.0] * 3, usual)]
+    [-0.0, -0.0, -0.0]
+    >>> same[:, 1] = math.log(0.3)
+    >>> [round(o.z, 1) for o in field_offsets(same, [400] * 3, [0.0] * 3, usual)]
+    [1.1, -7.3, 1.1]
+
     Parameters
     ----------
     log_ratios : log ratio, shape (n_pairs, n_items)
@@ -92,18 +102,6 @@ def field_offsets(
     References
     ----------
     ISO 13528:2005, annex C.1 (opened), algorithm A, for the middle.
-
-    Examples
-    --------
-    Three jars that a field reads 40 % low predict each other; a jar read lower does not fit.
-
-    >>> usual = FieldBias(-0.6, 0.1)
-    >>> same = np.full((8, 3), math.log(0.6))
-    >>> [round(o.z, 1) for o in field_offsets(same, [400] * 3, [0.0] * 3, usual)]
-    [-0.0, -0.0, -0.0]
-    >>> same[:, 1] = math.log(0.3)
-    >>> [round(o.z, 1) for o in field_offsets(same, [400] * 3, [0.0] * 3, usual)]
-    [1.1, -7.3, 1.1]
     """
     middles = [_middle(column) for column in log_ratios.T]
     x = np.log(np.array(sizes, dtype=float) / usual.size)
@@ -162,6 +160,11 @@ def explain_offset(
 
     That the key is right; of each slip, shape (n_slips,); of some other error.
 
+    >>> far = Offset(40, -1.256, 0.047, -0.12, 0.129)
+    >>> right, (swapped,), other = explain_offset(far, [math.log(4120 / 1420)])
+    >>> round(swapped, 2), right < 1e-10
+    (0.97, True)
+
     Parameters
     ----------
     effects : log ratio, shape (n_slips,)
@@ -171,13 +174,6 @@ def explain_offset(
     -----
     Bayes' rule with prior 0.98 for a right key, the rest shared evenly by the slips and by "some
     other error", whose log ratio is normal with standard deviation 0.5.
-
-    Examples
-    --------
-    >>> far = Offset(40, -1.256, 0.047, -0.12, 0.129)
-    >>> right, (swapped,), other = explain_offset(far, [math.log(4120 / 1420)])
-    >>> round(swapped, 2), right < 1e-10
-    (0.97, True)
     """
     logs = _log_chances(offset, effects)
     weights = np.exp(logs - logs.max())
@@ -188,14 +184,12 @@ def explain_offset(
 def wrong_log_odds(offset: Offset, effects: Sequence[float]) -> float:
     """Logarithm of the odds that a key is wrong in any way, against right.
 
+    >>> round(wrong_log_odds(Offset(40, -0.12, 0.047, -0.12, 0.129, -math.log(0.129)), []), 1)
+    -5.3
+
     Parameters
     ----------
     effects : log ratio, shape (n_slips,); as in ``explain_offset``
-
-    Examples
-    --------
-    >>> round(wrong_log_odds(Offset(40, -0.12, 0.047, -0.12, 0.129, -math.log(0.129)), []), 1)
-    -5.3
     """
     wrong = _log_chances(offset, effects)[1:]
     return float(np.logaddexp.reduce(wrong) - math.log(PRIOR_RIGHT) - offset.log_density)

@@ -26,15 +26,13 @@ def levelled(packed: Shares, kept: Shares) -> Shares:
     Whole shares move to, or change places with shares of, an emptier heat; of a school that is in
     both heats any number may move.
 
+    >>> levelled([[7, 0], [4, 0], [0, 2]], [[0, 0], [0, 0], [0, 0]])
+    [[7, 0], [0, 4], [0, 2]]
+
     Parameters
     ----------
     packed : pairs, shape (n_schools, n_heats); free to move
     kept : pairs, shape (n_schools, n_heats); not to move
-
-    Examples
-    --------
-    >>> levelled([[7, 0], [4, 0], [0, 2]], [[0, 0], [0, 0], [0, 0]])
-    [[7, 0], [0, 4], [0, 2]]
     """
     shares = [list(school) for school in packed]
     while _improve(shares, kept):

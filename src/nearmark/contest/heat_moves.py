@@ -19,6 +19,11 @@ def move_pair(
 
     Heats by number; one left empty stays, so that the others keep their times.
 
+    >>> one, two = Pair("P1", "Fernhollow", ("Ada",)), Pair("P2", "Quillbank", ("Bo",))
+    >>> heats = move_pair([Heat(1, (one, two))], "P2", 2)
+    >>> [(heat.name, heat.codes) for heat in heats]
+    [('heat 1', ('P1',)), ('heat 2', ('P2',))]
+
     Parameters
     ----------
     heats : any number
@@ -32,13 +37,6 @@ def move_pair(
     RuleError
         If the heat is full; the message names pairs to swap with, those first that leave schools
         least split.
-
-    Examples
-    --------
-    >>> one, two = Pair("P1", "Fernhollow", ("Ada",)), Pair("P2", "Quillbank", ("Bo",))
-    >>> heats = move_pair([Heat(1, (one, two))], "P2", 2)
-    >>> [(heat.name, heat.codes) for heat in heats]
-    [('heat 1', ('P1',)), ('heat 2', ('P2',))]
     """
     members = _members(heats)
     origin = _heat_of(heats, code)
@@ -55,15 +53,13 @@ def move_pair(
 def swap_pairs(heats: Sequence[Heat], code: str, other: str) -> tuple[Heat, ...]:
     """The heats after two pairs have changed places, by number.
 
-    Raises
-    ------
-    InputError : if one of them is in no heat
-
-    Examples
-    --------
     >>> one, two = Pair("P1", "Fernhollow", ("Ada",)), Pair("P2", "Quillbank", ("Bo",))
     >>> swap_pairs([Heat(1, (one,)), Heat(2, (two,))], "P1", "P2")[0].codes
     ('P2',)
+
+    Raises
+    ------
+    InputError : if one of them is in no heat
     """
     members = _members(heats)
     first, second = _heat_of(heats, code), _heat_of(heats, other)

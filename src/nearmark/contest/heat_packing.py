@@ -23,15 +23,13 @@ _ORDERS = tuple(product((True, False), ("few heats first", "full heats first")))
 def shares(free: Sequence[int], sizes: Sequence[int]) -> Shares:
     """Pairs of each school in each heat; fewest cuts found, full heats before empty ones.
 
+    >>> shares([12, 12], [5, 8, 7, 4])
+    [[0, 5], [8, 0], [0, 7], [4, 0]]
+
     Parameters
     ----------
     free : pairs, shape (n_heats,); free places; together at least as many as there are pairs
     sizes : pairs, shape (n_schools,)
-
-    Examples
-    --------
-    >>> shares([12, 12], [5, 8, 7, 4])
-    [[0, 5], [8, 0], [0, 7], [4, 0]]
     """
     tries = [_Packing(free, sizes).packed(cut, order) for cut, order in _ORDERS]
     return min(tries, key=n_shares)  # the first of equals
@@ -42,6 +40,10 @@ def n_shares(packed: Shares) -> int:
 
     >>> n_shares([[0, 5], [8, 1]])
     3
+
+    Parameters
+    ----------
+    packed : pairs, shape (n_schools, n_heats)
     """
     return sum(pairs > 0 for school in packed for pairs in school)
 

@@ -38,14 +38,12 @@ class Heat:
 def heat_name(number: int) -> str:
     """How a heat is written in the event.
 
+    >>> heat_name(3)
+    'heat 3'
+
     Parameters
     ----------
     number : whole number, >= 1
-
-    Examples
-    --------
-    >>> heat_name(3)
-    'heat 3'
     """
     return f"heat {number}"
 
@@ -67,14 +65,12 @@ def in_order(heats: Iterable[str]) -> list[str]:
 def scheduled(pairs: Iterable[Pair]) -> dict[str, int]:
     """Heat numbers in the event already, of those who take part, by code; for ``kept``.
 
+    >>> scheduled([Pair("P1", "Fernhollow", ("Ada", "Bo"), heat="heat 2")])
+    {'P1': 2}
+
     Raises
     ------
     InputError : if a heat is written otherwise than ``heat 3`` or ``3``
-
-    Examples
-    --------
-    >>> scheduled([Pair("P1", "Fernhollow", ("Ada", "Bo"), heat="heat 2")])
-    {'P1': 2}
     """
     return {p.code: _number(p) for p in pairs if p.heat.strip() and p.status in TAKES_PART}
 

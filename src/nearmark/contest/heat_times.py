@@ -33,6 +33,10 @@ def timetable(
 ) -> tuple[HeatTime, ...]:
     """Planned times of heats, by number.
 
+    >>> plan = timetable([1, 2], datetime(2027, 5, 8, 9), interval_minutes=40)
+    >>> [f"{heat.start:%H:%M}-{heat.end:%H:%M}" for heat in plan]
+    ['09:00-09:30', '09:40-10:10']
+
     Parameters
     ----------
     numbers : heat numbers, any number; heat 1 starts first; a number left out leaves its time free
@@ -45,12 +49,6 @@ def timetable(
     Raises
     ------
     InputError : if a number is out of its range
-
-    Examples
-    --------
-    >>> plan = timetable([1, 2], datetime(2027, 5, 8, 9), interval_minutes=40)
-    >>> [f"{heat.start:%H:%M}-{heat.end:%H:%M}" for heat in plan]
-    ['09:00-09:30', '09:40-10:10']
     """
     _check_minutes("minutes of a heat", minutes)
     step = minutes if interval_minutes is None else interval_minutes
@@ -99,14 +97,12 @@ def last_minutes(minutes: int) -> int:
     ``LAST_MINUTES``; of a shorter heat the second half, in whole minutes, so that a heat of one
     minute announces none.
 
+    >>> last_minutes(30), last_minutes(5), last_minutes(3), last_minutes(1)
+    (5, 5, 1, 0)
+
     Parameters
     ----------
     minutes : min; length of the heat
-
-    Examples
-    --------
-    >>> last_minutes(30), last_minutes(5), last_minutes(3), last_minutes(1)
-    (5, 5, 1, 0)
     """
     return LAST_MINUTES if minutes >= LAST_MINUTES else minutes // 2
 
@@ -120,6 +116,9 @@ def heat_clock(
     paused_for: timedelta = timedelta(),
 ) -> HeatClock:
     """How far a heat is.
+
+    >>> heat_clock(datetime(2027, 5, 8, 9, 0), datetime(2027, 5, 8, 9, 26))
+    HeatClock(state=<HeatState.LAST_MINUTES: 'last minutes'>, seconds_left=240, is_set_back=False)
 
     Parameters
     ----------
@@ -135,11 +134,6 @@ def heat_clock(
     Raises
     ------
     InputError : if the length is out of its range or only one of the times has a time zone
-
-    Examples
-    --------
-    >>> heat_clock(datetime(2027, 5, 8, 9, 0), datetime(2027, 5, 8, 9, 26))
-    HeatClock(state=<HeatState.LAST_MINUTES: 'last minutes'>, seconds_left=240, is_set_back=False)
     """
     _check_minutes("minutes of a heat", minutes)
     if started_at is None:

@@ -25,6 +25,10 @@ def fill_heats(
     First the number of heats, then the number of (school, heat) shares is made small, then the
     heats are made equally full as far as that cuts no further school.
 
+    >>> field = [Pair(f"P{n}", s, ("Ada", "Bo")) for n, s in enumerate("EEEEEFFFGGG", start=1)]
+    >>> [heat.codes for heat in fill_heats(field, places=6)]
+    [('P6', 'P7', 'P8', 'P9', 'P10', 'P11'), ('P1', 'P2', 'P3', 'P4', 'P5')]
+
     Parameters
     ----------
     pairs : shape (n_pairs,)
@@ -37,12 +41,6 @@ def fill_heats(
         If two pairs have one code, a kept code or number makes no sense, or ``places`` is not
         above zero.
     RuleError : if more pairs are kept in a heat than it has places
-
-    Examples
-    --------
-    >>> field = [Pair(f"P{n}", s, ("Ada", "Bo")) for n, s in enumerate("EEEEEFFFGGG", start=1)]
-    >>> [heat.codes for heat in fill_heats(field, places=6)]
-    [('P6', 'P7', 'P8', 'P9', 'P10', 'P11'), ('P1', 'P2', 'P3', 'P4', 'P5')]
     """
     placed = _checked(pairs, places, kept or {})
     here = [pair for pair in pairs if pair.status in TAKES_PART]

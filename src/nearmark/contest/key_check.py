@@ -103,6 +103,13 @@ def check_keys(
 
     Items without a key or at the mass station are left out.
 
+    >>> from nearmark.contest.example import two_pairs
+    >>> from nearmark.contest.results import results
+    >>> day = two_pairs()
+    >>> check, = check_keys(results(day))
+    >>> check.n, check.z, check.flagged
+    (2, None, False)
+
     Parameters
     ----------
     results : such as ``Results``
@@ -117,15 +124,6 @@ def check_keys(
     ----------
     ISO 13528:2005, annex C.1 (algorithm A) for the robust mean; ISO 13528:2015, clause 7.8 (from
     memory) for comparing it with the assigned value.
-
-    Examples
-    --------
-    >>> from nearmark.contest.example import two_pairs
-    >>> from nearmark.contest.results import results
-    >>> day = two_pairs()
-    >>> check, = check_keys(results(day))
-    >>> check.n, check.z, check.flagged
-    (2, None, False)
     """
     checks = []
     for station, usual in bias.items():

@@ -64,6 +64,12 @@ def possible_slips(
 ) -> tuple[Slip, ...]:
     """Slips that could be behind the key of one item, those too small to be seen left out.
 
+    >>> from datetime import date
+    >>> day = Event("Larkspur Valley Estimation Day", date(2027, 5, 8))
+    >>> slips = possible_slips(day, Item("C1", Station.COUNT, "jar"), Decimal(4120))
+    >>> sorted(round(slip.key) for slip in slips)
+    [412, 1420, 2060, 8240, 41200]
+
     Parameters
     ----------
     event : its readings are searched for exchanged digits and for a tare taken wrongly
@@ -71,14 +77,6 @@ def possible_slips(
     key : unit of the item, > 0; as it is
     measured : unit of the item, or None
         The measured value where the lead has put another in its place.
-
-    Examples
-    --------
-    >>> from datetime import date
-    >>> day = Event("Larkspur Valley Estimation Day", date(2027, 5, 8))
-    >>> slips = possible_slips(day, Item("C1", Station.COUNT, "jar"), Decimal(4120))
-    >>> sorted(round(slip.key) for slip in slips)
-    [412, 1420, 2060, 8240, 41200]
     """
     stated = float(key)
     found: dict[float, Slip] = {}
@@ -104,14 +102,12 @@ def _all_slips(event: Event, item: Item, key: Decimal) -> Iterator[Slip]:
 def digit_slips(key: Decimal) -> Iterator[Slip]:
     """Slips of the pen and of the decimal point.
 
+    >>> [(slip.kind.value, slip.position, slip.key) for slip in digit_slips(Decimal(4120))][0]
+    ('digits of the key', 1, 1420.0)
+
     Parameters
     ----------
     key : any unit, > 0
-
-    Examples
-    --------
-    >>> [(slip.kind.value, slip.position, slip.key) for slip in digit_slips(Decimal(4120))][0]
-    ('digits of the key', 1, 1420.0)
     """
     for i, swapped in exchanged_digits(key):
         yield Slip(KeySlip.KEY_DIGITS, float(swapped), i, key, swapped)

@@ -9,7 +9,6 @@ from numpy.typing import NDArray
 
 from nearmark.contest.answer_table import AnswerTable, Slope
 from nearmark.contest.answers import AcceptedAnswer, AnswerState
-from nearmark.contest.event import Event
 from nearmark.contest.keying_errors import KeyingRates, papers_behind
 from nearmark.contest.placed_answers import placed_answers
 from nearmark.contest.rank_places import TIE_WIDTH
@@ -69,24 +68,25 @@ class KeyedSheets:
 def keyed_sheets(results: Results, rates: KeyingRates) -> KeyedSheets:
     """The keyed numbers behind the results, with the rate at which each may be wrong.
 
-    Raises
-    ------
-    InputError : if no pair is placed, or no item has a key
-
-    Examples
-    --------
     >>> from nearmark.contest.example import two_pairs
     >>> from nearmark.contest.results import results
     >>> day = two_pairs()
     >>> sheets = keyed_sheets(results(day), KeyingRates())
     >>> sheets.rates.tolist(), round(sheets.risk(0) / 0.0014, 2)
     ([[0.0014], [0.0014]], 0.76)
+
+    Raises
+    ------
+    InputError : if no pair is placed, or no item has a key
     """
     codes, items, table = placed_answers(results)
-    numbers = _keyed_numbers(results.event)
+    typed = results.event.typed
     columns = [table.item_scores(j, table.estimates[:, j]) for j in range(table.n_items)]
     rate = [[_rate(results.answers.get((code, item)), rates) for item in items] for code in codes]
-    keyed = tuple(tuple(numbers.get((code, item)) for item in items) for code in codes)
+    keyed = tuple(
+        tuple(row.value if (row := typed.get((code, item))) else None for item in items)
+        for code in codes
+    )
     return KeyedSheets(codes, table, np.column_stack(columns), np.array(rate), keyed)
 
 
@@ -105,12 +105,3 @@ def _rate(answer: AcceptedAnswer | None, rates: KeyingRates) -> float:
         AnswerState.ADJUDICATED,
     )
     return rates.double if read_twice else rates.single
-
-
-def _keyed_numbers(event: Event) -> dict[tuple[str, str], Decimal | None]:
-    """What was keyed for each answer: the first reading, or the adjudication where there is one."""
-    numbers: dict[tuple[str, str], Decimal | None] = {}
-    for answer in event.answers:
-        numbers.setdefault((answer.pair, answer.item), answer.value)
-    numbers.update({(a.pair, a.item): a.value for a in event.adjudications})
-    return numbers

@@ -38,14 +38,12 @@ def papers_behind(keyed: Decimal) -> tuple[tuple[float, float], ...]:
     The probabilities sum to 1 or a little less: some errors change nothing (a leading zero), some
     kinds cannot have led to ``keyed``.
 
+    >>> dict(papers_behind(Decimal("42")))[24.0]
+    0.25
+
     Parameters
     ----------
     keyed : unit of the field, >= 0
-
-    Examples
-    --------
-    >>> dict(papers_behind(Decimal("42")))[24.0]
-    0.25
     """
     text = format(keyed, "f")
     kinds = (

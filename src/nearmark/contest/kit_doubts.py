@@ -40,13 +40,8 @@ KEY_DIFFERS: Final = 0.02
 def kit_doubts(event: Event) -> Iterator[Doubt]:
     """Doubts about what was weighed, counted and measured, and about decided keys.
 
-    Yields
-    ------
-    Doubt
-        By item, then by cup.
+    By item, then by cup.
 
-    Examples
-    --------
     >>> from datetime import date
     >>> list(kit_doubts(Event("Larkspur Valley Estimation Day", date(2027, 5, 8))))
     []

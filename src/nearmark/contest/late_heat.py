@@ -26,18 +26,16 @@ def late_heat(
 
     With room: the one with most pairs of the school, else the first; else a new one.
 
+    >>> from nearmark.contest.event import Pair
+    >>> heats = [Heat(1, (Pair("P1", "Elm", ("Ada",)),)), Heat(2, (Pair("P2", "Oak", ("Bo",)),))]
+    >>> late_heat(heats, "Oak", places=12).number, late_heat(heats, "Oak", places=1).number
+    (2, 3)
+
     Parameters
     ----------
     heats : any number of Heat
     places : pairs per heat
     started : collection of heat numbers; nobody joins these any more
-
-    Examples
-    --------
-    >>> from nearmark.contest.event import Pair
-    >>> heats = [Heat(1, (Pair("P1", "Elm", ("Ada",)),)), Heat(2, (Pair("P2", "Oak", ("Bo",)),))]
-    >>> late_heat(heats, "Oak", places=12).number, late_heat(heats, "Oak", places=1).number
-    (2, 3)
     """
     heats = sorted(heats, key=lambda heat: heat.number)
     of_school = {

@@ -6,14 +6,7 @@ from decimal import Decimal
 from enum import StrEnum
 from statistics import mean
 
-from nearmark.contest.event import (
-    ContainerWeighing,
-    Event,
-    Item,
-    Material,
-    SamplesFrom,
-    Side,
-)
+from nearmark.contest.event import ContainerWeighing, Event, Item, Material, SamplesFrom, Side
 from nearmark.errors import InputError, NearmarkError, ReadingsDisagree, TooFewReadings
 from nearmark.kit import (
     AssignedValue,

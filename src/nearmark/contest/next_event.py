@@ -26,16 +26,14 @@ def prepared_again(
     Containers are filled anew, so nothing weighed or counted of them is kept; a cup keeps its
     tare.
 
+    >>> from nearmark.contest.example import two_pairs
+    >>> prepared_again(two_pairs(), name="Next", day=date(2028, 5, 6), seed=1).hand_counts
+    ()
+
     Parameters
     ----------
     seed : public seed of the new event's draws
     with_boxes : whether the readings of the boxes hold again, because the boxes are the same
-
-    Examples
-    --------
-    >>> from nearmark.contest.example import two_pairs
-    >>> prepared_again(two_pairs(), name="Next", day=date(2028, 5, 6), seed=1).hand_counts
-    ()
     """
     return Event(
         name=name,

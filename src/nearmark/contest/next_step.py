@@ -70,20 +70,18 @@ def measuring_steps(
 ) -> MeasuringSteps:
     """The steps to a key that is fit, and what to do now.
 
-    Parameters
-    ----------
-    key : of the same event
-    expected_pieces : pieces, or None; about what the container will hold, to plan the samples with
-    doubts : Doubt, shape (n,); that are open; a key that is fit is not closed over one of its own
-
-    Examples
-    --------
     >>> from datetime import date
     >>> from nearmark.contest.keys import event_keys
     >>> jar = Item("C1", Station.COUNT, "jar")
     >>> day = Event("Larkspur Valley Estimation Day", date(2027, 5, 8), items=(jar,))
     >>> measuring_steps(day, event_keys(day)["C1"]).kind
     'empty'
+
+    Parameters
+    ----------
+    key : of the same event
+    expected_pieces : pieces, or None; about what the container will hold, to plan the samples with
+    doubts : Doubt, shape (n,); that are open; a key that is fit is not closed over one of its own
     """
     if key.item.station is Station.MASS:
         return MeasuringSteps((), NothingToMeasure())

@@ -53,6 +53,12 @@ def odd_answer(
 ) -> FarAnswer | AnswerOutside | None:
     """What is odd about one answer beside those of the other pairs.
 
+    >>> field = [Decimal(n) for n in (14200, 15000, 21000, 9500)]
+    >>> odd_answer(Decimal(17), field, StationRule()).slip
+    <AnswerSlip.THOUSANDS: 'thousands'>
+    >>> odd_answer(Decimal(9000), field, StationRule()) is None
+    True
+
     Parameters
     ----------
     answer : unit of the item
@@ -61,14 +67,6 @@ def odd_answer(
     rule : limits of its station
     elsewhere : mapping item -> unit of the item, shape (m,), or None
         Answers on the other items of the station: the row may be wrong.
-
-    Examples
-    --------
-    >>> field = [Decimal(n) for n in (14200, 15000, 21000, 9500)]
-    >>> odd_answer(Decimal(17), field, StationRule()).slip
-    <AnswerSlip.THOUSANDS: 'thousands'>
-    >>> odd_answer(Decimal(9000), field, StationRule()) is None
-    True
     """
     off = _standard_offset(answer, others)
     if off > FAR:
@@ -128,17 +126,15 @@ def _is_near(answer: Decimal, field: Sequence[Decimal], ratio: float) -> bool:
 def odd_gross(gross_g: Decimal, tare_g: Decimal, target_g: float) -> OddGross | None:
     """What is odd about a filled cup.
 
-    Parameters
-    ----------
-    gross_g, tare_g : g
-    target_g : g; what a cup should hold
-
-    Examples
-    --------
     >>> odd_gross(Decimal(1043), Decimal("8.6"), 100).meant.value
     Decimal('104.3')
     >>> odd_gross(Decimal("104.3"), Decimal("8.6"), 100) is None
     True
+
+    Parameters
+    ----------
+    gross_g, tare_g : g
+    target_g : g; what a cup should hold
     """
     low, high = target_g / NET_RATIO, target_g * NET_RATIO
     if low <= float(gross_g - tare_g) <= high:

@@ -15,11 +15,7 @@ from typing import Final
 
 from nearmark.contest.answers import AcceptedAnswer, AnswerState
 from nearmark.contest.cup_tares import CupTares, OddBatch, OddTare
-from nearmark.contest.division_gaps import (
-    AnswersNotAsked,
-    PairsWithoutDivision,
-    division_gaps,
-)
+from nearmark.contest.division_gaps import AnswersNotAsked, PairsWithoutDivision, division_gaps
 from nearmark.contest.doubts import Doubt, DoubtKind, doubts
 from nearmark.contest.event import (
     Adjudication,
@@ -183,7 +179,7 @@ def _check_points(results: ReadEvent) -> Iterator[OpenPoint]:
 
 def _doubt_points(event: Event, found: Iterable[Doubt]) -> Iterator[OpenPoint]:
     """What was kept although it looks like a slip; a third person's reason settles an answer."""
-    decided = {(a.pair, a.item): a for a in event.adjudications}
+    decided = event.decided
     for doubt in found:
         kind = _KIND_OF_DOUBT.get(doubt.kind, PointKind.KIT_DOUBT)
         decision = decided.get((doubt.pair, doubt.item))
@@ -245,7 +241,7 @@ def _answer_points(event: Event, answers: Iterable[AcceptedAnswer]) -> Iterator[
         kind = _question_kind(answer)
         if kind is not None:
             asked[kind, answer.item, answer.question].append(answer.pair)
-    decided = {(a.pair, a.item): a for a in event.adjudications}
+    decided = event.decided
     for (kind, item, question), pairs in asked.items():
         id_ = f"{kind.value}:{item}:{_digest([*pairs, repr(question)])}"
         pair = pairs[0] if len(pairs) == 1 else ""
@@ -267,9 +263,9 @@ def _question_kind(answer: AcceptedAnswer) -> PointKind | None:
 
 def _audit_points(event: Event) -> Iterator[OpenPoint]:
     """Answers that count as something else than the paper shows."""
-    counted = _counted(event)
+    typed_for = event.typed
     for seen in event.audit_readings:
-        counts = counted.get((seen.pair, seen.item))
+        counts = typed_for.get((seen.pair, seen.item))
         paper, typed = _value_id(seen), _value_id(counts)
         if paper != typed:
             yield OpenPoint(
@@ -290,26 +286,15 @@ def _as_typed(seen: AuditReading) -> str:
     return "b" if seen.status is AnswerStatus.BLANK else "?"
 
 
-def _counted(event: Event) -> dict[tuple[str, str], AnswerReading | Adjudication]:
-    """What was typed for each answer: the first reading, or the decision where there is one."""
-    counted: dict[tuple[str, str], AnswerReading | Adjudication] = {}
-    for answer in event.answers:
-        counted.setdefault((answer.pair, answer.item), answer)
-    counted.update({(a.pair, a.item): a for a in event.adjudications})
-    return counted
-
-
 def plain_value(value: Decimal) -> str:
     """A number in one form for equal numbers.
+
+    >>> plain_value(Decimal("120.0")), plain_value(Decimal(120))
+    ('120', '120')
 
     Parameters
     ----------
     value : unit of the item
-
-    Examples
-    --------
-    >>> plain_value(Decimal("120.0")), plain_value(Decimal(120))
-    ('120', '120')
     """
     written = f"{value:f}"
     return written.rstrip("0").rstrip(".") if "." in written else written

@@ -23,6 +23,9 @@ _IGNORED: Final = str.maketrans("", "", " -\N{NO-BREAK SPACE}")
 def check_character(code: str) -> str:
     """The check character of a code: one of ``0`` to ``9``, ``A`` to ``Z``, ``*``.
 
+    >>> check_character("G123 498 654 321")
+    'H'
+
     Parameters
     ----------
     code : letters A to Z and digits; spaces and hyphens do not count
@@ -36,11 +39,6 @@ def check_character(code: str) -> str:
     ISO/IEC 7064:2003, clauses 6.1 (formula), 7.1 (recursive method), MOD 37-2 (clause numbers from
     its published table of contents); the steps as in *Guidelines for the Blood Transfusion Services
     in the UK*, annex 2 (opened).
-
-    Examples
-    --------
-    >>> check_character("G123 498 654 321")
-    'H'
     """
     letters = _letters(code)
     if not letters or not set(letters) <= set(ALPHABET):
@@ -59,14 +57,12 @@ def check_character(code: str) -> str:
 def with_check(code: str) -> str:
     """A code as it is on the paper: with its check character behind a hyphen.
 
+    >>> with_check("P07")
+    'P07-9'
+
     Raises
     ------
     InputError : if the code cannot carry one
-
-    Examples
-    --------
-    >>> with_check("P07")
-    'P07-9'
     """
     return f"{code}-{check_character(code)}"
 
@@ -74,14 +70,12 @@ def with_check(code: str) -> str:
 def checked_codes(codes: Iterable[str]) -> dict[str, str]:
     """Every code, and the code with its check character as it is on the paper.
 
+    >>> checked_codes(["P07", "P08"])
+    {'P07': 'P07-9', 'P08': 'P08-7'}
+
     Raises
     ------
     InputError : if a code cannot carry one, or two differ in capitals, spaces and hyphens only
-
-    Examples
-    --------
-    >>> checked_codes(["P07", "P08"])
-    {'P07': 'P07-9', 'P08': 'P08-7'}
     """
     checked: dict[str, str] = {}
     bearers: dict[str, str] = {}
@@ -138,6 +132,9 @@ def _spellings(code: str) -> tuple[set[str], set[str], set[str], set[str]]:
 def read_pair_code(typed: str, codes: Iterable[str]) -> str:
     """Which of the codes a typed or scanned code means.
 
+    >>> [read_pair_code(typed, ["P07", "P08"]) for typed in ("P07-9", "p079", "p7", "7")]
+    ['P07', 'P07', 'P07', 'P07']
+
     Parameters
     ----------
     typed : as on the paper, with its check character; without it; or the number alone
@@ -146,11 +143,6 @@ def read_pair_code(typed: str, codes: Iterable[str]) -> str:
     Raises
     ------
     InputError : if the check character does not fit, there is no such pair, or it could be two
-
-    Examples
-    --------
-    >>> [read_pair_code(typed, ["P07", "P08"]) for typed in ("P07-9", "p079", "p7", "7")]
-    ['P07', 'P07', 'P07', 'P07']
     """
     found = pair_spellings(codes)
     plain = _typed(typed)

@@ -29,7 +29,7 @@ def pair_doubts(event: Event) -> Iterator[Doubt]:
     []
     """
     field = WrittenField.of(event)
-    decided = {(a.pair, a.item): a for a in event.adjudications}
+    decided = event.decided
     for reading in event.answers:
         if (reading.pair, reading.item) not in decided:
             yield from field.doubts_of(reading)
@@ -55,7 +55,7 @@ class WrittenField:
         """The field of an event."""
         values: dict[str, dict[str, Decimal]] = defaultdict(dict)
         users: dict[tuple[str, str], list[str]] = defaultdict(list)
-        decided = {(a.pair, a.item) for a in event.adjudications}
+        decided = event.decided
         read = [a for a in event.answers if (a.pair, a.item) not in decided]
         rows: tuple[AnswerReading | Adjudication, ...] = (*event.adjudications, *read)
         for row in rows:

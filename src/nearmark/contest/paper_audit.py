@@ -13,12 +13,7 @@ from typing import Final
 
 import numpy as np
 
-from nearmark.contest.audit_sampling import (
-    CONFIDENCE,
-    drawn_sheets,
-    sample_size,
-    smallest_seen,
-)
+from nearmark.contest.audit_sampling import drawn_sheets, sample_size, wrong_sheets_limit
 from nearmark.contest.division_results import rankings
 from nearmark.contest.keyed_sheets import KeyedSheets, keyed_sheets
 from nearmark.contest.keying_errors import KeyingRates
@@ -93,6 +88,13 @@ def plan_audit(
 ) -> AuditPlan:
     """Name the sheets to re-read, and draw a random sample of the rest.
 
+    >>> from nearmark.contest.example import two_pairs
+    >>> from nearmark.contest.results import results
+    >>> day = two_pairs()
+    >>> plan = plan_audit(results(day), seed=7, top=1)
+    >>> [sheet.code for sheet in plan.targeted], plan.sample, round(plan.risk_after, 4)
+    (['P1'], ('P2',), 0.0002)
+
     Parameters
     ----------
     seed : whole number; public; thrown or drawn in front of witnesses after the answers are keyed
@@ -120,15 +122,6 @@ def plan_audit(
     ----------
     In the spirit of risk-limiting comparison audits: Lindeman, Stark, *A gentle introduction to
     risk-limiting audits*, 2012 (from memory).
-
-    Examples
-    --------
-    >>> from nearmark.contest.example import two_pairs
-    >>> from nearmark.contest.results import results
-    >>> day = two_pairs()
-    >>> plan = plan_audit(results(day), seed=7, top=1)
-    >>> [sheet.code for sheet in plan.targeted], plan.sample, round(plan.risk_after, 4)
-    (['P1'], ('P2',), 0.0002)
     """
     if top < 1:
         raise InputError("must be 1 or more", where="sheets from the top", value=top)
@@ -155,7 +148,7 @@ def plan_audit(
         sample=drawn_sheets(others, n, seed=seed),
         n_sheets=len(risks),
         n_others=len(others),
-        tolerable_wrong=smallest_seen(len(others), n) if n else 0,
+        tolerable_wrong=wrong_sheets_limit(len(others), n, 0) + 1 if n else 0,
         expected_wrong_fields=float(sum(sheets.rates.sum() for _, sheets in each_once)),
         risk_before=min(float(risk.sum()), 1.0),
         risk_after=min(float(sum(r for code, r in risks.items() if code not in named)), 1.0),
@@ -168,7 +161,7 @@ def _sample_size(n_others: int, wanted: int | None) -> int:
     if n_others == 0:
         return 0
     if wanted is None:
-        return sample_size(n_others, max(1, n_others // TOLERABLE_SHARE), confidence=CONFIDENCE)
+        return sample_size(n_others, max(1, n_others // TOLERABLE_SHARE))
     if not 0 <= wanted <= n_others:
         raise InputError(
             f"must be from 0 to the sheets that are not on the list ({n_others})",

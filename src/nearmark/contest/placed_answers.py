@@ -28,18 +28,16 @@ def placed_answers(
 
     Codes of the pairs, best first; codes of the items; their answers.
 
-    Raises
-    ------
-    InputError : if no pair is placed, or no item has a key
-
-    Examples
-    --------
     >>> from nearmark.contest.example import two_pairs
     >>> from nearmark.contest.results import results
     >>> day = two_pairs()
     >>> codes, items, table = placed_answers(results(day))
     >>> codes, items, table.estimates.tolist(), table.keys.tolist()
     (('P1', 'P2'), ('C1',), [[950.0], [1061.0]], [1004.0])
+
+    Raises
+    ------
+    InputError : if no pair is placed, or no item has a key
     """
     placed = [line for line in results.pairs if line.is_placed]
     asked_of = [{item.code for item in items_of(line.pair, results.event)} for line in placed]

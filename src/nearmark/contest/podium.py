@@ -56,17 +56,15 @@ def shared_places(results: Results, *, last_place: int | None = None) -> tuple[S
 
     Pairs of whom no answer is scored yet share nothing.
 
-    Parameters
-    ----------
-    last_place : int or None; places behind it are left out; ``None``: none are
-
-    Examples
-    --------
     >>> from datetime import date
     >>> from nearmark.contest.event import Event
     >>> from nearmark.contest.results import results
     >>> shared_places(results(Event("Larkspur Valley Estimation Day", date(2027, 5, 8))))
     ()
+
+    Parameters
+    ----------
+    last_place : int or None; places behind it are left out; ``None``: none are
     """
     scored = [p for p in results.pairs if p.place and any(i.estimate is not None for i in p.items)]
     has_tie_breaks = bool(results.event.rules.tie_breaks)
@@ -83,17 +81,15 @@ def podium_edge(results: Results, *, is_key_doubted: bool = False) -> PodiumEdge
 
     ``None`` where nobody is behind the podium.
 
-    Parameters
-    ----------
-    is_key_doubted : then nothing is known of how far the difference can be trusted
-
-    Examples
-    --------
     >>> from datetime import date
     >>> from nearmark.contest.event import Event
     >>> from nearmark.contest.results import results
     >>> podium_edge(results(Event("Larkspur Valley Estimation Day", date(2027, 5, 8)))) is None
     True
+
+    Parameters
+    ----------
+    is_key_doubted : then nothing is known of how far the difference can be trusted
     """
     placed = [line for line in results.pairs if line.place]
     podium = [line for line in placed if (line.place or 0) <= PODIUM]

@@ -94,6 +94,15 @@ def rank_confidence(
 ) -> RankConfidence:
     """Probability of each place, of the winner and of the podium, and which key to re-measure.
 
+    Two counts of the jar differ by 8, and the answers lie on either side of it.
+
+    >>> from nearmark.contest.example import two_pairs
+    >>> from nearmark.contest.results import results
+    >>> day = two_pairs()
+    >>> sure = rank_confidence(results(day), seed=1)
+    >>> sure.codes, round(sure.winner, 1)
+    (('P1', 'P2'), 0.6)
+
     Parameters
     ----------
     results : of an event with at least one placed pair
@@ -119,17 +128,6 @@ def rank_confidence(
     JCGM 101:2008, clauses 5.9 and 6.4.9 (from memory): propagation by drawing, and the scaled and
     shifted t.  Expected value of perfect information: common practice in decision analysis, no
     source opened.
-
-    Examples
-    --------
-    Two counts of the jar differ by 8, and the answers lie on either side of it.
-
-    >>> from nearmark.contest.example import two_pairs
-    >>> from nearmark.contest.results import results
-    >>> day = two_pairs()
-    >>> sure = rank_confidence(results(day), seed=1)
-    >>> sure.codes, round(sure.winner, 1)
-    (('P1', 'P2'), 0.6)
     """
     if n_draws < MIN_DRAWS:
         raise InputError(

@@ -14,16 +14,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nearmark.contest.answer_table import AnswerTable, Slope
-from nearmark.contest.rank_places import (
-    TIE_WIDTH,
-    PlacedBlock,
-    break_ties,
-    rank_losses,
-    tied_draws,
-)
+from nearmark.contest.rank_places import TIE_WIDTH, PlacedBlock, break_ties, rank_losses, tied_draws
 from nearmark.contest.rules import TieBreak
 from nearmark.measurement.distributions import standardised
-from nearmark.station import Station
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -38,12 +31,6 @@ freedom reaches below zero, which no count or volume can."""
 
 STRONG_ITEM: Final = 90.0
 """Points; what ``items at 90`` counts."""
-
-_BROKEN_BY: Final = {
-    TieBreak.MASS_TOTAL: Station.MASS,
-    TieBreak.COUNT_TOTAL: Station.COUNT,
-    TieBreak.VOLUME_TOTAL: Station.VOLUME,
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +52,15 @@ def draw_keys(table: AnswerTable, n_draws: int, seed: int) -> KeyDraws:
     ``key + own part + sum over causes (move x cause)``: its own part is a Student t, scaled, each
     key on its own; a cause is one standardised variable for all keys and net masses.
 
+    >>> import math
+    >>> from nearmark.contest.rules import RuleSet
+    >>> from nearmark.station import Station
+    >>> one = np.ones((1, 1))
+    >>> exact = AnswerTable(one, 0 * one, np.array([100.0]), np.zeros(1), np.array([math.inf]),
+    ...                     np.ones(1), (Station.MASS,), RuleSet())
+    >>> draw_keys(exact, 3, seed=1).keys
+    array([[100., 100., 100.]])
+
     Parameters
     ----------
     n_draws : draws, >= 1
@@ -76,16 +72,6 @@ def draw_keys(table: AnswerTable, n_draws: int, seed: int) -> KeyDraws:
     ----------
     JCGM 101:2008, clause 6.4.9 (from memory); JCGM 100:2008, clause G.6.2: the distribution of
     ``(y - Y) / u`` is taken as t with the effective degrees of freedom.
-
-    Examples
-    --------
-    >>> import math
-    >>> from nearmark.contest.rules import RuleSet
-    >>> one = np.ones((1, 1))
-    >>> exact = AnswerTable(one, 0 * one, np.array([100.0]), np.zeros(1), np.array([math.inf]),
-    ...                     np.ones(1), (Station.MASS,), RuleSet())
-    >>> draw_keys(exact, 3, seed=1).keys
-    array([[100., 100., 100.]])
     """
     n_items = table.n_items
     seeds = np.random.SeedSequence(seed).spawn(n_items + len(table.causes))
@@ -111,21 +97,11 @@ def draw_keys(table: AnswerTable, n_draws: int, seed: int) -> KeyDraws:
 def placed_blocks(
     table: AnswerTable, draws: KeyDraws, *, block: int | None = None
 ) -> Iterator[PlacedBlock]:
-    """Score and rank all pairs under each draw, some draws at a time.
+    """Score and rank all pairs under each draw, in order, some draws at a time.
 
-    Parameters
-    ----------
-    block : draws; how many to hold at once; by default what fits the cache
-
-    Yields
-    ------
-    PlacedBlock
-        In the order of the draws.
-
-    Examples
-    --------
     >>> import math
     >>> from nearmark.contest.rules import RuleSet
+    >>> from nearmark.station import Station
     >>> one = np.ones(1)
     >>> table = AnswerTable(np.array([[90.0], [95.0]]), np.zeros((2, 1)), 100 * one, 0 * one,
     ...                     math.inf * one, one, (Station.COUNT,), RuleSet())
@@ -133,6 +109,10 @@ def placed_blocks(
     >>> block.order
     array([[1, 0],
            [1, 0]])
+
+    Parameters
+    ----------
+    block : draws; how many to hold at once; by default what fits the cache
     """
     n_draws = draws.keys.shape[1]
     block = block or max(16, BLOCK_CELLS // table.n_pairs)
@@ -239,7 +219,7 @@ def _tie_merits(scores: Floats, table: AnswerTable) -> list[Floats]:
         elif rule is TieBreak.ITEMS_AT_90:
             merit = (scores >= STRONG_ITEM - TIE_WIDTH).sum(axis=0).astype(np.float64)
         else:
-            of_station = np.array([s is _BROKEN_BY[rule] for s in table.stations])
+            of_station = np.array([s is rule.station for s in table.stations])
             merit = np.tensordot(table.weights * of_station, scores, axes=1)
         merits.append(merit)
     return merits

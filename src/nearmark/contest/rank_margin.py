@@ -53,6 +53,13 @@ class Margin:
 def explain_margin(results: Results, ahead: str, behind: str) -> Margin:
     """Explain the margin between two placed pairs.
 
+    >>> from nearmark.contest.example import two_pairs
+    >>> from nearmark.contest.results import results
+    >>> day = two_pairs()
+    >>> margin = explain_margin(results(day), "P1", "P2")
+    >>> round(margin.points, 2), round(margin.u, 2), margin.shares[0].item
+    (0.3, 0.8, 'C1')
+
     Raises
     ------
     InputError : if a code is not that of a placed pair
@@ -61,15 +68,6 @@ def explain_margin(results: Results, ahead: str, behind: str) -> Margin:
     ----------
     JCGM 100:2008, clause 5.1.2, equation (10), with the derivative of the score by the logarithm
     of the key.
-
-    Examples
-    --------
-    >>> from nearmark.contest.example import two_pairs
-    >>> from nearmark.contest.results import results
-    >>> day = two_pairs()
-    >>> margin = explain_margin(results(day), "P1", "P2")
-    >>> round(margin.points, 2), round(margin.u, 2), margin.shares[0].item
-    (0.3, 0.8, 'C1')
     """
     codes, items, table = placed_answers(results)
     for where, code in (("pair ahead", ahead), ("pair behind", behind)):
@@ -104,12 +102,6 @@ def margin_variances(
 
     Points squared, shape (n_items + n_causes,); the bends are false for causes.
 
-    Parameters
-    ----------
-    rows : pair numbers, shape (2,)
-
-    Examples
-    --------
     Two answers 5 % below and 5 % above a key known to 1 %: they part by 0.95 + 1.05 points.
 
     >>> from nearmark.contest.rules import RuleSet
@@ -119,6 +111,10 @@ def margin_variances(
     >>> variances, near = margin_variances(table, np.array([0, 1]))
     >>> round(float(variances[0]), 12), bool(near[0])
     (4.0, False)
+
+    Parameters
+    ----------
+    rows : pair numbers, shape (2,)
     """
     ratio = np.where(np.isnan(table.estimates[rows]), 0.0, table.estimates[rows] / table.keys)
     slope = Slope.of(table.rules)

@@ -26,16 +26,14 @@ class PlacedBlock:
     def among(self, rows: Ints) -> "PlacedBlock":
         """Order and places of some pairs among themselves, numbered as they are listed.
 
-        Parameters
-        ----------
-        rows : pair numbers, shape (n,); those who are compared
-
-        Examples
-        --------
         >>> placed = rank_losses(np.array([[3.0, 1.0, 3.0, 7.5]]))
         >>> among = placed.among(np.array([3, 2, 0]))
         >>> among.order, among.place
         (array([[2, 1, 0]]), array([[0, 0, 2]]))
+
+        Parameters
+        ----------
+        rows : pair numbers, shape (n,); those who are compared
         """
         number = np.full(self.order.shape[1], -1)
         number[rows] = np.arange(rows.size)
@@ -52,15 +50,13 @@ def rank_losses(losses: Floats) -> PlacedBlock:
     The loss in steps of ``TIE_WIDTH`` and the pair's number are packed into one whole number, so
     that a plain sort does the work of a sort of positions in half its time.
 
-    Parameters
-    ----------
-    losses : points, shape (n_draws, n_pairs)
-
-    Examples
-    --------
     >>> placed = rank_losses(np.array([[3.0, 1.0, 3.0, 7.5]]))
     >>> placed.order, placed.place
     (array([[1, 0, 2, 3]]), array([[0, 1, 1, 3]]))
+
+    Parameters
+    ----------
+    losses : points, shape (n_draws, n_pairs)
     """
     n_pairs = losses.shape[1]
     bits = max(1, (n_pairs - 1).bit_length())
@@ -99,18 +95,16 @@ def tied_draws(placed: PlacedBlock) -> Ints:
 def break_ties(placed: PlacedBlock, tied: Ints, merits: list[Floats]) -> PlacedBlock:
     """Places after tie-breaks: among equal losses the larger merit is better, first merit first.
 
+    >>> placed = rank_losses(np.array([[2.0, 2.0, 1.0]]))
+    >>> after = break_ties(placed, tied_draws(placed), [np.array([[5.0, 6.0, 0.0]])])
+    >>> after.order, after.place
+    (array([[2, 1, 0]]), array([[0, 1, 2]]))
+
     Parameters
     ----------
     tied : draw numbers, shape (k,); the draws to work on
     merits : points or items, each of shape (k, n_pairs)
         Of all pairs in those draws, by pair number.
-
-    Examples
-    --------
-    >>> placed = rank_losses(np.array([[2.0, 2.0, 1.0]]))
-    >>> after = break_ties(placed, tied_draws(placed), [np.array([[5.0, 6.0, 0.0]])])
-    >>> after.order, after.place
-    (array([[2, 1, 0]]), array([[0, 1, 2]]))
     """
     order, place = placed.order.copy(), placed.place.copy()
     start = np.empty((tied.size, order.shape[1]), dtype=np.int64)

@@ -30,6 +30,12 @@ def remeasure_gains(outcomes: Codes, errors: Floats, seed: int) -> tuple[Floats,
     The raw gain, and the gain less what chance brings (both shape (n_errors,)); the noise floor, up
     to which a raw gain may be none (5 % test).  All are probabilities.
 
+    >>> keys = np.arange(1000.0)[np.newaxis]
+    >>> decided = (keys[0] >= 500).astype(np.uint64)
+    >>> raw, gain, floor = remeasure_gains(decided, keys, seed=1)
+    >>> float(raw[0]), bool(raw[0] > floor)
+    (0.5, True)
+
     Parameters
     ----------
     outcomes : shape (n_draws,); equal codes mean the same podium
@@ -40,14 +46,6 @@ def remeasure_gains(outcomes: Codes, errors: Floats, seed: int) -> tuple[Floats,
     ----------
     Expected value of perfect information by binning one input: common practice in decision
     analysis, no source opened.
-
-    Examples
-    --------
-    >>> keys = np.arange(1000.0)[np.newaxis]
-    >>> decided = (keys[0] >= 500).astype(np.uint64)
-    >>> raw, gain, floor = remeasure_gains(decided, keys, seed=1)
-    >>> float(raw[0]), bool(raw[0] > floor)
-    (0.5, True)
     """
     n_draws = outcomes.size
     _, outcome = np.unique(outcomes, return_inverse=True)

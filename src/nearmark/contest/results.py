@@ -93,15 +93,8 @@ class Results(ReadEvent):
     def highest_total_of(self, items: Sequence[Item]) -> Fraction:
         """Points of a pair that is exact on all of these items that have a key."""
         rules = self.event.rules
-        best = rules.full_score if rules.highest_score is None else rules.highest_score
-        return sum(
-            (
-                min(best, rules.full_score) * item_weight(item, rules)
-                for item in items
-                if self.keys[item.code].key is not None
-            ),
-            Fraction(0),
-        )
+        weights = (item_weight(i, rules) for i in items if self.keys[i.code].key is not None)
+        return rules.best_score * sum(weights, Fraction(0))
 
 
 def item_weight(item: Item, rules: RuleSet) -> Fraction:
@@ -163,16 +156,12 @@ def _item_score(answer: AcceptedAnswer, item: Item, key: Decimal, rules: RuleSet
 def exact_key(item: Item, key: Decimal, rules: RuleSet) -> Fraction:
     """What an answer is scored against, exactly.
 
-    Parameters
-    ----------
-    item : Item
-    key : unit of the item, > 0; as printed
-    rules : RuleSet
-
-    Examples
-    --------
     >>> exact_key(Item("M1", Station.MASS, "peas"), Decimal(100), RuleSet())
     Fraction(100, 1)
+
+    Parameters
+    ----------
+    key : unit of the item, > 0; as printed
     """
     # A target of 100/3 g has no exact decimal; the rule set's own number has.
     return rules.target_mass_g if item.station is Station.MASS else Fraction(key)
@@ -217,19 +206,8 @@ def merit(line: PairResult, event: Event) -> tuple[Fraction, ...]:
     [94.6, 94.3]
     """
     stations = {item.code: item.station for item in event.items}
-    return (line.total, *_tie_breaks(line, event.rules, stations))
-
-
-_STATION_TOTALS = {
-    TieBreak.MASS_TOTAL: Station.MASS,
-    TieBreak.COUNT_TOTAL: Station.COUNT,
-    TieBreak.VOLUME_TOTAL: Station.VOLUME,
-}
-
-
-def _tie_breaks(line: PairResult, rules: RuleSet, stations: dict[str, Station]) -> list[Fraction]:
-    """What separates equal totals, in the order of the rule set; larger is better."""
-    return [_tie_break(line, breaker, stations) for breaker in rules.tie_breaks]
+    breakers = (_tie_break(line, breaker, stations) for breaker in event.rules.tie_breaks)
+    return (line.total, *breakers)
 
 
 def _tie_break(line: PairResult, breaker: TieBreak, stations: dict[str, Station]) -> Fraction:
@@ -237,8 +215,8 @@ def _tie_break(line: PairResult, breaker: TieBreak, stations: dict[str, Station]
         return min((s.score for s in line.items), default=Fraction(0))
     if breaker is TieBreak.ITEMS_AT_90:
         return Fraction(sum(s.score >= 90 for s in line.items))
-    wanted = _STATION_TOTALS[breaker]
-    return sum((s.weighted for s in line.items if stations[s.item] is wanted), Fraction(0))
+    own = (s.weighted for s in line.items if stations[s.item] is breaker.station)
+    return sum(own, Fraction(0))
 
 
 Merit = Fraction | tuple[Fraction, ...]
@@ -247,15 +225,13 @@ Merit = Fraction | tuple[Fraction, ...]
 def places(merits: Sequence[Merit]) -> tuple[int, ...]:
     """Competition places (1, 2, 2, 4): one more than the number of better merits.
 
+    >>> places([Fraction(80), Fraction(95), Fraction(80), Fraction(70)])
+    (2, 1, 2, 4)
+
     Parameters
     ----------
     merits : points, shape (n,)
         Totals, or tuples of a total followed by what breaks ties; larger is better.
-
-    Examples
-    --------
-    >>> places([Fraction(80), Fraction(95), Fraction(80), Fraction(70)])
-    (2, 1, 2, 4)
     """
     first_place: dict[Merit, int] = {}
     for position, merit in enumerate(sorted(merits, reverse=True), start=1):

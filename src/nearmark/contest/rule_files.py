@@ -33,6 +33,9 @@ _NUMBER = re.compile(r"[+-]?(\d{1,40}(\.\d{1,40})?|\d{1,40}/0*[1-9]\d{0,39})", r
 def rules_from_mapping(mapping: Mapping[str, Any]) -> RuleSet:
     """Read a rule set; settings left out keep their default.
 
+    >>> rules_from_mapping({"name": "half marks", "zero_at": "1/2"}).zero_at
+    Fraction(1, 2)
+
     Parameters
     ----------
     mapping : mapping setting -> value
@@ -42,11 +45,6 @@ def rules_from_mapping(mapping: Mapping[str, Any]) -> RuleSet:
     Raises
     ------
     InputError : if a setting is unknown or its value impossible; the message names the setting
-
-    Examples
-    --------
-    >>> rules_from_mapping({"name": "half marks", "zero_at": "1/2"}).zero_at
-    Fraction(1, 2)
     """
     _refuse_unknown(mapping, _SETTINGS, "rule set")
     settings = {

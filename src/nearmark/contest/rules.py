@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
+from typing import Final
 
 from nearmark.errors import InputError
 from nearmark.station import Station
@@ -26,6 +27,18 @@ class TieBreak(StrEnum):
     VOLUME_TOTAL = "volume total"
     WORST_ITEM = "worst item"
     ITEMS_AT_90 = "items at 90"
+
+    @property
+    def station(self) -> Station | None:
+        """The station whose total it compares; ``None``: of all items."""
+        return _STATION_OF.get(self)
+
+
+_STATION_OF: Final = {
+    TieBreak.MASS_TOTAL: Station.MASS,
+    TieBreak.COUNT_TOTAL: Station.COUNT,
+    TieBreak.VOLUME_TOTAL: Station.VOLUME,
+}
 
 
 class SchoolRule(StrEnum):
@@ -127,6 +140,12 @@ class RuleSet:
     heat_places: int | None = None  # pairs at a time; ``None``: the usual 12
 
     @property
+    def best_score(self) -> Fraction:
+        """Score of an exact answer, after the cap (points)."""
+        highest = self.full_score if self.highest_score is None else self.highest_score
+        return min(self.full_score, highest)
+
+    @property
     def usual_minutes(self) -> int:
         """Length of a heat, where its plan says nothing else (min)."""
         return HEAT_MINUTES if self.heat_minutes is None else self.heat_minutes
@@ -142,17 +161,16 @@ class RuleSet:
         return self.u_limit if stated is None else stated
 
     def __post_init__(self) -> None:
-        best = self.full_score if self.highest_score is None else self.highest_score
         checks = (
             ("name", bool(self.name.strip()), "a name"),
             ("version", self.version >= 1, "1 or more"),
             ("full_score", self.full_score > 0, "a number above zero"),
             ("zero_at", self.zero_at > 0, "a number above zero; 1 is zero from double"),
             ("free_within", 0 <= self.free_within < self.zero_at, "zero or more, below zero_at"),
-            ("highest_score", best > 0, "a number above zero, or leave it out"),
+            ("highest_score", self.best_score > 0, "a number above zero, or leave it out"),
             (
                 "blank_score",
-                0 <= self.blank_score <= min(best, self.full_score),
+                0 <= self.blank_score <= self.best_score,
                 "zero or more, at most the score of an exact answer",
             ),
             ("target_mass_g", self.target_mass_g > 0, "a mass in g above zero"),

@@ -29,12 +29,6 @@ def school_totals(results: Results) -> tuple[SchoolResult, ...]:
     set breaks ties: then the same figures are compared of the pairs that count, added up (or their
     mean); of ``worst item``, the worst of all.
 
-    Parameters
-    ----------
-    results : where divisions cannot be compared, those of one division
-
-    Examples
-    --------
     >>> from dataclasses import replace
     >>> from nearmark.contest.example import two_pairs
     >>> from nearmark.contest.results import results
@@ -42,6 +36,10 @@ def school_totals(results: Results) -> tuple[SchoolResult, ...]:
     >>> found = school_totals(results(replace(two_pairs(), rules=rules)))
     >>> [(one.school, one.place, one.counted) for one in found]
     [('North', 1, ('P1',)), ('South', 2, ('P2',))]
+
+    Parameters
+    ----------
+    results : where divisions cannot be compared, those of one division
     """
     rules = results.event.rules
     rule = rules.school_total

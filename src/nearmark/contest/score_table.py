@@ -49,6 +49,11 @@ def score_table(
 ) -> ScoreTable:
     """The points of every answer, with as many decimals as the table has room for.
 
+    >>> table = score_table(Fraction(4), RuleSet())
+    >>> [(f"{row.points:f}", row.lower.first) for row in table.rows]
+    [('100.00', Decimal('4')), ('75.00', Decimal('3')), ('50.00', Decimal('2')), \
+('25.00', Decimal('1')), ('0.00', Decimal('0'))]
+
     Parameters
     ----------
     key : unit of the item, > 0
@@ -60,13 +65,6 @@ def score_table(
     Raises
     ------
     InputError : if the step is not above zero, or not even whole points fit
-
-    Examples
-    --------
-    >>> table = score_table(Fraction(4), RuleSet())
-    >>> [(f"{row.points:f}", row.lower.first) for row in table.rows]
-    [('100.00', Decimal('4')), ('75.00', Decimal('3')), ('50.00', Decimal('2')), \
-('25.00', Decimal('1')), ('0.00', Decimal('0'))]
     """
     if step <= 0:
         raise InputError("must be above zero", where="step of the answers", value=step)

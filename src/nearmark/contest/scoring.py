@@ -16,6 +16,9 @@ Exact = Fraction | Decimal | int | float
 def exact(value: Exact, where: str) -> Fraction:
     """The rational number that a written number means.
 
+    >>> exact(0.1, "answer"), exact(Decimal("12.5"), "answer")
+    (Fraction(1, 10), Fraction(25, 2))
+
     Parameters
     ----------
     value : any unit
@@ -24,11 +27,6 @@ def exact(value: Exact, where: str) -> Fraction:
     Raises
     ------
     InputError : if it is not a finite number
-
-    Examples
-    --------
-    >>> exact(0.1, "answer"), exact(Decimal("12.5"), "answer")
-    (Fraction(1, 10), Fraction(25, 2))
     """
     try:
         # float() first: the repr of a numpy float is not a plain number.
@@ -45,6 +43,9 @@ def score(estimate: Exact, key: Exact, rules: RuleSet | None = None) -> Fraction
     The full score within ``free_within`` of the key, then a straight fall to zero at ``zero_at``,
     both as relative errors; the same on either side of the key.
 
+    >>> score(90, 100), score(110, 100), score(200, 100)
+    (Fraction(90, 1), Fraction(90, 1), Fraction(0, 1))
+
     Parameters
     ----------
     estimate : unit of the item, >= 0
@@ -54,11 +55,6 @@ def score(estimate: Exact, key: Exact, rules: RuleSet | None = None) -> Fraction
     Raises
     ------
     InputError : if the estimate is negative, the key not above zero, or either not a finite number
-
-    Examples
-    --------
-    >>> score(90, 100), score(110, 100), score(200, 100)
-    (Fraction(90, 1), Fraction(90, 1), Fraction(0, 1))
     """
     rules = rules or RuleSet()
     answer, target = exact(estimate, "estimate"), exact(key, "true value")
@@ -73,22 +69,19 @@ def score(estimate: Exact, key: Exact, rules: RuleSet | None = None) -> Fraction
     error = abs(answer - target) / target
     span = rules.zero_at - rules.free_within
     share = min(max((rules.zero_at - error) / span, Fraction(0)), Fraction(1))
-    points = rules.full_score * share
-    return points if rules.highest_score is None else min(points, rules.highest_score)
+    return min(rules.full_score * share, rules.best_score)
 
 
 def percent_accuracy(estimate: Exact, key: Exact) -> Fraction:
     """Points ``max(0, 100 (1 - |estimate - key| / key))``, the shipped default.
 
+    >>> percent_accuracy(296, 300)
+    Fraction(296, 3)
+
     Parameters
     ----------
     estimate : unit of the item, >= 0
     key : unit of the item, > 0
-
-    Examples
-    --------
-    >>> percent_accuracy(296, 300)
-    Fraction(296, 3)
     """
     return score(estimate, key)
 
@@ -96,14 +89,12 @@ def percent_accuracy(estimate: Exact, key: Exact) -> Fraction:
 def points_text(points: Fraction, decimals: int) -> str:
     """An exact score rounded for print, ties to the even digit; ranking never uses this.
 
+    >>> points_text(Fraction(869, 3), 2), points_text(Fraction(5, 1000), 2)
+    ('289.67', '0.00')
+
     Parameters
     ----------
     points : Fraction, points
     decimals : int, >= 0
-
-    Examples
-    --------
-    >>> points_text(Fraction(869, 3), 2), points_text(Fraction(5, 1000), 2)
-    ('289.67', '0.00')
     """
     return f"{Decimal(round(points * 10**decimals)).scaleb(-decimals):f}"

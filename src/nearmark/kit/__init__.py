@@ -11,11 +11,7 @@ from nearmark.kit.count_options import CountOptions
 from nearmark.kit.counting import count_by_weighing
 from nearmark.kit.cup_fill import cup_fill
 from nearmark.kit.hand_count import agreement, hand_count
-from nearmark.kit.materials import (
-    CatalogueMaterial,
-    material,
-    materials,
-)
+from nearmark.kit.materials import CatalogueMaterial, material, materials
 from nearmark.kit.net_mass import net_mass
 from nearmark.kit.next_sample import next_sample
 from nearmark.kit.pour import Pour, grams_to_pour

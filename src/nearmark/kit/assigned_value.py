@@ -86,14 +86,12 @@ class AssignedValue:
 def percent_text(relative: float) -> str:
     """A relative uncertainty as people say it: two digits, none beyond the percent sign's need.
 
+    >>> percent_text(0.01), percent_text(0.00834), percent_text(0.0142), percent_text(0.257)
+    ('1.0 %', '0.83 %', '1.4 %', '26 %')
+
     Parameters
     ----------
     relative : relative
-
-    Examples
-    --------
-    >>> percent_text(0.01), percent_text(0.00834), percent_text(0.0142), percent_text(0.257)
-    ('1.0 %', '0.83 %', '1.4 %', '26 %')
     """
     percent = 100 * relative
     if not math.isfinite(percent):

@@ -45,6 +45,11 @@ def batch_tare(
 ) -> BatchTare:
     """Whether the cups of a batch are alike enough to share one tare.
 
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> batch = batch_tare([12.3, 12.4, 12.4, 12.5, 15.1, 12.4], scale)
+    >>> batch.outlying, batch.median_g, batch.first_outlying_g
+    ((5,), 12.4, 15.1)
+
     Parameters
     ----------
     tares_g : g, shape (n,), n >= 3; single cups, each weighed once
@@ -61,13 +66,6 @@ def batch_tare(
     ----------
     B. Iglewicz, D. C. Hoaglin, *How to Detect and Handle Outliers*, ASQC 1993: modified z-score
     above 3.5 (from memory, as also quoted in the NIST/SEMATECH e-Handbook, 1.3.5.17).
-
-    Examples
-    --------
-    >>> scale = Instrument("bench scale", "g", 0.1)
-    >>> batch = batch_tare([12.3, 12.4, 12.4, 12.5, 15.1, 12.4], scale)
-    >>> batch.outlying, batch.median_g, batch.first_outlying_g
-    ((5,), 12.4, 15.1)
     """
     if len(tares_g) < MIN_CUPS:
         raise TooFewReadings(

@@ -6,7 +6,7 @@ the ruler's gain, a finer ruler does not either.
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Final
 
 from nearmark.kit.box_budget import BoxOptions, Side, box_budget
@@ -27,26 +27,6 @@ MORE_READINGS: Final = 2
 MAX_EDGE_CM: Final = 50
 
 
-@dataclass(frozen=True, slots=True)
-class BoxAct:
-    """Something to do about a box."""
-
-    act: Act
-    # U divided by the volume when it is done and finds what was read already (relative).
-    relative_u: float
-
-
-def _box_acts(sides: Sequence[Side], options: BoxOptions) -> tuple[BoxAct, ...]:
-    """The acts that lower U, the best first."""
-    now = box_budget(sides, options).relative_expanded_uncertainty
-    done = [
-        BoxAct(act, box_budget(*changed).relative_expanded_uncertainty)
-        for act, changed in _changes(sides, options)
-    ]
-    helpful = [act for act in done if act.relative_u < (1 - WORTHWHILE) * now]
-    return tuple(sorted(helpful, key=lambda act: act.relative_u))
-
-
 def box_advice(sides: Sequence[Side], options: BoxOptions) -> tuple[KeyAdvice, ...]:
     """What to do about a box that is not fit; never empty.
 
@@ -58,13 +38,17 @@ def box_advice(sides: Sequence[Side], options: BoxOptions) -> tuple[KeyAdvice, .
     ['replace the ruler by calipers']
     """
     now, limit = box_budget(sides, options).relative_expanded_uncertainty, options.u_limit
-    acts = _box_acts(sides, options)
-    advice = tuple(ActBrings(done.act, now, done.relative_u) for done in acts)
-    if acts and acts[0].relative_u <= limit:
-        return advice
-    if len(acts) > 1 and _all_done(sides, options) <= limit:
+    done = [
+        ActBrings(act, now, box_budget(*changed).relative_expanded_uncertainty)
+        for act, changed in _changes(sides, options)
+    ]
+    helpful = [act for act in done if act.then < (1 - WORTHWHILE) * now]
+    advice = sorted(helpful, key=lambda act: act.then)
+    if advice and advice[0].then <= limit:
+        return tuple(advice)
+    if len(advice) > 1 and _all_done(sides, options) <= limit:
         return (*advice, OnlyTogether(limit))
-    return (*advice, NoActReaches(limit, bool(acts)))
+    return (*advice, NoActReaches(limit, bool(advice)))
 
 
 def ruler_outlook(
@@ -74,20 +58,18 @@ def ruler_outlook(
 
     Readings that agree hide their rounding, whatever their number: the resolution stays in U.
 
-    Parameters
-    ----------
-    read_cm : cm, shape (n,), 1 to 3
-        The edges read so far; those that are missing are taken as long as these on average.
-    u_limit : relative
-
-    Examples
-    --------
     >>> ruler = Instrument("steel ruler", "cm", 0.1)
     >>> outlook = ruler_outlook([5.8, 5.8, 6.0], ruler, 0.01)
     >>> outlook.is_likely_only, [act.step_cm for way in outlook.ways for act in way]
     (False, [0.05])
     >>> ruler_outlook([15.8], ruler, 0.01) is None
     True
+
+    Parameters
+    ----------
+    read_cm : cm, shape (n,), 1 to 3
+        The edges read so far; those that are missing are taken as long as these on average.
+    u_limit : relative
     """
     mean = math.exp(math.fsum(map(math.log, read_cm)) / len(read_cm))
     likely = [*read_cm, *[mean] * (3 - len(read_cm))]

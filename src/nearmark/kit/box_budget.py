@@ -63,6 +63,9 @@ class Side:
 def exact_product_variance(values: Sequence[float], us: Sequence[float]) -> float:
     """Variance of a product of independent quantities, all orders, in its squared unit.
 
+    >>> exact_product_variance([10, 5], [1, 2])
+    429.0
+
     Parameters
     ----------
     values : any units, shape (n,)
@@ -72,11 +75,6 @@ def exact_product_variance(values: Sequence[float], us: Sequence[float]) -> floa
     ----------
     L. A. Goodman, *On the exact variance of products*, J. Amer. Statist. Assoc. 55 (1960) 708
     (abstract opened); for independent factors ``prod(x^2 + u^2) - prod(x^2)``.
-
-    Examples
-    --------
-    >>> exact_product_variance([10, 5], [1, 2])
-    429.0
     """
     with_u = math.prod(x * x + u * u for x, u in zip(values, us, strict=True))
     return float(with_u - math.prod(x * x for x in values))
@@ -85,16 +83,6 @@ def exact_product_variance(values: Sequence[float], us: Sequence[float]) -> floa
 def box_sides(named: Sequence[tuple[str, Reading]], options: BoxOptions) -> tuple[Side, ...]:
     """The sides with their walls taken off and their scatter pooled by ruler.
 
-    Parameters
-    ----------
-    named : pairs (name, Reading in cm), shape (3,)
-
-    Raises
-    ------
-    InputError : if two walls are thicker than a whole side
-
-    Examples
-    --------
     >>> from decimal import Decimal
     >>> from nearmark.kit.box_faces import Faces
     >>> ruler = Instrument("ruler", "cm", 0.1)
@@ -102,6 +90,14 @@ def box_sides(named: Sequence[tuple[str, Reading]], options: BoxOptions) -> tupl
     >>> box = BoxFaces(Faces.OUTSIDE, wall_cm=Decimal("0.5"))
     >>> box_sides(named, BoxOptions(box=box))[0].inner_cm
     9.0
+
+    Parameters
+    ----------
+    named : pairs (name, Reading in cm), shape (3,)
+
+    Raises
+    ------
+    InputError : if two walls are thicker than a whole side
     """
     pooled = {
         ruler: pooled_scatter(
@@ -128,17 +124,15 @@ def box_sides(named: Sequence[tuple[str, Reading]], options: BoxOptions) -> tupl
 def box_budget(sides: Sequence[Side], options: BoxOptions) -> Budget:
     """The budget of ``V = L W H cos(corner)`` in cm3; all rows are always shown.
 
-    References
-    ----------
-    JCGM 100:2008, clauses 5.1.2 with its NOTE (second-order term) and 5.2.2 (common gain).
-
-    Examples
-    --------
     >>> ruler = Instrument("ruler", "cm", 0.1, gain_u=0.001)
     >>> named = [(name, Reading((10.0,), ruler)) for name in ("length", "width", "height")]
     >>> budget = box_budget(box_sides(named, BoxOptions()), BoxOptions())
     >>> [round(row.contribution, 9) for row in budget.components if "gain" in row.name]
     [3.0]
+
+    References
+    ----------
+    JCGM 100:2008, clauses 5.1.2 with its NOTE (second-order term) and 5.2.2 (common gain).
     """
     square = math.cos(math.radians(options.corner_deg))
     volume = math.prod(side.inner_cm for side in sides) * square

@@ -28,6 +28,13 @@ def box_volume(
 ) -> AssignedValue:
     """Volume of a box from readings of its sides, in cm3; the key is rounded to whole cm3.
 
+    >>> from nearmark.measurement.instruments import Instrument
+    >>> ruler = Instrument("ruler", "cm", 0.1)
+    >>> sides = [Reading(r, ruler) for r in ((24.1, 24.2, 24.1), (18.0, 18.1, 18.0), (12.3,) * 3)]
+    >>> result = box_volume(*sides)
+    >>> result.key, f"{result.expanded_u:.0f}", result.fit
+    (Decimal('5353'), '38', True)
+
     Parameters
     ----------
     length, width, height : Reading, in cm
@@ -48,15 +55,6 @@ def box_volume(
     JCGM 100:2008, clauses 4.2.4 (pooled scatter), 5.1.2 with its NOTE (second-order term) and
     5.2.2 (common gain); L. A. Goodman, *On the exact variance of products*, J. Amer. Statist.
     Assoc. 55 (1960) 708 (abstract opened).
-
-    Examples
-    --------
-    >>> from nearmark.measurement.instruments import Instrument
-    >>> ruler = Instrument("ruler", "cm", 0.1)
-    >>> sides = [Reading(r, ruler) for r in ((24.1, 24.2, 24.1), (18.0, 18.1, 18.0), (12.3,) * 3)]
-    >>> result = box_volume(*sides)
-    >>> result.key, f"{result.expanded_u:.0f}", result.fit
-    (Decimal('5353'), '38', True)
     """
     options = options or BoxOptions()
     named = [

@@ -82,6 +82,12 @@ def bucket_balance(
 
     Errors of a scale that weighed buckets and cups are one error in both.
 
+    >>> scale = Instrument("floor scale", "g", 1.0)
+    >>> cups = [CupContents(101.4, 0.041), CupContents(96.2, 0.041)]
+    >>> found = bucket_balance([BucketWeighing(5012, 4800, scale)], cups)
+    >>> round(found.difference_g, 1), found.verdict.value, found.cups_off
+    (14.4, 'more gone', 0)
+
     Parameters
     ----------
     buckets : shape (m,), m >= 1; every bucket that a pair of these cups scooped from
@@ -96,14 +102,6 @@ def bucket_balance(
     References
     ----------
     JCGM 100:2008, clauses 4.3.7 (between two limits), 5.1.2 and 5.2.2.
-
-    Examples
-    --------
-    >>> scale = Instrument("floor scale", "g", 1.0)
-    >>> cups = [CupContents(101.4, 0.041), CupContents(96.2, 0.041)]
-    >>> found = bucket_balance([BucketWeighing(5012, 4800, scale)], cups)
-    >>> round(found.difference_g, 1), found.verdict.value, found.cups_off
-    (14.4, 'more gone', 0)
     """
     if not buckets:
         raise InputError("needs one bucket at least", where="bucket", mend="Weigh each bucket")

@@ -15,14 +15,12 @@ from nearmark.errors import InputError
 def read_catalogue(name: str) -> dict[str, Any]:
     """One file of the catalogue, as TOML gives it.
 
+    >>> len(read_catalogue("cups")["cup"])
+    10
+
     Parameters
     ----------
     name : ``materials``, ``cups``, ``vessels``, ``cautions`` or ``sources``
-
-    Examples
-    --------
-    >>> len(read_catalogue("cups")["cup"])
-    10
     """
     file = resources.files("nearmark.kit") / "catalogue" / f"{name}.toml"
     return tomllib.loads(file.read_text(encoding="utf-8"))

@@ -25,6 +25,9 @@ def fits_small_parts_cylinder(size_mm: tuple[float, float, float]) -> bool:
     longest axis ``a`` and the middle axis ``b``; some ``t`` keeps both within depth ``h`` and width
     ``d`` if and only if ``b <= d`` and ``a^2 + b^2 <= h^2 + d^2``.
 
+    >>> fits_small_parts_cylinder((16.0, 16.0, 16.0)), fits_small_parts_cylinder((60.0, 40.0, 40.0))
+    (True, False)
+
     Parameters
     ----------
     size_mm : mm, shape (3,), longest first
@@ -32,11 +35,6 @@ def fits_small_parts_cylinder(size_mm: tuple[float, float, float]) -> bool:
     References
     ----------
     16 CFR 1501.4 (b)(1): "in any orientation".
-
-    Examples
-    --------
-    >>> fits_small_parts_cylinder((16.0, 16.0, 16.0)), fits_small_parts_cylinder((60.0, 40.0, 40.0))
-    (True, False)
     """
     longest, middle, _ = size_mm
     diagonal = SMALL_PARTS_DEPTH_MM**2 + SMALL_PARTS_DIAMETER_MM**2
@@ -91,15 +89,13 @@ def caution_keys(material: CatalogueMaterial) -> frozenset[str]:
 def caution_texts(allergens: Sequence[str], keys: Collection[str]) -> tuple[str, ...]:
     """The sentences, the gravest first.
 
+    >>> len(caution_texts(["wheat"], {"heavy"}))
+    2
+
     Parameters
     ----------
     allergens : named in one sentence
     keys : as ``caution_keys`` gives them
-
-    Examples
-    --------
-    >>> len(caution_texts(["wheat"], {"heavy"}))
-    2
     """
     words = read_catalogue("cautions")["words"]
     found = [words["allergen"]["text"].format(what=", ".join(allergens))] if allergens else []

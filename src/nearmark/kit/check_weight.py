@@ -34,6 +34,10 @@ def check_weight(
 ) -> CheckWeight:
     """Compare what a scale shows with a known mass.
 
+    >>> scale = Instrument("bench scale", "g", 0.1, gain_u=0.0005)
+    >>> check_weight(200.1, 200, scale).is_off, check_weight(200.3, 200, scale).is_off
+    (False, True)
+
     Parameters
     ----------
     shown_g, known_g : g, > 0
@@ -47,12 +51,6 @@ def check_weight(
     ----------
     JCGM 100:2008, clause 5.1.2; the rule "off by more than the expanded uncertainty" is that of
     ISO 13528:2022 for E_n above 1 (from memory).
-
-    Examples
-    --------
-    >>> scale = Instrument("bench scale", "g", 0.1, gain_u=0.0005)
-    >>> check_weight(200.1, 200, scale).is_off, check_weight(200.3, 200, scale).is_off
-    (False, True)
     """
     if not 0 < known_g < math.inf:
         raise InputError(

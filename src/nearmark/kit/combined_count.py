@@ -23,17 +23,6 @@ def combined_count(weighed: AssignedValue, counted: AssignedValue) -> AssignedVa
     key; the weighing is then their check.  Otherwise the two are averaged, each weighted by its
     inverse variance.
 
-    Raises
-    ------
-    ReadingsDisagree : if they do not agree within their uncertainties (E_n above 1)
-
-    References
-    ----------
-    Weighted mean of independent results: least squares, JCGM 100:2008, clause 4.1.4 note and
-    H.5 (from memory); E_n: see ``agreement``.
-
-    Examples
-    --------
     >>> from nearmark.kit import Sample, count_by_weighing, hand_count
     >>> from nearmark.measurement.instruments import Instrument, Reading
     >>> scale = Instrument("bench scale", "g", 0.1)
@@ -45,6 +34,15 @@ def combined_count(weighed: AssignedValue, counted: AssignedValue) -> AssignedVa
     ('count by hand, checked by weighing', Decimal('342'), True)
     >>> combined_count(weighed, hand_count([342])).method
     'counts by weighing and by hand'
+
+    Raises
+    ------
+    ReadingsDisagree : if they do not agree within their uncertainties (E_n above 1)
+
+    References
+    ----------
+    Weighted mean of independent results: least squares, JCGM 100:2008, clause 4.1.4 note and
+    H.5 (from memory); E_n: see ``agreement``.
     """
     check = agreement(weighed, counted)
     if not check.agrees:

@@ -58,18 +58,16 @@ class CountRows:
 def count_rows(unit: UnitMass, container: Container, options: CountOptions) -> CountRows:
     """Evaluate every influence on ``N = (gross - tare) / m``; all rows are always shown.
 
-    References
-    ----------
-    JCGM 100:2008, clauses 4.2, 4.3 and 5.1 (each row), 5.2.2 (the gain of one scale is common to
-    numerator and denominator).
-
-    Examples
-    --------
     >>> from nearmark.measurement.instruments import Reading
     >>> scale = Instrument("bench scale", "g", 0.1)
     >>> container = Container(Reading((712.4,), scale), Reading((102.4,), scale), scale)
     >>> count_rows(UnitMass(0.61, 0.05, 3, 300), container, CountOptions()).value
     1000.0
+
+    References
+    ----------
+    JCGM 100:2008, clauses 4.2, 4.3 and 5.1 (each row), 5.2.2 (the gain of one scale is common to
+    numerator and denominator).
     """
     return CountRows(
         unit,

@@ -22,6 +22,10 @@ MAX_COUNT = 1_000_000
 def checked_container(gross: Reading, tare: Reading, sample_scale: Instrument | None) -> Container:
     """The weighed container, after refusing what cannot be.
 
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> checked_container(Reading((712.4,), scale), Reading((102.4,), scale), None).net_g
+    610.0
+
     Parameters
     ----------
     gross, tare : Reading, in g
@@ -30,12 +34,6 @@ def checked_container(gross: Reading, tare: Reading, sample_scale: Instrument | 
     Raises
     ------
     InputError, UnitError, ReadingsDisagree : if a reading is impossible, or gross is not above tare
-
-    Examples
-    --------
-    >>> scale = Instrument("bench scale", "g", 0.1)
-    >>> checked_container(Reading((712.4,), scale), Reading((102.4,), scale), None).net_g
-    610.0
     """
     container = Container(
         checked_in("g", gross, "gross"),
@@ -55,6 +53,12 @@ def checked_container(gross: Reading, tare: Reading, sample_scale: Instrument | 
 def checked_samples(samples: Sequence[Sample], scale: Instrument) -> tuple[Sample, ...]:
     """The counted samples, after refusing what cannot be.
 
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> checked_samples([Sample(100, 61.2), Sample(100, 16.2)], scale)
+    Traceback (most recent call last):
+        ...
+    nearmark.errors.ReadingsDisagree: sample 2: ...
+
     Parameters
     ----------
     samples : shape (k,), 2 <= k <= 1000
@@ -66,14 +70,6 @@ def checked_samples(samples: Sequence[Sample], scale: Instrument) -> tuple[Sampl
     InputError, UnitError
         If a mass or a number of pieces is impossible, or there are more than 1000 samples.
     ReadingsDisagree : if the unit masses differ by more than a factor of 1.5
-
-    Examples
-    --------
-    >>> scale = Instrument("bench scale", "g", 0.1)
-    >>> checked_samples([Sample(100, 61.2), Sample(100, 16.2)], scale)
-    Traceback (most recent call last):
-        ...
-    nearmark.errors.ReadingsDisagree: sample 2: ...
     """
     if len(samples) < MIN_SAMPLES:
         raise TooFewReadings(
@@ -137,19 +133,17 @@ def _check_agreement(samples: Sequence[Sample]) -> None:
 def check_count(unit: UnitMass, samples: Sequence[Sample], container: Container) -> None:
     """Refuse a count that points at another unit.
 
-    Raises
-    ------
-    UnitError : if the container holds less than its own smallest sample
-    InputError : if the count is above a million
-
-    Examples
-    --------
     >>> scale = Instrument("bench scale", "g", 0.1)
     >>> container = checked_container(Reading((4.2,), scale), Reading((0.4,), scale), None)
     >>> check_count(UnitMass(0.61, 0.05, 2, 200), [Sample(100, 61.2)], container)
     Traceback (most recent call last):
         ...
     nearmark.errors.UnitError: gross minus tare: ...
+
+    Raises
+    ------
+    UnitError : if the container holds less than its own smallest sample
+    InputError : if the count is above a million
     """
     smallest = min(sample.mass_g for sample in samples)
     if container.net_g < smallest:
@@ -174,18 +168,16 @@ def count_warnings(
 ) -> tuple[KeyWarning, ...]:
     """What a person should look at before trusting the count.
 
-    Parameters
-    ----------
-    samples : shape (k,)
-    piece_cv : relative, or None; spread of the pieces as it was stated
-
-    Examples
-    --------
     >>> scale = Instrument("bench scale", "g", 0.1)
     >>> container = checked_container(Reading((712.4,), scale), Reading((102.4,), scale), None)
     >>> samples = [Sample(100, 61.2), Sample(100, 61.2)]
     >>> count_warnings(UnitMass(0.612, 0.0, 2, 200), samples, container)
     (SamplesAllAgree(),)
+
+    Parameters
+    ----------
+    samples : shape (k,)
+    piece_cv : relative, or None; spread of the pieces as it was stated
     """
     found: list[KeyWarning] = [
         *off_grid_warnings(container.gross, "gross"),

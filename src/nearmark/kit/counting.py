@@ -49,6 +49,14 @@ def count_by_weighing(
 ) -> AssignedValue:
     """Count the pieces in a container by weighing them; the key is rounded to whole pieces.
 
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> samples = [Sample(100, 61.2), Sample(100, 61.9), Sample(150, 92.0)]
+    >>> result = count_by_weighing(
+    ...     samples, Reading((3914.2,), scale), Reading((212.4,), scale),
+    ...     options=CountOptions("number of pieces in container B2"))
+    >>> result.key, f"{100 * result.relative_expanded_u:.2f} %", result.fit
+    (Decimal('6023'), '2.39 %', False)
+
     Parameters
     ----------
     samples : shape (k,), k >= 2; counted pieces with their net masses in g
@@ -78,16 +86,6 @@ def count_by_weighing(
     ----------
     JCGM 100:2008, clause 5.1 (u); E. C. Fieller, *Some problems in interval estimation*,
     J. R. Statist. Soc. B 16 (1954) 175 (interval; from memory).
-
-    Examples
-    --------
-    >>> scale = Instrument("bench scale", "g", 0.1)
-    >>> samples = [Sample(100, 61.2), Sample(100, 61.9), Sample(150, 92.0)]
-    >>> result = count_by_weighing(
-    ...     samples, Reading((3914.2,), scale), Reading((212.4,), scale),
-    ...     options=CountOptions("number of pieces in container B2"))
-    >>> result.key, f"{100 * result.relative_expanded_u:.2f} %", result.fit
-    (Decimal('6023'), '2.39 %', False)
     """
     options = options or CountOptions()
     container = checked_container(gross, tare, sample_scale)
@@ -116,6 +114,14 @@ def fieller_interval(rows: CountRows, k: float) -> tuple[float, float]:
     samples and relative influences.  For small uncertainties the ends tend to ``value -+ k u``; for
     few samples the interval reaches further up than down.
 
+    >>> from nearmark.kit.count_options import Container
+    >>> from nearmark.kit.unit_mass import UnitMass
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> container = Container(Reading((712.4,), scale), Reading((102.4,), scale), scale)
+    >>> rows = count_rows(UnitMass(0.61, 0.05, 3, 300), container, CountOptions())
+    >>> [round(end) for end in fieller_interval(rows, 4.303)]
+    [934, 1075]
+
     Parameters
     ----------
     k : dimensionless; coverage factor
@@ -129,16 +135,6 @@ def fieller_interval(rows: CountRows, k: float) -> tuple[float, float]:
     ----------
     E. C. Fieller, *Some problems in interval estimation*, J. R. Statist. Soc. B 16 (1954) 175
     (from memory; checked against the t interval of the mean piece mass in the reference tests).
-
-    Examples
-    --------
-    >>> from nearmark.kit.count_options import Container
-    >>> from nearmark.kit.unit_mass import UnitMass
-    >>> scale = Instrument("bench scale", "g", 0.1)
-    >>> container = Container(Reading((712.4,), scale), Reading((102.4,), scale), scale)
-    >>> rows = count_rows(UnitMass(0.61, 0.05, 3, 300), container, CountOptions())
-    >>> [round(end) for end in fieller_interval(rows, 4.303)]
-    [934, 1075]
     """
     count, mass, net = rows.value, rows.unit.mass_g, rows.net_g
     fixed = math.fsum(row.contribution**2 for row in rows.net) * mass**2

@@ -40,6 +40,11 @@ class CupFill:
 def cup_fill(material: CatalogueMaterial, cup: CupSize, *, mass_g: float = 100.0) -> CupFill:
     """Fill of a cup with the wanted mass, and what follows for the children.
 
+    >>> from nearmark.kit.materials import material
+    >>> fill = cup_fill(material("hex-nut-m6"), CupSize(12, 8.5))
+    >>> fill.pieces, f"{fill.fill:.0%}", len(fill.warnings)
+    (42, '8%', 1)
+
     Parameters
     ----------
     mass_g : g, > 0
@@ -47,13 +52,6 @@ def cup_fill(material: CatalogueMaterial, cup: CupSize, *, mass_g: float = 100.0
     Raises
     ------
     InputError : if the mass is not above zero, or the cup has no size
-
-    Examples
-    --------
-    >>> from nearmark.kit.materials import material
-    >>> fill = cup_fill(material("hex-nut-m6"), CupSize(12, 8.5))
-    >>> fill.pieces, f"{fill.fill:.0%}", len(fill.warnings)
-    (42, '8%', 1)
     """
     checks = (
         (mass_g > 0, "mass", mass_g, "Give it in g"),

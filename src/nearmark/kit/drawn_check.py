@@ -74,6 +74,11 @@ def drawn_check(budget: Budget, interval: tuple[float, float]) -> DrawnCheck:
 
     The same for the same budget: the seed is fixed.
 
+    >>> rows = (Component("gross", 131.2, "g", 0.03), Component("tare", 24.1, "g", 0.04, -1.0))
+    >>> budget = Budget("net mass", 107.1, "g", rows)
+    >>> drawn_check(budget, (107.1 - 1.96 * 0.05, 107.1 + 1.96 * 0.05)).verdict
+    <Stated.AGREES: 'agrees'>
+
     Parameters
     ----------
     budget : of a count, a box or a net mass
@@ -83,13 +88,6 @@ def drawn_check(budget: Budget, interval: tuple[float, float]) -> DrawnCheck:
     ----------
     JCGM 101:2008, clauses 5.9 and 7 (drawing), 8.1 (validation: the ends of both intervals differ
     by at most half a unit in the last of two significant digits of u); from memory.
-
-    Examples
-    --------
-    >>> rows = (Component("gross", 131.2, "g", 0.03), Component("tare", 24.1, "g", 0.04, -1.0))
-    >>> budget = Budget("net mass", 107.1, "g", rows)
-    >>> drawn_check(budget, (107.1 - 1.96 * 0.05, 107.1 + 1.96 * 0.05)).verdict
-    <Stated.AGREES: 'agrees'>
     """
     rows = [row for row in budget.components if row.contribution and row.name != BEYOND_FIRST_ORDER]
     drawn = propagate_distributions(

@@ -52,14 +52,12 @@ class Figure:
 def sources() -> Mapping[str, Source]:
     """Every source of the catalogue, by the name the values give.
 
+    >>> sources()["us-mint"].title
+    'United States Mint, Coin specifications'
+
     Raises
     ------
     InputError : if an entry of ``sources.toml`` lacks a field
-
-    Examples
-    --------
-    >>> sources()["us-mint"].title
-    'United States Mint, Coin specifications'
     """
     found = {}
     for name, entry in read_catalogue("sources").items():
@@ -79,6 +77,10 @@ def sources() -> Mapping[str, Source]:
 def figure(table: Table, field: str, low: float, high: float) -> Figure:
     """A field that holds a value with its source, and perhaps its own uncertainty.
 
+    >>> pea = Table("material", {"code": "pea", "mass": {"value": 0.2, "source": "typical"}})
+    >>> figure(pea, "mass", 0.001, 1)
+    Figure(value=0.2, source='typical', relative_u=0.15)
+
     Parameters
     ----------
     low, high : unit of the field; ends of what is possible
@@ -86,12 +88,6 @@ def figure(table: Table, field: str, low: float, high: float) -> Figure:
     Raises
     ------
     InputError : if the field is missing, names no known source, or its value is impossible
-
-    Examples
-    --------
-    >>> pea = Table("material", {"code": "pea", "mass": {"value": 0.2, "source": "typical"}})
-    >>> figure(pea, "mass", 0.001, 1)
-    Figure(value=0.2, source='typical', relative_u=0.15)
     """
     source, value, u = sourced(table, field)
     return Figure(table.checked(field, value, low, high), source, u)
@@ -100,14 +96,12 @@ def figure(table: Table, field: str, low: float, high: float) -> Figure:
 def sourced(table: Table, field: str) -> tuple[str, object, float]:
     """Source, raw value and relative standard uncertainty of a field.
 
+    >>> sourced(Table("material", {"size": {"value": [7, 6], "source": "typical"}}), "size")
+    ('typical', [7, 6], 0.15)
+
     Raises
     ------
     InputError : if the field is no such value, or names no known source
-
-    Examples
-    --------
-    >>> sourced(Table("material", {"size": {"value": [7, 6], "source": "typical"}}), "size")
-    ('typical', [7, 6], 0.15)
     """
     given = table.get(field)
     if not isinstance(given, dict) or not given.keys() <= {"value", "source", "u"}:
@@ -125,6 +119,9 @@ def sourced(table: Table, field: str) -> tuple[str, object, float]:
 def own_figure(value: float, relative_u: float, *, where: str) -> Figure:
     """A value measured on the lot in hand.
 
+    >>> own_figure(0.358, 0.01, where="mass of a piece").source
+    'own'
+
     Parameters
     ----------
     value : unit of the field, > 0
@@ -134,11 +131,6 @@ def own_figure(value: float, relative_u: float, *, where: str) -> Figure:
     Raises
     ------
     InputError : if a number is impossible
-
-    Examples
-    --------
-    >>> own_figure(0.358, 0.01, where="mass of a piece").source
-    'own'
     """
     if not 0 < value < float("inf"):
         raise InputError("must be above zero", where=where, value=value, mend="Check its unit")

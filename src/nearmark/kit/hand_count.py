@@ -58,6 +58,10 @@ def hand_count(
     Counts of two people that differ by no more than this explains agree: then the scatter of so
     few is not widened by Student's factor, which would be 12.7 for two.
 
+    >>> result = hand_count([412, 412, 413])
+    >>> result.key, round(result.expanded_u, 1), result.fit
+    (Decimal('412'), 0.7, True)
+
     Parameters
     ----------
     counts : pieces, shape (n,), n >= 1
@@ -69,12 +73,6 @@ def hand_count(
     InputError
         If no count is given, one is not a whole number above zero, or the limit is impossible.
     ReadingsDisagree : if two counts differ by more than a factor of 1.5
-
-    Examples
-    --------
-    >>> result = hand_count([412, 412, 413])
-    >>> result.key, round(result.expanded_u, 1), result.fit
-    (Decimal('412'), 0.7, True)
     """
     _check_limit(u_limit)
     checked = _checked_counts(counts)
@@ -141,6 +139,10 @@ def _agreement_note(n: int, *, agree: bool, alone: bool) -> RowNote:
 def agreement(a: AssignedValue, b: AssignedValue) -> Agreement:
     """Whether two independent results of the same thing agree.
 
+    >>> found = agreement(hand_count([412, 412, 413]), hand_count([415, 415]))
+    >>> round(found.apart, 2), round(found.joint_u, 2), round(found.e_n, 2), found.agrees
+    (2.67, 0.91, 2.94, False)
+
     Parameters
     ----------
     a, b : AssignedValue, same unit
@@ -154,12 +156,6 @@ def agreement(a: AssignedValue, b: AssignedValue) -> Agreement:
     ----------
     ISO 13528:2015 clause 9.7 and ISO/IEC 17043 (clauses from memory):
     ``E_n = |a - b| / sqrt(U_a^2 + U_b^2)``, satisfactory up to 1.
-
-    Examples
-    --------
-    >>> found = agreement(hand_count([412, 412, 413]), hand_count([415, 415]))
-    >>> round(found.apart, 2), round(found.joint_u, 2), round(found.e_n, 2), found.agrees
-    (2.67, 0.91, 2.94, False)
     """
     if a.unit != b.unit:
         raise InputError(

@@ -89,6 +89,9 @@ class CatalogueMaterial:
     ) -> "CatalogueMaterial":
         """The same material with what was measured on your own lot.
 
+        >>> material("chickpea").with_own(piece_mass_g=0.41).piece_mass.relative_u
+        0.01
+
         Parameters
         ----------
         piece_mass_g : g, > 0, or None; ``None`` keeps the catalogue's
@@ -100,11 +103,6 @@ class CatalogueMaterial:
         Raises
         ------
         InputError : if a number is impossible
-
-        Examples
-        --------
-        >>> material("chickpea").with_own(piece_mass_g=0.41).piece_mass.relative_u
-        0.01
         """
         own = self
         if piece_mass_g is not None:
@@ -128,15 +126,13 @@ def materials() -> tuple[CatalogueMaterial, ...]:
 def material(code: str) -> CatalogueMaterial:
     """One material by its code.
 
+    >>> material("coin-five-cents").piece_mass_g
+    5.0
+
     Raises
     ------
     RuleError : if it must never be used, such as lead shot; the message says why
     InputError : if there is none; the message names the nearest
-
-    Examples
-    --------
-    >>> material("coin-five-cents").piece_mass_g
-    5.0
     """
     refuse_forbidden_material(code)
     found = _materials().get(code)
@@ -153,18 +149,16 @@ def material(code: str) -> CatalogueMaterial:
 def material_from(entry: Mapping[str, Any]) -> CatalogueMaterial:
     """Build one material from its table, after checking every field.
 
-    Raises
-    ------
-    RuleError : if it must never be used
-    InputError : if a field is missing, unknown or impossible; the message names material and field
-
-    Examples
-    --------
     >>> try:
     ...     material_from({"code": "pea"})
     ... except InputError as error:
     ...     print(error.where)
     material pea, name
+
+    Raises
+    ------
+    RuleError : if it must never be used
+    InputError : if a field is missing, unknown or impossible; the message names material and field
     """
     table = Table("material", entry)
     table.refuse_unknown(FIELDS)

@@ -30,6 +30,12 @@ def net_mass(
 ) -> AssignedValue:
     """Net mass: gross minus tare, in g; the key is the decimal difference, not rounded.
 
+    >>> from nearmark.measurement.instruments import Instrument
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> result = net_mass(Reading((131.2,), scale), Reading((24.1,), scale))
+    >>> result.key, round(result.u, 4)
+    (Decimal('107.1'), 0.0408)
+
     Parameters
     ----------
     gross, tare : Reading, in g
@@ -48,14 +54,6 @@ def net_mass(
     References
     ----------
     JCGM 100:2008, clauses 4.2, 4.3.7, 5.1.2 and 5.2.2.
-
-    Examples
-    --------
-    >>> from nearmark.measurement.instruments import Instrument
-    >>> scale = Instrument("bench scale", "g", 0.1)
-    >>> result = net_mass(Reading((131.2,), scale), Reading((24.1,), scale))
-    >>> result.key, round(result.u, 4)
-    (Decimal('107.1'), 0.0408)
     """
     if not 0 < u_limit < 1:
         raise InputError(

@@ -9,6 +9,13 @@ from nearmark.kit.catalogue_files import read_catalogue
 def refuse_forbidden_material(*names: str) -> None:
     """Refuse a material that must never be handed to children.
 
+    >>> refuse_forbidden_material("shirt-button", "Plastic shirt buttons")
+    >>> try:
+    ...     refuse_forbidden_material("lead-shot")
+    ... except RuleError as error:
+    ...     print(error.mend)
+    Choose another material
+
     Parameters
     ----------
     names : its code, its name: any may give it away
@@ -16,15 +23,6 @@ def refuse_forbidden_material(*names: str) -> None:
     Raises
     ------
     RuleError : if one of them holds a forbidden word; the message says why
-
-    Examples
-    --------
-    >>> refuse_forbidden_material("shirt-button", "Plastic shirt buttons")
-    >>> try:
-    ...     refuse_forbidden_material("lead-shot")
-    ... except RuleError as error:
-    ...     print(error.mend)
-    Choose another material
     """
     for given in names:
         plain = " ".join(re.findall(r"[a-z0-9]+", given.lower()))

@@ -63,6 +63,13 @@ def next_sample(
 ) -> NextSample:
     """What one more sample would do to the uncertainty of a count.
 
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> samples = [Sample(150, 92.3), Sample(150, 91.8), Sample(150, 92.1)]
+    >>> gross, tare = Reading((3914.2,), scale), Reading((212.4,), scale)
+    >>> coming = next_sample(samples, gross, tare)
+    >>> coming.pieces, coming.predicted_relative_u < coming.now_relative_u
+    (150, True)
+
     Parameters
     ----------
     samples : shape (k,), k >= 2; counted and weighed so far
@@ -73,15 +80,6 @@ def next_sample(
     Raises
     ------
     InputError, UnitError, TooFewReadings, ReadingsDisagree : As ``count_by_weighing``
-
-    Examples
-    --------
-    >>> scale = Instrument("bench scale", "g", 0.1)
-    >>> samples = [Sample(150, 92.3), Sample(150, 91.8), Sample(150, 92.1)]
-    >>> gross, tare = Reading((3914.2,), scale), Reading((212.4,), scale)
-    >>> coming = next_sample(samples, gross, tare)
-    >>> coming.pieces, coming.predicted_relative_u < coming.now_relative_u
-    (150, True)
     """
     container = checked_container(gross, tare, sample_scale)
     checked = checked_samples(samples, container.sample_scale)
@@ -102,16 +100,14 @@ def predict_next(
 ) -> NextSample:
     """``next_sample`` for readings that have been checked already.
 
-    Parameters
-    ----------
-    pieces : pieces, >= 1, or None
-
-    Examples
-    --------
     >>> scale = Instrument("bench scale", "g", 0.1)
     >>> container = checked_container(Reading((712.4,), scale), Reading((102.4,), scale), None)
     >>> predict_next(UnitMass(0.61, 0.05, 3, 300), container, CountOptions()).more_needed
     9
+
+    Parameters
+    ----------
+    pieces : pieces, >= 1, or None
     """
     size = pieces or max(1, round(unit.n_pieces / unit.n_samples))
     now = _relative_u(unit, container, options)
@@ -133,17 +129,15 @@ def more_needed(
 ) -> int | None:
     """Fewest further samples that make a count fit; ``None`` if so many are not enough.
 
-    Parameters
-    ----------
-    size : pieces; in each of them
-    most : samples
-
-    Examples
-    --------
     >>> scale = Instrument("bench scale", "g", 0.1)
     >>> container = checked_container(Reading((712.4,), scale), Reading((102.4,), scale), None)
     >>> more_needed(UnitMass(0.61, 0.05, 3, 300), container, CountOptions(), 100, 30)
     9
+
+    Parameters
+    ----------
+    size : pieces; in each of them
+    most : samples
     """
 
     def fits(more: int) -> bool:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
+from nearmark.kit.box_faces import Faces
 from nearmark.kit.usual import UsualPiece
 from nearmark.measurement.slips import Meant
 
@@ -108,13 +109,6 @@ class OddSide:
     meant: Meant | None  # the slip after which the side is usual
 
 
-class FacesSlip(StrEnum):
-    """How one reading may have been taken, against all others."""
-
-    OUTSIDE = "outside"
-    INSIDE = "inside"
-
-
 @dataclass(frozen=True, slots=True)
 class SideDiffers:
     """A side that was read differently before."""
@@ -122,8 +116,9 @@ class SideDiffers:
     edge: str  # ``length``, ``width`` or ``height``
     reading_cm: Decimal
     before_cm: Decimal
-    # What would explain it; a text is the edge that may have been read instead.
-    slip: Meant | FacesSlip | str | None
+    # What would explain it: the faces this one may have been read between; a text is the edge that
+    # may have been read instead.
+    slip: Meant | Faces | str | None
 
 
 class BoxSlip(StrEnum):

@@ -70,20 +70,18 @@ def odd_samples(
 
     Samples that agree with each other are asked about once, at the first of them.
 
+    >>> from nearmark.kit.usual import usual_piece
+    >>> typed = [TypedSample(75, Decimal("18.91"), 0.01), TypedSample(75, Decimal("18.84"), 0.01)]
+    >>> first, second = odd_samples(typed, usual_piece("green-pea"))
+    >>> first.slip, second
+    (OtherCount(pieces=100), None)
+
     Parameters
     ----------
     samples : shape (k,); in the order they were typed
     usual : ``None``: the samples are compared with each other alone
     sizes : pieces, shape (m,); sizes of samples used for other items of the event
     dishes : DishLeftOn, shape (d,); what may have been left on the scale
-
-    Examples
-    --------
-    >>> from nearmark.kit.usual import usual_piece
-    >>> typed = [TypedSample(75, Decimal("18.91"), 0.01), TypedSample(75, Decimal("18.84"), 0.01)]
-    >>> first, second = odd_samples(typed, usual_piece("green-pea"))
-    >>> first.slip, second
-    (OtherCount(pieces=100), None)
     """
     if not samples:
         return ()

@@ -26,14 +26,6 @@ def odd_spread(
 ) -> OddSpread | None:
     """What is odd about a spread from piece to piece that was typed.
 
-    Parameters
-    ----------
-    samples : shape (k,); that agree with each other
-    piece_cv : relative, > 0; as typed
-    catalogued : relative, or None; as the catalogue has it; looked at where the samples say nothing
-
-    Examples
-    --------
     >>> from decimal import Decimal
     >>> typed = [TypedSample(100, Decimal(g), 0.1) for g in ("61.2", "63.4", "59.9")]
     >>> odd_spread(typed, 0.0015, None).meant
@@ -42,6 +34,12 @@ def odd_spread(
     True
     >>> odd_spread((), 0.0015, 0.12).is_of_catalogue
     True
+
+    Parameters
+    ----------
+    samples : shape (k,); that agree with each other
+    piece_cv : relative, > 0; as typed
+    catalogued : relative, or None; as the catalogue has it; looked at where the samples say nothing
     """
     if len(samples) >= MIN_SAMPLES:
         unit = unit_mass([Sample(one.pieces, float(one.mass_g)) for one in samples])
@@ -63,6 +61,9 @@ def odd_spread(
 def contradicted_spread(unit: UnitMass, step_u_g: float, piece_cv: float) -> OddSpread | None:
     """Whether the samples contradict a spread from piece to piece that was typed.
 
+    >>> contradicted_spread(UnitMass(0.61, 0.09, 5, 500), 0.029, 0.0015).meant
+    0.15
+
     Parameters
     ----------
     step_u_g : g; standard uncertainty of one rounding by the scale of the samples
@@ -73,11 +74,6 @@ def contradicted_spread(unit: UnitMass, step_u_g: float, piece_cv: float) -> Odd
     Chi-square test of a variance against a stated one: the scatter of ``k`` samples over the one
     expected is chi-square with ``k - 1`` degrees of freedom (JCGM 100:2008, clause 4.2.4 and annex
     E.4.3).  Rounding and miscounts may have added to the scatter, rounding may have hidden some.
-
-    Examples
-    --------
-    >>> contradicted_spread(UnitMass(0.61, 0.09, 5, 500), 0.029, 0.0015).meant
-    0.15
     """
     each = unit.n_pieces / unit.n_samples
     rounding = 2 * step_u_g**2 / each

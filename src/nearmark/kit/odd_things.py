@@ -6,10 +6,9 @@ from decimal import Decimal
 from statistics import median
 from typing import Final
 
-from nearmark.kit.box_faces import NOT_STATED, BoxFaces
+from nearmark.kit.box_faces import NOT_STATED, BoxFaces, Faces
 from nearmark.kit.odd_records import (
     BoxSlip,
-    FacesSlip,
     FullNotHeavier,
     MassDiffers,
     OddCup,
@@ -43,16 +42,14 @@ def odd_container(
 ) -> Mapping[Decimal, FullNotHeavier | MassDiffers]:
     """What is odd about the weighings of a container, by the reading.
 
+    >>> odd = odd_container([Decimal("212.4")], [Decimal("712.4")], 0.1)
+    >>> odd[Decimal("212.4")]
+    FullNotHeavier(full_g=Decimal('212.4'), empty_g=Decimal('712.4'))
+
     Parameters
     ----------
     gross_g, tare_g : g, shape (n,) and (m,); full and empty, in the order typed
     step_g : g; smallest step of the scale
-
-    Examples
-    --------
-    >>> odd = odd_container([Decimal("212.4")], [Decimal("712.4")], 0.1)
-    >>> odd[Decimal("212.4")]
-    FullNotHeavier(full_g=Decimal('212.4'), empty_g=Decimal('712.4'))
     """
     found: dict[Decimal, FullNotHeavier | MassDiffers] = {
         **_odd_repeats(gross_g, step_g, is_full=True),
@@ -98,16 +95,14 @@ def _pen_slip(reading: Decimal, measure: Decimal, step: float) -> Meant | None:
 def odd_cups(tares_g: Sequence[Decimal], step_g: float) -> tuple[OddCup | None, ...]:
     """What is odd about the tare of each cup of one batch; ``None``: nothing.
 
+    >>> fine, odd = odd_cups([Decimal("8.6"), Decimal("86")], 0.1)
+    >>> fine, odd.meant.value
+    (None, Decimal('8.6'))
+
     Parameters
     ----------
     tares_g : g, > 0, shape (n,); in the order typed
     step_g : g; smallest step of the scale
-
-    Examples
-    --------
-    >>> fine, odd = odd_cups([Decimal("8.6"), Decimal("86")], 0.1)
-    >>> fine, odd.meant.value
-    (None, Decimal('8.6'))
     """
 
     def room(tare_g: Decimal) -> float:
@@ -146,17 +141,15 @@ def odd_edges(
 ) -> Mapping[tuple[str, Decimal], OddSide | SideDiffers]:
     """What is odd about the readings of the edges of a box, by edge and reading.
 
+    >>> odd = odd_edges({"length": [Decimal("16.2"), Decimal("16.3"), Decimal("6.4")]}, 0.1)
+    >>> odd["length", Decimal("6.4")].slip
+    Meant(kind=<SlipKind.INCHES: 'inches'>, value=Decimal('16.3'))
+
     Parameters
     ----------
     read_cm : mapping edge -> cm, shape (n,); in the order typed
     step_cm : cm; smallest step of the ruler
     box : between which faces the edges are read, and their wall if known
-
-    Examples
-    --------
-    >>> odd = odd_edges({"length": [Decimal("16.2"), Decimal("16.3"), Decimal("6.4")]}, 0.1)
-    >>> odd["length", Decimal("6.4")].slip
-    Meant(kind=<SlipKind.INCHES: 'inches'>, value=Decimal('16.3'))
     """
     found: dict[tuple[str, Decimal], OddSide | SideDiffers] = {}
     measures = {edge: _middle(readings, step_cm) for edge, readings in read_cm.items()}
@@ -189,7 +182,7 @@ def _odd_edge(
     measure: Decimal,
     others: Mapping[str, Decimal],
     step_cm: float,
-    faces: FacesSlip | None,
+    faces: Faces | None,
 ) -> SideDiffers | None:
     room = _repeats(measure, step_cm)
     if abs(reading - measure) <= room:
@@ -199,7 +192,7 @@ def _odd_edge(
     return SideDiffers(edge, reading, measure, slip or faces or of)
 
 
-def _faces_slip(reading: Decimal, measure: Decimal, box: BoxFaces) -> FacesSlip | None:
+def _faces_slip(reading: Decimal, measure: Decimal, box: BoxFaces) -> Faces | None:
     """Whether one reading is two walls off the others: read between the other faces."""
     off = float(reading - measure)
     low, high = (2 * w for w in WALL_CM)
@@ -208,22 +201,20 @@ def _faces_slip(reading: Decimal, measure: Decimal, box: BoxFaces) -> FacesSlip 
     if not low <= abs(off) <= high:
         return None
     if off > 0:
-        return None if box.is_inside is False else FacesSlip.OUTSIDE
-    return None if box.is_inside else FacesSlip.INSIDE
+        return None if box.is_inside is False else Faces.OUTSIDE
+    return None if box.is_inside else Faces.INSIDE
 
 
 def odd_box(sides_cm: Mapping[str, Decimal]) -> OddVolume | None:
     """What is odd about the volume of a box whose three sides have been read.
 
-    Parameters
-    ----------
-    sides_cm : mapping edge -> cm; all three
-
-    Examples
-    --------
     >>> inches = {"length": Decimal("6.4"), "width": Decimal("4.8"), "height": Decimal("3.3")}
     >>> odd_box(inches).slip
     <BoxSlip.INCHES: 'inches'>
+
+    Parameters
+    ----------
+    sides_cm : mapping edge -> cm; all three
     """
     volume = math.prod(float(side) for side in sides_cm.values())
     low, high = BOX_CM3

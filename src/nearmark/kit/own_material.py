@@ -34,6 +34,11 @@ def care_of(code: str, name: str, *, in_hands: bool = True) -> Care:
     Every word of its name that tells of an allergen, of raw pulses, of glass or of weight counts,
     and so do the cautions of every kind that shares a word.  Small parts and food are always said.
 
+    >>> care_of("bean", "Large white beans").kinds[0].code
+    'white-bean'
+    >>> care_of("thing", "Acorn caps").kinds
+    ()
+
     Parameters
     ----------
     code : the event's own code, or one of the catalogue
@@ -43,13 +48,6 @@ def care_of(code: str, name: str, *, in_hands: bool = True) -> Care:
     Raises
     ------
     RuleError : if it must never be used, such as lead shot
-
-    Examples
-    --------
-    >>> care_of("bean", "Large white beans").kinds[0].code
-    'white-bean'
-    >>> care_of("thing", "Acorn caps").kinds
-    ()
     """
     refuse_forbidden_material(code, name)
     known = next((each for each in materials() if each.code == code), None)

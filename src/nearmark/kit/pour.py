@@ -86,6 +86,11 @@ def grams_to_pour(
 ) -> Pour:
     """Grams to weigh out for a wanted count.
 
+    >>> from nearmark.kit.materials import material
+    >>> pour = grams_to_pour(2874, material("elbow-pasta"), scale_step_g=0.1, piece_mass_g=0.358)
+    >>> pour.mass_g
+    Decimal('1028.9')
+
     Parameters
     ----------
     pieces : pieces, >= 1
@@ -100,13 +105,6 @@ def grams_to_pour(
     MeasurementError
         If it cannot fit into the vessel, even if the bulk density is as good as it may be, or the
         scale shows less than one step.
-
-    Examples
-    --------
-    >>> from nearmark.kit.materials import material
-    >>> pour = grams_to_pour(2874, material("elbow-pasta"), scale_step_g=0.1, piece_mass_g=0.358)
-    >>> pour.mass_g
-    Decimal('1028.9')
     """
     for where, number in (("pieces", pieces), ("scale step", scale_step_g)):
         if not (math.isfinite(number) and number > 0):

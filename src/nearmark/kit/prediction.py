@@ -59,6 +59,11 @@ def predicted_count(
     The bulk density may itself come from a packing fraction (``docs/reference/catalogue.md``),
     and any value may be your own (``CatalogueMaterial.with_own``).
 
+    >>> from nearmark.kit.materials import material
+    >>> prediction = predicted_count(material("popcorn"), 1000.0)
+    >>> prediction.pieces, prediction.between
+    (5669, (4529, 7096))
+
     Parameters
     ----------
     volume_cm3 : cm3, > 0; filled volume, for example ``Vessel.volume_to(height)``
@@ -72,13 +77,6 @@ def predicted_count(
     References
     ----------
     JCGM 100:2008, clause 5.1.6 (relative variances add for products and quotients).
-
-    Examples
-    --------
-    >>> from nearmark.kit.materials import material
-    >>> prediction = predicted_count(material("popcorn"), 1000.0)
-    >>> prediction.pieces, prediction.between
-    (5669, (4529, 7096))
     """
     if not (math.isfinite(volume_cm3) and volume_cm3 > 0):
         raise InputError(

@@ -139,6 +139,13 @@ def purchase_list(
 ) -> tuple[Purchase, ...]:
     """What to buy for the scooping places and the containers together, one line a material.
 
+    >>> from nearmark.kit.materials import material
+    >>> peas, nuts = material("split-pea"), material("hex-nut-m6")
+    >>> lines = purchase_list([peas, nuts], Scooping(12, 80),
+    ...                       package_g={"split-pea": 900, "hex-nut-m6": 2400})
+    >>> [(line.material.code, line.places, line.packages) for line in lines]
+    [('split-pea', 6, 18), ('hex-nut-m6', 6, 7)]
+
     Parameters
     ----------
     scooped : shape (m,), m >= 1
@@ -149,15 +156,6 @@ def purchase_list(
     Raises
     ------
     InputError : if there are fewer places than materials, or a mass is missing or impossible
-
-    Examples
-    --------
-    >>> from nearmark.kit.materials import material
-    >>> peas, nuts = material("split-pea"), material("hex-nut-m6")
-    >>> lines = purchase_list([peas, nuts], Scooping(12, 80),
-    ...                       package_g={"split-pea": 900, "hex-nut-m6": 2400})
-    >>> [(line.material.code, line.places, line.packages) for line in lines]
-    [('split-pea', 6, 18), ('hex-nut-m6', 6, 7)]
     """
     places = _shared_places(scooped, scooping.places)
     wanted = {each.code: each for each in (*scooped, *(each for each, _ in poured))}
@@ -208,6 +206,11 @@ class Costs:
 def costs(lines: Sequence[Purchase], prices: Mapping[str, Decimal]) -> Costs:
     """What the lines of a purchase list cost.
 
+    >>> from nearmark.kit.materials import material
+    >>> lines = purchase_list([material("split-pea")], Scooping(2, 9), package_g={"split-pea": 900})
+    >>> lines[0].packages, costs(lines, {"split-pea": Decimal("1.50")}).total
+    (6, Decimal('9.00'))
+
     Parameters
     ----------
     lines : shape (m,)
@@ -216,13 +219,6 @@ def costs(lines: Sequence[Purchase], prices: Mapping[str, Decimal]) -> Costs:
     Raises
     ------
     InputError : if a price is negative
-
-    Examples
-    --------
-    >>> from nearmark.kit.materials import material
-    >>> lines = purchase_list([material("split-pea")], Scooping(2, 9), package_g={"split-pea": 900})
-    >>> lines[0].packages, costs(lines, {"split-pea": Decimal("1.50")}).total
-    (6, Decimal('9.00'))
     """
     for code, price in prices.items():
         if not price >= 0:
@@ -252,15 +248,13 @@ class CupsNeeded:
 def cups_needed(pairs: int, items: int = 1) -> CupsNeeded:
     """How many numbered cups with a tare an event needs.
 
+    >>> cups_needed(80), cups_needed(20, 2).total
+    (CupsNeeded(needed=80, spare=8), 45)
+
     Parameters
     ----------
     pairs : pairs, >= 0
     items : items of the mass station, >= 0
-
-    Examples
-    --------
-    >>> cups_needed(80), cups_needed(20, 2).total
-    (CupsNeeded(needed=80, spare=8), 45)
     """
     if pairs < 0 or items < 0:
         raise InputError("must be zero or more", where="pairs and items", value=f"{pairs}, {items}")
@@ -287,6 +281,9 @@ class Load:
 def carried_mass(contents_g: float, tare_g: float) -> Load:
     """Mass of a filled container and who may carry it.
 
+    >>> carried_mass(9000, 420).mass_kg
+    9.42
+
     Parameters
     ----------
     contents_g, tare_g : g, >= 0
@@ -299,11 +296,6 @@ def carried_mass(contents_g: float, tare_g: float) -> Load:
     ----------
     NIOSH Publication 94-110, load constant 23 kg; it is lowered by reach, height, twist and
     frequency, so it is no licence to lift as much (``sources.toml``, niosh-lifting).
-
-    Examples
-    --------
-    >>> carried_mass(9000, 420).mass_kg
-    9.42
     """
     mass = (_mass(contents_g, "contents", low=0) + _mass(tare_g, "tare", low=0)) / 1000
     if mass > LIFTING_LIMIT_KG:

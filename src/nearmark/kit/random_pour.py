@@ -17,6 +17,9 @@ def random_pour(band: tuple[int, int], rng: np.random.Generator) -> int:
     Every ratio within the band is equally likely (uniform in the logarithm), as answers are scored
     by ratio; round numbers, which people try first, are left out.
 
+    >>> 1000 <= random_pour((1000, 5000), np.random.default_rng(3)) <= 5000
+    True
+
     Parameters
     ----------
     band : (low, high), pieces
@@ -24,11 +27,6 @@ def random_pour(band: tuple[int, int], rng: np.random.Generator) -> int:
     Raises
     ------
     InputError : if the band is impossible or too narrow to hide a count
-
-    Examples
-    --------
-    >>> 1000 <= random_pour((1000, 5000), np.random.default_rng(3)) <= 5000
-    True
     """
     low, high = band
     if not 1 <= low < high or high - low < 2:

@@ -15,6 +15,11 @@ MAX_READING = 1e9
 def checked_in(unit: str, reading: Reading, where: str, *, zero_allowed: bool = False) -> Reading:
     """Refuse what no instrument of the unit can mean, and repeats that cannot be of one thing.
 
+    >>> from nearmark.measurement.instruments import Instrument
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> checked_in("g", Reading((61.2, 61.3), scale), "gross").n
+    2
+
     Parameters
     ----------
     unit : ``g`` or ``cm``
@@ -23,13 +28,6 @@ def checked_in(unit: str, reading: Reading, where: str, *, zero_allowed: bool = 
     ------
     InputError, UnitError : As ``checked_reading``; or the instrument reads another unit
     ReadingsDisagree : if repeats differ by more than a factor of 1.5
-
-    Examples
-    --------
-    >>> from nearmark.measurement.instruments import Instrument
-    >>> scale = Instrument("bench scale", "g", 0.1)
-    >>> checked_in("g", Reading((61.2, 61.3), scale), "gross").n
-    2
     """
     instrument = reading.instrument
     if instrument.unit != unit:

@@ -50,6 +50,11 @@ def own_scatter(reading: Reading) -> Scatter:
 def pooled_scatter(readings: Sequence[Reading], estimate: str) -> Scatter:
     """Scatter common to several quantities read in the same way on the same instrument.
 
+    >>> ruler = Instrument("ruler", "cm", 0.1)
+    >>> s = pooled_scatter([Reading((12.4, 12.6), ruler), Reading((8.0, 8.0), ruler)], "ruler")
+    >>> round(s.sd, 3), s.dof
+    (0.1, 2)
+
     Parameters
     ----------
     readings : shape (m,)
@@ -58,13 +63,6 @@ def pooled_scatter(readings: Sequence[Reading], estimate: str) -> Scatter:
     References
     ----------
     JCGM 100:2008, clause 4.2.4 (pooled variance of a well-characterized measurement).
-
-    Examples
-    --------
-    >>> ruler = Instrument("ruler", "cm", 0.1)
-    >>> s = pooled_scatter([Reading((12.4, 12.6), ruler), Reading((8.0, 8.0), ruler)], "ruler")
-    >>> round(s.sd, 3), s.dof
-    (0.1, 2)
     """
     repeated = [evaluated for reading in readings if (evaluated := reading.type_a())]
     dof = sum(evaluated.dof for evaluated in repeated)
@@ -98,6 +96,11 @@ def reading_rows(
 ) -> tuple[Component, Component]:
     """Repeatability and resolution of one reading, never the same thing twice.
 
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> rows = reading_rows("gross", 131.2, 1, scale, scatter=Scatter(0, 0), sensitivity=1)
+    >>> [round(row.u, 4) for row in rows]
+    [0.0, 0.0289]
+
     Parameters
     ----------
     what : which reading, for the names of the rows
@@ -105,13 +108,6 @@ def reading_rows(
     n : readings, >= 1
     scatter : of a single reading
     sensitivity : unit of the result per unit of the instrument
-
-    Examples
-    --------
-    >>> scale = Instrument("bench scale", "g", 0.1)
-    >>> rows = reading_rows("gross", 131.2, 1, scale, scatter=Scatter(0, 0), sensitivity=1)
-    >>> [round(row.u, 4) for row in rows]
-    [0.0, 0.0289]
     """
     seen = scatter.sd / math.sqrt(n)
     hidden = 0.0

@@ -51,6 +51,12 @@ def believed_piece_sd_g(
 
     Always more than ``unit.piece_sd_g``.
 
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> round(believed_piece_sd_g(UnitMass(1.0, 0.10, 3, 300), scale), 4)
+    0.265
+    >>> round(believed_piece_sd_g(UnitMass(1.0, 0.10, 20, 2000), scale), 4)
+    0.1263
+
     Parameters
     ----------
     scale : Instrument, in g; of the samples
@@ -62,14 +68,6 @@ def believed_piece_sd_g(
     Pooled variance: JCGM 100:2008, clause 4.2.4.  Chi-square bound of a standard deviation: any
     textbook, checked against SciPy's distribution in the tests.  That a bound keeps the promise
     under stopping is measured, not derived: ``benchmarks/stopping.py``.
-
-    Examples
-    --------
-    >>> scale = Instrument("bench scale", "g", 0.1)
-    >>> round(believed_piece_sd_g(UnitMass(1.0, 0.10, 3, 300), scale), 4)
-    0.265
-    >>> round(believed_piece_sd_g(UnitMass(1.0, 0.10, 20, 2000), scale), 4)
-    0.1263
     """
     most = max(_most_sd_g(unit, scale, miscount_probability), unit.piece_sd_g * _student(unit.dof))
     return min(_bound_g(unit, BOUND_LEVEL) * _student(unit.dof + 1), most)
@@ -80,19 +78,17 @@ def container_piece_sd_g(
 ) -> float:
     """Spread of single pieces that the container is taken to have, for use with 1.96.
 
-    Parameters
-    ----------
-    scale : Instrument, in g; of the samples
-    miscount_probability : dimensionless, in [0, 1]
-
-    Examples
-    --------
     >>> scale = Instrument("bench scale", "g", 0.1)
     >>> [
     ...     round(container_piece_sd_g(UnitMass(1.0, cv, 10, 1000), scale), 3)
     ...     for cv in (0.05, 0.20, 0.40)
     ... ]
     [0.082, 0.265, 0.4]
+
+    Parameters
+    ----------
+    scale : Instrument, in g; of the samples
+    miscount_probability : dimensionless, in [0, 1]
     """
     most = max(_most_sd_g(unit, scale, miscount_probability), unit.piece_sd_g)
     return min(_bound_g(unit, CONTAINER_LEVEL), most)
@@ -122,20 +118,18 @@ def shows_rounding(unit: UnitMass, scale: Instrument) -> bool:
     Samples that show at most two neighbouring steps of the display say nothing of where between
     them the mass lies, however many they are: all share one rounding error.
 
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> shows_rounding(UnitMass(0.612, 0.005, 4, 400), scale)  # four readings of 0.05 g scatter
+    False
+    >>> shows_rounding(UnitMass(0.612, 0.02, 4, 400), scale)
+    True
+
     References
     ----------
     R. R. Cordero, G. Seckmeyer, F. Labbe, *Effect of the resolution on the uncertainty
     evaluation*, Metrologia 43 (2006) L33 (abstract opened): a least scatter is needed.  The share
     of the rounding error that stays common falls as ``exp(-(2 pi s / d)^2)`` (Fourier series of
     the rounding error, computed here): it is below 1 % of its variance where this returns true.
-
-    Examples
-    --------
-    >>> scale = Instrument("bench scale", "g", 0.1)
-    >>> shows_rounding(UnitMass(0.612, 0.005, 4, 400), scale)  # four readings of 0.05 g scatter
-    False
-    >>> shows_rounding(UnitMass(0.612, 0.02, 4, 400), scale)
-    True
     """
     # Half the readings on one step, half on the next: variance (d / 2)^2 with divisor n.
     square = unit.piece_sd_g**2 * unit.n_pieces / unit.n_samples * unit.dof / unit.n_samples

@@ -24,14 +24,12 @@ WEIGHING_IN_PIECES = 30
 def minutes_to_count(pieces: int, n_samples: int) -> int:
     """Time it takes to count pieces and weigh them as samples, in minutes, rounded up.
 
+    >>> minutes_to_count(300, 2)
+    6
+
     Parameters
     ----------
     pieces, n_samples : pieces, samples; in all
-
-    Examples
-    --------
-    >>> minutes_to_count(300, 2)
-    6
     """
     return math.ceil((pieces + n_samples * WEIGHING_IN_PIECES) / PIECES_A_MINUTE)
 
@@ -70,6 +68,13 @@ def predicted_relative_u(
     ``piece_cv`` says how the samples will scatter; the count itself will have to show it, so it
     lends the prediction no degrees of freedom.
 
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> container = Container(Reading((712.4,), scale), Reading((102.4,), scale), scale)
+    >>> options = CountOptions(piece_cv=0.10)
+    >>> round(predicted_relative_u(
+    ...     100, 3, piece_mass_g=0.61, container=container, options=options), 4)
+    0.0333
+
     Parameters
     ----------
     pieces_per_sample : pieces, >= 1
@@ -77,15 +82,6 @@ def predicted_relative_u(
     piece_mass_g : g
     container : as it is expected to weigh
     options : with ``piece_cv``
-
-    Examples
-    --------
-    >>> scale = Instrument("bench scale", "g", 0.1)
-    >>> container = Container(Reading((712.4,), scale), Reading((102.4,), scale), scale)
-    >>> options = CountOptions(piece_cv=0.10)
-    >>> round(predicted_relative_u(
-    ...     100, 3, piece_mass_g=0.61, container=container, options=options), 4)
-    0.0333
     """
     k, n = n_samples, pieces_per_sample
     # What a sample will scatter by: its pieces, two indications, and a miscount now and then.
@@ -108,6 +104,12 @@ def plan_samples(
     expect: with luck in the scatter it comes out smaller, without it larger, and ``next_sample``
     then says what is still wanting.
 
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> options = CountOptions(piece_cv=0.10, u_limit=0.015)
+    >>> best = plan_samples(4000, 0.61, scale, options=options)[0]
+    >>> best.pieces_per_sample, best.n_samples, f"{100 * best.relative_u:.2f} %"
+    (50, 10, '1.44 %')
+
     Parameters
     ----------
     expected_pieces : pieces, >= 2
@@ -120,14 +122,6 @@ def plan_samples(
     ------
     InputError : if ``piece_cv`` is missing or a number is impossible
     MeasurementError : if no sampling can reach the limit; the message says what is in the way
-
-    Examples
-    --------
-    >>> scale = Instrument("bench scale", "g", 0.1)
-    >>> options = CountOptions(piece_cv=0.10, u_limit=0.015)
-    >>> best = plan_samples(4000, 0.61, scale, options=options)[0]
-    >>> best.pieces_per_sample, best.n_samples, f"{100 * best.relative_u:.2f} %"
-    (50, 10, '1.44 %')
     """
     container = _expected_container(expected_pieces, piece_mass_g, scale, options)
     rows = []

@@ -76,6 +76,10 @@ def packed_boxes(
     First-fit decreasing needs at most 11/9 of the fewest boxes, and 6/9 of a box more (G. Dosa,
     2007; from memory).  The room in a box is not looked at.
 
+    >>> plan = packed_boxes([FilledThing("C1", 6), FilledThing("C2", 3), FilledThing("C3", 2)])
+    >>> [[thing.name for thing in box.things] for box in plan.boxes], plan.min_boxes
+    ([['C1', 'C2'], ['C3']], 2)
+
     Parameters
     ----------
     things : shape (n,)
@@ -85,12 +89,6 @@ def packed_boxes(
     Raises
     ------
     InputError : if a mass cannot be, or the limit leaves no room beside the box
-
-    Examples
-    --------
-    >>> plan = packed_boxes([FilledThing("C1", 6), FilledThing("C2", 3), FilledThing("C3", 2)])
-    >>> [[thing.name for thing in box.things] for box in plan.boxes], plan.min_boxes
-    ([['C1', 'C2'], ['C3']], 2)
     """
     if len(things) > MAX_THINGS:
         raise InputError("are too many", where="things to carry", value=len(things))

@@ -74,6 +74,11 @@ def trial_pour(
     The simulated pieces stand in for the real ones: alike in shape, and of a size that a wide heap
     holds as many of them as of the material.
 
+    >>> from nearmark.kit import material, vessels
+    >>> seen = trial_pour(150, material("chickpea"), vessels()["jar-500"])
+    >>> len(seen.jars), 0.8 < seen.walls.share < 1.05
+    (3, True)
+
     Parameters
     ----------
     pieces : pieces, 1 to 20,000
@@ -84,13 +89,6 @@ def trial_pour(
     ------
     InputError : if no simulated piece is like the material, or it does not fit
     MeasurementError : if a pour does not come to rest
-
-    Examples
-    --------
-    >>> from nearmark.kit import material, vessels
-    >>> seen = trial_pour(150, material("chickpea"), vessels()["jar-500"])
-    >>> len(seen.jars), 0.8 < seen.walls.share < 1.05
-    (3, True)
     """
     heap = material.bulk_density.value / material.piece_mass_g
     n_pours = max(1, min(MAX_POURS, MAX_TOGETHER // max(pieces, 1)))

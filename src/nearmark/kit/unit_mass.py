@@ -42,15 +42,13 @@ class UnitMass:
     def with_more(self, n_samples: int, pieces: int) -> "UnitMass":
         """What is to be expected after more samples that scatter as these did.
 
+        >>> UnitMass(0.61, 0.05, 3, 300).with_more(1, 150)
+        UnitMass(mass_g=0.61, piece_sd_g=0.05, n_samples=4, n_pieces=450)
+
         Parameters
         ----------
         n_samples : samples, >= 0
         pieces : pieces in each, >= 1
-
-        Examples
-        --------
-        >>> UnitMass(0.61, 0.05, 3, 300).with_more(1, 150)
-        UnitMass(mass_g=0.61, piece_sd_g=0.05, n_samples=4, n_pieces=450)
         """
         return UnitMass(
             self.mass_g,
@@ -68,6 +66,10 @@ def unit_mass(samples: Sequence[Sample]) -> UnitMass:
     ``sum((mass_i - n_i m)^2 / n_i) / (k - 1)``.  For samples of equal size both are the plain mean
     and the plain standard deviation of the sample masses.
 
+    >>> piece = unit_mass([Sample(100, 61.2), Sample(100, 61.9), Sample(150, 92.0)])
+    >>> round(piece.mass_g, 5), round(piece.u_g, 5), piece.dof
+    (0.61457, 0.00202, 2)
+
     Parameters
     ----------
     samples : shape (k,), k >= 2
@@ -80,12 +82,6 @@ def unit_mass(samples: Sequence[Sample]) -> UnitMass:
     ----------
     Weighted least squares through the origin with variance proportional to ``n``; W. G. Cochran,
     *Sampling Techniques*, 3rd ed. 1977, section 6.7 (from memory).
-
-    Examples
-    --------
-    >>> piece = unit_mass([Sample(100, 61.2), Sample(100, 61.9), Sample(150, 92.0)])
-    >>> round(piece.mass_g, 5), round(piece.u_g, 5), piece.dof
-    (0.61457, 0.00202, 2)
     """
     if len(samples) < MIN_SAMPLES:
         raise TooFewReadings(

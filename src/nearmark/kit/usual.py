@@ -49,17 +49,15 @@ class UsualPiece:
     def sigma(self, pieces: int, mass_g: float, step_g: float) -> float:
         """Standard deviation of a sample's mass a piece from the usual one, as a log ratio.
 
+        >>> usual = usual_piece("green-pea")
+        >>> round(usual.sigma(100, 18.9, 0.1), 3)
+        0.131
+
         Parameters
         ----------
         pieces : pieces, >= 1
         mass_g : g, > 0
         step_g : g; smallest step of the scale
-
-        Examples
-        --------
-        >>> usual = usual_piece("green-pea")
-        >>> round(usual.sigma(100, 18.9, 0.1), 3)
-        0.131
         """
         rounding = step_g / mass_g / math.sqrt(12)
         return math.hypot(self.spread, self.piece_cv / math.sqrt(pieces), rounding)
@@ -70,20 +68,18 @@ def usual_piece(code: str, before: Sequence[tuple[str, float]] = ()) -> UsualPie
 
     As weighed here before, else as catalogued; ``None``: nothing is known of it.
 
-    Parameters
-    ----------
-    code : of the material
-    before : shape (k,), of (item, g)
-        Mass of a piece in other items of the same material in this event.
-
-    Examples
-    --------
     >>> usual_piece("green-pea").items
     ()
     >>> usual_piece("green-pea", [("J1", 0.201)]).items
     ('J1',)
     >>> usual_piece("own-beans") is None
     True
+
+    Parameters
+    ----------
+    code : of the material
+    before : shape (k,), of (item, g)
+        Mass of a piece in other items of the same material in this event.
     """
     known = _catalogued(code)
     believed = [one for one in before if known is None or _is_near(one[1], known)]

@@ -56,6 +56,9 @@ class Vessel:
     def volume_to(self, fill_cm: float) -> float:
         """Volume up to a fill height, in cm3.
 
+        >>> round(Vessel("j", "jar", "cylinder", (10.0, 12.0), 50).volume_to(6.0), 1)
+        471.2
+
         Parameters
         ----------
         fill_cm : cm, 0 to the inner height
@@ -63,11 +66,6 @@ class Vessel:
         Raises
         ------
         InputError : if the height is outside the vessel
-
-        Examples
-        --------
-        >>> round(Vessel("j", "jar", "cylinder", (10.0, 12.0), 50).volume_to(6.0), 1)
-        471.2
         """
         if not 0 <= fill_cm <= self.height_cm:
             raise InputError(
@@ -85,15 +83,13 @@ class Vessel:
     def height_of(self, volume_cm3: float) -> float | None:
         """Fill height of a volume, in cm; ``None`` if it does not fit.
 
-        Parameters
-        ----------
-        volume_cm3 : cm3, >= 0
-
-        Examples
-        --------
         >>> jar = Vessel("j", "jar", "cylinder", (10.0, 12.0), 50)
         >>> round(jar.height_of(471.2), 2), jar.height_of(1000)
         (6.0, None)
+
+        Parameters
+        ----------
+        volume_cm3 : cm3, >= 0
         """
         if volume_cm3 > self.volume_cm3:
             return None
@@ -125,14 +121,12 @@ def cup_sizes() -> tuple[CupSize, ...]:
 def cup_from(entry: Mapping[str, Any]) -> CupSize:
     """Build one cup size from its table, after checking every field.
 
+    >>> cup_from({"us_fl_oz": 12, "tare_g": 8.5})
+    CupSize(us_fl_oz=12.0, tare_g=8.5)
+
     Raises
     ------
     InputError : if a field is missing, unknown or impossible
-
-    Examples
-    --------
-    >>> cup_from({"us_fl_oz": 12, "tare_g": 8.5})
-    CupSize(us_fl_oz=12.0, tare_g=8.5)
     """
     table = Table("cup", {"code": f"of {entry.get('us_fl_oz')} fl oz", **entry})
     table.refuse_unknown(("code", "us_fl_oz", "tare_g"))
@@ -157,18 +151,16 @@ def _vessels() -> dict[str, Vessel]:
 def vessel_from(entry: Mapping[str, Any]) -> Vessel:
     """Build one vessel from its table, after checking every field.
 
-    Raises
-    ------
-    InputError : if a field is missing, unknown or impossible
-
-    Examples
-    --------
     >>> try:
     ...     vessel_from({"code": "jar", "name": "jar", "shape": "box", "sizes_cm": [9, 9]})
     ... except InputError as error:
     ...     print(error)
     vessel jar, sizes_cm: must be 3 numbers in brackets (got [9, 9]). See \
 docs/reference/catalogue.md for what the field means
+
+    Raises
+    ------
+    InputError : if a field is missing, unknown or impossible
     """
     table = Table("vessel", entry)
     table.refuse_unknown(("code", "name", "shape", "sizes_cm", "tare_g"))
@@ -181,14 +173,12 @@ docs/reference/catalogue.md for what the field means
 def vessel(code: str) -> Vessel:
     """One vessel by its code.
 
+    >>> vessel("jar-1000").shape
+    'cylinder'
+
     Raises
     ------
     InputError : if there is none; the message names the nearest
-
-    Examples
-    --------
-    >>> vessel("jar-1000").shape
-    'cylinder'
     """
     found = _vessels().get(code)
     if found is None:

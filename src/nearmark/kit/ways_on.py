@@ -94,16 +94,14 @@ def advice(
 def advice_on(on: WaysOn, limit: float) -> tuple[KeyAdvice, ...]:
     """The ways on as advice, with the minutes they take.
 
-    Parameters
-    ----------
-    limit : relative; the wanted U
-
-    Examples
-    --------
     >>> coming = NextSample(100, 0.02, 0.019, None)
     >>> found = advice_on(WaysOn(coming, None, MoreSamples(500, 5), None), 0.01)
     >>> [type(one).__name__ for one in found]
     ['SamplesDoNotReach', 'LargerSamplesReach']
+
+    Parameters
+    ----------
+    limit : relative; the wanted U
     """
     size, same, larger = on.coming.pieces, on.same, on.larger
     found: list[KeyAdvice] = []

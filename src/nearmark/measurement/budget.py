@@ -130,16 +130,14 @@ def joined_causes(components: Sequence[Component]) -> list[Component]:
 
     ``u`` of each row is 1 and its sensitivity the signed sum, in the unit of the result.
 
-    References
-    ----------
-    JCGM 100:2008, clause 5.2.2, NOTE 1: fully correlated inputs add with their signs.
-
-    Examples
-    --------
     >>> joined_causes([
     ...     Component("full", 5.0, "g", 0.1, cause="gain of scale"),
     ...     Component("empty", 1.0, "g", 0.1, -0.2, cause="gain of scale")])[0].sensitivity
     0.08
+
+    References
+    ----------
+    JCGM 100:2008, clause 5.2.2, NOTE 1: fully correlated inputs add with their signs.
     """
     shared: dict[str, list[Component]] = {}
     for component in components:

@@ -19,6 +19,9 @@ def coverage_factor(dof: float, level: float = LEVEL_95) -> float:
     Effective degrees of freedom are used as they are, not cut to a whole number; GUM G.4.1 NOTE 1
     allows either.
 
+    >>> round(coverage_factor(2), 3), round(coverage_factor(math.inf), 3)
+    (4.303, 1.96)
+
     Parameters
     ----------
     dof : dimensionless, > 0; degrees of freedom; ``math.inf`` gives the normal factor
@@ -31,11 +34,6 @@ def coverage_factor(dof: float, level: float = LEVEL_95) -> float:
     References
     ----------
     JCGM 100:2008, clause G.3 and table G.2.
-
-    Examples
-    --------
-    >>> round(coverage_factor(2), 3), round(coverage_factor(math.inf), 3)
-    (4.303, 1.96)
     """
     if not 0 < level < 1:
         raise InputError(
@@ -56,6 +54,11 @@ def welch_satterthwaite(contributions: Iterable[tuple[float, float]]) -> float:
 
     ``math.inf`` when nothing with finite degrees contributes.
 
+    >>> welch_satterthwaite([(3.0, 4.0)])
+    4.0
+    >>> welch_satterthwaite([(1.0, 5.0), (1.0, 5.0)])
+    10.0
+
     Parameters
     ----------
     contributions : pairs (|c| u, dof), in the unit of the result
@@ -69,13 +72,6 @@ def welch_satterthwaite(contributions: Iterable[tuple[float, float]]) -> float:
     References
     ----------
     JCGM 100:2008, clause G.4.1, equation (G.2b).
-
-    Examples
-    --------
-    >>> welch_satterthwaite([(3.0, 4.0)])
-    4.0
-    >>> welch_satterthwaite([(1.0, 5.0), (1.0, 5.0)])
-    10.0
     """
     rows = []
     for u, dof in contributions:

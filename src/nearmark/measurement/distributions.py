@@ -16,6 +16,9 @@ Draw = Callable[[np.random.Generator, int], NDArray[np.float64]]
 def standardised(distribution: str, dof: float) -> Draw:
     """Draws of the error of a budget row in units of its standard uncertainty.
 
+    >>> bool(abs(standardised("rectangular", math.inf)(np.random.default_rng(1), 9)).max() < 1.733)
+    True
+
     Parameters
     ----------
     distribution : of the row; ``rectangular`` is drawn as such, any other word as normal
@@ -25,11 +28,6 @@ def standardised(distribution: str, dof: float) -> Draw:
     References
     ----------
     JCGM 101:2008, clauses 6.4.2, 6.4.7 and 6.4.9 (from memory).
-
-    Examples
-    --------
-    >>> bool(abs(standardised("rectangular", math.inf)(np.random.default_rng(1), 9)).max() < 1.733)
-    True
     """
     if dof < math.inf:
         return lambda rng, n: rng.standard_t(dof, n)

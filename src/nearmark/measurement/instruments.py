@@ -75,14 +75,12 @@ class Instrument:
     def can_show(self, indication: float) -> bool:
         """Whether the display could show this indication: a whole number of steps.
 
+        >>> Instrument("bench scale", "g", 0.1).can_show(0.0612)
+        False
+
         Parameters
         ----------
         indication : unit of the instrument
-
-        Examples
-        --------
-        >>> Instrument("bench scale", "g", 0.1).can_show(0.0612)
-        False
         """
         steps = indication / self.resolution
         # A reading typed in decimal misses the grid by rounding of the two numbers only.
@@ -94,6 +92,9 @@ def certified_gain_u(expanded_u: float, coverage_factor: float, reading: float) 
 
     The error that the certificate leaves unknown at one reading is taken as common to all readings,
     in proportion.
+
+    >>> certified_gain_u(0.2, 2, 1000)
+    0.0001
 
     Parameters
     ----------
@@ -108,11 +109,6 @@ def certified_gain_u(expanded_u: float, coverage_factor: float, reading: float) 
     References
     ----------
     JCGM 100:2008, clause 4.3.3.
-
-    Examples
-    --------
-    >>> certified_gain_u(0.2, 2, 1000)
-    0.0001
     """
     if not 0 < reading < math.inf:
         raise InputError(
@@ -161,6 +157,10 @@ def checked_reading(
 ) -> Reading:
     """Build a reading after refusing what no scale or ruler can mean.
 
+    >>> scale = Instrument("bench scale", "g", 0.1)
+    >>> checked_reading((61.2,), scale, "sample 1").mean
+    61.2
+
     Parameters
     ----------
     indications : unit of the instrument, shape (n,), n >= 1
@@ -172,12 +172,6 @@ def checked_reading(
     InputError
         If there is no indication, or one is not a finite number, negative, zero or over capacity.
     UnitError : if an indication is smaller than one step of the display: most likely another unit
-
-    Examples
-    --------
-    >>> scale = Instrument("bench scale", "g", 0.1)
-    >>> checked_reading((61.2,), scale, "sample 1").mean
-    61.2
     """
     unit = instrument.unit
     if not indications:

@@ -59,6 +59,14 @@ def propagate_distributions(
     the symmetric interval is within half a unit of the last wanted digit of u.  It is first asked
     after ten blocks.
 
+    >>> from nearmark.measurement.distributions import normal
+    >>> drawn = propagate_distributions(
+    ...     lambda x: x["gross"] - x["tare"],
+    ...     {"gross": normal(131.2, 0.03), "tare": normal(24.1, 0.04)},
+    ...     np.random.default_rng(7))
+    >>> round(drawn.u, 3), drawn.settled
+    (0.05, True)
+
     Parameters
     ----------
     model : function of a mapping name -> draws, shape (n,), giving shape (n,)
@@ -77,16 +85,6 @@ def propagate_distributions(
     ----------
     JCGM 101:2008, clause 7.9.4, with blocks of at least 10^4 and 100 / (1 - level) draws; shortest
     interval clause 7.7.
-
-    Examples
-    --------
-    >>> from nearmark.measurement.distributions import normal
-    >>> drawn = propagate_distributions(
-    ...     lambda x: x["gross"] - x["tare"],
-    ...     {"gross": normal(131.2, 0.03), "tare": normal(24.1, 0.04)},
-    ...     np.random.default_rng(7))
-    >>> round(drawn.u, 3), drawn.settled
-    (0.05, True)
     """
     size = _block_size(level, digits)
     blocks: list[Floats] = []

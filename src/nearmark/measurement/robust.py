@@ -47,6 +47,10 @@ def robust_mean(values: Sequence[float]) -> RobustMean:
     would call the rest wild unseen.  Then the mean distance starts instead; the rounds decide
     whether the rest is scatter or wild.
 
+    >>> result = robust_mean([9.9, 10.0, 10.1, 10.2, 99.0])
+    >>> round(result.mean, 2), round(result.standard_deviation, 2)
+    (10.2, 0.41)
+
     Parameters
     ----------
     values : any unit, shape (n,), n >= 2
@@ -60,12 +64,6 @@ def robust_mean(values: Sequence[float]) -> RobustMean:
     ----------
     ISO 13528:2005, C.1 (opened), is C.3.1 of ISO 13528:2015; u from 7.7.3 of the latter (from
     memory).
-
-    Examples
-    --------
-    >>> result = robust_mean([9.9, 10.0, 10.1, 10.2, 99.0])
-    >>> round(result.mean, 2), round(result.standard_deviation, 2)
-    (10.2, 0.41)
     """
     n = len(values)
     if n < 2:

@@ -16,15 +16,13 @@ _EXACT: Final = Context(prec=700)
 def decimals_for(u: float, digits: int = 2) -> int:
     """Decimals that show ``digits`` significant digits of ``u`` (negative: tens, hundreds).
 
+    >>> decimals_for(0.0408), decimals_for(123.4), decimals_for(0.0996)
+    (3, -1, 2)
+
     Parameters
     ----------
     u : any unit; uncertainty to be shown; zero or not finite gives 0
     digits : dimensionless, >= 1
-
-    Examples
-    --------
-    >>> decimals_for(0.0408), decimals_for(123.4), decimals_for(0.0996)
-    (3, -1, 2)
     """
     if u == 0 or not math.isfinite(u):
         return 0
@@ -37,6 +35,9 @@ def decimals_for(u: float, digits: int = 2) -> int:
 def round_to(value: float, decimals: int) -> Decimal:
     """Round the decimal that a float prints as, ties to even.
 
+    >>> round_to(2.675, 2), round_to(6040.9, -1)
+    (Decimal('2.68'), Decimal('6.04E+3'))
+
     Parameters
     ----------
     value : any unit, finite
@@ -45,11 +46,6 @@ def round_to(value: float, decimals: int) -> Decimal:
     Raises
     ------
     InputError : if the value is not a finite number
-
-    Examples
-    --------
-    >>> round_to(2.675, 2), round_to(6040.9, -1)
-    (Decimal('2.68'), Decimal('6.04E+3'))
     """
     if not math.isfinite(value):
         raise InputError("not a finite number: cannot be rounded", where="result", value=value)
@@ -60,14 +56,12 @@ def round_to(value: float, decimals: int) -> Decimal:
 def two_digits(u: float) -> str:
     """An uncertainty as it is printed: two significant digits, no exponent.
 
+    >>> two_digits(184.3), two_digits(0.0408)
+    ('180', '0.041')
+
     Parameters
     ----------
     u : any unit, finite
-
-    Examples
-    --------
-    >>> two_digits(184.3), two_digits(0.0408)
-    ('180', '0.041')
     """
     return f"{round_to(u, decimals_for(u)):f}"
 
@@ -75,14 +69,12 @@ def two_digits(u: float) -> str:
 def three_digits(value: float) -> str:
     """A value as it is in a sentence: three significant digits, no exponent.
 
+    >>> three_digits(0.25213), three_digits(1660.9)
+    ('0.252', '1660')
+
     Parameters
     ----------
     value : any unit, finite
-
-    Examples
-    --------
-    >>> three_digits(0.25213), three_digits(1660.9)
-    ('0.252', '1660')
     """
     return f"{round_to(value, decimals_for(value, 3)):f}"
 
@@ -90,17 +82,15 @@ def three_digits(value: float) -> str:
 def result_text(value: float, u: float, unit: str = "") -> str:
     """``value +- u unit`` with two digits of ``u`` and the value to the same decimal.
 
-    Parameters
-    ----------
-    value : any unit, finite
-    u : same unit; the uncertainty shown, standard or expanded: say which beside the text
-
-    Examples
-    --------
     >>> result_text(107.1, 0.0408, "g")
     '107.100 ± 0.041 g'
     >>> result_text(6040.87, 85.65, "pieces")
     '6041 ± 86 pieces'
+
+    Parameters
+    ----------
+    value : any unit, finite
+    u : same unit; the uncertainty shown, standard or expanded: say which beside the text
     """
     places = decimals_for(u)
     tail = f" {unit}" if unit else ""

@@ -40,14 +40,12 @@ class Meant:
 def pen_slips(number: Decimal) -> Iterator[Meant]:
     """Slips of the decimal point and exchanged digits, likeliest first.
 
+    >>> [f"{meant.value:f}" for meant in pen_slips(Decimal("86"))][:4]
+    ['8.6', '860', '68', '0.86']
+
     Parameters
     ----------
     number : any unit, > 0
-
-    Examples
-    --------
-    >>> [f"{meant.value:f}" for meant in pen_slips(Decimal("86"))][:4]
-    ['8.6', '860', '68', '0.86']
     """
     shifted = [Meant(SlipKind.POINT, _shifted(number, -places)) for places in POINTS]
     yield from shifted[:2]
@@ -59,14 +57,12 @@ def pen_slips(number: Decimal) -> Iterator[Meant]:
 def length_slips(length_cm: Decimal) -> Iterator[Meant]:
     """Slips of a length that should be in cm: the unit first, then those of the pen.
 
+    >>> [f"{meant.value:f}" for meant in length_slips(Decimal("6.4"))][:2]
+    ['16.3', '0.64']
+
     Parameters
     ----------
     length_cm : cm, > 0
-
-    Examples
-    --------
-    >>> [f"{meant.value:f}" for meant in length_slips(Decimal("6.4"))][:2]
-    ['16.3', '0.64']
     """
     inches = float(length_cm) * CM_PER_INCH
     yield Meant(SlipKind.INCHES, Decimal(f"{inches:.1f}"))
@@ -77,21 +73,22 @@ def length_slips(length_cm: Decimal) -> Iterator[Meant]:
 def likeliest(slips: Iterable[Meant], low: float, high: float) -> Meant | None:
     """The first slip after which the number is a usual one; ``None``: no slip explains it.
 
+    >>> likeliest(pen_slips(Decimal("42.9")), 3.5, 5).value
+    Decimal('4.29')
+
     Parameters
     ----------
     slips : Meant, likeliest first
     low, high : unit of the number; what is usual
-
-    Examples
-    --------
-    >>> likeliest(pen_slips(Decimal("42.9")), 3.5, 5).value
-    Decimal('4.29')
     """
     return next((slip for slip in slips if low <= float(slip.value) <= high), None)
 
 
 def exchanged_digits(number: Decimal) -> Iterator[tuple[int, Decimal]]:
     """The number with two neighbouring digits exchanged, for every pair of unequal neighbours.
+
+    >>> list(exchanged_digits(Decimal("52.0")))
+    [(1, Decimal('25.0')), (2, Decimal('50.2'))]
 
     Parameters
     ----------
@@ -100,11 +97,6 @@ def exchanged_digits(number: Decimal) -> Iterator[tuple[int, Decimal]]:
     Yields
     ------
     position of the first digit, counted from 1; the number
-
-    Examples
-    --------
-    >>> list(exchanged_digits(Decimal("52.0")))
-    [(1, Decimal('25.0')), (2, Decimal('50.2'))]
     """
     text = format(number, "f")
     places = [i for i, c in enumerate(text) if c.isdigit()]
@@ -119,16 +111,14 @@ def exchanged_digits(number: Decimal) -> Iterator[tuple[int, Decimal]]:
 def slip_between(number: Decimal, meant: Decimal) -> SlipKind | None:
     """The slip of the pen that makes one number of another; ``None``: no single slip does.
 
-    Parameters
-    ----------
-    number, meant : any unit, > 0
-
-    Examples
-    --------
     >>> slip_between(Decimal(24984), Decimal(14984))
     <SlipKind.DIGIT: 'one digit'>
     >>> slip_between(Decimal(4120), Decimal(412))
     <SlipKind.POINT: 'decimal point'>
+
+    Parameters
+    ----------
+    number, meant : any unit, > 0
     """
     for slip in pen_slips(number):
         if slip.value == meant:

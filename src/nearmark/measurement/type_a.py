@@ -25,6 +25,10 @@ class TypeA:
 def type_a(readings: Sequence[float]) -> TypeA:
     """Evaluate repeated readings of one quantity.
 
+    >>> result = type_a([61.2, 61.9, 61.5])
+    >>> round(result.mean, 4), round(result.u, 4), result.dof
+    (61.5333, 0.2028, 2)
+
     Parameters
     ----------
     readings : any unit, shape (n,), n >= 2
@@ -37,12 +41,6 @@ def type_a(readings: Sequence[float]) -> TypeA:
     References
     ----------
     JCGM 100:2008, clauses 4.2.1 to 4.2.3, equations (3) to (5).
-
-    Examples
-    --------
-    >>> result = type_a([61.2, 61.9, 61.5])
-    >>> round(result.mean, 4), round(result.u, 4), result.dof
-    (61.5333, 0.2028, 2)
     """
     n = len(readings)
     if n < 2:

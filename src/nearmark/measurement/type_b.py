@@ -11,6 +11,9 @@ from nearmark.errors import InputError
 def rectangular(half_width: float) -> float:
     """Standard uncertainty of a quantity equally likely anywhere within +- ``half_width``.
 
+    >>> round(rectangular(0.05), 4)
+    0.0289
+
     Parameters
     ----------
     half_width : any unit, >= 0
@@ -22,17 +25,15 @@ def rectangular(half_width: float) -> float:
     References
     ----------
     JCGM 100:2008, clause 4.3.7, equation (7).
-
-    Examples
-    --------
-    >>> round(rectangular(0.05), 4)
-    0.0289
     """
     return _checked(half_width, "half-width") / math.sqrt(3)
 
 
 def from_expanded(expanded_u: float, coverage_factor: float = 2.0) -> float:
     """Standard uncertainty, in the same unit, from a certificate that states U and k.
+
+    >>> from_expanded(0.24, 3)
+    0.08
 
     Parameters
     ----------
@@ -48,11 +49,6 @@ def from_expanded(expanded_u: float, coverage_factor: float = 2.0) -> float:
     References
     ----------
     JCGM 100:2008, clause 4.3.3.
-
-    Examples
-    --------
-    >>> from_expanded(0.24, 3)
-    0.08
     """
     if not 0 < coverage_factor < math.inf:
         raise InputError(
@@ -69,6 +65,9 @@ def resolution(step: float) -> float:
 
     It is ``step / sqrt(12)``, in the same unit.
 
+    >>> round(resolution(0.1), 5)
+    0.02887
+
     Parameters
     ----------
     step : any unit, >= 0; smallest change the display or the ruler's marks can show
@@ -80,11 +79,6 @@ def resolution(step: float) -> float:
     References
     ----------
     JCGM 100:2008, clause F.2.2.1.
-
-    Examples
-    --------
-    >>> round(resolution(0.1), 5)
-    0.02887
     """
     return rectangular(_checked(step, "resolution") / 2)
 

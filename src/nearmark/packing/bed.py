@@ -19,14 +19,7 @@ from nearmark.packing.kernel_contacts import (
     sweep,
 )
 from nearmark.packing.kernel_lanes import FIELDS, GAP, IMPULSE, SPARE, L
-from nearmark.packing.kernel_motion import (
-    energies,
-    kick,
-    move,
-    overspent,
-    overtravel,
-    turn_parts,
-)
+from nearmark.packing.kernel_motion import energies, kick, move, overspent, overtravel, turn_parts
 from nearmark.packing.kernel_neighbours import carried_impulses, near_pairs
 from nearmark.packing.rain import FALL_SPEED, Rain
 from nearmark.packing.request import PackingRequest

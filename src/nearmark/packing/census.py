@@ -81,15 +81,13 @@ def census(jar: Jar) -> Census:
 def grade_of(product: float, count: int) -> Grade:
     """How hard a jar is: by how far surface times layers leads away from the count.
 
+    >>> grade_of(420, 400), grade_of(530, 400), grade_of(600, 400)
+    ('easy', 'medium', 'hard')
+
     Parameters
     ----------
     product : pieces
     count : pieces
-
-    Examples
-    --------
-    >>> grade_of(420, 400), grade_of(530, 400), grade_of(600, 400)
-    ('easy', 'medium', 'hard')
     """
     bias = math.log(max(product, 1.0) / count)
     return next(word for most, word in GRADES if abs(bias) <= most)
@@ -127,17 +125,15 @@ def bulk_fraction(jar: Jar, height_cm: float, margin: float = 2.0) -> float | No
 
     ``None`` if less than a two-width cube remains.
 
-    Parameters
-    ----------
-    height_cm : cm; fill height
-    margin : widths; what is left out at every side
-
-    Examples
-    --------
     >>> from nearmark.packing import PackingRequest, cylinder, grain_shape, settle
     >>> jar = settle(PackingRequest(grain_shape("sphere"), 4, 10.0, cylinder(5.0, 8.0)))
     >>> print(bulk_fraction(jar, 1.0))
     None
+
+    Parameters
+    ----------
+    height_cm : cm; fill height
+    margin : widths; what is left out at every side
     """
     keep_cm = margin * jar.request.width_mm / 10
     low_cm, high_cm = keep_cm + jar.request.vessel.edge_cm, height_cm - keep_cm
@@ -157,18 +153,16 @@ def fill_map(
     The cells tile the slice exactly, so that its faces cut no cell: a face that lay half a cell
     off would take in or leave out part of the gap between two layers of an ordered pile.
 
-    Parameters
-    ----------
-    low_cm, high_cm : cm; height of the slice's floor and ceiling
-    keep_cm : cm; what is left out along the wall
-
-    Examples
-    --------
     >>> from nearmark.packing import PackingRequest, cylinder, grain_shape, settle
     >>> jar = settle(PackingRequest(grain_shape("sphere"), 4, 10.0, cylinder(5.0, 8.0)))
     >>> filled, inside = fill_map(jar, 0.0, 1.0, 0.5)
     >>> filled.shape == inside.shape == (32, 32, 8)
     True
+
+    Parameters
+    ----------
+    low_cm, high_cm : cm; height of the slice's floor and ceiling
+    keep_cm : cm; what is left out along the wall
     """
     from nearmark.packing.kernel_view import filled_cells  # noqa: PLC0415 - compiler on first use
 

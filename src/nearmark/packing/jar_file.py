@@ -58,15 +58,13 @@ def jar_bytes(jar: Jar) -> bytes:
 def packed_turns(turns: np.ndarray) -> np.ndarray:
     """Quaternions in 32 bits each, as uint32.
 
-    Parameters
-    ----------
-    turns : unit quaternions w x y z, shape (n, 4)
-
-    Examples
-    --------
     >>> import numpy as np
     >>> _unpacked_turns(packed_turns(np.array([[1.0, 0.0, 0.0, 0.0]]))).round(2).tolist()
     [[1.0, 0.0, 0.0, 0.0]]
+
+    Parameters
+    ----------
+    turns : unit quaternions w x y z, shape (n, 4)
     """
     rows = np.arange(len(turns))
     largest = np.abs(turns).argmax(axis=1)
@@ -107,15 +105,13 @@ def _broken(what: str, mend: str = "Get the file again from where it was made") 
 def jar_from_bytes(content: bytes) -> Jar:
     """Read a jar and check it.
 
-    Raises
-    ------
-    InputError : if it is no jar file, of a later version, cut short, or changed
-
-    Examples
-    --------
     >>> jar_from_bytes(b"hello")  # doctest: +ELLIPSIS
     Traceback (most recent call last):
     nearmark.errors.InputError: jar file: this is not a jar file. ...
+
+    Raises
+    ------
+    InputError : if it is no jar file, of a later version, cut short, or changed
     """
     if content[:5] != MAGIC[:5]:
         raise _broken("this is not a jar file", "Give a file written by nearmark jar")

@@ -11,15 +11,7 @@ import numpy as np
 from numba import njit
 
 from nearmark.packing.kernel_balls import BALL_LEVER, BALL_OTHER
-from nearmark.packing.kernel_lanes import (
-    GAP,
-    LANE_MATH,
-    LANES_ROOM,
-    LEVER,
-    NORMAL,
-    OTHER,
-    L,
-)
+from nearmark.packing.kernel_lanes import GAP, LANE_MATH, LANES_ROOM, LEVER, NORMAL, OTHER, L
 
 OWN_PART, OTHER_PART, APART, PLACE_ROOM = (LANES_ROOM + k * L for k in (0, 8, 16, 19))
 """Behind all else of a block: rows of the table of parts of owners and of others (o, h, radius, one

@@ -47,16 +47,14 @@ def library_request(
 ) -> PackingRequest:
     """Draw jar k of a library.
 
+    >>> plan = LibraryPlan(2, ("sphere", "rice"), 7)
+    >>> library_request(plan, 0, lambda rng: 300).n_grains
+    300
+
     Parameters
     ----------
     k : jars; how many stand before it: from 0
     draw_count : draws the number of pieces
-
-    Examples
-    --------
-    >>> plan = LibraryPlan(2, ("sphere", "rice"), 7)
-    >>> library_request(plan, 0, lambda rng: 300).n_grains
-    300
     """
     rng = np.random.default_rng([plan.seed, k])
     shape = grain_shape(plan.shapes[int(rng.integers(len(plan.shapes)))])
@@ -86,16 +84,14 @@ def made(request: PackingRequest) -> tuple[bytes, Census]:
 
     The jar file, and the census of the jar read from it.
 
-    Raises
-    ------
-    MeasurementError : if no seed of several brings it to rest
-
-    Examples
-    --------
     >>> from nearmark.packing import cylinder
     >>> _, found = made(PackingRequest(grain_shape("sphere"), 30, 10.0, cylinder(5.0, 9.0)))
     >>> found.count
     30
+
+    Raises
+    ------
+    MeasurementError : if no seed of several brings it to rest
     """
     for attempt in range(ATTEMPTS - 1):
         try:

@@ -35,17 +35,15 @@ class PackingRequest:
 def check_request(request: PackingRequest) -> None:
     """Refuse what cannot be packed, or not in bounded time.
 
-    Raises
-    ------
-    InputError : With the value, the limit and what to do
-
-    Examples
-    --------
     >>> from nearmark.packing import cylinder, grain_shape
     >>> ask = PackingRequest(grain_shape("sphere"), 100, 200.0, cylinder(8.0, 12.0))
     >>> check_request(ask)  # doctest: +ELLIPSIS
     Traceback (most recent call last):
     nearmark.errors.InputError: width_mm: a piece must fit twice across the vessel; ...
+
+    Raises
+    ------
+    InputError : With the value, the limit and what to do
     """
     limits = {
         "n_grains": (1, MAX_GRAINS),

@@ -65,6 +65,11 @@ def settle(
 ) -> Jar:
     """Pour the pieces of a request into its vessel and let them come to rest.
 
+    >>> from nearmark.packing import cylinder, grain_shape
+    >>> jar = settle(PackingRequest(grain_shape("sphere"), 20, 10.0, cylinder(5.0, 8.0)))
+    >>> jar.centres_cm.shape
+    (20, 3)
+
     Parameters
     ----------
     method : step and tolerances; the kept ones by default
@@ -76,13 +81,6 @@ def settle(
     InputError : if the request is impossible or beyond the limits, or the vessel overflows
     MeasurementError : if the bed does not come to rest
     Cancelled : if ``cancelled`` said so
-
-    Examples
-    --------
-    >>> from nearmark.packing import cylinder, grain_shape
-    >>> jar = settle(PackingRequest(grain_shape("sphere"), 20, 10.0, cylinder(5.0, 8.0)))
-    >>> jar.centres_cm.shape
-    (20, 3)
     """
     from nearmark.packing.bed import Bed, Method  # noqa: PLC0415 - the compiler loads on first use
 

@@ -124,14 +124,12 @@ SHAPES: Final[dict[str, GrainShape]] = {
 def grain_shape(code: str) -> GrainShape:
     """Look a shape up by its code, a key of ``SHAPES``.
 
+    >>> grain_shape("rice").name
+    'long grain, three times as long as wide'
+
     Raises
     ------
     InputError : if there is none of that code
-
-    Examples
-    --------
-    >>> grain_shape("rice").name
-    'long grain, three times as long as wide'
     """
     if code not in SHAPES:
         raise InputError(

@@ -44,6 +44,11 @@ def stand_in_request(
     height the real pieces reach; what the simulation adds is what walls, floor and surface do, and
     what the eye sees.
 
+    >>> from nearmark.packing import cylinder
+    >>> ask = stand_in_request("sphere", 3.0, 500, cylinder(8.0, 12.0), 1)
+    >>> ask.shape.code, 7.0 < ask.width_mm < 7.5
+    ('sphere', True)
+
     Parameters
     ----------
     kind : of ``ALIKE``
@@ -54,13 +59,6 @@ def stand_in_request(
     Raises
     ------
     InputError : if no shape is like the kind
-
-    Examples
-    --------
-    >>> from nearmark.packing import cylinder
-    >>> ask = stand_in_request("sphere", 3.0, 500, cylinder(8.0, 12.0), 1)
-    >>> ask.shape.code, 7.0 < ask.width_mm < 7.5
-    ('sphere', True)
     """
     if kind not in ALIKE:
         raise InputError(

@@ -29,14 +29,12 @@ class JarVessel:
     def volume_below_cm3(self, height_cm: float) -> float:
         """Volume of the vessel up to a height; the walls go on as they are above the rim.
 
+        >>> round(cylinder(10.0, 20.0).volume_below_cm3(10.0), 1)
+        785.4
+
         Parameters
         ----------
         height_cm : cm, >= 0
-
-        Examples
-        --------
-        >>> round(cylinder(10.0, 20.0).volume_below_cm3(10.0), 1)
-        785.4
         """
         z, r = height_cm, self.width_cm / 2
         if self.form == "box":
@@ -58,14 +56,12 @@ class JarVessel:
     def height_holding_cm(self, volume_cm3: float) -> float:
         """Height up to which the vessel holds a volume: the inverse of ``volume_below_cm3``.
 
+        >>> round(cylinder(10.0, 20.0).height_holding_cm(785.398), 3)
+        10.0
+
         Parameters
         ----------
         volume_cm3 : cm3, >= 0
-
-        Examples
-        --------
-        >>> round(cylinder(10.0, 20.0).height_holding_cm(785.398), 3)
-        10.0
         """
         lo, hi = 0.0, self.height_cm
         while self.volume_below_cm3(hi) < volume_cm3:
@@ -106,14 +102,12 @@ def _checked(vessel: JarVessel) -> JarVessel:
 def cylinder(diameter_cm: float, height_cm: float) -> JarVessel:
     """A straight round vessel.
 
+    >>> cylinder(8.0, 12.0).form
+    'cylinder'
+
     Parameters
     ----------
     diameter_cm, height_cm : cm, inside
-
-    Examples
-    --------
-    >>> cylinder(8.0, 12.0).form
-    'cylinder'
     """
     return _checked(JarVessel("cylinder", height_cm, diameter_cm, diameter_cm, diameter_cm))
 
@@ -121,14 +115,12 @@ def cylinder(diameter_cm: float, height_cm: float) -> JarVessel:
 def box(width_cm: float, depth_cm: float, height_cm: float) -> JarVessel:
     """A vessel of rectangular ground.
 
+    >>> box(8.0, 6.0, 12.0).volume_below_cm3(10.0)
+    480.0
+
     Parameters
     ----------
     width_cm, depth_cm, height_cm : cm, inside
-
-    Examples
-    --------
-    >>> box(8.0, 6.0, 12.0).volume_below_cm3(10.0)
-    480.0
     """
     return _checked(JarVessel("box", height_cm, width_cm, depth_cm, width_cm))
 
@@ -136,14 +128,12 @@ def box(width_cm: float, depth_cm: float, height_cm: float) -> JarVessel:
 def cup(floor_cm: float, rim_cm: float, height_cm: float) -> JarVessel:
     """A round vessel that widens upwards.
 
+    >>> cup(5.0, 8.0, 10.0).slope
+    0.15
+
     Parameters
     ----------
     floor_cm, rim_cm, height_cm : cm, inside; diameters at the floor and at the rim
-
-    Examples
-    --------
-    >>> cup(5.0, 8.0, 10.0).slope
-    0.15
     """
     return _checked(JarVessel("cup", height_cm, floor_cm, floor_cm, rim_cm))
 
@@ -151,16 +141,14 @@ def cup(floor_cm: float, rim_cm: float, height_cm: float) -> JarVessel:
 def rounded_jar(diameter_cm: float, height_cm: float, edge_cm: float) -> JarVessel:
     """A straight round vessel with a rounded bottom edge.
 
-    Parameters
-    ----------
-    diameter_cm, height_cm, edge_cm : cm, inside
-
-    Examples
-    --------
     A jar that is all edge ends in a half sphere.
 
     >>> bowl = rounded_jar(10.0, 20.0, 5.0).volume_below_cm3(5.0)
     >>> round(bowl / (2 / 3 * 3.14159265 * 5**3), 3)
     1.0
+
+    Parameters
+    ----------
+    diameter_cm, height_cm, edge_cm : cm, inside
     """
     return _checked(JarVessel("jar", height_cm, diameter_cm, diameter_cm, diameter_cm, edge_cm))

@@ -152,7 +152,7 @@ def score_formula(rules: RuleSet) -> str:
         "zero": exact_text(rules.zero_at),
         "divided": "" if span == 1 else f" ÷ {exact_text(span)}",
     }
-    best = rules.full_score if rules.highest_score is None else rules.highest_score
+    best = rules.best_score
     if best == rules.full_score and not rules.free_within:
         return say(
             "off = difference of answer and key ÷ key; score = {full} \N{MULTIPLICATION SIGN} "
@@ -162,7 +162,7 @@ def score_formula(rules: RuleSet) -> str:
     return say(
         "off = difference of answer and key ÷ key; score = {full} \N{MULTIPLICATION SIGN} "
         "({zero} \N{MINUS SIGN} off){divided}, never below 0 and never above {most}.",
-        most=exact_text(min(best, rules.full_score)),
+        most=exact_text(best),
         **facts,
     )
 

@@ -4,10 +4,10 @@ from functools import singledispatch
 from typing import Final
 
 from nearmark.kit.assigned_value import percent_text
+from nearmark.kit.box_faces import Faces
 from nearmark.kit.odd_records import (
     BoxSlip,
     DishLeftOn,
-    FacesSlip,
     FullNotHeavier,
     MassDiffers,
     OddCup,
@@ -241,8 +241,8 @@ _IS_IT: Final = {
     "length": message("Is it the length?"),
     "width": message("Is it the width?"),
     "height": message("Is it the height?"),
-    FacesSlip.OUTSIDE: message("Was this one read outside, with the walls?"),
-    FacesSlip.INSIDE: message("Was this one read inside, without the walls?"),
+    Faces.OUTSIDE: message("Was this one read outside, with the walls?"),
+    Faces.INSIDE: message("Was this one read inside, without the walls?"),
 }
 
 

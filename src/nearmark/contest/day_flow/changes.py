@@ -103,20 +103,18 @@ def worth_of_changes(
     can be said.  All changes meet the same days, so that a gain is the change's alone.  A change
     that lets the day end later is never taken by itself; what it would save comes last.
 
+    >>> from nearmark.contest.day_flow.day import Day
+    >>> from nearmark.contest.day_flow.room import usual_stops
+    >>> found = worth_of_changes([RoomDay(RoomPlan(usual_stops()), Day((12,)))], n_days=2)
+    >>> found[0].kind.value, found[0].is_worth_it
+    ('one scale more with a helper', True)
+
     Parameters
     ----------
     rooms : shape (n_rooms,)
     n_days : 2 to 1000
     first_seed : the days have this seed and the following ones
     progress : called with 0 to 1; what it raises stops the work
-
-    Examples
-    --------
-    >>> from nearmark.contest.day_flow.day import Day
-    >>> from nearmark.contest.day_flow.room import usual_stops
-    >>> found = worth_of_changes([RoomDay(RoomPlan(usual_stops()), Day((12,)))], n_days=2)
-    >>> found[0].kind.value, found[0].is_worth_it
-    ('one scale more with a helper', True)
     """
     taken: list[Change] = []
     tried: list[_Tried] = []

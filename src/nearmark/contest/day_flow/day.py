@@ -100,15 +100,13 @@ class RoomDay:
 def equal_heats(n_pairs: int, places: int = PLACES) -> tuple[int, ...]:
     """As few heats as hold all, as equal as they can be, the fuller ones first.
 
+    >>> equal_heats(80)
+    (12, 12, 12, 11, 11, 11, 11)
+
     Parameters
     ----------
     n_pairs : 1 to 400
     places : pairs in a heat at most
-
-    Examples
-    --------
-    >>> equal_heats(80)
-    (12, 12, 12, 11, 11, 11, 11)
     """
     check_whole("pairs", n_pairs, 1, MAX_PAIRS)
     check_whole("places", places, 1, MAX_AT_ONCE)
@@ -125,19 +123,17 @@ def shared_out(
 ) -> tuple[RoomDay, ...]:
     """The pairs of a day in several rooms, by their places, in as few heats as hold all.
 
+    >>> from nearmark.contest.day_flow.room import RoomPlan, usual_stops
+    >>> big, small = RoomPlan(usual_stops()), RoomPlan(usual_stops(), places=6)
+    >>> [each.day.heats for each in shared_out(52, (big, small))]
+    [(12, 12, 11), (6, 6, 5)]
+
     Parameters
     ----------
     n_pairs : 1 to 400
     rooms : shape (n_rooms,), 1 to 6
     interval_min : min from one start to the next, in every room
     late : of the first room
-
-    Examples
-    --------
-    >>> from nearmark.contest.day_flow.room import RoomPlan, usual_stops
-    >>> big, small = RoomPlan(usual_stops()), RoomPlan(usual_stops(), places=6)
-    >>> [each.day.heats for each in shared_out(52, (big, small))]
-    [(12, 12, 11), (6, 6, 5)]
     """
     check_whole("pairs", n_pairs, 1, MAX_PAIRS)
     check_whole("rooms", len(rooms), 1, MAX_ROOMS)

@@ -40,17 +40,15 @@ def drawn(each: RoomDay, seed: int, room_number: int = 0) -> Draws:
     meets the same pairs: the difference of two plans is then the plans' alone (common random
     numbers; A. M. Law, *Simulation Modeling and Analysis*, chapter 11; from memory).
 
-    Parameters
-    ----------
-    seed : whole, from 0 on
-    room_number : from 0 on; each room has its own streams
-
-    Examples
-    --------
     >>> from nearmark.contest.day_flow.day import Day
     >>> from nearmark.contest.day_flow.room import RoomPlan, usual_stops
     >>> drawn(RoomDay(RoomPlan(usual_stops()), Day((4,))), 1).stop_min.shape
     (4, 5)
+
+    Parameters
+    ----------
+    seed : whole, from 0 on
+    room_number : from 0 on; each room has its own streams
     """
     n, room = each.day.n_pairs, each.room
 

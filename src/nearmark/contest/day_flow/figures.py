@@ -95,15 +95,13 @@ def figures_of(rooms: Sequence[Played]) -> DayFigures[float]:
 def most_at_once(begin: Floats, end: Floats, weights: Floats | float = 1.0) -> float:
     """The most there is at one time of things that are there from ``begin`` to ``end``.
 
+    >>> most_at_once(np.array([0.0, 1.0, 2.0]), np.array([2.0, 3.0, 4.0]))
+    2.0
+
     Parameters
     ----------
     begin, end : shape (n,), in one unit; what ends when another begins is gone before
     weights : shape (n,), or one for all
-
-    Examples
-    --------
-    >>> most_at_once(np.array([0.0, 1.0, 2.0]), np.array([2.0, 3.0, 4.0]))
-    2.0
     """
     added = np.broadcast_to(weights, begin.shape)
     times, changes = np.concatenate([begin, end]), np.concatenate([added, -added])

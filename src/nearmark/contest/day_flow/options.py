@@ -13,15 +13,7 @@ from nearmark.contest.day_flow.room import (
     check_whole,
     usual_stops,
 )
-from nearmark.contest.day_flow.times import (
-    ARRIVE,
-    COUNT,
-    MEASURE,
-    PUT_BACK,
-    SCOOP,
-    WEIGH,
-    Minutes,
-)
+from nearmark.contest.day_flow.times import ARRIVE, COUNT, MEASURE, PUT_BACK, SCOOP, WEIGH, Minutes
 from nearmark.contest.rules import HEAT_MINUTES, PLACES
 from nearmark.station import Station
 

@@ -115,15 +115,13 @@ class RoomPlan:
 def usual_stops(containers: int = 3, boxes: int = 2, *, at_once: int = 2) -> tuple[Stop, ...]:
     """Containers and boxes with usual times.
 
+    >>> [stop.code for stop in usual_stops()]
+    ['C1', 'C2', 'C3', 'B1', 'B2']
+
     Parameters
     ----------
     containers, boxes : how many
     at_once : pairs that each of them has room for
-
-    Examples
-    --------
-    >>> [stop.code for stop in usual_stops()]
-    ['C1', 'C2', 'C3', 'B1', 'B2']
     """
     counts = (Stop(f"C{n}", Station.COUNT, COUNT, at_once) for n in range(1, containers + 1))
     volumes = (Stop(f"B{n}", Station.VOLUME, MEASURE, at_once) for n in range(1, boxes + 1))
@@ -133,6 +131,8 @@ def usual_stops(containers: int = 3, boxes: int = 2, *, at_once: int = 2) -> tup
 def check_whole(where: str, value: int, low: int, high: int) -> None:
     """Refuse a number out of its range.
 
+    >>> check_whole("scales", 2, 1, 60)
+
     Parameters
     ----------
     where : name of the number
@@ -141,10 +141,6 @@ def check_whole(where: str, value: int, low: int, high: int) -> None:
     Raises
     ------
     InputError
-
-    Examples
-    --------
-    >>> check_whole("scales", 2, 1, 60)
     """
     if not low <= value <= high:
         raise InputError(

@@ -52,19 +52,17 @@ def days_played(
 ) -> list[tuple[Played, ...]]:
     """Play a day many times: shape (n_days, n_rooms).
 
+    >>> from nearmark.contest.day_flow.day import Day
+    >>> from nearmark.contest.day_flow.room import RoomPlan, usual_stops
+    >>> len(days_played([RoomDay(RoomPlan(usual_stops()), Day((4,)))], n_days=3))
+    3
+
     Parameters
     ----------
     rooms : shape (n_rooms,); nobody changes the room, and no helper: each room goes its own way
     n_days : 1 to 1000
     first_seed : the days have this seed and the following ones
     progress : called with 0 to 1 after each day; what it raises stops the work
-
-    Examples
-    --------
-    >>> from nearmark.contest.day_flow.day import Day
-    >>> from nearmark.contest.day_flow.room import RoomPlan, usual_stops
-    >>> len(days_played([RoomDay(RoomPlan(usual_stops()), Day((4,)))], n_days=3))
-    3
     """
     if not 1 <= n_days <= MAX_SEEDS:
         raise InputError(
@@ -92,20 +90,18 @@ def day_bands(
 ) -> DayBands:
     """Bands of a plan over simulated days.
 
+    >>> from nearmark.contest.day_flow.day import Day, equal_heats
+    >>> from nearmark.contest.day_flow.room import RoomPlan, usual_stops
+    >>> plan = RoomDay(RoomPlan(usual_stops()), Day(equal_heats(24), 30))
+    >>> day_bands([plan], n_days=9).figures.end_min
+    Band(low=60.0, usual=60.0, high=60.0)
+
     Parameters
     ----------
     rooms : shape (n_rooms,)
     n_days : 1 to 1000
     first_seed : the days have this seed and the following ones
     progress : called with 0 to 1 after each day; what it raises stops the work
-
-    Examples
-    --------
-    >>> from nearmark.contest.day_flow.day import Day, equal_heats
-    >>> from nearmark.contest.day_flow.room import RoomPlan, usual_stops
-    >>> plan = RoomDay(RoomPlan(usual_stops()), Day(equal_heats(24), 30))
-    >>> day_bands([plan], n_days=9).figures.end_min
-    Band(low=60.0, usual=60.0, high=60.0)
     """
     days = days_played(rooms, n_days=n_days, first_seed=first_seed, progress=progress)
     figures = [figures_of(day) for day in days]

@@ -61,6 +61,13 @@ class Walk:
 def walked(each: RoomDay, draws: Draws) -> Walk:
     """Play one day of one room.
 
+    >>> from nearmark.contest.day_flow.day import Day
+    >>> from nearmark.contest.day_flow.draws import drawn
+    >>> from nearmark.contest.day_flow.room import RoomPlan
+    >>> each = RoomDay(RoomPlan(()), Day((3,), 30))
+    >>> walked(each, drawn(each, 1)).left_min.shape
+    (3,)
+
     Notes
     -----
     The minutes of a pair start with its heat, for late pairs when they come.  A cup that was handed
@@ -69,15 +76,6 @@ def walked(each: RoomDay, draws: Draws) -> Walk:
     starts when each heat that should be over by then is over.
 
     Discrete events are run by SimPy.
-
-    Examples
-    --------
-    >>> from nearmark.contest.day_flow.day import Day
-    >>> from nearmark.contest.day_flow.draws import drawn
-    >>> from nearmark.contest.day_flow.room import RoomPlan
-    >>> each = RoomDay(RoomPlan(()), Day((3,), 30))
-    >>> walked(each, drawn(each, 1)).left_min.shape
-    (3,)
     """
     return _Playing(each, draws).played()
 

@@ -44,18 +44,16 @@ def not_kept(
 ) -> tuple[NotKept, ...]:
     """Everything that a plan does not keep of wishes, places and what had to stay.
 
-    Parameters
-    ----------
-    field : as ``make_field`` counts the pairs of the plan
-
-    Examples
-    --------
     >>> from nearmark.contest.heat_program.groups import make_field
     >>> from nearmark.contest.heat_wish import HeatWish
     >>> pair, wish = Pair("P1", "Elm", ("Ada",)), HeatWish("P1", heat=2)
     >>> field = make_field([pair], [wish], kept={}, before={})
     >>> not_kept([Heat(1, (pair,))], field, HeatFrame())
     (NotKept(fault=<Fault.HEAT: 'heat'>, who='P1', codes=('P1',)),)
+
+    Parameters
+    ----------
+    field : as ``make_field`` counts the pairs of the plan
     """
     at = {pair.code: (heat.number, pair) for heat in heats for pair in heat.pairs}
     return (*_rows(at, field, frame), *_people(at, field), *_rooms(at, field, frame))

@@ -88,17 +88,15 @@ def heat_numbers(
 ) -> tuple[int, ...]:
     """Numbers of the heats that a plan may use, in order.
 
+    >>> heat_numbers(HeatFrame(), 30, [5], None, 0)
+    (1, 2, 3, 5)
+
     Parameters
     ----------
     n_pairs : pairs
     used : heat numbers; those in which pairs have to be
     earliest : min after midnight or None; the latest of the earliest times asked for
     spare : heats; more than the places alone ask for
-
-    Examples
-    --------
-    >>> heat_numbers(HeatFrame(), 30, [5], None, 0)
-    (1, 2, 3, 5)
     """
     n = ceil(n_pairs / frame.places)
     if frame.max_heats is not None:

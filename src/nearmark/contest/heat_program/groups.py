@@ -103,6 +103,10 @@ def make_field(
 ) -> Field:
     """Count together who is the same to the plan.
 
+    >>> pairs = [Pair("P1", "Elm", ("Ada",)), Pair("P2", "Elm", ("Bo",))]
+    >>> [group.size for group in make_field(pairs, (), kept={}, before={}).groups]
+    [2]
+
     Parameters
     ----------
     pairs : shape (n_pairs,); those who take part are placed
@@ -112,12 +116,6 @@ def make_field(
     Raises
     ------
     InputError : if a wish names nobody, or both a pair and a school
-
-    Examples
-    --------
-    >>> pairs = [Pair("P1", "Elm", ("Ada",)), Pair("P2", "Elm", ("Bo",))]
-    >>> [group.size for group in make_field(pairs, (), kept={}, before={}).groups]
-    [2]
     """
     check_names(pairs, wishes)
     of = defaultdict(list)
@@ -144,13 +142,11 @@ def make_field(
 def check_names(pairs: Sequence[Pair], wishes: Sequence[HeatWish]) -> None:
     """Refuse a wish of nobody, or one that could be of a pair or of a school.
 
+    >>> check_names([Pair("P1", "Elm", ("Ada",))], [HeatWish("Elm", heat=2)])
+
     Raises
     ------
     InputError : With who is named and what to do
-
-    Examples
-    --------
-    >>> check_names([Pair("P1", "Elm", ("Ada",))], [HeatWish("Elm", heat=2)])
     """
     codes, schools = {pair.code for pair in pairs}, {pair.school for pair in pairs}
     for wish in wishes:
@@ -185,15 +181,13 @@ def breaches(
 
     Who has to stay where it is gets no heat and no time it asks for.
 
-    Yields
-    ------
-    Breach
-
-    Examples
-    --------
     >>> group = Group((Pair("P1", "Elm", ("Ada",)),), rows=(0,))
     >>> [breach.part for breach in breaches([HeatWish("P1", heat=2)], group, (1, 0), HeatFrame())]
     [<Part.HEAT: 'heat'>]
+
+    Parameters
+    ----------
+    cell : (heat number, position of the room)
     """
     heat, at = cell
     for row in group.rows:
@@ -223,6 +217,10 @@ def is_kept_out(group: Group, cell: Cell, frame: HeatFrame) -> bool:
     >>> group = Group((Pair("P1", "Elm", ("Ada",)),), rows=(), kept=(2, ""))
     >>> is_kept_out(group, (1, 0), HeatFrame()), is_kept_out(group, (2, 0), HeatFrame())
     (True, False)
+
+    Parameters
+    ----------
+    cell : (heat number, position of the room)
     """
     if group.kept is None:
         return cell[0] in frame.closed

@@ -49,12 +49,6 @@ EARLY: Final = 1e-4
 def terms_of(aim: Aim, model: Model, n_heats: int) -> tuple[list[Term], float]:
     """What is made small for an aim: a sum of columns, and what is added to it.
 
-    Parameters
-    ----------
-    n_heats : heats with pairs
-
-    Examples
-    --------
     >>> from nearmark.contest.event import Pair
     >>> from nearmark.contest.heat_program.frame import HeatFrame
     >>> from nearmark.contest.heat_program.groups import make_field
@@ -62,6 +56,10 @@ def terms_of(aim: Aim, model: Model, n_heats: int) -> tuple[list[Term], float]:
     >>> model = Model(make_field(pairs, (), kept={}, before={}), HeatFrame(), (1, 2))
     >>> [factor for _, factor in terms_of(Aim.HEATS, model, 1)[0]]
     [1.0, 1.0001]
+
+    Parameters
+    ----------
+    n_heats : heats with pairs
     """
     if aim is Aim.MOVES:
         return _moves(model), 0.0

@@ -18,18 +18,16 @@ def measures(
 ) -> dict[Aim, float]:
     """How far a plan is from what is wanted; less is better, and each aim goes before the next.
 
-    Parameters
-    ----------
-    parties : school -> coach or the school itself
-    before : (heat number, name of room) by code; where pairs were
-
-    Examples
-    --------
     >>> from nearmark.contest.event import Pair
     >>> plan = [Heat(1, (Pair("P1", "Elm", ("A",)),)), Heat(2, (Pair("P2", "Elm", ("B",)),))]
     >>> found = measures(plan, HeatFrame(), parties={}, before={})
     >>> found[Aim.HEATS], found[Aim.CUTS], found[Aim.UNEVEN]
     (2.0, 1.0, 0.0)
+
+    Parameters
+    ----------
+    parties : school -> coach or the school itself
+    before : (heat number, name of room) by code; where pairs were
     """
     placed = [(heat.number, pair) for heat in heats for pair in heat.pairs]
     rooms: dict[str, set[str]] = defaultdict(set)

@@ -16,14 +16,7 @@ from collections.abc import Iterable, Sequence
 from enum import StrEnum
 
 from nearmark.contest.heat_program.frame import DivisionRule, HeatFrame
-from nearmark.contest.heat_program.groups import (
-    Breach,
-    Cell,
-    Field,
-    Part,
-    breaches,
-    is_kept_out,
-)
+from nearmark.contest.heat_program.groups import Breach, Cell, Field, Part, breaches, is_kept_out
 from nearmark.integer_program import IntegerProgram, Term
 
 

@@ -20,17 +20,15 @@ class HeatMove:
 def heat_moves(pairs: Sequence[Pair], heats: Sequence[Heat]) -> tuple[HeatMove, ...]:
     """Pairs that a plan sends elsewhere; one that only gets a room within its heat does not move.
 
-    Parameters
-    ----------
-    pairs : shape (n_pairs,); as they are now
-    heats : any number; as planned; who is in none keeps what it has
-
-    Examples
-    --------
     >>> pair = Pair("P1", "Elm", ("Ada",), heat="heat 1")
     >>> moved = Pair("P1", "Elm", ("Ada",), heat="heat 2")
     >>> heat_moves([pair], [Heat(2, (moved,))])
     (HeatMove(code='P1', school='Elm', old=('heat 1', ''), new=('heat 2', '')),)
+
+    Parameters
+    ----------
+    pairs : shape (n_pairs,); as they are now
+    heats : any number; as planned; who is in none keeps what it has
     """
     planned = {pair.code: pair for heat in heats for pair in heat.pairs}
     return tuple(

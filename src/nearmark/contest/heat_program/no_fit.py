@@ -60,19 +60,17 @@ class NoFit:
 def why_no_fit(field: Field, frame: HeatFrame, heats: Sequence[int], time_limit_s: float) -> NoFit:
     """Find who has no place, and the least changes that would fit.
 
-    Parameters
-    ----------
-    heats : heat numbers; those that a plan may use
-    time_limit_s : s; for everything together
-
-    Examples
-    --------
     >>> from nearmark.contest.event import Pair, Room
     >>> from nearmark.contest.heat_program.groups import make_field
     >>> pairs = [Pair("P1", "Elm", ("A",)), Pair("P2", "Oak", ("B",))]
     >>> field = make_field(pairs, (), kept={}, before={})
     >>> why_no_fit(field, HeatFrame((Room("", 1),)), (1,), 5).more_places
     (MorePlaces(n=1, room='', heat=1, is_accessible=False),)
+
+    Parameters
+    ----------
+    heats : heat numbers; those that a plan may use
+    time_limit_s : s; for everything together
     """
     limit = time_limit_s / 4
     unplaced = _elastic(field, frame, heats, Give.PAIRS, limit)

@@ -7,12 +7,7 @@ from typing import Final
 
 from nearmark.contest.event import Pair
 from nearmark.contest.heat_program.broken import not_kept
-from nearmark.contest.heat_program.frame import (
-    DivisionRule,
-    HeatFrame,
-    heat_numbers,
-    minute_of,
-)
+from nearmark.contest.heat_program.frame import DivisionRule, HeatFrame, heat_numbers, minute_of
 from nearmark.contest.heat_program.groups import Field, Part, Place, make_field
 from nearmark.contest.heat_program.levels import Aim, Level, terms_of
 from nearmark.contest.heat_program.model import Model
@@ -62,6 +57,13 @@ def plan_heats(  # noqa: PLR0913 - each is one thing that a plan depends on
     The aims, each before the next: where ``before`` is given few moves; few heats; few shares of
     schools; schools of one coach near each other and in one room; rooms evenly full.
 
+    >>> from time import monotonic
+    >>> pairs = [Pair("P1", "Elm", ("Ada",)), Pair("P2", "Oak", ("Bo",))]
+    >>> wishes = [HeatWish("P1", apart="twins"), HeatWish("P2", apart="twins")]
+    >>> plan = plan_heats(pairs, HeatFrame(), wishes=wishes, now=monotonic)
+    >>> [heat.codes for heat in plan.heats], plan.is_proven
+    ([('P1',), ('P2',)], True)
+
     Parameters
     ----------
     pairs : shape (n_pairs,)
@@ -77,15 +79,6 @@ def plan_heats(  # noqa: PLR0913 - each is one thing that a plan depends on
     ------
     InputError : if something asked for makes no sense
     RuleError : if no plan was found in the time
-
-    Examples
-    --------
-    >>> from time import monotonic
-    >>> pairs = [Pair("P1", "Elm", ("Ada",)), Pair("P2", "Oak", ("Bo",))]
-    >>> wishes = [HeatWish("P1", apart="twins"), HeatWish("P2", apart="twins")]
-    >>> plan = plan_heats(pairs, HeatFrame(), wishes=wishes, now=monotonic)
-    >>> [heat.codes for heat in plan.heats], plan.is_proven
-    ([('P1',), ('P2',)], True)
     """
     _check(pairs, frame, wishes)
     kept, before = kept or {}, before or {}

@@ -17,17 +17,15 @@ def preview_heats(
 ) -> tuple[Heat, ...]:
     """Heats filled school by school, and each heat dealt to the rooms.
 
-    Parameters
-    ----------
-    pairs : shape (n_pairs,)
-    kept : (heat number, name of room) by code, optional; placed already
-
-    Examples
-    --------
     >>> field = [Pair(f"P{n}", s, ("Ada",)) for n, s in enumerate("EEFF", start=1)]
     >>> (heat,) = preview_heats(field, HeatFrame((Room("Gym", 2), Room("Library", 2))))
     >>> [(pair.code, pair.room) for pair in heat.pairs]
     [('P1', 'Gym'), ('P2', 'Gym'), ('P3', 'Library'), ('P4', 'Library')]
+
+    Parameters
+    ----------
+    pairs : shape (n_pairs,)
+    kept : (heat number, name of room) by code, optional; placed already
     """
     stay = kept or {}
     heats = _filled(pairs, frame, {code: heat for code, (heat, _) in stay.items()})
@@ -39,16 +37,14 @@ def preview_heats(
 def with_rooms(heats: Sequence[Heat], frame: HeatFrame) -> tuple[Heat, ...]:
     """Heats whose pairs have a room each: who has one with a place for it stays there.
 
-    Parameters
-    ----------
-    heats : any number; none with more pairs than all rooms have places
-
-    Examples
-    --------
     >>> one, two = Pair("P1", "Elm", ("A",), room="Gym"), Pair("P2", "Elm", ("B",), room="Gym")
     >>> (heat,) = with_rooms([Heat(1, (one, two))], HeatFrame((Room("Gym", 1), Room("Hall", 1))))
     >>> [pair.room for pair in heat.pairs]
     ['Gym', 'Hall']
+
+    Parameters
+    ----------
+    heats : any number; none with more pairs than all rooms have places
     """
     now = {pair.code: (heat.number, pair.room) for heat in heats for pair in heat.pairs}
     if len(frame.rooms) > 1:

@@ -188,18 +188,16 @@ def _least_uneven(frame: HeatFrame, n_pairs: int, n_heats: int) -> float:
 def dealt(model: Model, columns: NDArray[np.float64]) -> tuple[Heat, ...]:
     """Deal the pairs of each group, in their order, to the cells.
 
-    Parameters
-    ----------
-    columns : whole numbers, shape (n_columns,); of the model
-
-    Examples
-    --------
     >>> from nearmark.contest.heat_program.groups import make_field
     >>> pairs = [Pair("P1", "Elm", ("Ada",)), Pair("P2", "Elm", ("Bo",))]
     >>> model = Model(make_field(pairs, (), kept={}, before={}), HeatFrame(), (1,))
     >>> heats = dealt(model, np.array([2.0, 1.0, 1.0]))
     >>> [heat.codes for heat in heats], counted(model, heats)
     ([('P1', 'P2')], {(0, (1, 0)): 2})
+
+    Parameters
+    ----------
+    columns : whole numbers, shape (n_columns,); of the model
     """
     members: dict[int, list[Pair]] = {heat: [] for heat in model.heats}
     for g, group in enumerate(model.field.groups):

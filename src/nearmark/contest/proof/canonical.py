@@ -16,15 +16,13 @@ HASH_LENGTH: Final = 64
 def canonical(value: Plain) -> bytes:
     """The one text of a value: keys sorted, no spaces, UTF-8.
 
+    >>> canonical({"pair": "P01", "items": ["C1", "B1"]})
+    b'{"items":["C1","B1"],"pair":"P01"}'
+
     References
     ----------
     RFC 8785, JSON Canonicalization Scheme, clause 3.2: for text, lists and tables with keys in
     ASCII the same bytes.
-
-    Examples
-    --------
-    >>> canonical({"pair": "P01", "items": ["C1", "B1"]})
-    b'{"items":["C1","B1"],"pair":"P01"}'
     """
     return json.dumps(value, sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode()
 
@@ -41,6 +39,9 @@ def digest(value: Plain) -> str:
 def keyed_digest(salt: str, value: Plain) -> str:
     """HMAC-SHA-256 of the canonical text: nobody without the salt can try out what is in it.
 
+    >>> keyed_digest("00", "Wren") == keyed_digest("01", "Wren")
+    False
+
     Parameters
     ----------
     salt : hexadecimal digits
@@ -49,11 +50,6 @@ def keyed_digest(salt: str, value: Plain) -> str:
     References
     ----------
     RFC 2104 (HMAC), by the standard library.
-
-    Examples
-    --------
-    >>> keyed_digest("00", "Wren") == keyed_digest("01", "Wren")
-    False
     """
     return hmac.new(bytes.fromhex(salt), canonical(value), hashlib.sha256).hexdigest()
 

@@ -27,15 +27,13 @@ class HistoryLine:
 def history_line(at: str, details: Mapping[str, str], salt: str) -> HistoryLine:
     """An act as a line of the chain.
 
+    >>> history_line("2027-05-08T09:12:31Z", {"who": "Juniper"}, "5a17").at
+    '2027-05-08T09:12:31Z'
+
     Parameters
     ----------
     details : ``who``, ``what``, ``old``, ``new``, ``why``
     salt : hexadecimal digits
-
-    Examples
-    --------
-    >>> history_line("2027-05-08T09:12:31Z", {"who": "Juniper"}, "5a17").at
-    '2027-05-08T09:12:31Z'
     """
     return HistoryLine(at, keyed_digest(salt, dict(details)), dict(details))
 

@@ -26,15 +26,13 @@ def merkle_root(leaves: Sequence[bytes]) -> str:
 def merkle_path(leaves: Sequence[bytes], index: int) -> tuple[str, ...]:
     """The hashes that lead from one leaf to the root, the nearest first.
 
-    Parameters
-    ----------
-    index : leaf, from 0
-
-    Examples
-    --------
     >>> leaves = [b"a", b"b", b"c"]
     >>> root_of_path(b"c", 2, 3, merkle_path(leaves, 2)) == merkle_root(leaves)
     True
+
+    Parameters
+    ----------
+    index : leaf, from 0
     """
     if len(leaves) <= 1:
         return ()
@@ -47,16 +45,14 @@ def merkle_path(leaves: Sequence[bytes], index: int) -> tuple[str, ...]:
 def root_of_path(leaf: bytes, index: int, n_leaves: int, path: Sequence[str]) -> str:
     """The root that a leaf and its path lead to; empty when they cannot belong together.
 
+    >>> root_of_path(b"a", 0, 1, ()) == merkle_root([b"a"])
+    True
+
     Parameters
     ----------
     index : leaf, from 0
     n_leaves : leaves, >= 1
     path : sequence of hexadecimal hashes
-
-    Examples
-    --------
-    >>> root_of_path(b"a", 0, 1, ()) == merkle_root([b"a"])
-    True
     """
     if not 0 <= index < n_leaves:
         return ""

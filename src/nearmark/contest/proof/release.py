@@ -138,20 +138,18 @@ def pair_leaf(line: PairResult, salt: str) -> dict[str, Plain]:
     It has ``pair``, ``school``, ``status``, ``place``, ``total`` (a fraction), ``items`` and
     ``nonce``; of a pair in a division also ``division`` and ``division_place``.
 
-    Parameters
-    ----------
-    salt : hexadecimal digits
-        Of the release.  Without it, who knows the results of all pairs but one could try out the
-        answers of the last.
-
-    Examples
-    --------
     >>> from fractions import Fraction
     >>> from nearmark.contest.event import Pair
     >>> line = PairResult(Pair("P1", "Fernhill", ("a", "b")), 2, Fraction(901, 2), ())
     >>> leaf = pair_leaf(line, "5a17")
     >>> leaf["place"], leaf["total"]
     ('2', '901/2')
+
+    Parameters
+    ----------
+    salt : hexadecimal digits
+        Of the release.  Without it, who knows the results of all pairs but one could try out the
+        answers of the last.
     """
     return {
         "pair": line.pair.code,
@@ -194,6 +192,13 @@ def pair_proof(
 ) -> PairProof:
     """The proof of one pair.
 
+    >>> leaves = [{"pair": "P1"}, {"pair": "P2"}]
+    >>> from nearmark.contest.proof.merkle import merkle_root
+    >>> root = merkle_root([canonical(leaf) for leaf in leaves])
+    >>> release = ReleaseRecord("1", "", "", (), "", "", "0", root, "2", "")
+    >>> pair_proof(leaves, "P2", release).holds
+    True
+
     Parameters
     ----------
     leaves : sequence of leaves; all of the release, in order
@@ -202,15 +207,6 @@ def pair_proof(
     Raises
     ------
     InputError : if the pair is not in the release
-
-    Examples
-    --------
-    >>> leaves = [{"pair": "P1"}, {"pair": "P2"}]
-    >>> from nearmark.contest.proof.merkle import merkle_root
-    >>> root = merkle_root([canonical(leaf) for leaf in leaves])
-    >>> release = ReleaseRecord("1", "", "", (), "", "", "0", root, "2", "")
-    >>> pair_proof(leaves, "P2", release).holds
-    True
     """
     for index, leaf in enumerate(leaves):
         if leaf["pair"] == code:
@@ -229,16 +225,14 @@ def checked_table(
 ) -> dict[str, Any]:
     """A table of text with just these names, or a refusal that says what is wrong.
 
+    >>> checked_table({"at": "noon"}, ["at"], where="line 1")
+    {'at': 'noon'}
+
     Parameters
     ----------
     plain : as a JSON file gave it
     where : named in a refusal
     lists, tables : names whose value is a list, or a table
-
-    Examples
-    --------
-    >>> checked_table({"at": "noon"}, ["at"], where="line 1")
-    {'at': 'noon'}
     """
     mend = "Take the folder as the site gave it"
     if not isinstance(plain, dict):

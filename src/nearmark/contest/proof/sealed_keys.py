@@ -42,16 +42,14 @@ def sealed_keys(keys: Iterable[ItemKey]) -> tuple[SealedKey, ...]:
 def key_file(event: str, day: str, keys: Iterable[SealedKey], salt: str) -> str:
     r"""The text that the commitment is the hash of.
 
+    >>> key = SealedKey("C1", "count", "pieces", Decimal("6023"))
+    >>> key_file("Larkspur Valley Estimation Day", "2027-05-08", [key], "5a17").splitlines()[3]
+    'key\tC1\tcount\t6023 pieces'
+
     Parameters
     ----------
     event, day : name and day of the event; the day as year-month-day
     salt : hexadecimal digits; random, secret until the release
-
-    Examples
-    --------
-    >>> key = SealedKey("C1", "count", "pieces", Decimal("6023"))
-    >>> key_file("Larkspur Valley Estimation Day", "2027-05-08", [key], "5a17").splitlines()[3]
-    'key\tC1\tcount\t6023 pieces'
     """
     lines = [TITLE, f"event\t{_one_line(event)}", f"day\t{day}"]
     lines += [f"key\t{_one_line(k.item)}\t{k.station}\t{_value(k)}" for k in keys]
@@ -61,16 +59,14 @@ def key_file(event: str, day: str, keys: Iterable[SealedKey], salt: str) -> str:
 def commitment(text: str) -> str:
     r"""The hash of a key file: SHA-256 of its UTF-8 bytes, with LF at the end of every line.
 
+    >>> commitment("a\r\n") == commitment("a\n")
+    True
+
     Parameters
     ----------
     text : str
         As ``key_file`` gives it.  Other line ends, and a byte order mark in front, are the same
         text: an editor may have saved it again.
-
-    Examples
-    --------
-    >>> commitment("a\r\n") == commitment("a\n")
-    True
     """
     lines = text.removeprefix("\ufeff").replace("\r\n", "\n").rstrip("\n")
     return hashlib.sha256(f"{lines}\n".encode()).hexdigest()
