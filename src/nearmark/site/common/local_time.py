@@ -51,10 +51,7 @@ def _is_known(name: str) -> bool:
 
 
 def time_text(at: datetime) -> str:
-    """A moment as people here say it.
-
-    ``at``: with its time zone.
-    """
+    """A moment, with its time zone, as people here say it."""
     return f"{timezone.localtime(at):%Y-%m-%d %H:%M}"
 
 

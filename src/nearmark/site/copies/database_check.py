@@ -150,10 +150,7 @@ def open_to_read(file: Path) -> sqlite3.Connection:
 
 
 def damaged(file: Path, where: str, how: str) -> InputError:
-    """The refusal of a damaged file.
-
-    ``how``: what was found.
-    """
+    """The refusal of a damaged file, and what was found in it."""
     mend = (
         "Take another backup" if where == "FILE" else "Bring a backup back: nearmark restore --help"
     )

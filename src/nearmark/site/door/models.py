@@ -94,8 +94,6 @@ class Attempt(models.Model):
     at = models.DateTimeField(db_index=True)
 
     class Meta:
-        """Looked up by what was guessed at."""
-
         indexes = [models.Index(fields=["kind", "subject", "at"])]
 
     def __str__(self) -> str:

@@ -23,10 +23,7 @@ class SessionState:
 
 
 def read_session_state(session_key: str | None, now: datetime) -> SessionState:
-    """Look once.
-
-    ``session_key``: as the browser sent it.
-    """
+    """Look once, with the session's key as the browser sent it."""
     with connection.cursor() as cursor:
         cursor.execute(_SIGHT, [session_key, connection.ops.adapt_datetimefield_value(now)])
         row = cursor.fetchone()

@@ -26,10 +26,7 @@ def asked_scene(item: DrillItem) -> Scene | None:
 
 
 def opened_jar(row: DrillAnswer) -> OpenedJar | None:
-    """What is shown of a jar after its answer.
-
-    ``row``: kept already.
-    """
+    """What is shown of a jar after its answer. ``row``: kept already."""
     jar = row.item.jar
     if jar is None:
         return None

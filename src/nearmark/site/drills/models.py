@@ -51,8 +51,6 @@ class Drill(models.Model):
     closed_at = models.DateTimeField(null=True)
 
     class Meta:
-        """Newest first."""
-
         ordering = ["-pk"]
 
     def __str__(self) -> str:
@@ -88,8 +86,6 @@ class DrillItem(Parts):
     true = models.FloatField()
 
     class Meta:
-        """In the order in which they are asked."""
-
         ordering = ["place"]
         constraints = [models.UniqueConstraint(fields=["drill", "place"], name="drill_item_once")]
 
@@ -141,8 +137,6 @@ class DrillSeat(models.Model):
     handed_in_at = models.DateTimeField(null=True)  # when a mock contest's answers became final
 
     class Meta:
-        """One a pupil or pair, and never both; a guest has a number only."""
-
         ordering = ["pk"]
         constraints = [
             models.UniqueConstraint(fields=["drill", "number"], name="drill_number_once"),
@@ -191,8 +185,6 @@ class DrillAnswer(Parts):
     at = models.DateTimeField()
 
     class Meta:
-        """One a seat and item."""
-
         ordering = ["pk"]
         constraints = [models.UniqueConstraint(fields=["seat", "item"], name="drill_answer_once")]
 

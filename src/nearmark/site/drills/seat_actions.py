@@ -126,10 +126,7 @@ def _seats() -> QuerySet[DrillSeat]:
 
 
 def seat_of(token: object, now: datetime) -> DrillSeat | None:
-    """The seat of a browser, as long as its drill is open.
-
-    ``token``: what the session holds.
-    """
+    """The seat of a browser, as long as its drill is open. ``token``: what the session holds."""
     seat = seat_to_look_at(token, now)
     return seat if seat is not None and seat.drill.is_open(now) else None
 

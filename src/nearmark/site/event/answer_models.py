@@ -28,8 +28,6 @@ class AnswerEntry(models.Model):
     struck_why = models.CharField(max_length=1000, blank=True)
 
     class Meta:
-        """One first and one second reading of an answer."""
-
         ordering = ["pk"]
         constraints = [
             models.UniqueConstraint(
@@ -56,8 +54,6 @@ class AdjudicationEntry(models.Model):
     at = models.DateTimeField()
 
     class Meta:
-        """In the order of deciding."""
-
         ordering = ["pk"]
 
     def __str__(self) -> str:
@@ -76,8 +72,6 @@ class AuditEntry(models.Model):
     at = models.DateTimeField()
 
     class Meta:
-        """In the order of reading."""
-
         ordering = ["pk"]
 
     def __str__(self) -> str:
@@ -96,8 +90,6 @@ class DecisionEntry(models.Model):
     at = models.DateTimeField()
 
     class Meta:
-        """In the order of deciding."""
-
         ordering = ["pk"]
 
     def __str__(self) -> str:
@@ -116,8 +108,6 @@ class ClosedPoint(models.Model):
     at = models.DateTimeField()
 
     class Meta:
-        """In the order of closing."""
-
         ordering = ["pk"]
 
     def __str__(self) -> str:

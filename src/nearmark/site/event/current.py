@@ -6,10 +6,7 @@ from nearmark.site.event.models import EventRecord
 
 
 def required_event() -> EventRecord:
-    """The current event.
-
-    Raises RuleError if there is none.
-    """
+    """The current event. Raises RuleError if there is none."""
     record = current_event()
     if record is None:
         raise RuleError("there is no event yet", mend="The lead sets one up first")

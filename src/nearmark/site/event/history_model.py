@@ -18,8 +18,6 @@ class Change(models.Model):
     item = models.ForeignKey(ItemRecord, models.SET_NULL, null=True, related_name="changes")
 
     class Meta:
-        """Newest first."""
-
         ordering = ["-pk"]
 
     def __str__(self) -> str:

@@ -49,10 +49,7 @@ def current_event() -> EventRecord | None:
 
 
 def load_event(record: EventRecord) -> Event:
-    """The event as everything computed from it needs it.
-
-    Returns it without what was struck out.
-    """
+    """The event as everything computed from it needs it, without what was struck out."""
     whole = replace(
         load_kit(record), pairs=pairs_of(record), audit_readings=tuple(_audit_readings(record))
     )

@@ -42,8 +42,6 @@ class RuleSetRecord(models.Model):
     made_by = models.CharField(max_length=60)
 
     class Meta:
-        """Each version once."""
-
         ordering = ["name", "version"]
         constraints = [
             models.UniqueConstraint(fields=["name", "version"], name="rule_set_version_once")
@@ -66,8 +64,6 @@ class InstrumentRecord(models.Model):
     capacity = models.FloatField(null=True)
 
     class Meta:
-        """Named once in an event."""
-
         ordering = ["pk"]
         constraints = [
             models.UniqueConstraint(fields=["event", "name"], name="instrument_named_once")
@@ -88,8 +84,6 @@ class MaterialRecord(models.Model):
     cautions = models.JSONField(default=list)
 
     class Meta:
-        """Named once in an event."""
-
         ordering = ["pk"]
         constraints = [models.UniqueConstraint(fields=["event", "code"], name="material_once")]
 
@@ -105,8 +99,6 @@ class DivisionRecord(models.Model):
     awarded_places = models.PositiveSmallIntegerField(default=3)
 
     class Meta:
-        """Named once in an event."""
-
         ordering = ["pk"]
         constraints = [models.UniqueConstraint(fields=["event", "name"], name="division_once")]
 
@@ -123,8 +115,6 @@ class RoomRecord(models.Model):
     accessible_places = models.PositiveSmallIntegerField(null=True)
 
     class Meta:
-        """Named once in an event."""
-
         ordering = ["pk"]
         constraints = [models.UniqueConstraint(fields=["event", "name"], name="room_once")]
 
@@ -147,8 +137,6 @@ class HeatWishRecord(models.Model):
     coach = models.CharField(max_length=1000, blank=True)
 
     class Meta:
-        """In the order in which they were written down."""
-
         ordering = ["pk"]
 
     def __str__(self) -> str:
@@ -172,8 +160,6 @@ class ItemRecord(models.Model):
     divisions = models.JSONField(default=list)
 
     class Meta:
-        """Named once in an event."""
-
         ordering = ["pk"]
         constraints = [models.UniqueConstraint(fields=["event", "code"], name="item_once")]
 
@@ -191,8 +177,6 @@ class CupRecord(models.Model):
     batch = models.CharField(max_length=1000, blank=True)
 
     class Meta:
-        """Numbered once in an event."""
-
         ordering = ["pk"]
         constraints = [models.UniqueConstraint(fields=["event", "number"], name="cup_once")]
 
@@ -214,8 +198,6 @@ class PairRecord(models.Model):
     arrived_at = models.DateTimeField(null=True)  # when somebody at the desk saw them
 
     class Meta:
-        """Named once in an event."""
-
         ordering = ["pk"]
         constraints = [models.UniqueConstraint(fields=["event", "code"], name="pair_once")]
 

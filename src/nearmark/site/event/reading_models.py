@@ -21,8 +21,6 @@ class KitRow(models.Model):
     objects: ClassVar[models.Manager[Any]] = models.Manager()
 
     class Meta:
-        """In the order of reading."""
-
         abstract = True
         ordering = ["pk"]
 

@@ -48,10 +48,7 @@ def change_division(division_id: int, name: str, awarded_places: int, *, by: str
 
 
 def move_division_up(division_id: int, *, by: str) -> str:
-    """Move a division before the one above it; the first one stays.
-
-    Returns its name.
-    """
+    """Move a division before the one above it; the first one stays. Returns its name."""
     with writing():
         event = open_event()
         moved = _known(event, division_id)
@@ -71,10 +68,7 @@ def move_division_up(division_id: int, *, by: str) -> str:
 
 
 def remove_division(division_id: int, *, by: str) -> str:
-    """Remove a division that no pair has and no item names.
-
-    Returns its name.
-    """
+    """Remove a division that no pair has and no item names. Returns its name."""
     with writing():
         event = open_event()
         row = _known(event, division_id)
@@ -98,10 +92,7 @@ def uses(event: EventRecord, name: str) -> tuple[int, list[str]]:
 
 
 def set_division(pair_id: int, division: str, *, by: str) -> PairRecord:
-    """Give a pair its division.
-
-    ``division``: name; empty: none.
-    """
+    """Give a pair its division. ``division``: name; empty: none."""
     with writing():
         event = open_event()
         pair = event.pairs.filter(pk=pair_id).first()

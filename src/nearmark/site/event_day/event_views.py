@@ -98,9 +98,8 @@ def event_demo(request: HttpRequest) -> HttpResponse:
     return done(request, "This is an invented event: try everything.", reverse("overview"))
 
 
-def event_export(request: HttpRequest) -> HttpResponse:
+def event_export(_request: HttpRequest) -> HttpResponse:
     """The event folder as one file; ``nearmark score`` computes the same from it."""
-    del request
     record = required_event()
     packed = io.BytesIO()
     contents = contents_of(load_event(record))

@@ -53,10 +53,7 @@ def change_room(
 
 
 def remove_room(room_id: int, *, by: str) -> str:
-    """Remove a room that no pair has and in which no heat was started.
-
-    Returns its name.
-    """
+    """Remove a room that no pair has and in which no heat was started. Returns its name."""
     with writing():
         event = open_event()
         room = _known(event, room_id)
@@ -74,10 +71,7 @@ def remove_room(room_id: int, *, by: str) -> str:
 
 
 def set_room(pair_id: int, room: str, *, by: str) -> PairRecord:
-    """Give a pair its room.
-
-    ``room``: name; empty: none.
-    """
+    """Give a pair its room. ``room``: name; empty: none."""
     with writing():
         event = open_event()
         pair = event.pairs.filter(pk=pair_id).first()

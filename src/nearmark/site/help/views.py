@@ -65,9 +65,8 @@ def help_search(request: HttpRequest) -> HttpResponse:
     return show(request, "help/search", view)
 
 
-def help_picture(request: HttpRequest, name: str) -> HttpResponse:
+def help_picture(_request: HttpRequest, name: str) -> HttpResponse:
     """A picture of a page of the help."""
-    del request
     known = pictures()
     if name not in known:
         raise Http404

@@ -197,10 +197,7 @@ def import_jar(content: bytes, *, by: str) -> PracticeJar:
 
 
 def shelve_ready(*, by: str) -> int:
-    """Put the jars of the package on the shelf, once.
-
-    Returns how many.
-    """
+    """Put the jars of the package on the shelf, once. Returns how many."""
     with writing():
         if PracticeJar.objects.filter(gone_at=None, kind=JarKind.POURED).exists():
             raise RuleError("there are jars on the shelf already", mend="Pour another one")

@@ -143,10 +143,7 @@ def _run(folder: Path, task: str, step: Callable[[int, int], None]) -> None:
 
 
 def main(task: str, folder: Path) -> None:
-    """Do the work in this process.
-
-    ``task``: exhibit, pictures or trial.
-    """
+    """Do the work in this process. ``task``: exhibit, pictures or trial."""
     with contextlib.suppress(AttributeError, OSError):  # not on every system
         os.nice(NICENESS)
     try:

@@ -31,8 +31,6 @@ class PracticeJar(models.Model):
     gone_at = models.DateTimeField(null=True)  # when it was taken off the shelf
 
     class Meta:
-        """Small ones first."""
-
         ordering = ["pk"]
 
     def __str__(self) -> str:
@@ -53,8 +51,6 @@ class JarPart(models.Model):
     content = models.BinaryField()
 
     class Meta:
-        """One of each."""
-
         constraints = [models.UniqueConstraint(fields=["jar", "name"], name="one_part_of_a_jar")]
 
     def __str__(self) -> str:

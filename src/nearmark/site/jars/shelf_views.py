@@ -74,9 +74,8 @@ def _pouring() -> list[Job]:
     return [job for job in rows if job.is_open or job.told]
 
 
-def jar_pouring(request: HttpRequest) -> HttpResponse:
+def jar_pouring(_request: HttpRequest) -> HttpResponse:
     """The same for the script of the page: number -> state and steps."""
-    del request
     return JsonResponse(
         {str(j.pk): {"state": j.state, "done": j.n_done, "all": j.n_all} for j in _pouring()}
     )

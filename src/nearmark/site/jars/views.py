@@ -151,8 +151,7 @@ def _address(jar: PracticeJar, name: str) -> str:
     return reverse("jar-part", args=[acts.pass_for(jar, name)])
 
 
-def jar_part(request: HttpRequest, token: str) -> HttpResponse:
+def jar_part(_request: HttpRequest, token: str) -> HttpResponse:
     """A file of a jar, for whoever holds its pass."""
-    del request
     content, kind = acts.part_of_pass(token)
     return HttpResponse(content, content_type=kind)

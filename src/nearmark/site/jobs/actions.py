@@ -20,10 +20,7 @@ _OPEN: Final = (JobState.WAITING, JobState.RUNNING)
 
 
 def ask(kind: str, size: int, *, by: str) -> Job:
-    """Put a piece of work in the queue.
-
-    ``kind``: of ``job_kinds.KINDS``.
-    """
+    """Put a piece of work in the queue. ``kind``: of ``job_kinds.KINDS``."""
     if kind not in KINDS:
         raise InputError("is not known", where="kind of work", value=kind[:40])
     KINDS[kind].check(size)

@@ -34,8 +34,6 @@ class Job(models.Model):
     cancel_asked = models.BooleanField(default=False)  # looked at after every step
 
     class Meta:
-        """Newest first."""
-
         ordering = ["-pk"]
 
     def __str__(self) -> str:

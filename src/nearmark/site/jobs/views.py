@@ -39,9 +39,8 @@ def _newest() -> list[Job]:
     return list(acts.of_now().select_related("file")[:MAX_SHOWN])
 
 
-def jobs_state(request: HttpRequest) -> HttpResponse:
+def jobs_state(_request: HttpRequest) -> HttpResponse:
     """The same for the script of the page: number -> state and steps."""
-    del request
     return JsonResponse(
         {str(j.pk): {"state": j.state, "done": j.n_done, "all": j.n_all} for j in _newest()}
     )
@@ -79,9 +78,8 @@ def job_again(request: HttpRequest, job_id: int) -> HttpResponse:
     return done(request, "It is being worked on again.", reverse("jobs"))
 
 
-def job_file(request: HttpRequest, job_id: int) -> HttpResponse:
+def job_file(_request: HttpRequest, job_id: int) -> HttpResponse:
     """The result."""
-    del request
     file = JobFile.objects.filter(job=acts.known(job_id)).first()
     if file is None:
         raise InputError("has no result", where="work", value=job_id, mend="Wait until it is done")

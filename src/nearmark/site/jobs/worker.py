@@ -77,10 +77,7 @@ def use_idle_time() -> bool:
 
 
 def interrupt_left_running() -> int:
-    """Mark what ran when the server stopped; it can be asked for again.
-
-    Returns how many.
-    """
+    """Mark what ran when the server stopped; it can be asked for again. Returns how many."""
     with writing():
         return Job.objects.filter(state=JobState.RUNNING).update(
             state=JobState.INTERRUPTED,
@@ -90,10 +87,7 @@ def interrupt_left_running() -> int:
 
 
 def run_next() -> bool:
-    """Do the work that has waited longest.
-
-    Returns whether there was any.
-    """
+    """Do the work that has waited longest. Returns whether there was any."""
     job = _claim()
     if job is None:
         return False

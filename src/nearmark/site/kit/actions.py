@@ -77,10 +77,7 @@ def state_faces(
 
 
 def strike_reading(kind: str, row_id: int, *, by: str, why: str) -> ItemRecord:
-    """Strike a reading out; it stays in the history.
-
-    ``kind``: one of ``KINDS``.
-    """
+    """Strike a reading out; it stays in the history. ``kind``: one of ``KINDS``."""
     need_reason(why, "Say what was wrong with the reading")
     with writing():
         event = open_event()

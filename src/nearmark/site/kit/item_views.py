@@ -40,9 +40,8 @@ def known(item_id: int) -> tuple[EventRecord, ItemRecord]:
     return record, acts.known_item(record, item_id)
 
 
-def kit_certificate(request: HttpRequest, item_id: int) -> HttpResponse:
+def kit_certificate(_request: HttpRequest, item_id: int) -> HttpResponse:
     """The certificate of one item as PDF."""
-    del request
     record, item = known(item_id)
     outcome = current_results(record)
     pdf = event_certificate_pdf(outcome, outcome.keys[item.code])

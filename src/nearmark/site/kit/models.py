@@ -38,8 +38,6 @@ class VesselRecord(models.Model):
     tare_g = models.FloatField()
 
     class Meta:
-        """Named once in an event."""
-
         ordering = ["pk"]
         constraints = [models.UniqueConstraint(fields=["event", "code"], name="vessel_once")]
 

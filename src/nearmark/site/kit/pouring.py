@@ -54,10 +54,7 @@ def own_vessel(row: VesselRecord) -> Vessel:
 
 
 def vessel_sizes(shape: str, sizes: Iterable[Decimal | None]) -> list[float]:
-    """The inner sizes a shape has, in cm.
-
-    Raises InputError if there are too few or too many.
-    """
+    """The inner sizes a shape has, in cm. Raises InputError if there are too few or too many."""
     given = [float(size) for size in sizes if size is not None]
     if len(given) != SIZES[shape]:
         raise InputError(

@@ -17,8 +17,6 @@ class KeySeal(models.Model):
     commitment = models.CharField(max_length=64)
 
     class Meta:
-        """Newest first."""
-
         ordering = ["-number"]
         constraints = [
             models.UniqueConstraint(fields=["event", "number"], name="seal_numbered_once")

@@ -166,10 +166,7 @@ def _made(event: EventRecord, kind: str, values: Mapping[str, Any]) -> Any:
 
 
 def known_thing(event: EventRecord, kind: str, row_id: int) -> Any:
-    """A thing of the event.
-
-    ``kind``: one of ``THINGS``.
-    """
+    """A thing of the event, of one of the kinds in ``THINGS``."""
     thing = THINGS[kind]
     row = thing.table._default_manager.filter(event=event, pk=row_id).first()  # noqa: SLF001
     if row is None:

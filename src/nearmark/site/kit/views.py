@@ -55,10 +55,7 @@ def kit(request: HttpRequest) -> HttpResponse:
 
 
 def instruments(record: EventRecord, unit: str) -> list[tuple[str, str]]:
-    """Scales or rulers to choose from.
-
-    ``unit``: ``g`` or ``cm``.
-    """
+    """Scales or rulers to choose from, by their ``unit``: ``g`` or ``cm``."""
     names = record.instruments.filter(unit=unit).values_list("name", flat=True)
     return [(name, name) for name in names]
 

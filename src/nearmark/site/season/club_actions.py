@@ -83,10 +83,7 @@ def check_pupil_name(name: str, taken: set[str], *, where: str = "names") -> Non
 
 
 def add_pair(club: Club, code: str, first: Pupil, second: Pupil, *, by: str) -> PracticePair:
-    """Name two pupils who will take part together.
-
-    ``code``: empty: the next free one.
-    """
+    """Name two pupils who will take part together. ``code``: empty: the next free one."""
     if first == second:
         raise InputError("is the same pupil", where="second pupil", mend="A pair has two")
     with writing():

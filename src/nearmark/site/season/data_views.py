@@ -63,22 +63,19 @@ def season_log(request: HttpRequest, club_id: int) -> HttpResponse:
     return show(request, "season/log", view)
 
 
-def log_export(request: HttpRequest, club_id: int) -> HttpResponse:
+def log_export(_request: HttpRequest, club_id: int) -> HttpResponse:
     """The log as the CSV file that the command line reads."""
-    del request
     text = practice_log_text(attempts_of(club_of(club_id)))
     return file_answer(text.encode(), "practice-log.csv", kind="text/csv; charset=utf-8")
 
 
-def club_export(request: HttpRequest, club_id: int) -> HttpResponse:
+def club_export(_request: HttpRequest, club_id: int) -> HttpResponse:
     """Everything that is kept of a club."""
-    del request
     return file_answer(club_zip(club_of(club_id)), "club.zip", kind="application/zip")
 
 
-def pupil_export(request: HttpRequest, pupil_id: int) -> HttpResponse:
+def pupil_export(_request: HttpRequest, pupil_id: int) -> HttpResponse:
     """Everything that is kept of one pupil."""
-    del request
     return file_answer(pupil_zip(pupil_of(pupil_id)), "pupil.zip", kind="application/zip")
 
 

@@ -55,10 +55,7 @@ class PupilsForm(BaseForm):
 
 
 class PracticePairForm(BaseForm):
-    """Two pupils.
-
-    ``pupils``: to choose from.
-    """
+    """Two pupils. ``pupils``: to choose from."""
 
     first = forms.ChoiceField(label="First pupil")
     second = forms.ChoiceField(label="Second pupil")
@@ -137,10 +134,7 @@ class LadderForm(BaseForm):
 
 
 class MeetingForm(BaseForm):
-    """Who is here, how long, and what is at hand.
-
-    ``pupils``: to choose from.
-    """
+    """Who is here, how long, and what is at hand. ``pupils``: to choose from."""
 
     here = forms.MultipleChoiceField(
         label="Who is here",

@@ -97,10 +97,7 @@ def _members(club: Club, log: Sequence[Attempt]) -> dict[str, tuple[str, str]]:
 
 
 def import_log(club: Club, log: Sequence[Attempt], *, by: str) -> int:
-    """Keep what is not here yet.
-
-    Returns how many attempts were new.
-    """
+    """Keep what is not here yet, and say how many attempts were new."""
     with writing():
         found = preview_log(club, log)
         if found.new_pupils:

@@ -24,8 +24,6 @@ class Meeting(models.Model):
     part_began_at = models.DateTimeField(null=True)
 
     class Meta:
-        """The newest last."""
-
         ordering = ["pk"]
 
     def __str__(self) -> str:
@@ -58,8 +56,6 @@ class MeetingPlace(models.Model):
     key = models.UUIDField(unique=True)  # under which the attempt is kept
 
     class Meta:
-        """By slot, then by name; one for each pupil."""
-
         ordering = ["slot", "pupil__name"]
         constraints = [
             models.UniqueConstraint(fields=["meeting", "pupil", "slot"], name="place_once")

@@ -43,9 +43,8 @@ class MeetingRunView:
 
 
 @post_only
-def meeting_start(request: HttpRequest, meeting_id: int) -> HttpResponse:
+def meeting_start(_request: HttpRequest, meeting_id: int) -> HttpResponse:
     """Begin the first part."""
-    del request
     record = go_to(meeting_of(meeting_id).pk, 0)
     return HttpResponseRedirect(_run(record))
 
@@ -92,9 +91,8 @@ def _view(record: Meeting, lines: list[PlaceLine]) -> MeetingRunView:
     )
 
 
-def now(request: HttpRequest, meeting_id: int) -> HttpResponse:
+def now(_request: HttpRequest, meeting_id: int) -> HttpResponse:
     """Which part runs and what is left of it, for screens that show it."""
-    del request
     record = meeting_of(meeting_id)
     return JsonResponse({"part": record.part, "left_ms": left_ms(record)})
 

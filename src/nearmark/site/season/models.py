@@ -37,8 +37,6 @@ class Club(models.Model):
     made_at = models.DateTimeField()
 
     class Meta:
-        """By name."""
-
         ordering = ["name"]
 
     def __str__(self) -> str:
@@ -52,8 +50,6 @@ class Pupil(models.Model):
     name = models.CharField(max_length=40)
 
     class Meta:
-        """Named once in a club."""
-
         ordering = ["name"]
         constraints = [models.UniqueConstraint(fields=["club", "name"], name="pupil_once")]
 
@@ -73,8 +69,6 @@ class PracticePair(models.Model):
     trained = models.JSONField(default=dict)
 
     class Meta:
-        """Coded once in a club."""
-
         ordering = ["code"]
         constraints = [models.UniqueConstraint(fields=["club", "code"], name="practice_pair_once")]
 
@@ -94,8 +88,6 @@ class Parts(models.Model):
     density_g_cm3 = models.FloatField(null=True)
 
     class Meta:
-        """Columns of other tables."""
-
         abstract = True
 
 
@@ -122,8 +114,6 @@ class Thing(Parts):
     retired_at = models.DateTimeField(null=True)
 
     class Meta:
-        """Named once in a club."""
-
         ordering = ["station", "size", "name"]
         constraints = [models.UniqueConstraint(fields=["club", "name"], name="thing_once")]
 
@@ -144,8 +134,6 @@ class ThingChange(models.Model):
     n_attempts = models.PositiveIntegerField(default=0)  # logged before and worked out again
 
     class Meta:
-        """Newest first."""
-
         ordering = ["-pk"]
 
     def __str__(self) -> str:
@@ -180,8 +168,6 @@ class PracticeAttempt(Parts):
     struck_why = models.CharField(max_length=200, blank=True)
 
     class Meta:
-        """In the order of practice."""
-
         ordering = ["day", "pk"]
 
     def __str__(self) -> str:
@@ -197,8 +183,6 @@ class BodyReading(models.Model):
     day = models.DateField()
 
     class Meta:
-        """In the order of reading."""
-
         ordering = ["reference", "day", "pk"]
 
     def __str__(self) -> str:

@@ -31,10 +31,7 @@ SESSIONS = 8
 
 
 class BagsForm(BaseForm):
-    """Which bags, and for whom.
-
-    ``clubs``: to choose from.
-    """
+    """Which bags, and for whom. ``clubs``: to choose from."""
 
     m = forms.MultipleChoiceField(label="Materials", widget=forms.CheckboxSelectMultiple)
     club = forms.ModelChoiceField(

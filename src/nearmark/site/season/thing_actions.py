@@ -20,10 +20,7 @@ LOGGED: Final = ("true", *PART_COLUMNS)
 
 
 def add_thing(thing: Thing, *, by: str) -> Thing:
-    """Add something to practise with.
-
-    ``thing``: not saved yet.
-    """
+    """Add something to practise with. ``thing``: not saved yet."""
     with writing():
         if Thing.objects.filter(club=thing.club, name__iexact=thing.name).exists():
             raise InputError(

@@ -53,10 +53,7 @@ def own_certificate(data: Path, names: Sequence[str], *, now: datetime) -> tuple
 
 
 def fingerprint(certificate: Path) -> str:
-    """SHA-256 of a certificate, as browsers show it.
-
-    ``certificate``: path of a PEM file.
-    """
+    """SHA-256 of a certificate, as browsers show it. ``certificate``: path of a PEM file."""
     loaded = x509.load_pem_x509_certificate(certificate.read_bytes())
     return loaded.fingerprint(hashes.SHA256()).hex(":").upper()
 

@@ -56,10 +56,7 @@ def _belongs_to_event(model: type[models.Model]) -> bool:
 
 
 def make_triggers(using: str = "default", **_: Any) -> None:
-    """Make the triggers, and the row they rewrite.
-
-    ``using``: name of the database.
-    """
+    """Make the triggers, and the row they rewrite. ``using``: name of the database."""
     connection = connections[using]
     row, there = _table(RevisionRow), set(connection.introspection.table_names())
     watched = {

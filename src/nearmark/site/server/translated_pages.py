@@ -101,10 +101,7 @@ def paper_languages() -> tuple[PageLanguage, ...]:
 
 
 def other_languages(name: str) -> tuple[PageLanguage, ...]:
-    """The languages in which a page can be shown too.
-
-    ``name``: of its address.
-    """
+    """The languages in which a page can be shown too. ``name``: of its address."""
     if name not in TRANSLATED:
         return ()
     now = language_in_force().code

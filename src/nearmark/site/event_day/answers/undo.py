@@ -21,10 +21,7 @@ DOUBT: Final = "doubt"
 
 
 def undo_reading(request: HttpRequest, address: str) -> HttpResponse:
-    """Take back the reading whose key was sent.
-
-    ``address``: where to go on without script.
-    """
+    """Take back the reading whose key was sent. ``address``: where to go on without script."""
     key = request.POST[UNDO]
     try:
         try:

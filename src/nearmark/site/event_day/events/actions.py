@@ -16,10 +16,7 @@ from nearmark.site.season.retention_actions import leave_nothing, overwrite_what
 
 
 def event_of(pk: int) -> EventRecord:
-    """One event of the folder.
-
-    Raises InputError if it is not there.
-    """
+    """One event of the folder. Raises InputError if it is not there."""
     record = EventRecord.objects.filter(pk=pk).first()
     if record is None:
         raise InputError("is not in this folder", where="event", mend="Choose one of the list")

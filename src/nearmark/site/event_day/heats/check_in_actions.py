@@ -38,10 +38,7 @@ def check_in_school(school: str, *, by: str, room: str = "") -> list[PairRecord]
 
 
 def check_out(pair_ids: Sequence[int], *, by: str) -> list[PairRecord]:
-    """Take back the check-in of some pairs.
-
-    Returns: those that were here.
-    """
+    """Take back the check-in of some pairs; those that were here are returned."""
     with writing():
         event = open_event()
         rows = list(event.pairs.filter(pk__in=pair_ids))

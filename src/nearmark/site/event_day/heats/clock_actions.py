@@ -58,10 +58,7 @@ def start_heat(heat: str, minutes: int, *, by: str, room: str = "") -> HeatRun:
 
 
 def extend_heat(run_id: int, minutes: int, *, by: str, why: str) -> HeatRun:
-    """Give a running heat more time.
-
-    ``minutes`` (min, >= 1): added to the length.
-    """
+    """Give a running heat more time. ``minutes`` (min, >= 1): added to the length."""
     if minutes < 1:
         raise InputError("must be above zero", where="minutes more", value=minutes)
     with writing():

@@ -60,10 +60,7 @@ class HeatFillForm(BaseForm):
 
 
 class LatePairForm(BaseForm):
-    """A pair that comes unannounced.
-
-    ``heats`` ((value, words)): to choose from.
-    """
+    """A pair that comes unannounced. ``heats`` ((value, words)): to choose from."""
 
     school = forms.CharField(
         label=_("School"), max_length=200, widget=forms.TextInput(attrs={"list": "schools"})

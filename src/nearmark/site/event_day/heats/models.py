@@ -25,8 +25,6 @@ class HeatRun(models.Model):
     paused_for = models.DurationField(default=timedelta)  # all pauses that are over, together
 
     class Meta:
-        """One heat at a time in a room."""
-
         ordering = ["pk"]
         constraints = [
             models.UniqueConstraint(

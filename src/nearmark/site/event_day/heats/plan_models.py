@@ -36,8 +36,6 @@ class HeatDraft(models.Model):
     levels = models.JSONField(default=list)
 
     class Meta:
-        """Newest first."""
-
         ordering = ["-pk"]
 
     def __str__(self) -> str:

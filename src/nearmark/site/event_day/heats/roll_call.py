@@ -121,10 +121,7 @@ def _room_order(rooms: tuple[str, ...]) -> Callable[[str], int]:
 
 
 def _progress(name: str, hall: Hall | None, runs: list[HeatRun]) -> str:
-    """How far a heat is.
-
-    ``hall``: of its room; ``None``: the pairs have no room yet.
-    """
+    """How far a heat is. ``hall``: of its room; ``None``: the pairs have no room yet."""
     if hall is None:
         return progress_words("without a room")
     if hall.is_running and hall.run is not None and hall.run.heat == name:

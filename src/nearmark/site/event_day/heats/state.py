@@ -133,10 +133,7 @@ def room_of(record: EventRecord | None, asked: str) -> str:
 
 
 def hall_now(record: EventRecord | None, room: str = "") -> Hall:
-    """A room at this moment.
-
-    ``room``: its name; empty or not known: the first one.
-    """
+    """A room at this moment. ``room``: its name; empty or not known: the first one."""
     if record is None:
         return Hall("", None, heat_clock(None, clock.steady_now()), 0, "", ())
     return _hall(record, room_of(record, room), list(record.heat_runs.all()))
@@ -207,10 +204,7 @@ def _run_now(run: HeatRun | None) -> tuple[HeatClock, int]:
 
 
 def run_clock(run: HeatRun, present: datetime) -> HeatClock:
-    """How far a heat that was started is.
-
-    ``present``: by ``clock.steady_now``.
-    """
+    """How far a heat that was started is. ``present``: by ``clock.steady_now``."""
     if run.stopped_at is not None:
         return HeatClock(HeatState.OVER, 0)
     return heat_clock(

@@ -19,10 +19,7 @@ MAX_WISHES = 500
 
 
 def set_day(given: Mapping[str, Any], *, by: str) -> None:
-    """Say when the heats are and how many there may be.
-
-    ``given``: fields of ``HeatDay``.
-    """
+    """Say when the heats are and how many there may be: fields of ``HeatDay``."""
     with writing():
         event = open_event()
         day = day_of(event)
@@ -35,10 +32,7 @@ def set_day(given: Mapping[str, Any], *, by: str) -> None:
 
 
 def add_wish(wish: HeatWish, *, by: str) -> None:
-    """Keep a wish.
-
-    Raises InputError if it asks for nothing, or is of nobody.
-    """
+    """Keep a wish. Raises InputError if it asks for nothing, or is of nobody."""
     if wish == HeatWish(wish.who):
         raise InputError("asks for nothing", where="wish", mend="Fill in one more field")
     if wish.earliest and wish.latest and wish.earliest >= wish.latest:

@@ -113,10 +113,7 @@ def check(draw_id: int, pair: str, seen: Mapping[str, PaperAnswer], *, by: str) 
 
 
 def rows_of(record: EventRecord, pair: str) -> list[ItemRecord]:
-    """The items on the sheet of a pair.
-
-    ``pair``: its code.
-    """
+    """The items on the sheet of a pair. ``pair``: its code."""
     found = record.pairs.filter(code=pair).values_list("division", flat=True).first()
     return [row for row in record.items.all() if is_asked(row, found or "")]
 

@@ -22,8 +22,6 @@ class AuditDraw(models.Model):
     by = models.CharField(max_length=60)
 
     class Meta:
-        """Newest first."""
-
         ordering = ["-pk"]
 
     def __str__(self) -> str:
@@ -43,8 +41,6 @@ class AuditCheck(models.Model):
     by = models.CharField(max_length=60)
 
     class Meta:
-        """In the order of reading."""
-
         ordering = ["pk"]
 
     def __str__(self) -> str:

@@ -100,8 +100,7 @@ def _state(record: EventRecord, outcome: Results) -> str:
     return release_status(release_number(record), len(outcome.open_points))
 
 
-def run_off_file(request: HttpRequest) -> HttpResponse:
+def run_off_file(_request: HttpRequest) -> HttpResponse:
     """The sheet for every run-off that is needed."""
-    del request
     record = required_event()
     return file_answer(run_off_pdf(current_results(record)), "run-off.pdf")

@@ -48,9 +48,8 @@ def feedback(request: HttpRequest, pair_id: int) -> HttpResponse:
     return show(request, "event_day/results/feedback", view)
 
 
-def feedback_file(request: HttpRequest, pair_id: int) -> HttpResponse:
+def feedback_file(_request: HttpRequest, pair_id: int) -> HttpResponse:
     """The same as PDF."""
-    del request
     record, code = _known(pair_id)
     return _file(record, current_results(record), code)
 

@@ -56,10 +56,7 @@ class AnswerCorrectionForm(BaseForm):
 
 
 class KeyCorrectionForm(BaseForm):
-    """Another key.
-
-    ``items`` ((value, words)): to choose from.
-    """
+    """Another key. ``items`` ((value, words)): to choose from."""
 
     item = forms.ChoiceField(label="Item")
     value = DecimalField(label="The right key")

@@ -18,8 +18,6 @@ class Release(models.Model):
     decimals = models.PositiveSmallIntegerField(default=0)
 
     class Meta:
-        """Newest first."""
-
         ordering = ["-number"]
         constraints = [
             models.UniqueConstraint(fields=["event", "number"], name="release_numbered_once")
@@ -44,8 +42,6 @@ class CorrectionRecord(models.Model):
     by = models.CharField(max_length=60)
 
     class Meta:
-        """Newest first."""
-
         ordering = ["-pk"]
 
     def __str__(self) -> str:

@@ -43,10 +43,7 @@ _TOLD_ELSEWHERE = ("struck out", "decided", "undid the hand-in", "audited")
 
 
 def pair_story(record: EventRecord, pair: PairRecord, outcome: Results) -> PairStory:
-    """The whole story of one pair.
-
-    ``outcome``: of the event as it is now.
-    """
+    """The whole story of one pair. ``outcome``: of the event as it is now."""
     event = outcome.event
     known = next(one for one in event.pairs if one.code == pair.code)
     line = next(one for one in outcome.pairs if one.pair.code == pair.code)

@@ -65,9 +65,8 @@ def _view(record: EventRecord, row: PairRecord, form: PairChangeForm) -> PairVie
     return PairView(f"Pair {row.code}", row, who, story, form, rooms, divisions)
 
 
-def pair_story_file(request: HttpRequest, pair_id: int) -> HttpResponse:
+def pair_story_file(_request: HttpRequest, pair_id: int) -> HttpResponse:
     """The same on paper, for somebody who asks how the points came about."""
-    del request
     record, row = _known(pair_id)
     story = pair_story(record, row, current_results(record))
     return file_answer(pair_story_pdf(story, day=record.day), "pair.pdf")

@@ -85,9 +85,8 @@ def verify(request: HttpRequest) -> HttpResponse:
     return show(request, "event_day/results/verify", view, status=form.http_status)
 
 
-def released_folder(request: HttpRequest) -> HttpResponse:
+def released_folder(_request: HttpRequest) -> HttpResponse:
     """The released folder without names: to be put where everybody can take it."""
-    del request
     kept = _kept()
     return file_answer(bytes(kept.folder), f"release-{kept.release.number}.zip", kind=ZIP)
 

@@ -138,10 +138,7 @@ def scored_items(outcome: Results) -> list[str]:
 
 
 def lines(record: EventRecord, outcome: Results, holds: object = None) -> list[Line]:
-    """The rows of a table of standings.
-
-    ``holds``: callable code -> probability or None.
-    """
+    """The rows of a table of standings. ``holds``: callable code -> probability or None."""
     items = scored_items(outcome)
     numbers = dict(record.pairs.values_list("code", "pk"))
     rows = []
@@ -156,9 +153,8 @@ def lines(record: EventRecord, outcome: Results, holds: object = None) -> list[L
     return rows
 
 
-def standings_file(request: HttpRequest) -> HttpResponse:
+def standings_file(_request: HttpRequest) -> HttpResponse:
     """The standings as PDF, with the codes only."""
-    del request
     record = required_event()
     outcome = current_results(record)
     confidence = CONFIDENCE.ask(outcome).confidence or drawn(outcome)
@@ -168,9 +164,8 @@ def standings_file(request: HttpRequest) -> HttpResponse:
     )
 
 
-def key_sheet_file(request: HttpRequest) -> HttpResponse:
+def key_sheet_file(_request: HttpRequest) -> HttpResponse:
     """Every key and how sure it is, as PDF."""
-    del request
     record = required_event()
     return file_answer(
         key_sheet_pdf(current_results(record), seal=seal_line(record)), "key-sheet.pdf"

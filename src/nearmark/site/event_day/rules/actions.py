@@ -24,10 +24,7 @@ def known_rules() -> dict[str, RuleSet]:
 
 
 def rules_called(name: str) -> RuleSet:
-    """The newest version of one rule set.
-
-    Raises InputError if there is none of this name.
-    """
+    """The newest version of one rule set. Raises InputError if there is none of this name."""
     known = known_rules()
     if name not in known:
         raise InputError(
