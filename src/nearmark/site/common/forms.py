@@ -114,10 +114,7 @@ class ReasonForm(BaseForm):
 
 
 def choose(form: _Form, name: str, choices: Iterable[tuple[str, str]]) -> _Form:
-    """Give a form what may be chosen in one of its fields, if it has that field.
-
-    ``choices``: (value, words).
-    """
+    """Give a form the (value, words) to choose from in one of its fields, if it has that field."""
     field = form.fields.get(name)
     if isinstance(field, forms.ChoiceField):
         field.choices = list(choices)

@@ -128,10 +128,7 @@ def refused_club(request: HttpRequest) -> HttpResponse:
 
 
 def forged(request: HttpRequest, reason: str = "") -> HttpResponse:
-    """The page for a post without its token: an old page, or another site behind it.
-
-    ``reason``: for the log only.
-    """
+    """The page for a post without its token: an old page, or another site behind it."""
     del reason
     if asks_json(request):
         return held(HoldReason.STALE)
@@ -180,10 +177,7 @@ def forbidden(request: HttpRequest, exception: Exception) -> HttpResponse:
 
 
 def wrong_method(request: HttpRequest, allowed: str) -> HttpResponse:
-    """The page for an address that is there to be sent to only, opened like a page.
-
-    ``allowed``: methods that the address takes.
-    """
+    """The page for an address that is there to be sent to only, opened like a page."""
     answer = _plain(request, "this address shows no page", "Go back to the page before", 405)
     answer["Allow"] = allowed
     return answer

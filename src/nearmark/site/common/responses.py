@@ -47,10 +47,7 @@ def typed(form: Form) -> list[tuple[str, str]]:
 
 
 def file_answer(content: bytes, name: str, *, kind: str = "application/pdf") -> HttpResponse:
-    """A file to look at or to keep.
-
-    ``name``: never made of anything typed. ``kind``: content type.
-    """
+    """A file to look at or to keep; its name is never made of anything typed."""
     response = HttpResponse(content, content_type=kind)
     response["Content-Disposition"] = f'inline; filename="{name}"'
     return response

@@ -179,10 +179,7 @@ def _code_hash(code: str) -> str:
 
 
 def unlock(device: Device, secret: str, *, address: str) -> None:
-    """Open a locked device with the PIN or the password of its account.
-
-    ``address``: where the guess comes from.
-    """
+    """Open a locked device with the PIN or the password of its account."""
     with one_guess("pin", f"device {device.pk}", address=address):
         if not device.account.check_password(secret):
             raise WrongGuessError("is wrong", where="PIN or password", mend="Try again")

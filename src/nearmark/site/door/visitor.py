@@ -80,10 +80,7 @@ class KnownDevices:
             return self._devices.get(sight.session)
 
     def keep(self, sight: SessionState, device: Device) -> None:
-        """Remember a device that was let in.
-
-        ``sight``: from before the device was looked up. ``device``: with its account.
-        """
+        """Remember a device, with its account; ``sight`` is from before it was looked up."""
         if sight.doors is None or sight.session is None:
             return
         with self._lock:

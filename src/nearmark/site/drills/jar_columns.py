@@ -21,10 +21,7 @@ def shelf() -> QuerySet[PracticeJar]:
 
 
 def grade_words(jar: PracticeJar) -> str:
-    """How hard a jar is, as far as its layers are known.
-
-    Returns: easy, medium or hard; empty for a photo.
-    """
+    """Easy, medium or hard, as far as the layers of a jar are known; empty for a photo."""
     if jar.layer is None or jar.layers is None:
         return ""
     return grade_of(jar.layer * jar.layers, jar.count)

@@ -135,10 +135,7 @@ def takes_guess(drill: Drill, item: DrillItem) -> bool:
 
 
 def sit_at_table(seat: DrillSeat, table: int | None) -> None:
-    """Say at which table a seat is; none: it plays in the room.
-
-    ``table``: 1 to ``MAX_TABLE``, or None.
-    """
+    """Say at which table a seat is, from 1 to ``MAX_TABLE``; none: it plays in the room."""
     if table is not None and not 1 <= table <= MAX_TABLE:
         raise InputError(
             "is no table", where="table", value=table, mend=f"Write 1 to {MAX_TABLE}, or nothing"

@@ -72,10 +72,7 @@ class RoomView:
 
 
 def room_view(drill: Drill, *, address: str = "", picture: str = "") -> RoomView:
-    """The screen as it is now.
-
-    ``address``, ``picture``: where people join, and the same as an SVG of a QR code.
-    """
+    """The screen as it is now; ``address`` is where people join, ``picture`` its QR code as SVG."""
     now = room_now(drill)
     here = [seat for seat in drill.seats.all() if seat.joined_at is not None]
     is_over = now.is_over or not drill.is_open(clock.now())

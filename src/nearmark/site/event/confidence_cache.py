@@ -95,10 +95,7 @@ def _is_same(one: Results, other: Results) -> bool:
 
 
 def drawn(outcome: Results) -> RankConfidence:
-    """The confidence that the site shows and prints, drawn now.
-
-    Raises InputError if nobody is placed.
-    """
+    """The confidence that the site shows and prints, drawn now; InputError if nobody is placed."""
     return rank_confidence(outcome, n_draws=N_DRAWS, seed=outcome.event.seed)
 
 

@@ -14,18 +14,12 @@ def required_event() -> EventRecord:
 
 
 def open_event() -> EventRecord:
-    """The current event, free to be changed.
-
-    Raises RuleError if there is none, or its results are out.
-    """
+    """The current event; RuleError if there is none, or its results are out."""
     return open_for_change(current_event())
 
 
 def open_for_change(record: EventRecord | None) -> EventRecord:
-    """An event that was just looked up, free to be changed.
-
-    Raises RuleError if there is none, or its results are out.
-    """
+    """An event that was just looked up; RuleError if there is none, or its results are out."""
     if record is None:
         raise RuleError("there is no event yet", mend="The lead sets one up first")
     if record.released_at is not None:

@@ -16,11 +16,7 @@ class Struck(Protocol):
 
 
 def need_reason(why: str, mend: str) -> None:
-    """Refuse to go on without a reason.
-
-    ``mend``: what to write, such as ``Say what the paper shows``. Raises InputError if the reason
-    is empty.
-    """
+    """Refuse to go on without a reason; ``mend`` says what to write."""
     if not why:
         raise InputError("is needed", where="reason", mend=mend)
 

@@ -22,10 +22,7 @@ _LOCK = threading.Lock()
 
 
 def current_results(record: EventRecord) -> Results:
-    """Keys, scores, places and open points of an event as it is now.
-
-    Returns what is shared: equal to ``results(load_event(record))``, and not to be changed.
-    """
+    """Keys, scores, places, open points of an event as it is now: shared, never to be changed."""
     return results_at(record)[1]
 
 

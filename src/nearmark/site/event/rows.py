@@ -17,10 +17,7 @@ _Record = TypeVar("_Record")
 
 
 def row_of(model: type[models.Model], record: Any, **more: object) -> Any:
-    """The row of a record, not saved.
-
-    ``more`` (column -> value): what only the table has, such as the item a sample belongs to.
-    """
+    """The row of a record, not saved; ``more`` are columns that only the table has."""
     own = _columns(model, record)
     # Without a value the column has its default: NULL, or an empty text.
     return model(**{name: value for name, value in own.items() if value is not None} | more)
@@ -35,10 +32,7 @@ def _columns(model: type[models.Model], record: Any) -> dict[str, object]:
 
 
 def record_of(kind: type[_Record], row: models.Model, **more: object) -> _Record:
-    """The record of a row.
-
-    ``more`` (field -> value): what the row has under another name, such as the code of its item.
-    """
+    """The record of a row; ``more`` are fields that the row has under another name."""
     any_kind: Any = kind
     hints = _hints(any_kind)
     own = {n: _from_column(hints[n], getattr(row, n)) for n in _shared(type(row), any_kind)}

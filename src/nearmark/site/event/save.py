@@ -27,10 +27,7 @@ from nearmark.site.event.rows import row_of
 
 
 def save_rows(record: EventRecord, event: Event, *, by: str, now: datetime) -> None:
-    """Write everything that belongs to an event record.
-
-    ``record``: without rows so far. ``by``: who brought it.
-    """
+    """Write all that belongs to an event record without rows, brought by somebody."""
     _save_names(record, event)
     items = {item.code: item for item in record.items.all()}
     pairs = {pair.code: pair for pair in record.pairs.all()}

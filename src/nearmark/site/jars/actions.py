@@ -40,10 +40,7 @@ _DRAWING: Final = threading.Lock()
 
 
 def jars_to_try() -> QuerySet[PracticeJar]:
-    """The jars that may be practised on freely: open ones that no open drill asks.
-
-    Whoever has a drill before them could else look the count up in a second window.
-    """
+    """Open jars that no open drill asks: its pupils could look the count up in a second window."""
     open_jars = PracticeJar.objects.filter(gone_at=None, is_open=True)
     return open_jars.exclude(pk__in=_asked_now().values("pk"))
 
@@ -76,10 +73,7 @@ def pass_for(jar: PracticeJar, name: str) -> str:
 
 
 def part_of_pass(token: str) -> tuple[bytes, str]:
-    """The file a pass opens, and its content type.
-
-    Raises InputError if the pass was not made here or is too old.
-    """
+    """The file a pass opens and its content type; InputError if it is not ours, or too old."""
     try:
         jar_id, name = signing.loads(token, salt=_SIGNED_FOR, max_age=PASS_LIFE_S)
     except signing.BadSignature as error:
@@ -120,10 +114,7 @@ def still_pictures(jar: PracticeJar) -> tuple[bytes, bytes]:
 
 
 def card_of(jar: PracticeJar, *, with_pictures: bool) -> JarCard:
-    """What the printed card, or the key page, of a jar shows.
-
-    ``with_pictures``: the key page needs none.
-    """
+    """What the printed card of a jar shows; its key page needs no pictures."""
     pictures: tuple[bytes, ...] = ()
     if with_pictures:
         pictures = (_part(jar, "photo"),) if jar.is_photo else still_pictures(jar)
@@ -186,10 +177,7 @@ def _new_jar(kind: JarKind, *, by: str, count: int, **more: Any) -> PracticeJar:
 
 
 def import_jar(content: bytes, *, by: str) -> PracticeJar:
-    """Put a jar file on the shelf.
-
-    ``content``: as ``nearmark jar`` and ``nearmark jars make`` write it.
-    """
+    """Put a jar file on the shelf, as ``nearmark jar`` and ``nearmark jars make`` write it."""
     if len(content) > MAX_JAR_BYTES:
         raise InputError("is larger than 500 kB", where="jar file", mend="Choose a jar file")
     jar_from_bytes(content)  # refused here before a process is started
@@ -237,10 +225,7 @@ def set_open(jar_id: int, *, is_open: bool, by: str) -> PracticeJar:
 
 
 def take_off(jar_id: int, *, by: str) -> PracticeJar:
-    """Take a jar off the shelf for good; its files go, its line in the history stays.
-
-    Raises RuleError if an open drill asks it.
-    """
+    """Take a jar and its files off the shelf for good; RuleError if an open drill asks it."""
     with writing():
         jar = known_jar(jar_id)
         if is_asked_now(jar):

@@ -43,10 +43,7 @@ class Outcome:
 def answer_jar(
     jar_id: int, estimate: int, layer: float | None = None, layers: float | None = None
 ) -> Outcome:
-    """Score one estimate; nothing is kept here.
-
-    ``estimate``: pieces. ``layer``: pieces in one layer, optional. ``layers``: layers, optional.
-    """
+    """Score one estimate of pieces, with the pieces in one layer and the layers if counted."""
     jar = known_jar(jar_id)
     checked_estimate(estimate, layer, layers)
     ratio = estimate / jar.count

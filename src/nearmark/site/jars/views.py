@@ -131,10 +131,7 @@ def _next(jar: PracticeJar) -> PracticeJar | None:
 
 
 def scene(jar: PracticeJar, outcome: Outcome | None) -> Scene:
-    """The jar as it is before the visitor.
-
-    ``outcome``: after an answer: the whole jar can be taken apart.
-    """
+    """The jar as it is before the visitor; after an answer the whole of it can be taken apart."""
     if jar.is_photo:
         return Scene(capital(jar.what), photo=_address(jar, "photo"))
     return Scene(

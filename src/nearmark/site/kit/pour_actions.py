@@ -21,10 +21,7 @@ _MAX_DRAWS: Final = 50
 
 
 def keep_pour(given: Mapping[str, Any], *, by: str) -> PourRow:
-    """Keep what shall be poured for an item; the plan before it is struck out.
-
-    ``given``: as ``PourForm`` has checked it.
-    """
+    """Keep what ``PourForm`` has checked for an item; the plan before it is struck out."""
     with writing():
         event = open_event()
         item = event.items.filter(code=given["item"], station="count").first()

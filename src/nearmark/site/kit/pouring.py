@@ -119,11 +119,7 @@ def view_of(
     piece_mass_g: Decimal | None = None,
     row: PourRow | None = None,
 ) -> PourView:
-    """What to pour for a count, with all that follows.
-
-    ``code``: of a material of the catalogue. ``row``: what is kept already. Returns: a refusal
-    becomes its trouble.
-    """
+    """What to pour for a count of a material of the catalogue; a refusal becomes its trouble."""
     chosen, vessel = material(code), known_vessels(event).get(vessel_code)
     try:
         pour = grams_to_pour(
@@ -167,10 +163,7 @@ def kept_pours(event: EventRecord) -> list[PourView]:
 
 
 def planned_into(row_id: int) -> tuple[PourRow, Vessel]:
-    """A pour that is planned, and the container it goes into.
-
-    Raises RuleError if the plan was given up, or names no container.
-    """
+    """A planned pour and its container; RuleError if it was given up, or names no container."""
     rows = PourRow.objects.filter(struck_at=None).select_related("item__event")
     row = rows.filter(pk=row_id).first()
     vessel = known_vessels(row.item.event).get(row.vessel) if row else None

@@ -52,10 +52,7 @@ def _without_salt(text: str) -> str:
 
 
 def is_changed_since_sealing(record: EventRecord) -> bool:
-    """Whether the keys of now are other than those of the last sealing.
-
-    ``record``: with at least one sealing.
-    """
+    """Whether the keys of now are other than those of the last sealing."""
     last = record.seals.first()
     event = load_kit(record)
     text = key_file(event.name, event.day.isoformat(), sealed_keys(event_keys(event).values()), "")

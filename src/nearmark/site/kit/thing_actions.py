@@ -140,10 +140,7 @@ def change_thing(
 
 
 def remove_thing(kind: str, row_id: int, *, by: str, why: str) -> str:
-    """Take a thing away that nothing refers to.
-
-    ``kind``: one of ``THINGS``. Returns what it was called.
-    """
+    """Take a thing away that nothing refers to, and say what it was called."""
     need_reason(why, _SAY_WHY)
     with writing():
         event = open_event()

@@ -113,10 +113,7 @@ FORMS: Final = {
 
 
 def thing_form(record: EventRecord, kind: str, *, row: Any = None, post: Any = None) -> Form:
-    """The form of a thing, new or as it is.
-
-    ``row`` (its row, or None): ``None``: to be added. ``post``: what was posted, or None.
-    """
+    """The form of a thing: of its row, or of one to be added; with what was posted."""
     how = FORMS[kind]
     divisions = list(record.divisions.values_list("name", flat=True))
     more = {"station": row.station, "divisions": divisions} if kind == "item" else {}

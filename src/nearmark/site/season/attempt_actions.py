@@ -28,10 +28,7 @@ class NewAttempt:
 def keep_attempts(
     tries: Sequence[NewAttempt], *, club: Club, source: Source, by: str
 ) -> list[tuple[PracticeAttempt, bool]]:
-    """Keep all attempts of a round or of a file, or none.
-
-    Returns: as ``keep_attempt`` gives them.
-    """
+    """Keep all attempts of a round or of a file, or none; each row, and whether it is new."""
     for each in tries:
         if each.pupil.club_id != club.pk:
             raise InputError("is of another club", where="pupil", mend="Load the page again")

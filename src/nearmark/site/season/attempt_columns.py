@@ -30,10 +30,7 @@ def attempt_of(row: PracticeAttempt | Any, *, pupil: str, pair: str = "") -> Att
 
 
 def attempts_of(club: Club) -> tuple[Attempt, ...]:
-    """The log of a club: what its pupils estimated and nobody struck out.
-
-    Returns: in the order of practice.
-    """
+    """The log of a club, in the order of practice, without what was struck out."""
     names = dict(club.pupils.values_list("pk", "name"))
     pairs = dict(club.pairs.values_list("pk", "code"))
     # Rows without the weight of model instances: a club of 30 has thousands.

@@ -64,10 +64,7 @@ def add_pupils(club: Club, names: list[str], *, by: str) -> list[Pupil]:
 
 
 def check_pupil_name(name: str, taken: set[str], *, where: str = "names") -> None:
-    """Refuse a name that is too long, or taken.
-
-    ``taken``: of the others in the club, case folded. ``where``: field it was typed in.
-    """
+    """Refuse a name that is too long, or taken by another in the club (case folded)."""
     longest = 40
     if len(name) > longest:
         raise InputError(
@@ -115,10 +112,7 @@ def part_pair(pair: PracticePair, *, by: str) -> None:
 
 
 def give_club(club: Club, coach_id: int, *, by: str) -> Account:
-    """Let a coach see and change a club; whoever has it already keeps it.
-
-    ``coach_id``: number of the account.
-    """
+    """Let a coach see and change a club; whoever has it already keeps it."""
     with writing():
         coach = _coach(coach_id)
         club.coaches.add(coach)

@@ -20,10 +20,7 @@ A_WEEK: Final = timedelta(days=7)
 
 
 def fill_demo_season(*, today: date, by: str, coach: Account | None = None) -> Club:
-    """Bring the invented season, its last practice a week ago.
-
-    ``coach``: whose it is. Raises RuleError if it is there already.
-    """
+    """Bring the invented season, its last practice a week ago; RuleError if it is there already."""
     log = practice_season()
     shift = today - A_WEEK - max(attempt.day for attempt in log)
     log = tuple(replace(attempt, day=attempt.day + shift) for attempt in log)

@@ -40,10 +40,7 @@ _LOCK = threading.Lock()
 
 
 def habits_of(club: Club) -> Habits:
-    """How every pupil of a club reads.
-
-    Returns tuple of PupilHabit by pupil: without pupils who have no attempt.
-    """
+    """How every pupil of a club reads, by name; without pupils who have no attempt."""
     return _kept(_state(club), lambda: _read(attempts_of(club)))
 
 

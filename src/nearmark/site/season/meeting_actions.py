@@ -108,10 +108,7 @@ def _keep_slots(
 
 
 def plan_rest_again(meeting: Meeting, here: Sequence[Pupil], *, by: str) -> None:
-    """Plan what is left of a meeting for those who are here now.
-
-    A slot is left as soon as nothing of it is written down.
-    """
+    """Plan the slots of which nothing is written down again, for those who are here now."""
     if not here:
         raise InputError("is nobody", where="who is here", mend="Tick at least one child")
     with writing():

@@ -64,10 +64,7 @@ def sentences(club: Club, places: Iterable[MeetingPlace]) -> dict[int, str]:
 def read_places(
     post: Mapping[str, str], meeting: Meeting, lines: Iterable[PlaceLine]
 ) -> list[PlaceResult]:
-    """What was typed; a line that cannot be kept says why.
-
-    ``post`` (str by field): ``estimate-<place>``; an empty field changes nothing.
-    """
+    """What was typed in ``estimate-PLACE``, if anything; a line that cannot be kept says why."""
     pair_of = pair_of_each(meeting.club)
     results = []
     for line in lines:

@@ -39,10 +39,7 @@ def rename_pupil(pupil: Pupil, name: str, *, by: str) -> None:
 
 
 def add_body_readings(pupil: Pupil, reference: str, readings_cm: list[float], day: date) -> None:
-    """Keep readings of a part of the hand, each with the hand placed again.
-
-    ``reference``: such as ``palm``. Raises InputError if one is no length of a hand or an arm.
-    """
+    """Keep readings of a part of the hand; InputError if one is no length of a hand or an arm."""
     for reading in readings_cm:
         if not 0.2 <= reading <= 300:  # the limits of coaching.body_reference
             raise InputError(

@@ -34,10 +34,7 @@ def check_keep(day: date, today: date) -> None:
 
 
 def delete_pupil(pupil: Pupil, *, is_sure: bool, by: str) -> int:
-    """Delete a pupil with everything that is known of them.
-
-    ``is_sure``: whether the person said so: it cannot be undone. Returns how many attempts went.
-    """
+    """Delete a pupil and all that is known of them, for good; how many attempts went."""
     if not is_sure:
         raise InputError("was not confirmed", where="delete", mend=_UNSURE)
     overwrite_what_is_deleted()
@@ -60,11 +57,7 @@ def delete_club(club: Club, *, is_sure: bool, by: str) -> None:
 
 
 def delete_overdue(clubs: QuerySet[Club], today: date, *, by: str) -> int:
-    """Delete every club whose day is over.
-
-    ``clubs``: those that whoever asks may see. Returns how many went. Raises RuleError if none is
-    over its day.
-    """
+    """Delete those of some clubs whose day is over, and count them; RuleError if none is."""
     overwrite_what_is_deleted()
     with writing():
         over = list(clubs.filter(keep_until__lt=today))

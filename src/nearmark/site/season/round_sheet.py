@@ -77,10 +77,7 @@ def empty_sheet(thing: Thing, pupils: Iterable[Pupil], day: date) -> RoundSheet:
 def read_sheet(
     post: Mapping[str, str], thing: Thing, pupils: Iterable[Pupil], day: date
 ) -> RoundSheet:
-    """What was typed, with a refusal in each row that cannot be kept.
-
-    ``post`` (str by field): ``estimate-<pupil>``, ``key-<pupil>`` and the parts in the same way.
-    """
+    """What was typed in ``estimate-PUPIL`` and so on; a row that cannot be kept says why."""
     sheet = RoundSheet(thing, day, [], [])
     pair_of = pair_of_each(thing.club)
     for pupil in pupils:

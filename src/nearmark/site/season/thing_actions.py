@@ -129,10 +129,7 @@ def keys_to_take(club: Club, event: EventRecord) -> list[Thing]:
 
 
 def take_key(club: Club, event: EventRecord, key_of: str, *, by: str) -> Thing:
-    """Take one key of an event over as a thing of a club, with its uncertainty.
-
-    ``key_of``: as ``keys_to_take`` gives it.
-    """
+    """Take a key of an event over as a thing of a club, as ``keys_to_take`` gives it."""
     found = {thing.key_of: thing for thing in keys_to_take(club, event)}
     if key_of not in found:
         raise InputError(

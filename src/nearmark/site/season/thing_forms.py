@@ -116,10 +116,7 @@ def _agreed(station: Station | None, given: dict[str, Any]) -> float:
 
 
 class CorrectionForm(ThingForm):
-    """Other numbers for a thing that is there.
-
-    ``station``: of the thing; only its own parts are asked for.
-    """
+    """Other numbers for a thing that is there; only the parts of its station are asked for."""
 
     why = forms.CharField(
         label="Reason", max_length=200, help_text="Such as: misread, counted again."

@@ -156,10 +156,7 @@ def _bind_to(served: Served) -> str:
 
 
 def run(served: Served) -> None:
-    """Serve until stopped: what answers is a process of its own, started again whenever it ends.
-
-    ``served``: prepared.
-    """
+    """Serve until stopped: the process that answers is started again whenever it ends."""
     _LIFELINE.extend(os.pipe())
     pause_s = 0.0
     while True:

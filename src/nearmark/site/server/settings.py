@@ -166,10 +166,7 @@ def _security(*, tls: bool) -> dict[str, Any]:
 
 
 def secret_key(data: Path) -> str:
-    """The key that signs sessions and codes, made at the first start and kept in the folder.
-
-    ``data`` (path of a folder): made when it is not there.
-    """
+    """The key that signs sessions and codes, made at the first start and kept in the folder."""
     data.mkdir(parents=True, exist_ok=True)
     file = data / KEY_FILE
     try:

@@ -71,10 +71,7 @@ def record_answer(
 
 
 def record_answers(reads: Sequence[SubmittedReading]) -> list[AnswerEntry | NearmarkError]:
-    """Keep several readings, each by itself; what is answered is on disk.
-
-    Returns: for each what is kept, or why it was refused.
-    """
+    """Keep several readings, each by itself: what is on disk now, or why it was refused."""
     return together([partial(_record, read) for read in reads])
 
 

@@ -84,10 +84,7 @@ def _typed(fields: Mapping[str, object]) -> dict[str, str]:
 
 
 def is_of_another(request: HttpRequest) -> bool:
-    """Whether an entry was typed by somebody else than who sends it: two tabs, two people.
-
-    ``request``: ``reader`` is the number of the account whose page it was typed on.
-    """
+    """Whether an entry was typed on the page of another account: two tabs, two people."""
     account = visitor_of(request).account
     typed_by = request.POST.get("reader")
     return bool(typed_by) and account is not None and typed_by != str(account.pk)

@@ -105,10 +105,7 @@ def written_items(desk: EventSnapshot) -> list[ItemRecord]:
 def cells_named(
     desk: EventSnapshot, names: Iterable[str]
 ) -> dict[str, tuple[PairRecord, ItemRecord]]:
-    """The answers that inputs stand for; a name that means none is left out.
-
-    ``names``: as ``cell_name`` makes them.
-    """
+    """The answers that names made by ``cell_name`` stand for; one that means none is left out."""
     found = {}
     for name in names:
         match = _CELL.fullmatch(name)
@@ -122,10 +119,7 @@ def cells_named(
 
 
 def heat_sheets(desk: EventSnapshot, reader: str) -> list[HeatSheets]:
-    """Every sheet as one reader may see it, in the order of the day.
-
-    ``reader``: name of the account.
-    """
+    """Every sheet as the account named ``reader`` may see it, in the order of the day."""
     items = written_items(desk)
     made: dict[tuple[int, int], list[_Made]] = defaultdict(list)
     found = AnswerEntry.objects.filter(pair__in=desk.pairs, item__in=items, struck_at=None)

@@ -28,10 +28,7 @@ def weigh(key: uuid.UUID, pair: str, item: str, written: PaperAnswer, *, by: str
 
 
 def refuse_second(key: uuid.UUID, pair: str, item: str, cup: str) -> None:
-    """Refuse another cup of a pair that has handed one in.
-
-    ``key``: what was saved and not heard of is not refused.
-    """
+    """Refuse another cup of a pair that has handed one in; a key that was seen already passes."""
     if AnswerEntry.objects.filter(key=key).exists():
         return
     event = open_event()
@@ -44,10 +41,7 @@ def refuse_second(key: uuid.UUID, pair: str, item: str, cup: str) -> None:
 
 
 def in_the_way(pair: str, item: str, cup: str, *, by: str) -> list[AnswerEntry]:
-    """One's own readings that cannot be right together with a new one: other cup, or other pair.
-
-    ``by``: who may take them back.
-    """
+    """The typist's own readings that a new one makes wrong: another cup, or another pair."""
     own = AnswerEntry.objects.filter(
         pair__event=open_event(), item__code=item, clerk=by, struck_at=None
     )
@@ -57,10 +51,7 @@ def in_the_way(pair: str, item: str, cup: str, *, by: str) -> list[AnswerEntry]:
 
 
 def undo_hand_in(pair: str, item: str, *, by: str, why: str) -> int:
-    """Strike out what was read of a pair's cup, so that it is weighed again.
-
-    Returns how many readings.
-    """
+    """Strike out the readings of a pair's cup, to weigh it again; how many there were."""
     need_reason(why, "Say what went wrong at the scale")
     with writing():
         event = open_event()

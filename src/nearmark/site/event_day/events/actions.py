@@ -24,10 +24,7 @@ def event_of(pk: int) -> EventRecord:
 
 
 def open_again(pk: int, *, by: str) -> EventRecord:
-    """Make another event the one that the site works on.
-
-    Raises RuleError while a heat of the present one runs.
-    """
+    """Make another event the current one; RuleError while a heat of the present one runs."""
     with writing():
         record = event_of(pk)
         before = current_event()

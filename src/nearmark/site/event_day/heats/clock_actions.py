@@ -80,10 +80,7 @@ def extend_heat(run_id: int, minutes: int, *, by: str, why: str) -> HeatRun:
 
 
 def pause_heat(run_id: int, *, by: str, why: str) -> HeatRun:
-    """Let the clock of a running heat stand; nobody loses time.
-
-    Raises RuleError if it does not run: it is over, or is paused already.
-    """
+    """Let the clock of a running heat stand: nobody loses time. RuleError if it does not run."""
     with writing():
         event = open_event()
         run, now = _running(event, run_id), clock.steady_now()
@@ -115,10 +112,7 @@ def _pause(event: EventRecord, run: HeatRun, now: datetime, *, by: str, why: str
 
 
 def resume_heat(run_id: int, *, by: str) -> HeatRun:
-    """Let a paused heat go on where it stood; its end is later by the length of the pause.
-
-    Raises RuleError if it is not paused.
-    """
+    """Let a paused heat go on where it stood, to end later by the pause. RuleError if it runs."""
     with writing():
         event = open_event()
         run = _running(event, run_id)
@@ -149,10 +143,7 @@ def _resume(event: EventRecord, run: HeatRun, paused_at: datetime, *, by: str) -
 
 
 def stop_heat(run_id: int, *, by: str, why: str, is_sure: bool) -> HeatRun:
-    """End a running heat before its time.
-
-    ``is_sure``: whether the person said so: a slip would cost the children their time.
-    """
+    """End a running heat before its time, for somebody who is sure: a slip costs children time."""
     if not is_sure:
         raise InputError("was not confirmed", where="stop", mend="Tick the box, then stop it")
     with writing():

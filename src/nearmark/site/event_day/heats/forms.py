@@ -11,10 +11,7 @@ from nearmark.words.heats import heat_text
 
 
 class HeatStartForm(BaseForm):
-    """A heat to start.
-
-    ``heats``: to choose from. ``room``: where; empty: the event has no rooms.
-    """
+    """A heat to start, in a room if the event has rooms."""
 
     heat = forms.ChoiceField(label=_("Heat"))
     minutes = forms.IntegerField(label=_("Minutes"), min_value=1, max_value=99)

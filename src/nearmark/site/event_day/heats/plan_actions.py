@@ -101,10 +101,7 @@ def _late_heat(event: EventRecord, school: str) -> LateHeat:
 
 
 def heats_of_plan(pairs: Iterable[Pair]) -> tuple[Heat, ...]:
-    """The heats as they stand, without those that are in none.
-
-    ``pairs``: any number of Pair. Raises InputError if a heat is written without a number.
-    """
+    """The heats with somebody in them; InputError if one is written without a number."""
     pairs = tuple(pairs)
     at = scheduled(pairs)
     members: dict[int, list[Pair]] = defaultdict(list)

@@ -27,10 +27,7 @@ def _time(label: str, help_text: str = "") -> forms.TimeField:
 
 
 class HeatDayForm(BaseForm):
-    """When the heats are, and how many there may be.
-
-    ``has_divisions``: whether the event has any.
-    """
+    """When the heats are, and how many there may be."""
 
     first_start = _time("Start of heat 1")
     minutes = forms.IntegerField(label="Minutes of a heat", min_value=1, max_value=MAX_MINUTES)
@@ -60,10 +57,7 @@ class HeatDayForm(BaseForm):
 
 
 class HeatWishForm(BaseForm):
-    """What a pair or a school asks for.
-
-    ``rooms``: names to choose from; without any, nothing of rooms is asked.
-    """
+    """What a pair or a school asks for; without rooms to choose from, nothing of rooms."""
 
     who = forms.CharField(
         label="Pair or school",

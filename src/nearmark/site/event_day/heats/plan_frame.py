@@ -52,10 +52,7 @@ class PlanStart:
 
 
 def plan_start(event: EventRecord) -> PlanStart:
-    """The event as the plan needs it.
-
-    Raises InputError if a heat that has started is written without a number.
-    """
+    """The event as the plan needs it; InputError if a heat that has started has no number."""
     pairs = pairs_of(event)
     begun = set(event.heat_runs.values_list("heat", flat=True))
     stay = places_of(pair for pair in pairs if pair.heat in begun)
@@ -96,10 +93,7 @@ def frame_of(event: EventRecord) -> HeatFrame:
 
 
 def planned_wishes(event: EventRecord, wishes: Wishes) -> Wishes:
-    """How paper is wanted, with the times and places of the plan.
-
-    A first start that was asked for counts before that of the plan.
-    """
+    """Wishes for paper, with the times and places of the plan; a first start asked for counts."""
     frame = frame_of(event)
     return replace(
         wishes,

@@ -82,10 +82,7 @@ class Roll:
 
 
 def roll(record: EventRecord | None, rows: list[PairRecord], room: str = "") -> Roll:
-    """Everything the page says of who is here.
-
-    ``rows``: those who take part. ``room``: only pairs of this room, and those that have none yet.
-    """
+    """Who is here of those who take part: all, or those of a room and those without one."""
     rooms = tuple(name for name in rooms_of(record) if name)
     room = room if room in rooms else ""
     if room:

@@ -180,10 +180,7 @@ def _heats_in(record: EventRecord, room: str) -> frozenset[str]:
 
 
 def waiting_heats(record: EventRecord) -> list[str]:
-    """Every heat that was not started yet, with its room if the event has rooms.
-
-    A heat of which no pair has a room yet is named without one.
-    """
+    """Every heat that was not started yet, with its room where a pair of it has one."""
     runs = list(record.heat_runs.all())
     taking_part = record.pairs.filter(status__in=TAKES_PART).values_list("heat", "room")
     placed = {(heat or EVERYBODY, room) for heat, room in taking_part}

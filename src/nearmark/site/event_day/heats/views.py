@@ -107,10 +107,7 @@ def pair_numbers(parts: Sequence[str]) -> list[int]:
 
 
 def heats_view(record: EventRecord | None, code: str = "", room: str = "") -> HeatsView:
-    """Everything the page of the heats shows.
-
-    ``code``: of a pair that somebody wants to move. ``room``: whose pairs; empty: of every room.
-    """
+    """The page: with a pair by its code to be moved, with the pairs of one room or of all."""
     rows = list(record.pairs.filter(status__in=TAKES_PART)) if record else []
     chosen = record.pairs.filter(code=code).first() if record and code else None
     own = chosen.heat if chosen else ""

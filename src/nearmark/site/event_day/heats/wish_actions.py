@@ -63,10 +63,7 @@ def remove_wish(wish_id: int, *, by: str) -> HeatWish:
 
 
 def keep_by_hand(event: EventRecord, code: str, heat: int, room: str = "") -> None:
-    """Remember that a pair was put into a heat by hand, so that the next plan keeps it there.
-
-    A wish of this pair that names a heat is changed; its other wishes stay.
-    """
+    """Remember that a pair was put into a heat by hand; its wish that names a heat is changed."""
     row = event.heat_wishes.filter(who=code).exclude(heat=None).first()
     row = row or HeatWishRecord(event=event, who=code)
     row.heat, row.room = heat, room

@@ -51,10 +51,7 @@ def keep_release(record: EventRecord, outcome: Results, *, by: str) -> Release:
 
 
 def tell_return(record: EventRecord, release: Release, *, by: str) -> None:
-    """Tell everybody why results that were taken back are out again, and what moved meanwhile.
-
-    ``release``: the new one; nothing is said of the first.
-    """
+    """Tell everybody why results taken back are out again, and what moved; not of the first."""
     before = record.releases.filter(number__lt=release.number).first()
     if before is None:
         return

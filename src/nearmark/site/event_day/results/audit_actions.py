@@ -28,10 +28,7 @@ MAX_SHEETS: Final = 14
 
 
 def plan(most: int) -> AuditPlan:
-    """What a draw would be, before the dice: how many sheets, and what reading them can say.
-
-    ``most``: at most so many sheets.
-    """
+    """A draw of at most so many sheets, before the dice: how many, and what they can say."""
     return plan_audit(current_results(required_event()), seed=0, most=most)
 
 

@@ -15,10 +15,7 @@ class CupNumber(forms.CharField):
 
 
 class AnswerCorrectionForm(BaseForm):
-    """What the paper shows.
-
-    ``pairs``, ``items`` ((value, words)): to choose from. ``has_cups``: whether an item is weighed.
-    """
+    """What the paper shows; the number of a cup only where an item is weighed."""
 
     pair = forms.ChoiceField(label="Pair")
     item = forms.ChoiceField(label="Item")

@@ -44,10 +44,7 @@ class PointLine:
 def point_lines(
     record: EventRecord, outcome: Results, *, closed: bool = False
 ) -> tuple[PointLine, ...]:
-    """The open points of an event, each with its link.
-
-    ``closed``: those closed with a reason instead.
-    """
+    """The open points of an event, each with its link; or those closed with a reason."""
     points = outcome.closed_points if closed else outcome.open_points
     items = dict(record.items.values_list("code", "pk")) if points else {}
     pairs = dict(record.pairs.values_list("code", "pk")) if points else {}

@@ -34,10 +34,7 @@ def rules_called(name: str) -> RuleSet:
 
 
 def keep_rules(rules: RuleSet, *, by: str) -> RuleSet:
-    """Keep a rule set as the next version of its name.
-
-    Returns it with its version. Raises InputError if the newest version says the same.
-    """
+    """Keep a rule set as the next version of its name; InputError if the newest says the same."""
     with writing():
         newest = known_rules().get(rules.name)
         if newest is not None and replace(rules, version=newest.version) == newest:

@@ -111,10 +111,7 @@ class RuleSetForm(BaseForm):
             )
 
     def rules(self) -> RuleSet:
-        """The rule set as typed; what was not changed or is not asked is as in the base.
-
-        Raises InputError if a setting is impossible; it names the field.
-        """
+        """The rule set as typed, else as in the base; InputError names an impossible field."""
         mapping = rules_as_mapping(self._base)
         del mapping["version"]
         for name in self.changed_data:
