@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 from django.contrib import messages
 from django.forms import Form
-from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
-from django.shortcuts import render
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST
 
 from nearmark.errors import NearmarkError
@@ -35,10 +35,10 @@ def show(
     return render(request, f"{template}.html", names_of(view), status=status)
 
 
-def done(request: HttpRequest, words_: str, address: str) -> HttpResponse:
-    """Say that something was done, on the next page."""
+def done(request: HttpRequest, words_: str, to: str, *args: object) -> HttpResponse:
+    """Say that something was done, on the next page: its address, or its name and numbers."""
     messages.success(request, words_)
-    return HttpResponseRedirect(address)
+    return redirect(to, *args)
 
 
 def typed(form: Form) -> list[tuple[str, str]]:

@@ -147,4 +147,4 @@ def device_revoke(request: HttpRequest, device_id: int) -> HttpResponse:
         raise InputError("is not known", where="device", mend="Load the page again")
     doors.revoke(device, by=visitor_of(request).name)
     words = f"The device of {device.account.name} is out. A new code lets it in again."
-    return done(request, words, reverse("devices"))
+    return done(request, words, "devices")

@@ -3,15 +3,17 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from django.contrib import messages
 from django.contrib.auth import login, logout
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from nearmark.site.common.forms import BaseForm
-from nearmark.site.common.responses import done, post_only, refusals_on, show
+from nearmark.site.common.responses import post_only, refusals_on, show
 from nearmark.site.door import actions as doors
 from nearmark.site.door.access import Role
 from nearmark.site.door.forms import FirstRunForm, JoinForm, SignInForm, UnlockForm
@@ -41,15 +43,15 @@ def home(request: HttpRequest) -> HttpResponse:
     role = visitor_of(request).role
     event = current_event()
     if role is Role.PUBLIC and (event is None or event.released_at is None):
-        return HttpResponseRedirect(reverse("sign-in"))
+        return redirect("sign-in")
     pages = visitor_of(request).job_pages
-    return HttpResponseRedirect(reverse(pages[0] if pages else _HOMES[role]))
+    return redirect(pages[0] if pages else _HOMES[role])
 
 
 def first_run(request: HttpRequest) -> HttpResponse:
     """Make the lead's account; only while there is none."""
     if not doors.needs_first_run():
-        return HttpResponseRedirect(reverse("sign-in"))
+        return redirect("sign-in")
 
     def act(form: BaseForm) -> Account:
         given = form.cleaned_data
@@ -132,7 +134,7 @@ def sign_out(request: HttpRequest) -> HttpResponse:
     if visitor.device is not None:
         doors.revoke(visitor.device, by=visitor.name)
     logout(request)
-    return HttpResponseRedirect(reverse("home"))
+    return redirect("home")
 
 
 @post_only
@@ -141,18 +143,19 @@ def lock(request: HttpRequest) -> HttpResponse:
     device = visitor_of(request).device
     if device is not None:
         doors.lock(device)
-    return HttpResponseRedirect(reverse("unlock"))
+    return redirect("unlock")
 
 
 def unlock(request: HttpRequest) -> HttpResponse:
     """Open this device again."""
     visitor = visitor_of(request)
     if visitor.device is None or not visitor.locked:
-        return HttpResponseRedirect(reverse("home"))
+        return redirect("home")
     form = UnlockForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
             doors.unlock(visitor.device, form.cleaned_data["secret"], address=_address(request))
-            return done(request, gettext("Open again."), _asked_for(request))
+            messages.success(request, gettext("Open again."))
+            return HttpResponseRedirect(_asked_for(request))
     view = DoorView(gettext("Locked"), form, request.GET.get("next", ""))
     return show(request, "door/unlock", view, status=form.http_status)

@@ -4,7 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
@@ -66,7 +67,7 @@ def drill_room_go(request: HttpRequest, drill_id: int) -> HttpResponse:
     drill = _room_of(drill_id)
     is_all = request.POST.get("step") == "all"
     go_on(drill, seen=request.POST.get("seen", ""), reveals_all=is_all)
-    return HttpResponseRedirect(reverse("drill-room", args=[drill.pk]))
+    return redirect("drill-room", drill.pk)
 
 
 def handout(request: HttpRequest) -> HttpResponse:

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from django.forms import BoundField
-from django.http import HttpRequest, HttpResponse, HttpResponseRedirect, JsonResponse
-from django.urls import reverse
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.shortcuts import redirect
 from django.utils.translation import gettext as _
 
 from nearmark.site.common import clock
@@ -115,7 +115,7 @@ def _sit(request: HttpRequest, code: str) -> HttpResponse:
         doors.lock(device)
     request.session.cycle_key()
     request.session[SEAT_IN_SESSION] = str(seat.token)
-    return HttpResponseRedirect(reverse("seat"))
+    return redirect("seat")
 
 
 def _seat(request: HttpRequest) -> DrillSeat | None:
@@ -126,7 +126,7 @@ def _no_seat(request: HttpRequest) -> HttpResponse:
     """Where there is no seat to answer from: how it went, or the way to the code."""
     token = request.session.get(SEAT_IN_SESSION)
     if token is None:
-        return HttpResponseRedirect(reverse("seat-join"))
+        return redirect("seat-join")
     past = drill_seats.seat_to_look_at(token, clock.now())
     if past is None:
         return show(request, "drills/over", SeatDoneView(_("Over")))
@@ -153,7 +153,7 @@ def seat(request: HttpRequest) -> HttpResponse:
     rows = _answers(own)
     left = [item for item in own_order(own) if item.pk not in rows]
     if left:
-        return HttpResponseRedirect(reverse("seat-item", args=[left[0].pk]))
+        return redirect("seat-item", left[0].pk)
     return show(request, "drills/done", SeatDoneView(own.called, own, _feedbacks(own)))
 
 
@@ -186,7 +186,7 @@ def seat_item(request: HttpRequest, item_id: int) -> HttpResponse:
         return _no_seat(request)
     item = own.drill.items.filter(pk=item_id).select_related("jar").first()
     if item is None:
-        return HttpResponseRedirect(reverse("seat"))
+        return redirect("seat")
     return (_room_guess if own.drill.is_room else _own_item)(request, own, item)
 
 
@@ -195,7 +195,7 @@ def _own_item(request: HttpRequest, own: DrillSeat, item: DrillItem) -> HttpResp
     if row is not None and not own.drill.is_mock:
         return _feedback(request, own, row)
     if own.drill.is_mock and (own.handed_in_at or not drills.takes_answers(own.drill, item)):
-        return HttpResponseRedirect(reverse("seat"))
+        return redirect("seat")
     form = AnswerForm(item, own, request.POST or None, initial=_typed(row))
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
@@ -211,7 +211,7 @@ def _room_guess(request: HttpRequest, own: DrillSeat, item: DrillItem) -> HttpRe
         with refusals_on(form):
             drills.answer(own, item, form.given)
     if request.method != "POST" or form.is_valid():
-        return HttpResponseRedirect(reverse("seat"))
+        return redirect("seat")
     return show(request, "drills/room_seat", room_seat_view(own, form), status=form.http_status)
 
 
@@ -223,7 +223,7 @@ def seat_table(request: HttpRequest) -> HttpResponse:
         return _no_seat(request)
     text = request.POST.get("table", "").strip()
     sit_at_table(own, int(text) if text.isdecimal() and len(text) < 4 else None)
-    return HttpResponseRedirect(reverse("seat"))
+    return redirect("seat")
 
 
 def seat_room_now(request: HttpRequest) -> HttpResponse:
@@ -234,8 +234,8 @@ def seat_room_now(request: HttpRequest) -> HttpResponse:
 
 def _after(own: DrillSeat, item: DrillItem) -> HttpResponse:
     if own.drill.is_mock:
-        return HttpResponseRedirect(reverse("seat"))
-    return HttpResponseRedirect(reverse("seat-item", args=[item.pk]))
+        return redirect("seat")
+    return redirect("seat-item", item.pk)
 
 
 def _typed(row: DrillAnswer | None) -> dict[str, object]:
@@ -289,11 +289,11 @@ def seat_hand_in(request: HttpRequest) -> HttpResponse:
         return _no_seat(request)
     if own.drill.is_mock:
         drills.hand_in(own)
-    return HttpResponseRedirect(reverse("seat"))
+    return redirect("seat")
 
 
 @post_only
 def seat_leave(request: HttpRequest) -> HttpResponse:
     """Leave the seat: the next child types its own code."""
     request.session.pop(SEAT_IN_SESSION, None)
-    return HttpResponseRedirect(reverse("seat-join"))
+    return redirect("seat-join")

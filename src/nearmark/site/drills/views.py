@@ -131,7 +131,7 @@ def drill_open(request: HttpRequest, club_id: int) -> HttpResponse:
     )
     drill = drills.open_drill(club, plan, by=visitor_of(request).name)
     words = "Open." if plan.with_guests and not sitting else "Open. Hand out the codes."
-    return done(request, words, reverse("drill-live", args=[drill.pk]))
+    return done(request, words, "drill-live", drill.pk)
 
 
 def drill_live(request: HttpRequest, drill_id: int) -> HttpResponse:
@@ -182,7 +182,8 @@ def drill_start(request: HttpRequest, drill_id: int) -> HttpResponse:
     return done(
         request,
         f"It runs: {plural(drill.minutes, 'minute')}.",
-        reverse("drill-live", args=[drill.pk]),
+        "drill-live",
+        drill.pk,
     )
 
 
@@ -192,7 +193,7 @@ def drill_close(request: HttpRequest, drill_id: int) -> HttpResponse:
     drill = drill_of(drill_id)
     drills.close(drill, by=visitor_of(request).name)
     words = "Closed and scored." if drill.is_mock else "Closed. Every answer is in the club's log."
-    return done(request, words, reverse("drill-live", args=[drill.pk]))
+    return done(request, words, "drill-live", drill.pk)
 
 
 @post_only
@@ -202,7 +203,7 @@ def drill_seat_code(request: HttpRequest, seat_id: int) -> HttpResponse:
     if seat is None:
         raise InputError("is not known", where="seat", value=seat_id)
     code = drill_seats.new_code(seat, by=visitor_of(request).name)
-    return done(request, f"The new code is {code}.", reverse("drill-live", args=[seat.drill_id]))
+    return done(request, f"The new code is {code}.", "drill-live", seat.drill_id)
 
 
 def _club(club_id: int) -> Club:

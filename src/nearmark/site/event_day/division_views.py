@@ -68,4 +68,4 @@ def pair_division(request: HttpRequest, pair_id: int) -> HttpResponse:
     asked = request.POST.get("division", "")
     pair = divisions.set_division(pair_id, asked, by=visitor_of(request).name)
     words = f"{pair.code} is in {pair.division}." if asked else f"{pair.code} has no division."
-    return done(request, words, reverse("pair", args=[pair_id]))
+    return done(request, words, "pair", pair_id)

@@ -5,7 +5,6 @@ import zipfile
 from dataclasses import dataclass
 
 from django.http import HttpRequest, HttpResponse
-from django.urls import reverse
 
 from nearmark.demo import larkspur_valley
 from nearmark.errors import InputError
@@ -53,7 +52,7 @@ def event_make(request: HttpRequest) -> HttpResponse:
                 given["rules"],
                 by=visitor_of(request).name,
             )
-            return done(request, "The event is there.", reverse("overview"))
+            return done(request, "The event is there.", "overview")
     view = set_up_view(form)
     return show(request, "event_day/set_up", view, status=form.http_status)
 
@@ -73,7 +72,7 @@ def event_change(request: HttpRequest) -> HttpResponse:
                 by=by,
                 why=asked["why"],
             )
-            return done(request, f"Changed: {', '.join(changed)}.", reverse("overview"))
+            return done(request, f"Changed: {', '.join(changed)}.", "overview")
     status = 200 if form is None else form.http_status
     return show(request, "event_day/event_change", settings_view(record, form), status=status)
 
@@ -88,14 +87,14 @@ def event_import(request: HttpRequest) -> HttpResponse:
         raise InputError("is larger than 20 MB", where="event folder", mend="Check the files")
     event = events.event_from_files({str(u.name): u.read() for u in uploads})
     events.keep_event(event, by=visitor_of(request).name, what="brought the event from its folder")
-    return done(request, "The event was read without a problem.", reverse("overview"))
+    return done(request, "The event was read without a problem.", "overview")
 
 
 @post_only
 def event_demo(request: HttpRequest) -> HttpResponse:
     """Bring the invented demo event."""
     bring_demo(larkspur_valley(), today=today(), by=visitor_of(request).name)
-    return done(request, "This is an invented event: try everything.", reverse("overview"))
+    return done(request, "This is an invented event: try everything.", "overview")
 
 
 def event_export(_request: HttpRequest) -> HttpResponse:

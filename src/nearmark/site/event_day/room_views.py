@@ -67,4 +67,4 @@ def pair_room(request: HttpRequest, pair_id: int) -> HttpResponse:
     """Give a pair its room."""
     pair = rooms.set_room(pair_id, request.POST.get("room", ""), by=visitor_of(request).name)
     words = f"{pair.code} is in {pair.room}." if pair.room else f"{pair.code} has no room."
-    return done(request, words, reverse("pair", args=[pair_id]))
+    return done(request, words, "pair", pair_id)

@@ -5,6 +5,7 @@ from types import MappingProxyType
 from typing import Final
 
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import redirect
 from django.urls import reverse
 
 from nearmark.demo import NAME, SEED
@@ -81,7 +82,7 @@ def tour(request: HttpRequest) -> HttpResponse:
     numbers = {str(number): number for number in range(1, len(_STEPS) + 1)}
     if asked not in numbers:
         request.session.pop(STEP_IN_SESSION, None)
-        return HttpResponseRedirect(reverse("overview"))
+        return redirect("overview")
     request.session[STEP_IN_SESSION] = numbers[asked]
     page = reverse(PAGES[_STEPS[numbers[asked] - 1]])
     return HttpResponseRedirect(f"{page}#tour")

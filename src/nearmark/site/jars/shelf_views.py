@@ -5,7 +5,6 @@ from datetime import date
 
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse, JsonResponse
-from django.urls import reverse
 
 from nearmark.errors import InputError
 from nearmark.printing.box_page import box_key_pdf, box_page_pdf, drawn_boxes
@@ -91,7 +90,7 @@ def jar_pour(request: HttpRequest) -> HttpResponse:
         with refusals_on(form):
             job_acts.ask(kind, int(given["shape"]), by=visitor_of(request).name)
             worker.wake()
-            return done(request, "It is being poured; nobody knows how many.", _shelf())
+            return done(request, "It is being poured; nobody knows how many.", "jar-shelf")
     return jar_shelf(request, pour_form=form, status=form.http_status)
 
 
@@ -101,14 +100,14 @@ def jar_stop(request: HttpRequest, job_id: int) -> HttpResponse:
     if not Job.objects.filter(pk=job_id, kind__startswith=KIND_PREFIX).exists():
         raise InputError("is not known", where="work", value=job_id, mend="Load the page again")
     job_acts.cancel(job_id, by=visitor_of(request).name)
-    return done(request, "It stops at its next step.", _shelf())
+    return done(request, "It stops at its next step.", "jar-shelf")
 
 
 @post_only
 def jar_ready(request: HttpRequest) -> HttpResponse:
     """Put the jars of the package on the shelf."""
     n = acts.shelve_ready(by=visitor_of(request).name)
-    return done(request, f"{n} jars stand on the shelf.", _shelf())
+    return done(request, f"{n} jars stand on the shelf.", "jar-shelf")
 
 
 @post_only
@@ -139,7 +138,7 @@ def jar_import(request: HttpRequest) -> HttpResponse:
             where="jar files",
             mend="Choose files that nearmark jar wrote",
         )
-    return done(request, jars_imported(kept), _shelf())
+    return done(request, jars_imported(kept), "jar-shelf")
 
 
 @post_only
@@ -156,7 +155,7 @@ def jar_photo(request: HttpRequest) -> HttpResponse:
                 given["checked_by"],
                 by=visitor_of(request).name,
             )
-            return done(request, f"Photo jar {jar.code} is on the shelf.", _shelf())
+            return done(request, f"Photo jar {jar.code} is on the shelf.", "jar-shelf")
     return jar_shelf(request, photo_form=form, status=form.http_status)
 
 
@@ -165,14 +164,14 @@ def jar_open(request: HttpRequest, jar_id: int) -> HttpResponse:
     """Open a jar for practice, or keep it back."""
     is_open = request.POST.get("open") == "yes"
     jar = acts.set_open(jar_id, is_open=is_open, by=visitor_of(request).name)
-    return done(request, f"{jar.code} is {'open' if is_open else 'kept back'}.", _shelf())
+    return done(request, f"{jar.code} is {'open' if is_open else 'kept back'}.", "jar-shelf")
 
 
 @post_only
 def jar_take_off(request: HttpRequest, jar_id: int) -> HttpResponse:
     """Take a jar off the shelf."""
     jar = acts.take_off(jar_id, by=visitor_of(request).name)
-    return done(request, f"{jar.code} is off the shelf.", _shelf())
+    return done(request, f"{jar.code} is off the shelf.", "jar-shelf")
 
 
 @post_only
@@ -181,11 +180,7 @@ def jar_everybody(request: HttpRequest) -> HttpResponse:
     is_open = request.POST.get("open") == "yes"
     acts.open_to_all(is_open=is_open, by=visitor_of(request).name)
     words = "Everybody on this network may practise now." if is_open else "Closed again."
-    return done(request, words, _shelf())
-
-
-def _shelf() -> str:
-    return reverse("jar-shelf")
+    return done(request, words, "jar-shelf")
 
 
 def jar_cards_file(request: HttpRequest) -> HttpResponse:

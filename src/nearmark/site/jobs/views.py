@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 from django.http import HttpRequest, HttpResponse, JsonResponse
-from django.urls import reverse
 
 from nearmark.errors import InputError
 from nearmark.site.common.responses import done, file_answer, post_only, show
@@ -60,14 +59,14 @@ def job_ask(request: HttpRequest) -> HttpResponse:
         ) from error
     acts.ask(kind, size, by=visitor_of(request).name)
     worker.wake()
-    return done(request, "It is being worked on; go on with something else.", reverse("jobs"))
+    return done(request, "It is being worked on; go on with something else.", "jobs")
 
 
 @post_only
 def job_cancel(request: HttpRequest, job_id: int) -> HttpResponse:
     """Stop it."""
     acts.cancel(job_id, by=visitor_of(request).name)
-    return done(request, "It stops at its next step.", reverse("jobs"))
+    return done(request, "It stops at its next step.", "jobs")
 
 
 @post_only
@@ -75,7 +74,7 @@ def job_again(request: HttpRequest, job_id: int) -> HttpResponse:
     """Ask for the same once more."""
     acts.ask_again(job_id, by=visitor_of(request).name)
     worker.wake()
-    return done(request, "It is being worked on again.", reverse("jobs"))
+    return done(request, "It is being worked on again.", "jobs")
 
 
 def job_file(_request: HttpRequest, job_id: int) -> HttpResponse:

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from django import forms
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
-from django.urls import reverse
 
 from nearmark.contest.cup_tares import CupTares
 from nearmark.contest.doubt import Doubt
@@ -133,7 +132,7 @@ def cups_paste(request: HttpRequest) -> HttpResponse:
         except (InputError, RuleError) as refusal:
             status = add_refusal(form, refusal)
         else:
-            return done(request, f"{n} cups were added.", reverse("cups"))
+            return done(request, f"{n} cups were added.", "cups")
     return show(request, "kit/cups", _view(record, form, asked), status=status)
 
 

@@ -8,7 +8,6 @@ from typing import Any, Final
 from django.db.models import QuerySet
 from django.forms import Form
 from django.http import HttpRequest, HttpResponse
-from django.urls import reverse
 
 from nearmark.errors import InputError
 from nearmark.kit import CatalogueMaterial, Load, cautions, materials
@@ -108,7 +107,7 @@ def material_take(request: HttpRequest) -> HttpResponse:
         "cautions": [],
     }
     acts.add_thing("material", values, by=visitor_of(request).name)
-    return done(request, f"{known.name} was added to the event.", reverse("materials"))
+    return done(request, f"{known.name} was added to the event.", "materials")
 
 
 def cautions_page(request: HttpRequest) -> HttpResponse:

@@ -223,7 +223,7 @@ def pour_strike(request: HttpRequest, row_id: int) -> HttpResponse:
     form = ReasonForm(request.POST)
     why = form.cleaned_data["why"] if form.is_valid() else ""
     pours.strike_pour(row_id, by=visitor_of(request).name, why=why)
-    return done(request, "The plan was given up; it stays in the history.", reverse("pour"))
+    return done(request, "The plan was given up; it stays in the history.", "pour")
 
 
 @post_only
@@ -240,7 +240,7 @@ def vessel_add(request: HttpRequest) -> HttpResponse:
             values = {name: given[name] for name in ("code", "name", "shape")}
             values |= {"sizes_cm": sizes, "tare_g": float(given["tare_g"])}
             kit_things.add_thing("vessel", values, by=visitor_of(request).name)
-            return done(request, f"{given['name']} was added.", reverse("pour"))
+            return done(request, f"{given['name']} was added.", "pour")
     fresh = _choices(PourForm(initial=_usual(record)), record)
     view = _view(record, fresh, vessel_form=form)
     return show(request, "kit/pour", view, status=form.http_status)

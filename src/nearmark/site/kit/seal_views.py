@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 from django.http import HttpRequest, HttpResponse
-from django.urls import reverse
 
 from nearmark.contest.proof.canonical import in_groups
 from nearmark.site.common.responses import done, show
@@ -26,7 +25,7 @@ def seal(request: HttpRequest) -> HttpResponse:
     """Show the seals; seal the keys as they are now."""
     if request.method == "POST":
         made = sealing.seal_keys(by=visitor_of(request).name)
-        return done(request, f"The keys are sealed, seal {made.number}.", reverse("seal"))
+        return done(request, f"The keys are sealed, seal {made.number}.", "seal")
     record = required_event()
     seals = [(row, in_groups(row.commitment)) for row in record.seals.all()]
     is_changed = bool(seals) and sealing.is_changed_since_sealing(record)

@@ -144,7 +144,7 @@ def thing_add(request: HttpRequest, kind: str) -> HttpResponse:
         except (InputError, RuleError) as refusal:
             status = add_refusal(form, refusal)
         else:
-            return done(request, f"{capital(str(row))} was added.", reverse(how.page))
+            return done(request, f"{capital(str(row))} was added.", how.page)
     view = _view(how, kind, form, asked=asked)
     return show(request, "kit/thing", view, status=status)
 
@@ -178,7 +178,7 @@ def thing_remove(request: HttpRequest, kind: str, row_id: int) -> HttpResponse:
     form = ReasonForm(request.POST)
     why = form.cleaned_data["why"] if form.is_valid() else ""
     called = acts.remove_thing(kind, row_id, by=visitor_of(request).name, why=why)
-    return done(request, f"{capital(called)} was taken away.", reverse(page))
+    return done(request, f"{capital(called)} was taken away.", page)
 
 
 def _how(kind: str) -> ThingForm:

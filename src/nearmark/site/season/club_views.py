@@ -5,7 +5,6 @@ from datetime import date
 
 from django.db.models import Count, Max, Q, QuerySet
 from django.http import HttpRequest, HttpResponse
-from django.urls import reverse
 
 from nearmark.coaching import kinds_of, what_next
 from nearmark.site.common.local_time import today
@@ -113,7 +112,7 @@ def pupil_add(request: HttpRequest, club_id: int) -> HttpResponse:
             added = clubs.add_pupils(
                 record, form.cleaned_data["names"], by=visitor_of(request).name
             )
-            return done(request, pupils_added(len(added)), _address(record))
+            return done(request, pupils_added(len(added)), "season-club", record.pk)
     view = _view(request, record, pupils_form=form)
     return show(request, "season/club", view, status=form.http_status)
 
@@ -129,7 +128,7 @@ def pair_add(request: HttpRequest, club_id: int) -> HttpResponse:
         first, second = pupils[given["first"]], pupils[given["second"]]
         with refusals_on(form):
             pair = clubs.add_pair(record, given["code"], first, second, by=visitor_of(request).name)
-            return done(request, f"{pair.code} is a pair now.", _address(record))
+            return done(request, f"{pair.code} is a pair now.", "season-club", record.pk)
     view = _view(request, record, pair_form=form)
     return show(request, "season/club", view, status=form.http_status)
 
@@ -142,7 +141,7 @@ def club_keep(request: HttpRequest, club_id: int) -> HttpResponse:
         day = form.cleaned_data["keep_until"]
         with refusals_on(form):
             season_keeping.set_keep_until(record, day, today=today(), by=visitor_of(request).name)
-            return done(request, "Saved.", _address(record))
+            return done(request, "Saved.", "season-club", record.pk)
     view = _view(request, record, keep_form=form)
     return show(request, "season/club", view, status=form.http_status)
 
@@ -153,8 +152,4 @@ def club_delete(request: HttpRequest, club_id: int) -> HttpResponse:
     record, form = club_of(club_id), SureForm(request.POST)
     is_sure = form.is_valid() and form.cleaned_data["is_sure"]
     season_keeping.delete_club(record, is_sure=is_sure, by=visitor_of(request).name)
-    return done(request, "The club was deleted with everything in it.", reverse("season"))
-
-
-def _address(record: Club) -> str:
-    return reverse("season-club", args=[record.pk])
+    return done(request, "The club was deleted with everything in it.", "season")

@@ -6,7 +6,6 @@ from datetime import date
 
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
-from django.urls import reverse
 
 from nearmark.coaching import Attempt
 from nearmark.errors import FilesError, InputError, Problem
@@ -127,4 +126,4 @@ def log_import_confirm(request: HttpRequest, club_id: int) -> HttpResponse:
     club = club_of(club_id)
     log = practice_log_of(PASTED, request.POST.get("good", "").encode("utf-8", "replace"))
     n = import_log(club, log, by=visitor_of(request).name)
-    return done(request, attempts_imported(n), reverse("season-club", args=[club.pk]))
+    return done(request, attempts_imported(n), "season-club", club.pk)

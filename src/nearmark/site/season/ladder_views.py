@@ -9,7 +9,6 @@ from dataclasses import dataclass
 from typing import Final
 
 from django.http import HttpRequest, HttpResponse
-from django.urls import reverse
 
 from nearmark.coaching import Attempt, Scoop, attempts_in, points
 from nearmark.coaching.scoop_ladder import NextRung, Rung, cup_comparison, next_rung, read_rung
@@ -72,7 +71,7 @@ def ladder_add(request: HttpRequest, pupil_id: int) -> HttpResponse:
                 by=visitor_of(request).name,
             )
             said = try_words(rung.target_g, net_g, points(attempt))
-            return done(request, said, reverse("season-ladder", args=[pupil.pk]))
+            return done(request, said, "season-ladder", pupil.pk)
     return show(request, "season/ladder", _view(pupil, form), status=form.http_status)
 
 

@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
-from django.http import HttpRequest, HttpResponse, HttpResponseRedirect, JsonResponse
-from django.urls import reverse
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.shortcuts import redirect
 
 from nearmark.site.common import clock
 from nearmark.site.common.refusals import asks_json
@@ -46,20 +46,16 @@ class MeetingRunView:
 def meeting_start(_request: HttpRequest, meeting_id: int) -> HttpResponse:
     """Begin the first part."""
     record = go_to(meeting_of(meeting_id).pk, 0)
-    return HttpResponseRedirect(_run(record))
-
-
-def _run(record: Meeting) -> str:
-    return reverse("season-meeting-run", args=[record.pk])
+    return redirect("season-meeting-run", record.pk)
 
 
 def run(request: HttpRequest, meeting_id: int) -> HttpResponse:
     """The part that runs."""
     record = meeting_of(meeting_id)
     if record.part is None:
-        return HttpResponseRedirect(reverse("season-meeting", args=[record.pk]))
+        return redirect("season-meeting", record.pk)
     if record.is_over:
-        return HttpResponseRedirect(reverse("season-meeting-done", args=[record.pk]))
+        return redirect("season-meeting-done", record.pk)
     return show(request, "season/meeting_run", _view(record, lines_of(record)))
 
 
@@ -116,11 +112,11 @@ def save(request: HttpRequest, meeting_id: int) -> HttpResponse:
         return show(request, "season/meeting_run", _view(record, lines), status=422)
     if is_typed_in:
         go_to(record.pk, len(record.parts()))
-        return done(request, "Saved.", reverse("season-meeting-done", args=[record.pk]))
+        return done(request, "Saved.", "season-meeting-done", record.pk)
     go = request.POST.get("go", "")
     if go.isdecimal() and len(go) < 4:
         go_to(record.pk, int(go))
-    return HttpResponseRedirect(_run(record))
+    return redirect("season-meeting-run", record.pk)
 
 
 @post_only
@@ -128,4 +124,4 @@ def finish(request: HttpRequest, meeting_id: int) -> HttpResponse:
     """Say that a meeting was held, with paper or without any number."""
     record = meeting_of(meeting_id)
     go_to(record.pk, len(record.parts()))
-    return done(request, "Saved.", reverse("season-meeting-done", args=[record.pk]))
+    return done(request, "Saved.", "season-meeting-done", record.pk)

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
-from django.urls import reverse
 
 from nearmark.coaching import MAX_LEARNERS, USUAL_MIN
 from nearmark.printing import MeetingSheet, SheetChild, meeting_sheet_pdf
@@ -97,7 +96,7 @@ def meeting_plan(request: HttpRequest, club_id: int) -> HttpResponse:
         with refusals_on(form):
             here = [pupil for pupil in pupils if str(pupil.pk) in form.cleaned_data["here"]]
             meeting = make_meeting(club, here, form.wanted, by=visitor_of(request).name)
-            return done(request, "The plan is ready.", _address(meeting))
+            return done(request, "The plan is ready.", "season-meeting", meeting.pk)
     view = MeetingFormView("Plan a meeting", club, form)
     return show(request, "season/meeting_form", view, status=form.http_status)
 
@@ -105,10 +104,6 @@ def meeting_plan(request: HttpRequest, club_id: int) -> HttpResponse:
 def _usual(pupils: list[Pupil]) -> dict[str, Any]:
     here = [str(pupil.pk) for pupil in pupils[:MAX_LEARNERS]]
     return {"here": here, "minutes": USUAL_MIN, "scales": 1}
-
-
-def _address(meeting: Meeting) -> str:
-    return reverse("season-meeting", args=[meeting.pk])
 
 
 def meeting(request: HttpRequest, meeting_id: int) -> HttpResponse:
@@ -163,10 +158,9 @@ def meeting_again(request: HttpRequest, meeting_id: int) -> HttpResponse:
         with refusals_on(form):
             if record.part is None:
                 made = make_meeting(club, here, form.wanted, by=by)
-                return done(request, "The plan is made again.", _address(made))
+                return done(request, "The plan is made again.", "season-meeting", made.pk)
             plan_rest_again(record, here, by=by)
-            address = reverse("season-meeting-run", args=[record.pk])
-            return done(request, "The rest is planned again.", address)
+            return done(request, "The rest is planned again.", "season-meeting-run", record.pk)
     return show(request, "season/meeting", _view(record, form), status=form.http_status)
 
 

@@ -6,7 +6,6 @@ from typing import Final
 
 import numpy as np
 from django.http import Http404, HttpRequest, HttpResponse
-from django.urls import reverse
 
 from nearmark.coaching import (
     Assignment,
@@ -168,7 +167,7 @@ def pair_trained(request: HttpRequest, pair_id: int) -> HttpResponse:
         return show(request, "season/pair", _view(pair, form), status=422)
     modes = {Station(name): Mode(mode) for name, mode in form.cleaned_data.items() if mode}
     set_trained(pair, modes, by=visitor_of(request).name)
-    return done(request, "Saved.", reverse("season-pair", args=[pair.pk]))
+    return done(request, "Saved.", "season-pair", pair.pk)
 
 
 @post_only
@@ -177,4 +176,4 @@ def pair_end(request: HttpRequest, pair_id: int) -> HttpResponse:
     pair = pair_of(pair_id)
     part_pair(pair, by=visitor_of(request).name)
     said = "The pair is ended; the attempts stay with the pupils."
-    return done(request, said, reverse("season-club", args=[pair.club_id]))
+    return done(request, said, "season-club", pair.club_id)

@@ -220,7 +220,7 @@ def pupil_rename(request: HttpRequest, pupil_id: int) -> HttpResponse:
         with refusals_on(form):
             rename_pupil(record, form.cleaned_data["name"], by=visitor_of(request).name)
             said = "Renamed. To undo it, rename back."
-            return done(request, said, reverse("season-pupil", args=[record.pk]))
+            return done(request, said, "season-pupil", record.pk)
     return show(request, "season/pupil", _view(record, rename_form=form), status=form.http_status)
 
 
@@ -230,4 +230,4 @@ def pupil_delete(request: HttpRequest, pupil_id: int) -> HttpResponse:
     record, form = pupil_of(pupil_id), SureForm(request.POST)
     is_sure = form.is_valid() and form.cleaned_data["is_sure"]
     n = season_keeping.delete_pupil(record, is_sure=is_sure, by=visitor_of(request).name)
-    return done(request, pupil_deleted(n), reverse("season-club", args=[record.club_id]))
+    return done(request, pupil_deleted(n), "season-club", record.club_id)

@@ -6,7 +6,6 @@ True values stand on these pages, so they are not for the pupils' eyes.
 from dataclasses import dataclass
 
 from django.http import Http404, HttpRequest, HttpResponse
-from django.urls import reverse
 
 from nearmark.errors import RuleError
 from nearmark.site.common.responses import done, post_only, refusals_on, show
@@ -98,7 +97,7 @@ def thing_add(request: HttpRequest, club_id: int) -> HttpResponse:
         with refusals_on(form):
             thing = Thing(club=record, **named, **form.values)
             thing = acts.add_thing(thing, by=visitor_of(request).name)
-            return done(request, f"{thing.name} is there.", _things(record.pk))
+            return done(request, f"{thing.name} is there.", "season-things", record.pk)
     view = _things_view(request, record, form)
     return show(request, "season/things", view, status=form.http_status)
 
@@ -108,7 +107,7 @@ def thing_retire(request: HttpRequest, thing_id: int) -> HttpResponse:
     """Put a thing away, or take it out again."""
     thing = _thing(thing_id)
     acts.retire_thing(thing, by=visitor_of(request).name)
-    return done(request, "Saved.", _things(thing.club_id))
+    return done(request, "Saved.", "season-things", thing.club_id)
 
 
 def thing(request: HttpRequest, thing_id: int) -> HttpResponse:
@@ -124,7 +123,7 @@ def thing(request: HttpRequest, thing_id: int) -> HttpResponse:
         why = form.cleaned_data["why"]
         with refusals_on(form):
             acts.correct_thing(found, form.values, why=why, by=visitor_of(request).name)
-            return done(request, "Corrected.", reverse("season-thing", args=[found.pk]))
+            return done(request, "Corrected.", "season-thing", found.pk)
     return show(request, "season/thing", _thing_view(found, form), status=form.http_status)
 
 
@@ -168,7 +167,7 @@ def keys(request: HttpRequest, club_id: int) -> HttpResponse:
         made = acts.take_key(
             record, event, request.POST.get("key", ""), by=visitor_of(request).name
         )
-        return done(request, f"{made.name} is there, with its key.", _things(record.pk))
+        return done(request, f"{made.name} is there, with its key.", "season-things", record.pk)
     view = KeysView("Take a key from the kit", record, event, acts.keys_to_take(record, event))
     return show(request, "season/keys", view)
 
@@ -188,7 +187,3 @@ def _takes_keys(request: HttpRequest, event: EventRecord | None) -> bool:
     if event is None:
         return False
     return visitor_of(request).is_lead or event.released_at is not None
-
-
-def _things(club_id: int) -> str:
-    return reverse("season-things", args=[club_id])

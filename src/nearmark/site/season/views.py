@@ -149,7 +149,7 @@ def club_make(request: HttpRequest) -> HttpResponse:
                 by=visitor_of(request).name,
                 coach=visitor_of(request).coach,
             )
-            return done(request, "The club is there.", reverse("season-club", args=[club.pk]))
+            return done(request, "The club is there.", "season-club", club.pk)
     return show(request, "season/season", _view(request, form), status=form.http_status)
 
 
@@ -159,7 +159,7 @@ def season_demo(request: HttpRequest) -> HttpResponse:
     visitor = visitor_of(request)
     club = fill_demo_season(today=today(), by=visitor.name, coach=visitor.coach)
     said = "This is an invented season: try everything."
-    return done(request, said, reverse("season-club", args=[club.pk]))
+    return done(request, said, "season-club", club.pk)
 
 
 @post_only
@@ -167,4 +167,4 @@ def delete_overdue(request: HttpRequest) -> HttpResponse:
     """Delete every club of one's own whose day is over."""
     visitor = visitor_of(request)
     n = season_keeping.delete_overdue(clubs_of(visitor), today(), by=visitor.name)
-    return done(request, clubs_deleted(n), reverse("season"))
+    return done(request, clubs_deleted(n), "season")

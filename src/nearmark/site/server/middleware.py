@@ -11,6 +11,7 @@ from urllib.parse import urlencode
 from django.contrib.auth import logout
 from django.db import DatabaseError
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import redirect
 from django.urls import reverse
 
 from nearmark.errors import NearmarkError
@@ -106,7 +107,7 @@ class VisitorMiddleware:
         name = (request.resolver_match and request.resolver_match.url_name) or ""
         visitor = visitor_of(request)
         if visitor.account is None and name not in _BEFORE_FIRST_RUN and needs_first_run():
-            return HttpResponseRedirect(reverse("first-run"))
+            return redirect("first-run")
         if visitor.locked and name not in _OPEN_WHILE_LOCKED:
             return held(HoldReason.LOCKED) if asks_json(request) else _door(request, "unlock")
         released = snapshot_of(request).is_released

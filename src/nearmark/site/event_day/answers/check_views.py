@@ -7,7 +7,6 @@ from typing import Any, Final
 
 from django import forms
 from django.http import HttpRequest, HttpResponse
-from django.urls import reverse
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
@@ -130,7 +129,7 @@ def scale_checks(request: HttpRequest) -> HttpResponse:
                 given["known_u_g"],
                 by=visitor_of(request).name,
             )
-            return done(request, capital(check_weight_words(found)), reverse("scale-checks"))
+            return done(request, capital(check_weight_words(found)), "scale-checks")
     view = ScaleChecksView(gettext("Check weight"), form, _kept(record, acts.CHECK))
     return show(request, "event_day/answers/scale_checks", view, status=form.http_status)
 
@@ -151,7 +150,7 @@ def buckets(request: HttpRequest) -> HttpResponse:
                 spill_g=given["spill_g"],
                 by=visitor_of(request).name,
             )
-            return done(request, capital(balance_words(found)), reverse("buckets"))
+            return done(request, capital(balance_words(found)), "buckets")
     view = BucketsView(
         title="Buckets and cups",
         form=form,

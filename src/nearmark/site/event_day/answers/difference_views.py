@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 from django.http import HttpRequest, HttpResponse
-from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from nearmark.contest.answers import AnswerState
@@ -104,4 +103,4 @@ def difference_decide(request: HttpRequest) -> HttpResponse:
     pair, item = given.get("pair", ""), given.get("item", "")
     why = given.get("why", "").strip()[:200] or (WHY_PICKED if picked else "")
     adjudicate(pair, item, written, by=visitor_of(request).name, why=why)
-    return done(request, is_decided(pair, item), reverse("differences"))
+    return done(request, is_decided(pair, item), "differences")

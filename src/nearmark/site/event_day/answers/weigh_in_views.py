@@ -160,7 +160,7 @@ def weigh_in(request: HttpRequest) -> HttpResponse:
         if asks_json(request):
             return _answer(form, tried)
         if tried.told:
-            return done(request, tried.told, reverse("weigh-in"))
+            return done(request, tried.told, "weigh-in")
     visitor = visitor_of(request)
     view = WeighInView(
         title=gettext("Weigh-in"),
@@ -253,7 +253,7 @@ def weigh_in_undo(request: HttpRequest) -> HttpResponse:
         raise InputError("is not known", where="item", mend="Load the page again")
     pair, why = given.get("pair", ""), given.get("why", "").strip()[:MAX_REASON_LENGTH]
     undo_hand_in(pair, item.code, by=visitor_of(request).name, why=why)
-    return done(request, can_be_weighed_again(pair), reverse("weigh-in"))
+    return done(request, can_be_weighed_again(pair), "weigh-in")
 
 
 def _number(text: str) -> int:

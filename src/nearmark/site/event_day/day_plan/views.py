@@ -6,7 +6,6 @@ from datetime import time
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
-from django.urls import reverse
 
 from nearmark.charts.day_course import day_course_svg
 from nearmark.contest.day_flow.bands import Band
@@ -126,7 +125,7 @@ def day_plan_save(request: HttpRequest) -> HttpResponse:
         given["places"],
         by=visitor_of(request).name,
     )
-    return done(request, f"Saved: {_saved_words(current_event())}.", reverse("day-plan"))
+    return done(request, f"Saved: {_saved_words(current_event())}.", "day-plan")
 
 
 def _saved_words(record: EventRecord | None) -> str:

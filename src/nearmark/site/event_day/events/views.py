@@ -4,7 +4,6 @@ from dataclasses import dataclass
 
 from django.db.models import Count
 from django.http import HttpRequest, HttpResponse
-from django.urls import reverse
 
 from nearmark.contest.next_event import ItemFigures, event_figures
 from nearmark.printing.words import day_text
@@ -115,7 +114,7 @@ def event_begin(request: HttpRequest) -> HttpResponse:
 def event_open(request: HttpRequest, event_id: int) -> HttpResponse:
     """Open another event."""
     record = actions.open_again(event_id, by=visitor_of(request).name)
-    return done(request, f"Open now: {record.name}, {day_text(record.day)}.", reverse("overview"))
+    return done(request, f"Open now: {record.name}, {day_text(record.day)}.", "overview")
 
 
 def event_next(request: HttpRequest, event_id: int) -> HttpResponse:
@@ -127,7 +126,7 @@ def event_next(request: HttpRequest, event_id: int) -> HttpResponse:
         with refusals_on(form):
             actions.prepare_again(event_id, **given, by=visitor_of(request).name)
             words = "The next event is open. Containers wait for their readings."
-            return done(request, words, reverse("overview"))
+            return done(request, words, "overview")
     view = NextEventView("Prepare the next event", source, form)
     return show(request, "event_day/events/next_event", view, status=form.http_status)
 
@@ -146,7 +145,7 @@ def event_delete(request: HttpRequest, event_id: int) -> HttpResponse:
         with refusals_on(form):
             by = visitor_of(request).name
             actions.delete_event(event_id, given["typed_name"], by=by, why=given["why"])
-            return done(request, "The event was deleted.", reverse("events"))
+            return done(request, "The event was deleted.", "events")
     return _figures(request, event_id, form)
 
 

@@ -40,7 +40,7 @@ def heat_day(request: HttpRequest) -> HttpResponse:
     if form.is_valid():
         with refusals_on(form):
             wishes.set_day(form.cleaned_data, by=visitor_of(request).name)
-            return done(request, "The times are saved.", reverse("heat-plan"))
+            return done(request, "The times are saved.", "heat-plan")
     return _page(request, plan_view(event, day_form=form), form.http_status)
 
 
@@ -91,18 +91,18 @@ def heat_draft_quick(request: HttpRequest) -> HttpResponse:
 def heat_draft_save(request: HttpRequest, draft_id: int) -> HttpResponse:
     """Put a plan in force."""
     n = drafts.save_draft(draft_id, by=visitor_of(request).name)
-    return done(request, plan_saved(n), reverse("heat-plan"))
+    return done(request, plan_saved(n), "heat-plan")
 
 
 @post_only
 def heat_draft_leave(request: HttpRequest, draft_id: int) -> HttpResponse:
     """Forget a plan that was never in force."""
     drafts.leave_draft(draft_id)
-    return done(request, "The plan is left; nothing has changed.", reverse("heat-plan"))
+    return done(request, "The plan is left; nothing has changed.", "heat-plan")
 
 
 @post_only
 def heat_plan_undo(request: HttpRequest, draft_id: int) -> HttpResponse:
     """Put the plan before in force again."""
     n = drafts.take_back(draft_id, by=visitor_of(request).name)
-    return done(request, plan_taken_back(n), reverse("heat-plan"))
+    return done(request, plan_taken_back(n), "heat-plan")

@@ -155,7 +155,7 @@ def heat_fill(request: HttpRequest) -> HttpResponse:
         return show(request, "event_day/heats/heats", view, status=422)
     given = form.cleaned_data
     n_changed = heat_plan.fill(given["places"], anew=given["anew"], by=visitor_of(request).name)
-    return done(request, has_new_heat(n_changed), reverse("heats"))
+    return done(request, has_new_heat(n_changed), "heats")
 
 
 @post_only

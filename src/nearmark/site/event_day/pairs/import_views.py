@@ -6,7 +6,6 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from django.http import HttpRequest, HttpResponse
-from django.urls import reverse
 
 from nearmark.contest.event import Pair
 from nearmark.errors import InputError, Problem
@@ -111,4 +110,4 @@ def written(pairs: Iterable[Pair]) -> str:
 def pair_import_confirm(request: HttpRequest) -> HttpResponse:
     """Import what the preview showed."""
     n = import_pairs(request.POST.get("good", ""), by=visitor_of(request).name)
-    return done(request, pairs_imported(n), reverse("pairs"))
+    return done(request, pairs_imported(n), "pairs")

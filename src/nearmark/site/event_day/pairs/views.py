@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 from django.http import HttpRequest, HttpResponse
-from django.urls import reverse
 
 from nearmark.contest.event import PairStatus
 from nearmark.errors import InputError
@@ -70,7 +69,7 @@ def pair_add(request: HttpRequest) -> HttpResponse:
                 division=given.get("division", ""),
                 by=visitor_of(request).name,
             )
-            return done(request, f"{pair.code} was added.", reverse("pairs"))
+            return done(request, f"{pair.code} was added.", "pairs")
     return show(request, "event_day/pairs/pairs", _view(form), status=form.http_status)
 
 
@@ -83,4 +82,4 @@ def pair_status(request: HttpRequest, pair_id: int) -> HttpResponse:
     status = PairStatus(form.cleaned_data["status"])
     set_status(pair_id, status, by=visitor_of(request).name, why=form.cleaned_data["why"])
     back = "heats" if request.POST.get("from") == "heats" else "pairs"
-    return done(request, "Saved.", reverse(back))
+    return done(request, "Saved.", back)

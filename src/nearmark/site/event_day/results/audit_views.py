@@ -151,7 +151,7 @@ def audit_draw(request: HttpRequest) -> HttpResponse:
         name = visitor_of(request).name
         with refusals_on(form):
             acts.draw(given["rolls"], most=given["most"], by=name, why=given.get("why", ""))
-            return done(request, "The sheets are drawn. Fetch them.", reverse("audit"))
+            return done(request, "The sheets are drawn. Fetch them.", "audit")
     return _page(request, record, form, status=form.http_status)
 
 
@@ -219,8 +219,8 @@ def audit_check(request: HttpRequest) -> HttpResponse:
     if made.item is not None:
         told = paper_differs(pair, made.item.code)
     if acts.findings(newest).unread or not visitor_of(request).is_lead:
-        return done(request, told, reverse("audit-read"))
-    return done(request, told, reverse("audit"))
+        return done(request, told, "audit-read")
+    return done(request, told, "audit")
 
 
 def _seen(request: HttpRequest, record: EventRecord) -> dict[str, PaperAnswer]:

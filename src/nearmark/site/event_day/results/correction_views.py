@@ -4,7 +4,6 @@ from dataclasses import dataclass
 
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
-from django.urls import reverse
 
 from nearmark.contest.corrections import AnswerCorrection, Correction, KeyCorrection
 from nearmark.contest.heat_records import TAKES_PART
@@ -77,7 +76,7 @@ def correction_confirm(request: HttpRequest) -> HttpResponse:
             reply = "It is put right."
             if release is not None:
                 reply = f"It is put right and out: release {release.number}."
-            return done(request, reply, reverse("corrections"))
+            return done(request, reply, "corrections")
     return _page(request, record, forms, status=form.http_status)
 
 

@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 from django.http import HttpRequest, HttpResponse
-from django.urls import reverse
 
 from nearmark.contest.event import PairStatus
 from nearmark.errors import InputError
@@ -88,6 +87,6 @@ def pair_change(request: HttpRequest, pair_id: int) -> HttpResponse:
                 by=visitor_of(request).name,
                 why=given["why"],
             )
-            return done(request, f"{row.code} was changed.", reverse("pair", args=[pair_id]))
+            return done(request, f"{row.code} was changed.", "pair", pair_id)
     view = _view(record, row, form)
     return show(request, "event_day/results/pair", view, status=form.http_status)

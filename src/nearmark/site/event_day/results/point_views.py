@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 from django.http import HttpRequest, HttpResponse
-from django.urls import reverse
 
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
@@ -47,11 +46,11 @@ def point_close(request: HttpRequest) -> HttpResponse:
     given = request.POST
     why = given.get("why", "").strip()[:200]
     point = acts.close_point(given.get("point", ""), by=visitor_of(request).name, why=why)
-    return done(request, f"Closed: {point_words(point)}", reverse("points"))
+    return done(request, f"Closed: {point_words(point)}", "points")
 
 
 @post_only
 def point_reopen(request: HttpRequest) -> HttpResponse:
     """Open it again."""
     acts.open_point_again(request.POST.get("point", ""), by=visitor_of(request).name)
-    return done(request, "It is open again.", reverse("points"))
+    return done(request, "It is open again.", "points")

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from django.http import HttpRequest, HttpResponse
-from django.urls import reverse
 from django.utils.safestring import SafeString
 
 from nearmark.contest.open_points import OpenPoint
@@ -187,7 +186,7 @@ def release(request: HttpRequest) -> HttpResponse:
                 shows_feedback=given["shows_feedback"],
                 public_places=given["public_places"],
             )
-            return done(request, "The results are out.", reverse("standings"))
+            return done(request, "The results are out.", "standings")
     view = _view(required_event(), form, ReasonForm())
     return show(request, "event_day/results/standings", view, status=form.http_status)
 
@@ -199,6 +198,6 @@ def withhold(request: HttpRequest) -> HttpResponse:
     if form.is_valid():
         with refusals_on(form):
             releases.withhold(by=visitor_of(request).name, why=form.cleaned_data["why"])
-            return done(request, "The results are taken back.", reverse("standings"))
+            return done(request, "The results are taken back.", "standings")
     view = _view(required_event(), None, form)
     return show(request, "event_day/results/standings", view, status=form.http_status)

@@ -5,7 +5,6 @@ from decimal import Decimal
 from typing import Final
 
 from django.http import HttpRequest, HttpResponse
-from django.urls import reverse
 
 from nearmark.contest.rules import RuleSet
 from nearmark.contest.scoring import score
@@ -82,7 +81,7 @@ def rule_set_make(request: HttpRequest) -> HttpResponse:
             points = _points(rules)
             if request.POST.get("act") == "save":
                 kept = keep_rules(rules, by=visitor_of(request).name)
-                return done(request, f"Saved: {rules_words(kept)}.", reverse("rule-sets"))
+                return done(request, f"Saved: {rules_words(kept)}.", "rule-sets")
     view = RuleSetView("Make a rule set", base_name, form, PERCENTS_OFF, points)
     return show(request, "event_day/rules/rule_set", view, status=form.http_status)
 
