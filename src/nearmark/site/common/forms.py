@@ -94,6 +94,8 @@ class BaseForm(forms.Form):
     use_required_attribute = True
     refused_status: int | None = None
     """Set when what was asked for was refused."""
+    asked: tuple[Any, ...] = ()
+    """Doubts that its typist is asked about before anything is saved."""
 
     @property
     def http_status(self) -> int:

@@ -13,6 +13,7 @@ from django.shortcuts import redirect
 from django.utils.translation import gettext as _
 
 from nearmark.site.common import clock
+from nearmark.site.common.lookup import typed_number
 from nearmark.site.common.responses import post_only, refusals_on, show
 from nearmark.site.door import actions as doors
 from nearmark.site.door.models import Account
@@ -221,8 +222,7 @@ def seat_table(request: HttpRequest) -> HttpResponse:
     own = _seat(request)
     if own is None:
         return _no_seat(request)
-    text = request.POST.get("table", "").strip()
-    sit_at_table(own, int(text) if text.isdecimal() and len(text) < 4 else None)
+    sit_at_table(own, typed_number(request.POST.get("table", "").strip(), 3))
     return redirect("seat")
 
 

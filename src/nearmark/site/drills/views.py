@@ -9,6 +9,7 @@ from django.urls import reverse
 
 from nearmark.errors import InputError
 from nearmark.site.common import clock
+from nearmark.site.common.lookup import known_row
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.device_views import qr_svg
 from nearmark.site.door.visitor import visitor_of
@@ -199,23 +200,17 @@ def drill_close(request: HttpRequest, drill_id: int) -> HttpResponse:
 @post_only
 def drill_seat_code(request: HttpRequest, seat_id: int) -> HttpResponse:
     """Give a seat another code."""
-    seat = DrillSeat.objects.select_related("drill", "pupil", "pair").filter(pk=seat_id).first()
-    if seat is None:
-        raise InputError("is not known", where="seat", value=seat_id)
+    seats = DrillSeat.objects.select_related("drill", "pupil", "pair")
+    seat = known_row(seats, "seat", pk=seat_id)
     code = drill_seats.new_code(seat, by=visitor_of(request).name)
     return done(request, f"The new code is {code}.", "drill-live", seat.drill_id)
 
 
 def _club(club_id: int) -> Club:
-    club = Club.objects.filter(pk=club_id).first()
-    if club is None:
-        raise InputError("is not known", where="club", value=club_id, mend="Choose from the list")
-    return club
+    return known_row(Club.objects, "club", "Choose from the list", pk=club_id)
 
 
 def drill_of(drill_id: int) -> Drill:
     """A drill by its number."""
-    drill = Drill.objects.select_related("club").filter(pk=drill_id).first()
-    if drill is None:
-        raise InputError("is not known", where="drill", value=drill_id, mend="Choose from the list")
-    return drill
+    drills_ = Drill.objects.select_related("club")
+    return known_row(drills_, "drill", "Choose from the list", pk=drill_id)

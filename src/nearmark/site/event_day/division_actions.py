@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from nearmark.errors import InputError, RuleError
+from nearmark.site.common.lookup import known_row
 from nearmark.site.common.writing import writing
 from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
@@ -95,9 +96,7 @@ def set_division(pair_id: int, division: str, *, by: str) -> PairRecord:
     """Give a pair its division. ``division``: name; empty: none."""
     with writing():
         event = open_event()
-        pair = event.pairs.filter(pk=pair_id).first()
-        if pair is None:
-            raise InputError("is not known", where="pair", value=pair_id)
+        pair = known_row(event.pairs, "pair", pk=pair_id)
         check_division(event, division)
         if division != pair.division:
             what = f"changed the division of pair {pair.code}"
@@ -119,12 +118,7 @@ def check_division(event: EventRecord, division: str) -> None:
 
 
 def _known(event: EventRecord, division_id: int) -> DivisionRecord:
-    row = event.divisions.filter(pk=division_id).first()
-    if row is None:
-        raise InputError(
-            "is not known", where="division", value=division_id, mend="Load the page again"
-        )
-    return row
+    return known_row(event.divisions, "division", "Load the page again", pk=division_id)
 
 
 def _save(event: EventRecord, row: DivisionRecord, name: str, awarded_places: int) -> None:

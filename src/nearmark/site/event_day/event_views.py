@@ -1,7 +1,5 @@
 """Beginning an event, changing what it is called, bringing one, taking it away."""
 
-import io
-import zipfile
 from dataclasses import dataclass
 
 from django.http import HttpRequest, HttpResponse
@@ -12,6 +10,7 @@ from nearmark.event_folder.writer import contents_of
 from nearmark.site.common.limits import MAX_UPLOAD_BYTES
 from nearmark.site.common.local_time import today
 from nearmark.site.common.responses import done, post_only, refusals_on, show
+from nearmark.site.common.zips import zipped
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import open_event, required_event
 from nearmark.site.event.load import load_event
@@ -100,13 +99,10 @@ def event_demo(request: HttpRequest) -> HttpResponse:
 def event_export(_request: HttpRequest) -> HttpResponse:
     """The event folder as one file; ``nearmark score`` computes the same from it."""
     record = required_event()
-    packed = io.BytesIO()
     contents = contents_of(load_event(record))
     release = current_release(record)
     proof = proof_files(release) if release else {}
-    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as folder:
-        for name, content in (contents | proof).items():
-            folder.writestr(f"event/{name}", content)
-    response = HttpResponse(packed.getvalue(), content_type="application/zip")
+    packed = zipped({f"event/{name}": content for name, content in (contents | proof).items()})
+    response = HttpResponse(packed, content_type="application/zip")
     response["Content-Disposition"] = f'attachment; filename="event-{record.day}.zip"'
     return response

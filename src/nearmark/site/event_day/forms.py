@@ -4,7 +4,7 @@ from typing import Any
 
 from django import forms
 
-from nearmark.site.common.forms import BaseForm
+from nearmark.site.common.forms import BaseForm, choose
 from nearmark.site.event_day.rules.actions import known_rules
 from nearmark.words.rules import rules_words
 
@@ -19,9 +19,7 @@ class EventForm(BaseForm):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        field = self.fields["rules"]
-        if isinstance(field, forms.ChoiceField):
-            field.choices = _rule_choices()
+        choose(self, "rules", _rule_choices())
 
 
 class EventChangeForm(EventForm):
@@ -32,10 +30,8 @@ class EventChangeForm(EventForm):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        field = self.fields["rules"]
-        field.required = False
-        if isinstance(field, forms.ChoiceField):
-            field.choices = [("", "as it is now"), *_rule_choices()]
+        self.fields["rules"].required = False
+        choose(self, "rules", [("", "as it is now"), *_rule_choices()])
 
 
 def _rule_choices() -> list[tuple[str, str]]:

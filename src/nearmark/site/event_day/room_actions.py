@@ -5,6 +5,7 @@ from typing import Final
 from nearmark.contest import HeatState
 from nearmark.errors import InputError, RuleError
 from nearmark.site.common import clock
+from nearmark.site.common.lookup import known_row
 from nearmark.site.common.writing import writing
 from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
@@ -42,7 +43,7 @@ def change_room(
     """Change a room; its pairs and its clock keep it under its new name."""
     with writing():
         event = open_event()
-        room = _known(event, room_id)
+        room = known_row(event.rooms, "room", "Load the page again", pk=room_id)
         old_name, old = room.name, _facts(room)
         _save(event, room, name, places, accessible_places)
         if room.name != old_name:
@@ -56,7 +57,7 @@ def remove_room(room_id: int, *, by: str) -> str:
     """Remove a room that no pair has and in which no heat was started. Returns its name."""
     with writing():
         event = open_event()
-        room = _known(event, room_id)
+        room = known_row(event.rooms, "room", "Load the page again", pk=room_id)
         n_pairs = event.pairs.filter(room=room.name).count()
         n_heats = event.heat_runs.filter(room=room.name).count()
         if n_pairs or n_heats:
@@ -74,9 +75,7 @@ def set_room(pair_id: int, room: str, *, by: str) -> PairRecord:
     """Give a pair its room. ``room``: name; empty: none."""
     with writing():
         event = open_event()
-        pair = event.pairs.filter(pk=pair_id).first()
-        if pair is None:
-            raise InputError("is not known", where="pair", value=pair_id)
+        pair = known_row(event.pairs, "pair", pk=pair_id)
         if room and not event.rooms.filter(name=room).exists():
             raise InputError(
                 "is not a room of this event",
@@ -100,13 +99,6 @@ def _close_the_one_clock(event: EventRecord) -> None:
         raise RuleError(f"{run.heat} has time left", where="room", mend="Stop it first, or wait")
     run.stopped_at = now
     run.save(update_fields=["stopped_at"])
-
-
-def _known(event: EventRecord, room_id: int) -> RoomRecord:
-    room = event.rooms.filter(pk=room_id).first()
-    if room is None:
-        raise InputError("is not known", where="room", value=room_id, mend="Load the page again")
-    return room
 
 
 def _save(

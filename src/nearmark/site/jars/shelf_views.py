@@ -10,6 +10,7 @@ from nearmark.errors import InputError
 from nearmark.printing.box_page import box_key_pdf, box_page_pdf, drawn_boxes
 from nearmark.printing.jar_cards import JarCard, jar_cards_key_pdf, jar_cards_pdf
 from nearmark.site.common import clock
+from nearmark.site.common.lookup import typed_number
 from nearmark.site.common.responses import (
     done,
     file_answer,
@@ -194,14 +195,15 @@ def jar_cards_key_file(request: HttpRequest) -> HttpResponse:
 
 
 def _cards(request: HttpRequest, *, key: bool = False) -> list[JarCard]:
-    chosen = [n for n in request.GET.getlist("jar") if n.isascii() and n.isdigit() and len(n) < 10]
+    asked = map(typed_number, request.GET.getlist("jar"))
+    chosen = [number for number in asked if number is not None]
     if not chosen:
         raise InputError("none was chosen", where="jars", mend="Tick one or more on the shelf")
     if len(chosen) > MAX_CARDS:
         raise InputError(
             f"at most {MAX_CARDS} at once", where="jars", value=len(chosen), mend="Choose fewer"
         )
-    return [acts.card_of(acts.known_jar(int(n)), with_pictures=not key) for n in chosen]
+    return [acts.card_of(acts.known_jar(number), with_pictures=not key) for number in chosen]
 
 
 def box_page_file(request: HttpRequest) -> HttpResponse:
@@ -216,11 +218,12 @@ def box_key_file(request: HttpRequest) -> HttpResponse:
 
 def _seed(request: HttpRequest) -> int:
     text = request.GET.get("seed", "1")
-    if not (text.isascii() and text.isdigit() and len(text) <= 6):
+    number = typed_number(text, 6)
+    if number is None:
         raise InputError(
             "is no number of a page", where="page", value=text[:20], mend="Write 1 to 999999"
         )
-    return int(text)
+    return number
 
 
 def _today() -> date:

@@ -6,6 +6,7 @@ from django.db.models import Q, QuerySet
 
 from nearmark.errors import InputError, RuleError
 from nearmark.site.common import clock
+from nearmark.site.common.lookup import known_row
 from nearmark.site.common.writing import writing
 from nearmark.site.event.current import required_event
 from nearmark.site.event.history import note
@@ -61,10 +62,7 @@ def ask_again(job_id: int, *, by: str) -> Job:
 
 def known(job_id: int) -> Job:
     """A piece of work of the current event, or of none."""
-    job = of_now().filter(pk=job_id).first()
-    if job is None:
-        raise InputError("is not known", where="work", value=job_id, mend="Load the page again")
-    return job
+    return known_row(of_now(), "work", "Load the page again", pk=job_id)
 
 
 def of_now() -> QuerySet[Job]:

@@ -6,9 +6,10 @@ from typing import Any, Final
 
 from nearmark.contest.event import Event
 from nearmark.contest.keys import event_keys
-from nearmark.errors import InputError, RuleError
+from nearmark.errors import RuleError
 from nearmark.kit import percent_text
 from nearmark.site.common import clock
+from nearmark.site.common.lookup import known_row
 from nearmark.site.common.writing import writing
 from nearmark.site.event.answer_models import DecisionEntry
 from nearmark.site.event.current import open_event
@@ -130,10 +131,7 @@ def decide(
 
 def known_item(event: EventRecord, item_id: int) -> ItemRecord:
     """An item of the event."""
-    item = event.items.filter(pk=item_id).first()
-    if item is None:
-        raise InputError("is not known", where="item", value=item_id, mend="Choose it in the kit")
-    return item
+    return known_row(event.items, "item", "Choose it in the kit", pk=item_id)
 
 
 def key_told(event: Event, code: str) -> str:

@@ -11,16 +11,16 @@ from nearmark.contest.cup_tares import CupTares
 from nearmark.contest.doubt import Doubt
 from nearmark.contest.doubts import not_closed
 from nearmark.contest.kit_doubts import kit_doubts
-from nearmark.errors import InputError, NearmarkError, RuleError
+from nearmark.errors import NearmarkError
 from nearmark.kit import BatchTare, batch_tare
 from nearmark.site.common.forms import BaseForm, Pieces, choose
-from nearmark.site.common.responses import add_refusal, done, post_only, show, typed
+from nearmark.site.common.responses import done, post_only, show, typed
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import required_event
 from nearmark.site.event.load import load_kit
 from nearmark.site.event.models import CupRecord, EventRecord
 from nearmark.site.kit import thing_actions as acts
-from nearmark.site.kit.doubting import DoubtsError
+from nearmark.site.kit.doubting import doubts_on
 from nearmark.site.kit.pasted_cups import pasted_cups
 from nearmark.site.kit.thing_views import thing_form
 from nearmark.site.kit.views import instruments
@@ -72,19 +72,17 @@ def cups(request: HttpRequest) -> HttpResponse:
     return show(request, "kit/cups", _view(required_event()))
 
 
-def _view(
-    record: EventRecord, form: forms.Form | None = None, asked: Sequence[Doubt] = ()
-) -> CupsView:
+def _view(record: EventRecord, form: BaseForm | None = None) -> CupsView:
     event = load_kit(record)
-    pasting = form or CupsForm(auto_id="cups-%s")
+    form = form or CupsForm(auto_id="cups-%s")
     return CupsView(
         title="Cups",
         cups=record.cups.all(),
         batches=list(_batches(record)),
-        form=choose(pasting, "instrument", instruments(record, "g")),
+        form=choose(form, "instrument", instruments(record, "g")),
         one_form=thing_form(record, "cup"),
-        asked=asked,
-        typed=typed(form) if asked and form else (),
+        asked=form.asked,
+        typed=typed(form) if form.asked else (),
         doubts=not_closed(event, (d for d in kit_doubts(event) if d.cup)),
     )
 
@@ -114,11 +112,9 @@ def cups_paste(request: HttpRequest) -> HttpResponse:
     record = required_event()
     form = CupsForm(request.POST, auto_id="cups-%s")
     choose(form, "instrument", instruments(record, "g"))
-    asked: Sequence[Doubt] = ()
-    status = 422
     if form.is_valid():
         given = form.cleaned_data
-        try:
+        with doubts_on(form):
             found = pasted_cups(given["lines"], first=given["first"] or _next_number(record))
             n = acts.add_cups(
                 found,
@@ -127,13 +123,8 @@ def cups_paste(request: HttpRequest) -> HttpResponse:
                 by=visitor_of(request).name,
                 kept=request.POST.getlist("doubt"),
             )
-        except DoubtsError as refusal:
-            asked = refusal.doubts
-        except (InputError, RuleError) as refusal:
-            status = add_refusal(form, refusal)
-        else:
             return done(request, f"{n} cups were added.", "cups")
-    return show(request, "kit/cups", _view(record, form, asked), status=status)
+    return show(request, "kit/cups", _view(record, form), status=form.http_status)
 
 
 def _next_number(record: EventRecord) -> int:

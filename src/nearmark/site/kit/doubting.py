@@ -1,9 +1,12 @@
 """To ask before a reading is saved: the doubts it adds, and those its typist has kept already."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterator, Sequence
+from contextlib import contextmanager
 
 from nearmark.contest.doubts import Doubt, new_doubts
 from nearmark.contest.event import Event
+from nearmark.site.common.forms import BaseForm
+from nearmark.site.common.responses import refusals_on
 from nearmark.words.doubts import doubt_sentence
 
 
@@ -13,6 +16,16 @@ class DoubtsError(Exception):
     def __init__(self, doubts: Sequence[Doubt]) -> None:
         super().__init__("; ".join(doubt_sentence(doubt) for doubt in doubts))
         self.doubts = tuple(doubts)
+
+
+@contextmanager
+def doubts_on(form: BaseForm) -> Iterator[None]:
+    """Put on the form what is asked about it, or a refusal; then the page is shown again."""
+    with refusals_on(form):
+        try:
+            yield
+        except DoubtsError as asked:
+            form.asked, form.refused_status = asked.doubts, 422
 
 
 def ask_first(before: Event, after: Event, kept: Collection[str]) -> str:

@@ -17,7 +17,7 @@ from nearmark.contest.measuring_steps import MeasuringSteps, SampleTotal
 from nearmark.contest.next_step import measuring_steps, sample_total
 from nearmark.kit.assigned_value import AssignedValue
 from nearmark.kit.box_faces import BoxFaces, Faces
-from nearmark.site.common.forms import choose
+from nearmark.site.common.forms import BaseForm, choose
 from nearmark.site.common.responses import typed
 from nearmark.site.event.load import load_kit
 from nearmark.site.event.models import EventRecord, ItemRecord
@@ -81,21 +81,19 @@ class ItemView:
     typed_decision: Sequence[tuple[str, str]]
 
 
-def item_page(  # noqa: PLR0913 - all by name but the first two
+def item_page(
     record: EventRecord,
     item: ItemRecord,
     *,
     kind: str = "",
-    form: Form | None = None,
-    asked: Sequence[Doubt] = (),
-    decision: Form | None = None,
+    form: BaseForm | None = None,
+    decision: BaseForm | None = None,
     after: Mapping[str, Any] = MappingProxyType({}),
 ) -> ItemView:
     """All that the page of an item shows.
 
     ``kind``: what is typed at the head of the page; empty: the next step. ``form``: of that kind,
-    as typed. ``asked``: about what was typed, or about the decision. ``decision``: as typed.
-    ``after``: mapping of what is in the address.
+    as typed. ``decision``: as typed. ``after``: what is in the address.
     """
     event = load_kit(record)
     key = event_keys(event)[item.code]
@@ -103,6 +101,8 @@ def item_page(  # noqa: PLR0913 - all by name but the first two
     doubts = not_closed(event, own)
     pour = PourRow.objects.filter(item=item, struck_at=None).first()
     way = measuring_steps(event, key, expected_pieces=pour.pieces if pour else None, doubts=doubts)
+    given = form or decision
+    asked = given.asked if given else ()
     # The form never changes under the hands: from samples to the full container one goes on.
     goes_on = not kind and after.get("after") == "sample" and way.kind == "full"
     kind = "" if goes_on else kind or way.kind

@@ -8,7 +8,7 @@ from django.forms import Form
 
 from nearmark.contest.doubt import Doubt, DoubtKind, doubt_id
 from nearmark.contest.measuring_steps import MeasuringSteps
-from nearmark.site.common.forms import choose
+from nearmark.site.common.forms import BaseForm, choose
 from nearmark.site.event.models import EventRecord, ItemRecord
 from nearmark.site.event.reading_models import KitRow, WeighingRow
 from nearmark.site.kit import actions as acts
@@ -23,7 +23,7 @@ from nearmark.site.kit.forms import (
 from nearmark.site.kit.views import instruments
 from nearmark.station import Station
 
-FORMS: Final[dict[str, tuple[type[Form], str, str]]] = {
+FORMS: Final[dict[str, tuple[type[BaseForm], str, str]]] = {
     "empty": (EmptyForm, "The empty container", "g"),
     "sample": (SampleForm, "Counted samples", "g"),
     "full": (FullForm, "The full container", "g"),

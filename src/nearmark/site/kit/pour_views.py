@@ -11,7 +11,8 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.kit import BANDS, Prediction, materials
-from nearmark.site.common.forms import BaseForm, DecimalField, Pieces, ReasonForm, choose
+from nearmark.site.common.forms import BaseForm, DecimalField, Pieces, choose
+from nearmark.site.common.lookup import typed_reason
 from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import required_event
@@ -220,8 +221,7 @@ def pour_keep(request: HttpRequest) -> HttpResponse:
 @post_only
 def pour_strike(request: HttpRequest, row_id: int) -> HttpResponse:
     """Give a plan up."""
-    form = ReasonForm(request.POST)
-    why = form.cleaned_data["why"] if form.is_valid() else ""
+    why = typed_reason(request)
     pours.strike_pour(row_id, by=visitor_of(request).name, why=why)
     return done(request, "The plan was given up; it stays in the history.", "pour")
 

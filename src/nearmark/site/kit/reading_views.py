@@ -1,21 +1,19 @@
 """What is typed on the page of an item: readings, faces of a box, decisions on its key."""
 
-from collections.abc import Sequence
-
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
-from nearmark.contest.doubt import Doubt
 from nearmark.contest.next_step import sample_total
-from nearmark.errors import InputError, RuleError
-from nearmark.site.common.forms import ReasonForm, choose
-from nearmark.site.common.responses import add_refusal, done, post_only, refusals_on, show
+from nearmark.errors import InputError
+from nearmark.site.common.forms import choose
+from nearmark.site.common.lookup import typed_reason
+from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import load_kit
-from nearmark.site.event.models import EventRecord, ItemRecord
+from nearmark.site.event.models import EventRecord
 from nearmark.site.event.reading_models import KitRow, SampleRow
 from nearmark.site.kit import actions as acts
-from nearmark.site.kit.doubting import DoubtsError
+from nearmark.site.kit.doubting import doubts_on
 from nearmark.site.kit.forms import DecisionForm, FacesForm
 from nearmark.site.kit.item_page import item_page
 from nearmark.site.kit.item_readings import FORMS, KINDS_OF
@@ -35,21 +33,14 @@ def kit_reading_add(request: HttpRequest, item_id: int, kind: str) -> HttpRespon
     form = choose(
         form_class(request.POST, auto_id="next-%s"), "instrument", instruments(record, unit)
     )
-    asked: Sequence[Doubt] = ()
-    status = 422
     if form.is_valid():
-        kept = request.POST.getlist("doubt")
-        try:
-            by = visitor_of(request).name
+        by, kept = visitor_of(request).name, request.POST.getlist("doubt")
+        with doubts_on(form):
             row = acts.add_reading(item_id, kind, form.cleaned_data, by=by, kept=kept)
-        except DoubtsError as refusal:
-            asked = refusal.doubts
-        except (InputError, RuleError) as refusal:
-            status = add_refusal(form, refusal)
-        else:
-            return done(request, _saved(record, row), f"{_address(item)}?after={kind}")
-    view = item_page(record, item, kind=kind, form=form, asked=asked)
-    return show(request, "kit/item", view, status=status)
+            address = reverse("kit-item", args=[item.pk])
+            return done(request, _saved(record, row), f"{address}?after={kind}")
+    view = item_page(record, item, kind=kind, form=form)
+    return show(request, "kit/item", view, status=form.http_status)
 
 
 def _saved(record: EventRecord, row: KitRow) -> str:
@@ -69,7 +60,7 @@ def kit_faces(request: HttpRequest, item_id: int) -> HttpResponse:
         values = form.columns()
         with refusals_on(form):
             acts.state_faces(item_id, values, by=visitor_of(request).name)
-            return done(request, f"Saved: read {values['faces']}.", _address(item))
+            return done(request, f"Saved: read {values['faces']}.", "kit-item", item.pk)
     view = item_page(record, item, kind="faces", form=form)
     return show(request, "kit/item", view, status=form.http_status)
 
@@ -77,16 +68,11 @@ def kit_faces(request: HttpRequest, item_id: int) -> HttpResponse:
 @post_only
 def kit_reading_strike(request: HttpRequest, kind: str, row_id: int) -> HttpResponse:
     """Strike a reading out."""
-    form = ReasonForm(request.POST)
-    why = form.cleaned_data["why"] if form.is_valid() else ""
+    why = typed_reason(request)
     if kind not in acts.KINDS:
         raise InputError("is not known", where="kind of reading", value=kind)
     item = acts.strike_reading(kind, row_id, by=visitor_of(request).name, why=why)
-    return done(request, "Struck out; it stays in the history.", _address(item))
-
-
-def _address(item: ItemRecord) -> str:
-    return reverse("kit-item", args=[item.pk])
+    return done(request, "Struck out; it stays in the history.", "kit-item", item.pk)
 
 
 @post_only
@@ -94,24 +80,10 @@ def kit_decide(request: HttpRequest, item_id: int) -> HttpResponse:
     """Decide on a key."""
     record, item = known(item_id)
     form = DecisionForm(request.POST, auto_id="decide-%s")
-    asked: Sequence[Doubt] = ()
-    status = 422
     if form.is_valid():
-        given = form.cleaned_data
-        try:
-            acts.decide(
-                item_id,
-                given["value"],
-                by=visitor_of(request).name,
-                why=given["why"],
-                withdraw=given["withdraw"],
-                kept=request.POST.getlist("doubt"),
-            )
-        except DoubtsError as refusal:
-            asked = refusal.doubts
-        except (InputError, RuleError) as refusal:
-            status = add_refusal(form, refusal)
-        else:
-            return done(request, "Decided.", _address(item))
-    view = item_page(record, item, decision=form, asked=asked)
-    return show(request, "kit/item", view, status=status)
+        by, kept = visitor_of(request).name, request.POST.getlist("doubt")
+        with doubts_on(form):
+            acts.decide(item_id, **form.cleaned_data, by=by, kept=kept)
+            return done(request, "Decided.", "kit-item", item.pk)
+    view = item_page(record, item, decision=form)
+    return show(request, "kit/item", view, status=form.http_status)

@@ -11,6 +11,7 @@ from nearmark.errors import InputError, RuleError
 from nearmark.kit.box_faces import BoxFaces
 from nearmark.kit.never import refuse_forbidden_material
 from nearmark.measurement.instruments import Instrument
+from nearmark.site.common.lookup import known_row
 from nearmark.site.common.writing import writing
 from nearmark.site.event.answer_models import AnswerEntry, DecisionEntry
 from nearmark.site.event.current import open_event
@@ -165,10 +166,8 @@ def _made(event: EventRecord, kind: str, values: Mapping[str, Any]) -> Any:
 def known_thing(event: EventRecord, kind: str, row_id: int) -> Any:
     """A thing of the event, of one of the kinds in ``THINGS``."""
     thing = THINGS[kind]
-    row = thing.table._default_manager.filter(event=event, pk=row_id).first()  # noqa: SLF001
-    if row is None:
-        raise InputError("is not known", where=thing.word, value=row_id, mend="Choose it again")
-    return row
+    rows = thing.table._default_manager.filter(event=event)  # noqa: SLF001
+    return known_row(rows, thing.word, "Choose it again", pk=row_id)
 
 
 def _check(

@@ -5,19 +5,19 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Final
 
-from django.forms import Form
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.contest.doubt import Doubt
-from nearmark.errors import InputError, RuleError
-from nearmark.site.common.forms import ReasonForm, choose
-from nearmark.site.common.responses import add_refusal, done, post_only, show, typed
+from nearmark.errors import InputError
+from nearmark.site.common.forms import BaseForm, choose
+from nearmark.site.common.lookup import typed_reason
+from nearmark.site.common.responses import done, post_only, show, typed
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import required_event
 from nearmark.site.event.models import EventRecord
 from nearmark.site.kit import thing_actions as acts
-from nearmark.site.kit.doubting import DoubtsError
+from nearmark.site.kit.doubting import doubts_on
 from nearmark.site.kit.forms import CupForm, KnownForm, MaterialForm, ScaleForm, known_of
 from nearmark.site.kit.views import instruments, materials_to_choose
 from nearmark.words.numbers import capital
@@ -29,7 +29,7 @@ HUNDRED: Final = Decimal(100)
 class ThingForm:
     """How one kind of thing is typed."""
 
-    form: type[Form]
+    form: type[BaseForm]
     page: str  # address name of the list it is in
     values: Callable[[dict[str, Any]], dict[str, Any]]  # callable cleaned data -> columns
     initial: Callable[[Any], dict[str, Any]]  # callable row -> what the form shows
@@ -43,7 +43,7 @@ class ThingView:
 
     title: str
     kind: str
-    form: Form
+    form: BaseForm
     row: Any
     back: str
     asked: Sequence[Doubt]
@@ -112,7 +112,7 @@ FORMS: Final = {
 }
 
 
-def thing_form(record: EventRecord, kind: str, *, row: Any = None, post: Any = None) -> Form:
+def thing_form(record: EventRecord, kind: str, *, row: Any = None, post: Any = None) -> BaseForm:
     """The form of a thing: of its row, or of one to be added; with what was posted."""
     how = FORMS[kind]
     divisions = list(record.divisions.values_list("name", flat=True))
@@ -133,20 +133,12 @@ def thing_add(request: HttpRequest, kind: str) -> HttpResponse:
         raise InputError("is added in the kit", where="item")
     record = required_event()
     form = thing_form(record, kind, post=request.POST)
-    asked: Sequence[Doubt] = ()
-    status = 422
     if form.is_valid():
-        kept, by = request.POST.getlist("doubt"), visitor_of(request).name
-        try:
+        by, kept = visitor_of(request).name, request.POST.getlist("doubt")
+        with doubts_on(form):
             row = acts.add_thing(kind, how.values(form.cleaned_data), by=by, kept=kept)
-        except DoubtsError as refusal:
-            asked = refusal.doubts
-        except (InputError, RuleError) as refusal:
-            status = add_refusal(form, refusal)
-        else:
             return done(request, f"{capital(str(row))} was added.", how.page)
-    view = _view(how, kind, form, asked=asked)
-    return show(request, "kit/thing", view, status=status)
+    return show(request, "kit/thing", _view(how, kind, form), status=form.http_status)
 
 
 def thing(request: HttpRequest, kind: str, row_id: int) -> HttpResponse:
@@ -154,29 +146,20 @@ def thing(request: HttpRequest, kind: str, row_id: int) -> HttpResponse:
     how, record = _how(kind), required_event()
     row = acts.known_thing(record, kind, row_id)
     form = thing_form(record, kind, row=row, post=request.POST or None)
-    status = 200 if request.method == "GET" else 422
-    asked: Sequence[Doubt] = ()
     if request.method == "POST" and form.is_valid():
         given, kept = form.cleaned_data, request.POST.getlist("doubt")
-        try:
+        with doubts_on(form):
             by = visitor_of(request).name
             acts.change_thing(kind, row_id, how.values(given), by=by, why=given["why"], kept=kept)
-        except DoubtsError as refusal:
-            asked = refusal.doubts
-        except (InputError, RuleError) as refusal:
-            status = add_refusal(form, refusal)
-        else:
             return done(request, f"{capital(str(row))} was changed.", _back(how, kind, row_id))
-    view = _view(how, kind, form, row=row, asked=asked)
-    return show(request, "kit/thing", view, status=status)
+    return show(request, "kit/thing", _view(how, kind, form, row), status=form.http_status)
 
 
 @post_only
 def thing_remove(request: HttpRequest, kind: str, row_id: int) -> HttpResponse:
     """Take a thing away that nothing needs."""
     page = "pour" if kind == "vessel" else _how(kind).page
-    form = ReasonForm(request.POST)
-    why = form.cleaned_data["why"] if form.is_valid() else ""
+    why = typed_reason(request)
     called = acts.remove_thing(kind, row_id, by=visitor_of(request).name, why=why)
     return done(request, f"{capital(called)} was taken away.", page)
 
@@ -192,10 +175,8 @@ def _back(how: ThingForm, kind: str, row_id: int) -> str:
     return reverse("kit-item", args=[row_id]) if kind == "item" else reverse(how.page)
 
 
-def _view(
-    how: ThingForm, kind: str, form: Form, *, row: Any = None, asked: Sequence[Doubt] = ()
-) -> ThingView:
+def _view(how: ThingForm, kind: str, form: BaseForm, row: Any = None) -> ThingView:
     named = f"{how.title} {row}" if row is not None else how.title
     named = named.replace("Cup cup", "Cup")
     back = reverse(how.page) if kind != "item" or row is None else _back(how, kind, row.pk)
-    return ThingView(named, kind, form, row, back, asked, typed(form) if asked else ())
+    return ThingView(named, kind, form, row, back, form.asked, typed(form) if form.asked else ())

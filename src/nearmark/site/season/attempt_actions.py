@@ -8,6 +8,7 @@ from nearmark.coaching.attempt import Attempt, part_columns
 from nearmark.errors import InputError, RuleError
 from nearmark.event_folder.practice_log import MAX_FACTOR
 from nearmark.site.common import clock
+from nearmark.site.common.lookup import known_row
 from nearmark.site.common.writing import writing
 from nearmark.site.event.history import note
 from nearmark.site.event.reasons import need_reason, strike
@@ -118,9 +119,7 @@ def strike_attempt(attempt_id: int, *, by: str, why: str) -> PracticeAttempt:
     """Strike out an attempt that was typed wrongly; it stays visible, and no longer counts."""
     need_reason(why, "Say what went wrong, such as: slip")
     with writing():
-        row = PracticeAttempt.objects.filter(pk=attempt_id).first()
-        if row is None:
-            raise InputError("is not known", where="attempt", value=attempt_id)
+        row = known_row(PracticeAttempt.objects, "attempt", pk=attempt_id)
         if row.struck_at is not None:
             raise RuleError("it is struck out already", where=row.thing)
         strike(row, by=by, why=why)

@@ -9,6 +9,7 @@ from django.utils.translation import gettext_lazy
 
 from nearmark.coaching import CalculatorTask, Checked, calculator_task, check_product
 from nearmark.site.common.forms import BaseForm, DecimalField
+from nearmark.site.common.lookup import typed_number
 from nearmark.site.common.responses import refusals_on, show
 from nearmark.words.coaching_jars import checked_words, task_words
 
@@ -37,7 +38,8 @@ class CalculatorView:
 
 def calculator(request: HttpRequest) -> HttpResponse:
     """One sum; its number is in the address, so that two children can do the same."""
-    number = _number(request.GET.get("task", "1"))
+    asked = typed_number(request.GET.get("task", ""), 6)
+    number = min(max(asked or 1, 1), MAX_TASKS)
     task = calculator_task(np.random.default_rng(number))
     form = ProductForm(request.POST or None)
     found: Checked | None = None
@@ -55,9 +57,3 @@ def calculator(request: HttpRequest) -> HttpResponse:
         form=form,
     )
     return show(request, "season/calculator", view, status=form.http_status)
-
-
-def _number(text: str) -> int:
-    if text.isascii() and text.isdigit() and len(text) <= 6:
-        return min(max(int(text), 1), MAX_TASKS)
-    return 1

@@ -7,6 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.errors import InputError
+from nearmark.site.common.lookup import typed_number
 from nearmark.site.common.responses import done, post_only
 from nearmark.site.door.access import Role
 from nearmark.site.door.models import Account
@@ -45,6 +46,7 @@ def club_coaches(request: HttpRequest, club_id: int) -> HttpResponse:
 
 
 def _number(text: str) -> int:
-    if not (text.isascii() and text.isdigit() and len(text) < 10):
+    number = typed_number(text)
+    if number is None:
         raise InputError("is no coach", where="coach", value=text[:20], mend="Choose from the list")
-    return int(text)
+    return number

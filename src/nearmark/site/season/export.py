@@ -1,12 +1,11 @@
 """What is known of a pupil or of a club, as files to take away."""
 
-import io
-import zipfile
 from collections.abc import Iterable
 
 from nearmark.event_folder.guard import guarded
 from nearmark.event_folder.practice_log_writer import practice_log_text
 from nearmark.event_folder.writer import csv_text
+from nearmark.site.common.zips import zipped
 from nearmark.site.season.attempt_columns import attempt_of, attempts_of
 from nearmark.site.season.models import PART_COLUMNS, BodyReading, Club, PracticeAttempt, Pupil
 
@@ -27,7 +26,7 @@ def pupil_zip(pupil: Pupil) -> bytes:
         attempt_of(row, pupil=pupil.name, pair=row.pair.code if row.pair else "")
         for row in rows.filter(struck_at=None)
     ]
-    return _packed(
+    return zipped(
         {
             "practice-log.csv": practice_log_text(log),
             "struck-out.csv": _struck_text(rows.exclude(struck_at=None)),
@@ -45,7 +44,7 @@ def club_zip(club: Club) -> bytes:
         "pupils.csv        first names or codes\npairs.csv         who takes part together\n"
         "things.csv        what the club practises with\n"
     )
-    return _packed(
+    return zipped(
         {
             "practice-log.csv": practice_log_text(attempts_of(club)),
             "struck-out.csv": _struck_text(struck),
@@ -56,14 +55,6 @@ def club_zip(club: Club) -> bytes:
             "about.txt": _ABOUT.format(of="one club", more=more, until=club.keep_until),
         }
     )
-
-
-def _packed(texts: dict[str, str]) -> bytes:
-    packed = io.BytesIO()
-    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as folder:
-        for name, text in texts.items():
-            folder.writestr(name, text.encode())
-    return packed.getvalue()
 
 
 def _struck_text(rows: Iterable[PracticeAttempt]) -> str:

@@ -9,7 +9,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from nearmark.coaching import MAX_MIN, MIN_MIN, Mode
-from nearmark.site.common.forms import BaseForm, DecimalField
+from nearmark.site.common.forms import BaseForm, DecimalField, choose
 from nearmark.site.season.meeting_actions import Wanted
 from nearmark.site.season.models import Pupil
 from nearmark.station import Station
@@ -66,9 +66,7 @@ class PracticePairForm(BaseForm):
     def __init__(self, pupils: Sequence[Pupil], *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         for name in ("first", "second"):
-            field = self.fields[name]
-            if isinstance(field, forms.ChoiceField):
-                field.choices = [(str(pupil.pk), pupil.name) for pupil in pupils]
+            choose(self, name, [(str(pupil.pk), pupil.name) for pupil in pupils])
 
 
 class TrainedForm(BaseForm):
@@ -153,9 +151,7 @@ class MeetingForm(BaseForm):
 
     def __init__(self, pupils: Sequence[Pupil], *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        here = self.fields["here"]
-        if isinstance(here, forms.MultipleChoiceField):
-            here.choices = [(str(pupil.pk), pupil.name) for pupil in pupils]
+        choose(self, "here", [(str(pupil.pk), pupil.name) for pupil in pupils])
 
     @property
     def wanted(self) -> Wanted:

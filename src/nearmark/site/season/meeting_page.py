@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 
-from django.http import Http404
+from django.shortcuts import get_object_or_404
 
 from nearmark.coaching import MeetingPlan, Part, refills, seated
 from nearmark.coaching import Thing as CoreThing
@@ -34,10 +34,7 @@ class PartLine:
 
 def meeting_of(meeting_id: int) -> Meeting:
     """A meeting by its number, or the page that says there is none."""
-    meeting = Meeting.objects.filter(pk=meeting_id).select_related("club").first()
-    if meeting is None:
-        raise Http404
-    return meeting
+    return get_object_or_404(Meeting.objects.select_related("club"), pk=meeting_id)
 
 
 def lines_of(meeting: Meeting) -> list[PlaceLine]:

@@ -6,6 +6,7 @@ from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect
 
 from nearmark.site.common import clock
+from nearmark.site.common.lookup import typed_number
 from nearmark.site.common.refusals import asks_json
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
@@ -113,9 +114,9 @@ def save(request: HttpRequest, meeting_id: int) -> HttpResponse:
     if is_typed_in:
         go_to(record.pk, len(record.parts()))
         return done(request, "Saved.", "season-meeting-done", record.pk)
-    go = request.POST.get("go", "")
-    if go.isdecimal() and len(go) < 4:
-        go_to(record.pk, int(go))
+    go = typed_number(request.POST.get("go", ""), 3)
+    if go is not None:
+        go_to(record.pk, go)
     return redirect("season-meeting-run", record.pk)
 
 

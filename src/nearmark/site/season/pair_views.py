@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404
 
 from nearmark.coaching import (
     Assignment,
@@ -77,10 +78,8 @@ def practice_pair(request: HttpRequest, pair_id: int) -> HttpResponse:
 
 def pair_of(pair_id: int) -> PracticePair:
     """A pair by number, or the page that says there is none."""
-    pair = PracticePair.objects.filter(pk=pair_id).select_related("club", "first", "second").first()
-    if pair is None:
-        raise Http404
-    return pair
+    pairs = PracticePair.objects.select_related("club", "first", "second")
+    return get_object_or_404(pairs, pk=pair_id)
 
 
 def _view(pair: PracticePair, form: TrainedForm | None = None) -> PairView:

@@ -10,7 +10,8 @@ from math import exp
 from typing import Final
 
 from django.db.models import Q, QuerySet
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404
 from django.urls import NoReverseMatch, reverse
 
 from nearmark.charts import Mark, MarkKind, Session, strip_svg, trend_svg
@@ -86,10 +87,7 @@ class PupilView:
 
 def pupil_of(pupil_id: int) -> Pupil:
     """A pupil by number, or the page that says there is none."""
-    pupil = Pupil.objects.filter(pk=pupil_id).select_related("club").first()
-    if pupil is None:
-        raise Http404
-    return pupil
+    return get_object_or_404(Pupil.objects.select_related("club"), pk=pupil_id)
 
 
 def pupil(request: HttpRequest, pupil_id: int) -> HttpResponse:
@@ -204,9 +202,7 @@ def body_reading_add(request: HttpRequest, pupil_id: int) -> HttpResponse:
 @post_only
 def body_reading_drop(request: HttpRequest, reading_id: int) -> HttpResponse:
     """Take a wrong reading of the hand away."""
-    reading = BodyReading.objects.filter(pk=reading_id).first()
-    if reading is None:
-        raise Http404
+    reading = get_object_or_404(BodyReading, pk=reading_id)
     drop_body_reading(reading)
     address = reverse("season-pupil", args=[reading.pupil_id])
     return done(request, "The reading is gone.", f"{address}#hand")

@@ -11,6 +11,7 @@ from nearmark.charts import Mark, MarkKind, strip_svg
 from nearmark.contest.scoring import percent_accuracy
 from nearmark.errors import InputError
 from nearmark.site.common.local_time import today
+from nearmark.site.common.lookup import typed_number
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.season.attempt_actions import keep_attempts, strike_attempt
@@ -114,7 +115,7 @@ def _warning(club: Club, sheet: RoundSheet) -> str:
 
 
 def _thing(club: Club, text: str) -> Thing | None:
-    return club.things.filter(pk=int(text)).first() if text.isdecimal() and len(text) < 10 else None
+    return club.things.filter(pk=typed_number(text) or 0).first()
 
 
 @post_only
@@ -163,16 +164,16 @@ def round_done(request: HttpRequest, club_id: int) -> HttpResponse:
     """The truth, and how everybody did."""
     club = club_of(club_id)
     thing = _thing(club, request.GET.get("thing", ""))
-    start = request.GET.get("from", "")
-    if thing is None or not (start.isdecimal() and len(start) < 19):
+    start = typed_number(request.GET.get("from", ""), 18)
+    if thing is None or start is None:
         raise Http404
     rows = list(
-        club.attempts.filter(pk__gte=int(start), thing=thing.name, struck_at=None)
+        club.attempts.filter(pk__gte=start, thing=thing.name, struck_at=None)
         .order_by("pk")
         .select_related("pupil")[:200]
     )
     seen = {row.pupil_id for row in rows}
-    knew = _knew(thing, int(start))
+    knew = _knew(thing, start)
     view = RoundDoneView(
         title="How it went",
         club=club,

@@ -20,6 +20,7 @@ from nearmark.printing import Hand, bag_labels_pdf, home_sheet_pdf
 from nearmark.site.common import clock
 from nearmark.site.common.forms import BaseForm, DecimalField
 from nearmark.site.common.local_time import local_day
+from nearmark.site.common.lookup import known_row
 from nearmark.site.common.responses import file_answer, paper_size, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.season.attempt_columns import attempts_of
@@ -139,9 +140,7 @@ def _cautions(chosen: list[Bag]) -> list[tuple[str, list[str]]]:
 
 def home_sheet(request: HttpRequest, pupil_id: int) -> HttpResponse:
     """A pupil's home sheet as PDF."""
-    pupil = Pupil.objects.select_related("club").filter(pk=pupil_id).first()
-    if pupil is None:
-        raise InputError("is not known", where="pupil", value=pupil_id)
+    pupil = known_row(Pupil.objects.select_related("club"), "pupil", pk=pupil_id)
     log = attempts_of(pupil.club)
     habits = read_club(log)
     own = habits.get(pupil.name)

@@ -5,7 +5,8 @@ True values stand on these pages, so they are not for the pupils' eyes.
 
 from dataclasses import dataclass
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404
 
 from nearmark.errors import RuleError
 from nearmark.site.common.responses import done, post_only, refusals_on, show
@@ -154,10 +155,7 @@ def _written(value: float | None, unknown: str = "not known") -> str:
 
 
 def _thing(thing_id: int) -> Thing:
-    found = Thing.objects.select_related("club").filter(pk=thing_id).first()
-    if found is None:
-        raise Http404
-    return found
+    return get_object_or_404(Thing.objects.select_related("club"), pk=thing_id)
 
 
 def keys(request: HttpRequest, club_id: int) -> HttpResponse:

@@ -4,7 +4,8 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import Final
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404
 from django.urls import reverse
 
 from nearmark.coaching import club_next
@@ -62,10 +63,7 @@ class SeasonView:
 
 def club_of(club_id: int) -> Club:
     """A club by its number, or the page that says there is none."""
-    club = Club.objects.filter(pk=club_id).first()
-    if club is None:
-        raise Http404
-    return club
+    return get_object_or_404(Club, pk=club_id)
 
 
 def season(request: HttpRequest) -> HttpResponse:

@@ -1,8 +1,6 @@
 """The kinds of long work of this site; importing it adds them to ``job_kinds.KINDS``."""
 
-import io
 import secrets
-import zipfile
 from collections import defaultdict
 from collections.abc import Callable
 from datetime import time
@@ -20,6 +18,7 @@ from nearmark.printing import feedback_pdf, standings_pdf
 from nearmark.printing.day_folder import ALL_IN_ONE, all_in_one, day_folder
 from nearmark.printing.wishes import Wishes
 from nearmark.site.common.language import shown_in
+from nearmark.site.common.zips import zipped
 from nearmark.site.event.load import current_event
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
@@ -67,17 +66,15 @@ def _feedback_pages(outcome: Results, size: int, step: Step) -> JobResult:
         raise InputError("nobody has answers yet", where="feedback", mend="Enter answers first")
     record = current_event()
     release = release_number(record) if record else 0
-    packed = io.BytesIO()
-    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as folder:
-        for number, school in enumerate(sorted(by_school), start=1):
-            step(n_done, n_all)
-            codes = sorted(by_school[school])
-            page = feedback_pdf(outcome, codes, release=release)
-            folder.writestr(_file_name(number, school), page)
-            n_done += len(codes)
+    pages = {}
+    for number, school in enumerate(sorted(by_school), start=1):
+        step(n_done, n_all)
+        codes = sorted(by_school[school])
+        pages[_file_name(number, school)] = feedback_pdf(outcome, codes, release=release)
+        n_done += len(codes)
     step(n_done, n_all)
     told = f"{n_all} pages in {len(by_school)} files, one a school"
-    return JobResult(told, "feedback.zip", "application/zip", packed.getvalue())
+    return JobResult(told, "feedback.zip", "application/zip", zipped(pages))
 
 
 def _file_name(number: int, school: str) -> str:
@@ -115,21 +112,19 @@ def _paper(
     if record:
         wishes = planned_wishes(record, wishes)
     files = day_folder(outcome, wishes)
-    packed, made = io.BytesIO(), []
+    made = []
     for n_done, file in enumerate(files):
         step(n_done, len(files) + 1)
         made.append((file, file.build()))
     step(len(files), len(files) + 1)
-    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as folder:
-        for file, content in made:
-            folder.writestr(file.name, content)
-        folder.writestr(ALL_IN_ONE, all_in_one(outcome.event, made))
+    whole = {ALL_IN_ONE: all_in_one(outcome.event, made)}
+    packed = zipped({file.name: content for file, content in made} | whole)
     step(len(files) + 1, len(files) + 1)
     return JobResult(
         folder_made(sum(not f.is_sealed for f in files), sum(f.is_sealed for f in files)),
         f"paper-{paper}.zip",
         "application/zip",
-        packed.getvalue(),
+        packed,
     )
 
 

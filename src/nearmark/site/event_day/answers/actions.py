@@ -16,11 +16,12 @@ from nearmark.contest.division import is_asked
 from nearmark.contest.event import AnswerStatus
 from nearmark.errors import InputError, NearmarkError, RuleError
 from nearmark.site.common import clock
+from nearmark.site.common.lookup import known_row
 from nearmark.site.common.writing import together, writing
 from nearmark.site.event.answer_models import AdjudicationEntry, AnswerEntry
 from nearmark.site.event.current import open_event, open_for_change
 from nearmark.site.event.history import note
-from nearmark.site.event.models import EventRecord, ItemRecord, PairRecord
+from nearmark.site.event.models import ItemRecord, PairRecord
 from nearmark.site.event.reasons import need_reason, strike
 from nearmark.site.event.snapshot import snapshot_now
 from nearmark.station import Station
@@ -162,7 +163,8 @@ def adjudicate(pair: str, item: str, written: PaperAnswer, *, by: str, why: str)
     need_reason(why, "Say what the paper shows")
     with writing():
         event = open_event()
-        pair_row, item_row = _known(event, pair, item)
+        pair_row = known_row(event.pairs, "pair", "Check the code", code=pair)
+        item_row = known_row(event.items, "item", "Check the code", code=item)
         weighed = Q(number=written.cup) | Q(batch=written.cup)
         has_tare = bool(written.cup) and event.cups.filter(weighed).exists()
         _check_cup(item_row.station, written, has_tare=has_tare)
@@ -184,16 +186,6 @@ def adjudicate(pair: str, item: str, written: PaperAnswer, *, by: str, why: str)
             at=clock.now(),
         )
         note(event, by, f"decided {pair}, {item}", new=str(written), why=why)
-
-
-def _known(event: EventRecord, pair: str, item: str) -> tuple[PairRecord, ItemRecord]:
-    pair_row = event.pairs.filter(code=pair).first()
-    if pair_row is None:
-        raise _unknown("pair", pair)
-    item_row = event.items.filter(code=item).first()
-    if item_row is None:
-        raise _unknown("item", item)
-    return pair_row, item_row
 
 
 def _unknown(where: str, code: str) -> InputError:

@@ -17,7 +17,8 @@ from nearmark.contest.event import AnswerStatus
 from nearmark.contest.heat_records import TAKES_PART
 from nearmark.contest.pair_code import pair_spellings, read_pair_code
 from nearmark.errors import InputError, NearmarkError, RuleError
-from nearmark.site.common.forms import BaseForm, DecimalField
+from nearmark.site.common.forms import BaseForm, DecimalField, choose
+from nearmark.site.common.lookup import typed_number
 from nearmark.site.common.refusals import HoldReason, asks_json, held
 from nearmark.site.common.responses import add_refusal, done, post_only, show
 from nearmark.site.door.visitor import Visitor, snapshot_of, visitor_of
@@ -79,12 +80,10 @@ class WeighInForm(BaseForm):
         if len(scales) < 2 or (data is not None and "scale" not in data):
             del self.fields["scale"]
             return
-        field = self.fields["scale"]
-        if isinstance(field, forms.ChoiceField):
-            field.choices = [("", _("which one?")), *((name, name) for name in scales)]
-            field.initial = own
-            if own:
-                field.widget.attrs["data-own"] = own
+        choose(self, "scale", [("", gettext("which one?")), *((name, name) for name in scales)])
+        self.fields["scale"].initial = own
+        if own:
+            self.fields["scale"].widget.attrs["data-own"] = own
 
 
 MAX_SHOWN = 8
@@ -248,16 +247,13 @@ def _answer(form: WeighInForm, tried: CupTry) -> JsonResponse:
 def weigh_in_undo(request: HttpRequest) -> HttpResponse:
     """Strike a hand-in out, so that the cup is weighed again."""
     record, given = snapshot_of(request).record, request.POST
-    item = record.items.filter(pk=_number(given.get("item", ""))).first() if record else None
+    number = typed_number(given.get("item", ""), 15) or 0
+    item = record.items.filter(pk=number).first() if record else None
     if item is None:
         raise InputError("is not known", where="item", mend="Load the page again")
     pair, why = given.get("pair", ""), given.get("why", "").strip()[:MAX_REASON_LENGTH]
     undo_hand_in(pair, item.code, by=visitor_of(request).name, why=why)
     return done(request, can_be_weighed_again(pair), "weigh-in")
-
-
-def _number(text: str) -> int:
-    return int(text) if text.isascii() and text.isdigit() and len(text) < 16 else 0
 
 
 def _handed_in(record: EventRecord, item: ItemRecord, visitor: Visitor) -> HandedIn:

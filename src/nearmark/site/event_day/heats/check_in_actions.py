@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from nearmark.contest.heat_records import TAKES_PART
 from nearmark.errors import InputError
 from nearmark.site.common import clock
+from nearmark.site.common.lookup import known_row
 from nearmark.site.common.writing import writing
 from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
@@ -15,9 +16,7 @@ def check_in(pair_id: int, *, is_here: bool, by: str) -> PairRecord:
     """Note that a pair has come to the desk, or that this was a slip."""
     with writing():
         event = open_event()
-        pair = event.pairs.filter(pk=pair_id).first()
-        if pair is None:
-            raise InputError("is not known", where="pair", value=pair_id)
+        pair = known_row(event.pairs, "pair", pk=pair_id)
         _note(event, [pair], is_here=is_here, by=by)
     return pair
 

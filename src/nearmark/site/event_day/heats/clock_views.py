@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 
 from nearmark.contest.rules import HEAT_MINUTES
 from nearmark.errors import InputError
-from nearmark.site.common.forms import NoteForm
+from nearmark.site.common.lookup import typed_reason
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import current_event
@@ -145,8 +145,7 @@ def clock_extend(request: HttpRequest, run_id: int) -> HttpResponse:
 @post_only
 def clock_pause(request: HttpRequest, run_id: int) -> HttpResponse:
     """Let the clock stand for everybody; going on undoes it."""
-    form = NoteForm(request.POST)
-    why = str(form.cleaned_data["why"]) if form.is_valid() else ""
+    why = typed_reason(request)
     run = heat_runs.pause_heat(run_id, by=visitor_of(request).name, why=why)
     return _done(request, run, heat_is_paused(run.called))
 
@@ -161,8 +160,7 @@ def clock_resume(request: HttpRequest, run_id: int) -> HttpResponse:
 @post_only
 def clock_pause_all(request: HttpRequest) -> HttpResponse:
     """Let the clock of every room stand."""
-    form = NoteForm(request.POST)
-    why = str(form.cleaned_data["why"]) if form.is_valid() else ""
+    why = typed_reason(request)
     runs = heat_runs.pause_every_room(by=visitor_of(request).name, why=why)
     return done(request, clocks_paused(len(runs)), _desk_of(request.POST.get("room", "")))
 

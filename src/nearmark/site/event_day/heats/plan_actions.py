@@ -9,6 +9,7 @@ from nearmark.contest.event import Pair
 from nearmark.contest.heat_program import preview_heats, with_rooms
 from nearmark.contest.late_heat import LateHeat, late_heat
 from nearmark.errors import InputError
+from nearmark.site.common.lookup import known_row
 from nearmark.site.common.writing import writing
 from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
@@ -49,7 +50,7 @@ def move(code: str, to: int, *, by: str) -> None:
     """
     with writing():
         event = open_event()
-        pair = _pair(event, code)
+        pair = known_row(event.pairs, "pair", code=code)
         pairs = pairs_of(event)
         placed, frame = scheduled(pairs), frame_of(event)
         if code in placed:
@@ -109,13 +110,6 @@ def heats_of_plan(pairs: Iterable[Pair]) -> tuple[Heat, ...]:
         if pair.code in at:
             members[at[pair.code]].append(pair)
     return tuple(Heat(number, tuple(members[number])) for number in sorted(members))
-
-
-def _pair(event: EventRecord, code: str) -> PairRecord:
-    pair = event.pairs.filter(code=code).first()
-    if pair is None:
-        raise InputError("is not known", where="pair", value=code[:60])
-    return pair
 
 
 def _save(event: EventRecord, heats: Sequence[Heat]) -> int:

@@ -7,7 +7,7 @@ from django import forms
 
 from nearmark.contest.heat_program import MAX_HEATS, DivisionRule
 from nearmark.contest.heat_wish import HeatWish
-from nearmark.site.common.forms import BaseForm
+from nearmark.site.common.forms import BaseForm, choose
 
 MAX_MINUTES: Final = 240
 
@@ -92,9 +92,7 @@ class HeatWishForm(BaseForm):
     def __init__(self, *args: Any, rooms: Sequence[str], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         if rooms:
-            field = self.fields["room"]
-            assert isinstance(field, forms.ChoiceField)  # noqa: S101 - declared so above
-            field.choices = [("", "any"), *((room, room) for room in rooms)]
+            choose(self, "room", [("", "any"), *((room, room) for room in rooms)])
         else:
             del self.fields["room"]
             del self.fields["needs_accessible"]

@@ -11,6 +11,7 @@ from django.utils.http import urlencode
 
 from nearmark.contest.pair_code import read_pair_code
 from nearmark.errors import InputError
+from nearmark.site.common.lookup import known_row
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import current_event
@@ -74,10 +75,7 @@ def _typed(request: HttpRequest, who: str, by: str) -> HttpResponse:
 @post_only
 def heat_check_in(request: HttpRequest, pair_id: int) -> HttpResponse:
     """Note that a pair is here, or not here after all."""
-    record = current_event()
-    pair = record.pairs.filter(pk=pair_id).first() if record else None
-    if pair is None:
-        raise InputError("is not known", where="pair", value=pair_id)
+    pair = known_row(PairRecord.objects.filter(event=current_event()), "pair", pk=pair_id)
     is_here = request.POST.get("here") == "yes"
     return _one(request, pair, is_here=is_here, by=visitor_of(request).name)
 

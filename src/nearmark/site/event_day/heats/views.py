@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 from nearmark.contest import split_schools
 from nearmark.contest.heat_records import TAKES_PART, heat_name
 from nearmark.errors import InputError, NearmarkError
+from nearmark.site.common.lookup import typed_number
 from nearmark.site.common.refusals import status_of
 from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
@@ -102,8 +103,8 @@ def heats(request: HttpRequest) -> HttpResponse:
 
 def pair_numbers(parts: Sequence[str]) -> list[int]:
     """Numbers of pairs that came from a page; anything else is left out."""
-    kept = [part for part in parts if part.isascii() and part.isdigit() and len(part) < 10]
-    return [int(part) for part in kept[:MAX_TAKEN_BACK]]
+    numbers = [number for number in map(typed_number, parts) if number is not None]
+    return numbers[:MAX_TAKEN_BACK]
 
 
 def heats_view(record: EventRecord | None, code: str = "", room: str = "") -> HeatsView:
@@ -161,14 +162,17 @@ def heat_fill(request: HttpRequest) -> HttpResponse:
 @post_only
 def heat_move(request: HttpRequest) -> HttpResponse:
     """Move one pair."""
-    code, to = request.POST.get("pair", ""), request.POST.get("to", "")
-    if not (to.isascii() and to.isdigit() and len(to) <= 4):
-        raise InputError("is no heat", where="to heat", value=to[:20], mend="Choose from the list")
+    code, text = request.POST.get("pair", ""), request.POST.get("to", "")
+    to = typed_number(text, 4)
+    if to is None:
+        raise InputError(
+            "is no heat", where="to heat", value=text[:20], mend="Choose from the list"
+        )
     try:
-        heat_plan.move(code, int(to), by=visitor_of(request).name)
+        heat_plan.move(code, to, by=visitor_of(request).name)
     except NearmarkError as refusal:
         return _refused(request, code, refusal)
-    return done(request, is_in_heat(code, heat_name(int(to))), _at(code))
+    return done(request, is_in_heat(code, heat_name(to)), _at(code))
 
 
 @post_only

@@ -6,6 +6,7 @@ from typing import Any
 from nearmark.contest.heat_program import check_names
 from nearmark.contest.heat_wish import HeatWish
 from nearmark.errors import InputError
+from nearmark.site.common.lookup import known_row
 from nearmark.site.common.writing import writing
 from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
@@ -51,11 +52,7 @@ def remove_wish(wish_id: int, *, by: str) -> HeatWish:
     """Take a wish away; what it said stays in the history."""
     with writing():
         event = open_event()
-        row = event.heat_wishes.filter(pk=wish_id).first()
-        if row is None:
-            raise InputError(
-                "is not known", where="wish", value=wish_id, mend="Load the page again"
-            )
+        row = known_row(event.heat_wishes, "wish", "Load the page again", pk=wish_id)
         wish = record_of(HeatWish, row)
         row.delete()
         note(event, by, f"removed a wish of {wish.who}", old=wish_words(wish))

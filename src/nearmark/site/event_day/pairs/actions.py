@@ -3,11 +3,12 @@
 from nearmark.contest.event import PairStatus
 from nearmark.errors import InputError
 from nearmark.event_folder.pairs_import import preview_pairs
+from nearmark.site.common.lookup import known_row
 from nearmark.site.common.writing import writing
 from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
 from nearmark.site.event.load import pairs_of
-from nearmark.site.event.models import EventRecord, PairRecord
+from nearmark.site.event.models import PairRecord
 from nearmark.site.event.rows import row_of
 from nearmark.site.event_day.division_actions import check_division
 from nearmark.site.season.retention_actions import leave_nothing, overwrite_what_is_deleted
@@ -90,7 +91,7 @@ def change_pair(
     overwrite_what_is_deleted()
     with writing():
         event = open_event()
-        pair = _known(event, pair_id)
+        pair = known_row(event.pairs, "pair", pk=pair_id)
         old_school, old_members = pair.school, tuple(pair.members)
         if (school, members) == (old_school, old_members):
             raise InputError("are as before", where="children and school", mend="Change something")
@@ -115,18 +116,11 @@ def _counted(members: tuple[str, ...]) -> str:
     return f"{plural(len(members), 'child')}, names not kept"
 
 
-def _known(event: EventRecord, pair_id: int) -> PairRecord:
-    pair = event.pairs.filter(pk=pair_id).first()
-    if pair is None:
-        raise InputError("is not known", where="pair", value=pair_id)
-    return pair
-
-
 def set_status(pair_id: int, status: PairStatus, *, by: str, why: str) -> None:
     """Change whether a pair takes part."""
     with writing():
         event = open_event()
-        pair = _known(event, pair_id)
+        pair = known_row(event.pairs, "pair", pk=pair_id)
         old, pair.status = pair.status, status.value
         pair.save()
         note(event, by, f"changed pair {pair.code}", old=old, new=status.value, why=why)

@@ -6,7 +6,7 @@ from typing import Any
 from django import forms
 
 from nearmark.contest.event import PairStatus
-from nearmark.site.common.forms import BaseForm, NoteForm
+from nearmark.site.common.forms import BaseForm, NoteForm, choose
 
 
 class PairForm(BaseForm):
@@ -27,9 +27,7 @@ class PairForm(BaseForm):
 def pair_form(divisions: Sequence[str], data: Mapping[str, Any] | None = None) -> PairForm:
     """The form of a new pair; an event without divisions asks for none."""
     form = PairForm(data)
-    field = form.fields["division"]
-    if isinstance(field, forms.ChoiceField):
-        field.choices = [("", "not known yet"), *((name, name) for name in divisions)]
+    choose(form, "division", [("", "not known yet"), *((name, name) for name in divisions)])
     if not divisions:
         del form.fields["division"]
     return form

@@ -14,6 +14,7 @@ from nearmark.contest.pair_code import with_check
 from nearmark.contest.paper_audit import AuditPlan
 from nearmark.errors import InputError, RuleError
 from nearmark.site.common.forms import words
+from nearmark.site.common.lookup import typed_number
 from nearmark.site.common.refusals import status_of
 from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
@@ -95,8 +96,8 @@ def audit(request: HttpRequest) -> HttpResponse:
 def _most(request: HttpRequest) -> int:
     """The number of sheets asked for; the usual one when it is none."""
     asked = (request.POST if request.method == "POST" else request.GET).get("most", "")
-    is_number = asked.isascii() and asked.isdigit() and 0 < len(asked) < 4
-    return max(1, int(asked)) if is_number else acts.MAX_SHEETS
+    number = typed_number(asked, 3)
+    return acts.MAX_SHEETS if number is None else max(1, number)
 
 
 def _page(
@@ -204,13 +205,13 @@ def audit_check(request: HttpRequest) -> HttpResponse:
     given = request.POST
     record = required_event()
     newest = record.audits.first()
-    number = given.get("draw", "")
-    if newest is None or not (number.isascii() and number.isdigit() and len(number) < 16):
+    number = typed_number(given.get("draw", ""), 15)
+    if newest is None or number is None:
         raise InputError("is not known", where="draw", mend="Load the page again")
     pair = given.get("pair", "")
     name = visitor_of(request).name
     try:
-        made = acts.check(int(number), pair, _seen(request, record), by=name)
+        made = acts.check(number, pair, _seen(request, record), by=name)
     except InputError as refusal:
         where = f"{refusal_words(refusal.where)}: " if refusal.where else ""
         told = f"{where}{words(refusal)}"

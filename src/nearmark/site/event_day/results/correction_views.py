@@ -8,6 +8,7 @@ from django.http import HttpRequest, HttpResponse
 from nearmark.contest.corrections import AnswerCorrection, Correction, KeyCorrection
 from nearmark.contest.heat_records import TAKES_PART
 from nearmark.site.common.forms import BaseForm
+from nearmark.site.common.lookup import typed_number
 from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import required_event
@@ -67,11 +68,11 @@ def correction_confirm(request: HttpRequest) -> HttpResponse:
     kind = KEY if request.POST.get("kind") == KEY else ANSWER
     form = forms[kind]
     if form.is_valid():
-        number = request.POST.get("number", "")
+        number = typed_number(request.POST.get("number", ""))
         with refusals_on(form):
             release = acts.correct(
                 _correction(kind, form, visitor_of(request).name),
-                number=int(number) if number.isascii() and number.isdigit() else -1,
+                number=-1 if number is None else number,
             )
             reply = "It is put right."
             if release is not None:

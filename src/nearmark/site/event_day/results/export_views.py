@@ -1,7 +1,5 @@
 """Taking the results away: tables, a workbook, a print, the whole event."""
 
-import io
-import zipfile
 from dataclasses import dataclass
 
 from django.http import HttpRequest, HttpResponse
@@ -12,6 +10,7 @@ from nearmark.event_folder.results_workbook import about_table, results_workbook
 from nearmark.printing.words import day_text
 from nearmark.site.common.local_time import time_text
 from nearmark.site.common.responses import show
+from nearmark.site.common.zips import zipped
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import required_event
 from nearmark.site.event.models import EventRecord
@@ -46,12 +45,9 @@ def results_csv(request: HttpRequest) -> HttpResponse:
     """Standings, scores and keys as CSV files in one zip."""
     record = required_event()
     names = _names(request, record)
-    packed = io.BytesIO()
     tables = (*result_tables(current_results(record), names=names), about_table(_about(record)))
-    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as folder:
-        for table in tables:
-            folder.writestr(f"{table.name}.csv", table.csv)
-    return _file(packed.getvalue(), f"results-{record.day}.zip", "application/zip")
+    content = zipped({f"{table.name}.csv": table.csv for table in tables})
+    return _file(content, f"results-{record.day}.zip", "application/zip")
 
 
 def results_xlsx(request: HttpRequest) -> HttpResponse:

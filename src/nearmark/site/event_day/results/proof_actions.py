@@ -5,7 +5,6 @@ import secrets
 import tempfile
 import threading
 import zipfile
-from collections.abc import Mapping
 from datetime import UTC, datetime
 from functools import lru_cache
 from pathlib import Path
@@ -20,6 +19,7 @@ from nearmark.event_folder.proof_rows import without_names
 from nearmark.event_folder.releasing import proof_of
 from nearmark.event_folder.verify import Verification, verify_folder
 from nearmark.event_folder.writer import contents_of
+from nearmark.site.common.zips import zipped
 from nearmark.site.event.confidence_cache import CONFIDENCE, drawn
 from nearmark.site.event.history_model import Change
 from nearmark.site.event.load import load_event
@@ -58,7 +58,7 @@ def prove(release: Release) -> None:
         release=release,
         record=proof.release.as_plain(),
         head=proof.release.head,
-        folder=_zipped(contents | proof.for_everybody().files()),
+        folder=zipped(contents | proof.for_everybody().files()),
         leaf_salt=proof.leaf_salt,
         people_salt=people_salt,
     )
@@ -140,14 +140,6 @@ def _history(record: EventRecord, salt: str) -> tuple[HistoryLine, ...]:
 
 def _utc(at: datetime) -> str:
     return at.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
-
-
-def _zipped(files: Mapping[str, bytes]) -> bytes:
-    packed = io.BytesIO()
-    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as folder:
-        for name, content in files.items():
-            folder.writestr(name, content)
-    return packed.getvalue()
 
 
 def _unzip(packed: bytes, place: Path) -> None:

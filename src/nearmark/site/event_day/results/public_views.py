@@ -10,7 +10,8 @@ from nearmark.contest.division_results import rankings
 from nearmark.contest.place_changes import Standing
 from nearmark.contest.rank_tally import PODIUM
 from nearmark.contest.results import Results
-from nearmark.errors import InputError, RuleError
+from nearmark.errors import RuleError
+from nearmark.site.common.lookup import known_row
 from nearmark.site.common.rendered_parts import kept_part
 from nearmark.site.common.responses import show
 from nearmark.site.event.load import current_event
@@ -186,9 +187,7 @@ def _corrections(record: EventRecord, outcome: Results | None = None) -> list[Co
 def public_earlier(request: HttpRequest, number: int) -> HttpResponse:
     """Standings that were out before a correction, as they were."""
     record = _released()
-    kept = record.releases.filter(number=number).first()
-    if kept is None:
-        raise InputError("is not known", where="release", value=number, mend="See the results")
+    kept = known_row(record.releases, "release", "See the results", number=number)
     placed = [
         (_of_everybody(record, row), points_words(row.total, kept.decimals))
         for row in standings_kept(kept)
