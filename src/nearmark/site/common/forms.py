@@ -87,6 +87,10 @@ def words(refusal: NearmarkError) -> str:
     return f"{capital(refusal_words(refusal.what))}.{mend}"
 
 
+class NotValidError(Exception):
+    """A field of a form is refused; the form says it when its page is shown again."""
+
+
 class BaseForm(forms.Form):
     """Base class of all forms."""
 
@@ -96,6 +100,12 @@ class BaseForm(forms.Form):
     """Set when what was asked for was refused."""
     asked: tuple[Any, ...] = ()
     """Doubts that its typist is asked about before anything is saved."""
+
+    def checked(self) -> dict[str, Any]:
+        """What was typed, inside ``refusals_on``; NotValidError where a field is refused."""
+        if not self.is_valid():
+            raise NotValidError
+        return self.cleaned_data
 
     @property
     def http_status(self) -> int:

@@ -1,7 +1,6 @@
 """The usual shape of a page with one form: show it, check it, act, go on."""
 
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from django.contrib import messages
@@ -11,7 +10,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST
 
 from nearmark.errors import NearmarkError
-from nearmark.site.common.forms import BaseForm, words
+from nearmark.site.common.forms import BaseForm, NotValidError, words
 from nearmark.site.common.refusals import status_of
 from nearmark.site.common.view_records import names_of
 from nearmark.words.numbers import capital
@@ -58,13 +57,22 @@ def paper_size(request: HttpRequest) -> str:
     return "us-letter" if request.GET.get("paper") in {"us-letter", "letter"} else "a4"
 
 
-@contextmanager
-def refusals_on(form: BaseForm) -> Iterator[None]:
-    """Put a refusal of what is done inside on the form; then the page is shown again."""
-    try:
-        yield
-    except NearmarkError as refusal:
-        form.refused_status = add_refusal(form, refusal)
+class RefusalsOn:
+    """Do inside what a form asks: a refusal goes on the form, whose page is shown again after."""
+
+    def __init__(self, form: BaseForm) -> None:
+        self.form = form
+
+    def __enter__(self) -> None: ...
+
+    def __exit__(self, _kind: object, error: object, _trace: object) -> bool:
+        if isinstance(error, NearmarkError):
+            self.form.refused_status = add_refusal(self.form, error)
+        # A field that is refused says so itself.
+        return isinstance(error, NearmarkError | NotValidError)
+
+
+refusals_on = RefusalsOn
 
 
 def add_refusal(form: Form, refusal: NearmarkError) -> int:

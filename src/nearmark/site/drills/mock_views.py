@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from nearmark.contest import Results
 from nearmark.contest.heat_times import HeatState
+from nearmark.site.common import clock
 from nearmark.site.drills.actions import clock_of
 from nearmark.site.drills.mock_event import mock_results, seat_label
 from nearmark.site.drills.models import Drill, DrillAnswer, DrillItem, DrillSeat
@@ -55,9 +56,8 @@ def mock_clock(drill: Drill) -> MockClock | None:
     if not drill.is_mock:
         return None
     now = clock_of(drill)
-    minutes, seconds = divmod(now.seconds_left, 60)
     return MockClock(
-        left=f"{minutes}:{seconds:02}",
+        left=clock.countdown_text(1000 * now.seconds_left),
         seconds_left=now.seconds_left,
         runs=now.state in (HeatState.RUNNING, HeatState.LAST_MINUTES),
         is_over=now.state is HeatState.OVER,

@@ -71,8 +71,8 @@ class RoomView:
     button_all: str
 
 
-def room_view(drill: Drill, *, address: str = "", picture: str = "") -> RoomView:
-    """The screen as it is now; ``address`` is where people join, ``picture`` its QR code as SVG."""
+def room_view(drill: Drill) -> RoomView:
+    """The screen as it is now, but for the address where people join."""
     now = room_now(drill)
     here = [seat for seat in drill.seats.all() if seat.joined_at is not None]
     is_over = now.is_over or not drill.is_open(clock.now())
@@ -93,8 +93,8 @@ def room_view(drill: Drill, *, address: str = "", picture: str = "") -> RoomView
         games=game_lines(drill, guesses, now, here) if is_told or state == "over" else (),
         things=_things(guesses, now) if state == "over" else (),
         code=code_of_token(drill.room.token) if drill.room.with_guests else "",
-        address=address,
-        picture=picture,
+        address="",
+        picture="",
         scene=_scene(item, now) if item else None,
         scene_key=_scene_key(item, now) if item else "",
         n_off=min(drill.room.n_revealed, len(layers_of(item))) if item else 0,

@@ -16,13 +16,9 @@ def division_add(request: HttpRequest) -> HttpResponse:
     """Add a division."""
     record = open_event()
     form = DivisionForm(request.POST, auto_id="new-division-%s")
-    if form.is_valid():
-        given = form.cleaned_data
-        with refusals_on(form):
-            row = divisions.add_division(
-                given["name"], given["awarded_places"], by=visitor_of(request).name
-            )
-            return _done(request, f"{row.name} was added.")
+    with refusals_on(form):
+        row = divisions.add_division(**form.checked(), by=visitor_of(request).name)
+        return _done(request, f"{row.name} was added.")
     view = settings_view(record, new_division=form)
     return show(request, "event_day/event_change", view, status=form.http_status)
 
@@ -33,13 +29,10 @@ def division_change(request: HttpRequest, division_id: int) -> HttpResponse:
     record = open_event()
     row = record.divisions.filter(pk=division_id).first()
     form = division_form(row, request.POST)
-    if form.is_valid():
-        given = form.cleaned_data
-        with refusals_on(form):
-            row = divisions.change_division(
-                division_id, given["name"], given["awarded_places"], by=visitor_of(request).name
-            )
-            return _done(request, f"{row.name} was changed.")
+    with refusals_on(form):
+        by = visitor_of(request).name
+        row = divisions.change_division(division_id, **form.checked(), by=by)
+        return _done(request, f"{row.name} was changed.")
     view = settings_view(record, changed_divisions={division_id: form})
     return show(request, "event_day/event_change", view, status=form.http_status)
 

@@ -41,17 +41,9 @@ def set_up_view(form: EventForm) -> SetUpView:
 def event_make(request: HttpRequest) -> HttpResponse:
     """Begin an event from a form."""
     form = EventForm(request.POST)
-    if form.is_valid():
-        given = form.cleaned_data
-        with refusals_on(form):
-            events.make_event(
-                given["name"],
-                given["day"],
-                given["venue"],
-                given["rules"],
-                by=visitor_of(request).name,
-            )
-            return done(request, "The event is there.", "overview")
+    with refusals_on(form):
+        events.make_event(**form.checked(), by=visitor_of(request).name)
+        return done(request, "The event is there.", "overview")
     view = set_up_view(form)
     return show(request, "event_day/set_up", view, status=form.http_status)
 
@@ -61,16 +53,8 @@ def event_change(request: HttpRequest) -> HttpResponse:
     record = open_event()
     form = EventChangeForm(request.POST) if request.method == "POST" else None
     if form is not None and form.is_valid():
-        asked, by = form.cleaned_data, visitor_of(request).name
         with refusals_on(form):
-            changed = events.change_event(
-                asked["name"],
-                asked["day"],
-                asked["venue"],
-                asked["rules"],
-                by=by,
-                why=asked["why"],
-            )
+            changed = events.change_event(**form.cleaned_data, by=visitor_of(request).name)
             return done(request, f"Changed: {', '.join(changed)}.", "overview")
     status = 200 if form is None else form.http_status
     return show(request, "event_day/event_change", settings_view(record, form), status=status)

@@ -16,16 +16,9 @@ def room_add(request: HttpRequest) -> HttpResponse:
     """Add a room."""
     record = open_event()
     form = RoomForm(request.POST, auto_id="new-room-%s")
-    if form.is_valid():
-        given = form.cleaned_data
-        with refusals_on(form):
-            room = rooms.add_room(
-                given["name"],
-                given["places"],
-                given["accessible_places"],
-                by=visitor_of(request).name,
-            )
-            return _done(request, f"{room.name} was added.")
+    with refusals_on(form):
+        room = rooms.add_room(**form.checked(), by=visitor_of(request).name)
+        return _done(request, f"{room.name} was added.")
     view = settings_view(record, new_room=form)
     return show(request, "event_day/event_change", view, status=form.http_status)
 
@@ -36,17 +29,9 @@ def room_change(request: HttpRequest, room_id: int) -> HttpResponse:
     record = open_event()
     row = record.rooms.filter(pk=room_id).first()
     form = room_form(row, request.POST)
-    if form.is_valid():
-        given = form.cleaned_data
-        with refusals_on(form):
-            room = rooms.change_room(
-                room_id,
-                given["name"],
-                given["places"],
-                given["accessible_places"],
-                by=visitor_of(request).name,
-            )
-            return _done(request, f"{room.name} was changed.")
+    with refusals_on(form):
+        room = rooms.change_room(room_id, **form.checked(), by=visitor_of(request).name)
+        return _done(request, f"{room.name} was changed.")
     view = settings_view(record, changed={room_id: form})
     return show(request, "event_day/event_change", view, status=form.http_status)
 

@@ -85,13 +85,12 @@ def jar_pouring(_request: HttpRequest) -> HttpResponse:
 def jar_pour(request: HttpRequest) -> HttpResponse:
     """Pour one in the background."""
     form = PourForm(request.POST)
-    if form.is_valid():
-        given = form.cleaned_data
+    with refusals_on(form):
+        given = form.checked()
         kind = KIND_PREFIX + given["band"]
-        with refusals_on(form):
-            job_acts.ask(kind, int(given["shape"]), by=visitor_of(request).name)
-            worker.wake()
-            return done(request, "It is being poured; nobody knows how many.", "jar-shelf")
+        job_acts.ask(kind, int(given["shape"]), by=visitor_of(request).name)
+        worker.wake()
+        return done(request, "It is being poured; nobody knows how many.", "jar-shelf")
     return jar_shelf(request, pour_form=form, status=form.http_status)
 
 
@@ -146,17 +145,16 @@ def jar_import(request: HttpRequest) -> HttpResponse:
 def jar_photo(request: HttpRequest) -> HttpResponse:
     """Make a photo a practice jar."""
     form = PhotoForm(request.POST, request.FILES)
-    if form.is_valid():
-        given = form.cleaned_data
-        with refusals_on(form):
-            jar = acts.add_photo(
-                given["photo"].read(acts.MAX_PHOTO_BYTES + 1),
-                given["what"],
-                given["count"],
-                given["checked_by"],
-                by=visitor_of(request).name,
-            )
-            return done(request, f"Photo jar {jar.code} is on the shelf.", "jar-shelf")
+    with refusals_on(form):
+        given = form.checked()
+        jar = acts.add_photo(
+            given["photo"].read(acts.MAX_PHOTO_BYTES + 1),
+            given["what"],
+            given["count"],
+            given["checked_by"],
+            by=visitor_of(request).name,
+        )
+        return done(request, f"Photo jar {jar.code} is on the shelf.", "jar-shelf")
     return jar_shelf(request, photo_form=form, status=form.http_status)
 
 

@@ -112,18 +112,17 @@ def cups_paste(request: HttpRequest) -> HttpResponse:
     record = required_event()
     form = CupsForm(request.POST, auto_id="cups-%s")
     choose(form, "instrument", instruments(record, "g"))
-    if form.is_valid():
-        given = form.cleaned_data
-        with doubts_on(form):
-            found = pasted_cups(given["lines"], first=given["first"] or _next_number(record))
-            n = acts.add_cups(
-                found,
-                instrument=given["instrument"],
-                batch=given["batch"],
-                by=visitor_of(request).name,
-                kept=request.POST.getlist("doubt"),
-            )
-            return done(request, f"{n} cups were added.", "cups")
+    with doubts_on(form):
+        given = form.checked()
+        found = pasted_cups(given["lines"], first=given["first"] or _next_number(record))
+        n = acts.add_cups(
+            found,
+            instrument=given["instrument"],
+            batch=given["batch"],
+            by=visitor_of(request).name,
+            kept=request.POST.getlist("doubt"),
+        )
+        return done(request, f"{n} cups were added.", "cups")
     return show(request, "kit/cups", _view(record, form), status=form.http_status)
 
 

@@ -1,12 +1,10 @@
 """To ask before a reading is saved: the doubts it adds, and those its typist has kept already."""
 
-from collections.abc import Collection, Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Collection, Sequence
 
 from nearmark.contest.doubts import Doubt, new_doubts
 from nearmark.contest.event import Event
-from nearmark.site.common.forms import BaseForm
-from nearmark.site.common.responses import refusals_on
+from nearmark.site.common.responses import RefusalsOn
 from nearmark.words.doubts import doubt_sentence
 
 
@@ -18,14 +16,16 @@ class DoubtsError(Exception):
         self.doubts = tuple(doubts)
 
 
-@contextmanager
-def doubts_on(form: BaseForm) -> Iterator[None]:
-    """Put on the form what is asked about it, or a refusal; then the page is shown again."""
-    with refusals_on(form):
-        try:
-            yield
-        except DoubtsError as asked:
-            form.asked, form.refused_status = asked.doubts, 422
+class DoubtsOn(RefusalsOn):
+    """The same with what is asked about the form before anything is saved."""
+
+    def __exit__(self, kind: object, error: object, trace: object) -> bool:
+        if isinstance(error, DoubtsError):
+            self.form.asked, self.form.refused_status = error.doubts, 422
+        return isinstance(error, DoubtsError) or super().__exit__(kind, error, trace)
+
+
+doubts_on = DoubtsOn
 
 
 def ask_first(before: Event, after: Event, kept: Collection[str]) -> str:

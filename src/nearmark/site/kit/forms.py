@@ -99,9 +99,9 @@ class FacesForm(BaseForm):
 
     def columns(self) -> dict[str, Any]:
         """The columns of the item that were stated."""
-        read = self.cleaned_data["read"]
-        faces = Faces.OUTSIDE.value if read == self.INNER else read
-        return {"faces": faces, "wall_cm": self.cleaned_data["wall_cm"]}
+        given = self.checked()
+        faces = Faces.OUTSIDE.value if given["read"] == self.INNER else given["read"]
+        return {"faces": faces, "wall_cm": given["wall_cm"]}
 
 
 class DecisionForm(BaseForm):

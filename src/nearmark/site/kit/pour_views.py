@@ -211,10 +211,9 @@ def pour_keep(request: HttpRequest) -> HttpResponse:
     """Draw if it goes by lot, and keep the plan."""
     record = required_event()
     form = _choices(PourForm(request.POST), record)
-    if form.is_valid():
-        with refusals_on(form):
-            row = pours.keep_pour(form.cleaned_data, by=visitor_of(request).name)
-            return done(request, f"{row.item.code}: {row}.", reverse("pour") + "#kept")
+    with refusals_on(form):
+        row = pours.keep_pour(form.checked(), by=visitor_of(request).name)
+        return done(request, f"{row.item.code}: {row}.", reverse("pour") + "#kept")
     return show(request, "kit/pour", _view(record, form), status=form.http_status)
 
 
@@ -231,16 +230,15 @@ def vessel_add(request: HttpRequest) -> HttpResponse:
     """Add a container of one's own."""
     record = required_event()
     form = VesselForm(request.POST, auto_id="vessel-%s")
-    if form.is_valid():
-        given = form.cleaned_data
-        with refusals_on(form):
-            sizes = vessel_sizes(
-                given["shape"], (given["first_cm"], given["second_cm"], given["third_cm"])
-            )
-            values = {name: given[name] for name in ("code", "name", "shape")}
-            values |= {"sizes_cm": sizes, "tare_g": float(given["tare_g"])}
-            kit_things.add_thing("vessel", values, by=visitor_of(request).name)
-            return done(request, f"{given['name']} was added.", "pour")
+    with refusals_on(form):
+        given = form.checked()
+        sizes = vessel_sizes(
+            given["shape"], (given["first_cm"], given["second_cm"], given["third_cm"])
+        )
+        values = {name: given[name] for name in ("code", "name", "shape")}
+        values |= {"sizes_cm": sizes, "tare_g": float(given["tare_g"])}
+        kit_things.add_thing("vessel", values, by=visitor_of(request).name)
+        return done(request, f"{given['name']} was added.", "pour")
     fresh = _choices(PourForm(initial=_usual(record)), record)
     view = _view(record, fresh, vessel_form=form)
     return show(request, "kit/pour", view, status=form.http_status)

@@ -7,7 +7,7 @@ from nearmark.contest.next_step import sample_total
 from nearmark.errors import InputError
 from nearmark.site.common.forms import choose
 from nearmark.site.common.lookup import typed_reason
-from nearmark.site.common.responses import done, post_only, refusals_on, show
+from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import load_kit
 from nearmark.site.event.models import EventRecord
@@ -33,12 +33,11 @@ def kit_reading_add(request: HttpRequest, item_id: int, kind: str) -> HttpRespon
     form = choose(
         form_class(request.POST, auto_id="next-%s"), "instrument", instruments(record, unit)
     )
-    if form.is_valid():
+    with doubts_on(form):
         by, kept = visitor_of(request).name, request.POST.getlist("doubt")
-        with doubts_on(form):
-            row = acts.add_reading(item_id, kind, form.cleaned_data, by=by, kept=kept)
-            address = reverse("kit-item", args=[item.pk])
-            return done(request, _saved(record, row), f"{address}?after={kind}")
+        row = acts.add_reading(item_id, kind, form.checked(), by=by, kept=kept)
+        address = reverse("kit-item", args=[item.pk])
+        return done(request, _saved(record, row), f"{address}?after={kind}")
     view = item_page(record, item, kind=kind, form=form)
     return show(request, "kit/item", view, status=form.http_status)
 
@@ -56,11 +55,10 @@ def kit_faces(request: HttpRequest, item_id: int) -> HttpResponse:
     """Say between which faces a box is read."""
     record, item = known(item_id)
     form = FacesForm(request.POST, auto_id="next-%s")
-    if form.is_valid():
-        values = form.columns()
-        with refusals_on(form):
-            acts.state_faces(item_id, values, by=visitor_of(request).name)
-            return done(request, f"Saved: read {values['faces']}.", "kit-item", item.pk)
+    with doubts_on(form):
+        values, kept = form.columns(), request.POST.getlist("doubt")
+        acts.state_faces(item_id, values, by=visitor_of(request).name, kept=kept)
+        return done(request, f"Saved: read {values['faces']}.", "kit-item", item.pk)
     view = item_page(record, item, kind="faces", form=form)
     return show(request, "kit/item", view, status=form.http_status)
 
@@ -80,10 +78,9 @@ def kit_decide(request: HttpRequest, item_id: int) -> HttpResponse:
     """Decide on a key."""
     record, item = known(item_id)
     form = DecisionForm(request.POST, auto_id="decide-%s")
-    if form.is_valid():
+    with doubts_on(form):
         by, kept = visitor_of(request).name, request.POST.getlist("doubt")
-        with doubts_on(form):
-            acts.decide(item_id, **form.cleaned_data, by=by, kept=kept)
-            return done(request, "Decided.", "kit-item", item.pk)
+        acts.decide(item_id, **form.checked(), by=by, kept=kept)
+        return done(request, "Decided.", "kit-item", item.pk)
     view = item_page(record, item, decision=form)
     return show(request, "kit/item", view, status=form.http_status)

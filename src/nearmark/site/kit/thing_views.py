@@ -133,11 +133,10 @@ def thing_add(request: HttpRequest, kind: str) -> HttpResponse:
         raise InputError("is added in the kit", where="item")
     record = required_event()
     form = thing_form(record, kind, post=request.POST)
-    if form.is_valid():
+    with doubts_on(form):
         by, kept = visitor_of(request).name, request.POST.getlist("doubt")
-        with doubts_on(form):
-            row = acts.add_thing(kind, how.values(form.cleaned_data), by=by, kept=kept)
-            return done(request, f"{capital(str(row))} was added.", how.page)
+        row = acts.add_thing(kind, how.values(form.checked()), by=by, kept=kept)
+        return done(request, f"{capital(str(row))} was added.", how.page)
     return show(request, "kit/thing", _view(how, kind, form), status=form.http_status)
 
 

@@ -99,11 +99,10 @@ def _is_open(key: ItemKey) -> bool:
 def kit_item_add(request: HttpRequest) -> HttpResponse:
     """Add an item."""
     form = choose(ItemForm(request.POST), "material", materials_to_choose(required_event()))
-    if form.is_valid():
-        with refusals_on(form):
-            item = kit_things.add_thing("item", form.cleaned_data, by=visitor_of(request).name)
-            address = reverse("kit-item", args=[item.pk])
-            is_target = item.station == Station.MASS.value
-            now = "Its target is set by the rule set." if is_target else "Measure it now."
-            return done(request, f"{item.code} was added. {now}", address)
+    with refusals_on(form):
+        item = kit_things.add_thing("item", form.checked(), by=visitor_of(request).name)
+        address = reverse("kit-item", args=[item.pk])
+        is_target = item.station == Station.MASS.value
+        now = "Its target is set by the rule set." if is_target else "Measure it now."
+        return done(request, f"{item.code} was added. {now}", address)
     return show(request, "kit/kit", _view(form), status=form.http_status)

@@ -107,12 +107,10 @@ def _lines(record: Club) -> list[PupilLine]:
 def pupil_add(request: HttpRequest, club_id: int) -> HttpResponse:
     """Add pupils to a club."""
     record, form = club_of(club_id), PupilsForm(request.POST)
-    if form.is_valid():
-        with refusals_on(form):
-            added = clubs.add_pupils(
-                record, form.cleaned_data["names"], by=visitor_of(request).name
-            )
-            return done(request, pupils_added(len(added)), "season-club", record.pk)
+    with refusals_on(form):
+        given = form.checked()
+        added = clubs.add_pupils(record, given["names"], by=visitor_of(request).name)
+        return done(request, pupils_added(len(added)), "season-club", record.pk)
     view = _view(request, record, pupils_form=form)
     return show(request, "season/club", view, status=form.http_status)
 
@@ -123,12 +121,11 @@ def pair_add(request: HttpRequest, club_id: int) -> HttpResponse:
     record = club_of(club_id)
     pupils = {str(pupil.pk): pupil for pupil in record.pupils.all()}
     form = PracticePairForm(list(pupils.values()), request.POST)
-    if form.is_valid():
-        given = form.cleaned_data
+    with refusals_on(form):
+        given = form.checked()
         first, second = pupils[given["first"]], pupils[given["second"]]
-        with refusals_on(form):
-            pair = clubs.add_pair(record, given["code"], first, second, by=visitor_of(request).name)
-            return done(request, f"{pair.code} is a pair now.", "season-club", record.pk)
+        pair = clubs.add_pair(record, given["code"], first, second, by=visitor_of(request).name)
+        return done(request, f"{pair.code} is a pair now.", "season-club", record.pk)
     view = _view(request, record, pair_form=form)
     return show(request, "season/club", view, status=form.http_status)
 
@@ -137,11 +134,10 @@ def pair_add(request: HttpRequest, club_id: int) -> HttpResponse:
 def club_keep(request: HttpRequest, club_id: int) -> HttpResponse:
     """Change how long a club is kept."""
     record, form = club_of(club_id), KeepForm(request.POST)
-    if form.is_valid():
-        day = form.cleaned_data["keep_until"]
-        with refusals_on(form):
-            season_keeping.set_keep_until(record, day, today=today(), by=visitor_of(request).name)
-            return done(request, "Saved.", "season-club", record.pk)
+    with refusals_on(form):
+        day = form.checked()["keep_until"]
+        season_keeping.set_keep_until(record, day, today=today(), by=visitor_of(request).name)
+        return done(request, "Saved.", "season-club", record.pk)
     view = _view(request, record, keep_form=form)
     return show(request, "season/club", view, status=form.http_status)
 

@@ -51,27 +51,26 @@ def ladder(request: HttpRequest, pupil_id: int) -> HttpResponse:
 def ladder_add(request: HttpRequest, pupil_id: int) -> HttpResponse:
     """Keep one try."""
     pupil, form = pupil_of(pupil_id), LadderForm(request.POST)
-    if form.is_valid():
-        given, cups = form.cleaned_data, _cups(pupil.club)
-        with refusals_on(form):
-            if given["cups"] != _numbers(cups):
-                raise RuleError(
-                    "the list of cups has changed since the page was loaded",
-                    mend="Look at the numbers of the cups again, then save once more",
-                )
-            proposed = Rung(given["cup"], given["target"])
-            rung, net_g = read_rung(given["line"], len(cups), proposed)
-            attempt = _attempt(pupil, cups[rung.cup], rung.target_g, net_g)
-            keep_attempt(
-                given["key"],
-                club=pupil.club,
-                pupil=pupil,
-                attempt=attempt,
-                source=Source.ROUND,
-                by=visitor_of(request).name,
+    with refusals_on(form):
+        given, cups = form.checked(), _cups(pupil.club)
+        if given["cups"] != _numbers(cups):
+            raise RuleError(
+                "the list of cups has changed since the page was loaded",
+                mend="Look at the numbers of the cups again, then save once more",
             )
-            said = try_words(rung.target_g, net_g, points(attempt))
-            return done(request, said, "season-ladder", pupil.pk)
+        proposed = Rung(given["cup"], given["target"])
+        rung, net_g = read_rung(given["line"], len(cups), proposed)
+        attempt = _attempt(pupil, cups[rung.cup], rung.target_g, net_g)
+        keep_attempt(
+            given["key"],
+            club=pupil.club,
+            pupil=pupil,
+            attempt=attempt,
+            source=Source.ROUND,
+            by=visitor_of(request).name,
+        )
+        said = try_words(rung.target_g, net_g, points(attempt))
+        return done(request, said, "season-ladder", pupil.pk)
     return show(request, "season/ladder", _view(pupil, form), status=form.http_status)
 
 

@@ -92,11 +92,10 @@ def meeting_plan(request: HttpRequest, club_id: int) -> HttpResponse:
     club = club_of(club_id)
     pupils = list(club.pupils.all())
     form = MeetingForm(pupils, request.POST if "minutes" in request.POST else _usual(pupils))
-    if form.is_valid():
-        with refusals_on(form):
-            here = [pupil for pupil in pupils if str(pupil.pk) in form.cleaned_data["here"]]
-            meeting = make_meeting(club, here, form.wanted, by=visitor_of(request).name)
-            return done(request, "The plan is ready.", "season-meeting", meeting.pk)
+    with refusals_on(form):
+        here = [pupil for pupil in pupils if str(pupil.pk) in form.checked()["here"]]
+        meeting = make_meeting(club, here, form.wanted, by=visitor_of(request).name)
+        return done(request, "The plan is ready.", "season-meeting", meeting.pk)
     view = MeetingFormView("Plan a meeting", club, form)
     return show(request, "season/meeting_form", view, status=form.http_status)
 
@@ -153,14 +152,13 @@ def meeting_again(request: HttpRequest, meeting_id: int) -> HttpResponse:
     pupils = list(club.pupils.all())
     form = MeetingForm(pupils, request.POST)
     by = visitor_of(request).name
-    if form.is_valid():
-        here = [pupil for pupil in pupils if str(pupil.pk) in form.cleaned_data["here"]]
-        with refusals_on(form):
-            if record.part is None:
-                made = make_meeting(club, here, form.wanted, by=by)
-                return done(request, "The plan is made again.", "season-meeting", made.pk)
-            plan_rest_again(record, here, by=by)
-            return done(request, "The rest is planned again.", "season-meeting-run", record.pk)
+    with refusals_on(form):
+        here = [pupil for pupil in pupils if str(pupil.pk) in form.checked()["here"]]
+        if record.part is None:
+            made = make_meeting(club, here, form.wanted, by=by)
+            return done(request, "The plan is made again.", "season-meeting", made.pk)
+        plan_rest_again(record, here, by=by)
+        return done(request, "The rest is planned again.", "season-meeting-run", record.pk)
     return show(request, "season/meeting", _view(record, form), status=form.http_status)
 
 

@@ -190,12 +190,11 @@ def _sessions(habit: PupilHabit) -> list[Session]:
 def body_reading_add(request: HttpRequest, pupil_id: int) -> HttpResponse:
     """Keep readings of the hand."""
     record, form = pupil_of(pupil_id), BodyReadingForm(request.POST)
-    if form.is_valid():
-        given = form.cleaned_data
-        with refusals_on(form):
-            add_body_readings(record, given["reference"], given["readings"], given["day"])
-            address = reverse("season-pupil", args=[record.pk])
-            return done(request, "The readings are saved.", f"{address}#hand")
+    with refusals_on(form):
+        given = form.checked()
+        add_body_readings(record, given["reference"], given["readings"], given["day"])
+        address = reverse("season-pupil", args=[record.pk])
+        return done(request, "The readings are saved.", f"{address}#hand")
     return show(request, "season/pupil", _view(record, form=form), status=form.http_status)
 
 
@@ -212,11 +211,10 @@ def body_reading_drop(request: HttpRequest, reading_id: int) -> HttpResponse:
 def pupil_rename(request: HttpRequest, pupil_id: int) -> HttpResponse:
     """Give a pupil another name."""
     record, form = pupil_of(pupil_id), RenameForm(request.POST)
-    if form.is_valid():
-        with refusals_on(form):
-            rename_pupil(record, form.cleaned_data["name"], by=visitor_of(request).name)
-            said = "Renamed. To undo it, rename back."
-            return done(request, said, "season-pupil", record.pk)
+    with refusals_on(form):
+        rename_pupil(record, form.checked()["name"], by=visitor_of(request).name)
+        said = "Renamed. To undo it, rename back."
+        return done(request, said, "season-pupil", record.pk)
     return show(request, "season/pupil", _view(record, rename_form=form), status=form.http_status)
 
 

@@ -40,13 +40,11 @@ class Outcome:
     advice: str
 
 
-def outcome_of(
-    row: PracticeAttempt, *, is_known: bool = False, width_px: float = STRIP_PX
-) -> Outcome:
+def outcome_of(row: PracticeAttempt, *, is_known: bool = False) -> Outcome:
     """Score, words and strip of a kept attempt."""
     ratio = row.estimate / row.true
     strip = strip_svg(
-        [Mark(ratio, "", MarkKind.THIS)], width_px=width_px, title=f"{row.thing}, attempt {row.pk}"
+        [Mark(ratio, "", MarkKind.THIS)], width_px=STRIP_PX, title=f"{row.thing}, attempt {row.pk}"
     )
     attempt = replace(attempt_of(row, pupil=row.pupil.name), is_known=is_known)
     advice = attempt_words(attempt)

@@ -93,12 +93,11 @@ def _things_view(request: HttpRequest, record: Club, form: ThingForm) -> ThingsV
 def thing_add(request: HttpRequest, club_id: int) -> HttpResponse:
     """Add a thing."""
     record, form = club_of(club_id), ThingForm(request.POST)
-    if form.is_valid():
-        named = {name: form.cleaned_data[name] for name in ("station", "name", "size")}
-        with refusals_on(form):
-            thing = Thing(club=record, **named, **form.values)
-            thing = acts.add_thing(thing, by=visitor_of(request).name)
-            return done(request, f"{thing.name} is there.", "season-things", record.pk)
+    with refusals_on(form):
+        named = {name: form.checked()[name] for name in ("station", "name", "size")}
+        thing = Thing(club=record, **named, **form.values)
+        thing = acts.add_thing(thing, by=visitor_of(request).name)
+        return done(request, f"{thing.name} is there.", "season-things", record.pk)
     view = _things_view(request, record, form)
     return show(request, "season/things", view, status=form.http_status)
 
@@ -120,11 +119,10 @@ def thing(request: HttpRequest, thing_id: int) -> HttpResponse:
         form = CorrectionForm(station, initial=written)
         return show(request, "season/thing", _thing_view(found, form))
     form = CorrectionForm(station, request.POST)
-    if form.is_valid():
-        why = form.cleaned_data["why"]
-        with refusals_on(form):
-            acts.correct_thing(found, form.values, why=why, by=visitor_of(request).name)
-            return done(request, "Corrected.", "season-thing", found.pk)
+    with refusals_on(form):
+        why = form.checked()["why"]
+        acts.correct_thing(found, form.values, why=why, by=visitor_of(request).name)
+        return done(request, "Corrected.", "season-thing", found.pk)
     return show(request, "season/thing", _thing_view(found, form), status=form.http_status)
 
 

@@ -137,17 +137,10 @@ def next_step(club: Club) -> NextStep:
 def club_make(request: HttpRequest) -> HttpResponse:
     """Begin a club."""
     form = ClubForm(request.POST)
-    if form.is_valid():
-        given = form.cleaned_data
-        with refusals_on(form):
-            club = make_club(
-                given["name"],
-                given["keep_until"],
-                today=today(),
-                by=visitor_of(request).name,
-                coach=visitor_of(request).coach,
-            )
-            return done(request, "The club is there.", "season-club", club.pk)
+    with refusals_on(form):
+        visitor = visitor_of(request)
+        club = make_club(**form.checked(), today=today(), by=visitor.name, coach=visitor.coach)
+        return done(request, "The club is there.", "season-club", club.pk)
     return show(request, "season/season", _view(request, form), status=form.http_status)
 
 

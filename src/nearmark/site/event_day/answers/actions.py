@@ -88,7 +88,7 @@ def _record(read: SubmittedReading) -> AnswerEntry:
     if not pair_id or not item_id:
         raise _unknown("item", read.item) if pair_id else _unknown("pair", read.pair)
     _check_asked(desk.items[item_id], desk.pairs[pair_id])
-    _check_cup(desk.items[item_id].station, read.written, has_tare=read.written.cup in desk.cups)
+    check_cup(desk.items[item_id].station, read.written, has_tare=read.written.cup in desk.cups)
     return AnswerEntry.objects.create(
         key=read.key,
         pair_id=pair_id,
@@ -167,7 +167,7 @@ def adjudicate(pair: str, item: str, written: PaperAnswer, *, by: str, why: str)
         item_row = known_row(event.items, "item", "Check the code", code=item)
         weighed = Q(number=written.cup) | Q(batch=written.cup)
         has_tare = bool(written.cup) and event.cups.filter(weighed).exists()
-        _check_cup(item_row.station, written, has_tare=has_tare)
+        check_cup(item_row.station, written, has_tare=has_tare)
         made = AnswerEntry.objects.filter(pair=pair_row, item=item_row, struck_at=None)
         if made.filter(clerk=by).exists():
             raise RuleError(
@@ -201,7 +201,8 @@ def _check_asked(item: ItemRecord, pair: PairRecord) -> None:
         )
 
 
-def _check_cup(station: str, written: PaperAnswer, *, has_tare: bool) -> None:
+def check_cup(station: str, written: PaperAnswer, *, has_tare: bool) -> None:
+    """Refuse a weighed answer without a cup that has a tare, and a cup at another station."""
     if station != Station.MASS:
         if written.cup:
             raise InputError("belongs to the mass station only", where="cup", value=written.cup)

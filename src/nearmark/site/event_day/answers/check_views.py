@@ -120,15 +120,8 @@ def scale_checks(request: HttpRequest) -> HttpResponse:
     first = {"scale": own_scale(request, scales) if scales else ""}
     form = CheckWeightForm(scales, request.POST or None, initial=first)
     if request.method == "POST" and form.is_valid():
-        given = form.cleaned_data
         with refusals_on(form):
-            found = acts.check_scale(
-                given["scale"],
-                given["known_g"],
-                given["shown_g"],
-                given["known_u_g"],
-                by=visitor_of(request).name,
-            )
+            found = acts.check_scale(**form.cleaned_data, by=visitor_of(request).name)
             return done(request, capital(check_weight_words(found)), "scale-checks")
     view = ScaleChecksView(gettext("Check weight"), form, _kept(record, acts.CHECK))
     return show(request, "event_day/answers/scale_checks", view, status=form.http_status)

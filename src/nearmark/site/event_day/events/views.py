@@ -122,9 +122,8 @@ def event_next(request: HttpRequest, event_id: int) -> HttpResponse:
     source = actions.event_of(event_id)
     form = NextEventForm(request.POST or None, initial={"name": source.name})
     if request.method == "POST" and form.is_valid():
-        given = form.cleaned_data
         with refusals_on(form):
-            actions.prepare_again(event_id, **given, by=visitor_of(request).name)
+            actions.prepare_again(event_id, **form.cleaned_data, by=visitor_of(request).name)
             words = "The next event is open. Containers wait for their readings."
             return done(request, words, "overview")
     view = NextEventView("Prepare the next event", source, form)
@@ -140,12 +139,9 @@ def event_figures_page(request: HttpRequest, event_id: int) -> HttpResponse:
 def event_delete(request: HttpRequest, event_id: int) -> HttpResponse:
     """Delete an event that is not open."""
     form = DeleteEventForm(request.POST)
-    if form.is_valid():
-        given = form.cleaned_data
-        with refusals_on(form):
-            by = visitor_of(request).name
-            actions.delete_event(event_id, given["typed_name"], by=by, why=given["why"])
-            return done(request, "The event was deleted.", "events")
+    with refusals_on(form):
+        actions.delete_event(event_id, **form.checked(), by=visitor_of(request).name)
+        return done(request, "The event was deleted.", "events")
     return _figures(request, event_id, form)
 
 

@@ -6,7 +6,6 @@ from typing import Any, Final
 from django import forms
 
 from nearmark.contest.heat_program import MAX_HEATS, DivisionRule
-from nearmark.contest.heat_wish import HeatWish
 from nearmark.site.common.forms import BaseForm, choose
 
 MAX_MINUTES: Final = 240
@@ -96,10 +95,6 @@ class HeatWishForm(BaseForm):
         else:
             del self.fields["room"]
             del self.fields["needs_accessible"]
-
-    def wish(self) -> HeatWish:
-        """What was asked for; call it on a form that is valid."""
-        return HeatWish(**self.cleaned_data)
 
 
 class PlanAskForm(BaseForm):

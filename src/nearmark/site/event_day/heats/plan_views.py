@@ -3,6 +3,7 @@
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
+from nearmark.contest.heat_wish import HeatWish
 from nearmark.errors import InputError
 from nearmark.site.common.responses import (
     done,
@@ -37,10 +38,9 @@ def heat_day(request: HttpRequest) -> HttpResponse:
     event = required_event()
     has_divisions = event.divisions.exists()
     form = HeatDayForm(request.POST, has_divisions=has_divisions, auto_id="day_%s")
-    if form.is_valid():
-        with refusals_on(form):
-            wishes.set_day(form.cleaned_data, by=visitor_of(request).name)
-            return done(request, "The times are saved.", "heat-plan")
+    with refusals_on(form):
+        wishes.set_day(form.checked(), by=visitor_of(request).name)
+        return done(request, "The times are saved.", "heat-plan")
     return _page(request, plan_view(event, day_form=form), form.http_status)
 
 
@@ -50,12 +50,11 @@ def heat_wish_add(request: HttpRequest) -> HttpResponse:
     event = required_event()
     rooms = list(event.rooms.values_list("name", flat=True))
     form = HeatWishForm(request.POST, rooms=rooms, auto_id="wish_%s")
-    if form.is_valid():
-        with refusals_on(form):
-            wish = form.wish()
-            wishes.add_wish(wish, by=visitor_of(request).name)
-            words = f"Saved: {wish.who}, {wish_words(wish)}."
-            return done(request, words, reverse("heat-plan") + "#wishes")
+    with refusals_on(form):
+        wish = HeatWish(**form.checked())
+        wishes.add_wish(wish, by=visitor_of(request).name)
+        words = f"Saved: {wish.who}, {wish_words(wish)}."
+        return done(request, words, reverse("heat-plan") + "#wishes")
     return _page(request, plan_view(event, wish_form=form), form.http_status)
 
 

@@ -82,8 +82,7 @@ class Hall:
     @property
     def left(self) -> str:
         """Time left, as a clock shows it."""
-        minutes, seconds = divmod(self.now.seconds_left, 60)
-        return f"{minutes}:{seconds:02}"
+        return clock.countdown_text(1000 * self.now.seconds_left)
 
     @property
     def words(self) -> str:

@@ -204,16 +204,15 @@ def heat_late(request: HttpRequest) -> HttpResponse:
     """Take in a pair that comes unannounced: it has a code, a heat, and is here."""
     view = heats_view(current_event())
     form = _late_form(view.plan.choices, request.POST)
-    if form.is_valid():
-        given, by = form.cleaned_data, visitor_of(request).name
+    with refusals_on(form):
+        given, by = form.checked(), visitor_of(request).name
         members = tuple(name for name in (given["first"], given["second"]) if name)
-        with refusals_on(form):
-            pair, chosen = heat_plan.take_in(
-                lambda: add_pair(given["code"], given["school"], members, "", by=by),
-                int(given["to"]) if given["to"] else None,
-                by=by,
-            )
-            words = taken_in(pair.code, pair.heat, why_this_heat(chosen) if chosen else "")
-            return done(request, words, _at(pair.code))
+        pair, chosen = heat_plan.take_in(
+            lambda: add_pair(given["code"], given["school"], members, "", by=by),
+            int(given["to"]) if given["to"] else None,
+            by=by,
+        )
+        words = taken_in(pair.code, pair.heat, why_this_heat(chosen) if chosen else "")
+        return done(request, words, _at(pair.code))
     view = replace(view, plan=replace(view.plan, late_form=form))
     return show(request, "event_day/heats/heats", view, status=form.http_status)

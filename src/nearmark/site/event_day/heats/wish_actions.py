@@ -59,11 +59,11 @@ def remove_wish(wish_id: int, *, by: str) -> HeatWish:
     return wish
 
 
-def keep_by_hand(event: EventRecord, code: str, heat: int, room: str = "") -> None:
+def keep_by_hand(event: EventRecord, code: str, heat: int) -> None:
     """Remember that a pair was put into a heat by hand; its wish that names a heat is changed."""
     row = event.heat_wishes.filter(who=code).exclude(heat=None).first()
     row = row or HeatWishRecord(event=event, who=code)
-    row.heat, row.room = heat, room
+    row.heat, row.room = heat, ""
     row.save()
 
 

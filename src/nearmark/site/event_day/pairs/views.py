@@ -57,19 +57,18 @@ def _view(form: PairForm) -> PairsView:
 def pair_add(request: HttpRequest) -> HttpResponse:
     """Add a pair; school and heat stay in the form for the next one."""
     form = pair_form(_divisions(), request.POST)
-    if form.is_valid():
-        given = form.cleaned_data
+    with refusals_on(form):
+        given = form.checked()
         members = tuple(name for name in (given["first"], given["second"]) if name)
-        with refusals_on(form):
-            pair = add_pair(
-                given["code"],
-                given["school"],
-                members,
-                given["heat"],
-                division=given.get("division", ""),
-                by=visitor_of(request).name,
-            )
-            return done(request, f"{pair.code} was added.", "pairs")
+        pair = add_pair(
+            given["code"],
+            given["school"],
+            members,
+            given["heat"],
+            division=given.get("division", ""),
+            by=visitor_of(request).name,
+        )
+        return done(request, f"{pair.code} was added.", "pairs")
     return show(request, "event_day/pairs/pairs", _view(form), status=form.http_status)
 
 

@@ -77,7 +77,7 @@ def standings_kept(release: Release) -> tuple[Standing, ...]:
 def release(
     *,
     by: str,
-    why: str,
+    why: str = "",
     shows_names: bool,
     shows_feedback: bool = False,
     public_places: int | None = None,

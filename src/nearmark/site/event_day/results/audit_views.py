@@ -147,12 +147,9 @@ def audit_draw(request: HttpRequest) -> HttpResponse:
     """Draw the sheets."""
     record = required_event()
     form = (RollAgainForm if record.audits.exists() else RollForm)(request.POST)
-    if form.is_valid():
-        given = form.cleaned_data
-        name = visitor_of(request).name
-        with refusals_on(form):
-            acts.draw(given["rolls"], most=given["most"], by=name, why=given.get("why", ""))
-            return done(request, "The sheets are drawn. Fetch them.", "audit")
+    with refusals_on(form):
+        acts.draw(**form.checked(), by=visitor_of(request).name)
+        return done(request, "The sheets are drawn. Fetch them.", "audit")
     return _page(request, record, form, status=form.http_status)
 
 

@@ -52,11 +52,10 @@ def corrections(request: HttpRequest) -> HttpResponse:
         return _page(request, record, forms)
     kind = KEY if request.POST.get("kind") == KEY else ANSWER
     form = forms[kind]
-    if form.is_valid():
-        with refusals_on(form):
-            seen = acts.preview(record, _correction(kind, form, visitor_of(request).name))
-            view = CorrectionLookView("Look before it counts", seen, form, kind)
-            return show(request, "event_day/results/correction_look", view)
+    with refusals_on(form):
+        seen = acts.preview(record, _correction(kind, form, visitor_of(request).name))
+        view = CorrectionLookView("Look before it counts", seen, form, kind)
+        return show(request, "event_day/results/correction_look", view)
     return _page(request, record, forms, status=form.http_status)
 
 
@@ -67,17 +66,12 @@ def correction_confirm(request: HttpRequest) -> HttpResponse:
     forms = _forms(record, request)
     kind = KEY if request.POST.get("kind") == KEY else ANSWER
     form = forms[kind]
-    if form.is_valid():
+    with refusals_on(form):
         number = typed_number(request.POST.get("number", ""))
-        with refusals_on(form):
-            release = acts.correct(
-                _correction(kind, form, visitor_of(request).name),
-                number=-1 if number is None else number,
-            )
-            reply = "It is put right."
-            if release is not None:
-                reply = f"It is put right and out: release {release.number}."
-            return done(request, reply, "corrections")
+        correction = _correction(kind, form, visitor_of(request).name)
+        release = acts.correct(correction, number=-1 if number is None else number)
+        out = f" and out: release {release.number}" if release else ""
+        return done(request, f"It is put right{out}.", "corrections")
     return _page(request, record, forms, status=form.http_status)
 
 
@@ -110,7 +104,7 @@ def _taking_part(record: EventRecord) -> list[PairRecord]:
 
 
 def _correction(kind: str, form: BaseForm, by: str) -> Correction:
-    given = form.cleaned_data
+    given = form.checked()
     if kind == KEY:
         return KeyCorrection(given["item"], given["value"], by, given["why"])
     seen = read_cell(given["value"])

@@ -13,11 +13,11 @@ from nearmark.site.event.current import required_event
 from nearmark.site.event.history import note
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
+from nearmark.site.event_day.answers.actions import PaperAnswer, check_cup
 from nearmark.site.event_day.results.actions import current_release, keep_release
 from nearmark.site.event_day.results.models import CorrectionRecord, Release
 from nearmark.site.event_day.results.proof_actions import prove
 from nearmark.site.event_day.results.proof_lines import release_number
-from nearmark.station import Station
 from nearmark.words.place_changes import change_words, nothing_changes, only_totals_change
 from nearmark.words.sides import unit_text
 
@@ -97,17 +97,9 @@ def _counts(outcome: Results, correction: Correction) -> str:
 def _check_weighed(before: Results, correction: AnswerCorrection) -> None:
     """A weighed answer needs its cup, or nothing could be taken off."""
     item = next(item for item in before.event.items if item.code == correction.item)
-    is_weighed = item.station is Station.MASS
-    known = {cup.number for cup in before.event.cups}
-    if is_weighed and correction.value is not None and correction.cup not in known:
-        raise InputError(
-            "has no tare",
-            where="cup",
-            value=correction.cup or None,
-            mend="Write the number on the cup; the lead weighs cups in the kit",
-        )
-    if correction.cup and not is_weighed:
-        raise InputError("belongs to the mass station only", where="cup", value=correction.cup)
+    written = PaperAnswer(correction.status, correction.value, correction.cup)
+    has_tare = any(cup.number == correction.cup for cup in before.event.cups)
+    check_cup(item.station.value, written, has_tare=has_tare)
 
 
 def correct(correction: Correction, *, number: int) -> Release | None:

@@ -76,17 +76,16 @@ def pair_change(request: HttpRequest, pair_id: int) -> HttpResponse:
     """Change the children or the school."""
     record, row = _known(pair_id)
     form = PairChangeForm(request.POST)
-    if form.is_valid():
-        given = form.cleaned_data
-        with refusals_on(form):
-            change_pair(
-                pair_id,
-                school=given["school"],
-                members=tuple(name for name in (given["first"], given["second"]) if name),
-                whole_school=given["whole_school"],
-                by=visitor_of(request).name,
-                why=given["why"],
-            )
-            return done(request, f"{row.code} was changed.", "pair", pair_id)
+    with refusals_on(form):
+        given = form.checked()
+        change_pair(
+            pair_id,
+            school=given["school"],
+            members=tuple(name for name in (given["first"], given["second"]) if name),
+            whole_school=given["whole_school"],
+            by=visitor_of(request).name,
+            why=given["why"],
+        )
+        return done(request, f"{row.code} was changed.", "pair", pair_id)
     view = _view(record, row, form)
     return show(request, "event_day/results/pair", view, status=form.http_status)

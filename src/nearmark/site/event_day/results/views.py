@@ -176,17 +176,9 @@ def release(request: HttpRequest) -> HttpResponse:
     """Out with them."""
     n_open = len(current_results(required_event()).open_points)
     form = ReleaseForm(request.POST, n_open=n_open)
-    if form.is_valid():
-        given = form.cleaned_data
-        with refusals_on(form):
-            releases.release(
-                by=visitor_of(request).name,
-                why=given.get("why", ""),
-                shows_names=given["shows_names"],
-                shows_feedback=given["shows_feedback"],
-                public_places=given["public_places"],
-            )
-            return done(request, "The results are out.", "standings")
+    with refusals_on(form):
+        releases.release(**form.checked(), by=visitor_of(request).name)
+        return done(request, "The results are out.", "standings")
     view = _view(required_event(), form, ReasonForm())
     return show(request, "event_day/results/standings", view, status=form.http_status)
 
@@ -195,9 +187,8 @@ def release(request: HttpRequest) -> HttpResponse:
 def withhold(request: HttpRequest) -> HttpResponse:
     """Take them back."""
     form = ReasonForm(request.POST)
-    if form.is_valid():
-        with refusals_on(form):
-            releases.withhold(by=visitor_of(request).name, why=form.cleaned_data["why"])
-            return done(request, "The results are taken back.", "standings")
+    with refusals_on(form):
+        releases.withhold(**form.checked(), by=visitor_of(request).name)
+        return done(request, "The results are taken back.", "standings")
     view = _view(required_event(), None, form)
     return show(request, "event_day/results/standings", view, status=form.http_status)
