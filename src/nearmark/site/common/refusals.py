@@ -202,10 +202,7 @@ def _plain(request: HttpRequest, what: str, mend: str, status: int) -> HttpRespo
 
 
 def our_fault(request: HttpRequest) -> HttpResponse:
-    """The page for a defect, or for a disk that failed where no page was at work yet.
-
-    It asks nothing of the database, which may be what failed.
-    """
+    """The page for a defect or a failed disk; it asks nothing of the database."""
     status, what, mend = _OUR_FAULT
     if isinstance(sys.exception(), DatabaseError):
         status, what, mend = NOT_SAVED, _NOT_SAVED_WHAT, _NOT_SAVED_MEND

@@ -76,11 +76,7 @@ refusals_on = RefusalsOn
 
 
 def add_refusal(form: Form, refusal: NearmarkError) -> int:
-    """Put a refusal on its form.
-
-    ``refusal``: beside the field it names, else at the head of the form. Returns: HTTP status of
-    the answer.
-    """
+    """Put a refusal beside the field it names, else at the head of its form; the HTTP status."""
     by_label = {str(field.label).casefold(): name for name, field in form.fields.items()}
     where = refusal.where.casefold()
     field = where if where in form.fields else by_label.get(where)

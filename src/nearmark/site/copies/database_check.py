@@ -68,10 +68,7 @@ class Snapshot:
 
 
 def look_at(file: Path) -> Snapshot:
-    """Check that a file is a whole database of Nearmark, and say what is in it.
-
-    Raises InputError if it is damaged, hollow, of another program, or of a newer Nearmark.
-    """
+    """What is in a whole database; InputError if it is damaged, hollow, foreign or newer."""
     _refuse_other_files(file, "FILE")
     return _look(file, "FILE", has_checksum=_checked(file, "FILE"))
 
@@ -101,10 +98,7 @@ def _look(file: Path, where: str, *, has_checksum: bool) -> Snapshot:
 
 
 def refuse_damaged(file: Path, *, where: str) -> None:
-    """Refuse a database that SQLite finds damaged; one that is not there or empty is new.
-
-    ``where``: what the file is called in a refusal.
-    """
+    """Refuse a database that SQLite finds damaged; one that is not there or empty is new."""
     if not file.exists() or file.stat().st_size == 0:
         return
     try:
@@ -121,10 +115,7 @@ def _refuse_broken(database: sqlite3.Connection, file: Path, where: str) -> None
 
 
 def refuse_newer(file: Path) -> None:
-    """Refuse a database that a newer Nearmark has written.
-
-    ``file``: may be missing, or no database yet.
-    """
+    """Refuse a database that a newer Nearmark has written; a file that is none passes."""
     if file.exists():
         try:
             with closing(open_to_read(file)) as database:

@@ -61,10 +61,7 @@ def care_of(data: Path) -> Care:
 
 
 def note_care(data: Path, **changes: str) -> None:
-    """Write down what was done; a full disk keeps nothing else from being done.
-
-    ``changes``: fields of Care.
-    """
+    """Write down fields of ``Care``; a full disk keeps nothing else from being done."""
     care = replace(care_of(data), **changes)
     with suppress(OSError):
         folder = _folder(data)
@@ -89,11 +86,7 @@ def _dated(folder: Path) -> list[tuple[datetime, Path]]:
 
 
 def take_snapshot(data: Path, now: datetime) -> Path | None:
-    """Make one snapshot, copy it to the second folder, and delete those that are no longer needed.
-
-    ``now``: local time names the file. Returns: ``None`` when it could not be written; ``care_of``
-    says why.
-    """
+    """Make one snapshot, copied and thinned out; ``None``: ``care_of`` says why not."""
     file = data / FOLDER / f"{now.astimezone():{_NAME}}.backup"
     try:
         _folder(data)
@@ -156,10 +149,7 @@ def no_more_needed(
 
 
 def rehearse(data: Path, now: datetime) -> str:
-    """Bring the newest snapshot back into a folder made for it, look at it, and throw it away.
-
-    Returns what was wrong; empty when all came back.
-    """
+    """Bring the newest snapshot back into a folder of its own; what was wrong, or nothing."""
     found = snapshots_of(data)
     file = found[0][1] if found else take_snapshot(data, now)
     trouble = "there is no snapshot to try" if file is None else _tried(file)

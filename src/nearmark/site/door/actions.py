@@ -71,10 +71,7 @@ def _nobodys_hash() -> str:
 
 
 def open_device(account: Account, about: str, *, address: str = "") -> Device:
-    """Note the browser somebody came in with.
-
-    ``about``: what the browser says it is. ``address``: of the device on the network.
-    """
+    """Note the browser somebody came in with: what it says it is, and where on the network."""
     now = clock.now()
     with writing():
         return Device.objects.create(

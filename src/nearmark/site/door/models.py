@@ -15,10 +15,7 @@ class AccountManager(BaseUserManager["Account"]):
     """Makes accounts with a hashed secret; there is no default one."""
 
     def make(self, name: str, role: Role, secret: str, **more: Any) -> "Account":
-        """Make and save an account.
-
-        ``secret``: password, or PIN of a device that joined by code. ``more``: other fields.
-        """
+        """Make and save an account with a password, or the PIN of a device joined by code."""
         account = self.model(name=name, role=role.value, **more)
         account.set_password(secret)
         account.save()

@@ -78,10 +78,7 @@ class TypedAnswer:
 
 
 def open_drill(club: Club, plan: Plan, *, by: str) -> Drill:
-    """Open a drill for a club, with a seat for everybody named.
-
-    Raises InputError if nothing is asked, nobody sits, or either is of another club.
-    """
+    """Open a drill with a seat for everybody named; InputError if it is empty or mixes clubs."""
     _check(club, plan)
     now = clock.now()
     with writing():
@@ -267,10 +264,7 @@ def _keep(seat: DrillSeat, row: DrillAnswer, source: Source) -> None:
 
 
 def hand_in(seat: DrillSeat) -> None:
-    """Make a mock contest's answers final and put them into the log; a second time does nothing.
-
-    Raises RuleError if the clock was never started.
-    """
+    """Log a mock contest's answers for good, once; RuleError if the clock was never started."""
     if seat.drill.started_at is None:
         raise RuleError("the clock has not started", where=seat.drill.title, mend="Wait for it")
     with writing():

@@ -2,12 +2,7 @@
 
 from decimal import Decimal
 
-from nearmark.contest import (
-    Event,
-    Results,
-    results,
-    shipped_rules,
-)
+from nearmark.contest import Event, Results, results, shipped_rules
 from nearmark.contest.event import (
     AnswerReading,
     AnswerStatus,
@@ -32,10 +27,7 @@ def seat_label(seat: DrillSeat) -> str:
 
 
 def mock_results(drill: Drill) -> Results:
-    """Scores and places of a mock contest, by the shipped default rule set.
-
-    Returns: pairs stand under ``seat_label``; items under their place.
-    """
+    """Scores of a mock contest by the default rules, for ``seat_label``s and places of items."""
     items = list(drill.items.all())
     seats = list(drill.seats.prefetch_related("answers").select_related("pupil", "pair"))
     return results(

@@ -13,14 +13,7 @@ from django.db.models import Q
 
 from nearmark.site.common.fields import WrittenDecimal
 from nearmark.site.jars.models import PracticeJar
-from nearmark.site.season.models import (
-    Club,
-    Parts,
-    PracticeAttempt,
-    PracticePair,
-    Pupil,
-    Thing,
-)
+from nearmark.site.season.models import Club, Parts, PracticeAttempt, PracticePair, Pupil, Thing
 from nearmark.words.room import seat_title
 
 

@@ -91,10 +91,7 @@ def begin_room(
 
 
 def go_on(drill: Drill, *, seen: str, reveals_all: bool = False) -> None:
-    """The next step of a room.
-
-    ``seen``: the key of the screen on which it was asked for; of two who press at once, one counts.
-    """
+    """The next step of a room; of two who press on one screen (its key ``seen``), one counts."""
     with writing():
         drill.refresh_from_db(fields=["closed_at"])
         if not drill.is_open(clock.now()):
@@ -145,10 +142,7 @@ def sit_at_table(seat: DrillSeat, table: int | None) -> None:
 
 
 def relay_pairs(drill: Drill, seats: Iterable[DrillSeat]) -> list[tuple[int, int]]:
-    """Who takes turns with whom, by number, the lower one first.
-
-    Pupils with their partner of the club; guests with the one who joined next.
-    """
+    """Who takes turns, by number: partners of the club, and guests with who joined next."""
     here = [seat for seat in seats if seat.number and seat.joined_at]
     of_pupil = {seat.pupil_id: seat.number or 0 for seat in here if seat.pupil_id}
     pairs = [

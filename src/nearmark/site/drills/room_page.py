@@ -7,11 +7,7 @@ from typing import Final
 from django.urls import reverse
 
 from nearmark.charts import Mark, MarkKind, strip_svg
-from nearmark.coaching import (
-    middle_of,
-    middle_result,
-    spread_of,
-)
+from nearmark.coaching import middle_of, middle_result, spread_of
 from nearmark.site.common import clock
 from nearmark.site.drills.models import Drill, DrillItem, DrillSeat, RoomPhase
 from nearmark.site.drills.room_actions import RoomNow, room_now
@@ -23,13 +19,7 @@ from nearmark.site.jars.views import Scene, scene
 from nearmark.station import Station
 from nearmark.words.deviations import AxisCentre
 from nearmark.words.numbers import capital
-from nearmark.words.room import (
-    guessed_words,
-    half_words,
-    joined_words,
-    middle_words,
-    spread_words,
-)
+from nearmark.words.room import guessed_words, half_words, joined_words, middle_words, spread_words
 
 STRIP_PX: Final = 420
 """Drawn narrow and shown wide, so that its words are large."""

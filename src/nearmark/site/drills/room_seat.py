@@ -45,10 +45,7 @@ class RoomSeatView:
 
 
 def room_seat_view(seat: DrillSeat, form: AnswerForm | None) -> RoomSeatView:
-    """The page of a seat as it is now.
-
-    ``form``: one that was refused; ``None``: an empty one where there is something to guess.
-    """
+    """The page of a seat as it is now, with the form that was refused or an empty one."""
     now = room_now(seat.drill)
     rows = list(seat.answers.select_related("item", "seat__pupil").order_by("item__place"))
     is_over = now.is_over or not seat.drill.is_open(clock.now())

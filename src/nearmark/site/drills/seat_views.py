@@ -22,13 +22,7 @@ from nearmark.site.drills import actions as drills
 from nearmark.site.drills import seat_actions as drill_seats
 from nearmark.site.drills.forms import AnswerForm, SeatForm
 from nearmark.site.drills.jar_views import OpenedJar, asked_scene, opened_jar
-from nearmark.site.drills.mock_views import (
-    MockClock,
-    OwnResult,
-    mock_clock,
-    open_items,
-    own_result,
-)
+from nearmark.site.drills.mock_views import MockClock, OwnResult, mock_clock, open_items, own_result
 from nearmark.site.drills.models import DrillAnswer, DrillItem, DrillSeat
 from nearmark.site.drills.page_data import AnswerFeedback, told_of
 from nearmark.site.drills.room_actions import room_now, sit_at_table

@@ -55,10 +55,7 @@ class ConfidenceCache:
         self._next: _Drawing | None = None
 
     def ask(self, outcome: Results, *, wait_s: float = SHORT_WAIT_S) -> ConfidenceStatus:
-        """What is known of the places of these results.
-
-        ``wait_s``: how long to wait for it. Returns: of these results and no others.
-        """
+        """What is known of the places of just these results, after waiting so long for it (s)."""
         drawing = self._drawing_of(outcome)
         if drawing.is_done.wait(wait_s):
             return ConfidenceStatus(drawing.confidence, is_pending=False)

@@ -12,10 +12,7 @@ from nearmark.site.season.models import Club
 
 
 def seed_demo(event: Event, *, today: date) -> bool:
-    """Bring the demo, unless an earlier start has done so.
-
-    Returns whether it was brought now; what somebody tried on it since is left as it is.
-    """
+    """Bring the demo unless an earlier start has; whether it was. What was tried on it stays."""
     if current_event() is not None:
         return False
     bring_demo(event, today=today, by="nearmark demo")
@@ -23,11 +20,7 @@ def seed_demo(event: Event, *, today: date) -> bool:
 
 
 def bring_demo(event: Event, *, today: date, by: str) -> None:
-    """Keep the invented event; an empty season and an empty shelf of jars are filled too.
-
-    ``today``: the invented season ends shortly before it. Raises RuleError if there is an event
-    already.
-    """
+    """Keep the invented event; an empty season and an empty shelf of jars are filled too."""
     keep_event(event, by=by, what="brought the invented demo event")
     if not Club.objects.exists():
         fill_demo_season(today=today, by=by)

@@ -117,11 +117,7 @@ def _refuse_after_answers(record: EventRecord) -> None:
 
 
 def event_from_files(files: Mapping[str, bytes]) -> Event:
-    """The event that uploaded files stand for.
-
-    ``files`` (bytes by file name): others than an event's are left alone. Raises FilesError with
-    every problem of every file.
-    """
+    """The event that uploaded files stand for; FilesError with every problem of every file."""
     ours = {name: content for name, content in files.items() if name in _NAMES}
     missing = [f.name for f in FILES if f.required and f.name not in ours]
     if missing:
@@ -135,11 +131,7 @@ def event_from_files(files: Mapping[str, bytes]) -> Event:
 
 
 def keep_event(event: Event, *, by: str, what: str, is_practice: bool = False) -> EventRecord:
-    """Keep a whole event beside those that are there, and open it.
-
-    ``by``, ``what``: who, and the words for the history. Raises RuleError while a heat of the
-    present event runs.
-    """
+    """Keep a whole event and open it; RuleError while a heat of the present one runs."""
     with writing():
         present = current_event()
         if present is not None:

@@ -18,11 +18,7 @@ MAX_ROOMS: Final = 6
 
 
 def add_room(name: str, places: int, accessible_places: int | None, *, by: str) -> RoomRecord:
-    """Add a room.
-
-    ``places``: pairs per heat. ``accessible_places``: of these; ``None``: all. Raises RuleError
-    while the clock of an event without rooms runs: it would belong to no room any more.
-    """
+    """Add a room; RuleError while a clock without a room runs, which would be of none then."""
     with writing():
         event = open_event()
         if event.rooms.count() >= MAX_ROOMS:

@@ -64,10 +64,7 @@ class HelpPage:
 
 @cache
 def help_pages() -> dict[str, HelpPage]:
-    """All pages by their names, in the order in which the documentation links to them.
-
-    They are read once: a running site shows the files as they were at its first question.
-    """
+    """All pages by name, in the order of the documentation's links; read once in a process."""
     folder = docs_folder()
     names = {file: page_name(file) for file in _ordered(folder)}
     return {name: _Reader(folder, file, names).page() for file, name in names.items()}

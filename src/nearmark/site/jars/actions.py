@@ -65,10 +65,7 @@ def known_jar(jar_id: int) -> PracticeJar:
 
 
 def pass_for(jar: PracticeJar, name: str) -> str:
-    """A signed pass that opens one file of one jar for a day, whoever holds it.
-
-    ``name``: shell, top, side or photo before the answer; whole after it.
-    """
+    """A signed pass that opens one file of one jar for a day: ``whole`` only after the answer."""
     return signing.dumps([jar.pk, name], salt=_SIGNED_FOR, compress=False)
 
 
@@ -135,11 +132,7 @@ def settled_jar(jar: PracticeJar) -> Any:
 
 
 def keep_exhibit(made: Exhibit, *, by: str, how: str, is_ahead: bool = False) -> PracticeJar:
-    """Put a jar that was made ready on the shelf.
-
-    ``how``: for the history: poured, imported. ``is_ahead``: nobody asked for it; it is kept back
-    until a drill asks it.
-    """
+    """Put a jar on the shelf; one poured ahead is kept back until a drill asks it."""
     told = made.told
     with writing():
         jar = _new_jar(
@@ -196,11 +189,7 @@ def shelve_ready(*, by: str) -> int:
 
 
 def add_photo(content: bytes, what: str, count: int, checked_by: str, *, by: str) -> PracticeJar:
-    """Make a coach's photo of an own container a practice jar.
-
-    ``content``: JPEG, PNG or WebP. ``count`` (pieces): certified. ``checked_by``: who answers for
-    the count.
-    """
+    """Make a coach's photo of a container a practice jar; somebody answers for the count."""
     checked_estimate(count)
     if str(count) in what.replace(",", "").replace(" ", ""):
         raise InputError(

@@ -11,13 +11,7 @@ from nearmark.printing.box_page import box_key_pdf, box_page_pdf, drawn_boxes
 from nearmark.printing.jar_cards import JarCard, jar_cards_key_pdf, jar_cards_pdf
 from nearmark.site.common import clock
 from nearmark.site.common.lookup import typed_number
-from nearmark.site.common.responses import (
-    done,
-    file_answer,
-    post_only,
-    refusals_on,
-    show,
-)
+from nearmark.site.common.responses import done, file_answer, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.jars import actions as acts
 from nearmark.site.jars.forms import PhotoForm, PourForm

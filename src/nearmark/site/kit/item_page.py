@@ -22,11 +22,7 @@ from nearmark.site.common.responses import typed
 from nearmark.site.event.load import load_kit
 from nearmark.site.event.models import EventRecord, ItemRecord
 from nearmark.site.event.rows import record_of
-from nearmark.site.kit.forms import (
-    DecisionForm,
-    KnownForm,
-    known_of,
-)
+from nearmark.site.kit.forms import DecisionForm, KnownForm, known_of
 from nearmark.site.kit.item_readings import (
     FORMS,
     KINDS_OF,

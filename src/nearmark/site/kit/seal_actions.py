@@ -15,10 +15,7 @@ from nearmark.site.kit.seal_models import KeySeal
 
 
 def seal_keys(*, by: str) -> KeySeal:
-    """Seal the keys as they are now; a later sealing is kept beside the earlier ones.
-
-    Raises RuleError if an item has no key yet, or nothing has changed since the last sealing.
-    """
+    """Seal the keys as they are now; RuleError if one is missing, or nothing has changed."""
     with writing():
         record = open_event()
         event = load_kit(record)

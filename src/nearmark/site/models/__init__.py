@@ -31,13 +31,7 @@ from nearmark.site.event.models import (
     RoomRecord,
     RuleSetRecord,
 )
-from nearmark.site.event.reading_models import (
-    BoxRow,
-    HandCountRow,
-    KitRow,
-    SampleRow,
-    WeighingRow,
-)
+from nearmark.site.event.reading_models import BoxRow, HandCountRow, KitRow, SampleRow, WeighingRow
 from nearmark.site.event_day.heats.models import HeatRun
 from nearmark.site.event_day.heats.plan_models import HeatDay, HeatDraft
 from nearmark.site.event_day.results.audit_models import AuditCheck, AuditDraw

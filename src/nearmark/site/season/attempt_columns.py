@@ -11,11 +11,7 @@ _PARTS: Final = tuple(name for own, true in STATION_PARTS.values() for name in (
 
 
 def attempt_of(row: PracticeAttempt | Any, *, pupil: str, pair: str = "") -> Attempt:
-    """A kept attempt as the core knows it.
-
-    ``row``: PracticeAttempt, or a row of its columns. ``pupil``: name, given so that it need not be
-    asked for row by row. ``pair``: code; empty when there is none.
-    """
+    """A row of an attempt as the core knows it; the names are given, not asked row by row."""
     return Attempt(
         row.day,
         pupil,

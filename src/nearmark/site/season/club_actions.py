@@ -25,11 +25,7 @@ MAX_PUPILS: Final = 200
 def make_club(
     name: str, keep_until: date, *, today: date, by: str, coach: Account | None = None
 ) -> Club:
-    """Begin a club.
-
-    ``keep_until``: the last day on which its pupils' data are kept. ``coach``: whose it is; the
-    lead opens every club.
-    """
+    """Begin a club, kept until a last day; it is the coach's, and a lead opens every one."""
     check_keep(keep_until, today)
     with writing():
         if Club.objects.filter(name__iexact=name).exists():
@@ -42,11 +38,7 @@ def make_club(
 
 
 def add_pupils(club: Club, names: list[str], *, by: str) -> list[Pupil]:
-    """Add pupils, all or none.
-
-    ``names``: first names or codes. Raises InputError if one is taken, twice in the list, or too
-    long.
-    """
+    """Add first names or codes, all or none; InputError if one is taken, twice or too long."""
     if not names:
         raise InputError("is empty", where="names", mend="Write a first name or a code")
     with writing():

@@ -12,14 +12,7 @@ from typing import Any, Final, TypeVar
 
 from django.db.models import Count, Max
 
-from nearmark.coaching import (
-    Attempt,
-    Progress,
-    PupilHabit,
-    attempts_in,
-    progress_of,
-    read_club,
-)
+from nearmark.coaching import Attempt, Progress, PupilHabit, attempts_in, progress_of, read_club
 from nearmark.site.event.load import current_event
 from nearmark.site.season.attempt_columns import attempts_of
 from nearmark.site.season.models import Club

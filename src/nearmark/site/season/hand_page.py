@@ -6,12 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
-from nearmark.coaching import (
-    BodyReference,
-    calibrated,
-    measuring_routine,
-    remeasure_by,
-)
+from nearmark.coaching import BodyReference, calibrated, measuring_routine, remeasure_by
 from nearmark.coaching.measure_plan import measure_plan
 from nearmark.measurement.instruments import Instrument
 from nearmark.site.common.local_time import today

@@ -18,11 +18,7 @@ from nearmark.site.common.responses import (
 )
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.season.forms import MeetingForm
-from nearmark.site.season.meeting_actions import (
-    make_meeting,
-    plan_rest_again,
-    results_of,
-)
+from nearmark.site.season.meeting_actions import make_meeting, plan_rest_again, results_of
 from nearmark.site.season.meeting_models import Meeting
 from nearmark.site.season.meeting_page import (
     PartLine,

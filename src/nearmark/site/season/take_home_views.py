@@ -7,13 +7,7 @@ from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.utils.http import urlencode
 
-from nearmark.coaching import (
-    Bag,
-    kinds_of,
-    read_club,
-    rotation,
-    take_home_bag,
-)
+from nearmark.coaching import Bag, kinds_of, read_club, rotation, take_home_bag
 from nearmark.errors import InputError
 from nearmark.kit import material, materials
 from nearmark.printing import Hand, bag_labels_pdf, home_sheet_pdf

@@ -13,22 +13,14 @@ register = template.Library()
 def post_form(
     form: Form, button: str, page: str, *args: Any, shape: str = "", look: str = ""
 ) -> dict[str, Any]:
-    """A form with its fields and one button.
-
-    ``page``: name of the address it is sent to; its arguments follow. ``shape``: more classes of
-    the form, such as ``narrow``. ``look``: classes of the button.
-    """
+    """A form with its fields and one button, sent to a page; ``shape``, ``look``: classes."""
     action = reverse(page, args=args)
     return {"form": form, "action": action, "shape": shape, "button": button, "look": look}
 
 
 @register.inclusion_tag("shared/reason_form.html")
 def reason_form(asks: str, button: str, page: str, *args: Any, **hidden: Any) -> dict[str, Any]:
-    """A form that asks why, and nothing else.
-
-    ``page``: name of the address it is sent to; its arguments follow. ``hidden``: what is sent with
-    it.
-    """
+    """A form that asks why and nothing else, sent to a page with what is ``hidden`` in it."""
     key = "-".join(map(str, args))
     action = reverse(page, args=args)
     return {"asks": asks, "action": action, "key": key, "button": button, "hidden": hidden}

@@ -13,13 +13,7 @@ from nearmark.contest.keys import ItemKey
 from nearmark.kit.assigned_value import AssignedValue, percent_text
 from nearmark.kit.cautions import without_local
 from nearmark.measurement.rounding import result_text
-from nearmark.printing.words import (
-    day_text,
-    dof_text,
-    members_text,
-    number_text,
-    significant_text,
-)
+from nearmark.printing.words import day_text, dof_text, members_text, number_text, significant_text
 from nearmark.words.desk import pair_status, role_name
 from nearmark.words.feedback_page import out_of, place_of, with_points
 from nearmark.words.heats import heat_text, heat_words

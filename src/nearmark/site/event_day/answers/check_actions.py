@@ -31,10 +31,7 @@ BucketText = tuple[Decimal, Decimal, Decimal]
 def check_scale(
     scale: str, known_g: Decimal, shown_g: Decimal, known_u_g: Decimal | None, *, by: str
 ) -> CheckWeight:
-    """Hold a scale against a known mass, and keep what it showed in the history.
-
-    ``scale``: its name. ``known_u_g``: standard uncertainty of the known mass; ``None``: none.
-    """
+    """Hold a scale against a known mass and its standard uncertainty, and keep what it showed."""
     with writing():
         event = open_event()
         instrument = _scale(event, scale)

@@ -51,11 +51,7 @@ from nearmark.words.heats import heat_words
 
 
 class WeighInForm(BaseForm):
-    """A cup on the scale.
-
-    ``scales``: names of the scales of the event; with one there is nothing to choose. ``own``: the
-    scale of this device, which the form begins with.
-    """
+    """A cup on the scale; with one scale there is nothing to choose, else ``own`` comes first."""
 
     pair = forms.CharField(
         label=_("Pair"),

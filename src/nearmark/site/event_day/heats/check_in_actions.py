@@ -22,11 +22,7 @@ def check_in(pair_id: int, *, is_here: bool, by: str) -> PairRecord:
 
 
 def check_in_school(school: str, *, by: str, room: str = "") -> list[PairRecord]:
-    """Note that every pair of a school that takes part has come.
-
-    ``room``: only pairs of this room, and those that have none yet. Returns: those that were not
-    here before.
-    """
+    """Check in those of a school who take part, in a room or in all; who was not here before."""
     with writing():
         event = open_event()
         pairs = event.pairs.filter(school=school, status__in=TAKES_PART)

@@ -18,13 +18,7 @@ from nearmark.site.event_day.heats.forms import HeatExtendForm, HeatStartForm, H
 from nearmark.site.event_day.heats.models import HeatRun
 from nearmark.site.event_day.heats.own_choice import own_room
 from nearmark.site.event_day.heats.plan_frame import day_of
-from nearmark.site.event_day.heats.state import (
-    Hall,
-    hall_now,
-    halls_now,
-    heats_of,
-    pairs_of_heat,
-)
+from nearmark.site.event_day.heats.state import Hall, hall_now, halls_now, heats_of, pairs_of_heat
 from nearmark.words.desk import (
     heat_goes_on,
     heat_has_minutes,

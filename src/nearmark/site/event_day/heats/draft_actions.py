@@ -38,10 +38,7 @@ def keep_draft(
     *,
     by: str,
 ) -> HeatDraft:
-    """Keep a plan to be looked at; it takes the place of the one before.
-
-    ``pairs``: as they were when it was made. Call it inside ``writing()``.
-    """
+    """Keep a plan of the pairs as they were, for the one before; called inside ``writing()``."""
     event.heat_drafts.filter(is_old=False).delete()
     return HeatDraft.objects.create(
         event=event,
@@ -54,11 +51,7 @@ def keep_draft(
 
 
 def save_draft(draft_id: int, *, by: str) -> int:
-    """Put a plan in force; the one before can be taken back.
-
-    Returns how many pairs have another heat or room than before. Raises RuleError if pairs or heats
-    have changed since it was made.
-    """
+    """Put a plan in force, and count the pairs it changes; RuleError if it is out of date."""
     with writing():
         event, draft = _found(draft_id, is_old=False)
         before = pairs_of(event)
@@ -85,11 +78,7 @@ def save_draft(draft_id: int, *, by: str) -> int:
 
 
 def take_back(draft_id: int, *, by: str) -> int:
-    """Put the plan before in force again.
-
-    Returns how many pairs it changes. Raises RuleError if somebody has changed pairs or heats
-    since.
-    """
+    """Put the plan before in force, and count the pairs it changes; RuleError if it is too late."""
     with writing():
         event, old = _found(draft_id, is_old=True)
         now = pairs_of(event)

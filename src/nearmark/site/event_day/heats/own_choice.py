@@ -13,19 +13,13 @@ SCALE: Final = "scale"
 
 
 def own_room(request: HttpRequest, record: EventRecord | None) -> str:
-    """The room that this device works in; a room in the address is remembered.
-
-    Returns an empty name for every room, and in an event without rooms.
-    """
+    """The room that this device works in, as the address last said; empty: every room, or none."""
     rooms = rooms_of(record)
     return "" if rooms == ONE_ROOM else _own(request, ROOM, rooms)
 
 
 def own_scale(request: HttpRequest, scales: Sequence[str]) -> str:
-    """The scale that this device reads; one in the address is remembered.
-
-    ``scales``: names of the scales of the event. Returns an empty name until one is chosen.
-    """
+    """The scale that this device reads, as the address last said; empty until one is chosen."""
     return scales[0] if len(scales) == 1 else _own(request, SCALE, scales)
 
 

@@ -43,11 +43,7 @@ def fill(places: int, *, anew: bool, by: str) -> int:
 
 
 def move(code: str, to: int, *, by: str) -> None:
-    """Move one pair to another heat, or give one its first heat.
-
-    ``to`` (heat number): one of the plan, or the next one. A pair that had a heat is kept in the
-    new one when the heats are planned again.
-    """
+    """Move one pair to a heat of the plan or to the next one; planned again, it stays there."""
     with writing():
         event = open_event()
         pair = known_row(event.pairs, "pair", code=code)

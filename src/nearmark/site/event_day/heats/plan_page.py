@@ -6,14 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from nearmark.contest import Heat, HeatTime, split_schools, timetable
-from nearmark.contest.heat_program import (
-    Aim,
-    Level,
-    heat_moves,
-    measures,
-    not_kept,
-    preview_heats,
-)
+from nearmark.contest.heat_program import Aim, Level, heat_moves, measures, not_kept, preview_heats
 from nearmark.contest.heat_wish import HeatWish
 from nearmark.errors import NearmarkError
 from nearmark.site.event.models import EventRecord, HeatWishRecord

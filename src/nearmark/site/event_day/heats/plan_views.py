@@ -5,12 +5,7 @@ from django.urls import reverse
 
 from nearmark.contest.heat_wish import HeatWish
 from nearmark.errors import InputError
-from nearmark.site.common.responses import (
-    done,
-    post_only,
-    refusals_on,
-    show,
-)
+from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import required_event
 from nearmark.site.event_day.heats import draft_actions as drafts

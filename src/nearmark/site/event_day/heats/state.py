@@ -156,10 +156,7 @@ def _hall(record: EventRecord, room: str, runs: Sequence[HeatRun]) -> Hall:
 
 
 def heats_to_come(record: EventRecord, room: str, runs: Iterable[HeatRun]) -> list[str]:
-    """The heats of a room that were not started there yet.
-
-    A heat of which no pair has a room yet may be started in any. ``runs``: of the event.
-    """
+    """The heats not started in a room; one of which no pair has a room may begin in any."""
     started = {(run.heat, run.room) for run in runs}
     begun = {heat for heat, _ in started}
     here = _heats_in(record, room) if room else frozenset[str]()

@@ -37,11 +37,7 @@ def add_pair(
     division: str = "",
     by: str,
 ) -> PairRecord:
-    """Add one pair, or one child alone.
-
-    ``code``: empty: the next free one. ``members``: tuple of str, one or two. ``division``: name of
-    one of the event; empty: none.
-    """
+    """Add one or two children as a pair; empty: the next free code, no division."""
     with writing():
         event = open_event()
         taken = set(event.pairs.values_list("code", flat=True))
@@ -127,11 +123,7 @@ def set_status(pair_id: int, status: PairStatus, *, by: str, why: str) -> None:
 
 
 def import_pairs(text: str, *, by: str) -> int:
-    """Add every pair of a list, or none.
-
-    ``text``: as the preview wrote it; understood again here, as other pairs may have come since.
-    Returns how many were added.
-    """
+    """Add every pair of a list, understood again as it is now, or none; how many."""
     with writing():
         event = open_event()
         divisions = list(event.divisions.values_list("name", flat=True))

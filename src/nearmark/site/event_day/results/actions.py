@@ -1,10 +1,6 @@
 """Releasing the results and taking them back; what came out is kept each time."""
 
-from nearmark.contest.place_changes import (
-    Standing,
-    place_changes,
-    standings_of,
-)
+from nearmark.contest.place_changes import Standing, place_changes, standings_of
 from nearmark.contest.results import Results
 from nearmark.errors import RuleError
 from nearmark.site.common import clock

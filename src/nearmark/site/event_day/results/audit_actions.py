@@ -33,10 +33,7 @@ def plan(most: int) -> AuditPlan:
 
 
 def draw(rolls: str, *, most: int, by: str, why: str = "") -> AuditDraw:
-    """Draw the sheets; a second draw needs a reason and leaves the first one in sight.
-
-    ``rolls``: digits of the dice. ``most``: at most so many sheets.
-    """
+    """Draw at most so many sheets by the digits of dice; a second draw needs a reason."""
     record = required_event()
     seed = rolled_seed(rolls)
     drawn = plan_audit(current_results(record), seed=seed, most=most)
@@ -66,11 +63,7 @@ def draw(rolls: str, *, most: int, by: str, why: str = "") -> AuditDraw:
 
 
 def check(draw_id: int, pair: str, seen: Mapping[str, PaperAnswer], *, by: str) -> AuditCheck:
-    """Keep what one paper shows, and whether that is what counts.
-
-    ``pair``: code. ``seen`` (PaperAnswer by item code): what was read, without sight of what had
-    been typed. Returns: with the first item that differs.
-    """
+    """Keep what one paper shows by item, read blind; the check names the first that differs."""
     record = required_event()
     with writing():
         newest = record.audits.first()

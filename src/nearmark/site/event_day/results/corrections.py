@@ -103,11 +103,7 @@ def _check_weighed(before: Results, correction: AnswerCorrection) -> None:
 
 
 def correct(correction: Correction, *, number: int) -> Release | None:
-    """Put one thing right; when results are out, they come out again with it.
-
-    ``number``: of the release whose preview was looked at; 0 when none was out. Returns: the new
-    one; ``None`` when no results are out.
-    """
+    """Put one thing right if release ``number`` (0: none) is still out; the new one, if any."""
     record = required_event()
     seen = preview(record, correction)
     with writing():

@@ -7,13 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from nearmark.contest.event import PairStatus
 from nearmark.errors import InputError
 from nearmark.printing import PairStory, pair_story_pdf
-from nearmark.site.common.responses import (
-    done,
-    file_answer,
-    post_only,
-    refusals_on,
-    show,
-)
+from nearmark.site.common.responses import done, file_answer, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.load import current_event
 from nearmark.site.event.models import EventRecord, PairRecord

@@ -105,10 +105,7 @@ def shown(outcome: Results, asked: Mapping[str, str]) -> Shown:
 
 
 def school_tables(outcome: Results, *, last_place: int | None = None) -> tuple[SchoolTable, ...]:
-    """The schools by the rule of the rule set; of each division where they are ranked apart.
-
-    ``last_place``: schools behind it are left out, and all totals; ``None``: nothing is.
-    """
+    """The schools by their rule, by division where ranked apart; behind ``last_place`` none."""
     rule = outcome.event.rules.school_total
     if rule is None:
         return ()

@@ -14,13 +14,7 @@ from nearmark.contest.results import ItemScore, PairResult, Results
 from nearmark.printing import key_sheet_pdf, standings_pdf
 from nearmark.site.common.forms import ReasonForm
 from nearmark.site.common.rendered_parts import kept_part
-from nearmark.site.common.responses import (
-    done,
-    file_answer,
-    post_only,
-    refusals_on,
-    show,
-)
+from nearmark.site.common.responses import done, file_answer, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.confidence_cache import CONFIDENCE, ConfidenceStatus, drawn
 from nearmark.site.event.current import required_event
