@@ -25,9 +25,8 @@ class WrittenDecimal(_Field):
         kwargs["max_length"] = 40
         super().__init__(*args, **kwargs)
 
-    def from_db_value(self, value: str | None, expression: object, connection: object) -> object:
+    def from_db_value(self, value: str | None, _expression: object, _connection: object) -> object:
         """Text from the database as a number."""
-        del expression, connection
         return None if value is None else Decimal(value)
 
     def to_python(self, value: object) -> Decimal | None:

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from django.conf import settings
 from django.contrib import messages
 from django.forms import Form
 from django.http import HttpRequest, HttpResponse
@@ -50,6 +51,12 @@ def file_answer(content: bytes, name: str, *, kind: str = "application/pdf") -> 
     response = HttpResponse(content, content_type=kind)
     response["Content-Disposition"] = f'inline; filename="{name}"'
     return response
+
+
+def site_address(request: HttpRequest) -> str:
+    """Where other devices reach this site, without a slash at its end."""
+    # Who asks may sit at this computer: its own name for itself leads other devices nowhere.
+    return (getattr(settings, "NEARMARK_URL", "") or request.build_absolute_uri("/")).rstrip("/")
 
 
 def paper_size(request: HttpRequest) -> str:

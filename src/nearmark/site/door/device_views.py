@@ -5,14 +5,13 @@ from dataclasses import dataclass
 from urllib.parse import urlencode
 
 import segno
-from django.conf import settings
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.errors import InputError
 from nearmark.site.common import clock
-from nearmark.site.common.responses import done, post_only, show
+from nearmark.site.common.responses import done, post_only, show, site_address
 from nearmark.site.door import actions as doors
 from nearmark.site.door.access import Job, Role
 from nearmark.site.door.forms import CodeForm
@@ -85,9 +84,7 @@ def device_code(request: HttpRequest) -> HttpResponse:
     job = form.cleaned_data["job"]
     code, record = doors.make_code(role, visitor_of(request).name, again=again, job=job)
     query = {"code": code} | ({} if again is None else {"name": again.name})
-    # The lead may sit at this computer: its own name for itself leads other devices nowhere.
-    address = (getattr(settings, "NEARMARK_URL", "") or request.build_absolute_uri("/")).rstrip("/")
-    address += reverse("join")
+    address = site_address(request) + reverse("join")
     view = CodeView(
         title="A code for one device",
         state=_state(record),

@@ -10,12 +10,12 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from nearmark.errors import InputError
-from nearmark.site.common.responses import post_only, show
+from nearmark.site.common.responses import post_only, show, site_address
 from nearmark.site.door.device_views import qr_svg
 from nearmark.site.drills.models import Drill
 from nearmark.site.drills.room_actions import go_on
 from nearmark.site.drills.room_page import RoomView, room_view
-from nearmark.site.drills.views import drill_of, join_address, site_address
+from nearmark.site.drills.views import drill_of, join_address
 from nearmark.words.handout import HandoutPart, part_lines, part_title
 
 N_ROWS: Final = 8

@@ -3,14 +3,13 @@
 from dataclasses import dataclass, replace
 
 import numpy as np
-from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from nearmark.errors import InputError
 from nearmark.site.common import clock
 from nearmark.site.common.lookup import known_row
-from nearmark.site.common.responses import add_refusal, done, post_only, show
+from nearmark.site.common.responses import add_refusal, done, post_only, show, site_address
 from nearmark.site.door.device_views import qr_svg
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.drills import actions as drills
@@ -162,12 +161,6 @@ def _live(drill: Drill) -> LiveView:
         clock=mock_clock(drill),
         result=mock_result(drill),
     )
-
-
-def site_address(request: HttpRequest) -> str:
-    """Where other devices reach this site, without a slash at its end."""
-    # The coach may sit at this computer: its own name for itself leads other devices nowhere.
-    return (getattr(settings, "NEARMARK_URL", "") or request.build_absolute_uri("/")).rstrip("/")
 
 
 def join_address(request: HttpRequest) -> str:

@@ -65,9 +65,8 @@ def answer_jar(
 
 
 @lru_cache(maxsize=MAX_JARS)
-def _vessel_words(jar_id: int, made_at: datetime, language: str) -> str:
+def _vessel_words(jar_id: int, made_at: datetime, _language: str) -> str:
     """What poured jars of the same shape and vessel ask for; kept once a language."""
-    del language
     request = settled_jar(PracticeJar.objects.get(pk=jar_id, made_at=made_at)).request
     return vessel_words(request.shape.code, request.vessel.form)
 

@@ -17,7 +17,6 @@ from nearmark.site.jars import actions as acts
 from nearmark.site.jars.forms import PhotoForm, PourForm
 from nearmark.site.jars.models import PracticeJar
 from nearmark.site.jobs import actions as job_acts
-from nearmark.site.jobs import worker
 from nearmark.site.jobs.models import Job
 from nearmark.words.replies import jars_imported
 
@@ -83,7 +82,6 @@ def jar_pour(request: HttpRequest) -> HttpResponse:
         given = form.checked()
         kind = KIND_PREFIX + given["band"]
         job_acts.ask(kind, int(given["shape"]), by=visitor_of(request).name)
-        worker.wake()
         return done(request, "It is being poured; nobody knows how many.", "jar-shelf")
     return jar_shelf(request, pour_form=form, status=form.http_status)
 

@@ -11,6 +11,7 @@ from nearmark.site.common.writing import writing
 from nearmark.site.event.current import required_event
 from nearmark.site.event.history import note
 from nearmark.site.event.load import current_event
+from nearmark.site.jobs import worker
 from nearmark.site.jobs.kinds import KINDS
 from nearmark.site.jobs.models import Job, JobState
 
@@ -36,7 +37,8 @@ def ask(kind: str, size: int, *, by: str) -> Job:
             event=event, kind=kind, size=size, asked_by=by, asked_at=clock.now()
         )
         note(event, by, f"asked for long work: {kind}", new=str(size or ""))
-        return job
+    worker.wake()
+    return job
 
 
 def cancel(job_id: int, *, by: str) -> None:

@@ -8,7 +8,6 @@ from nearmark.errors import InputError
 from nearmark.site.common.responses import done, file_answer, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.jobs import actions as acts
-from nearmark.site.jobs import worker
 from nearmark.site.jobs.kinds import KINDS, Kind
 from nearmark.site.jobs.models import Job, JobFile
 
@@ -58,7 +57,6 @@ def job_ask(request: HttpRequest) -> HttpResponse:
             "is not a whole number", where="size", value=text[:40], mend="Write it in digits"
         ) from error
     acts.ask(kind, size, by=visitor_of(request).name)
-    worker.wake()
     return done(request, "It is being worked on; go on with something else.", "jobs")
 
 
@@ -73,7 +71,6 @@ def job_cancel(request: HttpRequest, job_id: int) -> HttpResponse:
 def job_again(request: HttpRequest, job_id: int) -> HttpResponse:
     """Ask for the same once more."""
     acts.ask_again(job_id, by=visitor_of(request).name)
-    worker.wake()
     return done(request, "It is being worked on again.", "jobs")
 
 

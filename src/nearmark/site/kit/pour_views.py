@@ -18,7 +18,6 @@ from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import required_event
 from nearmark.site.event.models import EventRecord
 from nearmark.site.jobs import actions as job_acts
-from nearmark.site.jobs import worker
 from nearmark.site.jobs.kinds import TRIAL
 from nearmark.site.jobs.models import Job
 from nearmark.site.kit import pour_actions as pours
@@ -202,7 +201,6 @@ def pour_try(request: HttpRequest, row_id: int) -> HttpResponse:
     """Pour a plan on the computer, in the background."""
     planned_into(row_id)
     job_acts.ask(TRIAL, row_id, by=visitor_of(request).name)
-    worker.wake()
     return done(request, "It is being poured on the computer.", reverse("pour") + "#jobs")
 
 

@@ -11,7 +11,7 @@ from nearmark.coaching import Attempt
 from nearmark.errors import FilesError, InputError, Problem
 from nearmark.event_folder.practice_log import practice_log_of
 from nearmark.event_folder.practice_log_writer import practice_log_text
-from nearmark.site.common.limits import MAX_UPLOAD_BYTES
+from nearmark.site.common.lookup import PASTED, pasted_or_file
 from nearmark.site.common.responses import done, file_answer, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.season.attempt_columns import attempts_of
@@ -24,7 +24,6 @@ from nearmark.words.replies import attempts_imported
 
 MAX_SHOWN = 200
 REFUSED = 422
-PASTED = "pasted text"
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +84,9 @@ def log_import(request: HttpRequest, club_id: int) -> HttpResponse:
     if request.method != "POST":
         return show(request, "season/import", view)
     try:
-        log = practice_log_of(*_source(request, pasted))
+        name, content = pasted_or_file(request, "log", kinds="a CSV file")
+        text = content.encode("utf-8", "replace") if isinstance(content, str) else content
+        log = practice_log_of(name, text)
         view = _previewed(view, log)
     except FilesError as refusal:
         view = replace(view, problems=refusal.problems)
@@ -105,19 +106,6 @@ def _previewed(view: LogImportView, log: tuple[Attempt, ...]) -> LogImportView:
         last_day=max((attempt.day for attempt in log), default=None),
         good=practice_log_text(preview.fresh),
     )
-
-
-def _source(request: HttpRequest, pasted: str) -> tuple[str, bytes]:
-    upload = request.FILES.get("file")
-    if upload is None:
-        if not pasted.strip():
-            raise InputError("is empty", where="log", mend="Paste it, or choose a CSV file")
-        return PASTED, pasted.encode("utf-8", "replace")
-    if pasted.strip():
-        raise InputError("was pasted and chosen as a file", where="log", mend="Give one of the two")
-    if (upload.size or 0) > MAX_UPLOAD_BYTES:
-        raise InputError("is larger than 20 MB", where="file", mend="Keep only the log")
-    return str(upload.name)[:100], upload.read()
 
 
 @post_only

@@ -54,9 +54,8 @@ def _of_results(work: Callable[[Results, int, Step], JobResult]) -> Work:
     return on_event
 
 
-def _feedback_pages(outcome: Results, size: int, step: Step) -> JobResult:
+def _feedback_pages(outcome: Results, _size: int, step: Step) -> JobResult:
     """One PDF a school, so that each coach is handed one file."""
-    del size
     by_school: dict[str, list[str]] = defaultdict(list)
     for line in outcome.pairs:
         if line.items:
@@ -147,8 +146,7 @@ def start_of(size: int) -> time | None:
 def _jar(band: str) -> Work:
     """Pour a jar of a band; the size is the number of the shape from 1 on, 0 draws it."""
 
-    def work(event: EventRecord | None, size: int, step: Step) -> JobResult:
-        del event
+    def work(_event: EventRecord | None, size: int, step: Step) -> JobResult:
         shape = list(SHAPES)[size - 1] if size else None
         made = jar_build.pour(band, shape, secrets.randbits(48), step=step)
         told = f"{made.told['what']}: on the shelf of practice jars"
@@ -162,9 +160,8 @@ def _shelve(made: jar_build.Exhibit, by: str) -> None:
     keep_exhibit(made, by=by, how="poured")
 
 
-def _trial(outcome: Results, size: int, step: Step) -> JobResult:
+def _trial(_outcome: Results, size: int, step: Step) -> JobResult:
     """Pour a planned container on the computer; the size is the number of the plan."""
-    del outcome
     row, vessel = planned_into(size)
     own = row.piece_mass_g
     made = jar_build.try_out(

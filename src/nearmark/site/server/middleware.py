@@ -100,10 +100,9 @@ class VisitorMiddleware:
         return self.get_response(request)
 
     def process_view(
-        self, request: HttpRequest, view: Callable[..., Any], args: object, kwargs: dict[str, Any]
+        self, request: HttpRequest, _view: Callable[..., Any], _args: object, kwargs: dict[str, Any]
     ) -> HttpResponse | None:
         """Refuse unless the table lets this role in, and the club is the visitor's."""
-        del view, args
         name = (request.resolver_match and request.resolver_match.url_name) or ""
         visitor = visitor_of(request)
         if visitor.account is None and name not in _BEFORE_FIRST_RUN and needs_first_run():

@@ -48,9 +48,8 @@ def pour_ahead() -> bool:
 def _making_room() -> Callable[[int, int], None]:
     looked_at = time.monotonic()
 
-    def step(n_done: int, n_all: int) -> None:
+    def step(_n_done: int, _n_all: int) -> None:
         nonlocal looked_at
-        del n_done, n_all
         if time.monotonic() - looked_at < LOOK_EVERY_S:
             return
         looked_at = time.monotonic()

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Final
 
 from django.http import HttpRequest, HttpResponse
 
@@ -125,10 +125,9 @@ class LanguageMiddleware:
         return response
 
     def process_view(
-        self, request: HttpRequest, view: Callable[..., Any], args: object, kwargs: object
+        self, request: HttpRequest, _view: object, _args: object, _kwargs: object
     ) -> HttpResponse | None:
         """Choose the language before anything of the page is asked or refused."""
-        del view, args, kwargs
         name = (request.resolver_match and request.resolver_match.url_name) or ""
         if name in TRANSLATED:
             show_in(wanted_language(request))

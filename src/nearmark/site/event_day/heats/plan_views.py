@@ -13,7 +13,6 @@ from nearmark.site.event_day.heats import wish_actions as wishes
 from nearmark.site.event_day.heats.plan_forms import HeatDayForm, HeatWishForm, PlanAskForm
 from nearmark.site.event_day.heats.plan_page import PLAN_KIND, PlanView, plan_view
 from nearmark.site.jobs import actions as jobs
-from nearmark.site.jobs import worker
 from nearmark.words.heat_plans import wish_words
 from nearmark.words.heats import plan_saved, plan_taken_back
 
@@ -68,7 +67,6 @@ def heat_plan_ask(request: HttpRequest) -> HttpResponse:
     if not form.is_valid():
         raise InputError("is no way to plan", where="how", mend="Choose from the list")
     jobs.ask(PLAN_KIND, form.cleaned_data["how"], by=visitor_of(request).name)
-    worker.wake()
     words = "The plan is being looked for; nothing changes before you save it."
     return done(request, words, reverse("heat-plan") + "#jobs")
 

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from django.http import HttpRequest, HttpResponse
 
 from nearmark.contest.event import Pair
-from nearmark.errors import InputError, Problem
+from nearmark.errors import Problem
 from nearmark.event_folder.pair_rows import PreviewRow
 from nearmark.event_folder.pairs_import import PairsPreview, preview_pairs
-from nearmark.site.common.limits import MAX_UPLOAD_BYTES
+from nearmark.site.common.lookup import pasted_or_file
 from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import open_event
@@ -48,7 +48,7 @@ def pair_import(request: HttpRequest) -> HttpResponse:
     pasted, name = request.POST.get("text", ""), ""
     preview = PairsPreview((), (), ())
     if is_given:
-        source, name = _source(request, pasted)
+        name, source = pasted_or_file(request, "list of pairs", kinds="a CSV or XLSX file")
         event = open_event()
         divisions = list(event.divisions.values_list("name", flat=True))
         preview = preview_pairs(source, existing=pairs_of(event), divisions=divisions, name=name)
@@ -68,23 +68,6 @@ def pair_import(request: HttpRequest) -> HttpResponse:
     )
     status = REFUSED if preview.problems else 200
     return show(request, "event_day/pairs/pair_import", view, status=status)
-
-
-def _source(request: HttpRequest, pasted: str) -> tuple[bytes | str, str]:
-    upload = request.FILES.get("file")
-    if upload is None:
-        if not pasted.strip():
-            raise InputError(
-                "is empty", where="list of pairs", mend="Paste it, or choose a CSV or XLSX file"
-            )
-        return pasted, "pasted text"
-    if pasted.strip():
-        raise InputError(
-            "was pasted and chosen as a file", where="list of pairs", mend="Give one of the two"
-        )
-    if (upload.size or 0) > MAX_UPLOAD_BYTES:
-        raise InputError("is larger than 20 MB", where="file", mend="Keep only the pairs")
-    return upload.read(), str(upload.name)[:100]
 
 
 def _is_of_a_row(preview: PairsPreview, problem: object) -> bool:
