@@ -6,7 +6,7 @@ import pytest
 from django.urls import URLPattern, get_resolver
 from django.utils import timezone
 
-from nearmark.site.door.access import ACCESS, Role, may_open
+from nearmark.site.door.access import ACCESS, OPEN_TO, Role, may_open
 from nearmark.site.models import Device
 
 ROUTES: dict[str, URLPattern] = {
@@ -84,6 +84,11 @@ def addresses(demo) -> dict[str, str]:
 
 def test_the_table_names_exactly_the_addresses_there_are():
     assert set(ACCESS) == set(ROUTES)
+
+
+def test_an_address_is_in_one_group_only():
+    """A second one would open it to others, and nobody would see which counts."""
+    assert sum(map(len, OPEN_TO.values())) == len(ACCESS)
 
 
 @pytest.mark.slow
