@@ -12,7 +12,7 @@ from scipy import stats
 from scipy.special import logsumexp
 
 from nearmark.coaching.belief import Belief
-from nearmark.coaching.club import club_belief
+from nearmark.coaching.club import _log_marginals, club_belief
 from nearmark.coaching.posterior import Habits, posterior
 from nearmark.coaching.prediction import chance_below, predictive_band
 
@@ -74,6 +74,12 @@ def test_the_worked_pupils(pupil, plain, plain_sd, robust, robust_sd):
     assert found.bias_sd == pytest.approx(robust_sd, abs=PRINTED)
 
 
+def log_marginal(x):
+    x = np.array(x)
+    n, middle, square = np.array([[len(x)], [x.mean()], [((x - x.mean()) ** 2).sum()]])
+    return _log_marginals(n, middle, square, (PRIOR.mean, PRIOR.k, PRIOR.a, PRIOR.b))[0]
+
+
 def test_a_conjugate_update_is_the_grid():
     mean, sd, evidence = grid(PUPILS["S3"], PRIOR)
     after = PRIOR.updated(PUPILS["S3"])
@@ -81,18 +87,17 @@ def test_a_conjugate_update_is_the_grid():
     assert (after.mean, after.k, after.a, after.b) == pytest.approx((-0.33, 6, 5.5, 0.1284))
     assert after.mean == pytest.approx(mean, abs=1e-6)
     assert after.bias_sd == pytest.approx(sd, abs=1e-5)
-    assert PRIOR.log_marginal(PUPILS["S3"]) == pytest.approx(evidence, abs=1e-5)
-    assert PRIOR.log_marginal(PUPILS["S3"]) == pytest.approx(1.486235, abs=5e-7)
+    assert log_marginal(PUPILS["S3"]) == pytest.approx(evidence, abs=1e-5)
+    assert log_marginal(PUPILS["S3"]) == pytest.approx(1.486235, abs=5e-7)
 
 
 @pytest.mark.parametrize("pupil", ["S4", "S6"])
 def test_the_enumeration_of_blunders_is_the_grid(pupil):
-    mean, sd, evidence = grid(PUPILS[pupil], PRIOR, Habits())
+    mean, sd, _ = grid(PUPILS[pupil], PRIOR, Habits())
     found = posterior([PUPILS[pupil]], PRIOR)
 
     assert found.bias == pytest.approx(mean, abs=CAP)
     assert found.bias_sd == pytest.approx(sd, abs=CAP)
-    assert found.log_marginal == pytest.approx(evidence, abs=CAP)
 
 
 def test_the_printed_blunder():
@@ -100,7 +105,6 @@ def test_the_printed_blunder():
 
     assert found.p_blunder[1] == pytest.approx(0.771, abs=5e-4)
     assert found.variance == pytest.approx(0.0302, abs=PRINTED)
-    assert found.log_marginal == pytest.approx(-1.157801, abs=CAP)
 
 
 def test_the_log_density_is_the_chain_of_students_laws():
@@ -110,7 +114,7 @@ def test_the_log_density_is_the_chain_of_students_laws():
         chain += stats.t.logpdf(value, 2 * before.a, before.mean, scale)
         before = before.updated([value])
 
-    assert PRIOR.log_marginal(x) == pytest.approx(chain, abs=1e-10)
+    assert log_marginal(x) == pytest.approx(chain, abs=1e-10)
 
 
 def test_the_next_attempt_follows_students_law():
@@ -199,7 +203,6 @@ def test_fading_between_sessions_is_a_local_level_model():
     assert [each.bias_sd**2 for each in ours] == pytest.approx(
         filtered.filtered_state_cov[0, 0], rel=1e-6
     )
-    assert ours[-1].log_marginal == pytest.approx(filtered.llf, abs=1e-5)
 
 
 def test_without_fading_sessions_do_not_matter():

@@ -38,15 +38,6 @@ def test_all_sheets_wrong_leaves_no_limit():
     assert wrong_rate_limit(5, 5) == 1
 
 
-def test_two_wrong_sheets_call_for_all_of_them():
-    assert not audit_outcome(70, 20, 1).escalate
-    assert audit_outcome(70, 20, 2).escalate
-
-
-def test_after_all_sheets_were_read_there_is_nothing_to_escalate_to():
-    assert not audit_outcome(20, 20, 5).escalate
-
-
 def test_the_finding_is_told_with_its_limit():
     assert drawn_at_random(audit_outcome(70, 20, 0)) == (
         "Of those drawn at random, 0 of 20 sheets were wrong: at 95 % confidence no more than 8 of "

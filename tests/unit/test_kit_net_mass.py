@@ -157,7 +157,7 @@ def test_alike_cups_are_good_enough_and_worth_a_fraction_of_a_point():
     batch = batch_tare(BATCH, SCALE)
 
     assert batch.points == pytest.approx(0.21506, abs=1e-4)
-    assert batch.is_homogeneous
+    assert not batch.outlying
     assert batch.is_good_enough
     assert batch_words(batch).endswith("by 0.2 points: good enough")
 
@@ -165,7 +165,7 @@ def test_alike_cups_are_good_enough_and_worth_a_fraction_of_a_point():
 def test_uneven_cups_are_to_be_weighed_each():
     batch = batch_tare([11.0, 12.4, 13.8, 12.4, 11.9, 13.0], SCALE)
 
-    assert batch.is_homogeneous
+    assert not batch.outlying
     assert not batch.is_good_enough
     assert batch_words(batch).endswith("weigh each cup")
 
@@ -179,7 +179,7 @@ def test_the_cup_that_does_not_belong_is_named():
 
 
 def test_a_cup_one_step_off_is_not_foreign():
-    assert batch_tare([12.4, 12.4, 12.5, 12.4], SCALE).is_homogeneous
+    assert not batch_tare([12.4, 12.4, 12.5, 12.4], SCALE).outlying
 
 
 def test_an_impossible_cup_is_named():

@@ -32,7 +32,6 @@ def batch(*outlying: int, good: bool = False) -> BatchTare:
         expanded_u_g=0.3,
         outlying=outlying,
         points=0.3,
-        is_homogeneous=not outlying,
         is_good_enough=good,
         median_g=12.4,
         first_outlying_g=15.1 if outlying else None,
@@ -56,7 +55,7 @@ def trial(product: float, grade: Grade, *heights_cm: float) -> TrialPour:
 
 def kit_plans_said() -> Examples:
     """Plans of the kit."""
-    fill = CupFill(42, 28.0, 1.3, 0.65, "steel nuts", 12.0, tuple(CupWarning))
+    fill = CupFill(42, 1.3, 0.65, "steel nuts", 12.0, tuple(CupWarning))
     return {
         kit_plans.batch_words: [batch(good=True), batch()],
         kit_plans.cups_do_not_belong: [batch(5), batch(5, 6)],

@@ -129,7 +129,7 @@ def paper_audit_said() -> Examples:
     """The paper audit."""
 
     def found(n_wrong: int, unread: tuple[str, ...] = (), **more: int) -> AuditFindings:
-        return AuditFindings(12, 12 - len(unread), n_wrong, unread, 2, 2, 0, 30, **more)
+        return AuditFindings(12, 12 - len(unread), n_wrong, unread, 2, 0, 30, **more)
 
     return {
         paper_audit.read_these: [_plan(), _plan(n=1)],

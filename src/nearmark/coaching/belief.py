@@ -70,23 +70,6 @@ class Belief:
             self.b + square / 2 + self.k * n * (middle - self.mean) ** 2 / (2 * k),
         )
 
-    def log_marginal(self, x: Sequence[float]) -> float:
-        """Log density of attempts before they are seen.
-
-        Parameters
-        ----------
-        x : natural log of estimate / true, shape (n,)
-        """
-        after, n = self.updated(x), len(x)
-        return (
-            math.lgamma(after.a)
-            - math.lgamma(self.a)
-            + self.a * math.log(self.b)
-            - after.a * math.log(after.b)
-            + math.log(self.k / after.k) / 2
-            - n / 2 * math.log(2 * math.pi)
-        )
-
 
 SEASON_START: Final = {
     Station.MASS: Belief(0.0, 1, 3, 0.045),

@@ -77,7 +77,6 @@ class Posterior:
     a: Floats
     b: Floats
     p_blunder: tuple[float, ...]  # of each attempt, in the order given (probability)
-    log_marginal: float  # of the attempts of the last window (natural log)
 
     @property
     def n(self) -> int:
@@ -173,17 +172,14 @@ def posterior(
             kept = kept[np.argpartition(log_weight[kept], -MAX_SETS)[-MAX_SETS:]]
         log_weight, mean, kab = log_weight[kept], mean[kept], kab[:, kept]
         blunders = blunders[:, kept]
-    top = float(log_weight.max())
-    weight = np.exp(log_weight - top)
-    total = float(weight.sum())
-    weight /= total
+    weight = np.exp(log_weight - log_weight.max())
+    weight /= weight.sum()
     p_blunder = tuple((blunders @ weight).tolist())
-    weighty = (
-        weight > _NEGLIGIBLE
-    )  # most sets explain nothing; what is asked later need not see them
+    # Most sets explain nothing; what is asked later need not see them.
+    weighty = weight > _NEGLIGIBLE
     weight = weight[weighty] / weight[weighty].sum()
     k, a, b = kab[:, weighty]
-    return Posterior(weight, mean[weighty], k, a, b, p_blunder, top + math.log(total))
+    return Posterior(weight, mean[weighty], k, a, b, p_blunder)
 
 
 def _strays(values: Floats, centre: float, sd: float) -> Floats:

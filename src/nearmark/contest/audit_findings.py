@@ -23,7 +23,6 @@ class AuditFindings:
     n_wrong: int
     unread: tuple[str, ...]  # codes still to be read
     # Of those drawn at random, and what they were drawn from.
-    n_sample: int
     n_sample_read: int
     n_sample_wrong: int
     n_others: int
@@ -75,7 +74,6 @@ def audit_findings(
         n_read=len(read),
         n_wrong=sum(not agrees[code] for code in read),
         unread=tuple(code for code in listed if code not in agrees),
-        n_sample=len(sample),
         n_sample_read=len(drawn),
         n_sample_wrong=sum(not agrees[code] for code in drawn),
         n_others=n_others,

@@ -168,7 +168,6 @@ class AuditOutcome:
     # Upper 95 % limit of the share of wrong sheets, for sheets like these (share).
     rate_limit: float
     sheets_limit: int  # upper 95 % limit of the wrong sheets among these ``n_sheets`` (sheets)
-    escalate: bool  # whether all sheets should be re-read
 
 
 def audit_outcome(n_sheets: int, n_read: int, n_wrong: int) -> AuditOutcome:
@@ -189,8 +188,7 @@ def audit_outcome(n_sheets: int, n_read: int, n_wrong: int) -> AuditOutcome:
     """
     sheets = wrong_sheets_limit(n_sheets, n_read, n_wrong)
     rate = wrong_rate_limit(n_read, n_wrong)
-    escalate = n_wrong >= ESCALATE_AT and n_read < n_sheets
-    return AuditOutcome(n_sheets, n_read, n_wrong, rate, sheets, escalate)
+    return AuditOutcome(n_sheets, n_read, n_wrong, rate, sheets)
 
 
 def _checked_read(n_sheets: int, n_read: int) -> None:

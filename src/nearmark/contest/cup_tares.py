@@ -116,7 +116,8 @@ class CupTares:
         if own is not None:
             return own.tare_g
         alike = self.batches.get(cup, ())
-        return _mean_tare_g(alike) if alike else None
+        # To a milligram: more digits would only be noise in print.
+        return round(mean(each.tare_g for each in alike), 3) if alike else None
 
     def odd_tares(self) -> Iterable["OddTare | OddBatch"]:
         """Each cup whose tare does not belong to its batch, and each batch without a mean."""
@@ -132,8 +133,3 @@ class CupTares:
             for position in batch.outlying:
                 odd = cups[position - 1]
                 yield OddTare(odd.number, odd.tare_g, name, batch.mean_g)
-
-
-def _mean_tare_g(cups: tuple[Cup, ...]) -> Decimal:
-    """Mean tare of a batch, to a milligram: more digits would only be noise in print."""
-    return round(mean(cup.tare_g for cup in cups), 3)

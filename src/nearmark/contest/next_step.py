@@ -154,7 +154,8 @@ def _count_steps(event: Event, item: Item) -> tuple[Step, ...]:
     by_hand = [count for count in event.hand_counts if count.item == item.code]
     total = sample_total(event, item.code)
     if by_hand and total is None:
-        return (_hand_step(len({count.counter for count in by_hand})),)
+        n = len({count.counter for count in by_hand})
+        return (Step("hand-count", n >= COUNTS, ReadingsSoFar(n, COUNTS)),)
     weighed = [row for row in event.containers if row.item == item.code]
     enough = total is not None and total.n >= MIN_PLANNED
     return (
@@ -162,10 +163,6 @@ def _count_steps(event: Event, item: Item) -> tuple[Step, ...]:
         Step("sample", enough, total),
         _mass_step("full", [row.gross_g for row in weighed]),
     )
-
-
-def _hand_step(n: int) -> Step:
-    return Step("hand-count", n >= COUNTS, ReadingsSoFar(n, COUNTS))
 
 
 def _mass_step(kind: str, read: Iterable[Decimal | None]) -> Step:

@@ -29,8 +29,7 @@ class BatchTare:
     expanded_u_g: float  # at 95 %, with Student's factor
     outlying: tuple[int, ...]  # which cups (1 is the first) do not belong to the batch
     points: float  # what ``expanded_u_g`` is worth in the score of the target mass (points)
-    is_homogeneous: bool  # whether no cup is outlying
-    is_good_enough: bool  # whether it is homogeneous and U is within the limit
+    is_good_enough: bool  # whether no cup is outlying and U is within the limit
     median_g: float  # of the weighed cups
     first_outlying_g: float | None  # of the first cup that does not belong
     target_g: float  # net mass the score is about
@@ -91,7 +90,6 @@ def batch_tare(
         expanded_u_g=expanded,
         outlying=outlying,
         points=100 * expanded / target_g,
-        is_homogeneous=not outlying,
         is_good_enough=good,
         median_g=median(tares_g),
         first_outlying_g=tares_g[outlying[0] - 1] if outlying else None,

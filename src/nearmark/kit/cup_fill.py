@@ -29,7 +29,6 @@ class CupFill:
     """The wanted mass in one cup."""
 
     pieces: int  # about how many the wanted mass is
-    volume_ml: float  # mL
     fill: float  # share of the brim volume (dimensionless)
     tare_share: float  # tare divided by gross mass (dimensionless)
     material: str  # its plain name
@@ -61,11 +60,10 @@ def cup_fill(material: CatalogueMaterial, cup: CupSize, *, mass_g: float = 100.0
     for ok, where, value, mend in checks:
         if not (ok and math.isfinite(value)):
             raise InputError("must be above zero", where=where, value=value, mend=mend)
-    volume = mass_g / material.bulk_density.value
-    fill, tare_share = volume / cup.brim_ml, cup.tare_g / (cup.tare_g + mass_g)
+    fill = mass_g / material.bulk_density.value / cup.brim_ml
+    tare_share = cup.tare_g / (cup.tare_g + mass_g)
     return CupFill(
         pieces=round(mass_g / material.piece_mass_g),
-        volume_ml=volume,
         fill=fill,
         tare_share=tare_share,
         material=material.plain_name,

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from functools import partial
+from operator import methodcaller
 from typing import Final
 
 import numpy as np
@@ -151,7 +151,7 @@ def _changes(
     for kind, station in ((ChangeKind.COUNT, Station.COUNT), (ChangeKind.VOLUME, Station.VOLUME)):
         own = [s.at_once for each in rooms for s in each.room.stops if s.station is station]
         if own and max(own) < MAX_AT_ONCE:
-            yield kind, max(own) + 1, _with(rooms, partial(_more_at_once, station))
+            yield kind, max(own) + 1, _with(rooms, methodcaller("with_more_at_once", station))
     if any(each.room.choice is not Choice.SHORTEST for each in rooms):
         yield ChangeKind.SHORTEST, 0, _with(rooms, lambda r: replace(r, choice=Choice.SHORTEST))
     longer = first.minutes + MORE_MINUTES
@@ -167,10 +167,6 @@ def _with(
     rooms: tuple[RoomDay, ...], changed: Callable[[RoomPlan], RoomPlan]
 ) -> tuple[RoomDay, ...]:
     return tuple(replace(each, room=changed(each.room)) for each in rooms)
-
-
-def _more_at_once(station: Station, room: RoomPlan) -> RoomPlan:
-    return room.with_more_at_once(station)
 
 
 def _one_scale_more(room: RoomPlan) -> RoomPlan:

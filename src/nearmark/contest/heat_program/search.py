@@ -202,11 +202,12 @@ def dealt(model: Model, columns: NDArray[np.float64]) -> tuple[Heat, ...]:
     members: dict[int, list[Pair]] = {heat: [] for heat in model.heats}
     for g, group in enumerate(model.field.groups):
         waiting = iter(group.pairs)
-        for cell in model.cells:
-            column = model.x.get((g, cell))
+        for heat, at in model.cells:
+            room = model.frame.rooms[at].name
+            column = model.x.get((g, (heat, at)))
             n = 0 if column is None else round(columns[column])
             for _ in range(n):
-                members[cell[0]].append(_placed(next(waiting), cell, model.frame))
+                members[heat].append(replace(next(waiting), heat=heat_name(heat), room=room))
     return tuple(Heat(number, tuple(pairs)) for number, pairs in members.items() if pairs)
 
 
@@ -226,7 +227,3 @@ def counted(model: Model, heats: Sequence[Heat]) -> dict[tuple[int, Cell], int]:
             key = (group_of[pair.code], (heat.number, positions[pair.room]))
             found[key] = found.get(key, 0) + 1
     return found
-
-
-def _placed(pair: Pair, cell: Cell, frame: HeatFrame) -> Pair:
-    return replace(pair, heat=heat_name(cell[0]), room=frame.rooms[cell[1]].name)
