@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from nearmark.contest.division_results import by_division
@@ -29,7 +29,6 @@ def school_totals(results: Results) -> tuple[SchoolResult, ...]:
     set breaks ties: then the same figures are compared of the pairs that count, added up (or their
     mean); of ``worst item``, the worst of all.
 
-    >>> from dataclasses import replace
     >>> from nearmark.contest.example import two_pairs
     >>> from nearmark.contest.results import results
     >>> rules = RuleSet(school_total=SchoolTotal(SchoolRule.BEST, pairs=1))
@@ -50,12 +49,9 @@ def school_totals(results: Results) -> tuple[SchoolResult, ...]:
         if line.place is not None and line.pair.school:
             by_school[line.pair.school].append(line)
     found = [_school(name, lines, results, rule) for name, lines in by_school.items()]
-    enough = [one for one, _ in found if not _lacks_pairs(one, rule)]
-    merits = [merit for one, merit in found if not _lacks_pairs(one, rule)]
-    placed = [
-        SchoolResult(one.school, place, one.total, one.counted, one.n_pairs)
-        for one, place in zip(enough, places(merits), strict=True)
-    ]
+    enough = [(one, figures) for one, figures in found if not _lacks_pairs(one, rule)]
+    held = places([figures for _, figures in enough])
+    placed = [replace(one, place=place) for (one, _), place in zip(enough, held, strict=True)]
     placed.sort(key=lambda one: (one.place or 0, one.school))
     lacking = [one for one, _ in found if _lacks_pairs(one, rule)]
     lacking.sort(key=lambda one: (-one.total, one.school))
