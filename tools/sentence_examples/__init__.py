@@ -103,6 +103,7 @@ def examples() -> list[Example]:
         day.day_flow_said(),
         day.day_changes_said(),
         day.day_course_said(),
+        day.day_steps_said(),
         event_rooms.event_rooms_said(),
         desk.desk_said(),
         material.material_said(),

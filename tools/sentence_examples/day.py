@@ -9,7 +9,7 @@ from nearmark.contest.day_flow.figures import DayFigures
 from nearmark.contest.day_flow.over_time import BandLine, RoomOverTime, Spot, SpotOverTime
 from nearmark.contest.day_flow.room import Overrun
 from nearmark.contest.day_flow.summary import DayBands
-from nearmark.words import day_changes, day_course, day_flow
+from nearmark.words import day_changes, day_course, day_flow, day_steps
 from sentence_examples.facts import Examples
 
 
@@ -84,4 +84,28 @@ def day_course_said() -> Examples:
         day_course.tick: [(90, time(9)), (90, None)],
         day_course.spot_words: [(queue, times, time(9)), (calm, times, time(9))],
         day_course.course_words: [(course, time(9))],
+    }
+
+
+def day_steps_said() -> Examples:
+    """What is so now at each step."""
+    return {
+        day_steps.keys_now: [(0, 0, []), (3, 0, ["C1", "B2"]), (1, 0, []), (5, 2, [])],
+        day_steps.cups_now: [0, 1, 48],
+        day_steps.pairs_now: [0, 1, 48],
+        day_steps.heats_planned_now: [(0, 0), (48, 3), (48, 0)],
+        day_steps.paper_now: [(False, False), (False, True), (True, False)],
+        day_steps.helpers_now: [(0, False), (0, True), (1, False), (4, False)],
+        day_steps.heats_run_now: [
+            (0, [], []),
+            (4, ["heat 3"], []),
+            (4, [], ["heat 1"]),
+            (4, [], []),
+        ],
+        day_steps.weighed_in_now: [(0, 0), (0, 1), (47, 48)],
+        day_steps.read_twice_now: [(0, 0, 0), (280, 0, 0), (280, 1, 0), (280, 9, 2), (280, 5, 5)],
+        day_steps.differences_now: [(0, False), (0, True), (1, True), (3, True)],
+        day_steps.audit_not_drawn: [()],
+        day_steps.points_now: [(0, False), (0, True), (1, True), (3, True)],
+        day_steps.release_now: [False, True],
     }
