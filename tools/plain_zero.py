@@ -3,7 +3,7 @@
 Atkinson Hyperlegible has a slashed zero and no feature that leaves the stroke out.  Our own zero is
 a ring of two ovals, as wide as that font's tabular figures.  Not part of the tests: it needs
 fontTools, which nothing else here does (python -m venv DIR; DIR/bin/pip install fonttools), and
-writes two files of some 700 bytes into ``src/nearmark/printing/fonts``.
+writes two files of some 900 bytes into the fonts of the papers and of the site.
 """
 
 import math
@@ -13,7 +13,8 @@ from pathlib import Path
 from fontTools.fontBuilder import FontBuilder
 from fontTools.pens.ttGlyphPen import TTGlyphPen
 
-FONTS = Path(__file__).parents[1] / "src" / "nearmark" / "printing" / "fonts"
+SOURCE = Path(__file__).parents[1] / "src" / "nearmark"
+FOLDERS = (SOURCE / "printing" / "fonts", SOURCE / "site" / "static" / "shared" / "fonts")
 FAMILY = "Nearmark Plain Zero"
 ADVANCE = {"Regular": 639, "Bold": 632}
 """Of the tabular figures beside it (units of 1/1000 em)."""
@@ -52,12 +53,14 @@ def draw(style: str) -> None:
     pen = TTGlyphPen(None)
     oval(pen, middle, radii, -1)
     oval(pen, middle, (radii[0] - side, radii[1] - top), 1)
-    empty = TTGlyphPen(None).glyph()
+    empty, zero = TTGlyphPen(None).glyph(), pen.glyph()
     font = FontBuilder(1000, isTTF=True)
     font.setupGlyphOrder([".notdef", "zero"])
     font.setupCharacterMap({ord("0"): "zero"})
-    font.setupGlyf({".notdef": empty, "zero": pen.glyph()})
-    font.setupHorizontalMetrics({".notdef": (ADVANCE[style], 0), "zero": (ADVANCE[style], 0)})
+    font.setupGlyf({".notdef": empty, "zero": zero})
+    # A browser moves a glyph until its left edge is where this table says that it is.
+    left = round(middle[0] - radii[0])
+    font.setupHorizontalMetrics({".notdef": (ADVANCE[style], 0), "zero": (ADVANCE[style], left)})
     font.setupHorizontalHeader(ascent=950, descent=-290)
     font.setupNameTable(
         {"familyName": FAMILY, "styleName": style, "psName": f"NearmarkPlainZero-{style}"}
@@ -67,10 +70,11 @@ def draw(style: str) -> None:
     font.setupPost()
     font.font["head"].created = font.font["head"].modified = 0
     font.font.recalcTimestamp = False
-    font.save(FONTS / f"NearmarkPlainZero-{style}.ttf")
+    for folder in FOLDERS:
+        font.save(folder / f"NearmarkPlainZero-{style}.ttf")
 
 
 if __name__ == "__main__":
     for name in STEM:
         draw(name)
-    sys.stdout.write(f"{FONTS}: two weights\n")
+    sys.stdout.write("two weights in two folders\n")

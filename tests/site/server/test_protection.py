@@ -122,6 +122,16 @@ def test_the_token_sheet_is_the_one_the_tokens_give():
     assert look.TOKENS_FILE.read_text(encoding="utf-8") == look.tokens_css()
 
 
+def test_a_zero_for_children_is_the_same_on_paper_and_on_the_screen():
+    on_paper = SITE.parent / "printing" / "fonts"
+    on_screen = SITE / "static" / "shared" / "fonts"
+    zeros = sorted(file.name for file in on_paper.glob("NearmarkPlainZero-*.ttf"))
+
+    assert len(zeros) == 2
+    for name in zeros:
+        assert (on_screen / name).read_bytes() == (on_paper / name).read_bytes()
+
+
 def luminance(colour: str) -> float:
     """Relative luminance, WCAG 2.1, definition of the same name."""
     channels = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
