@@ -30,7 +30,7 @@ USUAL = {
     "jar": "sphere --count 20 --width 6 --vessel cylinder:5x8 --out new.jar",
     "cards": "small-bean.jar --to new",
     "jars make": "--count 1 --out new",
-    "buy": "--scoop chickpea --container chickpea=2000 --places 10 --pairs 40",
+    "buy": "--scoop chickpea:1000 --container chickpea:2000 --places 10 --pairs 40",
     "pairs-import": "list.csv event --write",
     "day-plan": "--pairs 8 --days 2",
     "heats": "event --places 4 --write",

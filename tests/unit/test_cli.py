@@ -343,3 +343,9 @@ def test_a_container_without_a_package_says_what_to_add(run):
 
     assert status == 2
     assert "has no package (got chickpea). Add --scoop chickpea:GRAMS" in err
+
+
+def test_a_mass_less_the_mean_of_some_cups_is_said_to_a_milligram(run):
+    _, said, _ = run("net --gross 108.3 --batch-tare 8.6,8.5,8.65 --resolution 0.05")
+
+    assert "net mass: 99.717 g" in said  # 108.3 - 25.75 / 3 = 99.71666...

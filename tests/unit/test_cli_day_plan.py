@@ -34,6 +34,8 @@ def test_json_holds_the_figures_of_the_core(capsys):
 
 
 OPTIONS: dict[str, dict[str, Any]] = {
+    "--minutes 20": {"minutes": 20.0, "interval_min": 20.0},
+    "--minutes 20 --interval 35": {"minutes": 20.0, "interval_min": 35.0},
     "--rooms 2 --scales 2 --helpers 3": {"rooms": 2, "scales": 2, "helpers": 3},
     "--late 2 3 10 --break 5 15": {"late": (Late(2, 3, 10),), "breaks": (Break(5, 15),)},
     "--room Hall 8 --room Library 4": {
@@ -43,7 +45,7 @@ OPTIONS: dict[str, dict[str, Any]] = {
     },
     "--next printed": {"choice": Choice.ORDER},
     "--next habit": {"choice": Choice.HABIT},
-    "--run-over --minutes 25": {"overrun": Overrun.LATER, "minutes": 25},
+    "--run-over --minutes 25": {"overrun": Overrun.LATER, "minutes": 25, "interval_min": 25},
     "--not-returned": {"is_returned": False},
     "--at-container 4 --at-box 1 --boxes 3": {"at_container": 4, "at_box": 1, "boxes": 3},
     "--scoop 1 2 3 --measure 4 5 6": {"scoop": Minutes(1, 2, 3), "measure": Minutes(4, 5, 6)},

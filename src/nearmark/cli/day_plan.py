@@ -86,7 +86,12 @@ def _times(function: Callable[..., Any]) -> Callable[..., Any]:
 @_number("at_container", "Pairs that have room at a container.")
 @_number("at_box", "Pairs that have room at a box.")
 @_number("minutes", "Minutes of a pair.")
-@_number("interval", "Minutes from start to start.", of="interval_min")
+@click.option(
+    "--interval",
+    "interval_min",
+    type=float,
+    help="Minutes from start to start; without it, those of a pair.",
+)
 @click.option(
     "--next",
     "choice",
@@ -129,13 +134,15 @@ def command(  # noqa: PLR0913 - one argument an option
     start: datetime | None,
     days: int,
     as_json: bool,
-    **given: float | tuple[float, float, float],
+    **given: float | tuple[float, float, float] | None,
 ) -> None:
     """Print the bands of a plan, and each change that was tried."""
     values: dict[str, Any] = {
         name: Minutes(*value) if isinstance(value, tuple) else value
         for name, value in given.items()
     }
+    if values["interval_min"] is None:
+        values["interval_min"] = values["minutes"]
     if named_rooms:
         names, places = zip(*named_rooms, strict=True)
         values |= {"rooms": len(names), "names_of_rooms": names, "places_of_rooms": places}

@@ -4,6 +4,7 @@ import json
 import math
 import sys
 from collections.abc import Callable
+from decimal import Decimal
 from typing import Any
 
 import click
@@ -23,6 +24,8 @@ from nearmark.words.key_remarks import (
     u_words,
     warning_words,
 )
+
+MAX_KEY_DECIMALS = 3
 
 MAX_BAR = 61
 MIN_BAR = 20
@@ -54,6 +57,12 @@ def dof_text(dof: float) -> str:
     return "infinite" if math.isinf(dof) else f"{dof:.1f}"
 
 
+def _shown_key(key: Decimal) -> Decimal:
+    """A key as it is said: what rests on the mean of some cups has no last digit."""
+    shown = round(key, MAX_KEY_DECIMALS)
+    return shown if shown != key else key
+
+
 def show_assigned_value(assigned: AssignedValue) -> None:
     """Print one assigned value: the answer first, the reason beneath."""
     out = console()
@@ -64,7 +73,7 @@ def show_assigned_value(assigned: AssignedValue) -> None:
     out.print(
         Text.assemble(
             (f"{budget.measurand}: ", ""),
-            (f"{assigned.key:f}", "bold"),
+            (f"{_shown_key(assigned.key):f}", "bold"),
             f" {assigned.unit}   ",
             verdict,
         )
