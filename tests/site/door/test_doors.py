@@ -50,6 +50,23 @@ def test_the_first_run_works_once(lead):
     assert not Account.objects.filter(name="Intruder").exists()
 
 
+@pytest.mark.parametrize("role", [role for role in Role if role is not Role.PUBLIC])
+def test_the_door_writes_what_the_other_tests_come_in_by(sign_in, demo, role):
+    beside = sign_in(role)
+    name = Account.objects.filter(role=role).get().name
+    client = Client()
+
+    answer = client.post("/sign-in/", {"name": name, "password": "four quiet otters swim"})
+
+    assert answer.headers["Location"] == "/"
+    first, second = (dict(each.session.items()) for each in (beside, client))
+    devices = [Device.objects.get(pk=each.pop("device")) for each in (first, second)]
+    assert first == second
+    assert devices[0].pk != devices[1].pk
+    told = [(each.account.name, each.about, each.address) for each in devices]
+    assert told == [(name, "browser on device", "127.0.0.1")] * 2
+
+
 def test_a_wrong_password_and_a_wrong_name_are_told_the_same(demo):
     wrong = [
         Client().post("/sign-in/", {"name": name, "password": "not this one"})
