@@ -12,7 +12,7 @@ from nearmark.measurement.instruments import Instrument, Reading
 
 pytestmark = pytest.mark.slow
 
-DRAWS = 1000
+DRAWS = 500
 TWO_SD = 2 * (0.95 * 0.05 / DRAWS) ** 0.5
 """Two binomial standard deviations of the share of intervals that hold."""
 

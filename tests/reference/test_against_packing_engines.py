@@ -4,6 +4,7 @@ Skipped for an engine that is not installed: rapier3d (Apache-2), mujoco (Apache
 """
 
 import math
+from functools import cache
 
 import numpy as np
 import pytest
@@ -50,7 +51,11 @@ def middle_fraction(heights, volume):
     return volume * inside.sum() / (math.pi * RADIUS**2 * 0.65 * top)
 
 
-def ours(shape, start, friction):
+@cache
+def ours(code, seed, friction):
+    """The fraction of the bed under test, poured once for both engines."""
+    shape = grain_shape(code)
+    start = lattice(shape, seed)
     request = PackingRequest(
         shape, N, 10.0, cylinder(2 * RADIUS, 90.0), friction=friction, wall_friction=friction
     )
@@ -89,7 +94,7 @@ def in_rapier(shape, start, friction):
         for _ in range(60):
             world.step()
         kinetic = np.mean([bodies[h].kinetic_energy() for h in handles])
-        if kinetic < 1e-6 * GRAVITY * body.volume:
+        if kinetic < 1e-5 * GRAVITY * body.volume:  # with 1e-6 the fraction is the same
             break
     heights = np.array([bodies[h].translation.z for h in handles])
     return middle_fraction(heights, body.volume)
@@ -133,7 +138,8 @@ def in_mujoco(shape, start, friction):
         engine.mj_step(model, data)
         # The same damping as of the other engine; this one has none for free bodies.
         speeds *= 1 - 0.3 * model.opt.timestep
-        if k > 500 and (speeds[:, :3] ** 2).sum(axis=1).mean() / 2 < 1e-5 * GRAVITY:
+        # From here its soft contacts creep: 0.004 more if it goes on to a tenth of it.
+        if k > 500 and (speeds[:, :3] ** 2).sum(axis=1).mean() / 2 < 1e-4 * GRAVITY:
             break
     return middle_fraction(data.qpos.reshape(N, 7)[:, 2], solid(shape).volume)
 
@@ -146,9 +152,9 @@ ENGINES = {"rapier3d": in_rapier, "mujoco": in_mujoco}
 @pytest.mark.parametrize("code", ["sphere", "capsule"])
 def test_an_independent_engine_gives_the_same_packing_fraction(code, engine):
     shape = grain_shape(code)
-    starts = [lattice(shape, seed) for seed in SEEDS.get((code, engine), (1,))]
+    seeds = SEEDS.get((code, engine), (1,))
 
-    mine = np.mean([ours(shape, start, 0.3) for start in starts])
-    other = np.mean([ENGINES[engine](shape, start, 0.3) for start in starts])
+    mine = np.mean([ours(code, seed, 0.3) for seed in seeds])
+    other = np.mean([ENGINES[engine](shape, lattice(shape, seed), 0.3) for seed in seeds])
 
     assert mine == pytest.approx(other, abs=AGREEMENT)

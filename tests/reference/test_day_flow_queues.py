@@ -76,7 +76,7 @@ def test_erlang_c_of_one_server_is_its_load():
 @pytest.mark.slow
 @pytest.mark.parametrize(("servers", "load"), [(1, 0.5), (1, 0.7), (2, 1.4), (3, 2.1)])
 def test_random_arrivals_wait_as_erlang_says(servers, load):
-    n, rng = 30_000, np.random.default_rng(20261126)
+    n, rng = 15_000, np.random.default_rng(20261126)
     starts = np.cumsum(rng.exponential(1 / load, n))
     walk = played(only_scales(servers), starts, np.zeros(n), rng.exponential(1.0, n))
 

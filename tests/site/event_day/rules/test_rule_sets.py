@@ -93,7 +93,7 @@ def test_a_shipped_rule_set_goes_through_the_form_unchanged(rules):
 
 
 @pytest.mark.slow
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(rule_sets())
 def test_a_rule_set_saved_without_a_change_is_the_same_rule_set(rules):
     form = RuleSetForm(rules, sent(rules))
