@@ -6,6 +6,7 @@ import re
 import string
 from contextlib import redirect_stdout, suppress
 from dataclasses import replace
+from typing import Any
 from unittest.mock import patch
 
 import pytest
@@ -14,11 +15,13 @@ from hypothesis import strategies as st
 from rich.cells import cell_len
 from rich.console import Console
 
-from nearmark.cli import main
+from nearmark.cli import day_plan, main
 from nearmark.cli.present import console
 from nearmark.cli.standings_table import show_places, show_schools
 from nearmark.cli.table import Column, show_table
 from nearmark.contest import rank_confidence, results
+from nearmark.contest.day_flow.changes import worth_of_changes
+from nearmark.contest.day_flow.summary import day_bands
 from nearmark.contest.scoring import points_text
 from nearmark.demo_season import practice_season
 from nearmark.event_folder import write_event
@@ -176,11 +179,26 @@ def test_every_number_of_a_season_command_is_whole_at_any_width(season, command)
     ],
     ids=lambda words: words[0],
 )
-def test_every_number_of_a_command_is_whole_at_any_width(words):
+def test_every_number_of_a_command_is_whole_at_any_width(words, monkeypatch):
+    # How a day flows is computed once and shown at every width.
+    for compute in (day_bands, worth_of_changes):
+        monkeypatch.setattr(day_plan, compute.__name__, once(compute))
     numbers = numbers_of(piped(*words))
     assert numbers
     for width in MARKED:
         assert numbers <= numbers_of(on_terminal(width, *words))
+
+
+def once(compute):
+    """What is computed at the first call is given at each."""
+    found: list[Any] = []
+
+    def give(*given, **named):
+        if not found:
+            found.append(compute(*given, **named))
+        return found[0]
+
+    return give
 
 
 def piped(*words):

@@ -3,12 +3,15 @@
 import csv
 import re
 import shlex
+from functools import partial
 from pathlib import Path
 
 import click
 import pytest
 
+from nearmark.cli import day_plan
 from nearmark.cli.main import COMMANDS, cli
+from nearmark.contest.day_flow.changes import worth_of_changes
 from nearmark.demo import larkspur_valley
 from nearmark.demo_season import practice_season
 from nearmark.event_folder import write_event
@@ -65,7 +68,11 @@ def test_every_option_says_what_it_is(name):
 
 @pytest.fixture
 def desk(tmp_path, monkeypatch):
-    """A folder to work in: the demo event, its season, a list of pairs, hands, a jar."""
+    """A folder to work in: the demo event, its season, a list of pairs, hands.
+
+    Each change of a day is tried on two days there, not on twenty.
+    """
+    monkeypatch.setattr(day_plan, "worth_of_changes", partial(worth_of_changes, n_days=2))
     monkeypatch.chdir(tmp_path)
     write_event(larkspur_valley(), tmp_path / "larkspur-valley")
     season = practice_log_text(practice_season())
