@@ -31,10 +31,8 @@ def test_every_answer_carries_the_protecting_headers(demo, path):
 def test_cookies_cannot_be_read_by_script_and_do_not_travel_to_other_sites(demo):
     client = Client()
     client.post("/sign-in/", {"name": "Juniper", "password": "four quiet otters swim"})
-    cookies = [
-        client.cookies["sessionid"],
-        client.get("/pairs/").wsgi_request and client.cookies["csrftoken"],
-    ]
+    client.get("/pairs/")
+    cookies = [client.cookies["sessionid"], client.cookies["csrftoken"]]
 
     assert all(cookie["httponly"] and cookie["samesite"] == "Lax" for cookie in cookies)
 
