@@ -1,11 +1,14 @@
 """Bring data folders up to date as the server does at its start, and use the event as a lead does.
 
-A line of JSON comes in for each folder: ``{"data": ..., "port": ...}``; a line of JSON goes out.
-Each folder gets a process of its own, for a site is set up once in a process; what they import is
-imported here, once.
+A line of JSON comes in for each folder: ``{"data": ..., "port": ..., "what": ...}``; a line of JSON
+goes out.
+Each folder gets a process of its own.  What they import is imported here, once: Django is set up
+without a folder, and each process reads the settings anew for its own.
 """
 
+import contextlib
 import gc
+import io
 import json
 import os
 import sqlite3
@@ -15,20 +18,44 @@ from contextlib import closing
 from pathlib import Path
 from typing import Any
 
-import django.contrib.auth.hashers
-import django.contrib.contenttypes.management
-import django.core.handlers.wsgi
-import django.template.loader_tags
+import django
 import django.test
+from django.conf import settings
+from django.core.management import call_command
+from django.db import connections
+from django.template import engines
+from django.urls import get_resolver
+from django.utils.functional import empty
 
-import nearmark.contest.results
-import nearmark.event_folder.results_workbook
-import nearmark.packing.jar_file
-import nearmark.printing.certificate  # noqa: F401
 from nearmark.site.server.serving import Served, prepare
 
 PASSWORD = "four quiet otters swim"
 """Of the lead of every dump."""
+
+
+CONFIGURED = "nearmark.site.server.configured"
+
+
+def import_the_site() -> None:
+    """Everything that answers a request; nothing of a folder."""
+    os.environ["DJANGO_SETTINGS_MODULE"] = CONFIGURED
+    os.environ.pop("NEARMARK_DATA", None)
+    django.setup()
+    get_resolver().url_patterns  # noqa: B018 - reading it imports every view
+    django.test.Client().handler.load_middleware()
+    engines.all()
+    forget_the_settings()
+
+
+def forget_the_settings() -> None:
+    """Let the next who asks read them, and what is made of them, from the environment."""
+    sys.modules.pop(CONFIGURED)
+    settings._wrapped = empty
+    for alias in connections.settings:
+        connections[alias].close()
+        del connections[alias]
+    connections._settings = None
+    del connections.settings
 
 
 def upgraded(data: Path, port: int) -> dict[str, Any]:
@@ -40,6 +67,18 @@ def upgraded(data: Path, port: int) -> dict[str, Any]:
     ):
         database.backup(copy)
     return used()
+
+
+def due(data: Path, port: int) -> dict[str, Any]:
+    """The migrations that the models ask for and nobody wrote; the folder is brought up to date."""
+    prepare(Served(data, port, "127.0.0.1", is_local=True))
+    said = io.StringIO()
+    with contextlib.suppress(SystemExit):  # as it ends when there is one
+        call_command("makemigrations", "--check", "--dry-run", stdout=said)
+    return {"due": said.getvalue().strip()}
+
+
+ASKED = {"use": upgraded, "due": due}
 
 
 def used() -> dict[str, Any]:
@@ -72,12 +111,12 @@ def used() -> dict[str, Any]:
     }
 
 
-def in_a_process_of_its_own(data: Path, port: int) -> str:
+def in_a_process_of_its_own(what: str, data: Path, port: int) -> str:
     """One line of JSON."""
     reader, writer = os.pipe()
     if (child := os.fork()) == 0:
         try:
-            told = upgraded(data, port)
+            told = ASKED[what](data, port)
         except BaseException:  # noqa: BLE001 - a child says whatever ended it
             told = {"broke": traceback.format_exc()}
         os.write(writer, json.dumps(told).encode())
@@ -90,7 +129,9 @@ def in_a_process_of_its_own(data: Path, port: int) -> str:
 
 
 if __name__ == "__main__":
+    import_the_site()
     gc.disable()  # a child lives two seconds: a fifth of them would be a search for garbage
     for line in sys.stdin:
         asked = json.loads(line)
-        print(in_a_process_of_its_own(Path(asked["data"]), asked["port"]), flush=True)
+        data = Path(asked["data"])
+        print(in_a_process_of_its_own(asked["what"], data, asked["port"]), flush=True)
