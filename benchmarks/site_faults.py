@@ -62,7 +62,7 @@ class Report:
 def served(folder: Path) -> Iterator[tuple[Site, list[tuple[str, str]], list[str]]]:
     """A running server with its sessions and cells."""
     site = Site(folder / "data", free_port())
-    sessions, cells = site_kill.fill(site.data)
+    sessions, cells = site_kill.fill_anew(site.data)
     site.start()
     try:
         yield site, sessions, cells

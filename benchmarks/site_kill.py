@@ -28,6 +28,7 @@ import threading
 import time
 import urllib.parse
 import uuid
+from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing
 from dataclasses import dataclass, field
@@ -36,6 +37,9 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
+
+Fill = Callable[[Path], tuple[list[tuple[str, str]], list[str]]]
+"""Fills a folder, and gives the sessions with their readers, and the cells."""
 
 N_CLIENTS = 40
 N_PAIRS = 200
@@ -153,11 +157,11 @@ class Outcome:
     restarts_s: list[float]
 
 
-def killed(folder: Path, n_kills: int, seed: int) -> Outcome:
-    """One run: post, kill, start again, count."""
+def killed(folder: Path, n_kills: int, seed: int, fill: Fill | None = None) -> Outcome:
+    """One run: fill, post, kill, start again, count."""
     rng = np.random.default_rng(seed)
     site = Site(folder / "data", free_port())
-    sessions, cells = fill(site.data)
+    sessions, cells = (fill or fill_anew)(site.data)
     told, stop = Told(), threading.Event()
     restarts = [site.start()]
     try:
@@ -287,7 +291,7 @@ def free_port() -> int:
         return int(probe.getsockname()[1])
 
 
-def fill(data: Path) -> tuple[list[tuple[str, str]], list[str]]:
+def fill_anew(data: Path) -> tuple[list[tuple[str, str]], list[str]]:
     """Fill the folder in a process of its own, which sets the site up once."""
     command = [sys.executable, __file__, "--fill", str(data)]
     told: dict[str, Any] = json.loads(

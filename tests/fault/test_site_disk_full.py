@@ -27,6 +27,8 @@ class EventSnapshot:
 
     def __init__(self, site, who: tuple[str, str], cells: list[str]) -> None:
         self.site, self.who, self.cells = site, who, iter(cells)
+        self.before: set[str] = set()
+        self.before = self.kept()
 
     def ask(self, method: str, address: str, body: str = "", accept: str = "application/json"):
         headers = {
@@ -45,20 +47,18 @@ class EventSnapshot:
         return cell, key, urllib.parse.urlencode(form | {"csrfmiddlewaretoken": "a" * 32})
 
     def kept(self) -> set[str]:
+        """What was kept since this one sat down."""
         file = self.site.data / "nearmark.sqlite3"
         with closing(sqlite3.connect(f"file:{file}?mode=ro", uri=True, timeout=20)) as database:
-            return {k for (k,) in database.execute("SELECT key FROM site_answerentry")}
+            rows = database.execute("SELECT key FROM site_answerentry").fetchall()
+        return {key for (key,) in rows} - self.before
 
 
 @pytest.fixture
-def desk(site_kill, tmp_path):
-    site = site_kill.Site(tmp_path / "data", site_kill.free_port())
-    sessions, cells = site_kill.fill(site.data)
-    site.start()
-    yield EventSnapshot(site, sessions[0], cells)
+def desk(site):
+    yield EventSnapshot(site, site.readers[2], site.cells)
     for pid in site.answering():
         resource.prlimit(pid, resource.RLIMIT_FSIZE, NO_LIMIT)
-    site.stop()
 
 
 def test_a_full_disk_is_said_plainly_and_the_entry_goes_in_when_there_is_room(desk):

@@ -26,12 +26,13 @@ def elsewhere(file: Path, sql: str) -> str:
     return subprocess.run(command, check=True, capture_output=True, text=True).stdout.strip()
 
 
-def test_what_is_saved_after_a_visit_to_the_doctor_is_in_the_file(site_kill, tmp_path):
-    site_kill.fill(tmp_path)
-    file = tmp_path / DATABASE_FILE
+def test_what_is_saved_after_a_visit_to_the_doctor_is_in_the_file(fill, tmp_path):
+    data = tmp_path / "data"
+    fill(data)
+    file = data / DATABASE_FILE
     with closing(sqlite3.connect(file)) as server:
         server.execute("SELECT name FROM site_account").fetchall()
-        found = checks(tmp_path, port=8000, address="", url="", now=NOW)
+        found = checks(data, port=8000, address="", url="", now=NOW)
         # The last program that closes a database deletes its log; this one must not think it is.
         elsewhere(file, "UPDATE site_account SET job = ''")
         server.execute("UPDATE site_account SET job = 'saved'")

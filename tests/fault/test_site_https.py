@@ -50,11 +50,12 @@ def test_a_broken_certificate_is_made_anew(tmp_path):
     assert len(fingerprint(own_certificate(tmp_path, NAMES, now=DAY)[0])) == 95
 
 
-def test_the_server_answers_over_tls_with_it(site_kill, tmp_path):
+def test_the_server_answers_over_tls_with_it(site_kill, fill, tmp_path):
     with closing(socket.socket()) as probe:
         probe.bind(("127.0.0.1", 0))
         port = probe.getsockname()[1]
     data = tmp_path / "data"
+    fill(data)
     command = [sys.executable, "-m", "nearmark.cli", "serve", "--local", "--https"]
     command += ["--data", str(data), "--port", str(port)]
     server = subprocess.Popen(

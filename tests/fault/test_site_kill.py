@@ -30,8 +30,8 @@ pytestmark = pytest.mark.slow
 
 
 @pytest.mark.skipif(not Path("/proc/self/task").exists(), reason="finds processes by /proc")
-def test_what_was_acknowledged_is_there_once_after_every_kill(site_kill, tmp_path):
-    outcome = site_kill.killed(tmp_path, N_KILLS, SEED)
+def test_what_was_acknowledged_is_there_once_after_every_kill(site_kill, fill, tmp_path):
+    outcome = site_kill.killed(tmp_path, N_KILLS, SEED, fill)
 
     print(outcome)
     assert outcome.lost == set()
@@ -45,8 +45,9 @@ def test_what_was_acknowledged_is_there_once_after_every_kill(site_kill, tmp_pat
 
 
 @pytest.mark.skipif(not Path("/proc/self/task").exists(), reason="finds processes by /proc")
-def test_no_process_is_left_when_the_first_one_is_killed(site_kill, tmp_path):
+def test_no_process_is_left_when_the_first_one_is_killed(site_kill, fill, tmp_path):
     site = site_kill.Site(tmp_path / "data", site_kill.free_port())
+    fill(site.data)
     site.start()
     (answering,) = site.answering()
 
@@ -57,12 +58,13 @@ def test_no_process_is_left_when_the_first_one_is_killed(site_kill, tmp_path):
 
 
 @pytest.mark.skipif(not Path("/proc/self/task").exists(), reason="finds processes by /proc")
-def test_a_process_that_is_still_starting_ends_too(site_kill, tmp_path, monkeypatch):
+def test_a_process_that_is_still_starting_ends_too(site_kill, fill, tmp_path, monkeypatch):
     """It would hold the folder for as long as it starts, and the next start would give up."""
     (tmp_path / "sitecustomize.py").write_text(NEVER_READY)
     path = f"{tmp_path}{os.pathsep}{os.environ.get('PYTHONPATH', '')}"
     monkeypatch.setitem(site_kill.MORE, "PYTHONPATH", path)
     site = site_kill.Site(tmp_path / "data", site_kill.free_port())
+    fill(site.data)
     site.begin()
     while not site.answering():
         time.sleep(0.05)
@@ -91,22 +93,18 @@ def is_running(pid: int) -> bool:
     return state != "Z"
 
 
-def test_a_second_server_on_the_folder_is_refused_in_words(site_kill, tmp_path):
-    first = site_kill.Site(tmp_path / "data", site_kill.free_port())
-    first.start()
-    try:
-        command = [sys.executable, "-m", "nearmark.cli", "serve", "--local"]
-        command += ["--data", str(first.data), "--port", str(site_kill.free_port())]
-        said = site_kill.subprocess.run(
-            command,
-            env=site_kill.environment(),
-            capture_output=True,
-            text=True,
-            timeout=100,
-        )
-    finally:
-        first.stop()
+def test_a_second_server_on_the_folder_is_refused_in_words(site_kill, site):
+    command = [sys.executable, "-m", "nearmark.cli", "serve", "--local"]
+    command += ["--data", str(site.data), "--port", str(site_kill.free_port())]
+    said = site_kill.subprocess.run(
+        command,
+        env=site_kill.environment(),
+        capture_output=True,
+        text=True,
+        timeout=100,
+    )
 
     assert said.returncode == 2
     assert "in use by a running Nearmark" in said.stderr
     assert "Traceback" not in said.stderr
+    assert site.answers()

@@ -62,10 +62,7 @@ def whole_calls(text: str) -> list[str]:
     return calls
 
 
-def test_the_answer_leaves_after_the_sync_of_what_it_tells_of(site_kill, tmp_path):
-    site = site_kill.Site(tmp_path / "data", site_kill.free_port())
-    sessions, cells = site_kill.fill(site.data)
-    site.start()
+def test_the_answer_leaves_after_the_sync_of_what_it_tells_of(site_kill, site, tmp_path):
     trace = tmp_path / "trace"
     (pid,) = site.answering()
     tracer = subprocess.Popen(
@@ -79,12 +76,11 @@ def test_the_answer_leaves_after_the_sync_of_what_it_tells_of(site_kill, tmp_pat
             pytest.skip("this process may not be traced")
         told, stop = site_kill.Told(), site_kill.threading.Event()
         watch = Watch(opened_logs(pid))
-        site_kill.post_all(site.port, sessions[0], cells[:N_POSTS], told, stop)
+        site_kill.post_all(site.port, site.readers[1], site.cells[:N_POSTS], told, stop)
     finally:
         # First: a signal may go to another thread than usual while the process is traced.
         tracer.terminate()
         tracer.communicate(timeout=30)
-        site.stop()
 
     for call in whole_calls(trace.read_text(errors="replace")):
         watch.call(call)

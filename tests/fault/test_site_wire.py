@@ -12,15 +12,6 @@ LEAKS = (b"Traceback", b"site-packages", b"nearmark/site/")
 pytestmark = pytest.mark.slow
 
 
-@pytest.fixture(scope="module")
-def site(site_kill, tmp_path_factory):
-    running = site_kill.Site(tmp_path_factory.mktemp("wire") / "data", site_kill.free_port())
-    running.who = site_kill.fill(running.data)[0][0]
-    running.start()
-    yield running
-    running.stop()
-
-
 def head(site, first: str = "GET /results/ HTTP/1.1", **more: str) -> bytes:
     lines = [first, f"Host: 127.0.0.1:{site.port}", "Connection: close"]
     lines += [f"{name.replace('_', '-')}: {value}" for name, value in more.items()]
@@ -88,7 +79,7 @@ def test_a_forwarded_host_name_is_not_believed(site):
 
 
 def test_a_post_of_25_mb_is_refused_and_the_server_goes_on(site):
-    session, _ = site.who
+    session, _ = site.readers[0]
     body = b"csrfmiddlewaretoken=" + b"a" * 32 + b"&heat=" + b"x" * 25_000_000
     headers = {
         "Cookie": f"sessionid={session}; csrftoken={'a' * 32}",
@@ -106,7 +97,7 @@ def test_a_post_of_25_mb_is_refused_and_the_server_goes_on(site):
 
 
 def test_a_forged_token_saves_nothing_and_says_what_to_do(site):
-    session, _ = site.who
+    session, _ = site.readers[0]
     headers = {
         "Cookie": f"sessionid={session}; csrftoken={'a' * 32}",
         "Content-Type": "application/x-www-form-urlencoded",

@@ -54,7 +54,7 @@ def forget_the_settings() -> None:
     for alias in connections.settings:
         connections[alias].close()
         del connections[alias]
-    connections._settings = None
+    connections._settings = None  # type: ignore[attr-defined]  # the stubs leave it out
     del connections.settings
 
 
