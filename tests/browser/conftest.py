@@ -3,7 +3,8 @@
 The data folder after the first run is made once in a session, by the first run itself.  A server on
 a copy of it serves one test after the other; between them its tables go back to what they were.
 Tests marked ``first_run`` begin with an empty folder and a server of their own, and do the first
-run by hand.
+run by hand.  Tests marked ``begins_with("invented_event")`` or ``"invented_season"`` find it there;
+that a press of a button brings it is for the tests of the tour and of the drills.
 """
 
 import http.cookiejar
@@ -24,7 +25,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
+from playwright.sync_api import APIResponse, Browser, BrowserContext, Page, expect, sync_playwright
 
 CHROMIUM = Path("/usr/bin/chromium")
 FLAGS = (
@@ -36,6 +37,7 @@ AXE = Path(__file__).parent / "axe" / "axe.min.js"
 LEAD = "Juniper"
 PASSWORD = "four quiet otters swim"
 DATABASE = "nearmark.sqlite3"
+TOKEN = re.compile(r'name="csrfmiddlewaretoken" value="(\w+)"')
 MISSING_NAMES = Path(__file__).parents[2] / "tools" / "missing_names.py"
 START_S = 60
 """A cold start on a busy machine; a usual one takes 2 s."""
@@ -58,6 +60,7 @@ expect.set_options(timeout=40_000)
 
 def pytest_configure(config: pytest.Config) -> None:
     config.addinivalue_line("markers", "first_run: an empty folder and the first run by hand")
+    config.addinivalue_line("markers", "begins_with(made): a data folder that this fixture makes")
 
 
 # Not for the whole session: its event loop would keep the other tests from the database.
@@ -185,6 +188,7 @@ class Ready(NamedTuple):
 
     folder: Path
     cookies: dict[str, list[Any]]
+    opens: str = "/event/"  # the page on which the lead is
 
 
 @pytest.fixture(scope="session")
@@ -196,7 +200,7 @@ def ready(tmp_path_factory: pytest.TempPathFactory) -> Ready:
     ask = urllib.request.build_opener(urllib.request.HTTPCookieProcessor(jar)).open
     try:
         with ask(running.url + "/first-run/") as page:
-            token = re.search(r'name="csrfmiddlewaretoken" value="(\w+)"', page.read().decode())
+            token = TOKEN.search(page.read().decode())
         assert token
         form = {"csrfmiddlewaretoken": token[1], "name": LEAD, "password": PASSWORD}
         form["again"] = PASSWORD
@@ -208,12 +212,39 @@ def ready(tmp_path_factory: pytest.TempPathFactory) -> Ready:
     return Ready(running.data, {LEAD: kept})
 
 
+def after_a_press(ready: Ready, running: Server, page: str, button: str) -> Ready:
+    """What the lead has after a button that sends an empty form; ``running`` is as ``ready``."""
+    kept = {"Cookie": "; ".join(f"{c['name']}={c['value']}" for c in ready.cookies[LEAD])}
+    with urllib.request.urlopen(urllib.request.Request(running.url + page, headers=kept)) as shown:
+        token = TOKEN.search(shown.read().decode())
+    assert token
+    form = urllib.parse.urlencode({"csrfmiddlewaretoken": token[1]}).encode()
+    with urllib.request.urlopen(
+        urllib.request.Request(running.url + button, form, headers=kept)
+    ) as shown:
+        opens = urllib.parse.urlsplit(shown.url).path
+    return ready._replace(folder=running.copy_to(running.data.parent / opens[1:-1]), opens=opens)
+
+
+@pytest.fixture(scope="session")
+def invented_event(ready: Ready, shared: Callable[[Ready], Server]) -> Ready:
+    """The lead has opened the invented event."""
+    return after_a_press(ready, shared(ready), "/event/", "/event/demo/")
+
+
+@pytest.fixture(scope="session")
+def invented_season(ready: Ready, shared: Callable[[Ready], Server]) -> Ready:
+    """The lead has opened the invented season, and is at its club."""
+    return after_a_press(ready, shared(ready), "/season/", "/season/demo/")
+
+
 @pytest.fixture
 def begun(request: pytest.FixtureRequest) -> Ready | None:
     """What a test begins with, ``None``: an empty folder; a file of tests may have its own."""
     if request.node.get_closest_marker("first_run"):
         return None
-    made = request.getfixturevalue("ready")
+    marker = request.node.get_closest_marker("begins_with")
+    made = request.getfixturevalue(marker.args[0] if marker else "ready")
     assert isinstance(made, Ready)
     return made
 
@@ -354,7 +385,7 @@ def lead(page: Page, begun: Ready | None) -> Page:
         begin_by_hand(page)
     else:
         page.context.add_cookies(begun.cookies[LEAD])
-        page.goto("/event/")
+        page.goto(begun.opens)
     return page
 
 
@@ -366,18 +397,26 @@ def begin_by_hand(page: Page) -> None:
     page.get_by_role("button", name="Begin").click()
 
 
+def send(context: BrowserContext, page: str, to: str, **fields: str) -> APIResponse:
+    """Send a form of a page with the device's cookies, and draw neither of the two pages."""
+    token = TOKEN.search(context.request.get(page).text())
+    assert token
+    answer = context.request.post(to, form={"csrfmiddlewaretoken": token[1], **fields})
+    assert answer.ok, answer.text()
+    return answer
+
+
 def code_for_helper(lead: Page) -> str:
     """A code by which one more device may join, for any job."""
-    lead.goto("/devices/")
-    lead.get_by_text("Another role, or any job").click()
-    lead.get_by_label("The device is for a").select_option("scorer")
-    lead.get_by_role("button", name="Make a code").click()
-    return lead.locator(".bigcode").inner_text()
+    said = send(lead.context, "/devices/", "/devices/code/", role="scorer", job="").text()
+    code = re.search(r'class="bigcode[^>]*>\s*([^<]+?)\s*<', said)
+    assert code
+    return code[1]
 
 
 @pytest.fixture
 def scorer(chromium: Browser, server: Server, lead: Page) -> Iterator[Callable[[str], Page]]:
-    """Another device that joins by a code which the lead's page shows."""
+    """Another device that joins by a code of the lead's; by hand it does in test_menu."""
     opened: list[BrowserContext] = []
 
     def join(name: str) -> Page:
@@ -385,12 +424,9 @@ def scorer(chromium: Browser, server: Server, lead: Page) -> Iterator[Callable[[
         context = chromium.new_context(base_url=server.url, **VIEWS["phone"])
         context.set_default_timeout(20_000)
         opened.append(context)
+        joined = send(context, "/join/", "/join/", code=code, name=name, pin="4711")
         page = context.new_page()
-        page.goto("/join/")
-        page.get_by_label("Code").fill(code)
-        page.get_by_label("Your name").fill(name)
-        page.get_by_label("A PIN of your own").fill("4711")
-        page.get_by_role("button", name="Join").click()
+        page.goto(joined.url)
         return page
 
     yield join

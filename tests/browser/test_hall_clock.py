@@ -6,6 +6,8 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser, Page, ViewportSize, expect
 
+pytestmark = pytest.mark.begins_with("invented_event")
+
 PROJECTOR: ViewportSize = {"width": 1920, "height": 1080}
 SLACK_S = 3
 """Between two readings of the page, on a busy machine."""
@@ -20,9 +22,8 @@ HEIGHT_OF_A_DIGIT = """() => {
 
 
 @pytest.fixture
-def hall(chromium: Browser, server, lead: Page) -> Iterator[Page]:
-    """The projector, where nobody has signed in; the lead has the invented event."""
-    lead.get_by_role("button", name="Open the invented event").click()
+def hall(chromium: Browser, server) -> Iterator[Page]:
+    """The projector, where nobody has signed in."""
     context = chromium.new_context(base_url=server.url, viewport=PROJECTOR)
     context.set_default_timeout(20_000)
     page = context.new_page()
@@ -147,7 +148,6 @@ def test_sound_is_off_until_it_is_asked_for(hall: Page):
 
 
 def test_the_clock_works_without_script(lead: Page, chromium, server):
-    lead.get_by_role("button", name="Open the invented event").click()
     start(lead, 30)
     context = chromium.new_context(base_url=server.url, java_script_enabled=False)
     page = context.new_page()

@@ -6,6 +6,8 @@ from collections.abc import Callable
 import pytest
 from playwright.sync_api import Page, expect
 
+pytestmark = pytest.mark.begins_with("invented_event")
+
 ROOMS = ["Kit", "Event day", "Season", "Desk"]
 KIT = ["Items and keys", "Materials", "Pour planner", "Purchase list", "Cups"]
 SMALL = {"phone": (390, 844), "tablet": (820, 1180)}
@@ -19,7 +21,6 @@ def seen(page: Page, address: str) -> list[str]:
 
 
 def test_a_wide_screen_shows_the_rooms_and_the_entries_of_one(lead: Page):
-    lead.get_by_role("button", name="Open the invented event").click()
 
     shown = seen(lead, "/kit/")
     assert shown[:4] == ROOMS
@@ -36,7 +37,6 @@ def test_a_wide_screen_shows_the_rooms_and_the_entries_of_one(lead: Page):
 @pytest.mark.parametrize("size", SMALL)
 def test_a_small_screen_has_the_menu_under_the_thumb(lead: Page, violations, size):
     width, height = SMALL[size]
-    lead.get_by_role("button", name="Open the invented event").click()
     lead.set_viewport_size({"width": width, "height": height})
 
     assert seen(lead, "/pairs/") == []
@@ -60,7 +60,6 @@ def test_a_small_screen_has_the_menu_under_the_thumb(lead: Page, violations, siz
 
 
 def test_the_end_of_a_page_is_not_under_the_menu(lead: Page):
-    lead.get_by_role("button", name="Open the invented event").click()
     lead.set_viewport_size({"width": 390, "height": 844})
     lead.goto("/pairs/")
     lead.evaluate("scrollTo(0, document.body.scrollHeight)")
@@ -72,8 +71,7 @@ def test_the_end_of_a_page_is_not_under_the_menu(lead: Page):
     assert last["y"] + last["height"] <= bar["y"]
 
 
-def test_a_helper_sees_the_helper_s_own_pages_only(lead: Page, scorer: Callable[[str], Page]):
-    lead.get_by_role("button", name="Open the invented event").click()
+def test_a_helper_sees_the_helper_s_own_pages_only(scorer: Callable[[str], Page]):
     helper = scorer("Wren")
     expect(helper.get_by_text("Wren", exact=True)).to_be_visible()
     helper.set_viewport_size({"width": 390, "height": 844})
@@ -86,7 +84,6 @@ def test_a_helper_sees_the_helper_s_own_pages_only(lead: Page, scorer: Callable[
 def test_a_helper_is_in_after_two_clicks_and_the_page_says_so(
     lead: Page, chromium, server, violations
 ):
-    lead.get_by_role("button", name="Open the invented event").click()
     lead.get_by_role("link", name="Desk").click()
     lead.get_by_role("button", name="Check-in", exact=True).click()
     heading = lead.get_by_role("heading", level=1)
@@ -120,7 +117,6 @@ def test_a_helper_is_in_after_two_clicks_and_the_page_says_so(
 
 
 def test_help_opens_by_keyboard_on_a_phone_and_what_was_typed_stays(lead: Page):
-    lead.get_by_role("button", name="Open the invented event").click()
     lead.set_viewport_size({"width": 390, "height": 844})
     lead.goto("/kit/cups/")
     lead.get_by_label("Number").first.fill("77")

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+import pytest
 from playwright.sync_api import Page, expect
 
 from nearmark.contest.rules import PLACES
@@ -47,10 +48,10 @@ def test_46_pairs_with_two_bad_rows_are_mended_imported_and_planned(lead: Page):
     expect(heading).to_have_text(f"{n_heats} heats, 1 of {N_PAIRS} pairs here")
 
 
+@pytest.mark.begins_with("invented_event")
 def test_a_school_is_checked_in_by_one_touch_and_nothing_jumps(
     lead: Page, scorer: Callable[[str], Page], violations
 ):
-    lead.get_by_role("button", name="Open the invented event").click()
     helper = scorer("Wren")
     expect(helper.get_by_text("Wren", exact=True)).to_be_visible()
     helper.goto("/heats/")
@@ -76,8 +77,8 @@ def test_a_school_is_checked_in_by_one_touch_and_nothing_jumps(
     assert violations(helper) == []
 
 
+@pytest.mark.begins_with("invented_event")
 def test_a_pair_far_down_is_checked_in_where_one_is(lead: Page):
-    lead.get_by_role("button", name="Open the invented event").click()
     lead.set_viewport_size({"width": 820, "height": 1180})
     lead.goto("/heats/")
     button = lead.get_by_role("button", name="Check in P40")
@@ -96,8 +97,8 @@ def test_a_pair_far_down_is_checked_in_where_one_is(lead: Page):
     assert abs(box["y"] - before[1]["y"]) < 60
 
 
+@pytest.mark.begins_with("invented_event")
 def test_codes_are_typed_one_after_the_other(lead: Page):
-    lead.get_by_role("button", name="Open the invented event").click()
     lead.goto("/heats/")
     field = lead.get_by_label("Code, school or first name")
     field.click()

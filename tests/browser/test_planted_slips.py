@@ -1,12 +1,11 @@
 """Each planted slip is asked about where it is typed, and the right value is not."""
 
+import pytest
 from playwright.sync_api import Page, ViewportSize, expect
 
+pytestmark = pytest.mark.begins_with("invented_event")
+
 SHOWN: tuple[ViewportSize, ...] = ({"width": 390, "height": 844}, {"width": 820, "height": 1180})
-
-
-def begin(lead: Page) -> None:
-    lead.get_by_role("button", name="Open the invented event").click()
 
 
 def add_item(lead: Page, code: str, station: str, material: str = "") -> None:
@@ -53,7 +52,6 @@ def edge(lead: Page, reading: str) -> None:
 
 
 def test_a_container(lead: Page):
-    begin(lead)
     add_item(lead, "C8", "count", "rice")
     mass(lead, "Empty, g", "212.4")
     saved(lead, "empty 212.4 g")
@@ -89,7 +87,6 @@ def test_a_container(lead: Page):
 
 
 def test_75_for_100_is_kept_in_sight_until_it_is_struck_out(lead: Page):
-    begin(lead)
     add_item(lead, "C9", "count", "chickpea")
     mass(lead, "Empty, g", "212.4")
     saved(lead, "empty 212.4 g")
@@ -110,7 +107,6 @@ def test_75_for_100_is_kept_in_sight_until_it_is_struck_out(lead: Page):
 
 
 def test_a_box(lead: Page):
-    begin(lead)
     add_item(lead, "B8", "volume")
     expect(lead.locator("#what-next")).to_have_text("Inside or outside?")
     lead.get_by_label("inside: the inner volume is asked for").check()
@@ -136,7 +132,6 @@ def test_a_box(lead: Page):
 
 
 def test_a_cup_and_a_decided_key(lead: Page):
-    begin(lead)
     lead.goto("/kit/cups/")
     lead.get_by_label("Cups, one a line").fill("301 8.6\n302 86")
     lead.get_by_label("Batch").first.fill("thick")

@@ -1,6 +1,9 @@
 """A round that is typed and not saved outlives a reload, a dead tablet and a lost answer."""
 
+import pytest
 from playwright.sync_api import Page, Route, expect
+
+pytestmark = pytest.mark.begins_with("invented_season")
 
 KEPT = "Object.keys(localStorage).filter(name => name.startsWith('nearmark-round:')).length"
 UNTIL_KEPT = f"""async (n_kept) => {{
@@ -24,8 +27,6 @@ def typed(page: Page) -> list[str]:
 
 
 def test_a_typed_round_comes_back_until_it_is_saved(lead: Page, server):
-    lead.goto("/season/")
-    lead.get_by_role("button", name="Open the invented season").click()
     open_round(lead)
     address = lead.url
     attempts = lead.url.split("round/")[0] + "log/"
@@ -76,8 +77,6 @@ def test_a_typed_round_comes_back_until_it_is_saved(lead: Page, server):
 
 
 def test_a_typed_round_is_shown_to_nobody_else_and_goes_with_the_session(lead: Page):
-    lead.goto("/season/")
-    lead.get_by_role("button", name="Open the invented season").click()
     open_round(lead)
     page = lead
     page.get_by_label("Juno", exact=True).fill("7")
@@ -100,8 +99,6 @@ def test_a_typed_round_is_shown_to_nobody_else_and_goes_with_the_session(lead: P
 
 
 def test_what_is_typed_before_the_script_runs_is_kept_too(lead: Page):
-    lead.goto("/season/")
-    lead.get_by_role("button", name="Open the invented season").click()
     held: list[Route] = []
 
     def hold(route: Route) -> None:

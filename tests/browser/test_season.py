@@ -3,12 +3,12 @@
 import pytest
 from playwright.sync_api import Page, expect
 
+pytestmark = pytest.mark.begins_with("invented_season")
+
 
 @pytest.fixture
 def season(lead: Page) -> Page:
     """The lead's page at the club of the invented season."""
-    lead.goto("/season/")
-    lead.get_by_role("button", name="Open the invented season").click()
     return lead
 
 

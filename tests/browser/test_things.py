@@ -1,13 +1,14 @@
 """A coach puts a true value right, and hands out a drill, on a phone."""
 
+import pytest
 from playwright.sync_api import Page, expect
+
+pytestmark = pytest.mark.begins_with("invented_season")
 
 
 def test_a_wrong_true_value_is_corrected_and_its_history_shown(
     lead: Page, chromium, server, views, violations
 ):
-    lead.goto("/season/")
-    lead.get_by_role("button", name="Open the invented season").click()
     club, found = lead.url, []
     state = lead.context.storage_state()
     phone = chromium.new_context(base_url=server.url, storage_state=state, **views["phone"])
@@ -33,8 +34,6 @@ def test_a_wrong_true_value_is_corrected_and_its_history_shown(
 
 
 def test_a_drill_is_shown_to_the_room_without_names(lead: Page, violations):
-    lead.goto("/season/")
-    lead.get_by_role("button", name="Open the invented season").click()
     lead.get_by_role("link", name="Open a drill").first.click()
     lead.locator("input[name=things]").first.check()
     lead.get_by_role("button", name="Open").first.click()

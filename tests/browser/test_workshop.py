@@ -10,6 +10,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
+pytestmark = pytest.mark.begins_with("invented_season")
+
 PROJECTOR: dict[str, Any] = {"viewport": {"width": 1920, "height": 1080}}
 N_JOINERS = 12
 HAZELNUTS = (120, 150, 160, 170, 180, 190, 200, 205, 215, 230, 260, 1960)
@@ -53,8 +55,6 @@ class PlainPhone:
 
 
 def open_workshop(lead: Page, *things: str, jar: str = "") -> None:
-    lead.goto("/season/")
-    lead.get_by_role("button", name="Open the invented season").click()
     if jar:
         lead.goto("/jars/shelf/")
         lead.get_by_role("button", name=re.compile("ready|shelf", re.IGNORECASE)).first.click()
