@@ -2,9 +2,9 @@
 
 The data folder after the first run is made once in a session, by the first run itself.  A server on
 a copy of it serves one test after the other; between them its tables go back to what they were.
-Tests marked ``first_run`` begin with an empty folder and a server of their own, and do the first
-run by hand.  Tests marked ``begins_with("invented_event")`` or ``"invented_season"`` find it there;
-that a press of a button brings it is for the tests of the tour and of the drills.
+Tests marked ``begins_with("unbegun")`` do the first run by hand.  Tests marked
+``begins_with("invented_event")`` or ``"invented_season"`` find it there; that a press of a button
+brings it is for the tests of the tour and of the drills.
 """
 
 import http.cookiejar
@@ -59,7 +59,6 @@ expect.set_options(timeout=40_000)
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    config.addinivalue_line("markers", "first_run: an empty folder and the first run by hand")
     config.addinivalue_line("markers", "begins_with(made): a data folder that this fixture makes")
 
 
@@ -192,10 +191,12 @@ class Ready(NamedTuple):
 
 
 @pytest.fixture(scope="session")
-def ready(tmp_path_factory: pytest.TempPathFactory) -> Ready:
-    """The first run, done once over HTTP as a browser without script does it."""
-    running = Server(tmp_path_factory.mktemp("ready") / "data")
+def first_run(tmp_path_factory: pytest.TempPathFactory) -> tuple[Ready, Ready]:
+    """Before and after it: done once over HTTP as a browser without script does it."""
+    folder = tmp_path_factory.mktemp("ready")
+    running = Server(folder / "data")
     running.start()
+    before = Ready(running.copy_to(folder / "before"), {}, opens="/")
     jar = http.cookiejar.CookieJar()
     ask = urllib.request.build_opener(urllib.request.HTTPCookieProcessor(jar)).open
     try:
@@ -209,7 +210,19 @@ def ready(tmp_path_factory: pytest.TempPathFactory) -> Ready:
     finally:
         running.stop()
     kept = [{"name": c.name, "value": c.value, "domain": c.domain, "path": "/"} for c in jar]
-    return Ready(running.data, {LEAD: kept})
+    return before, Ready(running.data, {LEAD: kept})
+
+
+@pytest.fixture(scope="session")
+def unbegun(first_run: tuple[Ready, Ready]) -> Ready:
+    """A site that nobody has begun."""
+    return first_run[0]
+
+
+@pytest.fixture(scope="session")
+def ready(first_run: tuple[Ready, Ready]) -> Ready:
+    """A site with a lead and nothing else."""
+    return first_run[1]
 
 
 def after_a_press(ready: Ready, running: Server, page: str, button: str) -> Ready:
@@ -239,10 +252,8 @@ def invented_season(ready: Ready, shared: Callable[[Ready], Server]) -> Ready:
 
 
 @pytest.fixture
-def begun(request: pytest.FixtureRequest) -> Ready | None:
-    """What a test begins with, ``None``: an empty folder; a file of tests may have its own."""
-    if request.node.get_closest_marker("first_run"):
-        return None
+def begun(request: pytest.FixtureRequest) -> Ready:
+    """What a test begins with; a file of tests may have its own."""
     marker = request.node.get_closest_marker("begins_with")
     made = request.getfixturevalue(marker.args[0] if marker else "ready")
     assert isinstance(made, Ready)
@@ -279,17 +290,9 @@ def shared(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Callable[[Ready
 def server(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[Server]:
     """A site in its first state; not started where there is no browser to ask it."""
     del chromium
-    begun = request.getfixturevalue("begun")
-    if begun is not None:
-        running = request.getfixturevalue("shared")(begun)
-        yield running
-        running.check_names()
-        return
-    alone = Server(request.getfixturevalue("tmp_path") / "data")
-    alone.start()
-    yield alone
-    alone.stop()
-    alone.check_names()
+    running = request.getfixturevalue("shared")(request.getfixturevalue("begun"))
+    yield running
+    running.check_names()
 
 
 @pytest.fixture
@@ -379,18 +382,15 @@ def in_every_view(
 
 
 @pytest.fixture
-def lead(page: Page, begun: Ready | None) -> Page:
-    """The lead's page after the first run."""
-    if begun is None:
-        begin_by_hand(page)
-    else:
-        page.context.add_cookies(begun.cookies[LEAD])
-        page.goto(begun.opens)
+def lead(page: Page, begun: Ready) -> Page:
+    """The lead's page; of a site that nobody has begun, the one of the first run."""
+    page.context.add_cookies(begun.cookies.get(LEAD, []))
+    page.goto(begun.opens)
     return page
 
 
 def begin_by_hand(page: Page) -> None:
-    page.goto("/")
+    """The first run; a lead's page is there."""
     page.get_by_label("Your name").fill(LEAD)
     page.get_by_label("Password", exact=True).fill(PASSWORD)
     page.get_by_label("Password again").fill(PASSWORD)

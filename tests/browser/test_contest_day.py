@@ -9,6 +9,7 @@ from playwright.sync_api import Page, expect
 
 from nearmark.contest.results import results
 from nearmark.event_folder import read_event
+from tests.browser.conftest import begin_by_hand
 
 
 def begin(lead: Page) -> None:
@@ -61,10 +62,11 @@ def type_answer(page: Page, cell: str, value: str) -> None:
     expect(page.get_by_text("saved", exact=True)).to_be_visible()
 
 
-@pytest.mark.first_run
+@pytest.mark.begins_with("unbegun")
 def test_a_whole_day_from_the_first_run_to_the_recomputed_result(
     lead: Page, scorer: Callable[[str], Page], tmp_path: Path
 ):
+    begin_by_hand(lead)
     begin(lead)
     weigh_to_fit(lead)
     expect(lead.locator("p > .verdict")).to_have_text("fit")

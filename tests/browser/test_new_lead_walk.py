@@ -1,12 +1,13 @@
 """A new lead, from an empty site to a second release, with the slips of a real day.
 
-The lead works on a laptop with the keyboard, the helpers on tablets with a finger.  Planted: a
-mass of 1043 g, a cup handed in twice, a key decided wrongly, a sheet typed differently from the
-paper, a tie, two sheets of one pair, a pair that comes late.  Each is asked about or shown where it
-is made.
+The lead works on a laptop with the keyboard, the helpers on tablets: one with a finger, the other
+with a keyboard.  Planted: a mass of 1043 g, a cup handed in twice, a key decided wrongly, a sheet
+typed differently from the paper, a tie, two sheets of one pair, a pair that comes late.  Each is
+asked about or shown where it is made.
 """
 
 import zipfile
+from collections.abc import Callable
 from decimal import Decimal
 from pathlib import Path
 
@@ -40,6 +41,16 @@ def tap(page: Page, signs: str) -> int:
         name = {".": "decimal mark", "\n": "next"}.get(sign, sign)
         keypad.get_by_role("button", name=name, exact=True).tap()
     return len(signs)
+
+
+def strike(page: Page, signs: str) -> int:
+    """Strike keys of a keyboard; how many."""
+    for key in signs:
+        page.keyboard.press({"\n": "Enter"}.get(key, key))
+    return len(signs)
+
+
+Hand = Callable[[Page, str], int]
 
 
 def with_field(page: Page, label: str) -> Locator:
@@ -127,11 +138,11 @@ def check_in(lead: Page) -> None:
         expect(lead.locator(f"button[name=school][value='{school}']")).to_have_count(0)
 
 
-def type_sheet(page: Page, code: str, answers: dict[str, str]) -> int:
-    """One sheet by touch: the code, then what is written, in the order printed; the taps."""
+def type_sheet(page: Page, hand: Hand, code: str, answers: dict[str, str]) -> int:
+    """One sheet: the code, then what is written, in the order printed; the taps or keys."""
     taps = 0
     for signs in (code[-1], *answers.values()):
-        taps += tap(page, signs + "\n")
+        taps += hand(page, signs + "\n")
     for item, value in answers.items():
         line = page.locator(".line").filter(has_text=item)
         expect(line.locator("input[type=text]")).to_have_value(value)
@@ -140,27 +151,27 @@ def type_sheet(page: Page, code: str, answers: dict[str, str]) -> int:
     return taps
 
 
-def enter_all(page: Page, *, misread: str = "") -> None:
+def enter_all(page: Page, hand: Hand, *, misread: str = "") -> None:
     """Every sheet; one of them as nobody wrote it."""
     page.goto("/entry/")
     for code, boxed in BOXED.items():
         counted = MISREAD if code == misread else COUNTED[code]
-        taps = type_sheet(page, code, {"J1": counted, "B1": boxed})
+        taps = type_sheet(page, hand, code, {"J1": counted, "B1": boxed})
         assert taps <= MAX_TAPS, code
 
 
-def weigh_cup(page: Page, code: str, cup: str, gross: str) -> None:
+def weigh_cup(page: Page, hand: Hand, code: str, cup: str, gross: str) -> None:
     for signs in (code[-1], cup, gross):
-        tap(page, signs + "\n")
+        hand(page, signs + "\n")
 
 
-def weigh_all(page: Page, *, first: tuple[str, ...] = ()) -> None:
+def weigh_all(page: Page, hand: Hand, *, first: tuple[str, ...] = ()) -> None:
     """Every cup but those that are in already."""
     page.goto("/weigh-in/")
     for code, gross in GROSS.items():
         if code in first:
             continue
-        weigh_cup(page, code, CUPS[code], gross)
+        weigh_cup(page, hand, code, CUPS[code], gross)
         expect(page.locator("#told")).to_contain_text(f"{gross} g in cup {CUPS[code]} saved")
 
 
@@ -168,7 +179,7 @@ def weigh_with_slips(page: Page) -> None:
     """1043 g for 104.3, and the cup of another pair: both asked about, nothing saved yet."""
     page.goto("/weigh-in/")
     said = page.locator("#told")
-    weigh_cup(page, "P03", "3", "1043")
+    weigh_cup(page, tap, "P03", "3", "1043")
     expect(said).to_contain_text("Is the decimal point in the wrong place: 104.3 g?")
     expect(page.get_by_text("0 of 5 cups are in")).to_be_visible()
     # What was typed comes back to be changed.
@@ -177,7 +188,7 @@ def weigh_with_slips(page: Page) -> None:
     expect(said).to_contain_text("104.3 g in cup 3 saved")
     expect(page.get_by_text("1 of 5 cups are in")).to_be_visible()
 
-    weigh_cup(page, "P04", "3", GROSS["P04"])
+    weigh_cup(page, tap, "P04", "3", GROSS["P04"])
     expect(said).to_contain_text("P03")
     expect(said).not_to_contain_text("saved")
     expect(page.get_by_text("1 of 5 cups are in")).to_be_visible()
@@ -246,11 +257,11 @@ def test_a_day_from_the_empty_site_to_the_second_release(lead: Page, tablet, tmp
 
     ash, birch = tablet("Ash"), tablet("Birch")
     weigh_with_slips(ash)
-    weigh_all(ash, first=("P03",))
-    weigh_all(birch)
-    for helper in (ash, birch):
-        # Both read the same wrong number: only the paper can show it.
-        enter_all(helper, misread="P03")
+    weigh_all(ash, tap, first=("P03",))
+    weigh_all(birch, strike)
+    # Both read the same wrong number: only the paper can show it.
+    enter_all(ash, tap, misread="P03")
+    enter_all(birch, strike, misread="P03")
     # A second sheet with the code of P03: nobody types over the first.
     tap(ash, "3\n")
     expect(ash.locator("#told")).to_contain_text("P03: all of this sheet is read")

@@ -7,6 +7,7 @@ it is committed.
 import io
 import os
 import re
+import shutil
 import tempfile
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -18,7 +19,7 @@ import typst
 from PIL import Image
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.conftest import Server, begin_by_hand
+from tests.browser.conftest import Ready, Server, begin_by_hand
 from tests.browser.test_new_lead_walk import add_late_pair
 from tests.browser.test_tour import count_c1_again, weigh_again
 
@@ -246,9 +247,9 @@ def is_other(one: Image.Image, another: Image.Image) -> bool:
 
 
 @pytest.fixture
-def lead_of_a_still_site(with_gl: Browser, tmp_path: Path) -> Iterator[Page]:
+def lead_of_a_still_site(with_gl: Browser, unbegun: Ready, tmp_path: Path) -> Iterator[Page]:
     """The lead of an empty site on the day of the invented event."""
-    server = StillServer(tmp_path / "data")
+    server = StillServer(Path(shutil.copytree(unbegun.folder, tmp_path / "data")))
     server.start()
     context = with_gl.new_context(base_url=server.url, reduced_motion="reduce", locale="en")
     context.set_default_timeout(20_000)
@@ -283,8 +284,10 @@ CHANGES = (
 
 
 @pytest.mark.slow
-def test_a_change_of_a_page_would_be_seen(lead_of_a_still_site: Page):
-    page, first = lead_of_a_still_site, PICTURES_IN_ORDER[0]
+@pytest.mark.begins_with("unbegun")
+def test_a_change_of_a_page_would_be_seen(page: Page):
+    first = PICTURES_IN_ORDER[0]
+    page.emulate_media(reduced_motion="reduce")
     page.set_viewport_size({"width": first.width, "height": first.window})
     page.goto(first.address)
     before = part_of(page, first)
