@@ -92,6 +92,7 @@ def test_the_layers_of_a_jar_come_off_before_the_room(
     assert phone.locator("canvas, img").count() == 0  # the jar is looked at on the one screen
     phone.get_by_label("How many pieces?").fill("250")
     phone.get_by_role("button", name="That is my guess").tap()
+    expect(phone.get_by_text("It is saved.")).to_be_visible()
     expect(wall.get_by_text("1 of 1 have guessed")).to_be_visible()
     found += violations(wall)
     seen += wall.content() + phone.content()
