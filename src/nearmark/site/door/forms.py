@@ -1,6 +1,6 @@
 """Forms of the door: first account, signing in, joining, unlocking, codes."""
 
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from django import forms
 from django.core.exceptions import ValidationError
@@ -11,23 +11,24 @@ from nearmark.site.door.access import Job, Role
 from nearmark.site.door.models import Account
 
 
+def _secret(label: Any, autocomplete: str, help_text: str = "") -> forms.CharField:
+    """A password, or the PIN of a device, typed without being seen."""
+    widget = forms.PasswordInput(attrs={"autocomplete": autocomplete})
+    return forms.CharField(
+        label=label, max_length=200, strip=False, widget=widget, help_text=help_text
+    )
+
+
 class FirstRunForm(BaseForm):
     """The lead's account."""
 
     name = forms.CharField(label="Your name", max_length=60, help_text="Shown beside what you do.")
-    password = forms.CharField(
-        label=_("Password"),
-        max_length=200,
-        strip=False,
-        widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
-        help_text="At least 10 characters. Four unrelated words are easy to keep.",
+    password = _secret(
+        _("Password"),
+        "new-password",
+        "At least 10 characters. Four unrelated words are easy to keep.",
     )
-    again = forms.CharField(
-        label="Password again",
-        max_length=200,
-        strip=False,
-        widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
-    )
+    again = _secret("Password again", "new-password")
 
     def clean_again(self) -> str:
         """Both must be the same."""
@@ -41,12 +42,7 @@ class SignInForm(BaseForm):
     """Name and password."""
 
     name = forms.CharField(label=_("Name"), max_length=60)
-    password = forms.CharField(
-        label=_("Password"),
-        max_length=200,
-        strip=False,
-        widget=forms.PasswordInput(attrs={"autocomplete": "current-password"}),
-    )
+    password = _secret(_("Password"), "current-password")
 
 
 class JoinForm(BaseForm):
@@ -74,12 +70,7 @@ class JoinForm(BaseForm):
 class UnlockForm(BaseForm):
     """The PIN or the password."""
 
-    secret = forms.CharField(
-        label=_("PIN or password"),
-        max_length=200,
-        strip=False,
-        widget=forms.PasswordInput(attrs={"autocomplete": "current-password"}),
-    )
+    secret = _secret(_("PIN or password"), "current-password")
 
 
 class CodeForm(BaseForm):

@@ -1,7 +1,7 @@
 """A drill: open it, answer in it, close it; a mock contest goes by its own clock."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any, Final
@@ -36,6 +36,9 @@ GRACE: Final = timedelta(seconds=15)
 
 MAX_ITEMS: Final = 20
 
+_PARTS: Final = ("layer", "layers", "length_cm", "width_cm", "height_cm")
+"""Columns of what is typed beside an estimate: pieces, layers, cm."""
+
 
 @dataclass(frozen=True, slots=True)
 class Plan:
@@ -58,23 +61,8 @@ class TypedAnswer:
     """One answer as typed."""
 
     estimate: Decimal
-    # Pieces, layers, or None.
-    layer: float | None = None
-    layers: float | None = None
-    sides_cm: tuple[float, float, float] | None = None  # cm, or None
+    parts: Mapping[str, float] = field(default_factory=dict)  # of ``_PARTS``; empty: none
     decided_by: Pupil | None = None  # whose number a pair wrote down
-
-    @property
-    def columns(self) -> dict[str, float | None]:
-        """The parts as columns of an answer."""
-        length, width, height = self.sides_cm or (None, None, None)
-        return {
-            "layer": self.layer,
-            "layers": self.layers,
-            "length_cm": length,
-            "width_cm": width,
-            "height_cm": height,
-        }
 
 
 def open_drill(club: Club, plan: Plan, *, by: str) -> Drill:
@@ -200,8 +188,8 @@ def answer(seat: DrillSeat, item: DrillItem, given: TypedAnswer) -> DrillAnswer:
             )
         row = before or DrillAnswer(seat=seat, item=item)
         row.estimate, row.decided_by, row.at = given.estimate, given.decided_by, now
-        for name, value in given.columns.items():
-            setattr(row, name, value)
+        for name in _PARTS:
+            setattr(row, name, given.parts.get(name))
         row.save()
         if not drill.is_mock:
             _keep(seat, row, Source.DRILL)
@@ -211,7 +199,7 @@ def answer(seat: DrillSeat, item: DrillItem, given: TypedAnswer) -> DrillAnswer:
 def _check_estimate(item: DrillItem, given: TypedAnswer) -> None:
     """Now, and not when a whole mock contest goes into the log."""
     if item.jar_id is not None:
-        checked_estimate(float(given.estimate), given.layer, given.layers)
+        checked_estimate(float(given.estimate), given.parts.get("layer"), given.parts.get("layers"))
     ratio = float(given.estimate) / item.true
     if not 1 / MAX_FACTOR <= ratio <= MAX_FACTOR:
         raise InputError(

@@ -119,7 +119,10 @@ class DrillForm(BaseForm):
     def __init__(self, club: Club, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         # In the order in which they are asked, whoever knows them.
-        offered = sorted(things_to_choose(club), key=_place)
+        offered = sorted(
+            things_to_choose(club),
+            key=lambda each: (each.thing.station, each.thing.size, each.thing.name),
+        )
         self._things = {str(each.thing.pk): each.thing for each in offered}
         self._jars = {str(row.pk): row for row in shelf()}
         pupils: Iterable[Pupil | PracticePair] = (*club.pupils.all(), *club.pairs.all())
@@ -179,10 +182,6 @@ def _value(row: Pupil | PracticePair) -> str:
 
 def _called(row: Pupil | PracticePair) -> str:
     return row.name if isinstance(row, Pupil) else f"pair {row.code}"
-
-
-def _place(choice: ThingToChoose) -> tuple[str, str, str]:
-    return (choice.thing.station, choice.thing.size, choice.thing.name)
 
 
 def _label(choice: ThingToChoose) -> str:
@@ -255,15 +254,11 @@ class AnswerForm(BaseForm):
     def given(self) -> TypedAnswer:
         """The answer as typed."""
         given = self.cleaned_data
-        parts = [float(given[name]) for name in self.part_names if given.get(name) is not None]
-        is_count, is_volume = (self._station is s for s in (Station.COUNT, Station.VOLUME))
-        return TypedAnswer(
-            Decimal(given["estimate"]),
-            layer=parts[0] if is_count and parts else None,
-            layers=parts[1] if is_count and parts else None,
-            sides_cm=(parts[0], parts[1], parts[2]) if is_volume and parts else None,
-            decided_by=self._decided(given.get("decided", BOTH)),
-        )
+        unit = "_cm" if self._station is Station.VOLUME else ""
+        written = (name for name in self.part_names if given.get(name) is not None)
+        parts = {f"{name}{unit}": float(given[name]) for name in written}
+        decided_by = self._decided(given.get("decided", BOTH))
+        return TypedAnswer(Decimal(given["estimate"]), parts, decided_by)
 
     def _decided(self, choice: str) -> Pupil | None:
         if self._pair is None or choice == BOTH:

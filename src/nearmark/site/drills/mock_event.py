@@ -47,7 +47,9 @@ def mock_results(drill: Drill) -> Results:
                 for reading in _readings(seat, item, _answer(seat, item))
             ),
             key_decisions=tuple(
-                KeyDecision(str(i.place), _exact(i.true), drill.made_by, "the thing's known value")
+                KeyDecision(
+                    str(i.place), Decimal(repr(i.true)), drill.made_by, "the thing's known value"
+                )
                 for i in items
                 if i.station != Station.MASS
             ),
@@ -74,7 +76,3 @@ def _readings(seat: DrillSeat, item: DrillItem, row: DrillAnswer | None) -> list
         AnswerReading(seat_label(seat), str(item.place), reading, clerk, status, value, cup)
         for reading, clerk in ((1, "seat"), (2, "seat again"))
     ]
-
-
-def _exact(true: float) -> Decimal:
-    return Decimal(repr(true))

@@ -9,7 +9,7 @@ from nearmark.contest.heat_times import HeatState
 from nearmark.site.common import clock
 from nearmark.site.drills.actions import clock_of
 from nearmark.site.drills.mock_event import mock_results, seat_label
-from nearmark.site.drills.models import Drill, DrillAnswer, DrillItem, DrillSeat
+from nearmark.site.drills.models import Drill, DrillItem, DrillSeat
 from nearmark.words.numbers import ordinal, points_words
 
 
@@ -102,8 +102,7 @@ def own_result(seat: DrillSeat) -> OwnResult:
 def open_items(seat: DrillSeat) -> list[tuple[DrillItem, str]]:
     """Everything asked, with what this seat wrote down so far."""
     answers = {row.item_id: row for row in seat.answers.all()}
-    return [(item, _written(answers.get(item.pk))) for item in seat.drill.items.all()]
-
-
-def _written(row: DrillAnswer | None) -> str:
-    return "" if row is None else f"{row.estimate:f}"
+    return [
+        (item, f"{answers[item.pk].estimate:f}" if item.pk in answers else "")
+        for item in seat.drill.items.all()
+    ]

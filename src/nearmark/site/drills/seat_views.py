@@ -142,7 +142,8 @@ def seat(request: HttpRequest) -> HttpResponse:
     if own is None:
         return _no_seat(request)
     if own.drill.is_mock:
-        return _mock(request, own)
+        view = MockSeatView(own.called, own, open_items(own), mock_clock(own.drill))
+        return show(request, "drills/mock_seat", view)
     if own.drill.is_room:
         return show(request, "drills/room_seat", room_seat_view(own, None))
     rows = _answers(own)
@@ -169,11 +170,6 @@ def _answers(own: DrillSeat) -> dict[int, DrillAnswer]:
     return {row.item_id: row for row in rows}
 
 
-def _mock(request: HttpRequest, own: DrillSeat) -> HttpResponse:
-    view = MockSeatView(own.called, own, open_items(own), mock_clock(own.drill))
-    return show(request, "drills/mock_seat", view)
-
-
 def seat_item(request: HttpRequest, item_id: int) -> HttpResponse:
     """One thing: the question, or what came of the answer."""
     own = _seat(request)
@@ -195,7 +191,7 @@ def _own_item(request: HttpRequest, own: DrillSeat, item: DrillItem) -> HttpResp
     if request.method == "POST" and form.is_valid():
         with refusals_on(form):
             drills.answer(own, item, form.given)
-            return _after(own, item)
+            return redirect("seat") if own.drill.is_mock else redirect("seat-item", item.pk)
     return show(request, "drills/item", _question(own, item, form), status=form.http_status)
 
 
@@ -224,12 +220,6 @@ def seat_room_now(request: HttpRequest) -> HttpResponse:
     """What the room is at, for a seat's script: it loads the page again when that changes."""
     own = _seat(request)
     return JsonResponse({"key": room_now(own.drill).key if own and own.drill.is_room else ""})
-
-
-def _after(own: DrillSeat, item: DrillItem) -> HttpResponse:
-    if own.drill.is_mock:
-        return redirect("seat")
-    return redirect("seat-item", item.pk)
 
 
 def _typed(row: DrillAnswer | None) -> dict[str, object]:

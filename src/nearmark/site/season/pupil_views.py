@@ -3,7 +3,6 @@
 No other pupil is named on this page: it may be shown to the one it is about.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from math import exp
@@ -12,7 +11,7 @@ from typing import Final
 from django.db.models import Q, QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
-from django.urls import NoReverseMatch, reverse
+from django.urls import reverse
 
 from nearmark.charts import Mark, MarkKind, Session, strip_svg, trend_svg
 from nearmark.coaching import (
@@ -82,7 +81,6 @@ class PupilView:
     length_plan: str  # empty where none was asked for, or none can be given
     form: BodyReadingForm
     rename_form: RenameForm
-    home_sheet: str  # its address; empty where the site has none
 
 
 def pupil_of(pupil_id: int) -> Pupil:
@@ -134,16 +132,7 @@ def _view(
         length_plan=length_words(length_form, hand),
         form=form or BodyReadingForm(initial={"day": today()}),
         rename_form=rename_form or RenameForm(initial={"name": record.name}),
-        home_sheet=_home_sheet(record),
     )
-
-
-def _home_sheet(record: Pupil) -> str:
-    """Address of the printable sheet, where the site has one."""
-    try:
-        return reverse("home-sheet", args=[record.pk])
-    except NoReverseMatch:
-        return ""
 
 
 def _card(habit: PupilHabit) -> StationCard:
@@ -159,7 +148,10 @@ def _card(habit: PupilHabit) -> StationCard:
             title=f"From session to session, {kind}",
         ),
         strip_svg(
-            [*(Mark(exp(a.log_ratio)) for a in last[:-1]), _last(last)],
+            [
+                *(Mark(exp(each.log_ratio)) for each in last[:-1]),
+                Mark(exp(last[-1].log_ratio), "last", MarkKind.THIS),
+            ],
             width_px=STRIP_PX,
             title=f"The last attempts, {kind}",
         ),
@@ -168,10 +160,6 @@ def _card(habit: PupilHabit) -> StationCard:
         len(last),
         any(each.parts is not None for each in habit.attempts),
     )
-
-
-def _last(attempts: Sequence[Attempt]) -> Mark:
-    return Mark(exp(attempts[-1].log_ratio), "last", MarkKind.THIS)
 
 
 def _sessions(habit: PupilHabit) -> list[Session]:

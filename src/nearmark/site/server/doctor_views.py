@@ -29,7 +29,7 @@ def doctor(request: HttpRequest) -> HttpResponse:
     address = urlsplit(url)
     now = clock.now()
     found = checks(
-        _data(),
+        Path(getattr(settings, "NEARMARK_DATA", "")),
         port=address.port or (443 if address.scheme == "https" else 80),
         address=address.hostname or "",
         url=url,
@@ -38,7 +38,3 @@ def doctor(request: HttpRequest) -> HttpResponse:
     first = sorted(found, key=lambda check: check.is_good)
     n_bad = sum(not check.is_good for check in found)
     return show(request, "server/doctor", DoctorView("Is everything ready", first, n_bad, now))
-
-
-def _data() -> Path:
-    return Path(getattr(settings, "NEARMARK_DATA", ""))

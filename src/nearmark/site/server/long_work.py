@@ -150,14 +150,15 @@ def _jar(band: str) -> Work:
         shape = list(SHAPES)[size - 1] if size else None
         made = jar_build.pour(band, shape, secrets.randbits(48), step=step)
         told = f"{made.told['what']}: on the shelf of practice jars"
-        keep = partial(_shelve, made)
-        return JobResult(told, f"{band}.jar", "application/octet-stream", made.jar, keep)
+        return JobResult(
+            told,
+            f"{band}.jar",
+            "application/octet-stream",
+            made.jar,
+            lambda by: keep_exhibit(made, by=by, how="poured"),
+        )
 
     return work
-
-
-def _shelve(made: jar_build.Exhibit, by: str) -> None:
-    keep_exhibit(made, by=by, how="poured")
 
 
 def _trial(_outcome: Results, size: int, step: Step) -> JobResult:

@@ -137,7 +137,8 @@ class DayPlanForm(BaseForm):
         shown = {name: field.initial for name, field in self.base_fields.items()} | dict(usual)
         shown |= {"choice": "shortest", "overrun": "undone", "returned": "back"}
         shown |= {name: asked[name] for name in self.base_fields if name in asked}
-        super().__init__({name: _text(value) for name, value in shown.items()})
+        clock = {name: f"{at:%H:%M}" for name, at in shown.items() if isinstance(at, time)}
+        super().__init__({name: str(value) for name, value in shown.items()} | clock)
         self.event_rooms = tuple(rooms)
         if self.event_rooms:
             for name in ("rooms", "places"):
@@ -223,7 +224,3 @@ class SavePlanForm(BaseForm):
     start = forms.TimeField(label="First start")
     # Left out where the rooms of the event say it.
     places = forms.IntegerField(label="Places", min_value=1, max_value=MAX_AT_ONCE, required=False)
-
-
-def _text(value: Any) -> str:
-    return f"{value:%H:%M}" if isinstance(value, time) else str(value)

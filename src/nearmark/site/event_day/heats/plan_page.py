@@ -9,7 +9,7 @@ from nearmark.contest import Heat, HeatTime, split_schools, timetable
 from nearmark.contest.heat_program import Aim, Level, heat_moves, measures, not_kept, preview_heats
 from nearmark.contest.heat_wish import HeatWish
 from nearmark.errors import NearmarkError
-from nearmark.site.event.models import EventRecord, HeatWishRecord
+from nearmark.site.event.models import EventRecord
 from nearmark.site.event.rows import record_of
 from nearmark.site.event_day.heats.draft_actions import levels_of
 from nearmark.site.event_day.heats.plan_actions import heats_of_plan
@@ -109,7 +109,10 @@ def plan_view(
         or HeatDayForm(initial=initial, has_divisions=has_divisions, auto_id="day_%s"),
         wish_form=wish_form or HeatWishForm(rooms=rooms, auto_id="wish_%s"),
         ask_form=PlanAskForm(),
-        wishes=tuple(_wish_line(row) for row in event.heat_wishes.all()),
+        wishes=tuple(
+            WishLine(row.pk, row.who, wish_words(record_of(HeatWish, row)))
+            for row in event.heat_wishes.all()
+        ),
         old=event.heat_drafts.filter(is_old=True).first(),
         job=Job.objects.filter(event=event, kind=PLAN_KIND).first(),
         has_pairs=event.pairs.exists(),
@@ -209,7 +212,3 @@ def times_of(start: PlanStart, numbers: Sequence[int]) -> tuple[HeatTime, ...]:
         return ()
     first = datetime.combine(start.day, frame.first_start)
     return timetable(numbers, first, minutes=frame.minutes, interval_minutes=frame.interval_minutes)
-
-
-def _wish_line(row: HeatWishRecord) -> WishLine:
-    return WishLine(row.pk, row.who, wish_words(record_of(HeatWish, row)))

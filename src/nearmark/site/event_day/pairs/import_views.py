@@ -52,6 +52,7 @@ def pair_import(request: HttpRequest) -> HttpResponse:
         event = open_event()
         divisions = list(event.divisions.values_list("name", flat=True))
         preview = preview_pairs(source, existing=pairs_of(event), divisions=divisions, name=name)
+    of_rows = [problem for row in preview.rows for problem in row.problems]
     n_rows = max(MIN_ROWS, min(len(pasted.splitlines()) + 2, MAX_ROWS))
     view = PairImportView(
         title="Import pairs",
@@ -61,17 +62,13 @@ def pair_import(request: HttpRequest) -> HttpResponse:
         is_given=is_given,
         preview=preview,
         name=name,
-        whole=[problem for problem in preview.problems if not _is_of_a_row(preview, problem)],
+        whole=[problem for problem in preview.problems if problem not in of_rows],
         bad_rows=[row for row in preview.rows if row.problems],
         good=written(preview.pairs),
         has_divisions=any(row.division for row in preview.rows),
     )
     status = REFUSED if preview.problems else 200
     return show(request, "event_day/pairs/pair_import", view, status=status)
-
-
-def _is_of_a_row(preview: PairsPreview, problem: object) -> bool:
-    return any(problem in row.problems for row in preview.rows)
 
 
 def written(pairs: Iterable[Pair]) -> str:

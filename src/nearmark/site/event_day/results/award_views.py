@@ -5,12 +5,10 @@ from dataclasses import dataclass
 from django.http import HttpRequest, HttpResponse
 from django.utils.translation import gettext as _
 
-from nearmark.contest.awards import Award, DivisionAwards, awards
-from nearmark.contest.results import Results
+from nearmark.contest.awards import DivisionAwards, awards
 from nearmark.printing.run_off import run_off_pdf
 from nearmark.site.common.responses import file_answer, show
 from nearmark.site.event.current import required_event
-from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.results.proof_lines import release_number
 from nearmark.words.awards import (
@@ -63,7 +61,7 @@ def awards_page(request: HttpRequest) -> HttpResponse:
     lists = award_lists(found)
     view = AwardsView(
         title=_("Awards"),
-        state=_state(record, outcome),
+        state=release_status(release_number(record), len(outcome.open_points)),
         lists=lists,
         certificates=certificates_in_all(sum(one.n_certificates for one in found)),
         has_run_off=any(one.run_off for one in lists),
@@ -84,20 +82,17 @@ def _list(found: DivisionAwards, *, names: bool) -> AwardList:
     return AwardList(
         found.division.name,
         tuple(
-            AwardLine(award_line(award), "; ".join(map(both, _members(award))) if names else "")
+            AwardLine(
+                award_line(award),
+                "; ".join(both(pair.members) for pair in award.pairs if any(pair.members))
+                if names
+                else "",
+            )
             for award in found.announced
         ),
         " ".join(said),
         f"{run_off_needed(found)} {run_off_decides()}" if needs_run_off else "",
     )
-
-
-def _members(award: Award) -> list[tuple[str, ...]]:
-    return [pair.members for pair in award.pairs if any(pair.members)]
-
-
-def _state(record: EventRecord, outcome: Results) -> str:
-    return release_status(release_number(record), len(outcome.open_points))
 
 
 def run_off_file(_request: HttpRequest) -> HttpResponse:

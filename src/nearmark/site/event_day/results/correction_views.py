@@ -12,7 +12,7 @@ from nearmark.site.common.lookup import typed_number
 from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import required_event
-from nearmark.site.event.models import EventRecord, PairRecord
+from nearmark.site.event.models import EventRecord
 from nearmark.site.event_day.answers.sheet import read_cell
 from nearmark.site.event_day.results import corrections as acts
 from nearmark.site.event_day.results.forms import AnswerCorrectionForm, KeyCorrectionForm
@@ -81,7 +81,8 @@ def _forms(record: EventRecord, request: HttpRequest) -> dict[str, BaseForm]:
     items = [(row.code, f"{row.code} {row.name}") for row in rows]
     # A target mass is the rule set's and no key that somebody measured.
     keyed = [(row.code, f"{row.code} {row.name}") for row in rows if row.station != Station.MASS]
-    pairs = [(row.code, f"{row.code}, {row.school}") for row in _taking_part(record)]
+    taking_part = record.pairs.filter(status__in=TAKES_PART)
+    pairs = [(row.code, f"{row.code}, {row.school}") for row in taking_part]
     sent = request.POST if request.method == "POST" else None
     is_key = sent is not None and sent.get("kind") == KEY
     asked = {
@@ -97,10 +98,6 @@ def _forms(record: EventRecord, request: HttpRequest) -> dict[str, BaseForm]:
         ),
         KEY: KeyCorrectionForm(keyed, sent if is_key else None),
     }
-
-
-def _taking_part(record: EventRecord) -> list[PairRecord]:
-    return list(record.pairs.filter(status__in=TAKES_PART))
 
 
 def _correction(kind: str, form: BaseForm, by: str) -> Correction:
