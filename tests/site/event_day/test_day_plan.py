@@ -18,7 +18,7 @@ from nearmark.contest.heat_records import TAKES_PART
 from nearmark.site.event_day.day_plan import runs as day_runs
 from nearmark.site.event_day.day_plan.forms import DayPlanForm
 from nearmark.site.event_day.day_plan.runs import N_FIRST, DayRuns, _GivenUpError, _Run
-from nearmark.site.event_day.heats.plan_models import HeatDay
+from nearmark.site.event_day.heats.models import HeatDay
 from nearmark.site.models import Change, RoomRecord
 from nearmark.words.day_flow import flow_words
 

@@ -24,7 +24,7 @@ from nearmark.site.models import (
 )
 from nearmark.site.season import club_access
 from nearmark.site.season.attempt_actions import keep_attempt
-from nearmark.site.season.meeting_models import Meeting
+from nearmark.site.season.models import Meeting
 from nearmark.station import Station
 
 ROUTES: dict[str, URLPattern] = {

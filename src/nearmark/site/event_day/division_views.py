@@ -7,8 +7,8 @@ from nearmark.site.common.responses import done, post_only, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import open_event
 from nearmark.site.event_day import division_actions as divisions
-from nearmark.site.event_day.division_forms import DivisionForm, division_form
 from nearmark.site.event_day.event_settings import settings_view
+from nearmark.site.event_day.forms import DivisionForm, division_form
 
 
 @post_only

@@ -7,9 +7,13 @@ from nearmark.contest.rules import RuleSet
 from nearmark.site.event.load import rules_of
 from nearmark.site.event.models import DivisionRecord, EventRecord, RoomRecord
 from nearmark.site.event_day.division_actions import uses
-from nearmark.site.event_day.division_forms import DivisionForm, division_form
-from nearmark.site.event_day.forms import EventChangeForm
-from nearmark.site.event_day.room_forms import RoomForm, room_form
+from nearmark.site.event_day.forms import (
+    DivisionForm,
+    EventChangeForm,
+    RoomForm,
+    division_form,
+    room_form,
+)
 from nearmark.words.divisions import division_facts
 from nearmark.words.event_rooms import room_facts
 

@@ -8,7 +8,7 @@ from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import open_event
 from nearmark.site.event_day import room_actions as rooms
 from nearmark.site.event_day.event_settings import settings_view
-from nearmark.site.event_day.room_forms import RoomForm, room_form
+from nearmark.site.event_day.forms import RoomForm, room_form
 
 
 @post_only

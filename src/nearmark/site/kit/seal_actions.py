@@ -11,7 +11,7 @@ from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
 from nearmark.site.event.load import load_kit
 from nearmark.site.event.models import EventRecord
-from nearmark.site.kit.seal_models import KeySeal
+from nearmark.site.kit.models import KeySeal
 
 
 def seal_keys(*, by: str) -> KeySeal:

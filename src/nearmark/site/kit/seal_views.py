@@ -9,7 +9,7 @@ from nearmark.site.common.responses import done, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import required_event
 from nearmark.site.kit import seal_actions as sealing
-from nearmark.site.kit.seal_models import KeySeal
+from nearmark.site.kit.models import KeySeal
 
 
 @dataclass(frozen=True, slots=True)

@@ -32,19 +32,22 @@ from nearmark.site.event.models import (
     RuleSetRecord,
 )
 from nearmark.site.event.reading_models import BoxRow, HandCountRow, KitRow, SampleRow, WeighingRow
-from nearmark.site.event_day.heats.models import HeatRun
-from nearmark.site.event_day.heats.plan_models import HeatDay, HeatDraft
-from nearmark.site.event_day.results.audit_models import AuditCheck, AuditDraw
-from nearmark.site.event_day.results.models import CorrectionRecord, Release
-from nearmark.site.event_day.results.proof_models import ReleaseProof
+from nearmark.site.event_day.heats.models import HeatDay, HeatDraft, HeatRun
+from nearmark.site.event_day.results.models import (
+    AuditCheck,
+    AuditDraw,
+    CorrectionRecord,
+    Release,
+    ReleaseProof,
+)
 from nearmark.site.jars.models import JarKind, JarPart, JarSwitch, PracticeJar
 from nearmark.site.jobs.models import Job, JobFile, JobState
-from nearmark.site.kit.models import PourRow, VesselRecord
-from nearmark.site.kit.seal_models import KeySeal
-from nearmark.site.season.meeting_models import Meeting, MeetingPlace
+from nearmark.site.kit.models import KeySeal, PourRow, VesselRecord
 from nearmark.site.season.models import (
     BodyReading,
     Club,
+    Meeting,
+    MeetingPlace,
     PracticeAttempt,
     PracticePair,
     Pupil,

@@ -15,8 +15,7 @@ from nearmark.site.season import retention_actions as season_keeping
 from nearmark.site.season.coach_views import ClubCoaches, coaches_of
 from nearmark.site.season.forms import KeepForm, PracticePairForm, PupilsForm, SureForm
 from nearmark.site.season.habits_cache import habits_of, progress_of_club
-from nearmark.site.season.meeting_models import Meeting
-from nearmark.site.season.models import Club, PracticePair, Pupil
+from nearmark.site.season.models import Club, Meeting, PracticePair, Pupil
 from nearmark.site.season.progress_page import ProgressView, progress_view
 from nearmark.site.season.views import REMIND_BEFORE, NextStep, club_of, next_step
 from nearmark.words.coaching_habits import reason_words

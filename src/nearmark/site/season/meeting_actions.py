@@ -24,8 +24,16 @@ from nearmark.site.event.history import note
 from nearmark.site.season.attempt_actions import keep_attempt, strike_attempt
 from nearmark.site.season.habits_cache import habits_of
 from nearmark.site.season.known_things import core_thing, truths_seen_in
-from nearmark.site.season.meeting_models import Meeting, MeetingPlace
-from nearmark.site.season.models import Club, PracticeAttempt, PracticePair, Pupil, Source, Thing
+from nearmark.site.season.models import (
+    Club,
+    Meeting,
+    MeetingPlace,
+    PracticeAttempt,
+    PracticePair,
+    Pupil,
+    Source,
+    Thing,
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,8 +11,8 @@ from nearmark.coaching import Thing as CoreThing
 from nearmark.site.common import clock
 from nearmark.site.season.known_things import core_thing
 from nearmark.site.season.meeting_actions import learners_in, pairs_in
-from nearmark.site.season.meeting_models import Meeting, MeetingPlace
 from nearmark.site.season.meeting_sheet import PlaceLine, place_lines
+from nearmark.site.season.models import Meeting, MeetingPlace
 from nearmark.station import Station
 from nearmark.words.coaching_meeting import fetch_words, part_title, part_words, refill_words
 

@@ -12,10 +12,10 @@ from nearmark.site.common.responses import done, post_only, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.season.forms import MeetingForm
 from nearmark.site.season.meeting_actions import go_to, keep_results
-from nearmark.site.season.meeting_models import Meeting, MeetingPlace
 from nearmark.site.season.meeting_page import PartLine, left_ms, lines_of, meeting_of, part_lines
 from nearmark.site.season.meeting_sheet import PlaceLine, read_places
 from nearmark.site.season.meeting_views import form_of, type_view
+from nearmark.site.season.models import Meeting, MeetingPlace
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,8 +7,7 @@ from nearmark.coaching import attempts_in, station_advice
 from nearmark.errors import NearmarkError
 from nearmark.site.season.habits_cache import habits_of
 from nearmark.site.season.meeting_actions import PlaceResult, results_of
-from nearmark.site.season.meeting_models import Meeting, MeetingPlace
-from nearmark.site.season.models import Club, PracticeAttempt
+from nearmark.site.season.models import Club, Meeting, MeetingPlace, PracticeAttempt
 from nearmark.site.season.round_sheet import pair_of_each, row_refusal, typed_attempt
 from nearmark.station import UNITS, Station
 from nearmark.words.coaching_meeting import rest_words, station_words

@@ -19,7 +19,6 @@ from nearmark.site.common.responses import (
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.season.forms import MeetingForm
 from nearmark.site.season.meeting_actions import make_meeting, plan_rest_again, results_of
-from nearmark.site.season.meeting_models import Meeting
 from nearmark.site.season.meeting_page import (
     PartLine,
     fetch_lines,
@@ -29,7 +28,7 @@ from nearmark.site.season.meeting_page import (
     refill_lines,
 )
 from nearmark.site.season.meeting_sheet import PlaceLine
-from nearmark.site.season.models import Club, Pupil
+from nearmark.site.season.models import Club, Meeting, Pupil
 from nearmark.site.season.round_views import Outcome, outcome_of
 from nearmark.site.season.views import NextStep, club_of, next_step
 from nearmark.station import UNITS, Station

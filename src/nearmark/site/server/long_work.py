@@ -23,7 +23,7 @@ from nearmark.site.event.load import current_event
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.heats.draft_actions import keep_draft
-from nearmark.site.event_day.heats.plan_forms import FEW_MOVES
+from nearmark.site.event_day.heats.forms import FEW_MOVES
 from nearmark.site.event_day.heats.plan_frame import plan_start, planned_wishes
 from nearmark.site.event_day.heats.plan_page import PLAN_KIND
 from nearmark.site.event_day.results.proof_lines import release_number, released_head, seal_line

@@ -7,8 +7,8 @@ from nearmark.site.common.writing import writing
 from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
 from nearmark.site.event.models import EventRecord
+from nearmark.site.event_day.heats.models import HeatDay
 from nearmark.site.event_day.heats.plan_frame import day_of
-from nearmark.site.event_day.heats.plan_models import HeatDay
 from nearmark.site.event_day.heats.wish_actions import set_day
 
 

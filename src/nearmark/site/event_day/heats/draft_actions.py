@@ -14,8 +14,8 @@ from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
 from nearmark.site.event.load import pairs_of
 from nearmark.site.event.models import EventRecord, PairRecord
+from nearmark.site.event_day.heats.models import HeatDraft
 from nearmark.site.event_day.heats.plan_frame import plan_start
-from nearmark.site.event_day.heats.plan_models import HeatDraft
 
 Places = dict[str, list[str]]
 """Code -> heat and room, as they are beside the pairs."""

@@ -12,7 +12,7 @@ from nearmark.printing.wishes import Wishes
 from nearmark.site.event.load import pairs_of, rules_of
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.rows import record_of
-from nearmark.site.event_day.heats.plan_models import HeatDay
+from nearmark.site.event_day.heats.models import HeatDay
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,10 +12,10 @@ from nearmark.errors import NearmarkError
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.rows import record_of
 from nearmark.site.event_day.heats.draft_actions import levels_of
+from nearmark.site.event_day.heats.forms import HeatDayForm, HeatWishForm, PlanAskForm
+from nearmark.site.event_day.heats.models import HeatDraft
 from nearmark.site.event_day.heats.plan_actions import heats_of_plan
-from nearmark.site.event_day.heats.plan_forms import HeatDayForm, HeatWishForm, PlanAskForm
 from nearmark.site.event_day.heats.plan_frame import PlanStart, day_of, plan_start
-from nearmark.site.event_day.heats.plan_models import HeatDraft
 from nearmark.site.jobs.models import Job
 from nearmark.words.heat_plans import aim_words, gap_words, move_words, not_kept_words, wish_words
 from nearmark.words.heats import together_words

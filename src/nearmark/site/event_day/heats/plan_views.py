@@ -10,7 +10,7 @@ from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import required_event
 from nearmark.site.event_day.heats import draft_actions as drafts
 from nearmark.site.event_day.heats import wish_actions as wishes
-from nearmark.site.event_day.heats.plan_forms import HeatDayForm, HeatWishForm, PlanAskForm
+from nearmark.site.event_day.heats.forms import HeatDayForm, HeatWishForm, PlanAskForm
 from nearmark.site.event_day.heats.plan_page import PLAN_KIND, PlanView, plan_view
 from nearmark.site.jobs import actions as jobs
 from nearmark.words.heat_plans import wish_words

@@ -18,7 +18,7 @@ from nearmark.site.event.load import event_of_pair
 from nearmark.site.event.models import EventRecord, ItemRecord
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.answers.actions import PaperAnswer
-from nearmark.site.event_day.results.audit_models import AuditCheck, AuditDraw
+from nearmark.site.event_day.results.models import AuditCheck, AuditDraw
 from nearmark.station import Station
 from nearmark.words.open_points import point_words
 from nearmark.words.paper_audit import findings_sentences, plan_sentences

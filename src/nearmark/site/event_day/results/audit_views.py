@@ -24,8 +24,8 @@ from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.answers.actions import PaperAnswer
 from nearmark.site.event_day.answers.sheet import read_cell
 from nearmark.site.event_day.results import audit_actions as acts
-from nearmark.site.event_day.results.audit_models import AuditCheck, AuditDraw
 from nearmark.site.event_day.results.forms import RollAgainForm, RollForm
+from nearmark.site.event_day.results.models import AuditCheck, AuditDraw
 from nearmark.station import Station
 from nearmark.words.desk import paper_differs, paper_is_alike
 from nearmark.words.refusals import refusal_words

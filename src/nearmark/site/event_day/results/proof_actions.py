@@ -24,9 +24,8 @@ from nearmark.site.event.confidence_cache import CONFIDENCE, drawn
 from nearmark.site.event.history_model import Change
 from nearmark.site.event.load import load_event
 from nearmark.site.event.models import EventRecord
-from nearmark.site.event_day.results.models import Release
+from nearmark.site.event_day.results.models import Release, ReleaseProof
 from nearmark.site.event_day.results.proof_lines import proof_kept
-from nearmark.site.event_day.results.proof_models import ReleaseProof
 
 _CHECKING = threading.Lock()
 

@@ -3,8 +3,7 @@
 from nearmark.contest.proof.canonical import in_groups
 from nearmark.site.common.local_time import time_text
 from nearmark.site.event.models import EventRecord
-from nearmark.site.event_day.results.models import Release
-from nearmark.site.event_day.results.proof_models import ReleaseProof
+from nearmark.site.event_day.results.models import Release, ReleaseProof
 from nearmark.words.public import keys_sealed
 
 
