@@ -125,6 +125,12 @@ class ReasonForm(BaseForm):
     why = forms.CharField(label=_("Reason"), max_length=200)
 
 
+def day_field(label: str, help_text: str = "") -> forms.DateField:
+    """A day, chosen in the browser's own calendar."""
+    widget = forms.DateInput(attrs={"type": "date"})
+    return forms.DateField(label=label, widget=widget, help_text=help_text)
+
+
 def choose(form: _Form, name: str, choices: Iterable[tuple[str, str]]) -> _Form:
     """Give a form the (value, words) to choose from in one of its fields, if it has that field."""
     field = form.fields.get(name)

@@ -71,11 +71,7 @@ def mock_result(drill: Drill) -> MockResult:
     outcome = mock_results(drill)
     called = {seat_label(s): s.called for s in drill.seats.select_related("pupil", "pair")}
     placed = [
-        Placed(
-            ordinal(line.place),
-            called[line.pair.code],
-            _points(line.total, outcome),
-        )
+        Placed(ordinal(line.place), called[line.pair.code], _points(line.total, outcome))
         for line in outcome.pairs
         if line.place is not None
     ]

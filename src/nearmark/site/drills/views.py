@@ -173,12 +173,7 @@ def drill_start(request: HttpRequest, drill_id: int) -> HttpResponse:
     """Start the clock of a mock contest."""
     drill = drill_of(drill_id)
     drills.start_clock(drill, by=visitor_of(request).name)
-    return done(
-        request,
-        f"It runs: {plural(drill.minutes, 'minute')}.",
-        "drill-live",
-        drill.pk,
-    )
+    return done(request, f"It runs: {plural(drill.minutes, 'minute')}.", "drill-live", drill.pk)
 
 
 @post_only

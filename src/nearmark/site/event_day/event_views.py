@@ -19,8 +19,8 @@ from nearmark.site.event_day import event_actions as events
 from nearmark.site.event_day.demo import bring_demo
 from nearmark.site.event_day.event_settings import settings_view
 from nearmark.site.event_day.forms import EventChangeForm, EventForm
-from nearmark.site.event_day.results.actions import current_release
 from nearmark.site.event_day.results.proof_actions import proof_files
+from nearmark.site.event_day.results.proof_lines import current_release
 
 
 @dataclass(frozen=True, slots=True)

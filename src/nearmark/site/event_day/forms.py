@@ -5,7 +5,7 @@ from typing import Any
 
 from django import forms
 
-from nearmark.site.common.forms import BaseForm, choose
+from nearmark.site.common.forms import BaseForm, choose, day_field
 from nearmark.site.event.models import DivisionRecord, RoomRecord
 from nearmark.site.event_day.heats.plan_actions import MAX_PLACES
 from nearmark.site.event_day.rules.actions import known_rules
@@ -16,7 +16,7 @@ class EventForm(BaseForm):
     """A new event."""
 
     name = forms.CharField(label="Name of the event", max_length=200)
-    day = forms.DateField(label="Day", widget=forms.DateInput(attrs={"type": "date"}))
+    day = day_field("Day")
     venue = forms.CharField(label="Place", max_length=200, required=False)
     rules = forms.ChoiceField(label="Rule set")
 

@@ -9,7 +9,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from nearmark.coaching import MAX_MIN, MIN_MIN, Mode
-from nearmark.site.common.forms import BaseForm, DecimalField, choose
+from nearmark.site.common.forms import BaseForm, DecimalField, choose, day_field
 from nearmark.site.season.meeting_actions import Wanted
 from nearmark.site.season.models import Pupil
 from nearmark.station import Station
@@ -18,24 +18,19 @@ from nearmark.words.coaching_pairs import mode_words
 NAMES_HELP = "First name or code only: no surname, no birthday, nothing else of the child."
 
 
-def _day(label: str, **more: Any) -> forms.DateField:
-    return forms.DateField(label=label, widget=forms.DateInput(attrs={"type": "date"}), **more)
-
-
 class ClubForm(BaseForm):
     """A new club."""
 
     name = forms.CharField(label="Name of the club", max_length=100)
-    keep_until = _day(
-        "Keep until",
-        help_text="What is known of the pupils is kept until then; you are reminded.",
+    keep_until = day_field(
+        "Keep until", "What is known of the pupils is kept until then; you are reminded."
     )
 
 
 class KeepForm(BaseForm):
     """How long a club is kept."""
 
-    keep_until = _day("Keep until")
+    keep_until = day_field("Keep until")
 
 
 class PupilsForm(BaseForm):
@@ -97,7 +92,7 @@ class BodyReadingForm(BaseForm):
         help_text="Three are usual, the hand placed again each time: 6.9 7.0 6.8",
         widget=forms.TextInput(attrs={"autocomplete": "off"}),
     )
-    day = _day("Day")
+    day = day_field("Day")
 
     def clean_readings(self) -> list[float]:
         """The readings; a space, semicolon or slash between."""

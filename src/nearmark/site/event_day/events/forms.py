@@ -2,14 +2,14 @@
 
 from django import forms
 
-from nearmark.site.common.forms import BaseForm
+from nearmark.site.common.forms import BaseForm, day_field
 
 
 class NextEventForm(BaseForm):
     """The next event, with the kit of an earlier one."""
 
     name = forms.CharField(label="Name of the event", max_length=200)
-    day = forms.DateField(label="Day", widget=forms.DateInput(attrs={"type": "date"}))
+    day = day_field("Day")
     with_boxes = forms.BooleanField(
         label="The boxes are the same: keep their readings", required=False
     )

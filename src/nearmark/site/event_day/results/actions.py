@@ -22,11 +22,6 @@ TAKEN_BACK = "took the results back"
 """How the history tells it; the public page gives its reason."""
 
 
-def current_release(record: EventRecord) -> Release | None:
-    """The release that is out; ``None`` while nothing is."""
-    return record.releases.first() if record.released_at is not None else None
-
-
 def is_public(record: EventRecord, place: int | None) -> bool:
     """Whether everybody may see a place: there is one, up to the last that the lead shows."""
     return place is not None and (record.public_places is None or place <= record.public_places)

@@ -14,10 +14,10 @@ from nearmark.site.event.history import note
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.answers.actions import PaperAnswer, check_cup
-from nearmark.site.event_day.results.actions import current_release, keep_release
+from nearmark.site.event_day.results.actions import keep_release
 from nearmark.site.event_day.results.models import CorrectionRecord, Release
 from nearmark.site.event_day.results.proof_actions import prove
-from nearmark.site.event_day.results.proof_lines import release_number
+from nearmark.site.event_day.results.proof_lines import current_release, release_number
 from nearmark.words.place_changes import change_words, nothing_changes, only_totals_change
 from nearmark.words.sides import unit_text
 

@@ -15,9 +15,9 @@ from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import required_event
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
-from nearmark.site.event_day.results.actions import current_release
 from nearmark.site.event_day.results.audit_actions import audit_words
 from nearmark.site.event_day.results.models import Release
+from nearmark.site.event_day.results.proof_lines import current_release
 from nearmark.words.rules import rules_words
 
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"

@@ -14,9 +14,8 @@ from nearmark.site.common.responses import file_answer, show
 from nearmark.site.event.load import current_event
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import current_results
-from nearmark.site.event_day.results.actions import current_release
 from nearmark.site.event_day.results.proof_actions import proof_of_pair
-from nearmark.site.event_day.results.proof_lines import release_number
+from nearmark.site.event_day.results.proof_lines import current_release, release_number
 from nearmark.words.public import own_page_title, pair_title
 
 

@@ -22,7 +22,8 @@ from nearmark.site.event.answer_models import AdjudicationEntry, AnswerEntry
 from nearmark.site.event.models import EventRecord, PairRecord
 from nearmark.site.event_day.heats.models import HeatRun
 from nearmark.site.event_day.heats.state import EVERYBODY
-from nearmark.site.event_day.results.actions import current_release, standings_kept
+from nearmark.site.event_day.results.actions import standings_kept
+from nearmark.site.event_day.results.proof_lines import current_release
 from nearmark.words.numbers import capital
 from nearmark.words.replies import release_status
 from nearmark.words.rules import rules_words

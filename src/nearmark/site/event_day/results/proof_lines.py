@@ -16,9 +16,14 @@ def seal_line(record: EventRecord) -> str:
     return keys_sealed(time_text(last.at), hash_)
 
 
+def current_release(record: EventRecord) -> Release | None:
+    """The release that is out; ``None`` while nothing is."""
+    return record.releases.first() if record.released_at is not None else None
+
+
 def release_number(record: EventRecord) -> int:
     """Number of the release that is out; 0 while nothing is."""
-    release = record.releases.first() if record.released_at is not None else None
+    release = current_release(record)
     return release.number if release else 0
 
 
@@ -29,6 +34,5 @@ def proof_kept(release: Release | None) -> ReleaseProof | None:
 
 def released_head(record: EventRecord) -> str:
     """The head of the release that is out, as it is printed; empty when there is none."""
-    release = record.releases.first() if record.released_at is not None else None
-    kept = proof_kept(release)
+    kept = proof_kept(current_release(record))
     return in_groups(kept.head) if kept else ""

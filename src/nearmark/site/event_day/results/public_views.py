@@ -17,9 +17,9 @@ from nearmark.site.common.responses import show
 from nearmark.site.event.load import current_event
 from nearmark.site.event.models import EventRecord
 from nearmark.site.event.results_cache import results_at
-from nearmark.site.event_day.results.actions import current_release, is_public, standings_kept
+from nearmark.site.event_day.results.actions import is_public, standings_kept
 from nearmark.site.event_day.results.models import CorrectionRecord, Release
-from nearmark.site.event_day.results.proof_lines import released_head, seal_line
+from nearmark.site.event_day.results.proof_lines import current_release, released_head, seal_line
 from nearmark.site.event_day.results.rankings import (
     SchoolTable,
     Shown,

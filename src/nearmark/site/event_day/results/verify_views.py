@@ -15,10 +15,9 @@ from nearmark.site.common.forms import BaseForm
 from nearmark.site.common.responses import file_answer, refusals_on, show
 from nearmark.site.event.load import current_event
 from nearmark.site.event_day.results import proof_actions as proofs
-from nearmark.site.event_day.results.actions import current_release
 from nearmark.site.event_day.results.feedback_views import opened_pair
 from nearmark.site.event_day.results.models import Release, ReleaseProof
-from nearmark.site.event_day.results.proof_lines import proof_kept
+from nearmark.site.event_day.results.proof_lines import current_release, proof_kept
 from nearmark.site.kit.models import KeySeal
 from nearmark.words.proofs import proof_words
 
