@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from nearmark.site.door.access import Job, Role
 from nearmark.site.door.models import Account
-from nearmark.site.event.history_model import Change
+from nearmark.site.event.models import Change
 from nearmark.site.models import AnswerEntry, Device, EventRecord, HeatRun
 
 KEPT = ("Larkspur Valley Estimation Day", "scorer one", "Juniper", "nobody")

@@ -10,8 +10,7 @@ from django.utils import timezone
 from nearmark.charts.ready_jars import ready_jars
 from nearmark.site.common import clock
 from nearmark.site.door.access import Role
-from nearmark.site.drills.fresh_jars import STOCK, band_to_pour, fresh_jars
-from nearmark.site.drills.jar_columns import draw_jars
+from nearmark.site.drills.jar_columns import STOCK, band_to_pour, draw_jars, fresh_jars
 from nearmark.site.jars import build as jar_build
 from nearmark.site.jars.build import Exhibit
 from nearmark.site.jobs import worker

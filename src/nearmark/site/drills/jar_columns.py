@@ -1,4 +1,4 @@
-"""Which jars of the shelf a drill asks: chosen by hand, or drawn by chance."""
+"""Which jars of the shelf a drill asks: chosen by hand, drawn by chance, or poured ahead."""
 
 from collections.abc import Collection, Mapping
 from typing import Any, Final
@@ -8,6 +8,7 @@ from django.db.models import Count, Q, QuerySet
 
 from nearmark.errors import InputError
 from nearmark.packing import grade_of
+from nearmark.site.jars.actions import MAX_JARS
 from nearmark.site.jars.models import PracticeJar
 from nearmark.site.season.models import Club
 from nearmark.station import Station
@@ -76,3 +77,27 @@ def item_columns(jar: PracticeJar) -> dict[str, Any]:
         "layer_true": jar.layer,
         "layers_true": jar.layers,
     }
+
+
+STOCK: Final = {"small": 2, "medium": 1, "large": 1}
+"""Fresh jars of each size that a club finds at any time."""
+
+KEPT_FREE: Final = 40
+"""Places on the shelf that are left for what people pour themselves."""
+
+
+def fresh_jars(club: Club) -> QuerySet[PracticeJar]:
+    """Jars poured ahead that no drill of a club has asked; the oldest first."""
+    ahead = PracticeJar.objects.filter(gone_at=None, is_ahead=True)
+    return ahead.exclude(asked__drill__club=club)
+
+
+def band_to_pour() -> str | None:
+    """The size of which some club has too few fresh jars; ``None``: every club has enough."""
+    if PracticeJar.objects.filter(gone_at=None).count() >= MAX_JARS - KEPT_FREE:
+        return None
+    clubs = list(Club.objects.filter(pupils__isnull=False).distinct())
+    for band, n in STOCK.items():
+        if any(fresh_jars(club).filter(band=band).count() < n for club in clubs):
+            return band
+    return None

@@ -15,8 +15,7 @@ from nearmark.site.door.visitor import visitor_of
 from nearmark.site.drills import actions as drills
 from nearmark.site.drills import seat_actions as drill_seats
 from nearmark.site.drills.forms import USUAL_S, DrillForm
-from nearmark.site.drills.fresh_jars import fresh_jars
-from nearmark.site.drills.jar_columns import draw_jars, shelf
+from nearmark.site.drills.jar_columns import draw_jars, fresh_jars, shelf
 from nearmark.site.drills.mock_views import MockClock, MockResult, mock_clock, mock_result
 from nearmark.site.drills.models import Drill, DrillItem, DrillKind, DrillSeat
 from nearmark.site.drills.page_data import SeatRow, seat_rows

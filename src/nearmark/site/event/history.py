@@ -1,8 +1,7 @@
 """Write a line of the change history, in the transaction of the act it tells."""
 
 from nearmark.site.common import clock
-from nearmark.site.event.history_model import Change
-from nearmark.site.event.models import EventRecord, ItemRecord
+from nearmark.site.event.models import Change, EventRecord, ItemRecord
 
 
 def note(  # noqa: PLR0913 - one argument a column

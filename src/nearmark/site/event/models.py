@@ -1,4 +1,4 @@
-"""An event and what it is made of; the same things as ``nearmark.contest.event``, kept."""
+"""An event, what it is made of as in ``nearmark.contest.event``, and the history of its changes."""
 
 from django.db import models
 
@@ -208,3 +208,22 @@ class PairRecord(models.Model):
     def takes_part(self) -> bool:
         """Whether it is entered, or a guest."""
         return self.status in TAKES_PART
+
+
+class Change(models.Model):
+    """One act of one person; written in the same transaction as what it tells."""
+
+    event = models.ForeignKey(EventRecord, models.CASCADE, null=True, related_name="changes")
+    at = models.DateTimeField()
+    who = models.CharField(max_length=60)
+    what = models.CharField(max_length=200)
+    old = models.CharField(max_length=300, blank=True)
+    new = models.CharField(max_length=300, blank=True)
+    why = models.CharField(max_length=200, blank=True)
+    item = models.ForeignKey(ItemRecord, models.SET_NULL, null=True, related_name="changes")
+
+    class Meta:
+        ordering = ["-pk"]
+
+    def __str__(self) -> str:
+        return f"{self.at:%H:%M} {self.who}: {self.what}"

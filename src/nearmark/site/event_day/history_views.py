@@ -7,7 +7,7 @@ from django.db.models import Q
 from django.http import HttpRequest, HttpResponse
 
 from nearmark.site.common.responses import show
-from nearmark.site.event.history_model import Change
+from nearmark.site.event.models import Change
 
 MAX_SHOWN = 200
 MAX_WORDS = 60

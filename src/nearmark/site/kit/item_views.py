@@ -8,8 +8,7 @@ from django.http import HttpRequest, HttpResponse
 from nearmark.printing import event_certificate_pdf
 from nearmark.site.common.responses import file_answer, show
 from nearmark.site.event.current import required_event
-from nearmark.site.event.history_model import Change
-from nearmark.site.event.models import EventRecord, ItemRecord
+from nearmark.site.event.models import Change, EventRecord, ItemRecord
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.kit import actions as acts
 from nearmark.site.kit.item_page import item_page

@@ -18,8 +18,8 @@ from nearmark.site.event.answer_models import (
     ClosedPoint,
     DecisionEntry,
 )
-from nearmark.site.event.history_model import Change
 from nearmark.site.event.models import (
+    Change,
     CupRecord,
     DivisionRecord,
     EventRecord,

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Final
 
 from nearmark.site.common import clock
-from nearmark.site.drills.fresh_jars import band_to_pour
+from nearmark.site.drills.jar_columns import band_to_pour
 from nearmark.site.drills.models import Drill
 from nearmark.site.event.load import current_event
 from nearmark.site.event_day.heats.state import halls_now

@@ -14,8 +14,7 @@ from django.db import connections, models
 from nearmark.site.common.revision_model import RevisionRow
 from nearmark.site.door.models import Account, Device
 from nearmark.site.event.answer_models import AdjudicationEntry, AnswerEntry, AuditEntry
-from nearmark.site.event.history_model import Change
-from nearmark.site.event.models import EventRecord
+from nearmark.site.event.models import Change, EventRecord
 from nearmark.site.jobs.models import Job, JobFile
 
 _READINGS: Final = (AnswerEntry, AdjudicationEntry, AuditEntry)

@@ -15,8 +15,7 @@ from nearmark.site.common.forms import BaseForm, DecimalField, choose, written_n
 from nearmark.site.common.responses import done, refusals_on, show
 from nearmark.site.door.visitor import visitor_of
 from nearmark.site.event.current import required_event
-from nearmark.site.event.history_model import Change
-from nearmark.site.event.models import EventRecord
+from nearmark.site.event.models import Change, EventRecord
 from nearmark.site.event_day.answers import check_actions as acts
 from nearmark.site.event_day.heats.own_choice import own_scale
 from nearmark.site.event_day.heats.state import ONE_ROOM, heats_of, rooms_of

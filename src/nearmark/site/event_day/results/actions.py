@@ -7,9 +7,8 @@ from nearmark.site.common import clock
 from nearmark.site.common.writing import writing
 from nearmark.site.event.current import open_event
 from nearmark.site.event.history import note
-from nearmark.site.event.history_model import Change
 from nearmark.site.event.load import current_event
-from nearmark.site.event.models import EventRecord
+from nearmark.site.event.models import Change, EventRecord
 from nearmark.site.event.reasons import need_reason
 from nearmark.site.event.results_cache import current_results
 from nearmark.site.event_day.results.models import CorrectionRecord, Release

@@ -21,9 +21,8 @@ from nearmark.event_folder.verify import Verification, verify_folder
 from nearmark.event_folder.writer import contents_of
 from nearmark.site.common.zips import zipped
 from nearmark.site.event.confidence_cache import CONFIDENCE, drawn
-from nearmark.site.event.history_model import Change
 from nearmark.site.event.load import load_event
-from nearmark.site.event.models import EventRecord
+from nearmark.site.event.models import Change, EventRecord
 from nearmark.site.event_day.results.models import Release, ReleaseProof
 from nearmark.site.event_day.results.proof_lines import proof_kept
 
