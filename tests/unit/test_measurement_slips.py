@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from nearmark.measurement.slips import SlipKind, slip_between
+from nearmark.measurement.slips import Meant, SlipKind, slip_between
 
 
 @pytest.mark.parametrize(
@@ -21,4 +21,6 @@ from nearmark.measurement.slips import SlipKind, slip_between
     ],
 )
 def test_the_slip_between_two_numbers(number, meant, kind):
-    assert slip_between(Decimal(number), Decimal(meant)) is kind
+    found = slip_between(Decimal(number), Decimal(meant))
+
+    assert found == (kind and Meant(kind, Decimal(meant)))

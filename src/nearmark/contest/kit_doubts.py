@@ -21,7 +21,7 @@ from nearmark.kit.odd_samples import MAX_COMPARED, TypedSample, odd_samples
 from nearmark.kit.odd_spread import odd_spread
 from nearmark.kit.odd_things import odd_box, odd_container, odd_cups, odd_edges
 from nearmark.kit.usual import usual_piece
-from nearmark.measurement.slips import Meant, slip_between
+from nearmark.measurement.slips import slip_between
 from nearmark.station import Station
 
 DEFAULT_STEP: Final = {"g": 0.1, "cm": 0.1}
@@ -171,8 +171,7 @@ def _hand_count_doubts(event: Event, item: Item) -> Iterator[Doubt]:
             continue
         off = abs(math.log(count.pieces / first))
         if off > max(COUNTS_DIFFER, 1.5 / first):
-            kind = slip_between(Decimal(count.pieces), Decimal(first))
-            meant = Meant(kind, Decimal(first)) if kind else None
+            meant = slip_between(Decimal(count.pieces), Decimal(first))
             odd = CountsDiffer(count.pieces, first, counts[0].counter, meant)
             yield _of_item(DoubtKind.HAND_COUNT, item, odd, first, count.pieces)
 
@@ -216,8 +215,7 @@ def _key_doubts(event: Event, item: Item) -> Iterator[Doubt]:
     off = float(decision.value / assigned.key) - 1
     if abs(off) <= max(KEY_DIFFERS, 2 * assigned.relative_expanded_u):
         return
-    kind = slip_between(decision.value, assigned.key)
-    meant = Meant(kind, assigned.key) if kind else None
+    meant = slip_between(decision.value, assigned.key)
     odd = KeyFarFromMeasured(decision.value, assigned.key, meant)
     yield _of_item(DoubtKind.KEY, item, odd, decision.value, assigned.key)
 

@@ -59,10 +59,10 @@ def propagate_distributions(
     the symmetric interval is within half a unit of the last wanted digit of u.  It is first asked
     after ten blocks.
 
-    >>> from nearmark.measurement.distributions import normal
     >>> drawn = propagate_distributions(
     ...     lambda x: x["gross"] - x["tare"],
-    ...     {"gross": normal(131.2, 0.03), "tare": normal(24.1, 0.04)},
+    ...     {"gross": lambda rng, n: rng.normal(131.2, 0.03, n),
+    ...      "tare": lambda rng, n: rng.normal(24.1, 0.04, n)},
     ...     np.random.default_rng(7))
     >>> round(drawn.u, 3), drawn.settled
     (0.05, True)

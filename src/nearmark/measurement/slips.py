@@ -108,13 +108,11 @@ def exchanged_digits(number: Decimal) -> Iterator[tuple[int, Decimal]]:
             yield position, Decimal("".join(swapped))
 
 
-def slip_between(number: Decimal, meant: Decimal) -> SlipKind | None:
+def slip_between(number: Decimal, meant: Decimal) -> Meant | None:
     """The slip of the pen that makes one number of another; ``None``: no single slip does.
 
     >>> slip_between(Decimal(24984), Decimal(14984))
-    <SlipKind.DIGIT: 'one digit'>
-    >>> slip_between(Decimal(4120), Decimal(412))
-    <SlipKind.POINT: 'decimal point'>
+    Meant(kind=<SlipKind.DIGIT: 'one digit'>, value=Decimal('14984'))
 
     Parameters
     ----------
@@ -122,10 +120,10 @@ def slip_between(number: Decimal, meant: Decimal) -> SlipKind | None:
     """
     for slip in pen_slips(number):
         if slip.value == meant:
-            return slip.kind
+            return Meant(slip.kind, meant)
     one, other = format(number, "f"), format(meant, "f")
     if len(one) == len(other) and sum(a != b for a, b in zip(one, other, strict=True)) == 1:
-        return SlipKind.DIGIT
+        return Meant(SlipKind.DIGIT, meant)
     return None
 
 
