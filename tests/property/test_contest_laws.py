@@ -73,6 +73,7 @@ def test_a_place_is_one_more_than_the_number_who_did_better(field):
     assert places(field) == tuple(1 + sum(other > own for other in field) for own in field)
 
 
+@pytest.mark.slow
 @given(merits, st.randoms(use_true_random=False))
 def test_places_go_with_the_merits_in_whatever_order(field, shuffler):
     order = list(range(len(field)))

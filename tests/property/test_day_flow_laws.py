@@ -35,6 +35,7 @@ plans = st.builds(
 )
 
 
+@pytest.mark.slow
 @given(plans, st.integers(0, 5))
 def test_nobody_gains_time_and_nothing_is_made_of_nothing(plan, seed):
     (day,) = days_played(plan.planned(), n_days=1, first_seed=seed)

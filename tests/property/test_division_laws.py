@@ -227,6 +227,7 @@ def test_a_division_of_all_pairs_is_as_sure_as_the_whole(field):
     assert of_division.podium_order == sure.podium_order
 
 
+@pytest.mark.slow
 @settings(deadline=None, max_examples=30)
 @given(fields)
 def test_alone_a_division_is_as_sure_as_beside_the_others(field):

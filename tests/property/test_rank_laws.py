@@ -106,6 +106,7 @@ def test_the_order_in_which_pairs_are_listed_changes_nothing(table, random):
     )
 
 
+@pytest.mark.slow
 @given(tables(), st.sampled_from([2.0, 0.5, 1024.0]))
 @settings(max_examples=60, deadline=None)
 def test_the_unit_of_an_item_changes_nothing(table, factor):

@@ -104,6 +104,7 @@ def test_twelve_minutes_leave_six_items_to_one_alone_each(told, season):
     assert {row["mode"] for row in plan["together"]["modes"]} <= {"first", "second"}
 
 
+@pytest.mark.slow
 def test_a_home_sheet_is_written_for_everybody(told, season, tmp_path):
     found = told("pupil", season, "--sheets", str(tmp_path / "sheets"))
 

@@ -64,6 +64,7 @@ def test_a_slip_of_a_factor_is_kept_out_of_the_habit(factor):
     assert found.blunder_share == pytest.approx((1 + 1) / 25, abs=0.01)
 
 
+@pytest.mark.slow
 def test_five_hundred_attempts_forget_the_first_ones():
     found = habit([0.6] * 400 + [1.1] * 100, per_day=10)
 

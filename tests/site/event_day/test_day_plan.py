@@ -93,6 +93,7 @@ def test_a_number_that_makes_no_day_is_refused_beside_its_field(lead, asked, sai
     assert "No day can be made of these numbers" in page
 
 
+@pytest.mark.slow
 def test_an_event_with_rooms_is_asked_for_neither_rooms_nor_places(lead, demo):
     RoomRecord.objects.create(event=demo, name="Hall", places=12)
     RoomRecord.objects.create(event=demo, name="Library", places=6)

@@ -52,6 +52,7 @@ def test_an_answer_that_does_not_count_is_read_as_blank_with_its_reason(lead, de
     assert "looked inside" in lead.get("/history/").content.decode()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("names", [{"shows_names": "on"}, {}])
 def test_names_are_public_only_in_a_release_that_shows_them(lead, client, demo, names):
     name = demo.pairs.get(code="P01").members[0]

@@ -69,6 +69,7 @@ def test_a_dead_link_would_be_seen(tmp_path, monkeypatch):
     assert page.html == '<h1 id="one">One</h1>\n<p>gone, out</p>\n'
 
 
+@pytest.mark.slow
 def test_every_address_on_a_page_answers_and_every_anchor_is_there(db):
     client = Client()
     client.raise_request_exception = True

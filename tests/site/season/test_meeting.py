@@ -47,6 +47,7 @@ def typed(meeting: Meeting, **more: str) -> dict[str, str]:
     return {f"estimate-{place.pk}": f"{place.thing.true:g}" for place in places} | more
 
 
+@pytest.mark.slow
 def test_one_press_plans_the_next_twenty_minutes_for_all(coach, larkspur, text_of):
     page = text_of(coach.get(f"/season/{larkspur.pk}/"))
     assert "Plan the next 20 minutes" in page
@@ -191,6 +192,7 @@ def test_the_parts_go_on_and_the_countdown_runs(coach, planned, monkeypatch):
     assert coach.get(at(planned, "run/")).headers["Location"] == at(planned, "done/")
 
 
+@pytest.mark.slow
 def test_the_printed_page_is_typed_in_on_one_screen_in_its_order(coach, larkspur, planned, text_of):
     pdf = PdfReader(io.BytesIO(coach.get(at(planned, ".pdf").replace("/.pdf", ".pdf")).content))
     paper = pdf.pages[0].extract_text()
@@ -291,6 +293,7 @@ def test_a_pupil_who_is_deleted_leaves_no_place(coach, larkspur, planned):
     assert not PracticeAttempt.objects.filter(pupil=pupil.pk).exists()
 
 
+@pytest.mark.slow
 def test_a_coach_opens_the_meetings_of_the_own_clubs_only(coach, planned, sign_in):
     planned.club.coaches.clear()
 

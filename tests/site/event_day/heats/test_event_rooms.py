@@ -207,6 +207,7 @@ def test_the_steps_of_the_day_wait_for_the_heat_of_every_room(lead, rooms, hands
     assert "heat 1 in Hall" not in page
 
 
+@pytest.mark.slow
 def test_an_event_without_rooms_sees_none_of_it(lead, scorer, demo, source_of):
     pair = demo.pairs.first()
     pages = [

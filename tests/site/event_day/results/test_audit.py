@@ -90,6 +90,7 @@ def test_what_no_die_shows_is_refused(lead, demo, rolls):
     assert not AuditDraw.objects.exists()
 
 
+@pytest.mark.slow
 def test_a_second_draw_needs_a_reason_and_leaves_the_first_in_sight(lead, drawn, source_of):
     again = {"rolls": "111111", "most": "10"}
     assert lead.post("/audit/draw/", again).status_code == 422
@@ -164,6 +165,7 @@ def test_a_difference_is_an_open_point_until_it_is_put_right(lead, demo, drawn, 
     assert "1 differs" in audit_words(demo)[1]  # what was found stays found
 
 
+@pytest.mark.slow
 def test_two_sheets_that_differ_send_everybody_back_to_the_paper(
     lead, demo, drawn, sheet_of, source_of
 ):

@@ -56,6 +56,7 @@ def test_the_preview_shows_places_and_keeps_nothing(lead, out):
     assert winner(out) == code
 
 
+@pytest.mark.slow
 def test_a_confirmed_correction_comes_out_as_a_new_release(lead, out):
     code = winner(out)
     released_at = out.released_at
@@ -95,6 +96,7 @@ def test_everybody_sees_what_changed_and_nobody_sees_who(lead, out):
     )
 
 
+@pytest.mark.slow
 def test_a_key_is_put_right_with_its_reason(lead, out):
     lead.post(
         "/corrections/confirm/",

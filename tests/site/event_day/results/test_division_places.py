@@ -68,6 +68,7 @@ def first_of(record, name):
     return next(line for line in outcome.pairs if line.pair.division == name and line.is_placed)
 
 
+@pytest.mark.slow
 def test_the_lead_chooses_all_pairs_a_division_or_the_schools(lead, together, source_of):
     whole = source_of(lead.get("/standings/"))
     assert '<th scope="col" class="n">place there</th>' in whole
@@ -116,6 +117,7 @@ def test_everybody_sees_the_places_of_a_division_after_the_release(
     assert "pairs that count" not in schools
 
 
+@pytest.mark.slow
 def test_a_pair_reads_its_place_in_the_division(lead, client, together, source_of):
     release(by="Juniper", why="ready", shows_names=False, shows_feedback=True)
     best = first_of(together, "Grade 5")
@@ -216,6 +218,7 @@ def test_printed_standings_have_each_division_and_the_schools():
     assert (plain.divisions, plain.schools, plain.school_rule) == ((), (), "")
 
 
+@pytest.mark.slow
 def test_the_announcer_reads_the_awards_of_the_page_of_awards(lead, together, source_of):
     release(by="Juniper", why="ready", shows_names=False, shows_feedback=False)
 

@@ -70,6 +70,7 @@ def test_keys_that_are_not_measured_cannot_be_sealed(lead, demo):
     assert "C2 has no key yet" in refused.content.decode()
 
 
+@pytest.mark.slow
 def test_the_exported_folder_is_the_released_one(lead, released, tmp_path):
     folder = unpacked(lead.get("/event/export.zip").content, tmp_path) / "event"
     head = ReleaseProof.objects.get().head
