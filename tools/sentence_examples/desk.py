@@ -70,7 +70,6 @@ def desk_said() -> Examples:
         desk.heat_in_the_way: [("heat 1", HeatState.PAUSED), ("heat 1", HeatState.OVER)],
         desk.pauses_nothing: [("heat 1", HeatState.PAUSED), ("heat 1", HeatState.OVER)],
         desk.is_not_paused: ["heat 1"],
-        desk.nth_place: [1, 3],
         desk.paper_is_alike: ["P07"],
         desk.paper_differs: [("P07", "C2")],
         kept_lines.said_again: list(map(filled, kept_lines.KEPT)),

@@ -12,41 +12,21 @@ from nearmark.printing.award_papers import (
     press_pdf,
 )
 from nearmark.printing.key_sheet import key_sheet_pdf
+from nearmark.printing.named_paper import NamedPaper
 from nearmark.printing.score_tables import score_tables_pdf
 from nearmark.printing.wishes import Wishes
-from nearmark.words.day_papers import PaperKind, how_to_print, paper_is_for, paper_title
+from nearmark.words.day_papers import PaperKind
 from nearmark.words.languages import language
 from nearmark.words.translation import ENGLISH, spoken_in
 
 
 @dataclass(frozen=True, slots=True)
-class ResultsPaper:
+class ResultsPaper(NamedPaper):
     """One printed thing that results are on."""
 
-    kind: PaperKind
     build: Callable[[Results, Wishes], bytes]
     has_names: bool = True  # whether children's names can be on it
     is_translated: bool = True  # whether it can be had in another language than English
-
-    @property
-    def name(self) -> str:
-        """Of the file, without ending."""
-        return self.kind.value
-
-    @property
-    def title(self) -> str:
-        """What it is called."""
-        return paper_title(self.kind)
-
-    @property
-    def what_for(self) -> str:
-        """What it is for."""
-        return paper_is_for(self.kind)
-
-    @property
-    def how(self) -> str:
-        """How it is printed."""
-        return how_to_print(self.kind)
 
     def made(self, outcome: Results, wishes: Wishes) -> bytes:
         """The PDF; what only the lead reads stays English."""

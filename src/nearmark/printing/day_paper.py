@@ -12,48 +12,27 @@ from nearmark.printing.hall_cards import badges_pdf, place_cards_pdf
 from nearmark.printing.labels import labels_pdf
 from nearmark.printing.letters import family_letter_pdf, school_letters_pdf
 from nearmark.printing.merging_sheet import merging_sheet_pdf
+from nearmark.printing.named_paper import NamedPaper
 from nearmark.printing.run_sheet import role_sheets_pdf, run_sheet_pdf
 from nearmark.printing.school_lists import school_lists_pdf
 from nearmark.printing.screens_down import screens_down_pdf
 from nearmark.printing.station_rules import station_rules_pdf
 from nearmark.printing.tally_form import tally_form_pdf
 from nearmark.printing.wishes import Wishes, planned_times
-from nearmark.words.day_papers import PaperKind, how_to_print, paper_is_for, paper_title
+from nearmark.words.day_papers import PaperKind
 from nearmark.words.languages import language
 from nearmark.words.translation import spoken_in
 
 
 @dataclass(frozen=True, slots=True)
-class PaperOfDay:
+class PaperOfDay(NamedPaper):
     """One printed thing."""
 
-    kind: PaperKind
     build: Callable[[Event, Wishes], bytes]
     has_names: bool = False  # whether children's names can be on it
     is_for_helpers: bool = False  # whether no child gets it
     is_cut: bool = False  # whether it is cut into cards, so that nothing may be behind it
-
     has_grid: bool = False  # whether it can be printed on ready-cut label sheets
-
-    @property
-    def name(self) -> str:
-        """Of the file, without ending."""
-        return self.kind.value
-
-    @property
-    def title(self) -> str:
-        """What it is called."""
-        return paper_title(self.kind)
-
-    @property
-    def what_for(self) -> str:
-        """What it is for."""
-        return paper_is_for(self.kind)
-
-    @property
-    def how(self) -> str:
-        """How it is printed."""
-        return how_to_print(self.kind)
 
     def made(self, event: Event, wishes: Wishes = Wishes()) -> bytes:  # noqa: B008 - frozen
         """The PDF, in the language that is wanted."""

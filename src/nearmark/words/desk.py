@@ -8,7 +8,6 @@ from nearmark.contest.event import AnswerStatus, PairStatus
 from nearmark.contest.heat_times import HeatState
 from nearmark.words.answers import status_name
 from nearmark.words.heats import heat_text
-from nearmark.words.numbers import ordinal
 from nearmark.words.translation import digits, message, say, say_count
 
 
@@ -394,11 +393,6 @@ def pauses_nothing(heat: str, state: HeatState) -> str:
 def is_not_paused(heat: str) -> str:
     """Why a heat cannot go on."""
     return say("{heat} is not paused", heat=heat)
-
-
-def nth_place(place: int) -> str:
-    """A place as it is read out."""
-    return say("{ordinal} place", ordinal=ordinal(place))
 
 
 def paper_is_alike(pair: str) -> str:
